@@ -1,0 +1,114 @@
+package unit
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// Clock is a time of day in minutes after midnight, from 0 to 1439. It has no
+// date and no time zone; the two nights a year when clocks change are the
+// caller's to mention. The zero value is midnight.
+type Clock int
+
+const minutesPerDay = 24 * 60
+
+var clock = quantity{"clock time", "", "", [2]string{"22:15", "10:15 pm"}, 1, 0}
+
+// ParseClock reads a time of day: "22:15", "8:00", "10:15 pm", "10 pm". Without
+// am or pm the hours run from 0 to 23; 12 am is midnight and 12 pm is noon.
+//
+// Errors: *ParseError for anything else, a bare number among them.
+func ParseClock(s string) (Clock, error) {
+	text, err := clock.clean(s)
+	if err != nil {
+		return 0, err
+	}
+	text = strings.ToLower(text)
+	half := ""
+	for _, suffix := range []string{"am", "a.m.", "pm", "p.m."} {
+		if rest, ok := strings.CutSuffix(text, suffix); ok {
+			half, text = suffix[:1], strings.TrimSpace(rest)
+			break
+		}
+	}
+	hh, mm, colon := strings.Cut(text, ":")
+	number := func(s string, least int) bool { return len(s) >= least && len(s) <= 2 && digits(s) == s }
+	switch {
+	case !colon && half == "" && digits(text) == text:
+		e := clock.fail(s, "has no minutes and no am or pm", 0, "")
+		if h, _ := strconv.Atoi(text); number(text, 1) && h >= 1 && h <= 12 {
+			e.Hints = []string{text + ":00", text + " pm"}
+		}
+		e.NoUnit = true
+		return 0, e
+	case !number(hh, 1), colon && !number(mm, 2), !colon && half == "":
+		return 0, clock.fail(s, "is not a time of day", 0, "")
+	}
+	h, _ := strconv.Atoi(hh)
+	m, _ := strconv.Atoi(mm) // empty is 0
+	switch {
+	case m > 59:
+		return 0, clock.fail(s, "has more than 59 minutes", 0, "")
+	case half == "" && h > 23:
+		return 0, clock.fail(s, "has an hour above 23", 0, "")
+	case half != "" && (h < 1 || h > 12):
+		return 0, clock.fail(s, "has an hour that is not 1 to 12 with am or pm", 0, "")
+	case half != "":
+		h %= 12
+		if half == "p" {
+			h += 12
+		}
+	}
+	return Clock(60*h + m), nil
+}
+
+// Add returns the time of day after d, and how many midnights lie between.
+// A part of a minute counts as a whole one, so that the end of a firing is
+// never announced too early.
+func (c Clock) Add(d time.Duration) (end Clock, days int) {
+	whole := d / time.Minute
+	if d%time.Minute > 0 {
+		whole++
+	}
+	minutes := int(c) + int(whole)
+	days = minutes / minutesPerDay
+	if minutes%minutesPerDay < 0 {
+		days--
+	}
+	return Clock(minutes - days*minutesPerDay), days
+}
+
+// Text writes c by 24 hours in the metric system and by 12 in the US one:
+// "22:15" or "10:15 pm".
+func (c Clock) Text(s System) string {
+	if s != US {
+		return c.String()
+	}
+	half := "am"
+	if c >= minutesPerDay/2 {
+		half = "pm"
+	}
+	return fmt.Sprintf("%d:%02d %s", (int(c)/60+11)%12+1, int(c)%60, half)
+}
+
+// String writes c by 24 hours: "08:05". It parses back.
+func (c Clock) String() string { return fmt.Sprintf("%02d:%02d", int(c)/60, int(c)%60) }
+
+// MarshalText returns String; a value that is no time of day is an error.
+func (c Clock) MarshalText() ([]byte, error) {
+	if c < 0 || c >= minutesPerDay {
+		return nil, fmt.Errorf("clock time of %d minutes: must be from 0 to %d", int(c), minutesPerDay-1)
+	}
+	return []byte(c.String()), nil
+}
+
+// UnmarshalText reads what ParseClock reads.
+func (c *Clock) UnmarshalText(text []byte) error { return parsed(c, text, ParseClock) }
+
+// Set reads the value of a command-line flag.
+func (c *Clock) Set(text string) error { return c.UnmarshalText([]byte(text)) }
+
+// Type names the value in the help of a flag.
+func (c Clock) Type() string { return "clock" }
