@@ -1,0 +1,200 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"strings"
+	"unicode"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// usageError is a command line that cannot be understood: exit status 2.
+type usageError struct {
+	message string
+	hint    string
+	cause   error
+}
+
+func (e *usageError) Error() string { return e.message }
+func (e *usageError) Hint() string  { return e.hint }
+func (e *usageError) Unwrap() error { return e.cause }
+
+// usagef returns a usage error. The hint, one thing to do, may be empty.
+func usagef(hint, format string, args ...any) error {
+	return &usageError{message: fmt.Sprintf(format, args...), hint: hint}
+}
+
+// asUsage makes err, which keeps its own words and hint, a usage error of the
+// named flag or argument: "--piece: <err>".
+func asUsage(where string, err error) error {
+	return &usageError{message: where + ": " + err.Error(), hint: hintOf(err), cause: err}
+}
+
+// hinted is an error with one thing to do about it.
+type hinted struct {
+	error
+	hint string
+}
+
+func (e hinted) Hint() string  { return e.hint }
+func (e hinted) Unwrap() error { return e.error }
+
+// withHint adds one thing to do to an error.
+func withHint(err error, hint string) error { return hinted{err, hint} }
+
+// hintOf returns the hint of the first error in the chain that has one.
+func hintOf(err error) string {
+	for err != nil {
+		var h interface{ Hint() string }
+		if !errors.As(err, &h) {
+			return ""
+		}
+		if hint := h.Hint(); hint != "" {
+			return hint
+		}
+		next, _ := h.(error)
+		err = errors.Unwrap(next)
+	}
+	return ""
+}
+
+// fileError says which file could not be read or written, in the form of all
+// messages: "load.toml: no such file".
+func fileError(name string, err error) error {
+	if err == nil {
+		return nil
+	}
+	if errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%s: no such file", name)
+	}
+	return fmt.Errorf("%s: %w", name, cause(err))
+}
+
+// cause strips the operation and path that the os package puts before an error.
+func cause(err error) error {
+	var path *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &path):
+		return path.Err
+	case errors.As(err, &link):
+		return link.Err
+	}
+	return err
+}
+
+// printError writes the error, the line it points at if it knows one, and the
+// hint if there is one.
+func printError(w io.Writer, err error, ascii bool) {
+	message := err.Error()
+	if errors.Is(err, context.Canceled) {
+		message = "interrupted"
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "lehr: error: %s\n", clean(message))
+	var pointed interface{ Context() string }
+	if errors.As(err, &pointed) {
+		for line := range strings.Lines(pointed.Context()) {
+			fmt.Fprintf(&b, "  %s\n", clean(strings.TrimRight(line, "\r\n")))
+		}
+	}
+	if hint := hintOf(err); hint != "" {
+		fmt.Fprintf(&b, "lehr: hint: %s\n", clean(hint))
+	}
+	text := b.String()
+	if ascii {
+		text = toASCII(text)
+	}
+	io.WriteString(w, text)
+}
+
+// clean replaces what could move the cursor or color a terminal: the text may
+// come from a file.
+func clean(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\t' || r == '\n':
+			return r
+		case unicode.IsControl(r) || r == '\u202e' || r == '\u2028' || r == '\u2029':
+			return '?'
+		}
+		return r
+	}, s)
+}
+
+// flagError rewrites what the flag parser says into the form of all messages.
+func flagError(c *cobra.Command, err error) error {
+	list := c.CommandPath() + " --help lists the flags"
+	var unknown *pflag.NotExistError
+	var missing *pflag.ValueRequiredError
+	var invalid *pflag.InvalidValueError
+	switch {
+	case errors.As(err, &unknown):
+		name := unknown.GetSpecifiedName()
+		if shorts := unknown.GetSpecifiedShortnames(); shorts != "" {
+			return usagef(list, "%s: unknown flag -%s", c.Name(), name)
+		}
+		hint := list
+		var names []string
+		c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+		if near := nearest(name, names); near != "" {
+			hint = fmt.Sprintf("did you mean --%s? %s", near, list)
+		}
+		return usagef(hint, "%s: unknown flag --%s", c.Name(), name)
+	case errors.As(err, &missing):
+		return usagef(list, "%s: --%s: needs a value", c.Name(), missing.GetFlag().Name)
+	case errors.As(err, &invalid):
+		flag, value, reason := invalid.GetFlag(), invalid.GetValue(), invalid.Unwrap()
+		hint := hintOf(reason)
+		if hint == "" {
+			hint = list
+		}
+		words := reason.Error()
+		if !strings.Contains(words, value) {
+			words = value + ": " + words
+		}
+		return &usageError{message: fmt.Sprintf("%s: --%s: %s", c.Name(), flag.Name, words), hint: hint, cause: reason}
+	}
+	return usagef(list, "%s: %s", c.Name(), err)
+}
+
+// nearest returns the candidate that is at most a third of its letters away
+// from word, or "".
+func nearest(word string, candidates []string) string {
+	best, found := len(word)/3+1, ""
+	for _, c := range candidates {
+		if d := editDistance(word, c); d <= best && d < max(len(c), 2) {
+			if d < best || found == "" {
+				best, found = d, c
+			}
+		}
+	}
+	return found
+}
+
+// editDistance counts the letters to insert, delete or replace to turn a into b.
+func editDistance(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			change := diagonal
+			if a[i] != b[j] {
+				change++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(change, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(b)]
+}

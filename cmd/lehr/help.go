@@ -1,0 +1,131 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// exitStatuses is the EXIT STATUS section of every help.
+func exitStatuses() []struct {
+	code int
+	when string
+} {
+	return []struct {
+		code int
+		when string
+	}{
+		{exitDone, "done, and within limits"},
+		{exitFail, "could not"},
+		{exitUsage, "wrong usage"},
+		{exitOver, "done, but a limit is exceeded; the answer is still printed"},
+	}
+}
+
+// printHelp writes the help of one command.
+func (a *app) printHelp(c *cobra.Command) {
+	long := c.Long
+	if long == "" {
+		long = c.Short + "."
+	}
+	a.prose(0, long)
+	a.section("USAGE")
+	a.prose(2, c.UseLine())
+
+	if list := availableCommands(c); len(list) > 0 {
+		a.section("COMMANDS")
+		longest := 0
+		for _, child := range list {
+			longest = max(longest, len(child.Name()))
+		}
+		for _, child := range list {
+			a.item(fmt.Sprintf("  %-*s  ", longest, child.Name()), child.Short)
+		}
+	}
+	if c.Example != "" {
+		a.section("EXAMPLES")
+		for line := range strings.SplitSeq(strings.Trim(c.Example, "\n"), "\n") {
+			a.print("  " + strings.TrimSpace(line) + "\n")
+		}
+	}
+	if flags := c.LocalNonPersistentFlags(); flags.HasAvailableFlags() {
+		a.section("FLAGS")
+		a.print(flags.FlagUsagesWrapped(a.width()))
+	}
+	if flags := a.globalFlagsOf(c); flags.HasAvailableFlags() {
+		a.section("GLOBAL FLAGS")
+		a.print(flags.FlagUsagesWrapped(a.width()))
+	}
+	a.section("EXIT STATUS")
+	for _, s := range exitStatuses() {
+		a.printf("  %d  %s\n", s.code, s.when)
+	}
+}
+
+func (a *app) section(title string) { a.print("\n" + a.style(styleStrong, title) + "\n") }
+
+// globalFlagsOf returns the global flags that mean something to c.
+func (a *app) globalFlagsOf(c *cobra.Command) *pflag.FlagSet {
+	set := pflag.NewFlagSet("global", pflag.ContinueOnError)
+	set.SortFlags = false
+	c.Root().PersistentFlags().VisitAll(func(f *pflag.Flag) {
+		if f.Name == "json" && c.HasParent() && c.Annotations[hasJSON] == "" {
+			return
+		}
+		set.AddFlag(f)
+	})
+	return set
+}
+
+func availableCommands(c *cobra.Command) []*cobra.Command {
+	var list []*cobra.Command
+	for _, child := range c.Commands() {
+		if child.IsAvailableCommand() {
+			list = append(list, child)
+		}
+	}
+	return list
+}
+
+func newHelpCommand(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [<command>]",
+		Short: "Show what a command does and how to call it",
+		Example: `lehr help
+lehr help glass`,
+		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			target, _, err := c.Root().Find(args)
+			if err != nil {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			var names []string
+			for _, child := range availableCommands(target) {
+				names = append(names, child.Name()+"\t"+child.Short)
+			}
+			return names, cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			target := c.Root()
+			for _, word := range args {
+				next := childNamed(target, word)
+				if next == nil {
+					return knownCommand(target, []string{word})
+				}
+				target = next
+			}
+			a.printHelp(target)
+			return nil
+		},
+	}
+}
+
+func childNamed(c *cobra.Command, name string) *cobra.Command {
+	for _, child := range availableCommands(c) {
+		if child.Name() == name {
+			return child
+		}
+	}
+	return nil
+}

@@ -1,0 +1,137 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+)
+
+// newCommands lists the commands in the order the help shows them. A new
+// command is one constructor and one line here.
+func newCommands(a *app) []*cobra.Command {
+	return []*cobra.Command{
+		newVersionCommand(a),
+	}
+}
+
+// newRootCommand builds the whole tree. It prints nothing itself: errors go up
+// to run.
+func newRootCommand(a *app) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "lehr <command> [flags]",
+		Short: "Turn a load of hot glass into a kiln program, and prove it",
+		Long: `lehr turns a load of hot glass into a kiln program: it plans the soak and the cooling for every piece on the shelf, rounds the program to what the controller takes, and computes the temperature and the stress in each piece under exactly that program.
+
+Every number it uses has a source and a status. It computes; it does not watch your kiln. Local codes, the makers' instructions and licensed trades come before anything it says.`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          knownCommand,
+		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	a.globalFlags(root)
+	root.AddCommand(newCommands(a)...)
+	root.AddCommand(newCompletionCommand(a))
+	root.SetHelpCommand(newHelpCommand(a))
+	root.SetHelpFunc(func(c *cobra.Command, _ []string) { a.printHelp(c) })
+	root.SetFlagErrorFunc(flagError)
+	prepare(a, root)
+	return root
+}
+
+// prepare makes every error that cobra finds before a command starts (wrong
+// arguments, flags that exclude each other, a missing flag) a usage error, and
+// refuses --json where a command has no JSON.
+func prepare(a *app, c *cobra.Command) {
+	c.DisableAutoGenTag = true
+	c.Flags().SortFlags = false
+	c.InitDefaultHelpFlag()
+	if help := c.Flags().Lookup("help"); help != nil {
+		help.Usage = "show this help"
+	}
+	if run := c.RunE; run != nil {
+		c.RunE = func(c *cobra.Command, args []string) error {
+			if a.json && c.Annotations[hasJSON] == "" {
+				return usagef("leave --json out", "%s: --json: this command prints no JSON", c.Name())
+			}
+			return run(c, args)
+		}
+	}
+	if check := c.Args; check != nil {
+		c.Args = func(c *cobra.Command, args []string) error {
+			if err := check(c, args); err != nil {
+				return usageOf(c, err)
+			}
+			return nil
+		}
+	}
+	pre := c.PreRunE
+	c.PreRunE = func(c *cobra.Command, args []string) error {
+		if err := c.ValidateRequiredFlags(); err != nil {
+			return usageOf(c, err)
+		}
+		if err := c.ValidateFlagGroups(); err != nil {
+			return usageOf(c, err)
+		}
+		if pre != nil {
+			return pre(c, args)
+		}
+		return nil
+	}
+	for _, child := range c.Commands() {
+		prepare(a, child)
+	}
+}
+
+// hasJSON marks, in a command's Annotations, that it understands --json.
+const hasJSON = "json"
+
+// withJSON is the Annotations of a command that understands --json.
+func withJSON() map[string]string { return map[string]string{hasJSON: "yes"} }
+
+// usageOf types an error of cobra's own, unless it is typed already.
+func usageOf(c *cobra.Command, err error) error {
+	if exitCode(err) == exitUsage {
+		return err
+	}
+	return usagef(c.CommandPath()+" --help shows how it is called", "%s: %s", c.Name(), err)
+}
+
+// knownCommand refuses a word that is no command.
+func knownCommand(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	var names []string
+	for _, child := range c.Commands() {
+		if child.IsAvailableCommand() {
+			names = append(names, child.Name())
+		}
+	}
+	hint := "list the commands with: " + c.CommandPath() + " help"
+	if near := nearest(args[0], names); near != "" {
+		hint = fmt.Sprintf("did you mean %s %s? %s", c.CommandPath(), near, hint)
+	}
+	return usagef(hint, "no command %q", args[0])
+}
+
+// noArgs, atMost and exactly check the number of arguments.
+func noArgs(c *cobra.Command, args []string) error { return atMost(0)(c, args) }
+
+func atMost(n int) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if len(args) > n {
+			return usagef("it is called as: "+c.UseLine(), "%s: %q: one argument too many", c.Name(), args[n])
+		}
+		return nil
+	}
+}
+
+// exactly wants one argument per name; the message names the first missing.
+func exactly(names ...string) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if len(args) < len(names) {
+			return usagef("it is called as: "+c.UseLine(), "%s: needs %s", c.Name(), names[len(args)])
+		}
+		return atMost(len(names))(c, args)
+	}
+}

@@ -1,0 +1,173 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"github.com/olekukonko/tablewriter"
+	"github.com/olekukonko/tablewriter/renderer"
+	"github.com/olekukonko/tablewriter/tw"
+)
+
+// column is one column of a table. Its unit stands in the heading.
+type column struct {
+	head   string
+	number bool // numbers stand right-aligned
+	wrap   bool // long text: broken into lines when the table would be too wide
+}
+
+// text, number and long make the three kinds of column.
+func textColumn(head string) column   { return column{head: head} }
+func numberColumn(head string) column { return column{head: head, number: true} }
+func longColumn(head string) column   { return column{head: head, wrap: true} }
+
+// table prints a table: light lines on a terminal, no borders and one line
+// under the heading in a pipe. It never gets wider than the output if its
+// wrapping columns can give way.
+func (a *app) table(cols []column, rows [][]string) error {
+	text, err := a.renderTable(cols, rows)
+	if err != nil {
+		return err
+	}
+	a.print(text)
+	return nil
+}
+
+// renderTable returns what table prints.
+func (a *app) renderTable(cols []column, rows [][]string) (string, error) {
+	header := make([]string, len(cols))
+	align := make([]tw.Align, len(cols))
+	for i, c := range cols {
+		header[i], align[i] = a.cell(c.head), tw.AlignLeft
+		if c.number {
+			align[i] = tw.AlignRight
+		}
+	}
+	body := make([][]string, len(rows))
+	for i, row := range rows {
+		if len(row) != len(cols) {
+			panic(fmt.Sprintf("lehr: table row %d has %d cells, want %d", i, len(row), len(cols)))
+		}
+		body[i] = make([]string, len(row))
+		for j, s := range row {
+			body[i][j] = a.cell(s)
+		}
+	}
+	a.fit(cols, header, body)
+
+	style, borders := tw.StyleLight, tw.Border{Left: tw.On, Right: tw.On, Top: tw.On, Bottom: tw.On}
+	padding := tw.PaddingDefault
+	between := tw.On
+	if !a.boxed() {
+		borders, between = tw.BorderNone, tw.Off
+		padding = tw.Padding{Left: tw.Empty, Right: "  ", Overwrite: true}
+	}
+	if a.ascii() {
+		style = tw.StyleASCII
+	}
+	cells := func() tw.CellConfig {
+		return tw.CellConfig{
+			Formatting: tw.CellFormatting{AutoWrap: tw.WrapNone, AutoFormat: tw.Off},
+			Alignment:  tw.CellAlignment{Global: tw.AlignLeft, PerColumn: align},
+			Padding:    tw.CellPadding{Global: padding},
+		}
+	}
+	var buf bytes.Buffer
+	t := tablewriter.NewTable(&buf,
+		tablewriter.WithRenderer(renderer.NewBlueprint(tw.Rendition{
+			Borders: borders,
+			Symbols: tw.NewSymbols(style),
+			Settings: tw.Settings{
+				Separators: tw.Separators{ShowHeader: tw.On, ShowFooter: tw.Off, BetweenRows: tw.Off, BetweenColumns: between},
+				Lines:      tw.Lines{ShowTop: tw.On, ShowBottom: tw.On, ShowHeaderLine: tw.On, ShowFooterLine: tw.Off},
+			},
+		})),
+		tablewriter.WithConfig(tablewriter.Config{Header: cells(), Row: cells()}),
+		tablewriter.WithHeaderAutoFormat(tw.Off),
+		tablewriter.WithRowAutoFormat(tw.Off),
+		tablewriter.WithEastAsian(tw.Off),
+	)
+	t.Header(header)
+	if err := t.Bulk(body); err != nil {
+		return "", err
+	}
+	if err := t.Render(); err != nil {
+		return "", err
+	}
+	var out strings.Builder
+	for line := range strings.Lines(buf.String()) {
+		out.WriteString(strings.TrimRight(line, " \n") + "\n")
+	}
+	return out.String(), nil
+}
+
+// boxed reports whether tables have lines around them.
+func (a *app) boxed() bool { return a.term.tty && !a.plain }
+
+// cell prepares text for a table: no control characters but color marks of
+// our own, ASCII if need be.
+func (a *app) cell(s string) string {
+	if a.ascii() {
+		s = toASCII(s)
+	}
+	return s
+}
+
+// fit wraps the cells of wrapping columns so that the table keeps to the
+// width. The widest column gives way first, down to twelve columns.
+func (a *app) fit(cols []column, header []string, body [][]string) {
+	width := make([]int, len(cols))
+	for i := range cols {
+		width[i] = widest(header[i])
+		for _, row := range body {
+			width[i] = max(width[i], widest(row[i]))
+		}
+	}
+	around := 2 * len(cols) // the gap after each column
+	if a.boxed() {
+		around = 3*len(cols) + 1
+	} else {
+		around -= 2
+	}
+	total := around
+	for _, w := range width {
+		total += w
+	}
+	const narrowest = 12
+	for total > a.width() {
+		at := -1
+		for i, c := range cols {
+			if c.wrap && width[i] > narrowest && (at < 0 || width[i] > width[at]) {
+				at = i
+			}
+		}
+		if at < 0 {
+			return
+		}
+		width[at]--
+		total--
+		for _, row := range body {
+			if widest(row[at]) > width[at] {
+				row[at] = breakCell(row[at], width[at])
+			}
+		}
+		if widest(header[at]) > width[at] {
+			header[at] = breakCell(header[at], width[at])
+		}
+	}
+}
+
+// widest returns the columns of the longest line.
+func widest(s string) int {
+	n := 0
+	for line := range strings.SplitSeq(s, "\n") {
+		n = max(n, columns(line))
+	}
+	return n
+}
+
+// breakCell wraps a cell; lines already broken are joined again first.
+func breakCell(s string, width int) string {
+	return strings.Join(wrapWords(strings.Fields(s), width, width), "\n")
+}

@@ -1,0 +1,71 @@
+package main
+
+import (
+	"os"
+	"runtime"
+	"strings"
+
+	"golang.org/x/term"
+)
+
+// terminal is what is known about the place where results go.
+type terminal struct {
+	tty   bool // a terminal, not a pipe or a file
+	width int  // columns to use, 40 to 80
+	color bool // a terminal that shows color, and NO_COLOR is not set
+	utf8  bool // the locale shows more than ASCII
+}
+
+// The widest output, also when it goes into a pipe, and the narrowest.
+const (
+	maxWidth = 80
+	minWidth = 40
+)
+
+// lookAt finds out about f; getenv is os.Getenv, or a test's stand-in.
+func lookAt(f *os.File, getenv func(string) string) terminal {
+	t := terminal{tty: isTerminal(f), width: maxWidth, utf8: speaksUTF8(getenv)}
+	if t.tty {
+		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
+			t.width = min(max(w, minWidth), maxWidth)
+		}
+		t.color = getenv("NO_COLOR") == "" && getenv("TERM") != "dumb"
+	}
+	return t
+}
+
+func isTerminal(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
+
+// speaksUTF8 decides by the first locale variable that is set. Windows and
+// macOS show UTF-8 also when none is.
+func speaksUTF8(getenv func(string) string) bool {
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if v := strings.ToLower(getenv(name)); v != "" {
+			return strings.Contains(v, "utf-8") || strings.Contains(v, "utf8")
+		}
+	}
+	return runtime.GOOS == "windows" || runtime.GOOS == "darwin"
+}
+
+// asciiFor gives the ASCII spelling of the characters lehr prints.
+var asciiFor = strings.NewReplacer(
+	"°C", "C", "°F", "F", "°", "deg",
+	"×", "x", "·", ".", "−", "-", "–", "-", "—", "-", "±", "+/-",
+	"≤", "<=", "≥", ">=", "≈", "~", "→", "->", "←", "<-", "↑", "^", "↓", "v", "√", "sqrt", "∞", "inf",
+	"⁻", "^-", "⁰", "^0", "¹", "^1", "²", "^2", "³", "^3", "⁴", "^4",
+	"½", "1/2", "¼", "1/4", "¾", "3/4", "⅛", "1/8", "⅜", "3/8", "⅝", "5/8", "⅞", "7/8",
+	"µ", "u", "μ", "u", "Δ", "d", "α", "alpha", "β", "beta", "ε", "eps", "η", "eta", "κ", "kappa", "σ", "sigma", "ρ", "rho", "π", "pi", "τ", "tau",
+	"“", `"`, "”", `"`, "‘", "'", "’", "'", "…", "...", "•", "*", "\u00a0", " ", "\u202f", " ",
+	"─", "-", "│", "|", "┌", "+", "┐", "+", "└", "+", "┘", "+", "├", "+", "┤", "+", "┬", "+", "┴", "+", "┼", "+",
+	"ä", "a", "ö", "o", "ü", "u", "é", "e", "è", "e", "ß", "ss",
+)
+
+// toASCII spells s in ASCII; what has no spelling becomes a question mark.
+func toASCII(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r > 126 {
+			return '?'
+		}
+		return r
+	}, asciiFor.Replace(s))
+}

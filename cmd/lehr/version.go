@@ -1,0 +1,71 @@
+package main
+
+import (
+	"runtime"
+	"runtime/debug"
+
+	"github.com/spf13/cobra"
+)
+
+// version is what the binary knows about itself.
+type version struct {
+	Version  string `json:"version"`
+	Commit   string `json:"commit,omitempty"`
+	Date     string `json:"date,omitempty"`
+	Modified bool   `json:"modified,omitempty"`
+	Go       string `json:"go"`
+	Platform string `json:"platform"`
+}
+
+// readVersion reads what the build wrote into the binary.
+func readVersion() version {
+	v := version{Version: "unknown", Go: runtime.Version(), Platform: runtime.GOOS + "/" + runtime.GOARCH}
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return v
+	}
+	if info.Main.Version != "" {
+		v.Version = info.Main.Version
+	}
+	if v.Version == "(devel)" {
+		v.Version = "devel"
+	}
+	for _, s := range info.Settings {
+		switch s.Key {
+		case "vcs.revision":
+			v.Commit = s.Value
+		case "vcs.time":
+			v.Date = s.Value
+		case "vcs.modified":
+			v.Modified = s.Value == "true"
+		}
+	}
+	return v
+}
+
+func newVersionCommand(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:   "version",
+		Short: "Print the version and what it was built from",
+		Example: `lehr version
+lehr version --json`,
+		Args:        noArgs,
+		Annotations: withJSON(),
+		RunE: func(*cobra.Command, []string) error {
+			v := readVersion()
+			if a.json {
+				return a.printJSON(v)
+			}
+			a.printf("lehr %s\n", v.Version)
+			if v.Commit != "" {
+				a.printf("commit %s of %s", v.Commit, v.Date)
+				if v.Modified {
+					a.print(", modified")
+				}
+				a.print("\n")
+			}
+			a.printf("%s %s\n", v.Go, v.Platform)
+			return nil
+		},
+	}
+}
