@@ -1,0 +1,268 @@
+package strict
+
+import (
+	"encoding"
+	"errors"
+	"math"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// checkNumbers refuses infinite numbers and NaN anywhere in the file.
+func (f *File) checkNumbers(path []string, v any) error {
+	switch v := v.(type) {
+	case float64:
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return f.Errorf(path, "must be a finite number")
+		}
+	case map[string]any:
+		for _, key := range f.inOrder(path, v) {
+			if err := f.checkNumbers(child(path, key), v[key]); err != nil {
+				return err
+			}
+		}
+	case []map[string]any:
+		for i := range v {
+			if err := f.checkNumbers(child(path, strconv.Itoa(i)), v[i]); err != nil {
+				return err
+			}
+		}
+	case []any:
+		for i := range v {
+			if err := f.checkNumbers(child(path, strconv.Itoa(i)), v[i]); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// child returns the path with one more part, never sharing memory.
+func child(path []string, part string) []string {
+	return append(path[:len(path):len(path)], part)
+}
+
+// inOrder returns the keys of a table in the order in which they stand in the
+// file, so that the first error reported is the first in the file.
+func (f *File) inOrder(path []string, table map[string]any) []string {
+	keys := make([]string, 0, len(table))
+	for key := range table {
+		keys = append(keys, key)
+	}
+	slices.SortFunc(keys, func(a, b string) int {
+		x, y := f.where[join(child(path, a))], f.where[join(child(path, b))]
+		if x.start != y.start {
+			return x.start - y.start
+		}
+		return strings.Compare(a, b)
+	})
+	return keys
+}
+
+func (f *File) decodeInto(table map[string]any, into any) error {
+	v := reflect.ValueOf(into)
+	if v.Kind() != reflect.Pointer || v.IsNil() {
+		panic("strict: Decode needs a pointer")
+	}
+	return f.set(nil, table, v.Elem())
+}
+
+// set stores one value of the parsed file in a Go value.
+func (f *File) set(path []string, data any, into reflect.Value) error {
+	if into.Kind() == reflect.Pointer {
+		if into.IsNil() {
+			into.Set(reflect.New(into.Type().Elem()))
+		}
+		return f.set(path, data, into.Elem())
+	}
+	_, isTable := data.(map[string]any)
+	if u, ok := into.Addr().Interface().(encoding.TextUnmarshaler); ok && (!isTable || into.Kind() != reflect.Struct || !hasFields(into.Type())) {
+		return f.setText(path, data, into, u)
+	}
+	switch into.Kind() {
+	case reflect.Struct:
+		table, ok := data.(map[string]any)
+		if !ok {
+			return f.wrongKind(path, data, "a table of keys")
+		}
+		return f.setStruct(path, table, into)
+	case reflect.Map:
+		return f.setMap(path, data, into)
+	case reflect.Slice:
+		return f.setSlice(path, data, into)
+	case reflect.Interface:
+		into.Set(reflect.ValueOf(data))
+		return nil
+	case reflect.String:
+		s, ok := data.(string)
+		if !ok {
+			return f.wrongKind(path, data, "text in quotes")
+		}
+		into.SetString(s)
+	case reflect.Bool:
+		b, ok := data.(bool)
+		if !ok {
+			return f.wrongKind(path, data, "true or false")
+		}
+		into.SetBool(b)
+	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64:
+		n, ok := data.(int64)
+		if !ok {
+			return f.wrongKind(path, data, "a whole number")
+		}
+		if into.OverflowInt(n) {
+			return f.Errorf(path, "%d: is too large", n)
+		}
+		into.SetInt(n)
+	case reflect.Float64:
+		switch n := data.(type) {
+		case float64:
+			into.SetFloat(n)
+		case int64:
+			into.SetFloat(float64(n))
+		default:
+			return f.wrongKind(path, data, "a number")
+		}
+	default:
+		panic("strict: cannot decode into " + into.Type().String())
+	}
+	return nil
+}
+
+// setText hands text, or a bare number or truth value as typed, to a type that
+// reads its own text.
+func (f *File) setText(path []string, data any, into reflect.Value, u encoding.TextUnmarshaler) error {
+	var text string
+	switch data := data.(type) {
+	case string:
+		text = data
+	case int64, float64, bool:
+		text = f.typed(path)
+	default:
+		want := "text in quotes"
+		if into.Kind() == reflect.Struct && hasFields(into.Type()) {
+			want += " or a table of keys"
+		}
+		return f.wrongKind(path, data, want)
+	}
+	if err := u.UnmarshalText([]byte(text)); err != nil {
+		return f.Errorf(path, "%w", err)
+	}
+	return nil
+}
+
+func (f *File) setStruct(path []string, table map[string]any, into reflect.Value) error {
+	known := fields(into.Type())
+	for _, key := range f.inOrder(path, table) {
+		index, ok := known[key]
+		if !ok {
+			return f.unknownKey(child(path, key), known)
+		}
+		if err := f.set(child(path, key), table[key], into.FieldByIndex(index)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (f *File) setMap(path []string, data any, into reflect.Value) error {
+	table, ok := data.(map[string]any)
+	if !ok {
+		return f.wrongKind(path, data, "a table of keys")
+	}
+	into.Set(reflect.MakeMapWithSize(into.Type(), len(table)))
+	for _, key := range f.inOrder(path, table) {
+		element := reflect.New(into.Type().Elem()).Elem()
+		if err := f.set(child(path, key), table[key], element); err != nil {
+			return err
+		}
+		into.SetMapIndex(reflect.ValueOf(key).Convert(into.Type().Key()), element)
+	}
+	return nil
+}
+
+func (f *File) setSlice(path []string, data any, into reflect.Value) error {
+	list := reflect.ValueOf(data)
+	if list.Kind() != reflect.Slice {
+		return f.wrongKind(path, data, "a list in [ ]")
+	}
+	into.Set(reflect.MakeSlice(into.Type(), list.Len(), list.Len()))
+	for i := range list.Len() {
+		if err := f.set(child(path, strconv.Itoa(i)), list.Index(i).Interface(), into.Index(i)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// fields returns the keys that a struct takes. Embedded structs count as part
+// of it.
+func fields(t reflect.Type) map[string][]int {
+	known := map[string][]int{}
+	for _, field := range reflect.VisibleFields(t) {
+		tag, _, _ := strings.Cut(field.Tag.Get("toml"), ",")
+		if tag == "-" || !field.IsExported() || field.Anonymous {
+			continue
+		}
+		if tag == "" {
+			tag = field.Name
+		}
+		known[tag] = field.Index
+	}
+	return known
+}
+
+// hasFields reports whether a struct takes keys at all. One that only reads
+// text, such as a temperature, has no exported field.
+func hasFields(t reflect.Type) bool { return len(fields(t)) > 0 }
+
+func (f *File) unknownKey(path []string, known map[string][]int) error {
+	names := make([]string, 0, len(known))
+	for name := range known {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	key := path[len(path)-1]
+	hint := "known here: " + strings.Join(names, ", ")
+	if near := Nearest(key, names); near != "" {
+		hint = "did you mean " + near + "?"
+	}
+	e := f.errorAtKey(path, "is not a key of this file", hint, nil)
+	var at *Error
+	if errors.As(e, &at) { // the caret belongs under the key, not its value
+		if place, exact := f.find(path); exact {
+			*at = *f.errorAt(place, at.Message, hint, nil)
+		}
+	}
+	return e
+}
+
+// wrongKind says what a value is and what it should be.
+func (f *File) wrongKind(path []string, data any, want string) error {
+	var is string
+	switch data.(type) {
+	case string:
+		is = "text"
+	case int64:
+		is = "a whole number"
+	case float64:
+		is = "a number"
+	case bool:
+		is = "a truth value"
+	case time.Time:
+		is = "a date or time without quotes"
+	case map[string]any:
+		is = "a table"
+	case []map[string]any:
+		is = "a list of tables"
+	default:
+		is = "a list"
+	}
+	if typed := f.typed(path); typed != "" {
+		return f.Errorf(path, "%s: is %s, and must be %s", typed, is, want)
+	}
+	return f.Errorf(path, "is %s, and must be %s", is, want)
+}
