@@ -1,0 +1,303 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+)
+
+// fill puts the documented defaults in place of zero values.
+func (s Settings) fill() Settings {
+	if s.Cells == 0 {
+		s.Cells = 24
+	}
+	if s.Tolerance == 0 {
+		s.Tolerance = 0.2
+	}
+	if s.MaxChange == 0 {
+		s.MaxChange = 3
+	}
+	if s.MaxSteps == 0 {
+		s.MaxSteps = 100000
+	}
+	return s
+}
+
+func (m Material) fill() Material {
+	if len(m.Shear) == 0 {
+		m.Shear = []Term{{1, 1}}
+	}
+	if len(m.Structural) == 0 {
+		m.Structural = meanOne(m.Shear)
+	}
+	if m.StructuralModulus == 0 {
+		m.StructuralModulus = 3.2e9
+	}
+	if m.Nonlinearity == 0 {
+		m.Nonlinearity = 0.5
+	}
+	return m
+}
+
+// meanOne scales the times of a set so that its mean time is 1.
+func meanOne(set []Term) []Term {
+	mean := 0.0
+	for _, t := range set {
+		mean += t.Weight * t.Time
+	}
+	out := make([]Term, len(set))
+	for i, t := range set {
+		out[i] = Term{t.Weight, t.Time / mean}
+	}
+	return out
+}
+
+// run is the state of one Run.
+type run struct {
+	p      *Problem
+	s      Settings
+	heat   *heat
+	states []*glassState
+	fields []*field
+	out    []Outcome
+	res    Result
+	stiff  float64 // the step the error control would like next [s]
+}
+
+// Run simulates the problem. An error means that there is no answer: the
+// problem is not well put (wraps ErrProblem), or the step control gave up
+// (wraps ErrNotConverged, with the time). The work is bounded by
+// Settings.MaxSteps.
+func Run(p Problem, s Settings) (Result, error) {
+	if err := p.check(); err != nil {
+		return Result{}, err
+	}
+	p.Material = p.Material.fill()
+	s = s.fill()
+	if s.Cells < 4 || s.Cells > 4096 || !positive(s.Tolerance) || !positive(s.MaxChange) {
+		return Result{}, bad("settings: cells %d (4 to 4096), tolerance %g, change %g", s.Cells, s.Tolerance, s.MaxChange)
+	}
+	r, err := newRun(&p, s)
+	if err != nil {
+		return Result{}, err
+	}
+	t := 0.0
+	for span, end := range p.Kiln.Kinks {
+		if end <= t {
+			continue
+		}
+		stops := [2]float64{end, end}
+		if p.Mark > t && p.Mark < end {
+			stops[0] = p.Mark
+		}
+		for _, stop := range stops {
+			if t, err = r.span(t, stop, span); err != nil {
+				return Result{}, err
+			}
+			if p.Mark == t {
+				r.mark()
+			}
+		}
+	}
+	r.finish()
+	return r.res, nil
+}
+
+func newRun(p *Problem, s Settings) (*run, error) {
+	low, high := math.Inf(1), math.Inf(-1)
+	see := func(k float64) { low, high = math.Min(low, k), math.Max(high, k) }
+	see(p.Kiln.At(0))
+	for _, t := range p.Kiln.Kinks {
+		see(p.Kiln.At(t))
+	}
+	for i := 0; i <= s.Cells; i++ {
+		k := p.Start(float64(i) / float64(s.Cells))
+		if !positive(k) {
+			return nil, bad("starting temperature %g K", k)
+		}
+		see(k)
+	}
+	if high > 4000 {
+		return nil, bad("temperature %.0f K is beyond any glass work", high)
+	}
+	r := &run{p: p, s: s, heat: newHeat(p, s.Cells, low-8, high+8)}
+	for i := range r.heat.temp {
+		if k, c := r.heat.k.at(r.heat.temp[i]), r.heat.c.at(r.heat.temp[i]); !positive(k) || !positive(c) {
+			return nil, bad("conductivity %g W/mK or specific heat %g J/kgK at %.0f K", k, c, r.heat.temp[i])
+		}
+	}
+	for _, t := range [2]table{r.heat.k, r.heat.c} {
+		for i, v := range t.value {
+			if !positive(v) {
+				return nil, bad("conductivity or specific heat %g at %.0f K", v, t.low+tableSpacing*float64(i))
+			}
+		}
+	}
+	if p.Surface.Follows {
+		r.heat.temp[s.Cells] = p.Kiln.At(0)
+	}
+	r.heat.means(r.heat.temp, r.heat.was)
+	for _, v := range p.Variants {
+		var g *glassState
+		for _, have := range r.states {
+			if have.a == v.A && have.b == v.B && have.t0 == v.T0 && have.structured == (v.ExpansionLiquid != 0) {
+				g = have
+			}
+		}
+		if g == nil {
+			g = newGlassState(p, v, r.heat.was)
+			r.states = append(r.states, g)
+		}
+		r.fields = append(r.fields, newField(r.heat, g, v, p.Material))
+		r.out = append(r.out, Outcome{Variant: v, Unrelaxed: 1, PeakRho: 1, PeakBySpan: make([]float64, len(p.Kiln.Kinks))})
+	}
+	r.stiff = 1e-3 * r.heat.slowest
+	r.res.Status = Done
+	r.look(0, 0)
+	return r, nil
+}
+
+// span steps from t to end, within which the kiln has no kink.
+func (r *run) span(t, end float64, index int) (float64, error) {
+	if t >= end {
+		return t, nil
+	}
+	h := r.heat
+	r.stiff = math.Min(r.stiff, 0.02*h.slowest)
+	for t < end {
+		if r.res.Stats.Steps+r.res.Stats.Rejected >= r.s.MaxSteps {
+			return t, fmt.Errorf("%w at %.0f s of %.0f s: %d steps, limit %d", ErrNotConverged, t, end, r.res.Stats.Steps, r.s.MaxSteps)
+		}
+		dt := r.stiff
+		if r.s.FixedStep > 0 {
+			dt = r.s.FixedStep
+		}
+		last := false
+		if left := end - t; dt >= left*(1-1e-9) {
+			dt, last = left, true
+		} else if dt > 0.5*left && r.s.FixedStep == 0 {
+			dt = 0.5 * left
+		}
+		errK := h.step(t, dt)
+		scale := errK / r.s.Tolerance
+		change, active := 0.0, false
+		for i, now := range h.trial {
+			change = math.Max(change, math.Abs(now-h.temp[i]))
+			if !(now > 0) || math.IsInf(now, 1) {
+				scale = math.Inf(1)
+			}
+		}
+		h.means(h.trial, h.mean)
+		for _, g := range r.states {
+			if math.IsInf(scale, 1) {
+				break
+			}
+			// An error of fictive temperature weighs as one of temperature does.
+			scale = math.Max(scale, g.step(h.was, h.mean, dt)/(3*r.s.Tolerance))
+			for i := range g.phi {
+				x := g.dxi[i]
+				active = active || (x > 1e-4 && x < 1e6)
+			}
+		}
+		limit := r.s.MaxChange
+		if !active {
+			limit *= 5
+		}
+		scale = math.Max(scale, (change/limit)*(change/limit))
+		if r.s.FixedStep == 0 && scale > 1.2 {
+			if dt < 1e-7 || math.IsNaN(scale) {
+				return t, fmt.Errorf("%w at %.1f s: step %.2g s, local error %.3g K, limit %g K", ErrNotConverged, t, dt, errK, r.s.Tolerance)
+			}
+			r.res.Stats.Rejected++
+			r.stiff = dt * math.Max(0.2, 0.85/math.Sqrt(scale))
+			continue
+		}
+		r.advance(t, dt)
+		if last {
+			t = end
+		} else {
+			t += dt
+		}
+		r.res.Stats.Steps++
+		r.res.Stats.LargestChange = math.Max(r.res.Stats.LargestChange, change)
+		r.look(t, index)
+		if grow := math.Min(3, 0.85/math.Sqrt(math.Max(scale, 1e-6))); !last || grow < 1 {
+			r.stiff = dt * grow
+		}
+	}
+	return t, nil
+}
+
+// advance accepts the trial step of heat and relaxation and moves the stress.
+func (r *run) advance(t, dt float64) {
+	h := r.heat
+	for _, f := range r.fields {
+		f.advance(h, f.g.tf, f.g.tfNew)
+	}
+	for _, g := range r.states {
+		g.accept(h.mean, dt, r.p.Mark > t)
+	}
+	h.accept(t, dt)
+}
+
+// look books what the report needs of the state at time t.
+func (r *run) look(t float64, span int) {
+	h := r.heat
+	n := h.n
+	r.res.MaxLag = math.Max(r.res.MaxLag, math.Abs(h.temp[0]-h.temp[n]))
+	for i, f := range r.fields {
+		s, node := f.tension()
+		o := &r.out[i]
+		if s > o.Peak {
+			o.Peak, o.PeakTime, o.PeakRho = s, t, h.r[node]/r.p.Body.Outer
+			if r.p.Body.Inner > 0 {
+				o.PeakRho = float64(node) / float64(n)
+			}
+		}
+		o.PeakBySpan[span] = math.Max(o.PeakBySpan[span], s)
+		if i == 0 && r.s.Record != nil {
+			r.s.Record(Sample{Time: t, Kiln: r.p.Kiln.At(t), Surface: h.temp[n], Center: h.temp[0],
+				SurfaceStress: math.Max(f.facing[1].plane, f.facing[1].axial),
+				CenterStress:  math.Max(f.facing[0].plane, f.facing[0].axial), Tension: math.Max(0, s)})
+		}
+	}
+}
+
+func (r *run) mark() {
+	h := r.heat
+	r.res.MarkLag = h.temp[0] - h.temp[h.n]
+	for i, f := range r.fields {
+		r.out[i].Unrelaxed = f.g.unrelaxed()
+	}
+}
+
+// finish lets the piece come to room temperature without relaxing and keeps
+// the stress that is left.
+func (r *run) finish() {
+	h := r.heat
+	room := r.p.Room
+	if room == 0 {
+		room = r.p.Kiln.At(r.p.Kiln.Kinks[len(r.p.Kiln.Kinks)-1])
+	}
+	r.res.Temperature = append([]float64(nil), h.temp...)
+	for i := range h.trial {
+		h.mean[i] = room
+	}
+	for _, g := range r.states {
+		for i := range g.moved {
+			g.moved[i], g.stiff[i], g.bulkStf[i] = false, 1, 1
+		}
+		r.res.Stats.Exponentials += g.exps
+	}
+	for i, f := range r.fields {
+		f.advance(h, f.g.tf, f.g.tf)
+		o := &r.out[i]
+		depth := make([]float64, len(h.r))
+		for j := range depth {
+			depth[j] = h.r[j] - r.p.Body.Inner
+		}
+		o.Left = f.profile(depth)
+		o.FictiveCenter, o.FictiveSurface = f.g.tf[0], f.g.tf[h.n]
+	}
+	r.res.Stats.HeatIn, r.res.Stats.HeatStored = h.heatIn, h.heatStored
+	r.res.Outcomes = r.out
+}

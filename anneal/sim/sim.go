@@ -1,0 +1,280 @@
+// Package sim computes temperature and stress inside one piece of glass while
+// the kiln around it follows a program.
+//
+// The piece is one-dimensional: a slab, a long cylinder, the wall of a long
+// tube or a sphere. Heat is conduction with properties that change with
+// temperature; stress is thermorheologically simple viscoelasticity with
+// fictive temperature (Tool, Narayanaswamy, Moynihan). The equations, symbols
+// and assumptions stand on one page in DEVELOPERS.md.
+//
+// Everything is SI and plain float64: kelvin, meters, seconds, pascals, tension
+// positive. The package knows nothing of planning, of units as people write
+// them, or of the glass table. It does not judge: it has no limits of stress.
+// It keeps no state between runs and starts no goroutines; two runs of one
+// problem on one machine give the same bits.
+package sim
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Form is the one-dimensional shape that is solved.
+type Form int
+
+const (
+	Slab     Form = iota // flat, edges ignored
+	Cylinder             // long, plane sections stay plane; a tube when Inner > 0
+	Sphere               // solid
+)
+
+func (f Form) String() string { return [...]string{"slab", "cylinder", "sphere"}[f] }
+
+// Body is the shape and size of a piece.
+type Body struct {
+	Form Form
+	// Outer is the distance from the innermost point to the cooled face [m]:
+	// the half thickness of a slab cooled from both faces, the full thickness of
+	// a slab cooled from one, the radius of a sphere or cylinder.
+	Outer float64
+	// Inner is the bore radius of a tube [m], cylinders only (default 0, solid).
+	Inner float64
+	// OneFace says that a slab's far face passes no heat and the slab may bend
+	// (default false: Outer is half the thickness and the middle is a plane of
+	// symmetry).
+	OneFace bool
+	// InnerOpen says that a tube's bore exchanges heat as the outside does
+	// (default false: the bore passes no heat).
+	InnerOpen bool
+}
+
+// Term is one exponential of a relaxation function.
+type Term struct {
+	Weight float64 // share of the whole, the weights of a set sum to 1
+	Time   float64 // relaxation time relative to the mean shear time η/G [-]
+}
+
+// Material is what a glass is to the simulation. All values are for the
+// piece, constant unless given as a function.
+type Material struct {
+	Density      float64                      // [kg/m³]
+	Conductivity func(kelvin float64) float64 // [W/mK]
+	SpecificHeat func(kelvin float64) float64 // [J/kgK]
+	Young        float64                      // [Pa]
+	Poisson      float64                      // [-]
+	Expansion    float64                      // below the transformation range [1/K]
+	Shear        []Term                       // relaxation of shear (default one Maxwell term)
+	Bulk         []Term                       // relaxation of bulk (default none: elastic)
+	BulkLong     float64                      // long-time bulk modulus over the instant one, with Bulk [-]
+	Structural   []Term                       // shape of structural relaxation, times relative to its mean (default Shear)
+	// StructuralModulus K_s sets the mean structural time η/K_s [Pa]
+	// (default 3.2e9, nine times slower than shear for soda-lime).
+	StructuralModulus float64
+	// Nonlinearity is x of the Tool-Narayanaswamy-Moynihan shift (default 0.5).
+	Nonlinearity float64
+}
+
+// Variant is one reading of the properties that are uncertain: a viscosity
+// curve and the expansion of the liquid. All variants of a problem share its
+// temperatures.
+type Variant struct {
+	Name string
+	// A, B, T0: log10(η/Pa·s) = A + B/(T−T0), T and T0 in kelvin.
+	A, B, T0 float64
+	// ExpansionLiquid is the expansion above the transformation range [1/K]
+	// (default 0: no structural relaxation).
+	ExpansionLiquid float64
+}
+
+// Surface is how heat passes between kiln and glass.
+type Surface struct {
+	Follows    bool    // the surface has the kiln's temperature
+	Film       float64 // convection [W/m²K], when it does not follow
+	Emissivity float64 // radiation between gray surfaces [-], when it does not follow
+}
+
+// Kiln is the furnace temperature as a function of time.
+type Kiln struct {
+	At    func(seconds float64) float64 // [K], continuous between kinks
+	Kinks []float64                     // rising times at which a slope changes; the last is the end [s]
+}
+
+// Problem is one piece in one firing.
+type Problem struct {
+	Body     Body
+	Material Material
+	Variants []Variant
+	Surface  Surface
+	Kiln     Kiln
+	// Start gives the temperature [K] at relative depth rho (0 innermost, 1 the
+	// cooled face) when the program begins. Stress is zero then.
+	Start func(rho float64) float64
+	// StartFictive is the least fictive temperature at the start [K] (default
+	// 0: the temperature at which η = 10^13.5 Pa·s). Glass that starts hotter
+	// is in equilibrium.
+	StartFictive float64
+	// Mark is the end of the soak [s] (default 0: not asked).
+	Mark float64
+	// Room is the temperature at which the left stress is reported [K]
+	// (default 293.15 from the caller; 0 means the kiln's last temperature).
+	Room float64
+}
+
+// Settings control accuracy. The zero value is good to about 0.5 %.
+type Settings struct {
+	Cells     int     // between innermost point and surface (default 24)
+	Tolerance float64 // local error of temperature [K] (default 0.2)
+	MaxChange float64 // change of any temperature in a step while glass relaxes [K] (default 3)
+	FixedStep float64 // one step length for tests of order [s] (default 0: adaptive)
+	MaxSteps  int     // (default 100000)
+	Record    func(Sample)
+}
+
+// Sample is the state after one step, for a history. The stresses are those of
+// the first variant.
+type Sample struct {
+	Time, Kiln      float64 // [s], [K]
+	Surface, Center float64 // [K]
+	SurfaceStress   float64 // in the plane of the surface, the larger component [Pa]
+	CenterStress    float64 // greatest component [Pa]
+	Tension         float64 // greatest tension anywhere [Pa]
+}
+
+// Outcome is what one variant gives.
+type Outcome struct {
+	Variant Variant
+	// Peak is the greatest tension at any time and place [Pa], never negative;
+	// PeakTime [s]; PeakRho its relative depth, 1 the surface.
+	Peak, PeakTime, PeakRho float64
+	// PeakBySpan is the greatest tension in each span between kinks [Pa], one
+	// value per kink, in order.
+	PeakBySpan []float64
+	// Left is the stress that stays once the piece is at room temperature.
+	Left Profile
+	// Unrelaxed is the share of a stress present at the start that is left at
+	// Mark, where it relaxes slowest; 1 if Mark is 0.
+	Unrelaxed float64
+	// Fictive temperature left [K]: surface and innermost point.
+	FictiveSurface, FictiveCenter float64
+}
+
+// Profile is stress by depth, innermost point first, n+1 values.
+type Profile struct {
+	Depth  []float64 // distance from the innermost point (radius; tube: from the bore) [m]
+	Plane  []float64 // hoop, or in-plane for a slab [Pa]
+	Axial  []float64 // along the axis of a cylinder; equals Plane otherwise [Pa]
+	Radial []float64 // across: zero in a slab [Pa]
+}
+
+// Result is the answer to a Problem.
+type Result struct {
+	Status   Status
+	Outcomes []Outcome // in the order of Problem.Variants
+	// MaxLag is the greatest difference between innermost point and surface
+	// [K], MarkLag the difference at Mark.
+	MaxLag, MarkLag float64
+	Temperature     []float64 // at the end, innermost point first [K]
+	Stats           Stats
+}
+
+// Status says why a run ended.
+type Status int
+
+const (
+	Done Status = iota // reached the end of the program
+)
+
+// Stats counts the work.
+type Stats struct {
+	Steps, Rejected int
+	Exponentials    int     // calls of exp in the relaxation update
+	LargestChange   float64 // of a temperature in one step [K]
+	HeatIn          float64 // through the surfaces, per unit of angle or area [J/(sr), J/(m·rad), J/m²]
+	HeatStored      float64 // gained by the glass, same unit
+}
+
+// ErrNotConverged is wrapped by the error of a run that could not go on.
+var ErrNotConverged = errors.New("simulation did not converge")
+
+// ErrProblem is wrapped by every error about the problem as it was put.
+var ErrProblem = errors.New("cannot simulate")
+
+const (
+	stefanBoltzmann = 5.670374419e-8 // [W/m²K⁴], CODATA 2018, exact since the SI of 2019
+	frozenLog10     = 19.0           // stiffer glass relaxes nothing in any firing
+	runnyLog10      = 5.0            // runnier glass relaxes everything in any step
+)
+
+func bad(format string, args ...any) error {
+	return fmt.Errorf("%w: %s", ErrProblem, fmt.Sprintf(format, args...))
+}
+
+func positive(x float64) bool { return x > 0 && !math.IsInf(x, 1) }
+
+// check refuses what cannot be simulated and names it.
+func (p *Problem) check() error {
+	b, m := p.Body, p.Material
+	switch {
+	case b.Form < Slab || b.Form > Sphere:
+		return bad("form %d unknown", b.Form)
+	case !positive(b.Outer):
+		return bad("size %g m must be positive and finite", b.Outer)
+	case b.Inner < 0 || b.Inner >= b.Outer || math.IsNaN(b.Inner):
+		return bad("bore radius %g m must lie between 0 and the outer radius %g m", b.Inner, b.Outer)
+	case b.Inner > 0 && b.Form != Cylinder:
+		return bad("only a cylinder has a bore")
+	case !positive(m.Density):
+		return bad("density %g kg/m³ must be positive", m.Density)
+	case m.Conductivity == nil || m.SpecificHeat == nil:
+		return bad("conductivity and specific heat are missing")
+	case !positive(m.Young):
+		return bad("Young's modulus %g Pa must be positive", m.Young)
+	case !(m.Poisson > -1 && m.Poisson < 0.5):
+		return bad("Poisson's ratio %g must lie between -1 and 0.5", m.Poisson)
+	case math.IsNaN(m.Expansion) || math.Abs(m.Expansion) > 1e-3:
+		return bad("expansion %g /K is not that of a glass", m.Expansion)
+	case len(p.Variants) == 0:
+		return bad("no viscosity given")
+	case p.Kiln.At == nil || len(p.Kiln.Kinks) == 0:
+		return bad("no kiln program given")
+	case p.Start == nil:
+		return bad("no starting temperature given")
+	case !p.Surface.Follows && !(p.Surface.Film >= 0 && p.Surface.Emissivity >= 0 && p.Surface.Film+p.Surface.Emissivity > 0):
+		return bad("surface neither follows the kiln nor exchanges heat with it")
+	}
+	for _, v := range p.Variants {
+		if !positive(v.B) || math.IsNaN(v.A+v.T0+v.ExpansionLiquid) || math.IsInf(v.A+v.T0+v.ExpansionLiquid, 0) {
+			return bad("viscosity curve %q: A, B, T0 must be finite and B positive", v.Name)
+		}
+	}
+	for _, set := range [][]Term{m.Shear, m.Bulk, m.Structural} {
+		sum := 0.0
+		for _, t := range set {
+			if !positive(t.Time) || !(t.Weight >= 0) {
+				return bad("relaxation term with weight %g and time %g", t.Weight, t.Time)
+			}
+			sum += t.Weight
+		}
+		if len(set) > 0 && math.Abs(sum-1) > 2e-3 {
+			return bad("relaxation weights sum to %.4f, want 1", sum)
+		}
+	}
+	last := 0.0
+	for i, t := range p.Kiln.Kinks {
+		if !(t >= last) || math.IsInf(t, 0) || (i > 0 && t == last) {
+			return bad("kiln program: time %g s comes after %g s", t, last)
+		}
+		last = t
+		if k := p.Kiln.At(t); !positive(k) {
+			return bad("kiln program: temperature %g K at %g s", k, t)
+		}
+	}
+	if !positive(last) {
+		return bad("kiln program has no length")
+	}
+	if p.Mark < 0 || p.Mark > last || math.IsNaN(p.Mark) {
+		return bad("end of soak at %g s lies outside the program of %g s", p.Mark, last)
+	}
+	return nil
+}
