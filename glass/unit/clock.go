@@ -14,7 +14,7 @@ type Clock int
 
 const minutesPerDay = 24 * 60
 
-var clock = quantity{"clock time", "", "", [2]string{"22:15", "10:15 pm"}, 1, 0}
+var clock = quantity{name: "clock time", examples: [2]string{"22:15", "10:15 pm"}, lo: 1, hi: 0}
 
 // ParseClock reads a time of day: "22:15", "8:00", "10:15 pm", "10 pm". Without
 // am or pm the hours run from 0 to 23; 12 am is midnight and 12 pm is noon.

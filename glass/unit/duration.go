@@ -40,7 +40,8 @@ func (d *Duration) Set(text string) error { return d.UnmarshalText([]byte(text))
 // Type names the value in the help of a flag.
 func (d Duration) Type() string { return "duration" }
 
-var duration = quantity{"time", "min", "h", [2]string{"75 min", "1 h 15 min"}, 0, 9000}
+var duration = quantity{"time", "min", "h", [2]string{"75 min", "1 h 15 min"}, 0, 9000,
+	func(u string) bool { return timeUnit(u) > 0 && timeUnit(u) < day }}
 
 // timeUnit returns the time a unit names, or 0.
 func timeUnit(u string) time.Duration {
@@ -94,9 +95,10 @@ func ParseDuration(s string) (time.Duration, error) {
 			return 0, duration.bare(s, n, lit)
 		case word == "" && end == len(tail):
 			e := duration.fail(s, "has no unit at its end", 0, "")
-			if size := nextUnit(last); size != "" && n < 1000 {
+			size, name := nextUnit(last)
+			if whole && size > 0 && total+n*float64(size) <= float64(maxDuration) {
 				before := strings.TrimSpace(text[:len(text)-len(rest)])
-				e.Hints = []string{before + " " + lit + " " + size}
+				e.Hints = []string{before + " " + lit + " " + name}
 			}
 			return 0, e
 		case size == 0:
@@ -114,16 +116,16 @@ func ParseDuration(s string) (time.Duration, error) {
 }
 
 // nextUnit is the unit likely forgotten behind a number that follows last.
-func nextUnit(last time.Duration) string {
+func nextUnit(last time.Duration) (time.Duration, string) {
 	switch last {
 	case day:
-		return "h"
+		return time.Hour, "h"
 	case time.Hour:
-		return "min"
+		return time.Minute, "min"
 	case time.Minute:
-		return "s"
+		return time.Second, "s"
 	}
-	return ""
+	return 0, ""
 }
 
 // colonDuration reads h:mm and h:mm:ss.

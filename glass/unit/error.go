@@ -2,6 +2,7 @@ package unit
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 	"unicode"
@@ -83,6 +84,8 @@ type quantity struct {
 	a, b     string    // the two likely units
 	examples [2]string // used when the text has no usable number
 	lo, hi   float64   // where a number is good with both units
+
+	known func(unit string) bool // whether a unit is one of this quantity
 }
 
 // fail builds the refusal of input. If the number n, typed as lit, could be
@@ -107,11 +110,10 @@ func (q *quantity) bare(input string, n float64, lit string) *ParseError {
 // limit refuses a value outside lo..hi in SI; a hair outside, as conversion
 // noise can cause, is taken for the limit itself.
 func (q *quantity) limit(input string, x, lo, hi float64, low, high string) (float64, error) {
-	hair := 1e-9 * hi
 	switch {
-	case x < lo-hair:
+	case x < lo-1e-9*math.Max(1, -lo):
 		return 0, q.fail(input, low, 0, "")
-	case x > hi+hair:
+	case x > hi+1e-9*hi:
 		return 0, q.fail(input, high, 0, "")
 	}
 	return min(max(x, lo), hi), nil

@@ -76,6 +76,8 @@ func exponent(x float64) int { return int(math.Floor(math.Log10(math.Abs(x)) + 1
 func graded(x float64) string {
 	a := math.Abs(x)
 	switch {
+	case a < 1e-6:
+		return "0"
 	case a >= 9.95:
 		return fixed(x, 0)
 	case a >= 0.995:

@@ -1,9 +1,6 @@
 package unit
 
-import (
-	"strconv"
-	"strings"
-)
+import "strings"
 
 // Length is a length in meters.
 //
@@ -71,7 +68,8 @@ func (l *Length) Set(text string) error { return l.UnmarshalText([]byte(text)) }
 // Type names the value in the help of a flag.
 func (l Length) Type() string { return "length" }
 
-var length = quantity{"length", "mm", "in", [2]string{"6 mm", "1/4 in"}, 0, 30000}
+var length = quantity{"length", "mm", "in", [2]string{"6 mm", "1/4 in"}, 0, 30000,
+	func(u string) bool { return lengthUnits[strings.ToLower(u)] > 0 }}
 
 var lengthUnits = map[string]Length{
 	"µm": Micrometer, "um": Micrometer, "micrometer": Micrometer, "micrometers": Micrometer,
@@ -120,7 +118,7 @@ func ParseLength(s string) (Length, error) {
 		return 0, length.fail(s, "goes on after the unit", n, lit)
 	case unit == "'":
 		e := length.fail(s, "has a single mark, which can mean feet or half an inch mark", n, lit)
-		if n <= length.hi {
+		if n <= length.hi/12 {
 			e.Hints = []string{lit + " ft", lit + " in"}
 		}
 		return 0, e
@@ -137,19 +135,21 @@ func lengthWithin(input string, l Length) (Length, error) {
 
 // lengthPart reads one amount and its unit, and returns what follows them.
 func lengthPart(input, s string) (n float64, lit, unit, rest string, err error) {
-	if strings.HasPrefix(s, "-") {
-		_, lit, _, err := length.number(input, s)
-		if err != nil {
-			return 0, "", "", "", err
+	negative := strings.HasPrefix(s, "-")
+	if negative {
+		s = s[1:]
+		if strings.HasPrefix(s, "-") || strings.HasPrefix(s, "+") {
+			return 0, "", "", "", length.fail(input, "does not start with a number", 0, "")
 		}
-		n, _ := strconv.ParseFloat(strings.TrimPrefix(lit, "-"), 64)
-		return 0, "", "", "", length.fail(input, "is negative", n, strings.TrimPrefix(lit, "-"))
 	}
 	n, rest, err = amount(input, s)
 	if err != nil {
 		return 0, "", "", "", err
 	}
 	lit = strings.TrimSpace(strings.TrimPrefix(s[:len(s)-len(rest)], "+"))
+	if negative {
+		return 0, "", "", "", length.fail(input, "is negative", n, lit)
+	}
 	end := strings.IndexFunc(rest, func(r rune) bool { _, ok := vulgar[r]; return ok || r >= '0' && r <= '9' })
 	if end < 0 {
 		end = len(rest)

@@ -109,30 +109,36 @@ func (q *quantity) number(input, s string) (n float64, lit, rest string, err err
 // comma refuses a number with a comma. Three digits behind it can mean a
 // thousand, so both readings are offered.
 func (q *quantity) comma(input, lit, after string) error {
+	e := q.fail(input, "has a comma; decimals are marked by a point", 0, "")
 	d := digits(after)
 	unit := strings.TrimSpace(after[len(d):])
-	e := q.fail(input, "has a comma; decimals are marked by a point", 0, "")
+	if q.lo >= 0 {
+		lit = strings.TrimPrefix(lit, "-")
+	}
+	if digits(strings.TrimPrefix(lit, "-")) == "" || strings.Contains(lit, ".") {
+		return e
+	}
 	readings := []string{lit + "." + d}
 	if len(d) == 3 {
 		readings = []string{lit + d, lit + "." + d}
 	}
-	if strings.Contains(lit, ".") || !isUnitWord(unit) {
-		return e
-	}
-	e.Hints = nil
+	var hints []string
 	for _, r := range readings {
-		if unit == "" {
-			e.Hints = append(e.Hints, r+" "+q.a, r+" "+q.b)
-			e.Hints = e.Hints[:2]
-		} else {
-			e.Hints = append(e.Hints, r+" "+unit)
+		if n, err := strconv.ParseFloat(r, 64); err != nil || n < q.lo || n > q.hi {
+			return e
+		}
+		switch {
+		case unit == "":
+			hints = append(hints, r+" "+q.a, r+" "+q.b)
+		case q.known != nil && q.known(unit):
+			hints = append(hints, r+" "+unit)
+		default:
+			return e
 		}
 	}
+	e.Hints = hints[:min(2, len(hints))]
 	return e
 }
-
-// isUnitWord reports whether s, which may be empty, can be offered as it is.
-func isUnitWord(s string) bool { return !strings.ContainsAny(s, ",;0123456789") }
 
 // read is number followed by the unit alone, in lower case.
 func (q *quantity) read(s string) (n float64, lit, unit string, err error) {

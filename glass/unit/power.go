@@ -53,7 +53,19 @@ func (p *Power) Set(text string) error { return p.UnmarshalText([]byte(text)) }
 // Type names the value in the help of a flag.
 func (p Power) Type() string { return "power" }
 
-var power = quantity{"power", "W", "kW", [2]string{"1800 W", "1.8 kW"}, 0, 1e6}
+var power = quantity{"power", "W", "kW", [2]string{"1800 W", "1.8 kW"}, 0, 1e6,
+	func(u string) bool { return powerUnit(u) > 0 }}
+
+// powerUnit returns the power a unit names, or 0.
+func powerUnit(unit string) Power {
+	switch strings.ToLower(unit) {
+	case "w", "watt", "watts":
+		return Watt
+	case "kw", "kilowatt", "kilowatts":
+		return Kilowatt
+	}
+	return 0
+}
 
 // ParsePower reads a power in W or kW: "1800 W", "1.8 kW".
 //
@@ -64,13 +76,13 @@ func ParsePower(s string) (Power, error) {
 	if err != nil {
 		return 0, err
 	}
-	switch strings.ToLower(unit) {
-	case "w", "watt", "watts":
-	case "kw", "kilowatt", "kilowatts":
-		n *= float64(Kilowatt)
-	default:
+	size := powerUnit(unit)
+	switch {
+	case n < 0:
+		return 0, power.fail(s, "is negative", -n, lit[1:])
+	case size == 0:
 		return 0, power.unknown(s, unit, n, lit)
 	}
-	n, err = power.limit(s, n, 0, float64(maxPower), "is negative", "is above 1e9 W")
+	n, err = power.limit(s, n*float64(size), 0, float64(maxPower), "is negative", "is above 1e9 W")
 	return Power(n), err
 }

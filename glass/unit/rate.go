@@ -60,7 +60,8 @@ func (d *Delta) Set(text string) error { return d.UnmarshalText([]byte(text)) }
 // Type names the value in the help of a flag.
 func (d Delta) Type() string { return "difference" }
 
-var difference = quantity{"temperature difference", "K", "°F", [2]string{"5 K", "10 °F"}, -9000, 9000}
+var difference = quantity{"temperature difference", "K", "°F", [2]string{"5 K", "10 °F"}, -9000, 9000,
+	func(u string) bool { return degree(u) > anyDegree }}
 
 // ParseDelta reads a difference of temperatures: "5 K", "5 °C" (the same) or
 // "10 °F" (5.56 K). No offset is applied. It may be negative.
@@ -142,7 +143,21 @@ func (r *Rate) Set(text string) error { return r.UnmarshalText([]byte(text)) }
 // Type names the value in the help of a flag.
 func (r Rate) Type() string { return "rate" }
 
-var rate = quantity{"rate", "°C/h", "°F/h", [2]string{"30 °C/h", "54 °F/h"}, -1e6, 1e6}
+var rate = quantity{"rate", "°C/h", "°F/h", [2]string{"30 °C/h", "54 °F/h"}, -1e6, 1e6,
+	func(u string) bool {
+		scale, per, _ := rateUnit(u)
+		return scale > anyDegree && per > 0
+	}}
+
+// rateUnit splits a unit such as °C/h into degrees and time; has tells whether
+// there is a slash or a "per" at all.
+func rateUnit(unit string) (_ scale, per time.Duration, has bool) {
+	deg, word, has := strings.Cut(unit, "/")
+	if !has {
+		deg, word, has = strings.Cut(strings.ToLower(unit), " per ")
+	}
+	return degree(strings.TrimSpace(deg)), timeUnit(strings.TrimSpace(word)), has
+}
 
 // ParseRate reads a rate: degrees, a slash or "per", and a time. "30 °C/h",
 // "54 F/hr", "2 °C/min", "0.5 K/s", "30 °C per hour". A negative rate cools.
@@ -154,36 +169,22 @@ func ParseRate(s string) (Rate, error) {
 	if err != nil {
 		return 0, err
 	}
-	deg, per, ok := strings.Cut(unit, "/")
-	if !ok {
-		deg, per, ok = strings.Cut(strings.ToLower(unit), " per ")
-	}
-	deg, per = strings.TrimSpace(deg), strings.TrimSpace(per)
-	scale := degree(deg)
-	if !ok {
-		switch scale {
-		case celsius, fahrenheit, kelvin:
-			sign := map[rune]string{'c': "°C", 'f': "°F", 'k': "K"}[scaleLetter(scale)]
-			e := rate.fail(s, "has no time; a rate is degrees per hour or per minute", n, lit)
-			if math.Abs(n) <= rate.hi {
-				e.Hints = []string{lit + " " + sign + "/h", lit + " " + sign + "/min"}
-			}
-			return 0, e
-		}
-	}
-	seconds := timeUnit(per).Seconds()
+	scale, per, has := rateUnit(unit)
 	switch {
-	case seconds == 0 || scale == notDegree:
-		return 0, rate.unknown(s, unit, n, lit)
-	case scale == anyDegree:
+	case !has && scale > anyDegree:
+		e := rate.fail(s, "has no time; a rate is degrees per hour or per minute", n, lit)
+		if math.Abs(n) <= rate.hi {
+			sign := scale.String()
+			e.Hints = []string{lit + " " + sign + "/h", lit + " " + sign + "/min"}
+		}
+		return 0, e
+	case has && per > 0 && scale == anyDegree, !has && scale == anyDegree:
 		return 0, rate.fail(s, "does not say which degrees", n, lit)
+	case per == 0 || scale == notDegree:
+		return 0, rate.unknown(s, unit, n, lit)
 	case scale == fahrenheit:
 		n /= fahrenheitPerKelvin
 	}
-	n, err = rate.limit(s, n/seconds, -maxRate, maxRate, "is below -10000 K/s", "is above 10000 K/s")
+	n, err = rate.limit(s, n/per.Seconds(), -maxRate, maxRate, "is below -10000 K/s", "is above 10000 K/s")
 	return Rate(n), err
-}
-
-func scaleLetter(s scale) rune {
-	return map[scale]rune{celsius: 'c', fahrenheit: 'f', kelvin: 'k'}[s]
 }

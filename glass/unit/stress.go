@@ -60,7 +60,8 @@ func (x *Stress) Set(text string) error { return x.UnmarshalText([]byte(text)) }
 // Type names the value in the help of a flag.
 func (x Stress) Type() string { return "stress" }
 
-var stress = quantity{"stress", "MPa", "psi", [2]string{"1.7 MPa", "250 psi"}, -1e6, 1e6}
+var stress = quantity{"stress", "MPa", "psi", [2]string{"1.7 MPa", "250 psi"}, -1e6, 1e6,
+	func(u string) bool { return stressUnit(u) > 0 }}
 
 var stressUnits = map[string]Stress{
 	"pa": Pascal, "kpa": Kilopascal, "mpa": Megapascal, "gpa": Gigapascal, "bar": Bar,
@@ -68,6 +69,14 @@ var stressUnits = map[string]Stress{
 	"n/m²": Pascal, "n/m2": Pascal, "n/m^2": Pascal,
 	"psi": PSI, "ksi": 1000 * PSI,
 	"lbf/in²": PSI, "lbf/in2": PSI, "lbf/in^2": PSI,
+}
+
+// stressUnit returns the stress a unit names, or 0.
+func stressUnit(unit string) Stress {
+	if unit == "mPa" {
+		return 0
+	}
+	return stressUnits[strings.ReplaceAll(strings.ToLower(unit), " ", "")]
 }
 
 // ParseStress reads a stress in Pa, kPa, MPa, GPa, N/mm², bar, psi or ksi. A
@@ -84,8 +93,8 @@ func ParseStress(s string) (Stress, error) {
 	if unit == "mPa" {
 		return 0, stress.fail(s, "mPa is a thousandth of a pascal; MPa is a million", n, lit)
 	}
-	size, ok := stressUnits[strings.ReplaceAll(strings.ToLower(unit), " ", "")]
-	if !ok {
+	size := stressUnit(unit)
+	if size == 0 {
 		return 0, stress.unknown(s, unit, n, lit)
 	}
 	n, err = stress.limit(s, n*float64(size), float64(-maxStress), float64(maxStress), "is below -1e13 Pa", "is above 1e13 Pa")

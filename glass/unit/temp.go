@@ -85,10 +85,7 @@ func (t Temp) Text(s System) string {
 
 // String writes t in °C so that it parses back; below 1 K it writes kelvin.
 func (t Temp) String() string {
-	if math.Abs(t.kelvin) < 1 {
-		return exact(t.kelvin) + " K"
-	}
-	if math.Abs(t.kelvin) > 1e9 {
+	if a := math.Abs(t.kelvin); !(a >= 1 && a <= 1e9) {
 		return exact(t.kelvin) + " K"
 	}
 	return trimZeros(formatPlaces(t.Celsius(), 9)) + " °C"
@@ -106,7 +103,8 @@ func (t *Temp) Set(text string) error { return t.UnmarshalText([]byte(text)) }
 // Type names the value in the help of a flag.
 func (t Temp) Type() string { return "temperature" }
 
-var temperature = quantity{"temperature", "°C", "°F", [2]string{"510 °C", "950 °F"}, -zeroCelsius, 9000}
+var temperature = quantity{"temperature", "°C", "°F", [2]string{"510 °C", "950 °F"}, -zeroCelsius, 9000,
+	func(u string) bool { return degree(u) > anyDegree }}
 
 // ParseTemp reads a temperature in °C, °F or K: "510 °C", "950F", "783.15 K",
 // "510 deg C", "950 degrees Fahrenheit".
@@ -144,6 +142,19 @@ const (
 	fahrenheit
 	kelvin
 )
+
+// String returns the sign of the scale.
+func (s scale) String() string {
+	switch s {
+	case celsius:
+		return "°C"
+	case fahrenheit:
+		return "°F"
+	case kelvin:
+		return "K"
+	}
+	return "degrees"
+}
 
 // degree tells which degrees a unit names.
 func degree(unit string) scale {
