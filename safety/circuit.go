@@ -1,0 +1,63 @@
+package safety
+
+// standardBreakers are the US standard ampere ratings of breakers up to 200 A.
+//
+// Source: nec, article 240, as commonly sold sizes [common practice].
+var standardBreakers = []Current{15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200}
+
+// CircuitLoad returns the current that the breaker and the wire of a kiln must
+// carry at least, and the next standard breaker size, since a kiln runs for
+// three hours and more.
+//
+//	I × 1.25
+//
+// A listed assembly rated for its full load is an exception, and a licensed
+// electrician decides.
+//
+// Valid: rated current above zero, up to 160 A.
+//
+// Source: nec, 210.19(A)(1) and 210.20(A) [corroborated]; US practice.
+//
+// Checked: testdata/cases/safety-circuit.toml
+func CircuitLoad(rated Current) (least, breaker Current, err error) {
+	if err := refuse(above("kiln current", float64(rated), "A", 160)); err != nil {
+		return 0, 0, err
+	}
+	least = rated * 1.25
+	for _, b := range standardBreakers {
+		if b >= least-1e-9 {
+			return least, b, nil
+		}
+	}
+	return least, 0, &InputError{"kiln current", rated.Text(0), "is beyond the standard breakers listed here"}
+}
+
+// RatedCurrent returns the current of a single-phase kiln from its power.
+//
+//	I = P / V
+//
+// Valid: up to 1 MW, from 1 V to 1000 V.
+//
+// Source: electric power of a resistance [derived].
+//
+// Checked: testdata/cases/safety-circuit.toml
+func RatedCurrent(p Power, v Voltage) (Current, error) {
+	err := refuse(above("kiln power", p.Watts(), "W", 1e6), between("kiln voltage", float64(v), "V", 1, 1000))
+	if err != nil {
+		return 0, err
+	}
+	return Current(p.Watts() / float64(v)), nil
+}
+
+// RatedKilnCurrent returns the rated current of the kiln in the facts, given as
+// such or from power and voltage; false if neither is known.
+func (f Facts) RatedKilnCurrent() (Current, bool) {
+	if f.KilnCurrent > 0 {
+		return f.KilnCurrent, true
+	}
+	if f.KilnPower > 0 && f.KilnVoltage > 0 {
+		c, err := RatedCurrent(f.KilnPower, f.KilnVoltage)
+		return c, err == nil
+	}
+	return 0, false
+}

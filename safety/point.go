@@ -1,0 +1,143 @@
+package safety
+
+import "fmt"
+
+// Version is the date of this edition of the checklist. A record of a finished
+// run carries it, so that one can see later which words were read.
+const Version = "2026-11-25"
+
+// Status says how well a source was read.
+type Status string
+
+// The statuses, from the best to the weakest.
+const (
+	Corroborated   Status = "corroborated"    // two independent texts say it
+	Verified       Status = "verified"        // read in the text, or in a named copy of it
+	Derived        Status = "derived"         // worked out here
+	Memory         Status = "memory"          // not seen in print; such a number never prints
+	CommonPractice Status = "common practice" // the trade's habit; no published source
+)
+
+// Point is a pause point: a moment at which to stop and go through a few lines.
+type Point string
+
+// The pause points. Wrong is read and done from the top; the others are
+// checked off after the work they name.
+const (
+	Wrong Point = "wrong" // something is wrong
+	Air   Point = "air"   // before lighting: air
+	Gas   Point = "gas"   // before lighting: gas
+	You   Point = "you"   // before lighting: you
+	Reach Point = "reach" // before reaching into the hot kiln
+	Leave Point = "leave" // before leaving the kiln alone
+	Open  Point = "open"  // before opening the kiln when the program has ended
+)
+
+// Points returns the pause points in the order of a session, with Wrong last.
+func Points() []Point { return []Point{Air, Gas, You, Reach, Leave, Open, Wrong} }
+
+// ParsePoint returns the pause point of one plain word.
+func ParsePoint(s string) (Point, error) {
+	names := make([]string, 0, len(Points()))
+	for _, p := range Points() {
+		if string(p) == s {
+			return p, nil
+		}
+		names = append(names, string(p))
+	}
+	return "", &FactError{Key: "pause point", Value: s, Reason: "no such pause point", Next: suggest(s, names)}
+}
+
+// Title returns the heading of the pause point.
+func (p Point) Title() string {
+	switch p {
+	case Wrong:
+		return "Something is wrong"
+	case Air:
+		return "Before lighting: air"
+	case Gas:
+		return "Before lighting: gas"
+	case You:
+		return "Before lighting: you"
+	case Reach:
+		return "Before reaching into the kiln"
+	case Leave:
+		return "Before leaving the kiln alone"
+	case Open:
+		return "Before opening the kiln"
+	}
+	return fmt.Sprintf("Point(%q)", string(p))
+}
+
+// Use returns how the page is worked: read one line and do it, or do the work
+// and then confirm it line by line.
+func (p Point) Use() string {
+	if p == Wrong {
+		return "Find your line. Read it, do it, first words first."
+	}
+	return "Do the work first, then confirm it line by line."
+}
+
+// Signal is the signal word of a line, by its meaning in ANSI Z535.4.
+type Signal string
+
+// The signal words, gravest first.
+const (
+	Danger  Signal = "DANGER"  // will kill or badly hurt; only when the hazard is reported present
+	Warning Signal = "WARNING" // could kill or badly hurt
+	Caution Signal = "CAUTION" // could hurt a little
+	Notice  Signal = "NOTICE"  // about work and equipment, not about injury
+)
+
+// rank orders signal words, gravest first.
+func (s Signal) rank() int {
+	switch s {
+	case Danger:
+		return 0
+	case Warning:
+		return 1
+	case Caution:
+		return 2
+	}
+	return 3
+}
+
+// Deferral is a code for whoever overrules a line.
+type Deferral string
+
+// The deferrals. Their sentences are printed at the foot of a page.
+const (
+	ToFire   Deferral = "fire"
+	ToGas    Deferral = "gas"
+	ToElec   Deferral = "electrician"
+	ToAir    Deferral = "air"
+	ToEye    Deferral = "eye"
+	ToMaker  Deferral = "maker"
+	ToMedics Deferral = "medical"
+)
+
+// Text returns the sentence of the deferral.
+func (d Deferral) Text() string {
+	switch d {
+	case ToFire:
+		return "Your local fire and gas code, and whoever enforces it, overrule this list."
+	case ToGas:
+		return "Ask your gas supplier or a licensed gas fitter before changing anything on the supply."
+	case ToElec:
+		return "Kiln wiring is for a licensed electrician under your local code."
+	case ToAir:
+		return "A qualified industrial hygienist or ventilation engineer should design and measure the air; a figure here is only an estimate."
+	case ToEye:
+		return "Rely on the lens maker's measured infrared curve and an eye-care professional."
+	case ToMaker:
+		return "The maker's instructions for your torch, kiln or hood come first."
+	case ToMedics:
+		return "Call emergency services or a clinician; this is not medical advice."
+	}
+	return ""
+}
+
+// deferrals lists every code in the order of the foot.
+func deferrals() []Deferral {
+	return []Deferral{ToMedics, ToFire, ToGas, ToElec, ToAir, ToEye, ToMaker}
+}
