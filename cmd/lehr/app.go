@@ -100,7 +100,7 @@ func (a *app) style(style, text string) string {
 func (a *app) globalFlags(root *cobra.Command) {
 	f := root.PersistentFlags()
 	f.Var(&a.units, "units", "display units, c (°C, mm) or f (°F, in) (default: those of the studio file, else c)")
-	f.StringVar(&a.studio, "studio", "", "kiln, controller and limits (default: ./studio.toml if it exists)")
+	f.StringVar(&a.studio, "studio", "", "kiln, controller and limits from `file` (default: ./studio.toml if it exists)")
 	f.BoolVar(&a.json, "json", false, "print the answer as JSON")
 	f.BoolVar(&a.plain, "plain", false, "print ASCII only, no color")
 }

@@ -12,6 +12,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"lehr/glass/strict"
 )
 
 // usageError is a command line that cannot be understood: exit status 2.
@@ -143,7 +145,7 @@ func flagError(c *cobra.Command, err error) error {
 		hint := list
 		var names []string
 		c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
-		if near := nearest(name, names); near != "" {
+		if near := strict.Nearest(name, names); near != "" {
 			hint = fmt.Sprintf("did you mean --%s? %s", near, list)
 		}
 		return usagef(hint, "%s: unknown flag --%s", c.Name(), name)
@@ -162,39 +164,4 @@ func flagError(c *cobra.Command, err error) error {
 		return &usageError{message: fmt.Sprintf("%s: --%s: %s", c.Name(), flag.Name, words), hint: hint, cause: reason}
 	}
 	return usagef(list, "%s: %s", c.Name(), err)
-}
-
-// nearest returns the candidate that is at most a third of its letters away
-// from word, or "".
-func nearest(word string, candidates []string) string {
-	best, found := len(word)/3+1, ""
-	for _, c := range candidates {
-		if d := editDistance(word, c); d <= best && d < max(len(c), 2) {
-			if d < best || found == "" {
-				best, found = d, c
-			}
-		}
-	}
-	return found
-}
-
-// editDistance counts the letters to insert, delete or replace to turn a into b.
-func editDistance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			change := diagonal
-			if a[i] != b[j] {
-				change++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(change, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }

@@ -94,7 +94,7 @@ func newHelpCommand(a *app) *cobra.Command {
 		Use:   "help [<command>]",
 		Short: "Show what a command does and how to call it",
 		Example: `lehr help
-lehr help glass`,
+lehr help version`,
 		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			target, _, err := c.Root().Find(args)
 			if err != nil {

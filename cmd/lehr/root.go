@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"github.com/spf13/cobra"
+
+	"lehr/glass/strict"
 )
 
 // newCommands lists the commands in the order the help shows them. A new
@@ -108,7 +110,7 @@ func knownCommand(c *cobra.Command, args []string) error {
 		}
 	}
 	hint := "list the commands with: " + c.CommandPath() + " help"
-	if near := nearest(args[0], names); near != "" {
+	if near := strict.Nearest(args[0], names); near != "" {
 		hint = fmt.Sprintf("did you mean %s %s? %s", c.CommandPath(), near, hint)
 	}
 	return usagef(hint, "no command %q", args[0])

@@ -1,0 +1,250 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"go/ast"
+	"go/build"
+	"go/format"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+const rootDir = "../.."
+
+// arrows says, for each package, which packages of this module it may import.
+// A new package needs a line here.
+var arrows = map[string][]string{
+	"glass/unit":     {},
+	"glass/strict":   {"glass/unit"},
+	"glass":          {"glass/unit", "glass/strict"},
+	"glass/casetest": {"glass/unit", "glass/strict", "glass"},
+	"anneal/sim":     {"glass/unit", "glass"},
+	"anneal/kiln":    {"glass/unit", "glass/strict", "glass"},
+	"anneal":         {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln"},
+	"anneal/solve":   {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal"},
+	"safety":         {"glass/unit"},
+	"cmd/lehr":       {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal", "anneal/solve", "safety"},
+}
+
+// outside says which packages may import a library that has its one place.
+var outside = map[string]*regexp.Regexp{
+	"github.com/BurntSushi/toml":        regexp.MustCompile(`^(glass|glass/strict|glass/casetest|anneal|anneal/kiln)$`),
+	"github.com/spf13/cobra":            regexp.MustCompile(`^cmd/`),
+	"github.com/spf13/pflag":            regexp.MustCompile(`^cmd/`),
+	"github.com/olekukonko/tablewriter": regexp.MustCompile(`^cmd/`),
+	"os":                                regexp.MustCompile(`^(cmd/.*|glass/casetest)$`),
+	"log":                               regexp.MustCompile(`^$`),
+	"github.com/rogpeppe/go-internal":   regexp.MustCompile(`^$`),
+	"pgregory.net/rapid":                regexp.MustCompile(`^$`),
+	"net":                               regexp.MustCompile(`^cmd/`),
+	"net/http":                          regexp.MustCompile(`^cmd/`),
+	"math/rand":                         regexp.MustCompile(`^$`),
+	"math/rand/v2":                      regexp.MustCompile(`^$`),
+	"github.com/schollz/progressbar":    regexp.MustCompile(`^cmd/`),
+}
+
+// TestArrows walks the imports of every package and fails on an arrow that
+// points the wrong way.
+func TestArrows(t *testing.T) {
+	for _, dir := range goDirs(t) {
+		pkg, err := build.ImportDir(filepath.Join(rootDir, dir), 0)
+		if err != nil {
+			if _, none := err.(*build.NoGoError); none {
+				continue
+			}
+			t.Errorf("%s: %v", dir, err)
+			continue
+		}
+		allowed, known := arrows[dir]
+		if !known {
+			t.Errorf("package %s: say in arrows what it may import", dir)
+			continue
+		}
+		for _, path := range pkg.Imports {
+			if inner, ok := strings.CutPrefix(path, "lehr/"); ok {
+				if !slices.Contains(allowed, inner) {
+					t.Errorf("%s imports %s: the arrow points the wrong way", dir, inner)
+				}
+				continue
+			}
+			for library, where := range outside {
+				if (path == library || strings.HasPrefix(path, library+"/") && strings.Contains(library, ".")) && !where.MatchString(dir) {
+					t.Errorf("%s imports %s, which only %s may", dir, path, where)
+				}
+			}
+		}
+	}
+}
+
+// TestPlannerKnowsNoSimulator keeps the published rules and formulas apart
+// from the simulator, so that the two can disagree.
+func TestPlannerKnowsNoSimulator(t *testing.T) {
+	eachGoFile(t, func(path string, file *ast.File, _ []byte) {
+		base := filepath.Base(path)
+		if filepath.Dir(path) != "anneal" || !(strings.HasPrefix(base, "formula_") || base == "plan.go" || base == "rules.go") {
+			return
+		}
+		for _, spec := range file.Imports {
+			if spec.Path.Value == `"lehr/anneal/sim"` {
+				t.Errorf("%s imports anneal/sim", path)
+			}
+		}
+	})
+}
+
+// TestFormatted runs gofmt, and keeps every file at a length one can read.
+func TestFormatted(t *testing.T) {
+	eachGoFile(t, func(path string, _ *ast.File, src []byte) {
+		if want, err := format.Source(src); err != nil || !bytes.Equal(src, want) {
+			t.Errorf("%s: not formatted by gofmt (%v)", path, err)
+		}
+		if n := bytes.Count(src, []byte("\n")); n > 400 {
+			t.Errorf("%s: %d lines, split it", path, n)
+		}
+	})
+}
+
+// TestWords keeps promises nobody can make out of what the user reads.
+func TestWords(t *testing.T) {
+	banned := regexp.MustCompile(`(?i)\b(safe to|ok to|compliant)\b`)
+	check := func(where, text string) {
+		if m := banned.FindString(text); m != "" {
+			t.Errorf("%s says %q: %s", where, m, text)
+		}
+	}
+	spoken := regexp.MustCompile(`^(cmd|anneal|safety)/`)
+	eachGoFile(t, func(path string, file *ast.File, _ []byte) {
+		if !spoken.MatchString(filepath.ToSlash(path)) || strings.HasSuffix(path, "_test.go") {
+			return
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
+				if s, err := strconv.Unquote(lit.Value); err == nil {
+					check(path, s)
+				}
+			}
+			return true
+		})
+	})
+	eachFile(t, func(path string) {
+		if ext := filepath.Ext(path); spoken.MatchString(path) && ext != ".go" && ext != ".md" {
+			text, err := os.ReadFile(filepath.Join(rootDir, path))
+			if err != nil {
+				t.Fatal(err)
+			}
+			check(path, string(text))
+		}
+	})
+}
+
+// TestLayout keeps the top level as it is.
+func TestLayout(t *testing.T) {
+	known := []string{".ci", ".git", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md",
+		"anneal", "cmd", "glass", "go.mod", "go.sum", "safety", "testdata"}
+	ignored := []string{"lehr", "lehr.exe"} // .gitignore
+	entries, err := os.ReadDir(rootDir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if !slices.Contains(known, e.Name()) && !slices.Contains(ignored, e.Name()) {
+			t.Errorf("%s: has no place at the top level", e.Name())
+		}
+	}
+	for _, name := range []string{".ci/run", "DEVELOPERS.md", "LICENSE", "README.md", "testdata/loads/mixed.toml", "testdata/script"} {
+		if _, err := os.Stat(filepath.Join(rootDir, name)); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+// TestDevelopers keeps DEVELOPERS.md short enough to be read.
+func TestDevelopers(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(rootDir, "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := bytes.Count(text, []byte("\n")); n > 200 {
+		t.Errorf("DEVELOPERS.md: %d lines, at most 200", n)
+	}
+	for i := 1; i <= 12; i++ {
+		if !bytes.Contains(text, []byte(fmt.Sprintf("\n## %d. ", i))) {
+			t.Errorf("DEVELOPERS.md: no section %d", i)
+		}
+	}
+}
+
+// runHere runs one command line in this process.
+func runHere(args ...string) (stdout, stderr string, code int) {
+	var out, words bytes.Buffer
+	a := &app{in: strings.NewReader(""), out: &output{w: &out}, err: &words, term: terminal{width: maxWidth, utf8: true}}
+	code = a.run(context.Background(), args)
+	return out.String(), words.String(), code
+}
+
+// eachFile calls f with every file of the repository, by its path from the top.
+func eachFile(t *testing.T, f func(path string)) {
+	t.Helper()
+	err := filepath.WalkDir(rootDir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() {
+			if d.Name() == ".git" {
+				return fs.SkipDir
+			}
+			return nil
+		}
+		rel, err := filepath.Rel(rootDir, path)
+		if err != nil {
+			return err
+		}
+		f(filepath.ToSlash(rel))
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// eachGoFile calls f with every Go file, parsed.
+func eachGoFile(t *testing.T, f func(path string, file *ast.File, src []byte)) {
+	t.Helper()
+	eachFile(t, func(path string) {
+		if filepath.Ext(path) != ".go" {
+			return
+		}
+		src, err := os.ReadFile(filepath.Join(rootDir, path))
+		if err != nil {
+			t.Fatal(err)
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, src, parser.SkipObjectResolution)
+		if err != nil {
+			t.Error(err)
+			return
+		}
+		f(path, file, src)
+	})
+}
+
+// goDirs returns the directories that hold Go files, without duplicates.
+func goDirs(t *testing.T) []string {
+	t.Helper()
+	var dirs []string
+	eachFile(t, func(path string) {
+		if dir := filepath.ToSlash(filepath.Dir(path)); filepath.Ext(path) == ".go" && !slices.Contains(dirs, dir) {
+			dirs = append(dirs, dir)
+		}
+	})
+	return dirs
+}
