@@ -11,7 +11,10 @@ import (
 const day = 24 * time.Hour
 
 // maxDuration is the longest time ParseDuration reads.
-const maxDuration = 400 * day
+const (
+	maxDuration   = 400 * day
+	aboveDuration = "is above 400 days"
+)
 
 // Duration is a [time.Duration] that reads and writes itself, for files and
 // command-line flags.
@@ -73,7 +76,7 @@ func ParseDuration(s string) (time.Duration, error) {
 	if strings.Contains(text, ":") {
 		return colonDuration(s, text)
 	}
-	var total float64 // ns
+	var total time.Duration
 	last := 1000 * day
 	whole := true
 	for rest := text; rest != ""; {
@@ -96,7 +99,7 @@ func ParseDuration(s string) (time.Duration, error) {
 		case word == "" && end == len(tail):
 			e := duration.fail(s, "has no unit at its end", 0, "")
 			size, name := nextUnit(last)
-			if whole && size > 0 && total+n*float64(size) <= float64(maxDuration) {
+			if whole && size > 0 && float64(total)+n*float64(size) <= float64(maxDuration) && len(text) <= shownInput {
 				before := strings.TrimSpace(text[:len(text)-len(rest)])
 				e.Hints = []string{before + " " + lit + " " + name}
 			}
@@ -108,11 +111,17 @@ func ParseDuration(s string) (time.Duration, error) {
 		case !whole:
 			return 0, duration.fail(s, "has decimals before its last unit", 0, "")
 		}
-		total += n * float64(size)
+		part, err := duration.limit(s, n*float64(size), 0, float64(maxDuration), "is negative", aboveDuration)
+		if err != nil {
+			return 0, err
+		}
+		total += time.Duration(math.Round(part)) // in whole ns, so that no digit is lost
 		last, whole, rest = size, n == math.Trunc(n), tail[end:]
 	}
-	total, err = duration.limit(s, total, 0, float64(maxDuration), "is negative", "is above 400 days")
-	return time.Duration(math.Round(total)), err
+	if total > maxDuration {
+		return 0, duration.fail(s, aboveDuration, 0, "")
+	}
+	return total, nil
 }
 
 // nextUnit is the unit likely forgotten behind a number that follows last.
@@ -153,7 +162,7 @@ func colonDuration(input, text string) (time.Duration, error) {
 		size /= 60
 	}
 	if total > maxDuration {
-		return 0, duration.fail(input, "is above 400 days", 0, "")
+		return 0, duration.fail(input, aboveDuration, 0, "")
 	}
 	return total, nil
 }

@@ -92,12 +92,17 @@ type quantity struct {
 // meant, it stands in the hints; lit is empty if there is none.
 func (q *quantity) fail(input, reason string, n float64, lit string) *ParseError {
 	e := &ParseError{Quantity: q.name, Input: shorten(input), Reason: reason}
-	if lit != "" && n >= q.lo && n <= q.hi {
+	if q.offers(n, lit) {
 		e.Hints = []string{lit + " " + q.a, lit + " " + q.b}
 	} else {
 		e.Hints = q.examples[:]
 	}
 	return e
+}
+
+// offers reports whether the number, typed as lit, is good for a hint.
+func (q *quantity) offers(n float64, lit string) bool {
+	return lit != "" && len(lit) <= shownInput && n >= q.lo && n <= q.hi
 }
 
 // bare is the refusal of a number without unit.

@@ -3,6 +3,7 @@ package unit
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/floats/scalar"
@@ -12,7 +13,8 @@ import (
 // reads back as the same value; what is refused is a *ParseError of one short
 // line whose hints are themselves accepted.
 func fuzz(f *testing.F, kind string, format func(si float64) string, seeds ...string) {
-	for _, s := range append(seeds, "", "510", "1,5", "NaN", "-Inf", "1e999", "½", "0x1", "5''", "1:30", "\xff", "5 °C per hour", "1e-320 mm") {
+	for _, s := range append(seeds, "", "510", "1,5", "NaN", "-Inf", "1e999", "½", "0x1", "5''", "1:30", "\xff", "5 °C per hour", "1e-320 mm",
+		strings.Repeat("0", 62), "1h"+strings.Repeat("0", 60), strings.Repeat("0", 55)+"1,5 h", strings.Repeat("0", 60)+"5'") {
 		f.Add(s)
 	}
 	parse := si[kind]

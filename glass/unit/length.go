@@ -118,7 +118,7 @@ func ParseLength(s string) (Length, error) {
 		return 0, length.fail(s, "goes on after the unit", n, lit)
 	case unit == "'":
 		e := length.fail(s, "has a single mark, which can mean feet or half an inch mark", n, lit)
-		if n <= length.hi/12 {
+		if length.offers(12*n, lit) {
 			e.Hints = []string{lit + " ft", lit + " in"}
 		}
 		return 0, e

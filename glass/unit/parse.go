@@ -124,7 +124,7 @@ func (q *quantity) comma(input, lit, after string) error {
 	}
 	var hints []string
 	for _, r := range readings {
-		if n, err := strconv.ParseFloat(r, 64); err != nil || n < q.lo || n > q.hi {
+		if n, err := strconv.ParseFloat(r, 64); err != nil || !q.offers(n, r) {
 			return e
 		}
 		switch {

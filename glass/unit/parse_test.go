@@ -151,6 +151,7 @@ func TestParse_refused(t *testing.T) {
 		{"duration", "1:75", `1:75: has 75 behind a colon, at most 59`, `write "1:30" or "1 h 30 min"`},
 		{"duration", "1:5", `1:5: is not hours:minutes`, `write "1:30" or "1 h 30 min"`},
 		{"duration", "3 weeks", `3 weeks: unit "weeks" is not one of time`, `write "3 min" or "3 h"`},
+		{"duration", "399 d 30 h", `399 d 30 h: is above 400 days`, `write "75 min" or "1 h 15 min"`},
 		{"duration", "401 d", `401 d: is above 400 days`, `write "75 min" or "1 h 15 min"`},
 		{"duration", "1,5 h", `1,5 h: has a comma; decimals are marked by a point`, `write "1.5 h"`},
 		{"clock", "10", `10: has no minutes and no am or pm`, `write "10:00" or "10 pm"`},

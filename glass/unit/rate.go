@@ -1,7 +1,6 @@
 package unit
 
 import (
-	"math"
 	"strings"
 	"time"
 )
@@ -173,7 +172,7 @@ func ParseRate(s string) (Rate, error) {
 	switch {
 	case !has && scale > anyDegree:
 		e := rate.fail(s, "has no time; a rate is degrees per hour or per minute", n, lit)
-		if math.Abs(n) <= rate.hi {
+		if rate.offers(n, lit) {
 			sign := scale.String()
 			e.Hints = []string{lit + " " + sign + "/h", lit + " " + sign + "/min"}
 		}

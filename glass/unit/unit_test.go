@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"testing"
 	"time"
 
@@ -99,6 +100,14 @@ func TestTemperatureIsNotDifference(t *testing.T) {
 	}
 	if got := FahrenheitPerHour(10).Over(90 * time.Minute).Fahrenheit(); got != 15 {
 		t.Errorf("10 °F/h for 1 h 30 min = %v °F", got)
+	}
+}
+
+// No operator but == works on a struct, so adding two temperatures or
+// multiplying one does not compile.
+func TestTemp_hasNoArithmetic(t *testing.T) {
+	if k := reflect.TypeFor[Temp]().Kind(); k != reflect.Struct {
+		t.Errorf("Temp is a %v", k)
 	}
 }
 
