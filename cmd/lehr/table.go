@@ -97,7 +97,12 @@ func (a *app) renderTable(cols []column, rows [][]string) (string, error) {
 	}
 	var out strings.Builder
 	for line := range strings.Lines(buf.String()) {
-		out.WriteString(strings.TrimRight(line, " \n") + "\n")
+		line = strings.TrimRight(line, " \n")
+		if !a.boxed() && strings.Trim(line, "-─") == "" {
+			r := []rune(line)
+			line = string(r[:max(0, len(r)-2)]) // the gap after the last column
+		}
+		out.WriteString(line + "\n")
 	}
 	return out.String(), nil
 }

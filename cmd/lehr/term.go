@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"regexp"
 	"runtime"
 	"strings"
 
@@ -60,8 +61,12 @@ var asciiFor = strings.NewReplacer(
 	"ä", "a", "ö", "o", "ü", "u", "é", "e", "è", "e", "ß", "ss",
 )
 
+// mixedNumber is a digit with a fraction right behind it: 2½.
+var mixedNumber = regexp.MustCompile(`(\d)([½¼¾⅛⅜⅝⅞])`)
+
 // toASCII spells s in ASCII; what has no spelling becomes a question mark.
 func toASCII(s string) string {
+	s = mixedNumber.ReplaceAllString(s, "$1 $2")
 	return strings.Map(func(r rune) rune {
 		if r > 126 {
 			return '?'

@@ -1,0 +1,219 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"pgregory.net/rapid"
+)
+
+func TestWrapText(t *testing.T) {
+	for _, c := range []struct {
+		text               string
+		width, first, rest int
+		want               string
+	}{
+		{"a b c", 80, 2, 4, "  a b c\n"},
+		{"one two three", 9, 2, 2, "  one two\n  three\n"},
+		{"one two three", 9, 0, 2, "one two\n  three\n"},
+		{"extraordinarily long", 8, 0, 0, "extraordinarily\nlong\n"},
+		{"one\ntwo\n\nthree", 80, 0, 0, "one two\n\nthree\n"},
+		{"hold at 510 °C for 75 min now", 15, 0, 0, "hold at 510 °C\nfor 75 min now\n"},
+		{"hold at 510 °C", 12, 0, 0, "hold at\n510 °C\n"}, // number and unit stay together
+		{"text\n  x = 1\ntext", 80, 1, 1, " text\n   x = 1\n text\n"},
+	} {
+		if got := wrapText(c.text, c.width, c.first, c.rest); got != c.want {
+			t.Errorf("wrapText(%q, %d):\n%q, want\n%q", c.text, c.width, got, c.want)
+		}
+	}
+}
+
+// TestWrapText_keepsWords checks that wrapping only moves line ends.
+func TestWrapText_keepsWords(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		words := rapid.SliceOf(rapid.StringMatching(`[a-z°0-9]{1,12}`)).Draw(t, "words")
+		width := rapid.IntRange(20, 80).Draw(t, "width")
+		indent := rapid.IntRange(0, 8).Draw(t, "indent")
+		got := wrapText(strings.Join(words, " "), width, indent, indent)
+		if strings.Join(strings.Fields(got), " ") != strings.Join(words, " ") {
+			t.Fatalf("words changed: %q", got)
+		}
+		for line := range strings.SplitSeq(got, "\n") {
+			if n := utf8.RuneCountInString(line); n > width && len(strings.Fields(line)) > 2 {
+				t.Fatalf("%d columns, want %d: %q", n, width, line)
+			}
+		}
+	})
+}
+
+// tableApp is an app that writes into buf.
+func tableApp(buf *bytes.Buffer, tty, plain bool) *app {
+	return &app{out: &output{w: buf}, plain: plain, term: terminal{tty: tty, width: maxWidth, utf8: true}}
+}
+
+func TestTable(t *testing.T) {
+	cols := []column{textColumn("purpose"), numberColumn("rate °C/h"), numberColumn("hold (min)")}
+	rows := [][]string{{"heat", "300", ""}, {"soak", "–", "75"}, {"cool slowly", "12.5", "0"}}
+	for _, c := range []struct {
+		name       string
+		tty, plain bool
+		want       string
+	}{
+		{"pipe", false, false, `
+purpose      rate °C/h  hold (min)
+──────────────────────────────────
+heat               300
+soak                 –          75
+cool slowly       12.5           0
+`}, {"plain", true, true, `
+purpose      rate C/h  hold (min)
+---------------------------------
+heat              300
+soak                -          75
+cool slowly      12.5           0
+`}, {"terminal", true, false, `
+┌─────────────┬───────────┬────────────┐
+│ purpose     │ rate °C/h │ hold (min) │
+├─────────────┼───────────┼────────────┤
+│ heat        │       300 │            │
+│ soak        │         – │         75 │
+│ cool slowly │      12.5 │          0 │
+└─────────────┴───────────┴────────────┘
+`}} {
+		t.Run(c.name, func(t *testing.T) {
+			// These must not change the layout.
+			t.Setenv("LANG", "ja_JP.UTF-8")
+			t.Setenv("LC_ALL", "ja_JP.UTF-8")
+			var buf bytes.Buffer
+			a := tableApp(&buf, c.tty, c.plain)
+			if err := a.table(cols, rows); err != nil {
+				t.Fatal(err)
+			}
+			if err := a.out.Flush(); err != nil {
+				t.Fatal(err)
+			}
+			if got := "\n" + buf.String(); got != c.want {
+				t.Errorf("got:%s\nwant:%s", got, c.want)
+			}
+		})
+	}
+}
+
+func TestTable_wrapsInto80Columns(t *testing.T) {
+	long := strings.Repeat("a rather long remark ", 8)
+	for _, tty := range []bool{false, true} {
+		var buf bytes.Buffer
+		a := tableApp(&buf, tty, false)
+		err := a.table([]column{textColumn("what"), longColumn("source"), longColumn("note")},
+			[][]string{{"annealing point", long, long}, {"x", "short", ""}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		a.out.Flush()
+		for line := range strings.SplitSeq(buf.String(), "\n") {
+			if columns(line) > 80 {
+				t.Errorf("%d columns: %s", columns(line), line)
+			}
+		}
+		if got := strings.Count(buf.String(), "remark"); got != 16 {
+			t.Errorf("%d remarks, want 16:\n%s", got, buf.String())
+		}
+	}
+}
+
+func TestNum(t *testing.T) {
+	for x, want := range map[float64]string{
+		0: "0", math.Copysign(0, -1): "0", 1: "1", 563.14159: "563.1", -0.00012345: "-0.0001234",
+		6.4e10: "64000000000", 3.3e-6: "0.0000033", 9.99999: "10", 1.0 / 3: "0.3333", 5.2e-13: "5.2e-13",
+	} {
+		got, err := json.Marshal(num(x))
+		if err != nil || string(got) != want {
+			t.Errorf("num(%g) = %s, %v; want %s", x, got, err, want)
+		}
+	}
+	for _, x := range []float64{math.NaN(), math.Inf(1)} {
+		if _, err := json.Marshal(num(x)); err == nil {
+			t.Errorf("num(%g) is accepted", x)
+		}
+	}
+}
+
+func TestPrintJSON(t *testing.T) {
+	var buf bytes.Buffer
+	a := tableApp(&buf, false, true)
+	if err := a.printJSON(map[string]any{"a": num(1.23456), "b": "<510 °C>"}); err != nil {
+		t.Fatal(err)
+	}
+	a.out.Flush()
+	if want := "{\n  \"a\": 1.235,\n  \"b\": \"<510 °C>\"\n}\n"; buf.String() != want {
+		t.Errorf("got %q, want %q", buf.String(), want)
+	}
+}
+
+type pointed struct{}
+
+func (pointed) Error() string   { return "load.toml:3: piece 1: what: is \x1b[31mred" }
+func (pointed) Context() string { return "what = \"x\"\n       ^" }
+func (pointed) Hint() string    { return `write "510 °C"` }
+
+func TestPrintError(t *testing.T) {
+	var b bytes.Buffer
+	printError(&b, fmt.Errorf("plan: %w", pointed{}), false)
+	want := "lehr: error: plan: load.toml:3: piece 1: what: is ?[31mred\n" +
+		"  what = \"x\"\n         ^\nlehr: hint: write \"510 °C\"\n"
+	if b.String() != want {
+		t.Errorf("got:\n%s\nwant:\n%s", b.String(), want)
+	}
+}
+
+func TestHintOf(t *testing.T) {
+	inner := withHint(errors.New("x"), "do this")
+	for _, c := range []struct {
+		err  error
+		want string
+	}{
+		{nil, ""}, {errors.New("x"), ""}, {inner, "do this"}, {fmt.Errorf("a: %w", inner), "do this"},
+		{withHint(inner, ""), "do this"}, {asUsage("--piece", inner), "do this"},
+	} {
+		if got := hintOf(c.err); got != c.want {
+			t.Errorf("hintOf(%v) = %q, want %q", c.err, got, c.want)
+		}
+	}
+}
+
+func TestSpeaksUTF8(t *testing.T) {
+	for _, c := range []struct {
+		env  map[string]string
+		want bool
+	}{
+		{map[string]string{"LANG": "en_US.UTF-8"}, true},
+		{map[string]string{"LANG": "C.utf8"}, true},
+		{map[string]string{"LANG": "C"}, false},
+		{map[string]string{"LANG": "en_US.UTF-8", "LC_ALL": "POSIX"}, false},
+		{map[string]string{"LANG": "C", "LC_CTYPE": "C.UTF-8"}, true},
+	} {
+		if got := speaksUTF8(func(name string) string { return c.env[name] }); got != c.want {
+			t.Errorf("%v: %v, want %v", c.env, got, c.want)
+		}
+	}
+}
+
+// TestToASCII checks that nothing but ASCII comes out, whatever goes in.
+func TestToASCII(t *testing.T) {
+	if got, want := toASCII("2½ in × 64 mm: ≤ 510 °C ± 5 K, 1.0 Pa·s"), "2 1/2 in x 64 mm: <= 510 C +/- 5 K, 1.0 Pa.s"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		for _, r := range toASCII(rapid.String().Draw(t, "s")) {
+			if r > 126 {
+				t.Fatalf("%q came through", r)
+			}
+		}
+	})
+}
