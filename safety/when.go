@@ -23,7 +23,8 @@ type Missing struct {
 }
 
 // when is the condition of a rule on the facts. It returns whether the hazard
-// is present, absent or unknown; if unknown, which facts would settle it.
+// is present, absent or unknown; if unknown, the facts that would take the line
+// away if they had the values named, all of them.
 type when struct {
 	names []string // every fact it looks at
 	test  func(f Facts) (truth, []Missing)
@@ -147,26 +148,30 @@ func truthOf(b bool) truth {
 	return absent
 }
 
-// allOf is present when every part is, and absent as soon as one part is.
+// allOf is present when every part is, and absent as soon as one part is. When
+// unknown, it names the facts of the part that takes the fewest to settle.
 func allOf(parts ...when) when {
 	return when{namesOf(parts), func(f Facts) (truth, []Missing) {
-		var missing []Missing
+		var fewest []Missing
 		for _, p := range parts {
 			switch t, m := p.test(f); t {
 			case absent:
 				return absent, nil
 			case unknown:
-				missing = append(missing, m...)
+				if fewest == nil || len(m) < len(fewest) {
+					fewest = m
+				}
 			}
 		}
-		if len(missing) > 0 {
-			return unknown, missing
+		if fewest != nil {
+			return unknown, fewest
 		}
 		return present, nil
 	}}
 }
 
-// anyOf is present as soon as one part is, and absent when all are.
+// anyOf is present as soon as one part is, and absent when all are. When
+// unknown, it names every fact that is needed.
 func anyOf(parts ...when) when {
 	return when{namesOf(parts), func(f Facts) (truth, []Missing) {
 		var missing []Missing

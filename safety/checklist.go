@@ -1,0 +1,200 @@
+package safety
+
+import (
+	"slices"
+	"strings"
+
+	"lehr/glass/unit"
+)
+
+// Blank is a place in a line for a value of this session.
+type Blank struct {
+	Name  string // a fact, or "start", "end", "set_points", "last"
+	Value string // empty if not known; the text then shows a line to write on
+}
+
+// Line is one line of a page, ready to read aloud.
+type Line struct {
+	ID      string
+	Point   Point
+	Signal  Signal
+	Text    string
+	Note    string // said with it, smaller; often empty
+	Blanks  []Blank
+	Missing []Missing // facts that, all given as named, would take the line away
+	Sources []Source
+	Status  Status
+	Defer   []Deferral
+}
+
+// Because returns why a line is shown although its hazard was not reported,
+// or the empty string.
+func (l Line) Because() string {
+	if len(l.Missing) == 0 {
+		return ""
+	}
+	var names, values []string
+	same := true
+	for _, m := range l.Missing {
+		names = append(names, m.Fact)
+		values = append(values, m.Fact+" is "+m.Removes)
+		same = same && m.Removes == l.Missing[0].Removes
+	}
+	verb := " is not given; gone if "
+	if len(names) > 1 {
+		verb = " are not given; gone if "
+	}
+	if same && len(names) > 1 && strings.HasPrefix(l.Missing[0].Removes, "one ") {
+		return inWords(names) + " are not given; gone if they keep" + strings.TrimPrefix(l.Missing[0].Removes, "one that keeps")
+	}
+	return inWords(names) + verb + inWords(values)
+}
+
+// Page is the lines of one pause point.
+type Page struct {
+	Point Point
+	Title string
+	Use   string // how to work the page
+	Lines []Line // gravest first, at most [MaxLines]
+	Foot  []string
+}
+
+// MaxLines is the most lines a page has, whatever the facts.
+const MaxLines = 9
+
+// readNote stands at the foot of every page.
+const readNote = "List of " + Version + ". US federal rules were read in the 2015 edition, most of them written for welding metal; check the current edition."
+
+// Checklist returns the pages of the pause points asked for, in that order, or
+// of all of them in the order of a session if none is named.
+//
+// A fact that was not given counts as the hazard being present. If a hazard is
+// reported present now (gas, carbon monoxide, oxygen, a gas fire), a page with
+// what to do comes first, whatever was asked for.
+func Checklist(f Facts, points ...Point) []Page {
+	return checklist(f, Program{Units: f.Units}, points)
+}
+
+// Leaving returns the page for leaving the kiln alone with this program.
+func Leaving(f Facts, p Program) Page {
+	f.Units = p.Units
+	return page(f, p, Leave, false)
+}
+
+// Opening returns the page for opening the kiln when this program has ended.
+func Opening(f Facts, p Program) Page {
+	f.Units = p.Units
+	return page(f, p, Open, false)
+}
+
+func checklist(f Facts, p Program, points []Point) []Page {
+	if len(points) == 0 {
+		points = Points()
+	}
+	var pages []Page
+	if !slices.Contains(points, Wrong) || points[0] != Wrong {
+		if urgent := page(f, p, Wrong, true); len(urgent.Lines) > 0 {
+			pages = append(pages, urgent)
+		}
+	}
+	for _, pt := range points {
+		pages = append(pages, page(f, p, pt, false))
+	}
+	return pages
+}
+
+// page collects the lines of a pause point that show; onlyUrgent keeps those
+// whose hazard is reported present.
+func page(f Facts, p Program, at Point, onlyUrgent bool) Page {
+	pg := Page{Point: at, Title: at.Title(), Use: at.Use()}
+	for _, r := range rules {
+		if r.At != at {
+			continue
+		}
+		t, missing := r.When.test(f)
+		if t == absent {
+			continue
+		}
+		l := r.line(f, p, missing)
+		if onlyUrgent && l.Signal != Danger {
+			continue
+		}
+		pg.Lines = append(pg.Lines, l)
+	}
+	slices.SortStableFunc(pg.Lines, func(a, b Line) int { return a.Signal.rank() - b.Signal.rank() })
+	pg.Foot = pageFoot(pg.Lines)
+	return pg
+}
+
+// pageFoot returns the sentences at the foot: to whom the lines defer, the
+// edition of the list.
+func pageFoot(lines []Line) []string {
+	var out []string
+	for _, d := range deferrals() {
+		if slices.ContainsFunc(lines, func(l Line) bool { return slices.Contains(l.Defer, d) }) {
+			out = append(out, d.Text())
+		}
+	}
+	return append(out, readNote)
+}
+
+// line makes the line of a rule for these facts.
+func (r rule) line(f Facts, p Program, missing []Missing) Line {
+	words := r.Words
+	if r.Vary != nil {
+		if w := r.Vary(f, p); w != "" {
+			words = w
+		}
+	}
+	text, blanks := render(words, f, p)
+	l := Line{ID: r.ID, Point: r.At, Signal: r.Signal, Text: text, Note: r.Note, Blanks: blanks, Missing: missing, Status: r.Status, Defer: r.Defer}
+	if r.Urgent != "" && field[Answer](f, r.Urgent) == Yes {
+		l.Signal = Danger
+	}
+	for _, key := range r.Sources {
+		s, _ := sourceOf(key)
+		l.Sources = append(l.Sources, s)
+	}
+	return l
+}
+
+// render fills a template of a rule; see [rule].
+func render(words string, f Facts, p Program) (string, []Blank) {
+	var out strings.Builder
+	var blanks []Blank
+	for words != "" {
+		i := strings.IndexAny(words, "[{")
+		if i < 0 {
+			out.WriteString(words)
+			break
+		}
+		out.WriteString(words[:i])
+		end := strings.IndexAny(words[i:], "]}")
+		if end < 0 {
+			panic("safety: open bracket in a rule: " + words)
+		}
+		inside := words[i+1 : i+end]
+		if words[i] == '[' {
+			us, metric, _ := strings.Cut(inside, "|")
+			if f.Units == unit.US {
+				metric = us
+			}
+			out.WriteString(metric)
+		} else {
+			b := Blank{Name: inside, Value: p.fill(inside)}
+			if b.Value == "" {
+				if row, ok := lookup(inside); ok {
+					b.Value = valueText(row.field(&f), f.Units)
+				}
+			}
+			blanks = append(blanks, b)
+			if b.Value == "" {
+				out.WriteString("____")
+			} else {
+				out.WriteString(b.Value)
+			}
+		}
+		words = words[i+end+1:]
+	}
+	return out.String(), blanks
+}

@@ -1,0 +1,103 @@
+package safety
+
+import "time"
+
+// EyeReport is the figure for infrared at the eye from one hot piece, or from
+// the open kiln, and what follows from it.
+type EyeReport struct {
+	Irradiance float64 // upper bound at the bare eye [W/m²], 780 to 3000 nm
+	BandShare  float64 // share of the radiation in that band
+	Limit      float64 // for long work [W/m²]
+	Times      float64 // irradiance over limit
+	Over       bool    // irradiance above the limit
+
+	// ShortTime is when the short-exposure curve is reached; zero if Over is
+	// false. It ranks exposures and is no leave to look.
+	ShortTime time.Duration
+
+	MaxTransmittance Fraction // the most infrared a lens may pass; 1 if Over is false
+	LimitDistance    Length   // where the bare eye gets the limit; zero for the kiln
+
+	// LensPassed and Behind are set when the lens maker's transmittance is
+	// known: what it passes, and the irradiance behind it.
+	LensPassed Fraction
+	Behind     float64
+	BehindOver bool
+
+	Assumed []string
+	Sources []Source
+	Status  Status
+	Defer   []Deferral
+}
+
+// Eye returns the figures for a hot piece of a size, seen from a distance that
+// is measured from its middle. lens is the maker's greatest infrared
+// transmittance, or zero if it is not known.
+//
+// Errors: as [SphereIrradiance], and *[InputError] for a lens below 0 or above 1.
+func Eye(glass Temp, size, fromMiddle Length, lens Fraction) (EyeReport, error) {
+	e, err := SphereIrradiance(glass, size, fromMiddle, assumedEmissivity)
+	if err != nil {
+		return EyeReport{}, err
+	}
+	r, err := eyeReport(glass, e, lens)
+	if err != nil {
+		return EyeReport{}, err
+	}
+	r.LimitDistance, err = LimitDistance(glass, size, assumedEmissivity)
+	r.Assumed = []string{
+		"upper bound for clear glass, which is partly transparent in this band",
+		"the whole piece counts as a ball at one temperature, radiating nearly as a black body; a black body would give one ninth more",
+		"the flame, its yellow flare and the kiln are not counted",
+	}
+	return r, err
+}
+
+// EyeAtKiln returns the figures for looking straight into an open kiln.
+//
+// Errors: as [OpeningIrradiance].
+func EyeAtKiln(kiln Temp, opening Area, distance Length, lens Fraction) (EyeReport, error) {
+	e, err := OpeningIrradiance(kiln, opening, distance)
+	if err != nil {
+		return EyeReport{}, err
+	}
+	r, err := eyeReport(kiln, e, lens)
+	r.Assumed = []string{
+		"upper bound: the kiln counts as a black body all round, and the opening as a disc straight ahead",
+		"hotter elements in view are not counted",
+	}
+	return r, err
+}
+
+func eyeReport(t Temp, e float64, lens Fraction) (EyeReport, error) {
+	if err := refuse(between("infrared transmittance of the lens", float64(lens), "", 0, 1)); err != nil {
+		return EyeReport{}, err
+	}
+	share, err := BandFraction(t, bandLow, bandHigh)
+	if err != nil {
+		return EyeReport{}, err
+	}
+	r := EyeReport{Irradiance: e, BandShare: share, Limit: LongLimit, Times: e / LongLimit, Over: e > LongLimit,
+		Status: Derived, Defer: []Deferral{ToEye}}
+	if r.ShortTime, _, err = ShortLimitTime(e); err != nil {
+		return EyeReport{}, err
+	}
+	if r.MaxTransmittance, err = GreatestTransmittance(e); err != nil {
+		return EyeReport{}, err
+	}
+	if lens > 0 {
+		r.LensPassed, r.Behind = lens, e*float64(lens)
+		r.BehindOver = r.Behind > LongLimit
+	}
+	r.Sources = sourcesOf("icnirp2013", "eu2006-25", "mech-handbook")
+	return r, nil
+}
+
+func sourcesOf(keys ...string) []Source {
+	var out []Source
+	for _, k := range keys {
+		s, _ := sourceOf(k)
+		out = append(out, s)
+	}
+	return out
+}

@@ -1,0 +1,154 @@
+package safety
+
+import (
+	"fmt"
+	"strings"
+
+	"lehr/glass/unit"
+)
+
+var youRules = []rule{
+	{ID: "C1", At: You, Signal: Warning, When: always,
+		Words: "Eyewear is marked for infrared: R or W with a number, or European code 4. Side shields are on.",
+		Vary: func(f Facts, _ Program) string {
+			if f.Lens != "" && LensClaimsInfrared(f.Lens) == No {
+				return "Your lens ({lens}) claims no infrared protection. Wear one marked R or W with a number, or European code 4, with side shields."
+			}
+			return ""
+		},
+		Sources: []string{"ansi-z87", "en166", "osha-133"}, Status: Corroborated, Defer: []Deferral{ToEye}},
+	{ID: "C2", At: You, Signal: Warning, When: onlyDidymium(),
+		Words:   "Didymium takes out the yellow glare, not the infrared. Add an infrared filter.",
+		Sources: []string{"patty", "wa-doh"}, Status: Corroborated, Defer: []Deferral{ToEye}},
+	{ID: "C3", At: You, Signal: Warning, When: brightPiece(),
+		Words:   "Big hot glass close to your face can pass the infrared limit for long work, 100 W/m². Wear an infrared lens, or sit back.",
+		Vary:    eyeWords,
+		Note:    "Upper bound for clear glass; the flame is not counted.",
+		Sources: []string{"icnirp2013", "eu2006-25"}, Status: Corroborated, Defer: []Deferral{ToEye}},
+	{ID: "C4", At: You, Signal: Warning,
+		When:    anyOf(isOneOf("glass", "quartz"), allOf(isOneOf("glass", "borosilicate"), largerThan("largest_piece", bigPiece))),
+		Words:   "Quartz and big borosilicate are brighter, with more near ultraviolet. One handbook sets shade 2.5 as the least for soda-lime and quartz.",
+		Sources: []string{"patty", "oriowo1997"}, Status: Verified, Defer: []Deferral{ToEye}},
+	{ID: "C5", At: You, Signal: Caution, When: always,
+		Words:   "Cotton or wool, closed shoes, hair tied back, no loose sleeves. Hot ends point away from you.",
+		Sources: []string{practice}, Status: CommonPractice, Defer: []Deferral{ToMaker}},
+	{ID: "C6", At: You, Signal: Caution, When: always,
+		Words:   "Cool running water is seconds away, for a burn.",
+		Sources: []string{"burns"}, Status: Corroborated, Defer: []Deferral{ToMedics}},
+	{ID: "C7", At: You, Signal: Caution, When: louderThan(85),
+		Words: "Wear hearing protection if you must raise your voice to be heard. At 94 dBA the daily limit is about one hour.",
+		Vary: func(f Facts, _ Program) string {
+			t, err := NoiseTime(f.Noise)
+			if f.Noise == 0 || err != nil {
+				return ""
+			}
+			return fmt.Sprintf("Wear hearing protection. At %s the daily limit without it is about %s.", f.Noise.Text(f.Units), roughTime(t))
+		},
+		Sources: []string{"acgih-noise"}, Status: Corroborated, Defer: []Deferral{ToAir}},
+	{ID: "C8", At: You, Signal: Warning, When: isYes("alone"),
+		Words:   "Someone knows you are at the torch and will check on you at {check_time}. Phone in reach.",
+		Sources: []string{practice}, Status: CommonPractice, Defer: []Deferral{ToFire}},
+	{ID: "C9", At: You, Signal: Warning, When: always,
+		Words:   "Extinguisher in reach. Way out behind you. No paper or solvent on the bench.",
+		Sources: []string{"osha-252", practice}, Status: CommonPractice, Defer: []Deferral{ToFire}},
+}
+
+// onlyDidymium asks whether the eyewear is a sodium-flare glass alone.
+func onlyDidymium() when {
+	return when{[]string{"lens"}, func(f Facts) (truth, []Missing) {
+		if f.Lens == "" {
+			return unknown, []Missing{{"lens", "a marking such as R3"}}
+		}
+		return truthOf(strings.Contains(plain(f.Lens), "didymium") && LensClaimsInfrared(f.Lens) != Yes), nil
+	}}
+}
+
+// brightPiece asks whether the figure for infrared at the eye, behind the lens
+// if its transmittance is known, reaches the long limit.
+func brightPiece() when {
+	return when{[]string{"largest_piece", "glass_temperature", "eye_distance", "lens_infrared"}, func(f Facts) (truth, []Missing) {
+		var missing []Missing
+		for _, n := range []string{"largest_piece", "glass_temperature", "eye_distance"} {
+			if !f.Has(n) {
+				missing = append(missing, Missing{n, "one that keeps the figure below 100 W/m²"})
+			}
+		}
+		if missing != nil {
+			return unknown, missing
+		}
+		if f.GlassTemp.Less(unit.Celsius(300)) {
+			return absent, nil
+		}
+		e, err := SphereIrradiance(f.GlassTemp, f.LargestPiece, f.EyeDistance, assumedEmissivity)
+		if err != nil {
+			return present, nil
+		}
+		if f.LensInfrared > 0 {
+			e *= float64(f.LensInfrared)
+		}
+		return truthOf(e >= LongLimit), nil
+	}}
+}
+
+// eyeWords gives C3 its figures.
+func eyeWords(f Facts, _ Program) string {
+	if f.LargestPiece == 0 || f.GlassTemp.IsZero() || f.EyeDistance == 0 {
+		return ""
+	}
+	e, err := SphereIrradiance(f.GlassTemp, f.LargestPiece, f.EyeDistance, assumedEmissivity)
+	if err != nil || e < LongLimit {
+		return ""
+	}
+	s := fmt.Sprintf("%s piece at %s, %s from your eyes: up to %s W/m² infrared, %s times the long-work limit. ",
+		f.LargestPiece.Text(f.Units), f.GlassTemp.Text(f.Units), f.EyeDistance.Text(f.Units), figure(e, 2), figure(e/LongLimit, 2))
+	if f.LensInfrared > 0 {
+		s += "Your lens passes " + f.LensInfrared.Text(f.Units) + ", too much. "
+	}
+	return s + "Use a lens passing at most " + figureDown(100*LongLimit/e, 2) + " %, or sit back."
+}
+
+// LensClaimsInfrared reports what a marking on a lens says about infrared: Yes
+// for R or W with a number, or a European code 4 with its scale; No for other
+// known marks, didymium or no lens; NotGiven if the marking cannot be read.
+//
+// A marking is a claim of the maker, and says nothing of a scratched or wrong
+// lens.
+//
+// Source: ansi-z87; en166 [corroborated].
+func LensClaimsInfrared(marking string) Answer {
+	known := false
+	for _, m := range strings.FieldsFunc(strings.ToUpper(marking), func(r rune) bool { return r == ' ' || r == ',' || r == '/' || r == ';' }) {
+		if len(m) > 1 && (m[0] == 'R' || m[0] == 'W') && isScale(m[1:], 1.3, 14) {
+			return Yes
+		}
+		if strings.HasPrefix(m, "4-") && isScale(m[2:], 1.2, 10) {
+			return Yes
+		}
+		switch {
+		case m == "DIDYMIUM", m == "NONE", m == "CLEAR", m == "S", m == "V", m == "Z87", m == "Z87+":
+			known = true
+		case len(m) > 1 && (m[0] == 'U' || m[0] == 'L') && isScale(m[1:], 1, 14):
+			known = true
+		case len(m) > 2 && strings.ContainsRune("2356", rune(m[0])) && m[1] == '-' && isScale(m[2:], 1, 16):
+			known = true
+		}
+	}
+	if known {
+		return No
+	}
+	return NotGiven
+}
+
+// isScale reports whether s is a plain number from low to high.
+func isScale(s string, low, high float64) bool {
+	var x float64
+	for _, r := range s {
+		if (r < '0' || r > '9') && r != '.' {
+			return false
+		}
+	}
+	if n, err := fmt.Sscanf(s, "%g", &x); n != 1 || err != nil {
+		return false
+	}
+	return x >= low && x <= high
+}
