@@ -1,0 +1,306 @@
+package anneal
+
+import (
+	"bytes"
+	_ "embed"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"lehr/glass"
+	"lehr/glass/strict"
+	"lehr/glass/unit"
+)
+
+// Form is the one-dimensional body that stands for a piece.
+type Form int
+
+// The three forms that heat flow and stress are known for in closed form.
+const (
+	FormSlab     Form = iota // a flat slab, edges ignored
+	FormCylinder             // a long rod
+	FormSphere               // a solid sphere
+)
+
+// String returns "slab", "cylinder" or "sphere".
+func (f Form) String() string {
+	switch f {
+	case FormSlab:
+		return "slab"
+	case FormCylinder:
+		return "cylinder"
+	case FormSphere:
+		return "sphere"
+	}
+	return fmt.Sprintf("Form(%d)", int(f))
+}
+
+// RuleRequest is what a rule needs to know of one piece.
+type RuleRequest struct {
+	Glass *glass.Glass
+	Shape Form
+	// Size is the full thickness of a slab, the diameter of a cylinder or sphere.
+	Size unit.Length
+	// OneFace says that a slab cools from one face only; it counts as twice its thickness.
+	OneFace bool
+	// CountFull counts a sphere or cylinder as a slab of its whole diameter
+	// instead of the slab with the same surface stress.
+	CountFull bool
+	// DesignCooling and DesignLeft limit the tension while the piece cools and
+	// the tension that stays in it; the stress rule works to them.
+	DesignCooling, DesignLeft unit.Stress
+	// TensionFactor and LeftFactor raise the computed stresses for uneven
+	// cooling on a shelf and the like (default 1).
+	TensionFactor, LeftFactor float64
+}
+
+// Stage is one step of a rule's cycle: a hold if Rate is 0, else a ramp.
+type Stage struct {
+	Purpose string
+	Rate    unit.Rate // negative when cooling, 0 = hold
+	To      unit.Temp // where the ramp ends, or the temperature held
+	Hold    time.Duration
+}
+
+// RuleResult is what a rule asks for one piece. The first stage is the soak.
+type RuleResult struct {
+	Rule   string
+	Stages []Stage
+	// CountsAs says which slab the piece was taken for, and what the other way of counting gives.
+	CountsAs string
+	// Slab is that thickness, 0 for a rule that takes the shape as it is.
+	Slab    unit.Length
+	Assumed []string
+	// ImpliedCooling is the greatest tension in the piece while the stages run,
+	// ImpliedLeft the greatest tension left in it, both by the closed forms with
+	// the request's factors and the structural factor.
+	ImpliedCooling, ImpliedLeft unit.Stress
+	Source, Status              string
+	HeatRate                    unit.Rate // greatest heating rate the rule allows, 0 = not given
+}
+
+// Total returns the time the stages take: all holds, and all ramps after the first stage.
+func (r RuleResult) Total() time.Duration {
+	var sum float64
+	for i, s := range r.Stages {
+		sum += s.Hold.Seconds()
+		if i > 0 && s.Rate != 0 {
+			sum += float64(s.To.Sub(r.Stages[i-1].To)) / float64(s.Rate)
+		}
+	}
+	return time.Duration(sum * float64(time.Second))
+}
+
+// Rule is one published or derived way to anneal a piece, with the range it was published for.
+type Rule struct {
+	Name, Title string
+	// Families are the glasses it was published for; empty if it holds for any
+	// glass whose properties are known.
+	Families []string
+	// Smallest and Largest bound the slab thickness the rule was published for;
+	// both are 0 for a rule that holds for any thickness.
+	Smallest, Largest unit.Length
+	// Source is the key of the source, Cite its citation.
+	Source, Cite string
+	Status       string
+	Note         string
+	// Deviations are the places where the print contradicts itself and what is done about it.
+	Deviations []string
+
+	body *ruleText
+}
+
+// RuleError says why a rule cannot be applied to a piece, or that there is no such rule.
+type RuleError struct {
+	Rule   string
+	Reason string
+	hint   string
+}
+
+// Error returns the rule's name and the reason.
+func (e *RuleError) Error() string { return fmt.Sprintf("rule %q: %s", e.Rule, e.Reason) }
+
+// Hint returns one thing to do about it, or "".
+func (e *RuleError) Hint() string { return e.hint }
+
+// Rules returns every rule, published ones first, in the order of rules.toml.
+func Rules() []Rule { return slices.Clone(loadRules().rules) }
+
+// Sources returns the citations that the formulas and rules of this package rest on, by key.
+func Sources() map[string]glass.Source {
+	m := map[string]glass.Source{}
+	for k, s := range loadRules().sources {
+		m[k] = s
+	}
+	return m
+}
+
+// FindRule returns the rule of that name, or a *RuleError with the nearest name as its hint.
+func FindRule(name string) (Rule, error) {
+	rules := loadRules().rules
+	var names []string
+	for _, r := range rules {
+		if r.Name == name {
+			return r, nil
+		}
+		names = append(names, r.Name)
+	}
+	hint := "list them with: lehr rules"
+	if near := strict.Nearest(strings.ToLower(name), names); near != "" {
+		hint = "did you mean " + near + "? " + hint
+	}
+	return Rule{}, &RuleError{Rule: name, Reason: "no such rule", hint: hint}
+}
+
+// Apply returns what the rule asks for the piece.
+//
+// Errors: *glass.RangeError if the piece is outside the thickness the rule was
+// published for or a property is not known at a temperature it needs;
+// *RuleError if the rule is for another glass or the request makes no sense.
+func (r Rule) Apply(q RuleRequest) (RuleResult, error) {
+	if r.body == nil {
+		return RuleResult{}, &RuleError{Rule: r.Name, Reason: "not a rule of this package", hint: "take it from Rules or FindRule"}
+	}
+	q, err := q.checked(r.Name)
+	if err != nil {
+		return RuleResult{}, err
+	}
+	if len(r.Families) > 0 && !slices.Contains(r.Families, q.Glass.Name) {
+		return RuleResult{}, &RuleError{Rule: r.Name,
+			Reason: fmt.Sprintf("published for %s, not for %s", strings.Join(r.Families, ", "), q.Glass.Name),
+			hint:   "use the rule " + StressRule + ", which works from the properties of the glass"}
+	}
+	var res RuleResult
+	switch r.body.Kind {
+	case kindRows:
+		res, err = r.applyRows(q)
+	case kindSoaks:
+		res, err = r.applySoaks(q)
+	case kindStress:
+		res, err = r.applyStress(q)
+	default:
+		err = errors.New("unknown kind " + r.body.Kind)
+	}
+	if err != nil {
+		return RuleResult{}, err
+	}
+	res.Rule, res.Source = r.Name, r.Cite
+	if res.Status == "" {
+		res.Status = r.Status
+	}
+	res.ImpliedCooling, res.ImpliedLeft, err = implied(q, res.Stages)
+	return res, err
+}
+
+//go:embed rules.toml
+var rulesTOML []byte
+
+type ruleFile struct {
+	rules   []Rule
+	sources map[string]glass.Source
+}
+
+// loadRules reads the embedded file once. A mistake in it is a mistake in the
+// program, so it panics; TestRulesFile reads it first.
+var loadRules = sync.OnceValue(func() ruleFile {
+	f, err := parseRules(rulesTOML)
+	if err != nil {
+		panic("anneal: " + err.Error())
+	}
+	return f
+})
+
+const (
+	kindRows   = "rows"
+	kindSoaks  = "soaks"
+	kindStress = "stress"
+)
+
+// hold is a duration written with its unit.
+type hold time.Duration
+
+func (h *hold) UnmarshalText(text []byte) error {
+	d, err := unit.ParseDuration(string(text))
+	*h = hold(d)
+	return err
+}
+
+// sourceText is one entry of the source list.
+type sourceText struct {
+	Cite string `toml:"cite"`
+	Read string `toml:"read"`
+}
+
+// ruleText is a rule as rules.toml writes it.
+type ruleText struct {
+	Name            string      `toml:"name"`
+	Title           string      `toml:"title"`
+	Kind            string      `toml:"kind"`
+	Families        []string    `toml:"families"`
+	Smallest        unit.Length `toml:"smallest"`
+	Largest         unit.Length `toml:"largest"`
+	SoakAt          unit.Temp   `toml:"soak_at"`
+	SoakAboveAnneal unit.Delta  `toml:"soak_above_anneal"`
+	Final           unit.Temp   `toml:"final"`
+	CountsFull      bool        `toml:"counts_full"`
+	AsMeasured      []string    `toml:"structural_share_as_measured"`
+	HoldPer         unit.Length `toml:"one_hour_per"`
+	ThinUpTo        unit.Length `toml:"thin_up_to"`
+	Source          string      `toml:"source"`
+	Status          string      `toml:"status"`
+	Note            string      `toml:"note"`
+	Deviations      []string    `toml:"deviations"`
+	Row             []rowText   `toml:"row"`
+	Soak            []soakText  `toml:"soak"`
+}
+
+// rowText is one row of a table rule. The rows of one expansion group run from
+// thin to thick.
+type rowText struct {
+	Expansion      float64      `toml:"expansion"`       // [1/K] of the group, 0 if there are no groups
+	ExpansionRange []float64    `toml:"expansion_range"` // of the glasses that may use it
+	Size           unit.Length  `toml:"size"`
+	Soak           hold         `toml:"soak"`
+	Rates          []unit.Rate  `toml:"rates"` // both faces cool
+	OneFaceRates   []unit.Rate  `toml:"one_face_rates"`
+	To             []unit.Temp  `toml:"to"`           // where the ranges end
+	BelowStrain    []unit.Delta `toml:"below_strain"` // or so far below the strain point, the last one at final
+	Heat           unit.Rate    `toml:"heat"`
+	OneFaceHeat    unit.Rate    `toml:"one_face_heat"`
+	Status         string       `toml:"status"`
+}
+
+// soakText is one hold of a soak chart, as a share of the hold at the annealing temperature.
+type soakText struct {
+	At        unit.Temp `toml:"at"`
+	Share     float64   `toml:"share"`
+	ThinShare float64   `toml:"thin_share"` // up to ThinUpTo, 0 if it is the same
+}
+
+func parseRules(text []byte) (ruleFile, error) {
+	var doc struct {
+		Source map[string]sourceText `toml:"source"`
+		Rule   []ruleText            `toml:"rule"`
+	}
+	if _, err := strict.Decode(bytes.NewReader(text), "rules.toml", &doc); err != nil {
+		return ruleFile{}, err
+	}
+	f := ruleFile{sources: map[string]glass.Source{}}
+	for key, s := range doc.Source {
+		f.sources[key] = glass.Source{Cite: s.Cite, Read: s.Read}
+	}
+	for i := range doc.Rule {
+		t := &doc.Rule[i]
+		src, ok := doc.Source[t.Source]
+		if !ok {
+			return ruleFile{}, fmt.Errorf("rule %s: source %q is not in the list", t.Name, t.Source)
+		}
+		f.rules = append(f.rules, Rule{Name: t.Name, Title: t.Title, Families: t.Families,
+			Smallest: t.Smallest, Largest: t.Largest, Source: t.Source, Cite: src.Cite,
+			Status: t.Status, Note: t.Note, Deviations: t.Deviations, body: t})
+	}
+	return f, nil
+}

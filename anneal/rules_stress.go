@@ -1,0 +1,293 @@
+package anneal
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+// StressRule is the name of the rule that works from the properties of any
+// glass: surface tension equals the design stress.
+const StressRule = "design-stress"
+
+const (
+	belowStrain   = unit.Delta(40) // the slow range ends this far below the strain point
+	middleRange   = unit.Delta(50) // and the next one this far below that
+	relaxedShare  = 0.99           // of the starting stress, at the end of the soak
+	evenOut       = 5              // slowest-mode times for the core to even out
+	shortestSoak  = 15 * time.Minute
+	frozenSeconds = 1e10 // a Maxwell time beyond which nothing relaxes in a firing
+)
+
+// outOfKiln is where every cycle of the closed forms ends: cool enough to touch.
+var outOfKiln = unit.Celsius(43)
+
+// steadyBody is a piece as the closed forms see it.
+type steadyBody struct {
+	size           unit.Length // half thickness, full thickness if one face is closed, radius
+	surface, inner float64     // steady stress at the surface and in the middle, unit Eα/(1−ν)·q l²/κ
+	mode           func(unit.Length, float64) time.Duration
+	e              Elastic
+	structural     float64
+	assumed        string
+}
+
+func newSteadyBody(q RuleRequest) steadyBody {
+	g := q.Glass
+	b := steadyBody{e: Elastic{Young: unit.Stress(g.Young.Number), Poisson: g.Poisson.Number, Expansion: g.Expansion.Number}}
+	b.structural, b.assumed = structural(g)
+	switch {
+	case q.Shape == FormSlab || q.CountFull:
+		b.size, b.surface, b.inner, b.mode = q.Size/2, 1./3, 1./6, SlabSlowestMode
+		if q.OneFace {
+			b.size = q.Size
+		}
+	case q.Shape == FormCylinder:
+		b.size, b.surface, b.inner, b.mode = q.Size/2, 1./8, 1./8, CylinderSlowestMode
+	case q.Shape == FormSphere:
+		b.size, b.surface, b.inner, b.mode = q.Size/2, 1./15, 1./15, SphereSlowestMode
+	}
+	return b
+}
+
+// stress returns n · Eα/(1−ν)·|q| l²/κ.
+func (b steadyBody) stress(n float64, rate unit.Rate, kappa float64) unit.Stress {
+	return unit.Stress(n * math.Abs(steady(b.size, rate, kappa, b.e)))
+}
+
+// rate returns the rate at which that stress reaches the limit.
+func (b steadyBody) rate(n float64, limit unit.Stress, kappa float64) unit.Rate {
+	return rateFor(b.size, limit, kappa, b.e, 1/n)
+}
+
+// structural returns the structural factor of a glass and what it rests on.
+func structural(g *glass.Glass) (float64, string) {
+	measured := false
+	for _, r := range loadRules().rules {
+		measured = measured || slices.Contains(r.body.AsMeasured, g.Name)
+	}
+	if measured {
+		f := 1 / (1 - StructuralShare())
+		return f, fmt.Sprintf("left stress raised %.3g times for structural relaxation (measured on soda-lime glass)", f)
+	}
+	if !g.ExpansionLiquid.Known() {
+		return 1, "no structural relaxation: the expansion above the transformation is not known"
+	}
+	f := StructuralFactor(g.Expansion.Number, g.ExpansionLiquid.Number+g.ExpansionLiquid.Spread)
+	return f, fmt.Sprintf("left stress raised %.3g times for structural relaxation (derived, upper bound of the expansion above the transformation)", f)
+}
+
+// kappa returns the lowest thermal diffusivity between two temperatures [m²/s].
+func kappa(g *glass.Glass, a, b unit.Temp) (float64, error) {
+	const samples = 16
+	low := math.Inf(1)
+	for i := range samples + 1 {
+		t := a.Add(b.Sub(a) * unit.Delta(i) / samples)
+		for _, p := range []glass.Property{g.Conductivity, g.SpecificHeat} {
+			if err := p.Check(t); err != nil {
+				return 0, err
+			}
+		}
+		k := g.Conductivity.At(t.Kelvin()) / (g.Density.Number * g.SpecificHeat.At(t.Kelvin()))
+		low = min(low, k)
+	}
+	if !(low > 0) || math.IsInf(low, 1) {
+		return 0, &RuleError{Rule: StressRule, Reason: fmt.Sprintf("glass %q has no usable thermal diffusivity", g.Name)}
+	}
+	return low, nil
+}
+
+// limits holds what the closed forms allow in one range of temperature.
+type limits struct{ tension, left unit.Rate }
+
+// allowed returns the fastest cooling between two temperatures, as positive
+// rates: by the tension at the surface, and by the tension left in the middle
+// if the piece freezes there.
+func (b steadyBody) allowed(q RuleRequest, from, to unit.Temp) (limits, error) {
+	k, err := kappa(q.Glass, from, to)
+	if err != nil {
+		return limits{}, err
+	}
+	return limits{
+		tension: b.rate(b.surface*q.TensionFactor, q.DesignCooling, k),
+		left:    b.rate(b.inner*b.structural*q.LeftFactor, q.DesignLeft, k),
+	}, nil
+}
+
+// heating returns the greatest heating rate from room temperature to the given
+// temperature: the middle is in tension.
+func (b steadyBody) heating(q RuleRequest, to unit.Temp) (unit.Rate, error) {
+	k, err := kappa(q.Glass, outOfKiln, to)
+	if err != nil {
+		return 0, err
+	}
+	return b.rate(b.inner*q.TensionFactor, q.DesignCooling, k), nil
+}
+
+func (r Rule) applyStress(q RuleRequest) (RuleResult, error) {
+	b := newSteadyBody(q)
+	soak, strain := unit.Kelvin(q.Glass.Anneal.Number), unit.Kelvin(q.Glass.Strain.Number)
+	slowEnd := strain.Add(-belowStrain)
+	middleEnd := slowEnd.Add(-middleRange)
+	if !outOfKiln.Less(middleEnd) || !slowEnd.Less(soak) {
+		return RuleResult{}, &RuleError{Rule: r.Name, Reason: "strain point " + strain.String() + " is too low for this rule"}
+	}
+	hold, err := b.soakTime(q.Glass, soak)
+	if err != nil {
+		return RuleResult{}, err
+	}
+	var lim [3]limits
+	for i, span := range [3][2]unit.Temp{{soak, slowEnd}, {slowEnd, middleEnd}, {middleEnd, outOfKiln}} {
+		if lim[i], err = b.allowed(q, span[0], span[1]); err != nil {
+			return RuleResult{}, err
+		}
+	}
+	first := min(lim[0].tension, lim[0].left)
+	second := min(2*first, lim[1].tension)
+	stages := func(scale unit.Rate) []Stage {
+		return []Stage{
+			{Purpose: "soak", To: soak, Hold: hold},
+			{Purpose: "slow cooling", Rate: -first * scale, To: slowEnd},
+			{Purpose: "next cooling", Rate: -second * scale, To: middleEnd},
+			{Purpose: "final cooling", Rate: -lim[2].tension, To: outOfKiln},
+		}
+	}
+	scale, err := r.slowEnough(q, stages)
+	if err != nil {
+		return RuleResult{}, err
+	}
+	heat, err := b.heating(q, soak)
+	if err != nil {
+		return RuleResult{}, err
+	}
+	assumed := []string{
+		b.assumed,
+		"steady rates; the start-up of each ramp is neglected",
+		"lowest thermal diffusivity of each range",
+	}
+	if scale < 1 {
+		assumed = append(assumed, "slow ranges slowed further: a piece this thick still freezes below the slow range")
+	}
+	return RuleResult{Stages: stages(scale), CountsAs: countsAs(q, q.CountFull), Assumed: assumed, HeatRate: heat}, nil
+}
+
+// slowEnough returns by which factor the slow ranges must be slowed so that the
+// whole cycle keeps to the left stress: 1 unless the piece is so thick that it
+// freezes below the slow range.
+func (r Rule) slowEnough(q RuleRequest, stages func(unit.Rate) []Stage) (unit.Rate, error) {
+	left := func(scale unit.Rate) (bool, error) {
+		_, left, err := implied(q, stages(scale))
+		return left <= q.DesignLeft*(1+1e-6), err
+	}
+	if ok, err := left(1); ok || err != nil {
+		return 1, err
+	}
+	low, high := unit.Rate(0.05), unit.Rate(1)
+	if ok, err := left(low); !ok || err != nil {
+		if err == nil {
+			err = &RuleError{Rule: r.Name, Reason: "cannot keep the left stress at " + q.DesignLeft.String(), hint: "allow more, or take a smaller piece"}
+		}
+		return 0, err
+	}
+	for range 20 {
+		mid := (low + high) / 2
+		ok, err := left(mid)
+		if err != nil {
+			return 0, err
+		}
+		if ok {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return low, nil
+}
+
+// soakTime returns the hold that relaxes 99 % of the stress by the six-term
+// shape on the slower viscosity curve and then evens out the core.
+func (b steadyBody) soakTime(g *glass.Glass, at unit.Temp) (time.Duration, error) {
+	curves, err := g.Curves()
+	if err != nil {
+		return 0, err
+	}
+	var tau time.Duration
+	for _, c := range curves {
+		log10, err := c.Log10(at)
+		if err != nil {
+			return 0, err
+		}
+		tau = max(tau, MaxwellTime(math.Pow(10, log10), b.e.Shear()))
+	}
+	k, err := kappa(g, at, at)
+	if err != nil {
+		return 0, err
+	}
+	return max(shortestSoak, SixTermSoak(relaxedShare, tau)+evenOut*b.mode(b.size, k)), nil
+}
+
+// implied returns the greatest tension that the stages cause while the piece
+// cools, and the greatest tension they leave in it.
+//
+// The left stress is the part of the cooling stress that relaxed and is missed
+// when the piece is even again: dR/dt = (σ − R)/τ, σ the steady elastic stress
+// of the current rate, τ the Maxwell time of the curve that leaves more. At one
+// rate through the whole freezing range this is the mirror of the cooling stress.
+func implied(q RuleRequest, stages []Stage) (cooling, left unit.Stress, err error) {
+	b := newSteadyBody(q)
+	curves, err := q.Glass.Curves()
+	if err != nil {
+		return 0, 0, err
+	}
+	relaxed := make([]float64, len(curves))
+	at := stages[0].To
+	for _, s := range stages {
+		k, err := kappa(q.Glass, at, s.To)
+		if err != nil {
+			return 0, 0, err
+		}
+		σ := float64(b.stress(b.inner, s.Rate, k))
+		if s.Rate < 0 {
+			cooling = max(cooling, b.stress(b.surface*q.TensionFactor, s.Rate, k))
+		}
+		for i, c := range curves {
+			relaxed[i] = relaxThrough(c, b.e, relaxed[i], σ, at, s)
+		}
+		at = s.To
+	}
+	return cooling, unit.Stress(slices.Max(relaxed) * b.structural * q.LeftFactor), nil
+}
+
+// relaxThrough carries the relaxed stress [Pa] through one stage that begins at
+// a temperature. Below the range of the curve the glass is taken as frozen.
+func relaxThrough(c glass.Curve, e Elastic, relaxed, σ float64, from unit.Temp, s Stage) float64 {
+	step := func(t unit.Temp, dt float64) bool {
+		log10, err := c.Log10(t)
+		if err != nil {
+			return t.Less(c.High) // above the range keep going, below it stop
+		}
+		τ := math.Pow(10, log10) / float64(e.Shear())
+		relaxed = σ + (relaxed-σ)*math.Exp(-dt/τ)
+		return τ > frozenSeconds
+	}
+	if s.Rate != 0 {
+		const most = 400
+		span := s.To.Sub(from)
+		n := int(min(most, max(1, math.Ceil(math.Abs(float64(span))/2))))
+		dt := float64(span) / float64(s.Rate) / float64(n)
+		for i := range n {
+			if step(from.Add(span*unit.Delta(2*i+1)/unit.Delta(2*n)), dt) {
+				break
+			}
+		}
+		σ = 0 // holds below begin even
+	}
+	if s.Hold > 0 {
+		step(s.To, s.Hold.Seconds())
+	}
+	return relaxed
+}
