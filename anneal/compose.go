@@ -1,0 +1,291 @@
+package anneal
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+const (
+	purposeSoak    = "soak"
+	purposeHeat    = "heating"
+	purposeSlow    = "slow cooling"
+	purposeNext    = "next cooling"
+	purposeFinal   = "final cooling"
+	purposeHold    = "hold"
+	purposeToSoak  = "to the soak"
+	purposeHolding = "holding"
+)
+
+// ask is what one kind of piece asks of the program.
+type ask struct {
+	piece  Piece
+	rule   RuleResult
+	stages []Stage // cooling only, after the soak, rates negative
+	hold   time.Duration
+}
+
+// rateAt returns the rate asked for at a temperature while cooling, as a
+// positive number [K/s]; +Inf where the piece asks for nothing.
+func (a ask) rateAt(t unit.Temp) float64 {
+	for _, s := range a.stages {
+		if s.Rate != 0 && !t.Less(s.To) {
+			return math.Abs(float64(s.Rate))
+		}
+	}
+	return math.Inf(1)
+}
+
+// ramp is one cooling ramp of a proposal, before rounding.
+type ramp struct {
+	to      unit.Temp
+	rate    float64 // [K/s], positive
+	hold    time.Duration
+	decider int // index of the ask that decided the rate
+}
+
+// proposal is a program before rounding.
+type proposal struct {
+	from     unit.Temp
+	heatRate float64 // [K/s]
+	soak     unit.Temp
+	hold     time.Duration
+	ramps    []ramp
+	holdBy   int // index of the ask that decided the hold
+	tempBy   int // and the soak temperature
+}
+
+// compose makes one proposal of several asks: at each temperature the slowest
+// rate, at each hold the longest.
+func compose(asks []ask, soak unit.Temp, tempBy int) proposal {
+	p := proposal{soak: soak, tempBy: tempBy}
+	var stops []unit.Temp
+	for i, a := range asks {
+		if a.hold > p.hold {
+			p.hold, p.holdBy = a.hold, i
+		}
+		for _, s := range a.stages {
+			if s.To.Less(soak) {
+				stops = append(stops, s.To)
+			}
+		}
+	}
+	slices.SortFunc(stops, func(a, b unit.Temp) int { return b.Compare(a) })
+	stops = slices.CompactFunc(stops, func(a, b unit.Temp) bool { return math.Abs(float64(a.Sub(b))) < 1 })
+	at := soak
+	for _, to := range stops {
+		r := ramp{to: to, rate: math.Inf(1)}
+		middle := at.Add(to.Sub(at) / 2)
+		for i, a := range asks {
+			if v := a.rateAt(middle); v < r.rate {
+				r.rate, r.decider = v, i
+			}
+			for _, s := range a.stages {
+				if s.Rate == 0 && math.Abs(float64(s.To.Sub(to))) < 1 {
+					r.hold = max(r.hold, s.Hold)
+				}
+			}
+		}
+		if math.IsInf(r.rate, 1) {
+			continue
+		}
+		p.ramps = append(p.ramps, r)
+		at = to
+	}
+	p.merge(math.MaxInt, 0.03)
+	return p
+}
+
+// merge joins neighboring ramps whose rates differ by less than the share
+// given, then the pairs that cost least time until at most most are left.
+// Joined ramps take the slower rate.
+func (p *proposal) merge(most int, alike float64) {
+	cost := func(i int) float64 { // of joining i and i+1
+		if p.ramps[i].hold > 0 {
+			return math.Inf(1)
+		}
+		a, b := p.ramps[i], p.ramps[i+1]
+		top := p.soak
+		if i > 0 {
+			top = p.ramps[i-1].to
+		}
+		slow := math.Min(a.rate, b.rate)
+		da, db := float64(top.Sub(a.to)), float64(a.to.Sub(b.to))
+		return (da+db)/slow - da/a.rate - db/b.rate
+	}
+	for len(p.ramps) > 1 {
+		best := -1
+		for i := range len(p.ramps) - 1 {
+			ratio := p.ramps[i].rate / p.ramps[i+1].rate
+			near := ratio > 1-alike && ratio < 1+alike && p.ramps[i].hold == 0
+			if (near || len(p.ramps) > most) && (best < 0 || cost(i) < cost(best)) {
+				best = i
+			}
+		}
+		if best < 0 {
+			return
+		}
+		a, b := p.ramps[best], p.ramps[best+1]
+		if a.rate < b.rate {
+			b.rate, b.decider = a.rate, a.decider
+		}
+		p.ramps[best] = b
+		p.ramps = slices.Delete(p.ramps, best+1, best+2)
+	}
+}
+
+// purpose names the i-th of n cooling ramps.
+func purpose(i, n int) string {
+	switch {
+	case i == n-1 && n > 1:
+		return purposeFinal
+	case i == 0:
+		return purposeSlow
+	}
+	return purposeNext
+}
+
+// round makes the proposal a program that the controller can take: rates toward
+// slow, holds toward long, temperatures to whole degrees.
+func (p proposal) round(st Studio) (Schedule, error) {
+	c := st.Controller
+	s := Schedule{From: c.Temp(p.from)}
+	at := s.From
+	ramp := func(seg *Segment, rate float64) error {
+		d := float64(seg.To.Sub(at))
+		if d == 0 {
+			return nil
+		}
+		signed := unit.Rate(math.Copysign(rate, d))
+		if c.Minutes {
+			_, seg.Rate = c.RampMinutes(at, seg.To, signed)
+			return nil
+		}
+		r, err := c.Rate(signed)
+		seg.Rate = r
+		return err
+	}
+	put := func(seg Segment) {
+		at = seg.To
+		for seg.Hold > c.Longest { // a hold longer than one segment takes
+			first := seg
+			first.Hold = c.Longest
+			s.Segments = append(s.Segments, first)
+			seg.Hold -= c.Longest
+			seg.Rate = 0
+		}
+		s.Segments = append(s.Segments, seg)
+	}
+	soak := Segment{Purpose: purposeSoak, To: c.Temp(p.soak), Hold: c.Hold(p.hold)}
+	if err := ramp(&soak, p.heatRate); err != nil {
+		return s, err
+	}
+	put(soak)
+	for i, r := range p.ramps {
+		seg := Segment{Purpose: purpose(i, len(p.ramps)), To: c.Temp(r.to), Hold: c.Hold(r.hold)}
+		if i == len(p.ramps)-1 && seg.To.Sub(r.to) > 0 {
+			seg.To = seg.To.Add(-unit.Delta(c.Degree())) // never open warmer than asked
+		}
+		if !seg.To.Less(at) && seg.Hold == 0 {
+			continue
+		}
+		if err := ramp(&seg, r.rate); err != nil {
+			return s, err
+		}
+		put(seg)
+	}
+	if len(s.Segments) > c.Segments {
+		return s, fmt.Errorf("the program needs %d segments, the controller has %d", len(s.Segments), c.Segments)
+	}
+	return s, nil
+}
+
+// relaxTime returns the hold at a temperature that relaxes the wanted share of
+// a starting stress on the stiffer curve and evens out the core.
+func relaxTime(p Piece, at unit.Temp, share float64) (time.Duration, error) {
+	curves, err := p.Glass.Curves()
+	if err != nil {
+		return 0, err
+	}
+	b := p.Body()
+	e := Elastic{Young: unit.Stress(p.Glass.Young.Number), Poisson: p.Glass.Poisson.Number, Expansion: p.Glass.Expansion.Number}
+	stiff := 0.0
+	for _, c := range curves {
+		l, err := c.Log10(at)
+		if err != nil {
+			return 0, err
+		}
+		stiff = math.Max(stiff, l)
+	}
+	tau := MaxwellTime(math.Pow(10, stiff), e.Shear())
+	var hold time.Duration
+	if p.Glass.Relaxation == "maxwell" {
+		hold = MaxwellSoak(share, tau)
+	} else {
+		hold = SixTermSoak(share, tau)
+	}
+	k, err := kappa(p.Glass, at, at)
+	if err != nil {
+		return 0, err
+	}
+	var mode time.Duration
+	switch size := b.Size; {
+	case b.Form == FormSphere:
+		mode = SphereSlowestMode(size/2, k)
+	case b.Form == FormCylinder:
+		mode = CylinderSlowestMode(size/2, k)
+	case b.OneFace:
+		mode = SlabSlowestMode(size, k)
+	default:
+		mode = SlabSlowestMode(size/2, k)
+	}
+	return max(shortestSoak, hold+evenOut*mode), nil
+}
+
+// soakBand is where all pieces can be soaked, and who limits it.
+type soakBand struct {
+	low, high     unit.Temp
+	lowBy, highBy int // index of the piece
+	margin        float64
+}
+
+// band intersects the soak ranges of the pieces, less what the kiln's own
+// error takes from both ends.
+func band(pieces []Piece, st Studio) (soakBand, error) {
+	b := soakBand{margin: float64(st.Kiln.Spread)/2 + float64(st.Kiln.ProbeError)}
+	for i, p := range pieces {
+		low, high, err := SoakRange(p.Glass)
+		if err != nil {
+			return b, fmt.Errorf("%s: %w", p.Glass.Name, err)
+		}
+		if !p.HottestSoak.IsZero() && p.HottestSoak.Less(high) {
+			high = p.HottestSoak
+		}
+		if i == 0 || b.low.Less(low) {
+			b.low, b.lowBy = low, i
+		}
+		if i == 0 || high.Less(b.high) {
+			b.high, b.highBy = high, i
+		}
+	}
+	return b, nil
+}
+
+// width is what is left of the band for the controller's set point [K].
+func (b soakBand) width() float64 { return float64(b.high.Sub(b.low)) - 2*b.margin }
+
+// narrowest is the narrowest band worth calling common: the fixed points of a
+// glass are not known better than this.
+const narrowest = 8.0 // [K]
+
+// holdingOf returns where finished pieces of a glass wait when nobody says.
+func holdingOf(g *glass.Glass) unit.Temp {
+	if !g.Garage.High.IsZero() {
+		return g.Garage.High
+	}
+	return g.Strain.Temp()
+}

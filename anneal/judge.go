@@ -1,0 +1,306 @@
+package anneal
+
+import (
+	"fmt"
+	"math"
+	"sync"
+
+	"lehr/anneal/kiln"
+	"lehr/anneal/sim"
+	"lehr/glass/unit"
+)
+
+// PieceReport is what a program does to one kind of piece, worst case over the
+// uncertain properties of its glass and over the places in the kiln.
+type PieceReport struct {
+	Piece Piece
+	Body  Body
+
+	Peak        unit.Stress // greatest tension at any time, raised by Body.Tension
+	PeakTime    float64     // [s]
+	PeakPlace   string      // "surface", "center", or the depth
+	PeakSegment int         // index of the segment in which it occurs
+	LeftSurface unit.Stress // raised by Body.Left, as are the next two
+	LeftCenter  unit.Stress
+	LeftMax     unit.Stress // greatest tension left anywhere
+	Retardation unit.Length // brightest place between crossed polarizers
+	MaxLag      unit.Delta  // greatest difference between core and surface
+	SoakLag     unit.Delta  // the same at the end of the soak
+	Relaxed     float64     // least share of a starting stress relaxed by then
+	SoakAsked   bool        // there is a soak to judge
+	LeftAsked   bool        // the program cools to the room, so that left stress means something
+	Worst       string      // the reading of the properties that decided
+
+	// ClosedPeak and ClosedLeft are the closed forms' opinion of the same
+	// program, zero where they have none.
+	ClosedPeak, ClosedLeft unit.Stress
+
+	Within  bool
+	Over    []string // which limits are exceeded, in words
+	Decides []string // what of the program this piece decided
+
+	spanPeak []float64 // greatest tension in each segment [Pa], raised
+}
+
+// firing is a program ready to be simulated.
+type firing struct {
+	schedule Schedule
+	timeline Timeline // what the pieces are taken to see
+	mark     float64  // end of the soak [s], 0 if there is none
+	cools    bool
+	offsets  []float64 // how far the place of a piece may differ from the reading [K]
+	room     unit.Temp
+	kinks    []float64
+	kinkSeg  []int // segment of each kink
+}
+
+// newFiring prepares a schedule. A kiln whose own cooling was measured is
+// followed; one that nobody measured is taken to obey.
+func newFiring(s Schedule, st Studio, into Into) firing {
+	k := &st.Kiln
+	if !k.Measured {
+		k = nil
+	}
+	f := firing{schedule: s, timeline: s.As(k), room: st.Kiln.Fall.Room}
+	for i, span := range f.timeline.Spans {
+		for _, t := range [2]float64{span.RampEnds, span.End} {
+			if n := len(f.kinks); t > 0 && (n == 0 || t > f.kinks[n-1]) {
+				f.kinks, f.kinkSeg = append(f.kinks, t), append(f.kinkSeg, i)
+			}
+		}
+	}
+	if d := float64(st.Kiln.Spread)/2 + float64(st.Kiln.ProbeError); d > 0 {
+		f.offsets = []float64{-d, d}
+	} else {
+		f.offsets = []float64{0}
+	}
+	last := s.Segments[len(s.Segments)-1].To
+	f.cools = into != WarmOnly && last.Celsius() < 250
+	return f
+}
+
+// soakSegment returns the index of the hold that relaxes the piece most, -1 if
+// there is no hold.
+func soakSegment(s Schedule, p Piece) int {
+	best, most := -1, 0.0
+	for i, seg := range s.Segments {
+		if seg.Hold <= 0 {
+			continue
+		}
+		if seg.Purpose == purposeSoak {
+			return i
+		}
+		l, err := log10Viscosity(p.Glass, seg.To)
+		if err != nil {
+			continue
+		}
+		if w := seg.Hold.Seconds() * math.Pow(10, -l); w > most {
+			best, most = i, w
+		}
+	}
+	return best
+}
+
+// simulate runs the firing for one piece and books the worst case.
+func (f firing) simulate(p Piece, settings sim.Settings) (PieceReport, error) {
+	b := p.Body()
+	r := PieceReport{Piece: p, Body: b, Relaxed: 1, Within: true, LeftAsked: f.cools,
+		Peak: -1, LeftMax: unit.Stress(math.Inf(-1)), spanPeak: make([]float64, len(f.schedule.Segments))}
+	m, variants, err := material(p.Glass)
+	if err != nil {
+		return r, err
+	}
+	soak := soakSegment(f.schedule, p)
+	mark := 0.0
+	if soak >= 0 {
+		mark = f.timeline.Spans[soak].End
+		r.SoakAsked = true
+	}
+	room := f.room.Kelvin()
+	from := f.schedule.From.Kelvin()
+	hottest := from
+	for _, q := range f.timeline.Points {
+		hottest = math.Max(hottest, q.Temp)
+	}
+	if p.Core.IsZero() {
+		p.Core = f.schedule.From
+	}
+	if err := f.inRange(p); err != nil {
+		return r, err
+	}
+	for _, off := range f.offsets {
+		place := func(kelvin float64) float64 {
+			if hottest <= room+1 {
+				return kelvin
+			}
+			return kelvin + off*math.Max(0, (kelvin-room)/(hottest-room))
+		}
+		start, core := place(from), p.Core.Kelvin()
+		if p.Core == f.schedule.From {
+			core = start
+		}
+		res, err := sim.Run(sim.Problem{
+			Body: b.Sim, Material: m, Variants: variants, Surface: surface(p.Glass),
+			Kiln:  sim.Kiln{At: func(t float64) float64 { return place(f.timeline.At(t)) }, Kinks: f.kinks},
+			Start: func(rho float64) float64 { return start + (core-start)*(1-rho*rho) },
+			Mark:  mark, Room: room,
+		}, settings)
+		if err != nil {
+			return r, fmt.Errorf("%s: %w", p.What, err)
+		}
+		r.book(f, res, mark > 0)
+	}
+	return r, nil
+}
+
+// inRange refuses temperatures at which the properties of the glass are not
+// known.
+func (f firing) inRange(p Piece) error {
+	low, high := f.schedule.From, f.schedule.From
+	if low.Less(p.Core) {
+		high = p.Core
+	}
+	for _, s := range f.schedule.Segments {
+		if s.To.Less(low) {
+			low = s.To
+		}
+		if high.Less(s.To) {
+			high = s.To
+		}
+	}
+	for _, t := range [2]unit.Temp{low, high} {
+		if err := p.Glass.Conductivity.Check(t); err != nil {
+			return fmt.Errorf("%s: %w", p.Glass.Name, err)
+		}
+		if err := p.Glass.SpecificHeat.Check(t); err != nil {
+			return fmt.Errorf("%s: %w", p.Glass.Name, err)
+		}
+	}
+	return nil
+}
+
+// book keeps the worse of what is known and one more run.
+func (r *PieceReport) book(f firing, res sim.Result, marked bool) {
+	b := r.Body
+	r.MaxLag = max(r.MaxLag, unit.Delta(res.MaxLag))
+	if marked && math.Abs(res.MarkLag) > math.Abs(float64(r.SoakLag)) {
+		r.SoakLag = unit.Delta(res.MarkLag)
+	}
+	for _, o := range res.Outcomes {
+		if peak := unit.Stress(o.Peak * b.Tension); peak > r.Peak {
+			r.Peak, r.PeakTime = peak, o.PeakTime
+			r.PeakPlace = placeName(b, o.PeakRho)
+			r.Worst = o.Variant.Name
+			for i, t := range f.kinks {
+				if o.PeakTime <= t*(1+1e-9) {
+					r.PeakSegment = f.kinkSeg[i]
+					break
+				}
+			}
+		}
+		for i, s := range o.PeakBySpan {
+			seg := f.kinkSeg[i]
+			r.spanPeak[seg] = math.Max(r.spanPeak[seg], s*b.Tension)
+		}
+		if marked {
+			r.Relaxed = math.Min(r.Relaxed, 1-o.Unrelaxed)
+		}
+		if left := unit.Stress(o.Left.MaxTension() * b.Left); left > r.LeftMax {
+			n := len(o.Left.Plane) - 1
+			r.LeftMax = left
+			r.LeftSurface = unit.Stress(math.Max(o.Left.Plane[n], o.Left.Axial[n]) * b.Left)
+			r.LeftCenter = unit.Stress(math.Max(o.Left.Plane[0], math.Max(o.Left.Axial[0], o.Left.Radial[0])) * b.Left)
+			c := r.Piece.Glass.StressOptic.Number
+			r.Retardation = unit.Length(c * o.Left.PathStress(b.Sim, float64(r.Piece.path())) * b.Left)
+		}
+	}
+}
+
+// placeName says where in the piece a relative depth is.
+func placeName(b Body, rho float64) string {
+	inner := "center"
+	switch {
+	case b.Sim.Inner > 0:
+		inner = "bore"
+	case b.OneFace:
+		inner = "closed face"
+	case b.Form == FormSlab:
+		inner = "middle"
+	}
+	switch {
+	case rho > 0.98:
+		return "surface"
+	case rho < 0.02:
+		return inner
+	}
+	return fmt.Sprintf("%.2g of the way from %s to surface", rho, inner)
+}
+
+// judge compares the report with the limits.
+func (r *PieceReport) judge(l Limits) {
+	r.Within, r.Over = true, nil
+	over := func(format string, args ...any) {
+		r.Within = false
+		r.Over = append(r.Over, fmt.Sprintf(format, args...))
+	}
+	const slack = 1 + 1e-9
+	if r.Peak > l.Tension*slack {
+		over("tension")
+	}
+	if r.LeftAsked && r.LeftMax > l.Left*slack {
+		over("tension left")
+	}
+	if r.SoakAsked && r.LeftAsked {
+		if r.Relaxed < l.Relaxed {
+			over("soak too short to relax")
+		}
+		if math.Abs(float64(r.SoakLag)) > float64(l.Even) {
+			over("soak too short to even out")
+		}
+	}
+}
+
+// simulateAll runs all pieces, identical ones once, and keeps their order.
+func (f firing) simulateAll(pieces []Piece, settings sim.Settings) ([]PieceReport, error) {
+	reports := make([]PieceReport, len(pieces))
+	errs := make([]error, len(pieces))
+	first := map[twin]int{}
+	var wait sync.WaitGroup
+	for i, p := range pieces {
+		if _, seen := first[p.twin()]; seen {
+			continue
+		}
+		first[p.twin()] = i
+		wait.Go(func() { reports[i], errs[i] = f.simulate(p, settings) })
+	}
+	wait.Wait()
+	for i, p := range pieces {
+		j := first[p.twin()]
+		if errs[j] != nil {
+			return nil, errs[j]
+		}
+		if i != j {
+			reports[i] = reports[j]
+			reports[i].Piece = p
+			reports[i].spanPeak = append([]float64(nil), reports[j].spanPeak...)
+		}
+	}
+	return reports, nil
+}
+
+// twin is everything that makes two kinds of piece behave the same.
+type twin struct {
+	glass   string
+	sim     sim.Body
+	shape   Shape
+	resting Resting
+	across  unit.Length
+	core    unit.Temp
+}
+
+func (p Piece) twin() twin {
+	return twin{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Across, p.Core}
+}
+
+// clock is the program as the kiln can follow it, for the hours.
+func clock(s Schedule, k kiln.Kiln) Timeline { return s.As(&k) }

@@ -1,0 +1,425 @@
+package anneal
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"lehr/anneal/sim"
+	"lehr/glass/unit"
+)
+
+// Options choose how a program is planned.
+type Options struct {
+	Rule      string // name of the rule, "" for the design-stress rule
+	CountFull bool   // count a sphere at its whole diameter
+	Limits    Limits // zero value: those of the studio
+}
+
+func (o Options) limits(st Studio) Limits {
+	l := st.Limits
+	if o.Limits.Tension > 0 {
+		l.Tension = o.Limits.Tension
+	}
+	if o.Limits.Left > 0 {
+		l.Left = o.Limits.Left
+	}
+	return l
+}
+
+// ConflictError says why a load cannot share one program.
+type ConflictError struct{ Reasons []string }
+
+func (e *ConflictError) Error() string {
+	return "this load cannot share one program: " + e.Reasons[0]
+}
+
+// Hint leads to the command that splits the load.
+func (e *ConflictError) Hint() string {
+	return "lehr share shows the fewest firings and what goes in each"
+}
+
+// Plan proposes a program for the load, rounds it to the controller, simulates
+// exactly the rounded program in every piece, and slows what exceeds a limit
+// until nothing does or a bounded number of tries is used up; the report then
+// says so. It never calls a program good that the simulation refuses.
+//
+// Errors: *ConflictError when the pieces cannot share a program; *RuleError
+// and *glass.RangeError when the rule does not cover a piece; *kiln.SlowError
+// when the controller cannot be set slowly enough; *MissingError.
+func Plan(l *Load, st Studio, o Options) (*Report, error) {
+	if len(l.Pieces) == 0 {
+		return nil, errors.New("the load has no pieces")
+	}
+	limits := o.limits(st)
+	if err := limits.check(); err != nil {
+		return nil, err
+	}
+	pl := planner{load: l, st: st, o: o, limits: limits}
+	if err := pl.ask(); err != nil {
+		return nil, err
+	}
+	if l.Into == WarmOnly {
+		return pl.warm()
+	}
+	if err := pl.propose(); err != nil {
+		return nil, err
+	}
+	return pl.settle()
+}
+
+// planner carries one plan from the asks of the pieces to the report.
+type planner struct {
+	load   *Load
+	st     Studio
+	o      Options
+	limits Limits
+	asks   []ask
+	prop   proposal
+	notes  []string
+	longer int // times the soak was lengthened
+}
+
+// ask applies the rule to every piece.
+func (pl *planner) ask() error {
+	name := pl.o.Rule
+	if name == "" {
+		name = StressRule
+	}
+	rule, err := FindRule(name)
+	if err != nil {
+		return err
+	}
+	for _, p := range pl.load.Pieces {
+		b := p.Body()
+		res, err := rule.Apply(RuleRequest{Glass: p.Glass, Shape: b.Form, Size: b.Size, OneFace: b.OneFace, CountFull: pl.o.CountFull,
+			DesignCooling: pl.limits.Tension, DesignLeft: pl.limits.Left, TensionFactor: b.Tension, LeftFactor: b.Left})
+		if err != nil {
+			return fmt.Errorf("%s: %w", p.What, err)
+		}
+		pl.asks = append(pl.asks, ask{piece: p, rule: res, stages: res.Stages[1:], hold: res.Stages[0].Hold})
+	}
+	return nil
+}
+
+// soak chooses the common soak temperature and what each piece needs there.
+func (pl *planner) soak() (unit.Temp, int, error) {
+	pieces := pl.load.Pieces
+	b, err := band(pieces, pl.st)
+	if err != nil {
+		return unit.Temp{}, 0, err
+	}
+	// One glass: the temperature its rule asks for, unless a piece bears less.
+	want, by := pl.asks[0].rule.Stages[0].To, 0
+	for i, a := range pl.asks {
+		if to := a.rule.Stages[0].To; want.Less(to) {
+			want, by = to, i
+		}
+	}
+	glasses := map[string]bool{}
+	for _, p := range pieces {
+		glasses[p.Glass.Name] = true
+	}
+	ceiling := b.high.Add(-unit.Delta(b.margin))
+	published := pl.o.Rule != "" && pl.o.Rule != StressRule
+	if len(glasses) > 1 || !pieces[b.highBy].HottestSoak.IsZero() {
+		if b.width() < narrowest && len(glasses) > 1 {
+			return want, 0, &ConflictError{pl.bandReasons(b)}
+		}
+		if ceiling.Less(want) {
+			want, by = ceiling, b.highBy
+		}
+	} else if ceiling.Less(want) && !published {
+		want, by = ceiling, b.highBy
+	}
+	return want, by, nil
+}
+
+// bandReasons says why there is no common soak temperature.
+func (pl *planner) bandReasons(b soakBand) []string {
+	p, q := pl.load.Pieces[b.lowBy], pl.load.Pieces[b.highBy]
+	sys := pl.st.Units
+	need := fmt.Sprintf("%s (%s) must be soaked at %s or above to relax within hours (10^%.1f Pa·s)", p.What, p.Glass.Name, b.low.Text(sys), soakSlowLog10)
+	bears := fmt.Sprintf("%s (%s) begins to mark and sag in hours above %s (10^%.1f Pa·s)", q.What, q.Glass.Name, b.high.Text(sys), soakHotLog10)
+	if !q.HottestSoak.IsZero() && q.HottestSoak == b.high {
+		bears = fmt.Sprintf("%s bears no soak above %s, as the load says", q.What, b.high.Text(sys))
+	}
+	why := need + "; " + bears
+	if b.margin > 0 {
+		why += fmt.Sprintf("; the kiln may be off by %s", unit.Delta(b.margin).Text(sys))
+	}
+	return []string{why + fmt.Sprintf("; at least %s must remain between them", unit.Delta(narrowest).Text(sys))}
+}
+
+// propose composes the asks into one program.
+func (pl *planner) propose() error {
+	soak, by, err := pl.soak()
+	if err != nil {
+		return err
+	}
+	for i := range pl.asks {
+		a := &pl.asks[i]
+		if own := a.rule.Stages[0].To; math.Abs(float64(own.Sub(soak))) > 0.5 {
+			need, err := relaxTime(a.piece, soak.Add(-unit.Delta(float64(pl.st.Kiln.Spread)/2+float64(pl.st.Kiln.ProbeError))), pl.limits.Relaxed)
+			if err != nil {
+				return fmt.Errorf("%s: %w", a.piece.What, err)
+			}
+			a.hold = max(need, a.hold)
+			if soak.Less(own) && a.rule.Rule == StressRule {
+				a.hold = need
+			}
+		}
+	}
+	pl.prop = compose(pl.asks, soak, by)
+	if err := pl.bearsSoak(); err != nil {
+		return err
+	}
+	pl.heat()
+	pl.open()
+	return nil
+}
+
+// bearsSoak refuses a soak longer than a piece bears.
+func (pl *planner) bearsSoak() error {
+	for _, a := range pl.asks {
+		if most := a.piece.LongestSoak; most > 0 && pl.prop.hold > most {
+			d := pl.asks[pl.prop.holdBy].piece
+			sys := pl.st.Units
+			if d.What == a.piece.What {
+				return &ConflictError{[]string{fmt.Sprintf("%s needs a soak of %s at %s, and bears %s",
+					d.What, unit.FormatDuration(roundUp(pl.prop.hold)), pl.prop.soak.Text(sys), unit.FormatDuration(most))}}
+			}
+			return &ConflictError{[]string{fmt.Sprintf("%s needs a soak of %s at %s, but %s bears only %s",
+				d.What, unit.FormatDuration(roundUp(pl.prop.hold)), pl.prop.soak.Text(sys), a.piece.What, unit.FormatDuration(most))}}
+		}
+	}
+	return nil
+}
+
+func roundUp(d time.Duration) time.Duration {
+	return time.Duration(math.Ceil(d.Minutes())) * time.Minute
+}
+
+// heat sets where the program begins and how fast it heats.
+func (pl *planner) heat() {
+	k := pl.st.Kiln
+	pl.prop.from = pl.prop.soak
+	switch {
+	case pl.load.Into == ColdKiln:
+		pl.prop.from = k.Fall.Room
+	case !k.Holding.IsZero():
+		pl.prop.from = k.Holding
+	}
+	pl.prop.heatRate = pl.heatingLimit()
+}
+
+// heatingLimit is the fastest heating that kiln, controller and every piece
+// bear, by the closed forms.
+func (pl *planner) heatingLimit() float64 {
+	rate := math.Min(float64(pl.st.Kiln.Heating), float64(pl.st.Controller.Fastest))
+	for _, a := range pl.asks {
+		if h := float64(a.rule.HeatRate); h > 0 {
+			rate = math.Min(rate, h)
+		}
+	}
+	return rate
+}
+
+// open ends the program at the temperature at which the kiln may be opened.
+func (pl *planner) open() {
+	p := &pl.prop
+	to := pl.st.Opening
+	for len(p.ramps) > 1 && !to.Less(p.ramps[len(p.ramps)-2].to) {
+		p.ramps = p.ramps[:len(p.ramps)-1]
+	}
+	p.ramps[len(p.ramps)-1].to = to
+	lines := 1
+	for _, r := range p.ramps[:len(p.ramps)-1] {
+		if r.hold > 0 {
+			lines++
+		}
+	}
+	p.merge(max(1, pl.st.Controller.Segments-lines), 0.03)
+}
+
+// tries bounds the loop of settle.
+const tries = 24
+
+// settle rounds, simulates and slows until the limits hold.
+func (pl *planner) settle() (*Report, error) {
+	var best *Report
+	for range tries {
+		s, err := pl.prop.round(pl.st)
+		if err != nil {
+			return nil, err
+		}
+		rep, err := judgeSchedule(s, pl.load, pl.st, pl.limits, planSettings)
+		if err != nil {
+			return nil, err
+		}
+		best = rep
+		if rep.Within {
+			break
+		}
+		if !pl.slow(rep) {
+			break
+		}
+		if err := pl.bearsSoak(); err != nil {
+			return nil, err
+		}
+	}
+	return pl.finish(best)
+}
+
+// planSettings is the accuracy of the simulations inside the loop and of the
+// last one, which is what the report shows.
+var planSettings = sim.Settings{}
+
+// slow changes the proposal where the report exceeds a limit. It answers false
+// when nothing is left to change.
+func (pl *planner) slow(rep *Report) bool {
+	p := &pl.prop
+	changed := false
+	scale := make([]float64, len(p.ramps))
+	for i := range scale {
+		scale[i] = 1
+	}
+	heat, longer := 1.0, time.Duration(0)
+	soakSeg := 0
+	for i, seg := range rep.Schedule.Segments {
+		if seg.Purpose == purposeSoak {
+			soakSeg = i
+		}
+	}
+	for _, r := range rep.Pieces {
+		for seg, peak := range r.spanPeak {
+			if peak <= float64(pl.limits.Tension)*(1+1e-9) {
+				continue
+			}
+			f := math.Max(0.3, 0.97*float64(pl.limits.Tension)/peak)
+			if seg <= soakSeg {
+				heat = math.Min(heat, f)
+			} else if i := seg - soakSeg - 1; i < len(scale) {
+				scale[i] = math.Min(scale[i], f)
+			}
+		}
+		if r.LeftAsked && r.LeftMax > pl.limits.Left {
+			f := math.Max(0.35, 0.97*float64(pl.limits.Left)/float64(r.LeftMax))
+			pl.slowFreezing(r.Piece, f, scale)
+		}
+		if r.SoakAsked && (r.Relaxed < pl.limits.Relaxed || math.Abs(float64(r.SoakLag)) > float64(pl.limits.Even)) {
+			longer = max(longer, p.hold/4, 10*time.Minute)
+			// Even out, or stay long enough: the closed form at the true place.
+		}
+	}
+	for i, f := range scale {
+		if f < 1 {
+			p.ramps[i].rate *= f
+			changed = true
+		}
+	}
+	if heat < 1 {
+		p.heatRate *= heat
+		changed = true
+	}
+	if longer > 0 && pl.longer < 16 {
+		p.hold += longer
+		pl.longer++
+		changed = true
+	}
+	return changed
+}
+
+// slowFreezing scales the ramps in which a piece freezes, and reaches the slow
+// range further down when it was slowed before.
+func (pl *planner) slowFreezing(piece Piece, f float64, scale []float64) {
+	top := pl.prop.soak
+	low := piece.Glass.Strain.Temp().Add(-110)
+	for i, r := range pl.prop.ramps {
+		if low.Less(top) {
+			scale[i] = math.Min(scale[i], f)
+		}
+		top = r.to
+	}
+}
+
+// finish adds what the report says about where the numbers come from.
+func (pl *planner) finish(rep *Report) (*Report, error) {
+	p := pl.prop
+	rule := pl.asks[0].rule
+	rep.Rule = rule.Rule
+	rep.mark(pl.asks, p)
+	for _, a := range pl.asks {
+		rep.addSource(a.rule.Source + " [" + a.rule.Status + "]")
+		for _, t := range a.rule.Assumed {
+			rep.assume("rule " + a.rule.Rule + ": " + t)
+		}
+		rep.assume(a.piece.What + ": " + a.rule.CountsAs)
+	}
+	if pl.load.Into == HotKiln && pl.st.Kiln.Holding.IsZero() {
+		rep.assume("finished pieces wait at the soak temperature; give holding in [kiln] of the studio file if it is another")
+	}
+	for _, n := range pl.notes {
+		rep.assume(n)
+	}
+	return rep, nil
+}
+
+// mark notes for each piece which numbers of the program it decided.
+func (rep *Report) mark(asks []ask, p proposal) {
+	decide := func(i int, what string) {
+		d := &rep.Pieces[i].Decides
+		if !slices.Contains(*d, what) {
+			*d = append(*d, what)
+		}
+	}
+	decide(p.tempBy, "soak temperature")
+	decide(p.holdBy, "soak")
+	for i, r := range p.ramps {
+		decide(r.decider, purpose(i, len(p.ramps)))
+	}
+}
+
+// warm plans to bring inclusions and tube up to a holding temperature and stay.
+func (pl *planner) warm() (*Report, error) {
+	to := pl.st.Kiln.Holding
+	for _, p := range pl.load.Pieces {
+		if t := holdingOf(p.Glass); pl.st.Kiln.Holding.IsZero() && (to.IsZero() || t.Less(to)) {
+			to = t
+		}
+	}
+	var stay time.Duration
+	for _, p := range pl.load.Pieces {
+		need, err := relaxTime(p, p.Glass.Anneal.Temp(), 0)
+		if err != nil {
+			return nil, err
+		}
+		stay = max(stay, need)
+	}
+	c := pl.st.Controller
+	rate := pl.heatingLimit()
+	for range tries {
+		r, err := c.Rate(unit.Rate(rate))
+		if err != nil {
+			return nil, err
+		}
+		s := Schedule{From: c.Temp(pl.st.Kiln.Fall.Room), Segments: []Segment{{Purpose: purposeHeat, Rate: r, To: c.Temp(to), Hold: c.Hold(stay)}}}
+		rep, err := judgeSchedule(s, pl.load, pl.st, pl.limits, planSettings)
+		if err != nil {
+			return nil, err
+		}
+		peak := 0.0
+		for _, q := range rep.Pieces {
+			peak = math.Max(peak, float64(q.Peak))
+		}
+		if rep.Within || rate < float64(c.Slowest) {
+			rep.Rule = pl.asks[0].rule.Rule
+			rep.assume("the kiln then stays at " + to.Text(pl.st.Units) + " until the pieces are used; this is no annealing program")
+			return rep, nil
+		}
+		rate *= math.Max(0.3, 0.97*float64(pl.limits.Tension)/peak)
+	}
+	return nil, fmt.Errorf("no heating rate keeps the tension within %s", pl.limits.Tension)
+}

@@ -1,0 +1,165 @@
+package anneal
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"lehr/anneal/sim"
+	"lehr/glass/unit"
+)
+
+// Report is the answer to a plan or a verification.
+type Report struct {
+	Load     *Load
+	Studio   Studio
+	Limits   Limits
+	Schedule Schedule
+	// Clock is the program as the kiln can follow it: the hours of the report.
+	// Told is the program exactly as keyed in.
+	Clock, Told Timeline
+	Pieces      []PieceReport
+	Within      bool
+	Rule        string // the rule it was planned by, "" for a program that was given
+	Assumptions []string
+	Sources     []string
+	Notes       []string // what the reader should know first, such as a kiln that lags
+}
+
+func (rep *Report) assume(s string) {
+	if s != "" && !slices.Contains(rep.Assumptions, s) {
+		rep.Assumptions = append(rep.Assumptions, s)
+	}
+}
+
+func (rep *Report) addSource(s string) {
+	if s != "" && !slices.Contains(rep.Sources, s) {
+		rep.Sources = append(rep.Sources, s)
+	}
+}
+
+// Ends returns the clock time at the end and how many midnights lie before it;
+// ok is false when the load does not say when it starts.
+func (rep *Report) Ends() (end unit.Clock, days int, ok bool) {
+	if rep.Load.Start == nil {
+		return 0, 0, false
+	}
+	end, days = rep.Load.Start.Add(rep.Clock.Total())
+	return end, days, true
+}
+
+// Verify simulates a given program in every piece of the load and judges it.
+// Errors as Plan, and those of the schedule itself.
+func Verify(s Schedule, l *Load, st Studio, o Options) (*Report, error) {
+	limits := o.limits(st)
+	if err := limits.check(); err != nil {
+		return nil, err
+	}
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	return judgeSchedule(s, l, st, limits, sim.Settings{})
+}
+
+// judgeSchedule is the one place where a program is judged: it simulates
+// exactly the numbers given.
+func judgeSchedule(s Schedule, l *Load, st Studio, limits Limits, settings sim.Settings) (*Report, error) {
+	f := newFiring(s, st, l.Into)
+	pieces, err := f.simulateAll(l.Pieces, settings)
+	if err != nil {
+		return nil, err
+	}
+	rep := &Report{Load: l, Studio: st, Limits: limits, Schedule: s, Pieces: pieces, Within: true,
+		Clock: clock(s, st.Kiln), Told: f.timeline}
+	for i := range rep.Pieces {
+		r := &rep.Pieces[i]
+		r.judge(limits)
+		rep.Within = rep.Within && r.Within
+		if err := r.secondOpinion(f, limits); err != nil {
+			return nil, err
+		}
+	}
+	rep.explain(f)
+	return rep, nil
+}
+
+// secondOpinion asks the closed forms about the same program.
+func (r *PieceReport) secondOpinion(f firing, l Limits) error {
+	b := r.Body
+	q := RuleRequest{Glass: r.Piece.Glass, Shape: b.Form, Size: b.Size, OneFace: b.OneFace,
+		DesignCooling: l.Tension, DesignLeft: l.Left, TensionFactor: b.Tension, LeftFactor: b.Left}
+	soak := soakSegment(f.schedule, r.Piece)
+	if soak < 0 {
+		return nil
+	}
+	stages := []Stage{{To: f.schedule.Segments[soak].To}}
+	for _, seg := range f.schedule.Segments[soak+1:] {
+		stages = append(stages, Stage{Rate: seg.Rate, To: seg.To, Hold: seg.Hold})
+	}
+	cooling, left, err := implied(q, stages)
+	if err != nil {
+		return nil // outside the closed forms: they have no opinion
+	}
+	r.ClosedPeak, r.ClosedLeft = cooling, left
+	return nil
+}
+
+// Differs reports whether simulation and closed form differ by more than two
+// times where either matters (above a tenth of its limit).
+func (r PieceReport) Differs(l Limits) string {
+	apart := func(a, b, limit unit.Stress) bool {
+		x, y := math.Abs(float64(a)), math.Abs(float64(b))
+		return math.Max(x, y) > 0.1*float64(limit) && (x > 2*y || y > 2*x)
+	}
+	if r.LeftAsked && r.ClosedLeft > 0 && apart(r.LeftMax, r.ClosedLeft, l.Left) {
+		return fmt.Sprintf("tension left: simulated %s, closed form %s", r.LeftMax, r.ClosedLeft)
+	}
+	if r.ClosedPeak > 0 && apart(r.Peak, r.ClosedPeak, l.Tension) && r.PeakPlace == "surface" {
+		return fmt.Sprintf("tension while cooling: simulated %s, closed form %s", r.Peak, r.ClosedPeak)
+	}
+	return ""
+}
+
+// explain lists what every report must say about its own footing.
+func (rep *Report) explain(f firing) {
+	sys := rep.Studio.Units
+	k := rep.Studio.Kiln
+	if k.Measured {
+		rep.assume("the kiln falls by itself toward " + k.Fall.Room.Text(sys) + " with a time constant of " + unit.FormatDuration(k.Fall.TimeConstant) + ", as the studio file says")
+	} else {
+		rep.assume("stress is computed for a kiln that follows the program exactly; the hours allow for a kiln that falls by itself with a time constant of " +
+			unit.FormatDuration(k.Fall.TimeConstant) + " (common practice; give cooling_time_constant in the studio file)")
+	}
+	if len(f.offsets) > 1 {
+		rep.assume("every piece was simulated at both ends of the kiln's error, " + unit.Delta(f.offsets[1]).Text(sys) + " hotter and colder than the reading at the hottest time")
+	} else {
+		rep.assume("the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file")
+	}
+	rep.assume("worst case over the viscosity curves and the range of the liquid expansion of each glass")
+	for _, span := range rep.Clock.Spans {
+		if span.ByItself {
+			rep.Notes = append(rep.Notes, "the kiln cannot fall as fast as the last ramps allow; the hours count its own cooling")
+			break
+		}
+	}
+	for _, span := range rep.Clock.Spans {
+		if span.Overshoots {
+			rep.Notes = append(rep.Notes, "the kiln cannot heat as fast as told; the hours count its fastest heating")
+			break
+		}
+	}
+	for _, r := range rep.Pieces {
+		rep.assume(r.Piece.What + ": " + r.Body.Text)
+		rep.assume(r.Body.Note)
+		if d := r.Differs(rep.Limits); d != "" {
+			rep.Notes = append(rep.Notes, r.Piece.What+": "+d+"; they differ by more than two times, the simulation decides")
+		}
+		g := r.Piece.Glass
+		if !g.ExpansionLiquid.Known() {
+			rep.assume(g.Name + ": no liquid expansion known, so structural relaxation is left out")
+		}
+	}
+	rep.addSource("uneven cooling of spheres and discs on a shelf: finite-element study [derived]")
+	rep.addSource("permissible tension of borosilicate 3.3, 7 N/mm²: EN 1595, as a maker's tubing sheet gives it [verified]")
+	rep.addSource("six-term relaxation of soda-lime glass: Duffrène and Gy, as used by Daudeville and Carré (1998), J. Thermal Stresses 21, 667 [corroborated]")
+}

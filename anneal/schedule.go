@@ -1,0 +1,276 @@
+package anneal
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"time"
+
+	"lehr/anneal/kiln"
+	"lehr/glass/strict"
+	"lehr/glass/unit"
+)
+
+// Segment is one line of a kiln program: a ramp to a temperature and a hold
+// there.
+type Segment struct {
+	Purpose string
+	Rate    unit.Rate // of the ramp, positive heating; 0 when it only holds
+	To      unit.Temp
+	Hold    time.Duration
+	// Full says that the kiln goes as fast as it can; Rate is then what that
+	// was taken to be.
+	Full bool
+}
+
+// Schedule is a kiln program.
+type Schedule struct {
+	From     unit.Temp // when it begins
+	Segments []Segment
+}
+
+// Point is one knot of the kiln's temperature in time.
+type Point struct {
+	Time float64 // [s]
+	Temp float64 // [K]
+}
+
+// Span is a segment in time.
+type Span struct {
+	From       unit.Temp
+	Start      float64 // [s]
+	RampEnds   float64 // [s]
+	End        float64 // [s]
+	ByItself   bool    // the kiln could not fall as fast as told
+	Overshoots bool    // the kiln could not heat as fast as told
+}
+
+// Timeline is what the kiln does with a schedule.
+type Timeline struct {
+	Points []Point // piecewise linear
+	Spans  []Span  // one per segment
+}
+
+// Total returns the length of the program.
+func (t Timeline) Total() time.Duration {
+	return time.Duration(t.Points[len(t.Points)-1].Time * float64(time.Second))
+}
+
+// At returns the kiln's temperature [K] at a time [s].
+func (t Timeline) At(s float64) float64 {
+	p := t.Points
+	lo, hi := 0, len(p)-1
+	if s <= p[0].Time {
+		return p[0].Temp
+	}
+	if s >= p[hi].Time {
+		return p[hi].Temp
+	}
+	for hi-lo > 1 {
+		if mid := (lo + hi) / 2; p[mid].Time <= s {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	a, b := p[lo], p[hi]
+	return a.Temp + (b.Temp-a.Temp)*(s-a.Time)/(b.Time-a.Time)
+}
+
+// As runs the schedule: exactly as told when k is nil, else as the kiln k can
+// follow, waiting at the end of each ramp until its target is reached.
+func (s Schedule) As(k *kiln.Kiln) Timeline {
+	at, now := s.From, 0.0
+	tl := Timeline{Points: []Point{{0, at.Kelvin()}}}
+	put := func(dt float64, to unit.Temp) {
+		if dt <= 0 {
+			return
+		}
+		now += dt
+		tl.Points = append(tl.Points, Point{now, to.Kelvin()})
+	}
+	for _, seg := range s.Segments {
+		span := Span{From: at, Start: now}
+		d := float64(seg.To.Sub(at))
+		if d != 0 && seg.Rate != 0 {
+			told := d / float64(seg.Rate)
+			switch {
+			case k != nil && d < 0:
+				const pieces = 24
+				from := at
+				for i := 1; i <= pieces; i++ {
+					to := at.Add(unit.Delta(d * float64(i) / pieces))
+					put(k.Fall.Time(from, to, seg.Rate), to)
+					from = to
+				}
+				span.ByItself = now-span.Start > told*1.001+1
+			case k != nil && k.Heating > 0 && float64(seg.Rate) > float64(k.Heating):
+				put(d/float64(k.Heating), seg.To)
+				span.Overshoots = true
+			default:
+				put(told, seg.To)
+			}
+		}
+		at = seg.To
+		span.RampEnds = now
+		put(seg.Hold.Seconds(), at)
+		span.End = now
+		tl.Spans = append(tl.Spans, span)
+	}
+	return tl
+}
+
+// check refuses what is no program.
+func (s Schedule) check() error {
+	if len(s.Segments) == 0 {
+		return fmt.Errorf("no segments")
+	}
+	at, total := s.From, 0.0
+	for i, seg := range s.Segments {
+		d := float64(seg.To.Sub(at))
+		switch {
+		case d != 0 && seg.Rate == 0:
+			return fmt.Errorf("segment %d: goes from %s to %s without a rate", i+1, at, seg.To)
+		case d*float64(seg.Rate) < 0:
+			return fmt.Errorf("segment %d: rate %s leads away from %s (it begins at %s)", i+1, seg.Rate, seg.To, at)
+		case seg.To.Celsius() > 1500 || seg.To.Celsius() < -50:
+			return fmt.Errorf("segment %d: temperature %s: must be from -50 °C to 1500 °C", i+1, seg.To)
+		case seg.Hold < 0:
+			return fmt.Errorf("segment %d: hold is negative", i+1)
+		}
+		if d != 0 {
+			total += d / float64(seg.Rate)
+		}
+		total += seg.Hold.Seconds()
+		at = seg.To
+	}
+	if !(total > 0) {
+		return fmt.Errorf("takes no time")
+	}
+	if total > 400*24*3600 {
+		return fmt.Errorf("takes %.0f days, at most 400 are simulated", total/86400)
+	}
+	return nil
+}
+
+type segmentText struct {
+	Purpose string         `toml:"purpose"`
+	Rate    *unit.Rate     `toml:"rate"`
+	Full    bool           `toml:"full"`
+	To      *unit.Temp     `toml:"to"`
+	Hold    *unit.Duration `toml:"hold"`
+}
+
+type scheduleText struct {
+	Name    string        `toml:"name"`
+	From    *unit.Temp    `toml:"from"`
+	Segment []segmentText `toml:"segment"`
+}
+
+// ReadSchedule reads a schedule file (see DEVELOPERS.md, files). The rate of a
+// ramp is written positive or with its sign; its direction follows from the
+// temperatures. Errors carry file and line.
+func ReadSchedule(r io.Reader, name string) (Schedule, error) {
+	var t scheduleText
+	f, err := strict.Decode(r, name, &t)
+	if err != nil {
+		return Schedule{}, err
+	}
+	if t.From == nil {
+		return Schedule{}, f.HintErrorf([]string{"from"}, `write from = "560 °C", the temperature when the program begins`, "from is missing")
+	}
+	s := Schedule{From: *t.From}
+	at := s.From
+	for i, seg := range t.Segment {
+		key := func(k string) []string { return []string{"segment", fmt.Sprint(i), k} }
+		out := Segment{Purpose: seg.Purpose, To: at, Full: seg.Full}
+		if seg.To != nil {
+			out.To = *seg.To
+		}
+		d := float64(out.To.Sub(at))
+		switch {
+		case seg.Rate != nil && seg.To == nil:
+			return s, f.HintErrorf(key("rate"), `write to = "480 °C"`, "a rate without the temperature it goes to")
+		case seg.Rate == nil && d != 0 && !seg.Full:
+			return s, f.HintErrorf(key("to"), `write rate = "30 °C/h", or full = true for as fast as the kiln can`, "a temperature without the rate that leads there")
+		case seg.Rate == nil && seg.Hold == nil && !seg.Full:
+			return s, f.HintErrorf(key("hold"), `write hold = "75 min", or rate and to`, "a segment without rate or hold")
+		case seg.Rate != nil && *seg.Rate == 0 && d != 0:
+			return s, f.Errorf(key("rate"), "%s: must not be zero", *seg.Rate)
+		}
+		if seg.Hold != nil {
+			if out.Hold = seg.Hold.Std(); out.Hold < 0 {
+				return s, f.Errorf(key("hold"), "must not be negative")
+			}
+		}
+		if d != 0 {
+			rate := kiln.Default().Heating
+			if seg.Rate != nil {
+				rate = *seg.Rate
+				if float64(rate)*d < 0 && rate < 0 {
+					return s, f.Errorf(key("rate"), "%s: cools, but the segment goes up to %s", rate, out.To)
+				}
+			}
+			out.Rate = unit.Rate(math.Copysign(math.Abs(float64(rate)), d))
+		}
+		if out.Purpose == "" {
+			switch {
+			case d > 0:
+				out.Purpose = "heating"
+			case d < 0:
+				out.Purpose = "cooling"
+			default:
+				out.Purpose = "hold"
+			}
+		}
+		s.Segments = append(s.Segments, out)
+		at = out.To
+	}
+	if err := s.check(); err != nil {
+		return s, f.Errorf(nil, "%w", err)
+	}
+	return s, nil
+}
+
+// WriteSchedule writes a schedule file that ReadSchedule reads back to the same
+// numbers, in the units given.
+func WriteSchedule(w io.Writer, s Schedule, name string, sys unit.System) error {
+	_, err := fmt.Fprintf(w, "# written by lehr; verify it with: lehr verify THIS_FILE LOAD_FILE\n")
+	if err == nil && name != "" {
+		_, err = fmt.Fprintf(w, "name = %q\n", name)
+	}
+	if err == nil {
+		_, err = fmt.Fprintf(w, "from = %q\n", exactTemp(s.From, sys))
+	}
+	at := s.From
+	for _, seg := range s.Segments {
+		if err == nil {
+			_, err = fmt.Fprintf(w, "\n[[segment]]\npurpose = %q\n", seg.Purpose)
+		}
+		if err == nil && seg.To.Sub(at) != 0 {
+			_, err = fmt.Fprintf(w, "rate = %q\nto   = %q\n", exactRate(seg.Rate, sys), exactTemp(seg.To, sys))
+		}
+		if err == nil && seg.Hold > 0 {
+			_, err = fmt.Fprintf(w, "hold = %q\n", unit.FormatDuration(seg.Hold))
+		}
+		at = seg.To
+	}
+	return err
+}
+
+// exactTemp and exactRate print controller numbers, whole in their own unit.
+func exactTemp(t unit.Temp, sys unit.System) string {
+	if sys == unit.US {
+		return fmt.Sprintf("%g °F", round6(t.Fahrenheit()))
+	}
+	return fmt.Sprintf("%g °C", round6(t.Celsius()))
+}
+
+func exactRate(r unit.Rate, sys unit.System) string {
+	if sys == unit.US {
+		return fmt.Sprintf("%g °F/h", round6(math.Abs(r.FahrenheitPerHour())))
+	}
+	return fmt.Sprintf("%g °C/h", round6(math.Abs(r.KelvinPerHour())))
+}
+
+func round6(x float64) float64 { return math.Round(x*1e6) / 1e6 }
