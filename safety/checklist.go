@@ -28,24 +28,22 @@ type Line struct {
 }
 
 // Because returns why a line is shown although its hazard was not reported,
-// or the empty string.
+// and what would take it away; the empty string if nothing is missing.
 func (l Line) Because() string {
 	if len(l.Missing) == 0 {
 		return ""
 	}
 	var names, values []string
-	same := true
 	for _, m := range l.Missing {
 		names = append(names, m.Fact)
 		values = append(values, m.Fact+" is "+m.Removes)
-		same = same && m.Removes == l.Missing[0].Removes
 	}
-	verb := " is not given; gone if "
+	verb := " is not given; the line goes if "
 	if len(names) > 1 {
-		verb = " are not given; gone if "
+		verb = " are not given; the line goes if "
 	}
-	if same && len(names) > 1 && strings.HasPrefix(l.Missing[0].Removes, "one ") {
-		return inWords(names) + " are not given; gone if they keep" + strings.TrimPrefix(l.Missing[0].Removes, "one that keeps")
+	if l.Missing[0].Removes == "" {
+		return inWords(names) + verb + "they keep the figure below the limit"
 	}
 	return inWords(names) + verb + inWords(values)
 }

@@ -222,3 +222,10 @@ func PartsPerMillion(share, lower float64) (float64, error) {
 	err := refuse(between("share of the limit", share, "", 0, 1), between("lower explosive limit", lower, "", 0.001, 0.5))
 	return share * lower * 1e6, err
 }
+
+// PropaneExpansion is how many liters of gas one liter of liquid propane makes.
+//
+// Source: gas-data, about 270 and 272 in two texts [corroborated].
+//
+// Checked: testdata/cases/safety-combustion.toml
+const PropaneExpansion = 270.0

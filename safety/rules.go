@@ -1,6 +1,11 @@
 package safety
 
-import "lehr/glass/unit"
+import (
+	"slices"
+	"strings"
+
+	"lehr/glass/unit"
+)
 
 // rule is one line of the checklist as data.
 //
@@ -74,7 +79,7 @@ var airRules = []rule{
 	{ID: "A6", At: Air, Signal: Warning, When: hasAny("fuming", "silver", "gold", "platinum"),
 		Words: "Fume metals only at a hood you have tested with smoke.",
 		Vary: func(f Facts, _ Program) string {
-			if len(f.Fuming) == 0 || has(f.Fuming, "silver") {
+			if len(f.Fuming) == 0 || slices.Contains(f.Fuming, "silver") {
 				return "Fume metals only at a hood you have tested with smoke. The US limit for silver in air is 0.01 mg/m³ over 8 hours."
 			}
 			return ""
@@ -111,7 +116,7 @@ var gasRules = []rule{
 		},
 		Sources: []string{"osha-253"}, Status: Verified, Defer: []Deferral{ToGas}},
 	{ID: "B2", At: Gas, Signal: Warning, When: always,
-		Words:   "Joints tested with soapy water, never with a flame, since anything was changed. Last tested: {leak_tested}.",
+		Words:   "Joints tested with soapy water, never with a flame, since the last change. Last tested: {leak_tested}.",
 		Sources: []string{"osha-253", "mine-75"}, Status: Verified, Defer: []Deferral{ToGas}},
 	{ID: "B3", At: Gas, Signal: Warning, When: always,
 		Words:   "Check valves and flashback arrestors are fitted, for this gas and this flow. Hoses have no burns, cracks or wear.",
@@ -132,19 +137,9 @@ var gasRules = []rule{
 		Words:   "No oil, grease or hand cream on hands, fittings or rags. Oxygen is never used to blow dust or freshen the air.",
 		Sources: []string{"osha-253", "osha-252", "ca-4845"}, Status: Corroborated, Defer: []Deferral{ToGas}},
 	{ID: "B9", At: Gas, Signal: Warning,
-		When:    anyOf(isOneOf("oxygen", "liquid"), allOf(isOneOf("oxygen", "concentrator"), isOneOf("vent", "none", "windows"))),
+		When:    allOf(isOneOf("oxygen", "concentrator", "liquid"), anyOf(isOneOf("oxygen", "liquid"), isOneOf("vent", "none", "windows"))),
 		Words:   "Oxygen can build up here even with the torch out. Keep air moving. No flame if the room is above 23.5 % oxygen.",
 		Sources: []string{"osha-146", "indg459"}, Status: Corroborated, Defer: []Deferral{ToGas}},
-}
-
-// has reports whether a list holds a word.
-func has(list []string, word string) bool {
-	for _, w := range list {
-		if w == word {
-			return true
-		}
-	}
-	return false
 }
 
 // poisonsIn returns the poisons of a list in words, at most three and the rest as
@@ -152,7 +147,7 @@ func has(list []string, word string) bool {
 func poisonsIn(metals []string) string {
 	var named []string
 	for _, m := range metals {
-		if m != "unknown" && has(poisons, m) {
+		if m != "unknown" && slices.Contains(poisons, m) {
 			named = append(named, m)
 		}
 	}
@@ -163,16 +158,15 @@ func poisonsIn(metals []string) string {
 }
 
 // inWords joins words with commas and "and".
-func inWords(list []string) string {
+func inWords(list []string) string { return joined(list, "and") }
+
+func joined(list []string, last string) string {
 	switch len(list) {
 	case 0:
 		return ""
 	case 1:
 		return list[0]
 	}
-	s := list[0]
-	for _, w := range list[1 : len(list)-1] {
-		s += ", " + w
-	}
-	return s + " and " + list[len(list)-1]
+	n := len(list) - 1
+	return strings.Join(list[:n], ", ") + " " + last + " " + list[n]
 }

@@ -26,7 +26,7 @@ var youRules = []rule{
 		Note:    "Upper bound for clear glass; the flame is not counted.",
 		Sources: []string{"icnirp2013", "eu2006-25"}, Status: Corroborated, Defer: []Deferral{ToEye}},
 	{ID: "C4", At: You, Signal: Warning,
-		When:    anyOf(isOneOf("glass", "quartz"), allOf(isOneOf("glass", "borosilicate"), largerThan("largest_piece", bigPiece))),
+		When:    allOf(isOneOf("glass", "quartz", "borosilicate"), anyOf(isOneOf("glass", "quartz"), largerThan("largest_piece", bigPiece))),
 		Words:   "Quartz and big borosilicate are brighter, with more near ultraviolet. One handbook sets shade 2.5 as the least for soda-lime and quartz.",
 		Sources: []string{"patty", "oriowo1997"}, Status: Verified, Defer: []Deferral{ToEye}},
 	{ID: "C5", At: You, Signal: Caution, When: always,
@@ -70,7 +70,7 @@ func brightPiece() when {
 		var missing []Missing
 		for _, n := range []string{"largest_piece", "glass_temperature", "eye_distance"} {
 			if !f.Has(n) {
-				missing = append(missing, Missing{n, "one that keeps the figure below 100 W/m²"})
+				missing = append(missing, Missing{Fact: n})
 			}
 		}
 		if missing != nil {

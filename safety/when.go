@@ -2,7 +2,6 @@ package safety
 
 import (
 	"slices"
-	"strings"
 
 	"lehr/glass/unit"
 )
@@ -19,7 +18,7 @@ const (
 // Missing is a fact that was not given and so keeps a line on the page.
 type Missing struct {
 	Fact    string // its name
-	Removes string // the value that would take the line away, in words
+	Removes string // the value that would take the line away, in words; empty if only a figure decides
 }
 
 // when is the condition of a rule on the facts. It returns whether the hazard
@@ -60,10 +59,17 @@ func isOneOf(name string, words ...string) when {
 	return when{[]string{name}, func(f Facts) (truth, []Missing) {
 		w := field[string](f, name)
 		if w == "" {
-			return unknown, []Missing{{name, "not " + strings.Join(words, " or ")}}
+			return unknown, []Missing{{name, notOneOf(words)}}
 		}
 		return truthOf(slices.Contains(words, w)), nil
 	}}
+}
+
+func notOneOf(words []string) string {
+	if len(words) == 1 {
+		return "not " + words[0]
+	}
+	return "neither " + joined(words, "nor")
 }
 
 // isNoneOf is absent when the word of a fact is one of those given.
@@ -71,7 +77,7 @@ func isNoneOf(name string, words ...string) when {
 	return when{[]string{name}, func(f Facts) (truth, []Missing) {
 		w := field[string](f, name)
 		if w == "" {
-			return unknown, []Missing{{name, strings.Join(words, " or ")}}
+			return unknown, []Missing{{name, joined(words, "or")}}
 		}
 		return truthOf(!slices.Contains(words, w)), nil
 	}}
