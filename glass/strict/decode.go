@@ -186,6 +186,10 @@ func (f *File) setMap(path []string, data any, into reflect.Value) error {
 
 func (f *File) setSlice(path []string, data any, into reflect.Value) error {
 	list := reflect.ValueOf(data)
+	if _, ok := into.Interface().(OneOrMany); ok && list.Kind() != reflect.Slice {
+		into.Set(reflect.MakeSlice(into.Type(), 1, 1))
+		return f.set(path, data, into.Index(0))
+	}
 	if list.Kind() != reflect.Slice {
 		return f.wrongKind(path, data, "a list in [ ]")
 	}
@@ -197,6 +201,10 @@ func (f *File) setSlice(path []string, data any, into reflect.Value) error {
 	}
 	return nil
 }
+
+// OneOrMany marks a slice type that takes a single value in place of a list of
+// one. The method is never called.
+type OneOrMany interface{ OneOrMany() }
 
 // fields returns the keys that a struct takes. Embedded structs count as part
 // of it.

@@ -106,6 +106,16 @@ func (f *File) HintErrorf(key []string, hint, format string, args ...any) error 
 	return f.errorAtKey(key, err.Error(), hint, errors.Unwrap(err))
 }
 
+// At returns an *[Error] at the place of a key, with a message that names it
+// itself. hint may be empty; cause may be nil, and lends its hint.
+func (f *File) At(key []string, message, hint string, cause error) error {
+	at, _ := f.find(key)
+	if v, ok := f.where[join(key)+valueMark]; ok {
+		at = v
+	}
+	return f.errorAt(at, message, hint, cause)
+}
+
 // Line returns the line on which the key stands, or that of the table it
 // belongs to, or 0.
 func (f *File) Line(key ...string) int {

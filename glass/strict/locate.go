@@ -26,6 +26,12 @@ func (f *File) find(key []string) (span, bool) {
 	return span{-1, 0}, false
 }
 
+// Has reports whether the key itself stands in the file.
+func (f *File) Has(key ...string) bool {
+	_, exact := f.find(key)
+	return exact
+}
+
 // typed returns a scalar value as it was typed, without quotes, or "".
 func (f *File) typed(key []string) string {
 	at, ok := f.where[join(key)+valueMark]

@@ -15,7 +15,8 @@
 //   - a type with UnmarshalText takes text. A bare number is handed over as it
 //     was typed, so that the type can say "has no unit";
 //   - a struct that also has UnmarshalText takes either: text goes to
-//     UnmarshalText, a table to the fields. So one key can be short or long.
+//     UnmarshalText, a table to the fields. So one key can be short or long;
+//   - a slice type with the mark [OneOrMany] also takes a single value.
 //
 // The package opens no files and knows nothing of glass.
 package strict

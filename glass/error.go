@@ -1,0 +1,52 @@
+package glass
+
+import (
+	"errors"
+	"fmt"
+)
+
+// RangeError says that something was asked outside the range in which it is
+// known. Nothing is extrapolated in silence.
+type RangeError struct {
+	Quantity, Value string // "temperature", "1300 °C"
+	Low, High       string // "430 °C", "821 °C"
+	Source          string // key of the source that sets the range, or ""
+	What            string // what is not known there, or ""
+}
+
+// Error returns `temperature 1300 °C: viscosity curve strain-anneal-soften valid
+// from 430 °C to 821 °C`.
+func (e *RangeError) Error() string {
+	what := e.What
+	if what == "" {
+		what = "formula"
+	}
+	s := fmt.Sprintf("%s %s: %s valid from %s to %s", e.Quantity, e.Value, what, e.Low, e.High)
+	if e.Source != "" {
+		s += " (source " + e.Source + ")"
+	}
+	return s
+}
+
+// ErrNotFound is what every *[NotFoundError] is, for errors.Is.
+var ErrNotFound = errors.New("no such glass")
+
+// NotFoundError says that no glass has a name.
+type NotFoundError struct {
+	Name    string // as asked for
+	Nearest string // the glass that was probably meant, or ""
+}
+
+// Error returns `no glass "borosilicat"`.
+func (e *NotFoundError) Error() string { return fmt.Sprintf("no glass %q", e.Name) }
+
+// Is makes errors.Is(err, ErrNotFound) true.
+func (e *NotFoundError) Is(target error) bool { return target == ErrNotFound }
+
+// Hint names the nearest glass, and where the names are listed.
+func (e *NotFoundError) Hint() string {
+	if e.Nearest == "" {
+		return "list the names with: lehr glass"
+	}
+	return fmt.Sprintf("did you mean %s? list them with: lehr glass", e.Nearest)
+}

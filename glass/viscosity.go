@@ -1,0 +1,206 @@
+package glass
+
+import (
+	"fmt"
+	"math"
+
+	"lehr/glass/unit"
+)
+
+// The fixed points are temperatures of stated viscosity, here as log10 of the
+// viscosity in Pa·s (in poise each number would be larger by one).
+//
+// Source: ASTM C336 and C338 (strain, annealing, softening point) and
+// ISO 7884-2 (working point), read in a summary and in makers' pages
+// [corroborated].
+const (
+	LogStrain = 13.5
+	LogAnneal = 12.0
+	LogSoften = 6.6
+	LogWork   = 3.0
+)
+
+// Names of the curves.
+const (
+	StrainAnnealSoften = "strain-anneal-soften"
+	AnnealSoftenWork   = "anneal-soften-work"
+	GivenCurve         = "given"
+)
+
+// belowStrain is how far below the strain point a curve is used. The glass
+// there is solid for days: its relaxation time at the end of the range is
+// days to weeks.
+const belowStrain unit.Delta = 80
+
+// Curve is the viscosity of a glass as a function of temperature,
+//
+//	log10(η/Pa·s) = A + B / (T - T0)
+//
+// with T and T0 in kelvin (Vogel, Fulcher, Tammann). T0 can lie below absolute
+// zero: it is a number that makes the curve fit, not a temperature to reach.
+//
+// No one curve passes through all four fixed points of a data sheet, because
+// strain points are measured while cooling at a fixed rate and come out 5 to
+// 12 K below the temperature at which rested glass has 10^13.5 Pa·s. So there
+// are two. The curve through strain, annealing and softening point lets stress
+// relax to lower temperatures, and falls too fast above the softening point,
+// where it ends. The curve through annealing, softening and working point is
+// stiffer below the annealing point. Compute with both and believe the worse.
+type Curve struct {
+	Name      string // [StrainAnnealSoften], [AnnealSoftenWork] or [GivenCurve]
+	A, B, T0  float64
+	Low, High unit.Temp // where the curve may be used
+}
+
+// Log10 returns log10 of the viscosity [Pa·s].
+//
+// Errors: *[RangeError] outside Low..High.
+func (c Curve) Log10(t unit.Temp) (float64, error) {
+	if t.Less(c.Low) || c.High.Less(t) {
+		return 0, &RangeError{Quantity: "temperature", Value: t.Text(unit.Metric), Low: c.Low.Text(unit.Metric),
+			High: c.High.Text(unit.Metric), What: "viscosity curve " + c.Name}
+	}
+	if c.B == 0 {
+		return c.A, nil
+	}
+	return c.A + c.B/(t.Kelvin()-c.T0), nil
+}
+
+// At returns the temperature at which the viscosity is 10^log10 Pa·s, the
+// isokom.
+//
+// Errors: *[RangeError] when it lies outside Low..High.
+func (c Curve) At(log10 float64) (unit.Temp, error) {
+	if t := unit.Kelvin(c.T0 + c.B/(log10-c.A)); c.B > 0 && log10 > c.A && near(t, c.Low, c.High) {
+		return t, nil
+	}
+	thin, stiff := c.A, c.A
+	if c.B > 0 {
+		stiff, thin = c.A+c.B/(c.Low.Kelvin()-c.T0), c.A+c.B/(c.High.Kelvin()-c.T0)
+	}
+	return unit.Temp{}, &RangeError{Quantity: "log10 of the viscosity in Pa·s", Value: fmt.Sprintf("%.4g", log10),
+		Low: fmt.Sprintf("%.3g", thin), High: fmt.Sprintf("%.3g", stiff), What: "viscosity curve " + c.Name}
+}
+
+// near reports whether t lies in a range, up to the rounding of its ends.
+func near(t, low, high unit.Temp) bool {
+	const slack unit.Delta = 1e-6
+	return !t.Less(low.Add(-slack)) && !high.Add(slack).Less(t)
+}
+
+// ActivationTemp returns the local slope of the curve as H/R [K], the
+// activation enthalpy of flow over the gas constant:
+//
+//	H/R = ln(10) B T² / (T - T0)²
+func (c Curve) ActivationTemp(t unit.Temp) float64 {
+	k := t.Kelvin()
+	return math.Ln10 * c.B * k * k / ((k - c.T0) * (k - c.T0))
+}
+
+// Curves returns the viscosity curves of the glass, the strain-anneal-soften
+// curve first. There is one when only one can be computed, or when the glass
+// names the one to use.
+//
+// The curves are solved from the fixed points each time, not stored. Where no
+// working point is published, the second curve passes through annealing and
+// softening point with A held at the glass's ViscosityLimit, and ends at the
+// softening point.
+//
+// Errors: *[MissingError] when fixed points are missing, and an error that
+// names them when no falling curve passes through them.
+func (g *Glass) Curves() ([]Curve, error) {
+	if g.Viscosity == GivenCurve && g.Pin != nil {
+		return []Curve{*g.Pin}, nil
+	}
+	var curves []Curve
+	if g.Viscosity != AnnealSoftenWork && g.Strain.Known() && g.Anneal.Known() && g.Soften.Known() {
+		c, err := ThroughThree(StrainAnnealSoften, LogStrain, g.Strain.Temp(), LogAnneal, g.Anneal.Temp(), LogSoften, g.Soften.Temp())
+		if err != nil {
+			return nil, fmt.Errorf("glass %q: %w", g.Name, err)
+		}
+		curves = append(curves, c.from(c.Low.Add(-belowStrain)))
+	}
+	if g.Viscosity != StrainAnnealSoften && g.Anneal.Known() && g.Soften.Known() && (g.Work.Known() || g.ViscosityLimit.Known()) {
+		c, err := g.fluidCurve()
+		if err != nil {
+			return nil, fmt.Errorf("glass %q: %w", g.Name, err)
+		}
+		curves = append(curves, c)
+	}
+	if len(curves) > 0 {
+		return curves, nil
+	}
+	keys := []string{"strain_point", "annealing_point", "softening_point"}
+	if g.Viscosity == AnnealSoftenWork {
+		keys = []string{"annealing_point", "softening_point", "working_point"}
+	}
+	return nil, g.Need(keys...)
+}
+
+// fluidCurve returns the curve through annealing, softening and working point.
+func (g *Glass) fluidCurve() (Curve, error) {
+	anneal, soften := g.Anneal.Temp(), g.Soften.Temp()
+	c, err := Curve{}, error(nil)
+	if g.Work.Known() {
+		c, err = ThroughThree(AnnealSoftenWork, LogAnneal, anneal, LogSoften, soften, LogWork, g.Work.Temp())
+	} else {
+		c, err = throughTwo(AnnealSoftenWork, g.ViscosityLimit.Number, LogAnneal, anneal, LogSoften, soften)
+	}
+	if err != nil {
+		return c, err
+	}
+	// Same lower end as the other curve, so that the two can be compared.
+	strain := unit.Kelvin(c.T0 + c.B/(LogStrain-c.A))
+	if g.Strain.Known() {
+		strain = g.Strain.Temp()
+	}
+	return c.from(strain.Add(-belowStrain)), nil
+}
+
+// from returns the curve with a new lower end, kept above T0.
+func (c Curve) from(low unit.Temp) Curve {
+	c.Low = low
+	if floor := unit.Kelvin(max(c.T0, 0) + 1); low.Less(floor) {
+		c.Low = floor
+	}
+	return c
+}
+
+// ThroughThree returns the curve through three points, given as log10 of the
+// viscosity [Pa·s] and temperature, from stiff and cold to fluid and hot. Its
+// range is from the first point to the last.
+//
+// With L1 > L2 > L3 and T1 < T2 < T3 the three equations
+// (Li - A)(Ti - T0) = B give
+//
+//	s = (L1-L2)(T3-T2) / ((L2-L3)(T2-T1))
+//	T0 = (s T1 - T3) / (s - 1),  A = L1 - (L1-L2)(T2-T0)/(T2-T1),  B = (L1-A)(T1-T0)
+//
+// Errors: when the points are out of order, or lie on no curve that falls and
+// levels off (s must be above 1).
+func ThroughThree(name string, l1 float64, t1 unit.Temp, l2 float64, t2 unit.Temp, l3 float64, t3 unit.Temp) (Curve, error) {
+	if !t1.Less(t2) || !t2.Less(t3) || l1 <= l2 || l2 <= l3 {
+		return Curve{}, fmt.Errorf("viscosity curve %s: temperatures %s, %s, %s must rise as the glass softens", name,
+			t1.Text(unit.Metric), t2.Text(unit.Metric), t3.Text(unit.Metric))
+	}
+	k1, k2, k3 := t1.Kelvin(), t2.Kelvin(), t3.Kelvin()
+	s := (l1 - l2) * (k3 - k2) / ((l2 - l3) * (k2 - k1))
+	if s <= 1+1e-9 {
+		return Curve{}, fmt.Errorf("viscosity curve %s: no falling curve passes through %s, %s and %s; the middle one is too high", name,
+			t1.Text(unit.Metric), t2.Text(unit.Metric), t3.Text(unit.Metric))
+	}
+	t0 := (s*k1 - k3) / (s - 1)
+	a := l1 - (l1-l2)*(k2-t0)/(k2-k1)
+	return Curve{Name: name, A: a, B: (l1 - a) * (k1 - t0), T0: t0, Low: t1, High: t3}, nil
+}
+
+// throughTwo returns the curve through two points that tends to a in very hot
+// glass: (L1 - A)(T1 - T0) = (L2 - A)(T2 - T0).
+func throughTwo(name string, a, l1 float64, t1 unit.Temp, l2 float64, t2 unit.Temp) (Curve, error) {
+	if !t1.Less(t2) || l1 <= l2 || a >= l2 {
+		return Curve{}, fmt.Errorf("viscosity curve %s: temperatures %s and %s must rise as the glass softens", name,
+			t1.Text(unit.Metric), t2.Text(unit.Metric))
+	}
+	t0 := ((l1-a)*t1.Kelvin() - (l2-a)*t2.Kelvin()) / (l1 - l2)
+	return Curve{Name: name, A: a, B: (l1 - a) * (t1.Kelvin() - t0), T0: t0, Low: t1, High: t2}, nil
+}
