@@ -158,8 +158,9 @@ func FindRule(name string) (Rule, error) {
 // Apply returns what the rule asks for the piece.
 //
 // Errors: *glass.RangeError if the piece is outside the thickness the rule was
-// published for or a property is not known at a temperature it needs;
-// *RuleError if the rule is for another glass or the request makes no sense.
+// published for or its viscosity is not known at a temperature the rule needs;
+// *RuleError if the rule is for another glass or the request makes no sense;
+// *glass.MissingError if a property it needs is not known.
 func (r Rule) Apply(q RuleRequest) (RuleResult, error) {
 	if r.body == nil {
 		return RuleResult{}, &RuleError{Rule: r.Name, Reason: "not a rule of this package", hint: "take it from Rules or FindRule"}
@@ -191,6 +192,7 @@ func (r Rule) Apply(q RuleRequest) (RuleResult, error) {
 	if res.Status == "" {
 		res.Status = r.Status
 	}
+	res.Assumed = append(res.Assumed, beyondRange(q.Glass, res.Stages)...)
 	res.ImpliedCooling, res.ImpliedLeft, err = implied(q, res.Stages)
 	return res, err
 }

@@ -82,23 +82,35 @@ func structural(g *glass.Glass) (float64, string) {
 }
 
 // kappa returns the lowest thermal diffusivity between two temperatures [m²/s].
+// Beyond the range of conductivity or specific heat their end values stand;
+// see beyondRange.
 func kappa(g *glass.Glass, a, b unit.Temp) (float64, error) {
 	const samples = 16
 	low := math.Inf(1)
 	for i := range samples + 1 {
-		t := a.Add(b.Sub(a) * unit.Delta(i) / samples)
-		for _, p := range []glass.Property{g.Conductivity, g.SpecificHeat} {
-			if err := p.Check(t); err != nil {
-				return 0, err
-			}
-		}
-		k := g.Conductivity.At(t.Kelvin()) / (g.Density.Number * g.SpecificHeat.At(t.Kelvin()))
-		low = min(low, k)
+		low = min(low, g.Diffusivity(a.Add(b.Sub(a)*unit.Delta(i)/samples)))
 	}
 	if !(low > 0) || math.IsInf(low, 1) {
 		return 0, &RuleError{Rule: StressRule, Reason: fmt.Sprintf("glass %q has no usable thermal diffusivity", g.Name)}
 	}
 	return low, nil
+}
+
+// beyondRange says which property is used beyond its range by the stages.
+func beyondRange(g *glass.Glass, stages []Stage) []string {
+	var said []string
+	for _, p := range []struct {
+		name string
+		glass.Property
+	}{{"conductivity", g.Conductivity}, {"specific heat", g.SpecificHeat}} {
+		for _, s := range stages {
+			if p.Check(s.To) != nil {
+				said = append(said, p.name+" beyond its range is taken as at the end of the range")
+				break
+			}
+		}
+	}
+	return said
 }
 
 // limits holds what the closed forms allow in one range of temperature.

@@ -81,8 +81,8 @@ func (r Rule) inRange(d unit.Length) error {
 	if d >= r.Smallest*(1-slack) && d <= r.Largest*(1+slack) {
 		return nil
 	}
-	return &glass.RangeError{Quantity: "thickness counted by rule " + r.Name, Value: d.String(),
-		Low: r.Smallest.String(), High: r.Largest.String(), Source: r.Cite}
+	return &glass.RangeError{Quantity: "counted thickness", Value: d.Text(unit.Metric), What: "rule " + r.Name,
+		Low: r.Smallest.Text(unit.Metric), High: r.Largest.Text(unit.Metric), Source: r.Source}
 }
 
 func (r Rule) applyRows(q RuleRequest) (RuleResult, error) {
