@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"lehr/glass/strict"
 )
@@ -12,6 +13,8 @@ import (
 // command is one constructor and one line here.
 func newCommands(a *app) []*cobra.Command {
 	return []*cobra.Command{
+		newRulesCommand(a),
+		newGlassCommand(a),
 		newVersionCommand(a),
 	}
 }
@@ -68,8 +71,8 @@ func prepare(a *app, c *cobra.Command) {
 	}
 	pre := c.PreRunE
 	c.PreRunE = func(c *cobra.Command, args []string) error {
-		if err := c.ValidateRequiredFlags(); err != nil {
-			return usageOf(c, err)
+		if name := missingFlag(c); name != "" {
+			return usagef("it is called as: "+c.UseLine(), "%s: needs --%s", c.Name(), name)
 		}
 		if err := c.ValidateFlagGroups(); err != nil {
 			return usageOf(c, err)
@@ -82,6 +85,16 @@ func prepare(a *app, c *cobra.Command) {
 	for _, child := range c.Commands() {
 		prepare(a, child)
 	}
+}
+
+// missingFlag returns the first required flag that was not given, or "".
+func missingFlag(c *cobra.Command) (name string) {
+	c.Flags().VisitAll(func(f *pflag.Flag) {
+		if _, required := f.Annotations[cobra.BashCompOneRequiredFlag]; required && !f.Changed && name == "" {
+			name = f.Name
+		}
+	})
+	return name
 }
 
 // hasJSON marks, in a command's Annotations, that it understands --json.

@@ -120,7 +120,7 @@ func (a *app) cell(s string) string {
 }
 
 // fit wraps the cells of wrapping columns so that the table keeps to the
-// width. The widest column gives way first, down to twelve columns.
+// width. The widest column gives way first, down to ten columns.
 func (a *app) fit(cols []column, header []string, body [][]string) {
 	width := make([]int, len(cols))
 	for i := range cols {
@@ -139,7 +139,8 @@ func (a *app) fit(cols []column, header []string, body [][]string) {
 	for _, w := range width {
 		total += w
 	}
-	const narrowest = 12
+	const narrowest = 10
+	narrowed := map[int]bool{}
 	for total > a.width() {
 		at := -1
 		for i, c := range cols {
@@ -148,17 +149,16 @@ func (a *app) fit(cols []column, header []string, body [][]string) {
 			}
 		}
 		if at < 0 {
-			return
+			break
 		}
 		width[at]--
 		total--
+		narrowed[at] = true
+	}
+	for i := range narrowed {
+		header[i] = breakCell(header[i], width[i])
 		for _, row := range body {
-			if widest(row[at]) > width[at] {
-				row[at] = breakCell(row[at], width[at])
-			}
-		}
-		if widest(header[at]) > width[at] {
-			header[at] = breakCell(header[at], width[at])
+			row[i] = breakCell(row[i], width[i])
 		}
 	}
 }
@@ -172,7 +172,23 @@ func widest(s string) int {
 	return n
 }
 
-// breakCell wraps a cell; lines already broken are joined again first.
+// breakCell wraps each line of a cell that is too long.
 func breakCell(s string, width int) string {
-	return strings.Join(wrapWords(strings.Fields(s), width, width), "\n")
+	var lines []string
+	for line := range strings.SplitSeq(s, "\n") {
+		if columns(line) <= width {
+			lines = append(lines, line)
+			continue
+		}
+		for _, part := range wrapWords(strings.Fields(line), width, width) {
+			for r := []rune(part); ; r = r[width:] { // a word that is too long
+				if len(r) <= width {
+					lines = append(lines, string(r))
+					break
+				}
+				lines = append(lines, string(r[:width]))
+			}
+		}
+	}
+	return strings.Join(lines, "\n")
 }

@@ -53,7 +53,7 @@ var asciiFor = strings.NewReplacer(
 	"°C", "C", "°F", "F", "°", "deg",
 	"×", "x", "·", ".", "−", "-", "–", "-", "—", "-", "±", "+/-",
 	"≤", "<=", "≥", ">=", "≈", "~", "→", "->", "←", "<-", "↑", "^", "↓", "v", "√", "sqrt", "∞", "inf",
-	"⁻", "^-", "⁰", "^0", "¹", "^1", "²", "^2", "³", "^3", "⁴", "^4",
+	"⁻", "-", "⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6", "⁷", "7", "⁸", "8", "⁹", "9",
 	"½", "1/2", "¼", "1/4", "¾", "3/4", "⅛", "1/8", "⅜", "3/8", "⅝", "5/8", "⅞", "7/8",
 	"µ", "u", "μ", "u", "Δ", "d", "α", "alpha", "β", "beta", "ε", "eps", "η", "eta", "κ", "kappa", "σ", "sigma", "ρ", "rho", "π", "pi", "τ", "tau",
 	"“", `"`, "”", `"`, "‘", "'", "’", "'", "…", "...", "•", "*", "\u00a0", " ", "\u202f", " ",
@@ -64,8 +64,12 @@ var asciiFor = strings.NewReplacer(
 // mixedNumber is a digit with a fraction right behind it: 2½.
 var mixedNumber = regexp.MustCompile(`(\d)([½¼¾⅛⅜⅝⅞])`)
 
+// exponent is a raised number: 10⁻⁷.
+var exponent = regexp.MustCompile(`⁻?[⁰¹²³⁴⁵⁶⁷⁸⁹]+`)
+
 // toASCII spells s in ASCII; what has no spelling becomes a question mark.
 func toASCII(s string) string {
+	s = exponent.ReplaceAllString(s, "^$0")
 	s = mixedNumber.ReplaceAllString(s, "$1 $2")
 	return strings.Map(func(r rune) rune {
 		if r > 126 {

@@ -11,6 +11,8 @@ import (
 	"unicode/utf8"
 
 	"pgregory.net/rapid"
+
+	"lehr/glass/unit"
 )
 
 func TestWrapText(t *testing.T) {
@@ -26,6 +28,7 @@ func TestWrapText(t *testing.T) {
 		{"one\ntwo\n\nthree", 80, 0, 0, "one two\n\nthree\n"},
 		{"hold at 510 °C for 75 min now", 15, 0, 0, "hold at 510 °C\nfor 75 min now\n"},
 		{"hold at 510 °C", 12, 0, 0, "hold at\n510 °C\n"}, // number and unit stay together
+		{"from 950 ± 18 °F up", 14, 0, 0, "from\n950 ± 18 °F up\n"},
 		{"text\n  x = 1\ntext", 80, 1, 1, " text\n   x = 1\n text\n"},
 	} {
 		if got := wrapText(c.text, c.width, c.first, c.rest); got != c.want {
@@ -127,6 +130,26 @@ func TestTable_wrapsInto80Columns(t *testing.T) {
 	}
 }
 
+func TestLocalize(t *testing.T) {
+	for text, want := range map[string]string{
+		"":                                  "",
+		"20-300 °C":                         "68-572 °F",
+		"from 27 °C to 527 °C":              "from 81 °F to 981 °F",
+		"above ~580 °C":                     "above ~1076 °F",
+		"5 K above, at 300 K":               "9 °F above, at 80 °F",
+		"25.4 mm at 100 °C/h, 1 W/m/K":      "1 in at 180 °F/h, 1 W/m/K",
+		"10^13.5 Pa·s; 3.5 MPa; 1/4 in":     "10^13.5 Pa·s; 508 psi; 1/4 in",
+		"40 nm/cm per MPa, 0.002 K, 20.0 K": "40 nm/cm per MPa, 0.0036 °F, 36 °F",
+	} {
+		if got := localize(text, unit.US); got != want {
+			t.Errorf("localize(%q) = %q, want %q", text, got, want)
+		}
+		if got := localize(text, unit.Metric); got != text {
+			t.Errorf("metric text changed to %q", got)
+		}
+	}
+}
+
 func TestNum(t *testing.T) {
 	for x, want := range map[float64]string{
 		0: "0", math.Copysign(0, -1): "0", 1: "1", 563.14159: "563.1", -0.00012345: "-0.0001234",
@@ -206,7 +229,7 @@ func TestSpeaksUTF8(t *testing.T) {
 
 // TestToASCII checks that nothing but ASCII comes out, whatever goes in.
 func TestToASCII(t *testing.T) {
-	if got, want := toASCII("2½ in × 64 mm: ≤ 510 °C ± 5 K, 1.0 Pa·s"), "2 1/2 in x 64 mm: <= 510 C +/- 5 K, 1.0 Pa.s"; got != want {
+	if got, want := toASCII("2½ in × 64 mm: ≤ 510 °C ± 5 K, 1.0 Pa·s, 33×10⁻⁷/K, cm³"), "2 1/2 in x 64 mm: <= 510 C +/- 5 K, 1.0 Pa.s, 33x10^-7/K, cm^3"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	rapid.Check(t, func(t *rapid.T) {

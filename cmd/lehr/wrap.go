@@ -38,7 +38,7 @@ func wrapText(text string, width, first, rest int) string {
 // wrapWords fills lines, the first of at most first columns, later ones of at
 // most rest. A number and its unit are not torn apart.
 func wrapWords(words []string, first, rest int) []string {
-	words = joinUnits(words)
+	words = joinUnits(words, min(first, rest))
 	var lines []string
 	line, room := "", first
 	for _, w := range words {
@@ -58,14 +58,19 @@ func wrapWords(words []string, first, rest int) []string {
 	return lines
 }
 
-// joinUnits glues a unit to the number before it, so that a line never ends
-// between "510" and "°C".
-func joinUnits(words []string) []string {
+// joinUnits glues a unit to the number before it, and a number to its spread,
+// so that a line never ends between "510" and "°C"; not beyond room columns.
+func joinUnits(words []string, room int) []string {
 	var out []string
 	for _, w := range words {
-		if n := len(out); n > 0 && endsInDigit(out[n-1]) && isUnit(w) {
-			out[n-1] += " " + w
-			continue
+		if n := len(out); n > 0 {
+			last := out[n-1]
+			glue := endsInDigit(last) && (isUnit(w) || w == "±" || w == "+/-") ||
+				strings.HasSuffix(last, " ±") || strings.HasSuffix(last, " +/-")
+			if joined := last + " " + w; glue && columns(joined) <= room {
+				out[n-1] = joined
+				continue
+			}
 		}
 		out = append(out, w)
 	}
@@ -77,7 +82,7 @@ func endsInDigit(s string) bool { return s != "" && s[len(s)-1] >= '0' && s[len(
 func isUnit(s string) bool {
 	switch strings.TrimRight(s, ".,;:)") {
 	case "°C", "°F", "C", "F", "K", "mm", "cm", "m", "in", "h", "min", "s", "d", "MPa", "psi", "kPa",
-		"°C/h", "°F/h", "C/h", "F/h", "°C/min", "°F/min", "nm", "µm", "%", "kW", "W", "Pa·s":
+		"°C/h", "°F/h", "C/h", "F/h", "°C/min", "°F/min", "nm", "µm", "%", "kW", "W", "Pa·s", "Pa.s", "×10⁻⁷/K", "x10^-7/K":
 		return true
 	}
 	return false

@@ -1,0 +1,124 @@
+package main
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+func newGlassCommand(a *app) *cobra.Command {
+	var file string
+	c := &cobra.Command{
+		Use:   "glass [<name>]",
+		Short: "List the glasses, or show one with every value's source",
+		Long: `Lists the glasses lehr knows, or shows one: each property with its range, its source and how well that source was read; where the viscosity curves put the temperatures at which stress relaxes; and above which temperature a piece takes marks or sags.
+
+A glass of your own stands in a file of the same form as the built-in table. --file reads it, checks it, and shows it.`,
+		Example: `lehr glass
+lehr glass borosilicate-33
+lehr glass soda-104 --units f
+lehr glass --file my-glass.toml
+lehr glass borosilicate-33 --json`,
+		Args:        atMost(1),
+		Annotations: withJSON(),
+		ValidArgsFunction: func(c *cobra.Command, args []string, word string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			return completeGlass(c, args, word)
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			table, err := a.glassTable(file)
+			if err != nil {
+				return err
+			}
+			studio, err := a.readStudio()
+			if err != nil {
+				return err
+			}
+			system := a.system(studio.Units)
+			switch {
+			case len(args) == 1:
+				g, err := table.Find(args[0])
+				if err != nil {
+					return err
+				}
+				return a.showGlass(glassView{g, table, system})
+			case a.json:
+				return a.glassListJSON(table, system)
+			case len(table.Glasses) == 1 && file != "":
+				return a.showGlass(glassView{table.Glasses[0], table, system})
+			}
+			return a.listGlasses(table, system)
+		},
+	}
+	c.Flags().StringVar(&file, "file", "", "read the glasses of `my-glass.toml`, \"-\" for standard input, instead of the built-in ones")
+	return c
+}
+
+// completeGlass lists the built-in glasses for the shell.
+func completeGlass(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	var names []string
+	for _, g := range glass.Builtin() {
+		names = append(names, g.Name+"\t"+g.Title)
+	}
+	return names, cobra.ShellCompDirectiveNoFileComp
+}
+
+// glassTable reads the named file, or returns the built-in table for "". The
+// Find of either knows the built-in glasses.
+func (a *app) glassTable(file string) (*glass.Table, error) {
+	if file == "" {
+		return &glass.Table{Glasses: glass.Builtin(), Sources: glass.Sources()}, nil
+	}
+	var table *glass.Table
+	err := a.read(file, func(r io.Reader) error {
+		var err error
+		table, err = glass.Load(r, file)
+		return err
+	})
+	return table, err
+}
+
+// listGlasses prints one line per glass.
+func (a *app) listGlasses(table *glass.Table, system unit.System) error {
+	_, degree := unit.Kelvin(800).In(system)
+	cols := []column{
+		textColumn("glass"), numberColumn("strain\n" + degree), numberColumn("anneal\n" + degree),
+		numberColumn("soften\n" + degree), numberColumn("expands\n×10⁻⁷/K"), longColumn("what it is"),
+	}
+	var rows [][]string
+	for _, g := range table.Glasses {
+		row := []string{g.Name}
+		for _, v := range []glass.Value{g.Strain, g.Anneal, g.Soften} {
+			row = append(row, temperatureCell(v, system))
+		}
+		rows = append(rows, append(row, numberCell(g.Expansion, 1e-7), g.Title))
+	}
+	if err := a.table(cols, rows); err != nil {
+		return err
+	}
+	a.print("\n")
+	a.prose(0, "lehr glass NAME shows every value with its range, source and status. A dash is a value that is not known.")
+	return nil
+}
+
+// temperatureCell is the number of a fixed point in the display system.
+func temperatureCell(v glass.Value, system unit.System) string {
+	if !v.Known() {
+		return "–"
+	}
+	n, _ := v.Temp().In(system)
+	return short(n)
+}
+
+// numberCell is the number of a value in multiples of scale.
+func numberCell(v glass.Value, scale float64) string {
+	if !v.Known() {
+		return "–"
+	}
+	return short(v.Number / scale)
+}

@@ -1,0 +1,148 @@
+package main
+
+import (
+	"math"
+
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+func pow10(x float64) float64 { return math.Pow(10, x) }
+
+// valueJSON is one number of a glass; the key it stands under names the unit.
+type valueJSON struct {
+	Value  num         `json:"value"`
+	High   *num        `json:"high,omitempty"` // of a range that starts at value
+	Spread num         `json:"spread,omitempty"`
+	Over   string      `json:"over,omitempty"`
+	Status string      `json:"status"`
+	Source string      `json:"source,omitempty"`
+	Note   string      `json:"note,omitempty"`
+	Also   []valueJSON `json:"also_stated,omitempty"`
+}
+
+type curveJSON struct {
+	Name string `json:"name"`
+	A    num    `json:"A"`
+	B    num    `json:"B_K"`
+	T0   num    `json:"T0_K"`
+	Low  num    `json:"low_K"`
+	High num    `json:"high_K"`
+}
+
+type isokomJSON struct {
+	Log10      num            `json:"log10_viscosity_Pa_s"`
+	AtC        map[string]num `json:"at_C,omitempty"`
+	AtF        map[string]num `json:"at_F,omitempty"`
+	Relaxation num            `json:"relaxation_time_s,omitempty"`
+	Meaning    string         `json:"meaning,omitempty"`
+}
+
+type glassShownJSON struct {
+	Name       string               `json:"name"`
+	Title      string               `json:"title"`
+	AlsoCalled []string             `json:"also_called,omitempty"`
+	Note       string               `json:"note,omitempty"`
+	Properties map[string]valueJSON `json:"properties"`
+	Unknown    []string             `json:"not_known,omitempty"`
+	Curves     []curveJSON          `json:"curves"`
+	Isokoms    []isokomJSON         `json:"viscosity"`
+}
+
+// degreeKey is the letter that a key for temperatures ends with.
+func degreeKey(system unit.System) string {
+	if system == unit.US {
+		return "F"
+	}
+	return "C"
+}
+
+// glassJSON prints one glass with the same content as the tables.
+func (a *app) glassJSON(g glassView) error {
+	out := glassShownJSON{Name: g.Name, Title: g.Title, AlsoCalled: g.Words, Note: g.localized(g.Note),
+		Properties: map[string]valueJSON{}, Curves: []curveJSON{}, Isokoms: []isokomJSON{}}
+	for _, p := range properties() {
+		p = p.in(g.system)
+		v, ok := g.Value(p.key)
+		if !ok {
+			out.Unknown = append(out.Unknown, p.key)
+			continue
+		}
+		shown := g.valueJSON(p, v)
+		for _, other := range g.Alternatives[p.key] {
+			shown.Also = append(shown.Also, g.valueJSON(p, other))
+		}
+		key := p.key
+		switch {
+		case p.scale == 0:
+			key += "_" + degreeKey(g.system)
+		case p.jsonUnit != "":
+			key += "_" + p.jsonUnit
+		}
+		out.Properties[key] = shown
+	}
+	curves, err := g.Curves()
+	if err == nil {
+		for _, c := range curves {
+			out.Curves = append(out.Curves, curveJSON{c.Name, num(c.A), num(c.B), num(c.T0), num(c.Low.Kelvin()), num(c.High.Kelvin())})
+		}
+		for _, r := range viscosityRows() {
+			row := isokomJSON{Log10: num(r.log10), Relaxation: num(g.relaxation(r.log10).Seconds()), Meaning: r.meaning}
+			at := map[string]num{}
+			for _, c := range curves {
+				if t, err := c.At(r.log10); err == nil {
+					n, _ := t.In(g.system)
+					at[c.Name] = num(n)
+				}
+			}
+			if g.system == unit.US {
+				row.AtF = at
+			} else {
+				row.AtC = at
+			}
+			out.Isokoms = append(out.Isokoms, row)
+		}
+	}
+	return a.printJSON(out)
+}
+
+// valueJSON returns one value in the unit of p.
+func (g glassView) valueJSON(p property, v glass.Value) valueJSON {
+	out := valueJSON{Over: g.localized(v.Over), Status: string(v.Status), Note: g.localized(v.Note)}
+	if v.Source != "" {
+		out.Source = sourceOf(g.table, v.Source).Cite
+	}
+	switch {
+	case p.key == "garage":
+		low, _ := g.Garage.Low.In(g.system)
+		high, _ := g.Garage.High.In(g.system)
+		top := num(high)
+		out.Value, out.High = num(low), &top
+	case p.scale == 0:
+		n, _ := v.Temp().In(g.system)
+		spread, _ := unit.Delta(v.Spread).In(g.system)
+		out.Value, out.Spread = num(n), num(spread)
+	default:
+		out.Value, out.Spread = num(v.Number/p.scale), num(v.Spread/p.scale)
+	}
+	return out
+}
+
+// glassListJSON prints all glasses with what the list shows.
+func (a *app) glassListJSON(table *glass.Table, system unit.System) error {
+	list := []map[string]any{}
+	for _, g := range table.Glasses {
+		row := map[string]any{"name": g.Name, "title": g.Title}
+		for key, v := range map[string]glass.Value{"strain_point": g.Strain, "annealing_point": g.Anneal, "softening_point": g.Soften} {
+			if v.Known() {
+				n, _ := v.Temp().In(system)
+				row[key+"_"+degreeKey(system)] = num(n)
+			}
+		}
+		if g.Expansion.Known() {
+			row["expansion_1e7_per_K"] = num(g.Expansion.Number / 1e-7)
+		}
+		list = append(list, row)
+	}
+	return a.printJSON(list)
+}

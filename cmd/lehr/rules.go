@@ -1,0 +1,296 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"lehr/anneal"
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+func newRulesCommand(a *app) *cobra.Command {
+	var opt struct {
+		glass, glassFile, piece, count string
+		tension, left                  unit.Stress
+	}
+	c := &cobra.Command{
+		Use:   "rules --piece <piece> [--glass <name>]",
+		Short: "Show every published rule that applies to a piece, side by side",
+		Long: `Shows what each published rule asks for one piece, side by side: soak, cooling rates, hours, and the stress that follows from them by the closed forms, with source and status. Rules that were published for other glasses or thicknesses refuse, and say why.
+
+The published rules differ widely. lehr plan picks one and verifies the program; this command shows what there is to pick from.`,
+		Example: `lehr rules --glass borosilicate-33 --piece "sphere 2.5in"
+lehr rules --glass lead-crystal --piece "disc 75mm x 25mm" --units f
+lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
+		Args:        noArgs,
+		Annotations: withJSON(),
+		RunE: func(c *cobra.Command, _ []string) error {
+			studio, err := a.readStudio()
+			if err != nil {
+				return err
+			}
+			name := opt.glass
+			if name == "" {
+				name = studio.Glass
+			}
+			if name == "" {
+				return usagef(`write --glass borosilicate-33; list the names with: lehr glass`, "rules: needs --glass")
+			}
+			table, err := a.glassTable(opt.glassFile)
+			if err != nil {
+				return err
+			}
+			g, err := table.Find(name)
+			if err != nil {
+				return err
+			}
+			piece, err := anneal.ParsePiece(opt.piece)
+			if err != nil {
+				return asUsage("rules: --piece", err)
+			}
+			piece.Glass = g
+			limits := studio.Limits
+			if c.Flags().Changed("max-tension") {
+				limits.Tension = opt.tension
+			}
+			if c.Flags().Changed("max-left") {
+				limits.Left = opt.left
+			}
+			if opt.count != "equal" && opt.count != "full" {
+				return usagef(`write --count equal or --count full`, "rules: --count %q: no way to count a round piece", opt.count)
+			}
+			v, err := compareRules(piece, limits, opt.count == "full")
+			if err != nil {
+				return err
+			}
+			v.system = a.system(studio.Units)
+			if a.json {
+				return a.rulesJSON(v)
+			}
+			return a.showRules(v)
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&opt.piece, "piece", "", "`piece`: \"sphere 64mm\", \"rod 10mm x 200mm\", \"disc 75mm x 25mm raised\", \"tube 38mm wall 4mm\"")
+	f.StringVar(&opt.glass, "glass", "", "`name` of the glass (default: that of the studio file)")
+	f.StringVar(&opt.glassFile, "glass-file", "", "find the glass in `my-glass.toml` instead of the built-in table")
+	f.StringVar(&opt.count, "count", "equal", "count a round piece as the slab of `equal|full`: equal surface stress, or full diameter")
+	f.Var(&opt.tension, "max-tension", "greatest tension while cooling, as a `stress` (default 3.5 MPa)")
+	f.Var(&opt.left, "max-left", "greatest tension left in the piece, as a `stress` (default 1.0 MPa)")
+	must(c.MarkFlagRequired("piece"))
+	must(c.RegisterFlagCompletionFunc("glass", completeGlass))
+	must(c.RegisterFlagCompletionFunc("count", cobra.FixedCompletions([]string{"equal", "full"}, cobra.ShellCompDirectiveNoFileComp)))
+	return c
+}
+
+// rulesView is what every rule says of one piece.
+type rulesView struct {
+	piece   anneal.Piece
+	body    anneal.Body
+	limits  anneal.Limits
+	system  unit.System
+	applied []appliedRule
+	refused []refusedRule
+}
+
+type appliedRule struct {
+	anneal.Rule
+	result anneal.RuleResult
+}
+
+type refusedRule struct {
+	anneal.Rule
+	reason error
+}
+
+// compareRules applies every rule to the piece. It fails only when the piece
+// or the glass lacks something that every rule needs.
+func compareRules(p anneal.Piece, limits anneal.Limits, full bool) (rulesView, error) {
+	v := rulesView{piece: p, body: p.Body(), limits: limits}
+	if !(limits.Tension > 0) || !(limits.Left > 0) {
+		return v, usagef("write --max-tension 3.5MPa", "rules: a stress limit must be above zero")
+	}
+	q := anneal.RuleRequest{
+		Glass: p.Glass, Shape: v.body.Form, Size: v.body.Size, OneFace: v.body.OneFace,
+		CountFull:     full && v.body.Form != anneal.FormSlab,
+		DesignCooling: limits.Tension, DesignLeft: limits.Left,
+		TensionFactor: v.body.Tension, LeftFactor: v.body.Left,
+	}
+	for _, r := range anneal.Rules() {
+		res, err := r.Apply(q)
+		if err != nil {
+			v.refused = append(v.refused, refusedRule{r, err})
+			continue
+		}
+		v.applied = append(v.applied, appliedRule{r, res})
+	}
+	return v, nil
+}
+
+// sideBySide is how many rules stand in one table.
+const sideBySide = 3
+
+// showRules prints the rules that apply next to each other, those that refuse
+// below, and the sources.
+func (a *app) showRules(v rulesView) error {
+	a.print(a.style(styleStrong, fmt.Sprintf("%s, %s", v.piece.What, v.piece.Glass.Name)) + "\n")
+	a.prose(0, "Counts as "+localize(v.body.Text, v.system)+".")
+	if v.body.Note != "" {
+		a.prose(0, "Uncertain: "+localize(v.body.Note, v.system)+".")
+	}
+	a.prose(0, fmt.Sprintf("Limits: tension while cooling %s, tension left %s.", v.limits.Tension.Text(v.system), v.limits.Left.Text(v.system)))
+	if len(v.applied) == 0 {
+		a.print("\n")
+		a.prose(0, "No rule applies.")
+	}
+	var cites []string
+	for group := range slices.Chunk(v.applied, sideBySide) {
+		a.print("\n")
+		if err := a.table(v.columns(group), v.rows(group, &cites)); err != nil {
+			return err
+		}
+	}
+	for _, r := range v.applied {
+		a.section(r.Title + " (" + r.Name + ")")
+		for _, text := range append([]string{r.Note, "counted: " + r.result.CountsAs}, r.result.Assumed...) {
+			if text != "" {
+				a.item("- ", localize(sentence(text), v.system))
+			}
+		}
+		for _, text := range r.Deviations {
+			a.item("- ", sentence("about the print: "+text))
+		}
+	}
+	if len(v.refused) > 0 {
+		a.section("Rules that do not apply")
+		for _, r := range v.refused {
+			a.item("- ", localize(sentence(r.why()), v.system))
+		}
+	}
+	if len(cites) > 0 {
+		a.section("Sources")
+		for i, text := range cites {
+			a.item(fmt.Sprintf("%3d. ", i+1), text)
+		}
+	}
+	return nil
+}
+
+// why says which rule refuses and for what reason.
+func (r refusedRule) why() string {
+	text := r.reason.Error()
+	if rest, ok := strings.CutPrefix(text, fmt.Sprintf("rule %q: ", r.Name)); ok {
+		text = rest
+	}
+	var out *glass.RangeError
+	if errors.As(r.reason, &out) {
+		text = fmt.Sprintf("%s %s: valid from %s to %s", out.Quantity, out.Value, out.Low, out.High)
+	}
+	return r.Name + ": " + text
+}
+
+func (v rulesView) columns(group []appliedRule) []column {
+	cols := []column{textColumn("")}
+	for _, r := range group {
+		cols = append(cols, longColumn(r.Name))
+	}
+	return cols
+}
+
+// rows returns the comparison, one line per question.
+func (v rulesView) rows(group []appliedRule, cites *[]string) [][]string {
+	row := func(name string, cell func(r appliedRule) string) []string {
+		cells := []string{name}
+		for _, r := range group {
+			cells = append(cells, cell(r))
+		}
+		return cells
+	}
+	rows := [][]string{
+		row("soak", func(r appliedRule) string { return v.stageText(r.result.Stages[0]) }),
+		row("cooling", func(r appliedRule) string {
+			var lines []string
+			for _, s := range r.result.Stages[1:] {
+				lines = append(lines, v.stageText(s))
+			}
+			return strings.Join(lines, "\n")
+		}),
+		row("total", func(r appliedRule) string { return hours(r.result.Total()) }),
+		row("tension", func(r appliedRule) string { return v.against(r.result.ImpliedCooling, v.limits.Tension) }),
+		row("left", func(r appliedRule) string { return v.against(r.result.ImpliedLeft, v.limits.Left) }),
+		row("counted", func(r appliedRule) string {
+			if r.result.Slab == 0 {
+				return "its own shape"
+			}
+			return "slab " + r.result.Slab.Text(v.system)
+		}),
+		row("heating", func(r appliedRule) string {
+			if r.result.HeatRate == 0 {
+				return "–"
+			}
+			return "at most " + r.result.HeatRate.Text(v.system)
+		}),
+		row("status", func(r appliedRule) string { return r.result.Status }),
+		row("source", func(r appliedRule) string {
+			at := slices.Index(*cites, r.result.Source)
+			if at < 0 {
+				*cites = append(*cites, r.result.Source)
+				at = len(*cites) - 1
+			}
+			return fmt.Sprint(at + 1)
+		}),
+	}
+	return rows
+}
+
+// stageText is a hold or a ramp in words.
+func (v rulesView) stageText(s anneal.Stage) string {
+	to, degree := s.To.In(v.system)
+	if s.Rate == 0 {
+		return fmt.Sprintf("%s %s for %s", whole(to), degree, hours(s.Hold))
+	}
+	rate, per := s.Rate.In(v.system)
+	text := fmt.Sprintf("%s %s to %s %s", short(round3(max(rate, -rate))), per, whole(to), degree)
+	if s.Hold > 0 {
+		text += "\n" + whole(to) + " " + degree + " for " + hours(s.Hold)
+	}
+	return text
+}
+
+// over reports whether a stress exceeds its limit by more than the digits
+// shown: a rule that works to the limit meets it up to rounding.
+func over(x, limit unit.Stress) bool { return x > limit*(1+5e-4) }
+
+// against is a stress, and a word when it is over its limit.
+func (v rulesView) against(x, limit unit.Stress) string {
+	if over(x, limit) {
+		return x.Text(v.system) + ", over limit"
+	}
+	return x.Text(v.system)
+}
+
+// hours is a duration to the minute, long ones in hours.
+func hours(d time.Duration) string {
+	if d >= 10*time.Hour {
+		return short(round3(d.Hours())) + " h"
+	}
+	return unit.FormatDuration(d.Round(time.Minute))
+}
+
+// sentence gives a clause a capital and a full stop.
+func sentence(s string) string {
+	s = strings.TrimRight(s, ".")
+	if s == "" {
+		return s
+	}
+	if first, _, _ := strings.Cut(s, " "); !strings.Contains(first, "-") {
+		s = strings.ToUpper(s[:1]) + s[1:]
+	}
+	return s + "."
+}

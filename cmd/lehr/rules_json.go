@@ -1,0 +1,81 @@
+package main
+
+import (
+	"lehr/anneal"
+	"lehr/glass/unit"
+)
+
+type stageJSON map[string]any
+
+type ruleJSON struct {
+	Rule       string      `json:"rule"`
+	Title      string      `json:"title"`
+	Stages     []stageJSON `json:"stages"`
+	Total      num         `json:"total_h"`
+	Tension    num         `json:"implied_tension_MPa"`
+	Left       num         `json:"implied_left_MPa"`
+	Within     bool        `json:"within"`
+	CountsAs   string      `json:"counts_as"`
+	Slab       num         `json:"slab_mm,omitempty"`
+	Status     string      `json:"status"`
+	Source     string      `json:"source"`
+	Note       string      `json:"note,omitempty"`
+	Assumed    []string    `json:"assumed"`
+	Deviations []string    `json:"about_the_print,omitempty"`
+}
+
+type refusedJSON struct {
+	Rule   string `json:"rule"`
+	Reason string `json:"reason"`
+}
+
+type rulesShownJSON struct {
+	Glass        string        `json:"glass"`
+	What         string        `json:"what"`
+	Idealization string        `json:"idealization"`
+	LimitTension num           `json:"limit_tension_MPa"`
+	LimitLeft    num           `json:"limit_left_MPa"`
+	Units        string        `json:"units"`
+	Rules        []ruleJSON    `json:"rules"`
+	Refused      []refusedJSON `json:"refused"`
+}
+
+// rulesJSON prints the same as showRules. Temperatures and rates stand in the
+// display system, as their keys say; stresses are always in MPa.
+func (a *app) rulesJSON(v rulesView) error {
+	degree := degreeKey(v.system)
+	out := rulesShownJSON{
+		Glass: v.piece.Glass.Name, What: v.piece.What, Idealization: localize(v.body.Text, v.system),
+		LimitTension: num(v.limits.Tension.Megapascals()), LimitLeft: num(v.limits.Left.Megapascals()),
+		Units: degree, Rules: []ruleJSON{}, Refused: []refusedJSON{},
+	}
+	for _, r := range v.applied {
+		res := r.result
+		shown := ruleJSON{
+			Rule: r.Name, Title: r.Title, Total: num(res.Total().Hours()),
+			Tension: num(res.ImpliedCooling.Megapascals()), Left: num(res.ImpliedLeft.Megapascals()),
+			Within:   !over(res.ImpliedCooling, v.limits.Tension) && !over(res.ImpliedLeft, v.limits.Left),
+			CountsAs: localize(res.CountsAs, v.system), Slab: num(res.Slab.Millimeters()), Status: res.Status, Source: res.Source,
+			Note: localize(r.Note, v.system), Assumed: []string{}, Deviations: r.Deviations,
+		}
+		for _, s := range res.Stages {
+			shown.Stages = append(shown.Stages, stageOf(s, v.system, degree))
+		}
+		for _, text := range res.Assumed {
+			shown.Assumed = append(shown.Assumed, localize(text, v.system))
+		}
+		out.Rules = append(out.Rules, shown)
+	}
+	for _, r := range v.refused {
+		out.Refused = append(out.Refused, refusedJSON{r.Name, localize(r.reason.Error(), v.system)})
+	}
+	return a.printJSON(out)
+}
+
+func stageOf(s anneal.Stage, system unit.System, degree string) stageJSON {
+	to, _ := s.To.In(system)
+	rate, _ := s.Rate.In(system)
+	return stageJSON{
+		"purpose": s.Purpose, "target_" + degree: num(to), "rate_" + degree + "_per_h": num(rate), "hold_min": num(s.Hold.Minutes()),
+	}
+}
