@@ -103,8 +103,8 @@ func (l *loader) like(g *Glass) error {
 	if g.Like == "" {
 		return nil
 	}
-	other, err := find(l.taken, g.Like)
-	if err != nil {
+	other := lookup(l.taken, g.Like)
+	if other == nil {
 		var names []string
 		for _, t := range l.taken {
 			names = append(names, t.Name)

@@ -16,20 +16,20 @@ import (
 
 // loader turns one file into glasses.
 type loader struct {
-	file  *strict.File
-	name  string            // of the file
-	taken []*Glass          // the built-in glasses: their names may not be used, and like may name them
-	cites map[string]Source // of the built-in glasses
-	form  file
-	used  map[string]bool // sources
-	at    int             // index of the glass being read
+	file    *strict.File
+	name    string            // of the file
+	taken   []*Glass          // the built-in glasses: their names may not be used, and like may name them
+	cites   map[string]Source // of the built-in glasses
+	form    file
+	used    map[string]bool // sources
+	partial bool            // the text has no source list
+	at      int             // index of the glass being read
 }
 
-// load reads a file; known is the built-in table, empty while that is read.
-func load(r io.Reader, filename string, known *Table) (*Table, error) {
-	l := &loader{name: filename, taken: known.Glasses, cites: known.Sources, used: map[string]bool{}}
+func (l *loader) load(r io.Reader) (*Table, error) {
+	l.used = map[string]bool{}
 	var err error
-	if l.file, err = strict.Decode(r, filename, &l.form); err != nil {
+	if l.file, err = strict.Decode(r, l.name, &l.form); err != nil {
 		return nil, err
 	}
 	if len(l.form.Glass) == 0 {
@@ -43,6 +43,9 @@ func load(r io.Reader, filename string, known *Table) (*Table, error) {
 			return nil, err
 		}
 		t.Glasses = append(t.Glasses, g)
+	}
+	if l.partial {
+		return t, nil
 	}
 	return t, l.checkSources()
 }
@@ -103,10 +106,10 @@ func (l *loader) names(g *Glass, before []*Glass) error {
 		if strings.TrimSpace(word) == "" {
 			return l.fail(l.path(key), "", "words: has an empty word")
 		}
-		if other, err := find(l.taken, word); err == nil {
+		if other := lookup(l.taken, word); other != nil {
 			return l.fail(l.path(key), "choose another name", "%s %s: is what lehr calls %s", key, word, other.Name)
 		}
-		if other, err := find(before, word); err == nil {
+		if other := lookup(before, word); other != nil {
 			return l.fail(l.path(key), "choose another name", "%s %s: is already a name of glass %s", key, word, other.Name)
 		}
 	}
@@ -117,7 +120,7 @@ func (l *loader) names(g *Glass, before []*Glass) error {
 // place.
 func (l *loader) property(g *Glass, key string, list entries) error {
 	if len(list) == 0 {
-		if l.file.Has(l.path(key)...) {
+		if list != nil {
 			return l.fail(l.path(key), "leave the key out if the value is not known", "%s: has no value", key)
 		}
 		return nil
@@ -133,11 +136,7 @@ func (l *loader) property(g *Glass, key string, list entries) error {
 	}
 	for i := range list {
 		e := &list[i]
-		path := l.path(key)
-		if p := l.path(key, strconv.Itoa(i)); l.file.Has(p...) {
-			path = p
-		}
-		p, err := l.value(path, key, e)
+		p, err := l.value(spot{key, i}, e)
 		if err != nil {
 			return err
 		}
@@ -157,16 +156,31 @@ func (l *loader) property(g *Glass, key string, list entries) error {
 	return nil
 }
 
-// value reads one entry.
-func (l *loader) value(path []string, key string, e *entry) (Property, error) {
-	at := path
-	if v := append(slices.Clone(path), "value"); l.file.Has(v...) {
-		at = v
+// spot is one entry of a key: where it stands is worked out only for messages.
+type spot struct {
+	key string
+	i   int
+}
+
+// in returns the path of an entry, or of a key inside it.
+func (l *loader) in(s spot, inside ...string) []string {
+	path := l.path(s.key)
+	if p := l.path(s.key, strconv.Itoa(s.i)); l.file.Has(p...) {
+		path = p
 	}
+	if p := append(slices.Clone(path), inside...); l.file.Has(p...) {
+		path = p
+	}
+	return path
+}
+
+// value reads one entry.
+func (l *loader) value(at spot, e *entry) (Property, error) {
+	key := at.key
 	v := Value{Text: strings.TrimSpace(string(e.Value)), Over: e.Over, Source: e.Source, Status: e.Status, Note: e.Note}
 	if e.bare {
 		v.Status = Given
-	} else if err := l.provenance(path, key, e); err != nil {
+	} else if err := l.provenance(at, e); err != nil {
 		return Property{}, err
 	}
 	p := Property{Value: v}
@@ -174,13 +188,13 @@ func (l *loader) value(path []string, key string, e *entry) (Property, error) {
 	temperatureDependent := key == "conductivity" || key == "specific_heat"
 	if e.Over != "" && temperatureDependent {
 		if p.Low, p.High, err = parseRange(e.Over); err != nil {
-			return p, l.fail(append(path, "over"), "", "%s: over %w", key, err)
+			return p, l.fail(l.in(at, "over"), "", "%s: over %w", key, err)
 		}
 	}
 	if n := e.formulas(); n > 1 || n == 1 && (e.Value != "" || !temperatureDependent) {
-		return p, l.fail(path, "", "%s: may have one value or, for conductivity and specific_heat, one formula", key)
+		return p, l.fail(l.in(at), "", "%s: may have one value or, for conductivity and specific_heat, one formula", key)
 	} else if n == 1 {
-		return l.formula(path, key, e, p)
+		return l.formula(at, e, p)
 	}
 	switch {
 	case key == "garage":
@@ -188,15 +202,15 @@ func (l *loader) value(path []string, key string, e *entry) (Property, error) {
 			p.Number = p.Low.Kelvin()
 		}
 	case v.Text == "":
-		return p, l.fail(path, "leave the key out if the value is not known", "%s: has no value", key)
+		return p, l.fail(l.in(at), "leave the key out if the value is not known", "%s: has no value", key)
 	default:
 		p.Number, p.Spread, err = quantities[key].parse(v.Text)
 	}
 	if err != nil {
-		return p, l.fail(at, "", "%s %w", key, err)
+		return p, l.fail(l.in(at, "value"), "", "%s %w", key, err)
 	}
 	if p.Number == 0 && key != "poisson" && key != "viscosity_limit" {
-		return p, l.fail(at, "leave the key out if the value is not known", "%s %s: must not be zero", key, v.Text)
+		return p, l.fail(l.in(at, "value"), "leave the key out if the value is not known", "%s %s: must not be zero", key, v.Text)
 	}
 	if temperatureDependent {
 		return constant(p.Value, p.Low, p.High), nil
@@ -208,17 +222,18 @@ func (l *loader) value(path []string, key string, e *entry) (Property, error) {
 var statuses = []string{string(Verified), string(Corroborated), string(Memory), string(Derived), string(CommonPractice)}
 
 // provenance checks status and source of an entry.
-func (l *loader) provenance(path []string, key string, e *entry) error {
+func (l *loader) provenance(at spot, e *entry) error {
+	key := at.key
 	switch {
 	case e.Status == "":
-		return l.fail(path, "add status = ... with one of: "+strings.Join(statuses, ", "), "%s: has no status", key)
+		return l.fail(l.in(at), "add status = ... with one of: "+strings.Join(statuses, ", "), "%s: has no status", key)
 	case !slices.Contains(statuses, string(e.Status)):
-		return l.fail(append(path, "status"), "must be one of: "+strings.Join(statuses, ", "), "%s: status %s: is unknown", key, e.Status)
+		return l.fail(l.in(at, "status"), "must be one of: "+strings.Join(statuses, ", "), "%s: status %s: is unknown", key, e.Status)
 	case e.Source == "" && (e.Status == Verified || e.Status == Corroborated):
-		return l.fail(path, "add source = ... and a [source.KEY] table", "%s: is %s, and has no source", key, e.Status)
+		return l.fail(l.in(at), "add source = ... and a [source.KEY] table", "%s: is %s, and has no source", key, e.Status)
 	case e.Source != "" && e.Status == CommonPractice:
-		return l.fail(append(path, "source"), `with a source the status is "verified"`, "%s: is common practice, and has a source", key)
-	case e.Source == "":
+		return l.fail(l.in(at, "source"), `with a source the status is "verified"`, "%s: is common practice, and has a source", key)
+	case e.Source == "" || l.partial:
 		return nil
 	}
 	if _, ok := l.form.Source[e.Source]; !ok {
@@ -231,7 +246,7 @@ func (l *loader) provenance(path []string, key string, e *entry) error {
 		if near := strict.Nearest(e.Source, known); near != "" {
 			hint = "did you mean " + near + "?"
 		}
-		return l.fail(append(path, "source"), hint, "%s: source %s: is not in the file", key, e.Source)
+		return l.fail(l.in(at, "source"), hint, "%s: source %s: is not in the file", key, e.Source)
 	}
 	l.used[e.Source] = true
 	return nil
@@ -243,7 +258,7 @@ func (l *loader) checkSources() error {
 	for key := range l.form.Source {
 		keys = append(keys, key)
 	}
-	slices.SortFunc(keys, func(a, b string) int { return l.file.Line("source", a) - l.file.Line("source", b) })
+	slices.Sort(keys)
 	for _, key := range keys {
 		s, at := l.form.Source[key], []string{"source", key}
 		switch _, err := time.Parse(time.DateOnly, s.Read); {
@@ -270,36 +285,37 @@ func (e *entry) formulas() int {
 }
 
 // formula reads the formula of an entry; p has its range and provenance.
-func (l *loader) formula(path []string, key string, e *entry, p Property) (Property, error) {
+func (l *loader) formula(at spot, e *entry, p Property) (Property, error) {
+	key := at.key
 	q, spread := quantities[key], 0.0
 	unitText := q.spellings[0]
 	if e.Spread != "" {
 		number, ok := strings.CutSuffix(strings.TrimSpace(e.Spread), "%")
 		x, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
 		if !ok || err != nil || x < 0 || x > 100 {
-			return p, l.fail(append(path, "spread"), `write it like "5 %"`, "%s: spread %s: must be from 0 %% to 100 %%", key, e.Spread)
+			return p, l.fail(l.in(at, "spread"), `write it like "5 %"`, "%s: spread %s: must be from 0 %% to 100 %%", key, e.Spread)
 		}
 		spread = x / 100
 	}
 	if p.High.IsZero() {
-		return p, l.fail(path, `write over = "20-600 °C"`, "%s: has a formula without the range it holds for", key)
+		return p, l.fail(l.in(at), `write over = "20-600 °C"`, "%s: has a formula without the range it holds for", key)
 	}
 	var f func(float64) float64
 	var text string
 	switch {
 	case e.Polynomial != nil:
 		if n := len(e.Polynomial); n == 0 || n > 5 {
-			return p, l.fail(append(path, "polynomial"), "", "%s: polynomial: must have 1 to 5 coefficients", key)
+			return p, l.fail(l.in(at, "polynomial"), "", "%s: polynomial: must have 1 to 5 coefficients", key)
 		}
 		f, text = polynomial(e.Polynomial), polynomialText(e.Polynomial, unitText)
 	case key != "specific_heat":
-		return p, l.fail(path, "", "%s: the formula is one for specific_heat", key)
+		return p, l.fail(l.in(at), "", "%s: the formula is one for specific_heat", key)
 	case e.SharpGinther != nil:
 		m := *e.SharpGinther
 		f, text = sharpGinther(m.A, m.B, m.C), fmt.Sprintf("(%[1]g·%[2]g t² + 2·%[1]g t + %[3]g)/(1 + %[2]g t)² %[4]s, t in °C", m.A, m.B, m.C, unitText)
 	default:
 		if len(e.Molar) != 4 || e.MolarMass <= 0 {
-			return p, l.fail(path, "", "%s: molar: must have 4 coefficients, and molar_mass in kg/mol", key)
+			return p, l.fail(l.in(at), "", "%s: molar: must have 4 coefficients, and molar_mass in kg/mol", key)
 		}
 		f = molarHeat(e.Molar, e.MolarMass)
 		text = fmt.Sprintf("(%g%+g T%+g/T²%+g/√T)/%g %s, T in K", e.Molar[0], e.Molar[1], e.Molar[2], e.Molar[3], e.MolarMass, unitText)
@@ -308,7 +324,7 @@ func (l *loader) formula(path []string, key string, e *entry, p Property) (Prope
 	for i := range steps + 1 {
 		t := p.Low.Add(p.High.Sub(p.Low) * unit.Delta(i) / steps)
 		if x := f(t.Kelvin()); !(x >= q.low && x <= q.high) { // also true for NaN
-			return p, l.fail(path, "", "%s: is %.4g %s at %s, and must be from %s", key, x, unitText, t.Text(unit.Metric), q.limits)
+			return p, l.fail(l.in(at), "", "%s: is %.4g %s at %s, and must be from %s", key, x, unitText, t.Text(unit.Metric), q.limits)
 		}
 	}
 	return formula(f, p.Low, p.High, text, spread, p.Value), nil

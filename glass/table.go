@@ -1,10 +1,8 @@
 package glass
 
 import (
-	"bytes"
 	_ "embed"
 	"io"
-	"slices"
 	"strings"
 	"sync"
 
@@ -12,67 +10,139 @@ import (
 )
 
 //go:embed table.toml
-var tableText []byte
+var tableText string
 
-// builtin reads the embedded table once. It is not written to afterwards.
-var builtin = sync.OnceValue(func() *Table {
-	t, err := load(bytes.NewReader(tableText), "table.toml", new(Table))
+// section is the part of the table that holds one glass. Reading the whole
+// table takes a good part of the time in which a plan is made, and a plan needs
+// one or two glasses: so each is read when it is first asked for. The tests
+// read the table as a whole, with the checks that need all of it.
+type section struct {
+	name  string
+	words []string
+	glass func() *Glass
+}
+
+// sections finds the glasses in the table. What it makes is never changed.
+var sections = sync.OnceValue(func() []section {
+	glasses, _, _ := strings.Cut(tableText, "\n[source.")
+	parts := strings.Split(glasses, "\n[[glass]]\n")[1:]
+	list := make([]section, len(parts))
+	for i, part := range parts {
+		var head struct {
+			Name  string   `toml:"name"`
+			Title string   `toml:"title"`
+			Words []string `toml:"words"`
+		}
+		text, _, _ := strings.Cut(part, "\nnote = ")
+		_, err := strict.Decode(strings.NewReader(text), "table.toml", &head)
+		must(err)
+		list[i] = section{head.Name, head.Words, sync.OnceValue(func() *Glass {
+			t, err := (&loader{name: "table.toml", partial: true}).load(strings.NewReader("[[glass]]\n" + part))
+			must(err)
+			return t.Glasses[0]
+		})}
+	}
+	return list
+})
+
+// must panics: the embedded table is part of the program, and is tested.
+func must(err error) {
 	if err != nil {
 		panic("glass: " + err.Error())
 	}
-	return t
-})
+}
 
 // Builtin returns the glasses that come with lehr, in the order of the table.
 // They are shared: do not change them.
-func Builtin() []*Glass { return slices.Clone(builtin().Glasses) }
+func Builtin() []*Glass {
+	list := make([]*Glass, len(sections()))
+	for i, s := range sections() {
+		list[i] = s.glass()
+	}
+	return list
+}
 
 // Sources returns the source list of the built-in glasses by key. It is
 // shared: do not change it.
-func Sources() map[string]Source { return builtin().Sources }
+var Sources = sync.OnceValue(func() map[string]Source {
+	var t struct {
+		Source map[string]Source `toml:"source"`
+	}
+	_, sources, _ := strings.Cut(tableText, "\n[source.")
+	_, err := strict.Decode(strings.NewReader("[source."+sources), "table.toml", &t)
+	must(err)
+	return t.Source
+})
 
 // Find returns the built-in glass with this name, or with this among its trade
 // words. Upper and lower case, blanks and underscores do not matter.
 //
 // Errors: *[NotFoundError], which knows the nearest name.
-func Find(name string) (*Glass, error) { return find(builtin().Glasses, name) }
+func Find(name string) (*Glass, error) { return new(Table).Find(name) }
 
 // Find returns the glass of this table with the name or trade word, or else the
 // built-in one, as [Find] does.
 func (t *Table) Find(name string) (*Glass, error) {
-	return find(append(slices.Clone(t.Glasses), builtin().Glasses...), name)
-}
-
-func find(glasses []*Glass, name string) (*Glass, error) {
 	want := fold(name)
-	var words []string
-	owner := map[string]*Glass{}
-	for _, g := range glasses {
-		for _, word := range append([]string{g.Name}, g.Words...) {
-			if fold(word) == want && want != "" {
-				return g, nil
-			}
-			words = append(words, fold(word))
-			owner[fold(word)] = g
+	if g := lookup(t.Glasses, want); g != nil {
+		return g, nil
+	}
+	for _, s := range sections() {
+		if called(s.name, s.words, want) {
+			return s.glass(), nil
 		}
 	}
-	err := &NotFoundError{Name: name}
-	if g := owner[strict.Nearest(want, words)]; g != nil {
-		err.Nearest = g.Name
-	} else if len(want) >= 4 { // the beginning of a name
-		for _, word := range words {
-			if strings.HasPrefix(word, want) {
-				err.Nearest = owner[word].Name
-				break
-			}
+	var words []string
+	owner := map[string]string{}
+	add := func(name string, also []string) {
+		for _, word := range append([]string{name}, also...) {
+			words = append(words, fold(word))
+			owner[fold(word)] = name
+		}
+	}
+	for _, g := range t.Glasses {
+		add(g.Name, g.Words)
+	}
+	for _, s := range sections() {
+		add(s.name, s.words)
+	}
+	err := &NotFoundError{Name: name, Nearest: owner[strict.Nearest(want, words)]}
+	for i := 0; err.Nearest == "" && len(want) >= 4 && i < len(words); i++ {
+		if strings.HasPrefix(words[i], want) { // the beginning of a name
+			err.Nearest = owner[words[i]]
 		}
 	}
 	return nil, err
 }
 
+// lookup returns the glass with a name or trade word, or nil.
+func lookup(glasses []*Glass, name string) *Glass {
+	for _, g := range glasses {
+		if called(g.Name, g.Words, fold(name)) {
+			return g
+		}
+	}
+	return nil
+}
+
+// called reports whether a folded word is a name or one of the trade words.
+func called(name string, words []string, want string) bool {
+	if want == "" || name == want {
+		return want != ""
+	}
+	for _, word := range words {
+		if fold(word) == want {
+			return true
+		}
+	}
+	return false
+}
+
+var blanks = strings.NewReplacer(" ", "-", "_", "-")
+
 // fold makes spellings of a name equal.
 func fold(name string) string {
-	return strings.NewReplacer(" ", "-", "_", "-").Replace(strings.ToLower(strings.TrimSpace(name)))
+	return blanks.Replace(strings.ToLower(strings.TrimSpace(name)))
 }
 
 // Load reads a person's glass file. filename is used in messages only.
@@ -117,5 +187,5 @@ func fold(name string) string {
 // not resolve or are not used, a missing status, a value that is impossible or
 // out of order, missing properties, and a name that lehr already uses.
 func Load(r io.Reader, filename string) (*Table, error) {
-	return load(r, filename, builtin())
+	return (&loader{name: filename, taken: Builtin(), cites: Sources()}).load(r)
 }

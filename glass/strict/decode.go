@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -20,19 +21,19 @@ func (f *File) checkNumbers(path []string, v any) error {
 		}
 	case map[string]any:
 		for _, key := range f.inOrder(path, v) {
-			if err := f.checkNumbers(child(path, key), v[key]); err != nil {
+			if err := f.checkNumbers(f.child(path, key), v[key]); err != nil {
 				return err
 			}
 		}
 	case []map[string]any:
 		for i := range v {
-			if err := f.checkNumbers(child(path, strconv.Itoa(i)), v[i]); err != nil {
+			if err := f.checkNumbers(f.element(path, i), v[i]); err != nil {
 				return err
 			}
 		}
 	case []any:
 		for i := range v {
-			if err := f.checkNumbers(child(path, strconv.Itoa(i)), v[i]); err != nil {
+			if err := f.checkNumbers(f.element(path, i), v[i]); err != nil {
 				return err
 			}
 		}
@@ -40,20 +41,36 @@ func (f *File) checkNumbers(path []string, v any) error {
 	return nil
 }
 
-// child returns the path with one more part, never sharing memory.
-func child(path []string, part string) []string {
+// child returns the path with one more part, never sharing memory. While no
+// places are known, paths are not kept.
+func (f *File) child(path []string, part string) []string {
+	if !f.indexed {
+		return nil
+	}
 	return append(path[:len(path):len(path)], part)
 }
 
-// inOrder returns the keys of a table in the order in which they stand in the
-// file, so that the first error reported is the first in the file.
+// element is child for the element of a list.
+func (f *File) element(path []string, i int) []string {
+	if !f.indexed {
+		return nil
+	}
+	return f.child(path, strconv.Itoa(i))
+}
+
+// inOrder returns the keys of a table, once places are known in the order in
+// which they stand in the file, so that the first fault reported is the first
+// in the file.
 func (f *File) inOrder(path []string, table map[string]any) []string {
 	keys := make([]string, 0, len(table))
 	for key := range table {
 		keys = append(keys, key)
 	}
+	if !f.indexed {
+		return keys
+	}
 	slices.SortFunc(keys, func(a, b string) int {
-		x, y := f.where[join(child(path, a))], f.where[join(child(path, b))]
+		x, y := f.where[join(f.child(path, a))], f.where[join(f.child(path, b))]
 		if x.start != y.start {
 			return x.start - y.start
 		}
@@ -66,6 +83,9 @@ func (f *File) decodeInto(table map[string]any, into any) error {
 	v := reflect.ValueOf(into)
 	if v.Kind() != reflect.Pointer || v.IsNil() {
 		panic("strict: Decode needs a pointer")
+	}
+	if err := f.checkNumbers(nil, table); err != nil {
+		return err
 	}
 	return f.set(nil, table, v.Elem())
 }
@@ -139,14 +159,23 @@ func (f *File) setText(path []string, data any, into reflect.Value, u encoding.T
 	switch data := data.(type) {
 	case string:
 		text = data
-	case int64, float64, bool:
-		text = f.typed(path)
+	case int64:
+		text = strconv.FormatInt(data, 10)
+	case float64:
+		text = strconv.FormatFloat(data, 'g', -1, 64)
+	case bool:
+		text = strconv.FormatBool(data)
 	default:
 		want := "text in quotes"
 		if into.Kind() == reflect.Struct && hasFields(into.Type()) {
 			want += " or a table of keys"
 		}
 		return f.wrongKind(path, data, want)
+	}
+	if typed := f.typed(path); typed != "" && f.indexed {
+		if _, isText := data.(string); !isText {
+			text = typed // so that a message shows it as typed
+		}
 	}
 	if err := u.UnmarshalText([]byte(text)); err != nil {
 		return f.Errorf(path, "%w", err)
@@ -159,9 +188,9 @@ func (f *File) setStruct(path []string, table map[string]any, into reflect.Value
 	for _, key := range f.inOrder(path, table) {
 		index, ok := known[key]
 		if !ok {
-			return f.unknownKey(child(path, key), known)
+			return f.unknownKey(f.child(path, key), known)
 		}
-		if err := f.set(child(path, key), table[key], into.FieldByIndex(index)); err != nil {
+		if err := f.set(f.child(path, key), table[key], into.FieldByIndex(index)); err != nil {
 			return err
 		}
 	}
@@ -176,7 +205,7 @@ func (f *File) setMap(path []string, data any, into reflect.Value) error {
 	into.Set(reflect.MakeMapWithSize(into.Type(), len(table)))
 	for _, key := range f.inOrder(path, table) {
 		element := reflect.New(into.Type().Elem()).Elem()
-		if err := f.set(child(path, key), table[key], element); err != nil {
+		if err := f.set(f.child(path, key), table[key], element); err != nil {
 			return err
 		}
 		into.SetMapIndex(reflect.ValueOf(key).Convert(into.Type().Key()), element)
@@ -195,21 +224,30 @@ func (f *File) setSlice(path []string, data any, into reflect.Value) error {
 	}
 	into.Set(reflect.MakeSlice(into.Type(), list.Len(), list.Len()))
 	for i := range list.Len() {
-		if err := f.set(child(path, strconv.Itoa(i)), list.Index(i).Interface(), into.Index(i)); err != nil {
+		if err := f.set(f.element(path, i), list.Index(i).Interface(), into.Index(i)); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
+// errUnplaced stops the first pass, which knows no places.
+var errUnplaced = errors.New("strict: unknown key")
+
 // OneOrMany marks a slice type that takes a single value in place of a list of
 // one. The method is never called.
 type OneOrMany interface{ OneOrMany() }
 
+// known keeps the fields of each type met; they never change.
+var known sync.Map // reflect.Type -> map[string][]int
+
 // fields returns the keys that a struct takes. Embedded structs count as part
 // of it.
 func fields(t reflect.Type) map[string][]int {
-	known := map[string][]int{}
+	if m, ok := known.Load(t); ok {
+		return m.(map[string][]int)
+	}
+	m := map[string][]int{}
 	for _, field := range reflect.VisibleFields(t) {
 		tag, _, _ := strings.Cut(field.Tag.Get("toml"), ",")
 		if tag == "-" || !field.IsExported() || field.Anonymous {
@@ -218,9 +256,10 @@ func fields(t reflect.Type) map[string][]int {
 		if tag == "" {
 			tag = field.Name
 		}
-		known[tag] = field.Index
+		m[tag] = field.Index
 	}
-	return known
+	known.Store(t, m)
+	return m
 }
 
 // hasFields reports whether a struct takes keys at all. One that only reads
@@ -228,6 +267,9 @@ func fields(t reflect.Type) map[string][]int {
 func hasFields(t reflect.Type) bool { return len(fields(t)) > 0 }
 
 func (f *File) unknownKey(path []string, known map[string][]int) error {
+	if len(path) == 0 { // first pass; the second one tells
+		return errUnplaced
+	}
 	names := make([]string, 0, len(known))
 	for name := range known {
 		names = append(names, name)

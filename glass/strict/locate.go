@@ -18,6 +18,7 @@ func join(key []string) string { return strings.Join(key, "\x00") }
 // find returns the place of a key, and whether it is the key itself or only
 // the nearest table above it.
 func (f *File) find(key []string) (span, bool) {
+	f.index()
 	for n := len(key); n > 0; n-- {
 		if at, ok := f.where[join(key[:n])]; ok {
 			return at, n == len(key)
@@ -49,8 +50,12 @@ func (f *File) typed(key []string) string {
 }
 
 // index walks text that is known to be valid TOML and notes where every key
-// and every list element stands.
+// and every list element stands. It does so once.
 func (f *File) index() {
+	if f.indexed {
+		return
+	}
+	f.indexed = true
 	f.where, f.lists = map[string]span{}, map[string]int{}
 	s := scanner{f: f, text: f.Text}
 	var table []string

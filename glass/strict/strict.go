@@ -46,8 +46,10 @@ type File struct {
 	Name string
 	Text []byte
 
-	where map[string]span
-	lists map[string]int
+	// Where keys stand is worked out only when something is wrong.
+	indexed bool
+	where   map[string]span
+	lists   map[string]int
 }
 
 // Decode reads TOML text from r into the value that into points to.
@@ -79,11 +81,13 @@ func Decode(r io.Reader, name string, into any) (*File, error) {
 		return nil, f.syntaxError(err)
 	}
 	table, _ := tree.(map[string]any)
-	f.index()
-	if err := f.checkNumbers(nil, table); err != nil {
-		return nil, err
+	// In a file without faults nobody asks where a key stands. If there is one,
+	// go again in the order of the file and with places, for a good message.
+	if f.decodeInto(table, into) != nil {
+		f.index()
+		return f, f.decodeInto(table, into)
 	}
-	return f, f.decodeInto(table, into)
+	return f, nil
 }
 
 // checkText refuses what cannot be a file of ours before it is parsed.
