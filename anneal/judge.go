@@ -7,6 +7,7 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/sim"
+	"lehr/glass"
 	"lehr/glass/unit"
 )
 
@@ -125,9 +126,6 @@ func (f firing) simulate(p Piece, settings sim.Settings) (PieceReport, error) {
 	if p.Core.IsZero() {
 		p.Core = f.schedule.From
 	}
-	if err := f.inRange(p); err != nil {
-		return r, err
-	}
 	for _, off := range f.offsets {
 		place := func(kelvin float64) float64 {
 			if hottest <= room+1 {
@@ -153,13 +151,10 @@ func (f firing) simulate(p Piece, settings sim.Settings) (PieceReport, error) {
 	return r, nil
 }
 
-// inRange refuses temperatures at which the properties of the glass are not
-// known.
-func (f firing) inRange(p Piece) error {
+// beyond says which properties of the glass the program takes beyond the range
+// they are known for; there they keep the value of the end.
+func (f firing) beyond(g *glass.Glass) []string {
 	low, high := f.schedule.From, f.schedule.From
-	if low.Less(p.Core) {
-		high = p.Core
-	}
 	for _, s := range f.schedule.Segments {
 		if s.To.Less(low) {
 			low = s.To
@@ -168,15 +163,16 @@ func (f firing) inRange(p Piece) error {
 			high = s.To
 		}
 	}
-	for _, t := range [2]unit.Temp{low, high} {
-		if err := p.Glass.Conductivity.Check(t); err != nil {
-			return fmt.Errorf("%s: %w", p.Glass.Name, err)
-		}
-		if err := p.Glass.SpecificHeat.Check(t); err != nil {
-			return fmt.Errorf("%s: %w", p.Glass.Name, err)
+	var out []string
+	for _, p := range []struct {
+		name string
+		glass.Property
+	}{{"conductivity", g.Conductivity}, {"specific heat", g.SpecificHeat}} {
+		if p.Check(low) != nil && float64(p.Low.Sub(low)) > 30 || p.Check(high) != nil {
+			out = append(out, fmt.Sprintf("%s: %s is known from %s to %s and keeps its end value beyond", g.Name, p.name, p.Low, p.High))
 		}
 	}
-	return nil
+	return out
 }
 
 // book keeps the worse of what is known and one more run.

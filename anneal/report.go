@@ -112,10 +112,10 @@ func (r PieceReport) Differs(l Limits) string {
 		return math.Max(x, y) > 0.1*float64(limit) && (x > 2*y || y > 2*x)
 	}
 	if r.LeftAsked && r.ClosedLeft > 0 && apart(r.LeftMax, r.ClosedLeft, l.Left) {
-		return fmt.Sprintf("tension left: simulated %s, closed form %s", r.LeftMax, r.ClosedLeft)
+		return fmt.Sprintf("tension left: simulated %s, closed form %s", r.LeftMax.Text(unit.Metric), r.ClosedLeft.Text(unit.Metric))
 	}
 	if r.ClosedPeak > 0 && apart(r.Peak, r.ClosedPeak, l.Tension) && r.PeakPlace == "surface" {
-		return fmt.Sprintf("tension while cooling: simulated %s, closed form %s", r.Peak, r.ClosedPeak)
+		return fmt.Sprintf("tension while cooling: simulated %s, closed form %s", r.Peak.Text(unit.Metric), r.ClosedPeak.Text(unit.Metric))
 	}
 	return ""
 }
@@ -155,6 +155,9 @@ func (rep *Report) explain(f firing) {
 			rep.Notes = append(rep.Notes, r.Piece.What+": "+d+"; they differ by more than two times, the simulation decides")
 		}
 		g := r.Piece.Glass
+		for _, s := range f.beyond(g) {
+			rep.assume(s)
+		}
 		if !g.ExpansionLiquid.Known() {
 			rep.assume(g.Name + ": no liquid expansion known, so structural relaxation is left out")
 		}
@@ -162,4 +165,35 @@ func (rep *Report) explain(f firing) {
 	rep.addSource("uneven cooling of spheres and discs on a shelf: finite-element study [derived]")
 	rep.addSource("permissible tension of borosilicate 3.3, 7 N/mm²: EN 1595, as a maker's tubing sheet gives it [verified]")
 	rep.addSource("six-term relaxation of soda-lime glass: Duffrène and Gy, as used by Daudeville and Carré (1998), J. Thermal Stresses 21, 667 [corroborated]")
+}
+
+// ClockOf turns a moment of the program as told [s] into the same moment of the
+// program as the kiln follows it: the same share of the same ramp or hold.
+func (rep *Report) ClockOf(told float64) float64 {
+	for i, a := range rep.Told.Spans {
+		b := rep.Clock.Spans[i]
+		switch {
+		case told <= a.RampEnds && a.RampEnds > a.Start:
+			// The same temperature: the kiln is there when it gets there.
+			kelvin := rep.Told.At(told)
+			return rep.Clock.when(kelvin, b.Start, b.RampEnds)
+		case told <= a.End:
+			return b.RampEnds + (told - a.RampEnds)
+		}
+	}
+	return rep.Clock.Points[len(rep.Clock.Points)-1].Time
+}
+
+// when returns the time in a monotone stretch at which a temperature is met.
+func (t Timeline) when(kelvin, from, to float64) float64 {
+	falls := t.At(to) < t.At(from)
+	for range 60 {
+		mid := (from + to) / 2
+		if (t.At(mid) > kelvin) == falls {
+			from = mid
+		} else {
+			to = mid
+		}
+	}
+	return to
 }

@@ -13,6 +13,9 @@ import (
 // command is one constructor and one line here.
 func newCommands(a *app) []*cobra.Command {
 	return []*cobra.Command{
+		newPlanCommand(a),
+		newShareCommand(a),
+		newVerifyCommand(a),
 		newRulesCommand(a),
 		newGlassCommand(a),
 		newVersionCommand(a),

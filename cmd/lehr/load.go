@@ -1,0 +1,157 @@
+package main
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"lehr/anneal"
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+// loadFlags are the flags by which a load is given without a file, and those
+// that say how it is judged. Every command that works on a load shares them.
+type loadFlags struct {
+	glass, glassFile, into, start string
+	pieces                        []string
+	rule, count                   string
+	tension, left                 unit.Stress
+	changed                       func(string) bool
+}
+
+// addLoadFlags adds the flags that describe a load.
+func (a *app) addLoadFlags(c *cobra.Command) *loadFlags {
+	l := &loadFlags{}
+	f := c.Flags()
+	l.changed = f.Changed
+	f.StringArrayVar(&l.pieces, "piece", nil, "a kind of `piece`, repeatable: \"6 x sphere 2.5in\", \"rod 10mm x 200mm\", \"disc 75mm x 25mm raised\"")
+	f.StringVar(&l.glass, "glass", "", "`name` of the glass (default: the load's, else the studio file's)")
+	f.StringVar(&l.glassFile, "glass-file", "", "find glasses in `my-glass.toml` too")
+	f.StringVar(&l.into, "into", "", "`way` into the kiln: \"hot kiln\", \"cold kiln\" or \"warm only\" (default: the load's, else hot kiln)")
+	f.StringVar(&l.start, "start", "", "clock `time` at which the program starts, such as 22:15 (default: the load's)")
+	must(c.RegisterFlagCompletionFunc("glass", completeGlass))
+	return l
+}
+
+// addLimitFlags adds the flags by which a program is judged.
+func (a *app) addLimitFlags(c *cobra.Command, l *loadFlags) {
+	f := c.Flags()
+	f.Var(&l.tension, "max-tension", "limit of the tension in a piece while it heats and cools (default: the studio file's, else 3.5 MPa)")
+	f.Var(&l.left, "max-left", "limit of the tension left in a piece (default: the studio file's, else 1 MPa)")
+}
+
+// addRuleFlags adds the flags that choose how a program is proposed.
+func (a *app) addRuleFlags(c *cobra.Command, l *loadFlags) {
+	f := c.Flags()
+	f.StringVar(&l.rule, "rule", "", "propose by this `rule`; list them with: lehr rules (default: "+anneal.StressRule+")")
+	f.StringVar(&l.count, "count", "equal", "count a round piece as the slab of \"equal\" surface stress, or at its \"full\" diameter")
+}
+
+// readLoad reads the load of a command: its file, or its flags.
+func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*anneal.Load, anneal.Studio, error) {
+	st, err := a.readStudio()
+	if err != nil {
+		return nil, st, err
+	}
+	if a.units.set {
+		st.Units, st.Controller.Units = a.units.system, a.units.system
+	}
+	find := glass.Find
+	if l.glassFile != "" {
+		table, err := a.glassTable(l.glassFile)
+		if err != nil {
+			return nil, st, err
+		}
+		find = func(name string) (*glass.Glass, error) {
+			if g, err := table.Find(name); err == nil {
+				return g, nil
+			}
+			return glass.Find(name)
+		}
+	}
+	load, err := a.loadOf(cmd, l, args, st, find)
+	if err != nil {
+		return nil, st, err
+	}
+	if l.into != "" {
+		if load.Into, err = anneal.ParseInto(l.into); err != nil {
+			return nil, st, asUsage(cmd+": --into", err)
+		}
+	}
+	if l.start != "" {
+		clock, err := unit.ParseClock(l.start)
+		if err != nil {
+			return nil, st, asUsage(cmd+": --start", err)
+		}
+		load.Start = &clock
+	}
+	return load, st, nil
+}
+
+func (a *app) loadOf(cmd string, l *loadFlags, args []string, st anneal.Studio, find anneal.Finder) (*anneal.Load, error) {
+	switch {
+	case len(args) == 0 && len(l.pieces) == 0:
+		return nil, usagef(`name a load file, or write --glass borosilicate-33 --piece "6 x sphere 2.5in"`, "%s: needs a load", cmd)
+	case len(args) > 0 && len(l.pieces) > 0:
+		return nil, usagef("put the piece into the file, or leave the file out", "%s: both a load file and --piece", cmd)
+	case len(args) > 0:
+		fallback := l.glass
+		if fallback == "" {
+			fallback = st.Glass
+		}
+		var load *anneal.Load
+		err := a.read(args[0], func(r io.Reader) error {
+			var err error
+			load, err = anneal.ReadLoad(r, args[0], fallback, find)
+			return err
+		})
+		return load, err
+	}
+	name := l.glass
+	if name == "" {
+		name = st.Glass
+	}
+	if name == "" {
+		return nil, usagef("write --glass borosilicate-33; list the names with: lehr glass", "%s: needs --glass", cmd)
+	}
+	g, err := find(name)
+	if err != nil {
+		return nil, asUsage(cmd+": --glass", err)
+	}
+	load := &anneal.Load{Into: anneal.HotKiln}
+	for _, text := range l.pieces {
+		p, err := anneal.ParsePiece(text)
+		if err != nil {
+			return nil, asUsage(cmd+": --piece", err)
+		}
+		p.Glass = g
+		load.Pieces = append(load.Pieces, p)
+	}
+	return load, nil
+}
+
+// options turns the flags into how to plan and judge.
+func (l *loadFlags) options(cmd string) (anneal.Options, error) {
+	o := anneal.Options{Rule: l.rule}
+	switch l.count {
+	case "", "equal":
+	case "full":
+		o.CountFull = true
+	default:
+		return o, usagef("write --count equal or --count full", "%s: --count %q: no way to count a round piece", cmd, l.count)
+	}
+	if l.changed("max-tension") {
+		if l.tension <= 0 {
+			return o, usagef(`write --max-tension "3.5 MPa"`, "%s: --max-tension %s: must be above 0", cmd, l.tension)
+		}
+		o.Limits.Tension = l.tension
+	}
+	if l.changed("max-left") {
+		if l.left <= 0 {
+			return o, usagef(`write --max-left "1 MPa"`, "%s: --max-left %s: must be above 0", cmd, l.left)
+		}
+		o.Limits.Left = l.left
+	}
+	return o, nil
+}

@@ -1,0 +1,162 @@
+package main
+
+import (
+	"bytes"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"lehr/anneal"
+)
+
+func newPlanCommand(a *app) *cobra.Command {
+	var l *loadFlags
+	var out string
+	c := &cobra.Command{
+		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
+		Short: "Plan tonight's kiln program for a load, and prove it",
+		Long: `Plans the kiln program for a load: the soak, the cooling and the hour it ends, rounded to what the controller takes. Exactly the rounded program is then simulated in every piece, worst case over what is not known exactly, and compared with the limits; what exceeds one is slowed until it does not.
+
+A load is a file, or a glass and pieces named by flags. The report gives the verdict first, then the program to key in, each piece's numbers beside their limits, what was assumed, and what to look at before you walk away.
+
+The file written by -o is read by lehr verify.`,
+		Example: `lehr plan mixed.toml
+lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in" --start 22:15
+lehr plan mixed.toml --units f -o tonight.toml
+lehr plan --glass soda-104 --piece "pendant 45mm x 12mm" --into "cold kiln"
+lehr plan mixed.toml --json`,
+		Args:        atMost(1),
+		Annotations: withJSON(),
+		RunE: func(_ *cobra.Command, args []string) error {
+			load, st, err := a.readLoad("plan", l, args)
+			if err != nil {
+				return err
+			}
+			o, err := l.options("plan")
+			if err != nil {
+				return err
+			}
+			rep, err := anneal.Plan(load, st, o)
+			if err != nil {
+				return err
+			}
+			if out != "" {
+				if err := a.saveSchedule(out, rep); err != nil {
+					return err
+				}
+			}
+			return a.answer(rep)
+		},
+	}
+	l = a.addLoadFlags(c)
+	a.addRuleFlags(c, l)
+	a.addLimitFlags(c, l)
+	c.Flags().StringVarP(&out, "output", "o", "", "write the program to `schedule.toml`")
+	return c
+}
+
+// saveSchedule writes the program of a report to a file, all or nothing.
+func (a *app) saveSchedule(name string, rep *anneal.Report) error {
+	var buf bytes.Buffer
+	if err := anneal.WriteSchedule(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller.Units); err != nil {
+		return err
+	}
+	return writeFile(name, buf.Bytes())
+}
+
+// answer prints a report and returns the error that sets the exit status.
+func (a *app) answer(rep *anneal.Report) error {
+	print := a.showReport
+	if a.json {
+		print = a.reportJSON
+	}
+	if err := print(rep); err != nil {
+		return err
+	}
+	if !rep.Within {
+		return errOverLimit
+	}
+	return nil
+}
+
+func newVerifyCommand(a *app) *cobra.Command {
+	var l *loadFlags
+	c := &cobra.Command{
+		Use:   "verify <schedule.toml> [<load.toml>] [--glass <name> --piece <piece>...]",
+		Short: "Simulate a program you already use in every piece of a load",
+		Long: `Simulates a kiln program in every piece of a load and compares the tension while cooling, the tension left, and what the soak relaxes with the limits. The program is taken exactly as written.
+
+The schedule file holds what is keyed in:
+
+  from = "560 °C"
+  [[segment]]
+  purpose = "soak"
+  hold = "75 min"
+  [[segment]]
+  rate = "30 °C/h"
+  to   = "480 °C"`,
+		Example: `lehr verify tonight.toml mixed.toml
+lehr verify tonight.toml --glass borosilicate-33 --piece "sphere 3in"
+lehr verify tonight.toml mixed.toml --json
+lehr verify tonight.toml mixed.toml --csv history.csv`,
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return usagef("it is called as: "+c.UseLine(), "verify: needs <schedule.toml>")
+			}
+			return atMost(2)(c, args)
+		},
+		Annotations: withJSON(),
+	}
+	l = a.addLoadFlags(c)
+	a.addLimitFlags(c, l)
+	csv := c.Flags().String("csv", "", "write time, kiln, surface, center and stresses of each kind of piece to `file`, \"-\" for standard output")
+	c.RunE = func(_ *cobra.Command, args []string) error {
+		load, st, err := a.readLoad("verify", l, args[1:])
+		if err != nil {
+			return err
+		}
+		o, err := l.options("verify")
+		if err != nil {
+			return err
+		}
+		var s anneal.Schedule
+		err = a.read(args[0], func(r io.Reader) error {
+			var err error
+			s, err = anneal.ReadSchedule(r, args[0])
+			return err
+		})
+		if err != nil {
+			return err
+		}
+		rep, err := anneal.Verify(s, load, st, o)
+		if err != nil {
+			return err
+		}
+		if *csv != "" {
+			return a.saveHistory(*csv, rep)
+		}
+		return a.answer(rep)
+	}
+	return c
+}
+
+// saveHistory writes the simulated history as CSV, to a file or as the answer.
+func (a *app) saveHistory(name string, rep *anneal.Report) error {
+	var buf bytes.Buffer
+	if err := anneal.WriteHistory(&buf, rep); err != nil {
+		return err
+	}
+	if name == "-" {
+		if _, err := a.out.Write(buf.Bytes()); err != nil {
+			return err
+		}
+		if !rep.Within {
+			return errOverLimit
+		}
+		return nil
+	}
+	if err := writeFile(name, buf.Bytes()); err != nil {
+		return err
+	}
+	return a.answer(rep)
+}

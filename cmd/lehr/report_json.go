@@ -1,0 +1,155 @@
+package main
+
+import (
+	"fmt"
+	"math"
+
+	"lehr/anneal"
+	"lehr/glass/unit"
+)
+
+// The JSON of a report. Keys carry their units and stay as they are: scripts
+// depend on them. Temperatures and rates are in °C or °F as "units" says.
+type reportJSON struct {
+	Verdict     string        `json:"verdict"`
+	Schedule    scheduleJSON  `json:"schedule"`
+	Pieces      []pieceJSON   `json:"pieces"`
+	Notes       []string      `json:"notes"`
+	Assumptions []string      `json:"assumptions"`
+	Cautions    []cautionJSON `json:"cautions"`
+	Sources     []string      `json:"sources"`
+}
+
+type scheduleJSON struct {
+	Start    *string          `json:"start"`
+	Ends     *string          `json:"ends"`
+	TotalH   num              `json:"total_h"`
+	Units    string           `json:"units"`
+	Segments []map[string]any `json:"segments"`
+}
+
+type pieceJSON struct {
+	What         string   `json:"what"`
+	Shape        string   `json:"shape"`
+	Glass        string   `json:"glass"`
+	Count        int      `json:"count"`
+	SizeMM       num      `json:"size_mm"`
+	Idealization string   `json:"idealization"`
+	Peak         num      `json:"peak_tension_MPa"`
+	PeakTimeH    num      `json:"peak_tension_time_h"`
+	PeakPlace    string   `json:"peak_tension_place"`
+	LeftSurface  *num     `json:"left_surface_MPa"`
+	LeftCenter   *num     `json:"left_center_MPa"`
+	LeftMax      *num     `json:"left_max_tension_MPa"`
+	Retardation  *num     `json:"retardation_nm"`
+	MaxLag       num      `json:"max_lag_K"`
+	SoakLag      *num     `json:"soak_lag_K"`
+	Relaxed      *num     `json:"soak_relaxed_fraction"`
+	LimitPeak    num      `json:"limit_peak_MPa"`
+	LimitLeft    num      `json:"limit_left_MPa"`
+	ClosedPeak   num      `json:"closed_form_tension_MPa"`
+	ClosedLeft   num      `json:"closed_form_left_MPa"`
+	WorstCase    string   `json:"worst_case"`
+	Within       bool     `json:"within"`
+	Over         []string `json:"over"`
+	Decides      []string `json:"decides"`
+}
+
+func mpa(s unit.Stress) num { return num(s.Megapascals()) }
+
+// verdictWord is the verdict as scripts read it.
+func verdictWord(within bool) string {
+	if within {
+		return "within limits"
+	}
+	return "over limit"
+}
+
+func (a *app) reportJSON(rep *anneal.Report) error {
+	v, err := newReportJSON(rep)
+	if err != nil {
+		return err
+	}
+	return a.printJSON(v)
+}
+
+func newReportJSON(rep *anneal.Report) (reportJSON, error) {
+	sys := rep.Studio.Units
+	local := func(list []string) []string {
+		out := []string{}
+		for _, s := range list {
+			out = append(out, localize(s, sys))
+		}
+		return out
+	}
+	cautions, err := cautionsJSON(rep)
+	if err != nil {
+		return reportJSON{}, err
+	}
+	v := reportJSON{Verdict: verdictWord(rep.Within), Schedule: newScheduleJSON(rep), Notes: local(rep.Notes),
+		Assumptions: local(rep.Assumptions), Cautions: cautions, Sources: rep.Sources}
+	for _, p := range rep.Pieces {
+		j := pieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
+			SizeMM: num(p.Piece.Size.Millimeters()), Idealization: p.Body.Text, Peak: mpa(p.Peak), PeakTimeH: num(rep.ClockOf(p.PeakTime) / 3600),
+			PeakPlace: p.PeakPlace, MaxLag: num(p.MaxLag), LimitPeak: mpa(rep.Limits.Tension), LimitLeft: mpa(rep.Limits.Left),
+			ClosedPeak: mpa(p.ClosedPeak), ClosedLeft: mpa(p.ClosedLeft), WorstCase: p.Worst, Within: p.Within,
+			Over: append([]string{}, p.Over...), Decides: append([]string{}, p.Decides...)}
+		opt := func(x num) *num { return &x }
+		if p.LeftAsked {
+			j.LeftSurface, j.LeftCenter, j.LeftMax = opt(mpa(p.LeftSurface)), opt(mpa(p.LeftCenter)), opt(mpa(p.LeftMax))
+			j.Retardation = opt(num(float64(p.Retardation) * 1e9))
+		}
+		if p.SoakAsked {
+			j.SoakLag, j.Relaxed = opt(num(p.SoakLag)), opt(num(p.Relaxed))
+		}
+		v.Pieces = append(v.Pieces, j)
+	}
+	return v, nil
+}
+
+func newScheduleJSON(rep *anneal.Report) scheduleJSON {
+	u := rep.Studio.Controller.Units
+	letter := "C"
+	if u == unit.US {
+		letter = "F"
+	}
+	s := scheduleJSON{TotalH: num(rep.Clock.Total().Hours()), Units: letter}
+	if rep.Load.Start != nil {
+		start, end := rep.Load.Start.String(), clockJSON(rep, rep.Clock.Total().Seconds())
+		s.Start, s.Ends = &start, &end
+	}
+	temp := func(t unit.Temp) num { x, _ := t.In(u); return num(x) }
+	for i, seg := range rep.Schedule.Segments {
+		span := rep.Clock.Spans[i]
+		rate, _ := seg.Rate.In(u)
+		if seg.To.Sub(span.From) == 0 {
+			rate = 0
+		}
+		m := map[string]any{
+			"purpose":                     seg.Purpose,
+			"rate_" + letter + "_per_h":   num(rate),
+			"target_" + letter:            temp(seg.To),
+			"hold_min":                    num(math.Round(seg.Hold.Minutes())),
+			"from_" + letter:              temp(span.From),
+			"duration_min":                num((span.End - span.Start) / 60),
+			"as_fast_as_the_kiln_can":     seg.Full,
+			"kiln_falls_slower_than_told": span.ByItself,
+			"kiln_heats_slower_than_told": span.Overshoots,
+		}
+		if rep.Load.Start != nil {
+			m["ends"] = clockJSON(rep, span.End)
+		}
+		s.Segments = append(s.Segments, m)
+	}
+	return s
+}
+
+// clockJSON is a clock time "07:45" of the day it falls on, with "+1d" behind
+// it when that is a later day.
+func clockJSON(rep *anneal.Report, at float64) string {
+	c, days := rep.Load.Start.Add(wholeMinutes(seconds(at)))
+	if days > 0 {
+		return fmt.Sprintf("%s +%dd", c, days)
+	}
+	return c.String()
+}

@@ -1,0 +1,177 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"lehr/anneal"
+)
+
+func newShareCommand(a *app) *cobra.Command {
+	var l *loadFlags
+	c := &cobra.Command{
+		Use:   "share [<load.toml>] [--glass <name> --piece <piece>...]",
+		Short: "Say whether a mixed load can share one program",
+		Long: `Answers whether all pieces of a load can go through one kiln program: whether their soak ranges meet, whether each bears the longest soak, which piece decides each number, and what sharing costs the others in hours. If they cannot share, it gives the fewest firings and what goes in each.
+
+A split into the fewest firings is proved for up to 12 different kinds of piece; beyond that it is a good one, and the answer says so.`,
+		Example: `lehr share mixed.toml
+lehr share mixed.toml --units f
+lehr share --glass borosilicate-33 --piece "sphere 3in" --piece "pendant 45mm x 12mm"
+lehr share mixed.toml --json`,
+		Args:        atMost(1),
+		Annotations: withJSON(),
+		RunE: func(_ *cobra.Command, args []string) error {
+			load, st, err := a.readLoad("share", l, args)
+			if err != nil {
+				return err
+			}
+			o, err := l.options("share")
+			if err != nil {
+				return err
+			}
+			s, err := anneal.Share(load, st, o)
+			if err != nil {
+				return err
+			}
+			return a.shareAnswer(load, st, s)
+		},
+	}
+	l = a.addLoadFlags(c)
+	a.addRuleFlags(c, l)
+	a.addLimitFlags(c, l)
+	return c
+}
+
+func (a *app) shareAnswer(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) error {
+	print := a.showShare
+	if a.json {
+		print = a.shareJSON
+	}
+	if err := print(load, st, s); err != nil {
+		return err
+	}
+	for _, f := range s.Firings {
+		if !f.Report.Within {
+			return errOverLimit
+		}
+	}
+	return nil
+}
+
+// countName names a piece with its count.
+func countName(p anneal.Piece) string {
+	if p.Count > 1 {
+		return fmt.Sprintf("%d × %s", p.Count, p.What)
+	}
+	return p.What
+}
+
+func (a *app) showShare(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) error {
+	switch {
+	case s.Shareable && len(load.Pieces) == 1:
+		a.print(a.style(styleGood, "Yes") + ": there is one kind of piece.\n")
+	case s.Shareable:
+		a.print(a.style(styleGood, "Yes") + ": the load can share one program.\n")
+	default:
+		a.print(a.style(styleBad, "No") + ": the load cannot share one program.\n")
+		for _, r := range s.Reasons {
+			a.item("  ", localize(r, st.Units)+".")
+		}
+		proof := "no split needs fewer"
+		if !s.Exact {
+			proof = fmt.Sprintf("a good split; not proved the fewest beyond %d kinds of piece", anneal.MostExact)
+		}
+		a.printf("It takes %d firings (%s).\n", len(s.Firings), proof)
+	}
+	for i, f := range s.Firings {
+		a.print("\n")
+		if len(s.Firings) > 1 {
+			a.print(a.style(styleStrong, fmt.Sprintf("Firing %d", i+1)) + "\n")
+		}
+		a.verdict(f.Report)
+		a.print("\n")
+		if err := a.showProgram(f.Report); err != nil {
+			return err
+		}
+		a.print("\n")
+		if err := a.showCost(s, i); err != nil {
+			return err
+		}
+		a.list("What to know first", f.Report.Notes, st.Units)
+	}
+	return a.showCautions(s.Firings[len(s.Firings)-1].Report)
+}
+
+// showCost prints who decides what, and what sharing costs the others.
+func (a *app) showCost(s *anneal.Sharing, firing int) error {
+	f := s.Firings[firing]
+	cols := []column{longColumn("piece"), longColumn("decides"), numberColumn("alone h:min"), numberColumn("costs h:min"), longColumn("verdict")}
+	var rows [][]string
+	for j, i := range f.Pieces {
+		p := f.Report.Pieces[j]
+		decides := strings.Join(p.Decides, ", ")
+		if decides == "" {
+			decides = "-"
+		}
+		word := "within limits"
+		if !p.Within {
+			word = "OVER: " + strings.Join(p.Over, ", ")
+		}
+		rows = append(rows, []string{countName(p.Piece), decides, hourMin(s.Alone[i]), hourMin(s.Cost(firing, i)), word})
+	}
+	return a.table(cols, rows)
+}
+
+type sharePieceJSON struct {
+	Index  int      `json:"index"`
+	What   string   `json:"what"`
+	Count  int      `json:"count"`
+	AloneH num      `json:"alone_h"`
+	CostH  num      `json:"cost_h"`
+	Within bool     `json:"within"`
+	Decide []string `json:"decides"`
+}
+
+type firingJSON struct {
+	Pieces   []sharePieceJSON `json:"pieces"`
+	Verdict  string           `json:"verdict"`
+	Schedule scheduleJSON     `json:"schedule"`
+}
+
+type shareJSON struct {
+	Shareable bool         `json:"shareable"`
+	Reasons   []string     `json:"reasons"`
+	Program   *reportJSON  `json:"program"`
+	Firings   []firingJSON `json:"firings"`
+	Proved    bool         `json:"fewest_proved"`
+	CostH     num          `json:"cost_h"`
+}
+
+func (a *app) shareJSON(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) error {
+	v := shareJSON{Shareable: s.Shareable, Reasons: []string{}, Proved: s.Exact}
+	for _, r := range s.Reasons {
+		v.Reasons = append(v.Reasons, localize(r, st.Units))
+	}
+	if s.Shareable {
+		rep, err := newReportJSON(s.Firings[0].Report)
+		if err != nil {
+			return err
+		}
+		v.Program = &rep
+	}
+	for i, f := range s.Firings {
+		j := firingJSON{Verdict: verdictWord(f.Report.Within), Schedule: newScheduleJSON(f.Report)}
+		for k, index := range f.Pieces {
+			p := f.Report.Pieces[k]
+			cost := s.Cost(i, index).Hours()
+			v.CostH = max(v.CostH, num(cost))
+			j.Pieces = append(j.Pieces, sharePieceJSON{Index: index, What: load.Pieces[index].What, Count: load.Pieces[index].Count,
+				AloneH: num(s.Alone[index].Hours()), CostH: num(cost), Within: p.Within, Decide: append([]string{}, p.Decides...)})
+		}
+		v.Firings = append(v.Firings, j)
+	}
+	return a.printJSON(v)
+}
