@@ -78,8 +78,11 @@ type RuleResult struct {
 	// ImpliedLeft the greatest tension left in it, both by the closed forms with
 	// the request's factors and the structural factor.
 	ImpliedCooling, ImpliedLeft unit.Stress
-	Source, Status              string
-	HeatRate                    unit.Rate // greatest heating rate the rule allows, 0 = not given
+	// SoakRelaxed is the share of the stress a piece comes with that the first
+	// soak relaxes, by the six-term shape on the slower viscosity curve.
+	SoakRelaxed    float64
+	Source, Status string
+	HeatRate       unit.Rate // greatest heating rate the rule allows, 0 = not given
 }
 
 // Total returns the time the stages take: all holds, and all ramps after the first stage.
@@ -193,8 +196,13 @@ func (r Rule) Apply(q RuleRequest) (RuleResult, error) {
 		res.Status = r.Status
 	}
 	res.Assumed = append(res.Assumed, beyondRange(q.Glass, res.Stages)...)
-	res.ImpliedCooling, res.ImpliedLeft, err = implied(q, res.Stages)
-	return res, err
+	if res.SoakRelaxed, err = soakRelaxed(q.Glass, res.Stages[0]); err != nil {
+		return RuleResult{}, err
+	}
+	if res.ImpliedCooling, res.ImpliedLeft, err = implied(q, res.Stages); err != nil {
+		return RuleResult{}, err
+	}
+	return res, nil
 }
 
 //go:embed rules.toml

@@ -38,7 +38,7 @@ type steadyBody struct {
 
 func newSteadyBody(q RuleRequest) steadyBody {
 	g := q.Glass
-	b := steadyBody{e: Elastic{Young: unit.Stress(g.Young.Number), Poisson: g.Poisson.Number, Expansion: g.Expansion.Number}}
+	b := steadyBody{e: elasticOf(g)}
 	b.structural, b.assumed = structural(g)
 	switch {
 	case q.Shape == FormSlab || q.CountFull:
@@ -182,7 +182,7 @@ func (r Rule) applyStress(q RuleRequest) (RuleResult, error) {
 		"lowest thermal diffusivity of each range",
 	}
 	if scale < 1 {
-		assumed = append(assumed, "slow ranges slowed further: a piece this thick still freezes below the slow range")
+		assumed = append(assumed, fmt.Sprintf("slow ranges at %.3g of the plain rate, since some of the stress still sets below the slow range", float64(scale)))
 	}
 	return RuleResult{Stages: stages(scale), CountsAs: countsAs(q, q.CountFull), Assumed: assumed, HeatRate: heat}, nil
 }
@@ -223,23 +223,46 @@ func (r Rule) slowEnough(q RuleRequest, stages func(unit.Rate) []Stage) (unit.Ra
 // soakTime returns the hold that relaxes 99 % of the stress by the six-term
 // shape on the slower viscosity curve and then evens out the core.
 func (b steadyBody) soakTime(g *glass.Glass, at unit.Temp) (time.Duration, error) {
-	curves, err := g.Curves()
+	τ, err := slowestMaxwell(g, at)
 	if err != nil {
 		return 0, err
-	}
-	var tau time.Duration
-	for _, c := range curves {
-		log10, err := c.Log10(at)
-		if err != nil {
-			return 0, err
-		}
-		tau = max(tau, MaxwellTime(math.Pow(10, log10), b.e.Shear()))
 	}
 	k, err := kappa(g, at, at)
 	if err != nil {
 		return 0, err
 	}
-	return max(shortestSoak, SixTermSoak(relaxedShare, tau)+evenOut*b.mode(b.size, k)), nil
+	return max(shortestSoak, SixTermSoak(relaxedShare, τ)+evenOut*b.mode(b.size, k)), nil
+}
+
+// slowestMaxwell returns the Maxwell time on the slower viscosity curve.
+func slowestMaxwell(g *glass.Glass, at unit.Temp) (time.Duration, error) {
+	curves, err := g.Curves()
+	if err != nil {
+		return 0, err
+	}
+	var τ time.Duration
+	for _, c := range curves {
+		log10, err := c.Log10(at)
+		if err != nil {
+			return 0, err
+		}
+		τ = max(τ, MaxwellTime(math.Pow(10, log10), elasticOf(g).Shear()))
+	}
+	return τ, nil
+}
+
+// soakRelaxed returns the share of the stress that a hold relaxes.
+func soakRelaxed(g *glass.Glass, s Stage) (float64, error) {
+	τ, err := slowestMaxwell(g, s.To)
+	if err != nil {
+		return 0, err
+	}
+	return SixTermRelaxed(s.Hold, τ), nil
+}
+
+// elasticOf returns the constants of a glass that the stress formulas need.
+func elasticOf(g *glass.Glass) Elastic {
+	return Elastic{Young: unit.Stress(g.Young.Number), Poisson: g.Poisson.Number, Expansion: g.Expansion.Number}
 }
 
 // implied returns the greatest tension that the stages cause while the piece
@@ -249,7 +272,9 @@ func (b steadyBody) soakTime(g *glass.Glass, at unit.Temp) (time.Duration, error
 // when the piece is even again: dR/dt = (σ − R)/τ, σ the steady elastic stress
 // of the current rate, τ the Maxwell time of the curve that leaves more. At one
 // rate through the whole freezing range this is the mirror of the cooling stress.
+// However the piece was counted, its stresses are those of its own shape.
 func implied(q RuleRequest, stages []Stage) (cooling, left unit.Stress, err error) {
+	q.CountFull = false
 	b := newSteadyBody(q)
 	curves, err := q.Glass.Curves()
 	if err != nil {

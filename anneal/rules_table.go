@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"lehr/glass"
@@ -154,7 +155,7 @@ func (r Rule) group(g *glass.Glass) ([]rowText, float64, error) {
 	}
 	if len(rows) == 0 {
 		return nil, 0, &RuleError{Rule: r.Name,
-			Reason: fmt.Sprintf("expansion %.3g /K of %s is in none of its groups (%v)", α, g.Name, spans),
+			Reason: fmt.Sprintf("expansion %.3g /K of %s is in none of its groups (%s)", α, g.Name, strings.Join(spans, ", ")),
 			hint:   "use the rule " + StressRule + ", which works from the properties of the glass"}
 	}
 	return rows, slower, nil
