@@ -127,7 +127,7 @@ func parseArea(s string) (x float64, err error) {
 	if strings.ContainsAny(s, "x×*") {
 		x, err = parseProduct(s, 2)
 	} else {
-		x, err = parseScaled(s, areaScales, "0.06 m2", "0.6 ft2")
+		x, err = parseScaled(s, areaScales, "300 mm x 200 mm", "0.06 m2")
 	}
 	return x, first(err, x, 1e-5, 100, "must be from 0.1 cm2 to 100 m2")
 }
@@ -136,7 +136,7 @@ func parseVolume(s string) (x float64, err error) {
 	if strings.ContainsAny(s, "x×*") {
 		x, err = parseProduct(s, 3)
 	} else {
-		x, err = parseScaled(s, volumeScales, "76 m3", "2700 ft3")
+		x, err = parseScaled(s, volumeScales, "20 ft x 15 ft x 9 ft", "76 m3")
 	}
 	return x, first(err, x, 1, 1e5, "must be from 1 m3 to 100000 m3")
 }

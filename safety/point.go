@@ -78,7 +78,10 @@ func (p Point) Use() string {
 	return "Do the work first, then confirm it line by line."
 }
 
-// Signal is the signal word of a line, by its meaning in ANSI Z535.4.
+// Signal is the signal word of a line, by its meaning in ANSI Z535.4. It comes
+// without the alert triangle.
+//
+// Source: ansi-z535 [corroborated].
 type Signal string
 
 // The signal words, gravest first.

@@ -235,7 +235,7 @@ func quoteOr(list []string) string {
 func parseProduct(s string, n int) (float64, error) {
 	parts := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r == 'x' || r == '×' || r == '*' })
 	if len(parts) != n {
-		return 0, &FactError{Value: s, Reason: fmt.Sprintf("needs %d sides", n)}
+		return 0, &FactError{Value: s, Reason: fmt.Sprintf("needs %d sides", n), Next: "write " + map[int]string{2: `"300 mm x 200 mm"`, 3: `"20 ft x 15 ft x 9 ft"`}[n]}
 	}
 	_, last := splitNumber(parts[n-1])
 	p := 1.0

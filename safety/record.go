@@ -69,7 +69,7 @@ func (s *Session) Record(at time.Time) (Record, error) {
 func (r Record) WriteTOML(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintln(b, "# What a person reported done. Nothing was measured or inspected.")
-	fmt.Fprintf(b, "time = %s\n", r.Time.Truncate(time.Second).Format(time.RFC3339))
+	fmt.Fprintf(b, "time = %s\n", quoteTOML(r.Time.Truncate(time.Second).Format(time.RFC3339)))
 	fmt.Fprintf(b, "list = %s\n", quoteTOML(r.List))
 	points := make([]string, len(r.Points))
 	for i, p := range r.Points {

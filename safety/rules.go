@@ -128,7 +128,7 @@ var gasRules = []rule{
 		Words:   "Stored oxygen stands [20 ft|6.1 m] from stored fuel, or behind a wall [5 ft|1.5 m] high that holds back fire for half an hour.",
 		Sources: []string{"osha-253"}, Status: Corroborated, Defer: []Deferral{ToFire}},
 	{ID: "B6", At: Gas, Signal: Warning, When: allOf(propane, isOneOf("fuel_supply", "cylinder"), isYes("home"), isYes("fuel_inside")),
-		Words:   "Keep propane cylinders outdoors unless your fire authority says otherwise. NFPA 58, as quoted, keeps stored ones over about [1 lb|0.45 kg] out of homes and attached garages.",
+		Words:   "Keep propane cylinders outdoors unless your fire authority says otherwise. NFPA 58, as quoted, keeps stored ones over about [1 lb|0.5 kg] out of homes and attached garages.",
 		Sources: []string{"nfpa58", "mn-sfm"}, Status: Verified, Defer: []Deferral{ToFire}},
 	{ID: "B7", At: Gas, Signal: Warning, When: propane,
 		Words:   "Low places checked: drains, pits, under the bench. Propane sinks, and about 2 % of it in air can light.",

@@ -93,7 +93,7 @@ var openRules = []rule{
 			if p.End == "" || p.Last.IsZero() || !f.KilnTemp.IsZero() {
 				return ""
 			}
-			return "The program ends at {end}, at {last}. No bare hands above [109 °F|43 °C] (our own limit). The sensor is not the glass: test the piece too."
+			return "Program ends {end} at {last}. No bare hands above [109 °F|43 °C] (our own limit). The sensor is not the glass: test the piece too."
 		},
 		Sources: []string{"iso13732"}, Status: Corroborated, Defer: []Deferral{ToMaker}},
 	{ID: "O3", At: Open, Signal: Caution, When: hotterThan("kiln_temperature", warmestRoom),

@@ -99,12 +99,19 @@ func eyeWords(f Facts, _ Program) string {
 	if err != nil || e < LongLimit {
 		return ""
 	}
-	s := fmt.Sprintf("%s piece at %s, %s from your eyes: up to %s W/m² infrared, %s times the long-work limit. ",
-		f.LargestPiece.Text(f.Units), f.GlassTemp.Text(f.Units), f.EyeDistance.Text(f.Units), figure(e, 2), figure(e/LongLimit, 2))
+	most := figureDown(100*LongLimit/e, 2) + " %"
+	lens := "Use a lens passing at most " + most
 	if f.LensInfrared > 0 {
-		s += "Your lens passes " + f.LensInfrared.Text(f.Units) + ", too much. "
+		lens = "Your lens passes " + f.LensInfrared.Text(f.Units) + "; use one passing at most " + most
 	}
-	return s + "Use a lens passing at most " + figureDown(100*LongLimit/e, 2) + " %, or sit back."
+	return fmt.Sprintf("%s piece at %s, %s away: up to %s W/m² infrared at your eyes, %s times the long-work limit. %s, or sit back.",
+		lengthText(f.LargestPiece, f.Units), f.GlassTemp.Text(f.Units), lengthText(f.EyeDistance, f.Units), figure(e, 2), figure(e/LongLimit, 2), lens)
+}
+
+// lengthText writes a length for reading aloud, with three digits.
+func lengthText(l Length, s unit.System) string {
+	x, u := l.In(s)
+	return figure(x, 3) + " " + u
 }
 
 // LensClaimsInfrared reports what a marking on a lens says about infrared: Yes

@@ -123,10 +123,18 @@ func lowerThan(name string, limit Length) when {
 	return when{[]string{name}, func(f Facts) (truth, []Missing) {
 		l := field[Length](f, name)
 		if l == 0 {
-			return unknown, []Missing{{name, limit.Text(f.Units) + " or more"}}
+			return unknown, []Missing{{name, heightText(limit, f.Units) + " or more"}}
 		}
 		return truthOf(l < limit), nil
 	}}
+}
+
+// heightText writes a height in meters or feet, as rooms are measured.
+func heightText(l Length, s unit.System) string {
+	if s == unit.US {
+		return figure(float64(l)/foot, 2) + " ft"
+	}
+	return figure(float64(l), 2) + " m"
 }
 
 func smallRoom(limit Volume) when {
