@@ -186,7 +186,7 @@ func SphereStartUp(fo float64) (lag, stress float64) {
 //
 // Source: carslaw1959, sec. 3.4 [memory; first term of SlabStep].
 //
-// Checked: testdata/cases/derived.toml
+// Checked: testdata/cases/carslaw1959.toml
 func SlabSlowestMode(halfThickness unit.Length, kappa float64) time.Duration {
 	return modeTime(halfThickness, kappa, math.Pi*math.Pi/4)
 }
@@ -202,7 +202,7 @@ func SlabSlowestMode(halfThickness unit.Length, kappa float64) time.Duration {
 //
 // Source: carslaw1959, sec. 7.6 [memory; first term of CylinderStep].
 //
-// Checked: testdata/cases/derived.toml
+// Checked: testdata/cases/carslaw1959.toml
 func CylinderSlowestMode(radius unit.Length, kappa float64) time.Duration {
 	z := besselZero(1)
 	return modeTime(radius, kappa, z*z)
@@ -219,7 +219,7 @@ func CylinderSlowestMode(radius unit.Length, kappa float64) time.Duration {
 //
 // Source: carslaw1959, sec. 9.3 [memory; first term of SphereStep].
 //
-// Checked: testdata/cases/derived.toml
+// Checked: testdata/cases/carslaw1959.toml
 func SphereSlowestMode(radius unit.Length, kappa float64) time.Duration {
 	return modeTime(radius, kappa, math.Pi*math.Pi)
 }
