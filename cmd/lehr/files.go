@@ -27,6 +27,14 @@ func (a *app) read(name string, f func(io.Reader) error) error {
 	return f(file)
 }
 
+// shownName is how messages call the named file.
+func shownName(name string) string {
+	if name == "-" {
+		return "standard input"
+	}
+	return name
+}
+
 // short writes a number with at most four significant digits and no exponent
 // where a person would not expect one.
 func short(x float64) string {
@@ -72,7 +80,7 @@ func (a *app) readStudio() (anneal.Studio, error) {
 	var studio anneal.Studio
 	err := a.read(name, func(r io.Reader) error {
 		var err error
-		studio, err = anneal.ReadStudio(r, name)
+		studio, err = anneal.ReadStudio(r, shownName(name))
 		return err
 	})
 	return studio, err

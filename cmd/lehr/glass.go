@@ -44,7 +44,7 @@ lehr glass borosilicate-33 --json`,
 			case len(args) == 1:
 				g, err := table.Find(args[0])
 				if err != nil {
-					return err
+					return asUsage("glass", err)
 				}
 				return a.showGlass(glassView{g, table, system})
 			case a.json:
@@ -77,7 +77,7 @@ func (a *app) glassTable(file string) (*glass.Table, error) {
 	var table *glass.Table
 	err := a.read(file, func(r io.Reader) error {
 		var err error
-		table, err = glass.Load(r, file)
+		table, err = glass.Load(r, shownName(file))
 		return err
 	})
 	return table, err

@@ -254,8 +254,12 @@ func (a *app) showViscosity(g glassView) error {
 		return err
 	}
 	for _, c := range curves {
-		a.prose(0, fmt.Sprintf("Curve %s: log10 η = %s + %s / (T − %s), η in Pa·s and T in kelvin, from %s to %s.",
-			c.Name, short(c.A), short(c.B), short(c.T0), c.Low.Text(g.system), c.High.Text(g.system)))
+		minus, t0 := "−", c.T0
+		if t0 < 0 {
+			minus, t0 = "+", -t0
+		}
+		a.prose(0, fmt.Sprintf("Curve %s: log10 η = %s + %s / (T %s %s), η in Pa·s and T in kelvin, from %s to %s.",
+			c.Name, short(c.A), short(c.B), minus, short(t0), c.Low.Text(g.system), c.High.Text(g.system)))
 	}
 	if len(curves) > 1 {
 		a.prose(0, "No one curve passes through all published points, so both are used and the worse result counts.")

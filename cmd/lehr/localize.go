@@ -11,6 +11,7 @@ const number = `(-?\d+(?:\.\d+)?)`
 
 var (
 	// Most specific first: a range before its end, a rate before a temperature.
+	fahrenheits  = regexp.MustCompile(number + ` ?°F\b`)
 	celsiusRate  = regexp.MustCompile(number + ` ?°C/h`)
 	celsiusRange = regexp.MustCompile(number + `(-|–| to )` + number + ` ?°C`)
 	celsiusPoint = regexp.MustCompile(number + ` ?°C`)
@@ -19,13 +20,11 @@ var (
 	megapascals  = regexp.MustCompile(number + ` ?MPa\b`)
 )
 
-// localize turns the quantities inside a text of the tables or of an error,
-// which are metric, to the display system, so that a run never mixes two.
+// localize turns the quantities inside a text of the tables or of an error to
+// the display system, so that a run never mixes two. They are metric but for a
+// few temperatures that a source prints in °F.
 // Kelvin up to 250 are taken for a difference, above for a temperature.
 func localize(text string, system unit.System) string {
-	if system != unit.US {
-		return text
-	}
 	each := func(pattern *regexp.Regexp, f func(x float64) string) {
 		text = pattern.ReplaceAllStringFunc(text, func(s string) string {
 			x, err := strconv.ParseFloat(pattern.FindStringSubmatch(s)[1], 64)
@@ -38,12 +37,16 @@ func localize(text string, system unit.System) string {
 			return s
 		})
 	}
+	if system != unit.US {
+		each(fahrenheits, func(x float64) string { return whole(unit.Fahrenheit(x).Celsius()) + " °C" })
+		return text
+	}
 	fahrenheit := func(celsius string) string {
 		x, err := strconv.ParseFloat(celsius, 64)
 		if err != nil {
 			return celsius
 		}
-		return strconv.FormatFloat(unit.Celsius(x).Fahrenheit(), 'f', 0, 64)
+		return whole(unit.Celsius(x).Fahrenheit())
 	}
 	each(celsiusRate, func(x float64) string { return unit.KelvinPerHour(x).Text(unit.US) })
 	text = celsiusRange.ReplaceAllStringFunc(text, func(s string) string {

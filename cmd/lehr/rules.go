@@ -48,7 +48,7 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 			}
 			g, err := table.Find(name)
 			if err != nil {
-				return err
+				return asUsage("rules: --glass", err)
 			}
 			piece, err := anneal.ParsePiece(opt.piece)
 			if err != nil {

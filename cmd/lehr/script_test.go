@@ -56,6 +56,8 @@ func scriptParams(dir string) testscript.Params {
 			"columns": scriptColumns,
 			"ascii":   scriptASCII,
 			"json":    scriptJSON,
+			"grow":    scriptGrow,
+			"spoil":   scriptSpoil,
 		},
 	}
 }
@@ -119,4 +121,28 @@ func scriptJSON(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	var v any
 	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &v))
+}
+
+// scriptGrow repeats the contents of a file until it has at least n bytes:
+//
+//	grow 10000000 big.toml
+func scriptGrow(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: grow <n> <file>")
+	}
+	n, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	text := ts.ReadFile(args[1])
+	if text == "" {
+		ts.Fatalf("%s is empty", args[1])
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(strings.Repeat(text, n/len(text)+1)), 0o644))
+}
+
+// scriptSpoil writes a zero byte at the head of a file, so that it is no text.
+func scriptSpoil(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: spoil <file>")
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte("\x7f\x00"+ts.ReadFile(args[0])), 0o644))
 }

@@ -148,6 +148,9 @@ func TestLocalize(t *testing.T) {
 			t.Errorf("metric text changed to %q", got)
 		}
 	}
+	if got := localize("at 1050 °F", unit.Metric); got != "at 566 °C" {
+		t.Errorf("got %q", got)
+	}
 }
 
 func TestNum(t *testing.T) {
