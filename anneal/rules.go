@@ -104,6 +104,8 @@ type Rule struct {
 	// Smallest and Largest bound the slab thickness the rule was published for;
 	// both are 0 for a rule that holds for any thickness.
 	Smallest, Largest unit.Length
+	// Faces says which faces the source has cooling.
+	Faces string
 	// Source is the key of the source, Cite its citation.
 	Source, Cite string
 	Status       string

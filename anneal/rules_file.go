@@ -66,6 +66,7 @@ type ruleText struct {
 	AsMeasured      []string    `toml:"structural_share_as_measured"`
 	HoldPer         unit.Length `toml:"one_hour_per"`
 	ThinUpTo        unit.Length `toml:"thin_up_to"`
+	Faces           string      `toml:"faces"`
 	Source          string      `toml:"source"`
 	Status          string      `toml:"status"`
 	Note            string      `toml:"note"`
@@ -116,7 +117,7 @@ func parseRules(text []byte) (ruleFile, error) {
 			return ruleFile{}, fmt.Errorf("rule %s: source %q is not in the list", t.Name, t.Source)
 		}
 		f.rules = append(f.rules, Rule{Name: t.Name, Title: t.Title, Families: t.Families,
-			Smallest: t.Smallest, Largest: t.Largest, Source: t.Source, Cite: src.Cite,
+			Smallest: t.Smallest, Largest: t.Largest, Faces: t.Faces, Source: t.Source, Cite: src.Cite,
 			Status: t.Status, Note: t.Note, Deviations: t.Deviations, body: t})
 	}
 	return f, nil

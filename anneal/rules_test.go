@@ -21,7 +21,7 @@ func TestRulesFile(t *testing.T) {
 	var names []string
 	for _, r := range f.rules {
 		names = append(names, r.Name)
-		if r.Title == "" || r.Note == "" || r.Cite == "" || statusRank(r.Status) < 0 {
+		if r.Title == "" || r.Note == "" || r.Faces == "" || r.Cite == "" || statusRank(r.Status) < 0 {
 			t.Errorf("%s says too little: %+v", r.Name, r)
 		}
 		for _, family := range append(slices.Clone(r.Families), r.body.AsMeasured...) {
