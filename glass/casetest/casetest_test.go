@@ -11,13 +11,9 @@ func TestAllFilesAreSound(t *testing.T) {
 	if err != nil || len(files) == 0 {
 		t.Fatal("no case files", err)
 	}
-	ids := map[string]string{}
 	for _, f := range files {
-		for _, c := range Load(t, strings.TrimSuffix(filepath.Base(f), ".toml")) {
-			if other, ok := ids[c.ID]; ok {
-				t.Errorf("case id %s is in %s and %s", c.ID, other, c.File)
-			}
-			ids[c.ID] = c.File
+		if cases := Load(t, strings.TrimSuffix(filepath.Base(f), ".toml")); len(cases) == 0 {
+			t.Errorf("%s has no cases", f)
 		}
 	}
 }

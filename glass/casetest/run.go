@@ -59,7 +59,7 @@ func RunCases(t *testing.T, cases []Case, compute map[string]Compute) {
 		_, name, _ := strings.Cut(c.Func, ".")
 		delete(unused, name)
 		sum.count(c)
-		t.Run(c.ID, func(t *testing.T) {
+		t.Run(c.File+"/"+c.ID, func(t *testing.T) {
 			f, ok := compute[name]
 			if !ok {
 				t.Fatalf("case %s of %s.toml: nothing computes %s", c.ID, c.File, c.Func)
@@ -105,8 +105,8 @@ func (c Case) Judge(got Values) string {
 }
 
 func (c Case) describe(what string) string {
-	return fmt.Sprintf("case %s: %s (tolerance rel %g abs %g; source %s, %s)",
-		c.ID, what, c.Tolerance.Rel, c.Tolerance.Abs, c.Source, c.Status)
+	return fmt.Sprintf("case %s in %s.toml: %s (tolerance rel %g abs %g; source %s, %s)",
+		c.ID, c.File, what, c.Tolerance.Rel, c.Tolerance.Abs, c.Source, c.Status)
 }
 
 // equal allows for the rounding of the arithmetic on top of the tolerance.
