@@ -31,6 +31,9 @@ func newRootCommand(a *app) *cobra.Command {
 		Long: `lehr turns a load of hot glass into a kiln program: it plans the soak and the cooling for every piece on the shelf, rounds the program to what the controller takes, and computes the temperature and the stress in each piece under exactly that program.
 
 Every number it uses has a source and a status. It computes; it does not watch your kiln. Local codes, the makers' instructions and licensed trades come before anything it says.`,
+		Example: `lehr plan mixed.toml
+lehr rules --glass borosilicate-33 --piece "sphere 2.5in"
+lehr help plan`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          knownCommand,

@@ -120,7 +120,7 @@ func (a *app) cell(s string) string {
 }
 
 // fit wraps the cells of wrapping columns so that the table keeps to the
-// width. The widest column gives way first, down to ten columns.
+// width. The widest column gives way first.
 func (a *app) fit(cols []column, header []string, body [][]string) {
 	width := make([]int, len(cols))
 	for i := range cols {
@@ -139,21 +139,23 @@ func (a *app) fit(cols []column, header []string, body [][]string) {
 	for _, w := range width {
 		total += w
 	}
-	const narrowest = 10
 	narrowed := map[int]bool{}
-	for total > a.width() {
-		at := -1
-		for i, c := range cols {
-			if c.wrap && width[i] > narrowest && (at < 0 || width[i] > width[at]) {
-				at = i
+	// First without breaking words, then down to ten columns.
+	for _, floor := range []func(i int) int{func(i int) int { return longestWord(header, body, i) }, func(int) int { return 10 }} {
+		for total > a.width() {
+			at := -1
+			for i, c := range cols {
+				if c.wrap && width[i] > floor(i) && (at < 0 || width[i] > width[at]) {
+					at = i
+				}
 			}
+			if at < 0 {
+				break
+			}
+			width[at]--
+			total--
+			narrowed[at] = true
 		}
-		if at < 0 {
-			break
-		}
-		width[at]--
-		total--
-		narrowed[at] = true
 	}
 	for i := range narrowed {
 		header[i] = breakCell(header[i], width[i])
@@ -161,6 +163,21 @@ func (a *app) fit(cols []column, header []string, body [][]string) {
 			row[i] = breakCell(row[i], width[i])
 		}
 	}
+}
+
+// longestWord returns the width of the longest word in column i, ten at least.
+func longestWord(header []string, body [][]string, i int) int {
+	n := 10
+	cells := []string{header[i]}
+	for _, row := range body {
+		cells = append(cells, row[i])
+	}
+	for _, cell := range cells {
+		for _, word := range strings.Fields(cell) {
+			n = max(n, columns(word))
+		}
+	}
+	return n
 }
 
 // widest returns the columns of the longest line.

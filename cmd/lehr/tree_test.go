@@ -117,7 +117,7 @@ func TestExamples(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	script, _ := readmeScript(string(readme))
+	script, _ := readmeScript(readmeSteps(string(readme)))
 	for line := range strings.SplitSeq(script, "\n") {
 		run[prefix.ReplaceAllString(line, "")] = true
 	}
