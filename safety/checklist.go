@@ -9,22 +9,22 @@ import (
 
 // Blank is a place in a line for a value of this session.
 type Blank struct {
-	Name  string // a fact, or "start", "end", "set_points", "last"
-	Value string // empty if not known; the text then shows a line to write on
+	Name  string `json:"name"`            // a fact, or "start", "end", "total", "set_points", "last"
+	Value string `json:"value,omitempty"` // empty if not known; the text then shows a line to write on
 }
 
 // Line is one line of a page, ready to read aloud.
 type Line struct {
-	ID      string
-	Point   Point
-	Signal  Signal
-	Text    string
-	Note    string // said with it, smaller; often empty
-	Blanks  []Blank
-	Missing []Missing // facts that, all given as named, would take the line away
-	Sources []Source
-	Status  Status
-	Defer   []Deferral
+	ID      string     `json:"id"`
+	Point   Point      `json:"point"`
+	Signal  Signal     `json:"signal"`
+	Text    string     `json:"text"`
+	Note    string     `json:"note,omitempty"` // said with it, smaller; often empty
+	Blanks  []Blank    `json:"blanks,omitempty"`
+	Missing []Missing  `json:"missing,omitempty"` // facts that, all given as named, would take the line away
+	Sources []Source   `json:"sources"`
+	Status  Status     `json:"status"`
+	Defer   []Deferral `json:"defer"`
 }
 
 // Because returns why a line is shown although its hazard was not reported,
@@ -50,11 +50,11 @@ func (l Line) Because() string {
 
 // Page is the lines of one pause point.
 type Page struct {
-	Point Point
-	Title string
-	Use   string // how to work the page
-	Lines []Line // gravest first, at most [MaxLines]
-	Foot  []string
+	Point Point    `json:"point"`
+	Title string   `json:"title"`
+	Use   string   `json:"use"`   // how to work the page
+	Lines []Line   `json:"lines"` // gravest first, at most [MaxLines]
+	Foot  []string `json:"foot"`
 }
 
 // MaxLines is the most lines a page has, whatever the facts.

@@ -61,3 +61,36 @@ func (f Facts) RatedKilnCurrent() (Current, bool) {
 	}
 	return 0, false
 }
+
+// CircuitReport sets the kiln's current against its breaker.
+type CircuitReport struct {
+	Rated   Current
+	Least   Current // 1.25 times the rated current
+	Next    Current // next standard breaker size
+	Breaker Current // as given; zero if not known
+	Short   bool    // the breaker is known and below Least
+	Assumed []string
+	Sources []Source
+	Status  Status
+	Defer   []Deferral
+}
+
+// Circuit returns the figures for the kiln's circuit. breaker may be zero if it
+// is not known.
+//
+// Errors: as [CircuitLoad], and *[InputError] for a breaker below zero or
+// above 5000 A.
+//
+// Source: nec [corroborated]. Checked: testdata/cases/safety-circuit.toml
+func Circuit(rated, breaker Current) (CircuitReport, error) {
+	if err := refuse(between("breaker", float64(breaker), "A", 0, 5000)); err != nil {
+		return CircuitReport{}, err
+	}
+	least, next, err := CircuitLoad(rated)
+	if err != nil {
+		return CircuitReport{}, err
+	}
+	return CircuitReport{Rated: rated, Least: least, Next: next, Breaker: breaker, Short: breaker > 0 && breaker+1e-9 < least,
+		Assumed: []string{"a kiln counts as a load of three hours and more; US practice; the wire must carry as much as the breaker"},
+		Sources: sourcesOf("nec"), Status: Corroborated, Defer: []Deferral{ToElec}}, nil
+}

@@ -216,9 +216,25 @@ func TestBalances(t *testing.T) {
 	}
 }
 
+func TestCircuit(t *testing.T) {
+	r := must[CircuitReport](t)(Circuit(24, 25))
+	if !r.Short || r.Least != 30 || r.Next != 30 {
+		t.Errorf("%+v", r)
+	}
+	if r := must[CircuitReport](t)(Circuit(24, 30)); r.Short {
+		t.Errorf("%+v", r)
+	}
+	if r := must[CircuitReport](t)(Circuit(24, 0)); r.Short {
+		t.Errorf("an unknown breaker: %+v", r)
+	}
+	if _, err := Circuit(24, -1); err == nil {
+		t.Error("a breaker below zero was taken")
+	}
+}
+
 func TestVentilation(t *testing.T) {
 	r := must[AirReport](t)(Ventilation(AirQuestion{Distance: 10 * unit.Inch, Opening: 0.06, Room: 76, Ceiling: 2.7, Exhaust: CubicMetersPerHour(850), Inlet: 0.1, Fuel: "propane", FuelFlow: KilogramsPerHour(0.5)}))
-	if len(r.LeftOut) != 0 || len(r.Hoods) != 5 || len(r.Room) != 4 || len(r.Torch) != 7 {
+	if len(r.LeftOut) != 0 || len(r.Hoods) != 6 || len(r.Room) != 4 || len(r.Torch) != 7 {
 		t.Errorf("%d hoods, %d room, %d torch, left out %q", len(r.Hoods), len(r.Room), len(r.Torch), r.LeftOut)
 	}
 	for _, f := range append(append(r.Hoods, r.Room...), r.Torch...) {

@@ -45,6 +45,10 @@ func (p Program) fill(blank string) string {
 		return p.End
 	case "set_points":
 		return p.setPoints()
+	case "total":
+		if p.Total > 0 {
+			return roughTime(p.Total)
+		}
 	case "last":
 		if !p.Last.IsZero() {
 			return p.Last.Text(p.Units)
@@ -54,7 +58,7 @@ func (p Program) fill(blank string) string {
 }
 
 // programBlanks are the blanks that a program fills.
-var programBlanks = []string{"start", "end", "set_points", "last"}
+var programBlanks = []string{"start", "end", "total", "set_points", "last"}
 
 // roughTime rounds a time for a sentence: whole minutes, or five of them from
 // an hour up.

@@ -62,7 +62,13 @@ func joinRules(groups ...[]rule) []rule {
 
 var airRules = []rule{
 	{ID: "A1", At: Air, Signal: Warning, When: always,
-		Words:   "Exhaust is on. A strip of paper held at the flame leans toward the hood, not toward your face.",
+		Words: "Exhaust is on. A strip of paper held at the flame leans toward the hood, not toward your face.",
+		Vary: func(f Facts, _ Program) string {
+			if f.CaptureSpeed > 0 && f.CaptureSpeed < BenchVelocity*0.98 { // 0.5 m/s is 98 ft/min
+				return "Air at the far edge of the work moves at only {capture_speed}; US welding rules ask for [100 ft/min|0.5 m/s]. Bring the hood nearer or get more flow."
+			}
+			return ""
+		},
 		Sources: []string{"osha-252"}, Status: Verified, Defer: []Deferral{ToAir}},
 	{ID: "A2", At: Air, Signal: Warning, When: always,
 		Words:   "Fresh air has its own way in. No boiler, heater or water heater with a flue shares this room's air.",

@@ -46,8 +46,14 @@ var leaveRules = []rule{
 	{ID: "U5", At: Leave, Signal: Warning, When: isYes("overnight"),
 		Words: "Smoke and CO alarms can be heard where people sleep. Someone can cut the power at {disconnect}.",
 		Vary: func(_ Facts, p Program) string {
-			if p.End != "" {
-				return "Until {end}: smoke and CO alarms can be heard where people sleep. Someone can cut the power at {disconnect}."
+			const words = "smoke and CO alarms can be heard where people sleep. Someone can cut the power at {disconnect}."
+			switch {
+			case p.End != "" && p.Total > 0:
+				return "For {total}, until {end}: " + words
+			case p.End != "":
+				return "Until {end}: " + words
+			case p.Total > 0:
+				return "For {total}: " + words
 			}
 			return ""
 		},

@@ -121,6 +121,33 @@ func utf8Plain(s string) bool {
 	return !strings.ContainsAny(s, "\x00\n\t") && strings.TrimSpace(s) == s && s != ""
 }
 
+// Knowing less never takes a line away. The number of workers is the one fact
+// with a default: not given, it counts as one.
+func TestPages_lessKnownShowsMore(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := drawFacts(t)
+		name := rapid.SampledFrom(factNames()).Filter(func(n string) bool { return n != "workers" }).Draw(t, "forgotten")
+		var less Facts
+		less.Units = f.Units
+		for _, row := range factTable {
+			if row.Name != name {
+				assign(row.field(&less), row.field(&f))
+			}
+		}
+		for _, p := range Points() {
+			shown := map[string]bool{}
+			for _, l := range page(less, Program{}, p, false).Lines {
+				shown[l.ID] = true
+			}
+			for _, l := range page(f, Program{}, p, false).Lines {
+				if !shown[l.ID] {
+					t.Fatalf("%s goes when %s is forgotten", l.ID, name)
+				}
+			}
+		}
+	})
+}
+
 // Giving the fact that a line asks for, with a value that removes it, takes
 // the line away: the promise of [Line.Because].
 func TestMissing_removesLine(t *testing.T) {
@@ -281,4 +308,65 @@ func keysInDocs(t *testing.T) []string {
 		}
 	}
 	return keys
+}
+
+// Lines take up what is known.
+func TestWords(t *testing.T) {
+	for _, c := range []struct {
+		id    string
+		facts map[string]any
+		us    bool
+		want  string
+	}{
+		{"A1", map[string]any{"capture_speed": "0.2 m/s"}, false, "moves at only 0.2 m/s; US welding rules ask for 0.5 m/s."},
+		{"A1", map[string]any{"capture_speed": "0.2 m/s"}, true, "moves at only 39.4 ft/min; US welding rules ask for 100 ft/min."},
+		{"A1", map[string]any{"capture_speed": "0.5 m/s"}, false, "leans toward the hood"},
+		{"A4", map[string]any{"vent": "windows", "room": "76 m3"}, true, "2,000 cfm of fresh air per worker"},
+		{"A6", map[string]any{"fuming": "gold"}, false, "tested with smoke."},
+		{"A6", map[string]any{"fuming": "gold, silver"}, false, "0.01 mg/m³"},
+		{"A8", map[string]any{"color_metals": "cobalt, cadmium, lead"}, false, "Your colors hold cadmium and lead."},
+		{"B1", map[string]any{"gas_smell": true}, false, "Do not light."},
+		{"C1", map[string]any{"lens": "Z87 U6"}, false, "Your lens (Z87 U6) claims no infrared protection."},
+		{"C3", map[string]any{"largest_piece": "50 mm", "glass_temperature": "1200 °C", "eye_distance": "300 mm"}, false,
+			"up to 920 W/m² infrared at your eyes, 9.2 times the long-work limit. Use a lens passing at most 10 %"},
+		{"C7", map[string]any{"noise": "94 dBA"}, false, "At 94 dBA the daily limit without it is about 1 h."},
+		{"O2", map[string]any{"kiln_temperature": "200 °C"}, true, "above 109 °F"},
+		{"U1", map[string]any{"cut_off": false}, false, "No second cut-off is fitted"},
+		{"U3", map[string]any{"kiln_current": "24 A", "breaker": "25 A"}, false, "24 A × 1.25 = 30 A, more than its 25 A breaker"},
+		{"U3", map[string]any{"kiln_power": "5760 W", "kiln_voltage": "240 V", "breaker": "30 A"}, false, "24 A × 1.25 = 30 A, breaker 30 A"},
+	} {
+		f, err := FactsFrom(c.facts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c.us {
+			f.Units = unit.US
+		}
+		found := false
+		for _, pg := range Checklist(f) {
+			for _, l := range pg.Lines {
+				if l.ID == c.id {
+					found = true
+					if !strings.Contains(l.Text, c.want) {
+						t.Errorf("%s with %v: %s", c.id, c.facts, l.Text)
+					}
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s is not shown with %v", c.id, c.facts)
+		}
+	}
+	p := Program{End: "Fri 09:45", Total: 11*3600e9 + 30*60e9, Soak: unit.Celsius(560), Hold: 75 * 60e9, Last: unit.Celsius(370), Units: unit.US}
+	for id, want := range map[string]string{
+		"U5": "For 11 h 30 min, until Fri 09:45:",
+		"U8": "set points 1040 °F for 1 h 15 min, off at 698 °F, expected end Fri 09:45.",
+		"O2": "Program ends Fri 09:45 at 698 °F.",
+	} {
+		for _, l := range append(Leaving(Facts{}, p).Lines, Opening(Facts{}, p).Lines...) {
+			if l.ID == id && !strings.Contains(l.Text, want) {
+				t.Errorf("%s: %s", id, l.Text)
+			}
+		}
+	}
 }

@@ -2,6 +2,7 @@ package safety
 
 import (
 	"errors"
+	"slices"
 	"strings"
 )
 
@@ -25,8 +26,12 @@ type answered struct {
 }
 
 // NewSession starts a run through the pages that [Checklist] returns for the
-// same facts and points.
+// same facts and points. With no point it runs through all but [Wrong], whose
+// page is for reading when something is wrong.
 func NewSession(f Facts, points ...Point) *Session {
+	if len(points) == 0 {
+		points = slices.DeleteFunc(Points(), func(p Point) bool { return p == Wrong })
+	}
 	s := &Session{facts: f}
 	for _, p := range Checklist(f, points...) {
 		s.points = append(s.points, p.Point)

@@ -2,9 +2,9 @@ package safety
 
 // Source is one published text, and how it was read.
 type Source struct {
-	Key  string
-	Cite string // the document itself
-	Read string // in what form it was read, and how far
+	Key  string `json:"key"`
+	Cite string `json:"cite"` // the document itself
+	Read string `json:"read"` // in what form it was read, and how far
 }
 
 // practice is the key of what has no published source.

@@ -11,18 +11,30 @@ type AirQuestion struct {
 	Capture  Speed  // wanted at the far edge of the work; zero takes [BenchVelocity]
 	Distance Length // from the opening to the far edge of the work
 	Opening  Area   // of the hood
-	Slot     Length // length of a slot hood
+
+	// Slot is the length of a slot hood; zero takes the widest slot of the
+	// opening's area, a fifth as wide as it is long.
+	Slot Length
+
 	// CanopyPerimeter is that of an overhead hood hung at Distance; zero takes
 	// the perimeter of a square of the opening's area.
 	CanopyPerimeter Length
-	Exhaust         Flow // as measured
-	Inlet           Area // for fresh air
-	Room            Volume
-	Ceiling         Length
-	Workers         int // zero counts as one
-	Fuel            string
-	FuelFlow        GasFlow
-	Session         time.Duration // for the build-up in the room; zero takes one hour
+
+	Exhaust  Flow // as measured
+	Inlet    Area // for fresh air
+	Room     Volume
+	Ceiling  Length
+	Workers  int // zero counts as one
+	Fuel     string
+	FuelFlow GasFlow
+	Session  time.Duration // for the build-up in the room; zero takes one hour
+}
+
+// AirQuestion returns the question for the air figures that the facts allow,
+// with the usual capture velocity for torch work.
+func (f Facts) AirQuestion() AirQuestion {
+	return AirQuestion{Distance: f.HoodDistance, Opening: f.HoodSize, Exhaust: f.Exhaust, Inlet: f.Inlet,
+		Room: f.Room, Ceiling: f.Ceiling, Workers: f.Workers, Fuel: f.Fuel, FuelFlow: f.FuelFlow}
 }
 
 // AirFigure is one line of the air report.
@@ -84,6 +96,7 @@ func hoodFigures(q AirQuestion, r *AirReport) error {
 		}
 		return err
 	}
+	r.Assumed = append(r.Assumed, "hoods of one opening area at one distance; the canopy is square and hangs that far above the work")
 	note := ""
 	if float64(q.Distance) > 1.5*math.Sqrt(float64(q.Opening)) {
 		note = "farther than 1.5 times the opening's width, where the formula fails"
@@ -100,11 +113,12 @@ func hoodFigures(q AirQuestion, r *AirReport) error {
 	if err := add("plain opening", "Q = V (10 X² + A)", Corroborated, note, flow, err); err != nil {
 		return err
 	}
-	if q.Slot > 0 {
-		flow, err = SlotFlow(q.Capture, q.Distance, q.Slot)
-		if err := add("slot, no wider than a fifth of its length", "Q = 3.7 L V X", Verified, "", flow, err); err != nil {
-			return err
-		}
+	if q.Slot == 0 {
+		q.Slot = Length(math.Sqrt(5 * float64(q.Opening)))
+	}
+	flow, err = SlotFlow(q.Capture, q.Distance, q.Slot)
+	if err := add("slot, no wider than a fifth of its length", "Q = 3.7 L V X", Verified, "coefficient read in one text only", flow, err); err != nil {
+		return err
 	}
 	perimeter := q.CanopyPerimeter
 	if perimeter == 0 {

@@ -17,8 +17,8 @@ const (
 
 // Missing is a fact that was not given and so keeps a line on the page.
 type Missing struct {
-	Fact    string // its name
-	Removes string // the value that would take the line away, in words; empty if only a figure decides
+	Fact    string `json:"fact"`              // its name
+	Removes string `json:"removes,omitempty"` // the value that would take the line away, in words; empty if only a figure decides
 }
 
 // when is the condition of a rule on the facts. It returns whether the hazard
