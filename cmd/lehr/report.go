@@ -73,6 +73,9 @@ func (a *app) verdict(rep *anneal.Report) {
 		}
 	}
 	a.print(a.style(styleStrong, endText(rep)) + "\n")
+	if n := len(rep.Pieces); n > 1 && rep.Within {
+		a.printf("All %d pieces of %d kinds can share this program.\n", rep.Load.Count(), n)
+	}
 	var about []string
 	if rep.Load.Name != "" {
 		about = append(about, rep.Load.Name)
@@ -198,7 +201,7 @@ func (a *app) showPieces(rep *anneal.Report) error {
 	_, u := rep.Limits.Tension.In(sys)
 	limit := func(s unit.Stress) string { x, _ := s.In(sys); return short(round3(x)) }
 	a.printf("%s  limits: tension %s, left %s %s\n", a.style(styleStrong, "Pieces"), limit(rep.Limits.Tension), limit(rep.Limits.Left), u)
-	cols := []column{longColumn("piece"), numberColumn("tension " + u), longColumn("where"), numberColumn("left " + u), numberColumn("relaxed %"), numberColumn("shows nm"), longColumn("decides")}
+	cols := []column{longColumn("piece"), numberColumn("tension " + u), longColumn("where"), numberColumn("left " + u), numberColumn("relaxed %"), numberColumn("shows nm")}
 	var rows [][]string
 	for _, p := range rep.Pieces {
 		name := p.Piece.What
@@ -216,7 +219,23 @@ func (a *app) showPieces(rep *anneal.Report) error {
 			}
 		}
 		where := fmt.Sprintf("%s, %s", p.PeakPlace, clockText(rep, rep.ClockOf(p.PeakTime)))
-		rows = append(rows, []string{name, in(p.Peak), where, left, relaxed, shows, strings.Join(p.Decides, ", ")})
+		rows = append(rows, []string{name, in(p.Peak), where, left, relaxed, shows})
 	}
-	return a.table(cols, rows)
+	if err := a.table(cols, rows); err != nil {
+		return err
+	}
+	a.showDeciders(rep)
+	return nil
+}
+
+// showDeciders says which piece decides which number, when there are several.
+func (a *app) showDeciders(rep *anneal.Report) {
+	if len(rep.Pieces) < 2 {
+		return
+	}
+	for _, p := range rep.Pieces {
+		if len(p.Decides) > 0 {
+			a.prose(0, fmt.Sprintf("%s decides: %s.", p.Piece.What, strings.Join(p.Decides, ", ")))
+		}
+	}
 }
