@@ -1,0 +1,225 @@
+package glass
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"lehr/glass/casetest"
+	"lehr/glass/unit"
+)
+
+// mustFind returns a built-in glass.
+func mustFind(t testing.TB, name string) *Glass {
+	t.Helper()
+	g, err := Find(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return g
+}
+
+// curveOf returns one curve of a built-in glass by name.
+func curveOf(t testing.TB, in casetest.Values) (*Glass, Curve) {
+	t.Helper()
+	g := mustFind(t, in.Text("glass"))
+	curves, err := g.Curves()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range curves {
+		if c.Name == in.Text("curve") {
+			return g, c
+		}
+	}
+	t.Fatalf("%s has no curve %s", g.Name, in.Text("curve"))
+	return nil, Curve{}
+}
+
+// isokoms returns the temperatures [°C] at which a curve has viscosities given
+// as log10 in Pa·s.
+func isokoms(t testing.TB, c Curve, log10 []float64) []float64 {
+	t.Helper()
+	var out []float64
+	for _, l := range log10 {
+		at, err := c.At(l)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, at.Celsius())
+	}
+	return out
+}
+
+// TestPublished compares with sources; each case names its own.
+func TestPublished(t *testing.T) {
+	const poise = 1 // log10 of the number of poise in one Pa·s
+	overTemperatures := func(name string, f func(*Glass) Property) casetest.Compute {
+		return func(t testing.TB, in casetest.Values) casetest.Values {
+			p := f(mustFind(t, in.Text("glass")))
+			var out []float64
+			if in.Has("t_K") {
+				for _, k := range in.Floats("t_K") {
+					out = append(out, p.At(k))
+				}
+			} else {
+				for _, c := range in.Floats("t_C") {
+					out = append(out, p.At(unit.Celsius(c).Kelvin()))
+				}
+			}
+			return casetest.Values{name: out}
+		}
+	}
+	casetest.Run(t, "glass", map[string]casetest.Compute{
+		"FixedPoints": func(t testing.TB, in casetest.Values) casetest.Values {
+			_, c := curveOf(t, in)
+			logs := in.Floats("log10_poise")
+			for i := range logs {
+				logs[i] -= poise
+			}
+			return casetest.Values{"t_C": isokoms(t, c, logs)}
+		},
+		"Coefficients": func(t testing.TB, in casetest.Values) casetest.Values {
+			g, c := curveOf(t, in)
+			return casetest.Values{"A": c.A, "B": c.B, "T0_C": unit.Kelvin(c.T0).Celsius(), "H_over_R_K": c.ActivationTemp(g.Anneal.Temp())}
+		},
+		"Isokoms": func(t testing.TB, in casetest.Values) casetest.Values {
+			c := Curve{A: in.Float("A_dPas") - poise, B: in.Float("B_K"), T0: unit.Celsius(in.Float("T0_C")).Kelvin(),
+				Low: unit.Celsius(500), High: unit.Celsius(1400)}
+			return casetest.Values{"t_C": isokoms(t, c, in.Floats("log10_Pas"))}
+		},
+		"Viscosity": func(t testing.TB, in casetest.Values) casetest.Values {
+			_, c := curveOf(t, in)
+			var out []float64
+			for _, x := range in.Floats("t_C") {
+				l, err := c.Log10(unit.Celsius(x))
+				if err != nil {
+					t.Fatal(err)
+				}
+				out = append(out, l+poise)
+			}
+			return casetest.Values{"log10_dPas": out}
+		},
+		"ThroughThree": func(t testing.TB, in casetest.Values) casetest.Values {
+			l, x := in.Floats("log10_Pas"), in.Floats("t_C")
+			c, err := ThroughThree("test", l[0], unit.Celsius(x[0]), l[1], unit.Celsius(x[1]), l[2], unit.Celsius(x[2]))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return casetest.Values{"A": c.A, "B": c.B, "T0_C": unit.Kelvin(c.T0).Celsius()}
+		},
+		"SpecificHeat": overTemperatures("cp_J_per_kg_K", func(g *Glass) Property { return g.SpecificHeat }),
+		"Conductivity": overTemperatures("k_W_per_m_K", func(g *Glass) Property { return g.Conductivity }),
+		"SharpGinther": func(t testing.TB, in casetest.Values) casetest.Values {
+			// a and c in cal/(g °C); 1 cal/(g °C) is 1000 J_per_cal J/(kg K).
+			f := sharpGinther(in.Float("a_cal")*1000*in.Float("J_per_cal"), in.Float("b"), in.Float("c_cal")*1000*in.Float("J_per_cal"))
+			var out []float64
+			for _, x := range in.Floats("t_C") {
+				out = append(out, f(unit.Celsius(x).Kelvin()))
+			}
+			return casetest.Values{"cp_J_per_kg_K": out}
+		},
+		"Property": func(t testing.TB, in casetest.Values) casetest.Values {
+			v, ok := mustFind(t, in.Text("glass")).Value(in.Text("key"))
+			if !ok {
+				t.Fatal("not known")
+			}
+			return casetest.Values{"value": v.Number / in.Float("unit")}
+		},
+		"Isokom": func(t testing.TB, in casetest.Values) casetest.Values {
+			g, out := mustFind(t, in.Text("glass")), casetest.Values{}
+			for name, l := range map[string]float64{"mark_free_C": MarkFree, "compact_C": Compact, "never_hours_C": NeverHours} {
+				at, err := g.Isokom(l)
+				if err != nil {
+					t.Fatal(err)
+				}
+				out[name] = at.Celsius()
+			}
+			return out
+		},
+	})
+}
+
+// TestCurve_slopeByDifference: H/R is d(ln η)/d(1/T), whatever the formula.
+func TestCurve_slopeByDifference(t *testing.T) {
+	for _, g := range Builtin() {
+		curves, err := g.Curves()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range curves {
+			at, h := g.Anneal.Temp(), unit.Delta(0.05)
+			hot, err1 := c.Log10(at.Add(h))
+			cold, err2 := c.Log10(at.Add(-h))
+			if err1 != nil || err2 != nil {
+				t.Fatal(err1, err2)
+			}
+			want := (cold - hot) * math.Ln10 / (1/at.Add(-h).Kelvin() - 1/at.Add(h).Kelvin())
+			if got := c.ActivationTemp(at); math.Abs(got-want) > 1e-5*want {
+				t.Errorf("%s %s: H/R %.1f K, by difference %.1f K", g.Name, c.Name, got, want)
+			}
+		}
+	}
+}
+
+// TestSharpGinther_isTheDerivative: the true specific heat is the derivative
+// of t times the mean from 0 °C to t.
+func TestSharpGinther_isTheDerivative(t *testing.T) {
+	const a, b, c, h = 2.1, 0.00146, 725.0, 0.01
+	heat := func(t float64) float64 { return t * (a*t + c) / (1 + b*t) }
+	f := sharpGinther(a, b, c)
+	for x := 0.0; x <= 1000; x += 50 {
+		want := (heat(x+h) - heat(x-h)) / (2 * h)
+		if got := f(unit.Celsius(x).Kelvin()); math.Abs(got-want) > 1e-6*want {
+			t.Errorf("at %g °C: %.8g, derivative %.8g", x, got, want)
+		}
+	}
+}
+
+// TestOxideFactors: the coefficients of the table follow from compositions by
+// weight and the oxide factors of Sharp & Ginther [memory], here for
+// borosilicate 3.3 and float.
+func TestOxideFactors(t *testing.T) {
+	const joule = 4186.8 // J/(kg K) in one cal/(g °C)
+	factors := map[string][2]float64{"SiO2": {.000468, .1657}, "Al2O3": {.000453, .1765}, "CaO": {.000410, .1709}, "MgO": {.000514, .2142},
+		"Na2O": {.000829, .2229}, "K2O": {.000335, .2019}, "B2O3": {.000635, .1980}}
+	for name, weights := range map[string]map[string]float64{
+		"borosilicate-33": {"SiO2": 80.6, "B2O3": 13.0, "Na2O": 4.0, "Al2O3": 2.3},
+		"float":           {"SiO2": 72.6, "Na2O": 13.9, "CaO": 8.4, "MgO": 3.9, "Al2O3": 1.1, "K2O": 0.6},
+	} {
+		var a, c, sum float64
+		for oxide, w := range weights {
+			a, c, sum = a+w*factors[oxide][0], c+w*factors[oxide][1], sum+w
+		}
+		f, g := sharpGinther(a/sum*joule, 0.00146, c/sum*joule), mustFind(t, name)
+		for _, x := range []float64{25, 300, 500} {
+			k := unit.Celsius(x).Kelvin()
+			if got, want := g.SpecificHeat.At(k), f(k); math.Abs(got-want) > 0.004*want {
+				t.Errorf("%s at %g °C: table %.1f, from oxides %.1f J/kg/K", name, x, got, want)
+			}
+		}
+	}
+}
+
+// TestStatuses: a value of the table is never better than its words say.
+func TestStatuses(t *testing.T) {
+	for _, g := range Builtin() {
+		for _, key := range Keys() {
+			v, ok := g.Value(key)
+			all := g.Alternatives[key]
+			if ok {
+				all = append([]Value{v}, all...)
+			}
+			for _, v := range all {
+				if v.Status == Given || v.Status == "" {
+					t.Errorf("%s: %s %s has no status", g.Name, key, v.Text)
+				}
+				for _, word := range []string{"http", "www", ".com", "blog", "forum"} {
+					if strings.Contains(v.Note+v.Over, word) {
+						t.Errorf("%s: %s names %q", g.Name, key, word)
+					}
+				}
+			}
+		}
+	}
+}
