@@ -208,8 +208,23 @@ func (r *PieceReport) book(f firing, res sim.Result, marked bool) {
 			r.LeftCenter = unit.Stress(math.Max(o.Left.Plane[0], math.Max(o.Left.Axial[0], o.Left.Radial[0])) * b.Left)
 			c := r.Piece.Glass.StressOptic.Number
 			r.Retardation = unit.Length(c * o.Left.PathStress(b.Sim, float64(r.Piece.path())) * b.Left)
+			if f.cools && left > r.Peak { // while the piece evens out at the end
+				r.Peak, r.PeakTime, r.PeakSegment = left, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1
+				r.PeakPlace, r.Worst = placeName(b, leftPlace(o.Left)), o.Variant.Name
+			}
 		}
 	}
+}
+
+// leftPlace returns the relative depth of the greatest tension left.
+func leftPlace(p sim.Profile) float64 {
+	best, at := math.Inf(-1), 0
+	for i := range p.Plane {
+		if s := math.Max(p.Plane[i], math.Max(p.Axial[i], p.Radial[i])); s > best {
+			best, at = s, i
+		}
+	}
+	return float64(at) / float64(len(p.Plane)-1)
 }
 
 // placeName says where in the piece a relative depth is.

@@ -189,11 +189,15 @@ func ParsePiece(text string) (Piece, error) {
 	p.Shape = f.shape
 	rest = rest[m[1]:]
 	if w := wallPart.FindStringSubmatchIndex(rest); w != nil {
-		wall, err := unit.ParseLength(rest[w[2]:w[3]])
+		text, more := rest[w[2]:w[3]], ""
+		if t := timesPart.FindStringIndex(text); t != nil { // tube 50mm wall 5mm x 100mm
+			text, more = text[:t[0]], " x "+text[t[1]:]
+		}
+		wall, err := unit.ParseLength(text)
 		if err != nil {
 			return Piece{}, fmt.Errorf("piece %q: wall %w", shorten(text), err)
 		}
-		p.Wall, rest = wall, rest[:w[0]]
+		p.Wall, rest = wall, rest[:w[0]]+more
 	}
 	if strings.TrimSpace(rest) == "" {
 		return fail(`write "`+f.example+`"`, "has no size")
