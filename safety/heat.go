@@ -31,7 +31,7 @@ func IndoorWBGT(wet, globe Temp) (Temp, error) {
 // gloves: no threshold above it holds for every material and time. The choice
 // is ours; no standard sets it for kilns.
 //
-// Source: iso13732, long contact with any material, in two index texts
+// Source: iso13732, long contact with any material, in two texts
 // [corroborated].
 var BareHandLimit = unit.Celsius(43)
 

@@ -29,7 +29,7 @@ const assumedEmissivity = 0.9
 // Valid: 300 °C to 2000 °C, eye outside the ball, ball up to 1 m, 0 < ε ≤ 1.
 //
 // Source: Planck's law and the view factor of a sphere [derived; the integral
-// is in infrared_test.go]; band of the limit: icnirp2013 [corroborated].
+// is in figures_test.go]; band of the limit: icnirp2013 [corroborated].
 //
 // Checked: testdata/cases/safety-infrared.toml
 func SphereIrradiance(t Temp, diameter, fromCenter Length, emissivity float64) (float64, error) {
@@ -84,7 +84,7 @@ func sphereBand(t Temp, diameter, fromCenter Length, emissivity, from, to float6
 // Valid: 100 °C to 2000 °C, distance above zero.
 //
 // Source: Planck's law and the view factor from a small area to a parallel
-// disc on its axis [derived; the integral is in infrared_test.go].
+// disc on its axis [derived; the integral is in figures_test.go].
 //
 // Checked: testdata/cases/safety-infrared.toml
 func OpeningIrradiance(t Temp, opening Area, distance Length) (float64, error) {

@@ -46,7 +46,7 @@ func EnrichmentTime(room Volume, leak Flow) (time.Duration, Volume, error) {
 //
 // Valid: airflow above zero, leak from zero up.
 //
-// Source: mass balance [derived; see oxygen_test.go].
+// Source: mass balance [derived; see figures_test.go].
 //
 // Checked: testdata/cases/safety-oxygen.toml
 func OxygenShare(fresh, leak Flow) (float64, error) {

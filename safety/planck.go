@@ -22,10 +22,10 @@ const (
 //	F(λT) = 15/π⁴ Σ e^(−n x) (x³/n + 3x²/n² + 6x/n³ + 6/n⁴),  x = c₂/(λT)
 //
 // Valid: 1e-4 to 1 m·K (100 to 1 000 000 µm·K); *InputError outside. The sum
-// runs to 1e-15 of its value, and at most 2000 terms are needed in that range.
+// runs to 1e-15 of its value, within 4000 terms.
 //
 // Source: mech-handbook, vol. 4, Table 16, p. 183 for the numbers [verified];
-// the series follows from Planck's law [derived; see planck_test.go].
+// the series follows from Planck's law [derived; see figures_test.go].
 //
 // Checked: testdata/cases/safety-planck.toml
 func BlackFraction(lambdaT float64) (float64, error) {
@@ -86,7 +86,7 @@ func BandFraction(t Temp, from, to float64) (float64, error) {
 //
 // Valid: 0 °C to 3000 °C.
 //
-// Source: Stefan-Boltzmann law [derived from Planck's law; see planck_test.go].
+// Source: Stefan-Boltzmann law [derived from Planck's law; see figures_test.go].
 //
 // Checked: testdata/cases/safety-infrared.toml
 func BlackExitance(t Temp) (float64, error) {
