@@ -46,16 +46,20 @@ type heat struct {
 	area       []float64 // r^m at the n+2 faces
 	volume     []float64 // ∫ r^m dr of each node's volume
 	k, c       table
-	temp       []float64 // [K]
-	k1, k2     []float64 // Rosenbrock stages [K/s]
+	temp       []float64    // [K]
+	stage      [4][]float64 // Rosenbrock stages [K]
 	trial      []float64
-	slope      []float64 // ∂F/∂t
 	matrix     *tridiag
-	cond       []float64 // conductance at the n inner faces, trial state
-	lean       []float64 // weight of the neighbors' difference in a volume's mean temperature
-	mean, was  []float64 // volume means of trial and of temp [K]
-	mid        []float64 // centroid of each volume [m]
-	slowest    float64   // R²/κ at the start [s]
+	cond       []float64  // conductance at the n inner faces, of the last rate
+	cap        []float64  // 1/(ρ c V) of each node, of the last rate
+	inv        []float64  // 1/(ρ V) of each node
+	lean       []float64  // weight of the neighbors' difference in a volume's mean temperature
+	mean, was  []float64  // volume means of trial and of temp [K]
+	mid        []float64  // centroid of each volume [m]
+	hollow     bool       // the innermost point is a free face, not one of symmetry
+	toInner    [3]float64 // weights of the first, last three volume means for the innermost, outermost value
+	toOuter    [3]float64
+	slowest    float64 // R²/κ at the start [s]
 	heatIn     float64
 	heatStored float64
 }
@@ -65,11 +69,14 @@ func newHeat(p *Problem, cells int, low, high float64) *heat {
 	h := &heat{p: p, n: n}
 	m := float64(p.Body.Form)
 	h.h = (p.Body.Outer - p.Body.Inner) / float64(n)
-	buf := make([]float64, 13*(n+2))
+	buf := make([]float64, 17*(n+2))
 	cut := func(i, size int) []float64 { return buf[i*(n+2) : i*(n+2)+size] }
 	h.r, h.face, h.area, h.volume = cut(0, n+1), cut(1, n+2), cut(2, n+2), cut(3, n+1)
-	h.temp, h.k1, h.k2, h.trial, h.slope = cut(4, n+1), cut(5, n+1), cut(6, n+1), cut(7, n+1), cut(8, n+1)
-	h.cond, h.lean, h.mean, h.was, h.mid = make([]float64, n), cut(9, n+1), cut(10, n+1), cut(11, n+1), cut(12, n+1)
+	h.temp, h.trial, h.cond, h.cap, h.inv = cut(4, n+1), cut(5, n+1), cut(6, n), cut(7, n+1), cut(8, n+1)
+	h.lean, h.mean, h.was, h.mid = cut(9, n+1), cut(10, n+1), cut(11, n+1), cut(12, n+1)
+	for i := range h.stage {
+		h.stage[i] = cut(13+i, n+1)
+	}
 	for i := range h.r {
 		h.r[i] = p.Body.Inner + float64(i)*h.h
 	}
@@ -82,15 +89,25 @@ func newHeat(p *Problem, cells int, low, high float64) *heat {
 	}
 	for i := range h.volume {
 		h.volume[i] = (math.Pow(h.face[i+1], m+1) - math.Pow(h.face[i], m+1)) / (m + 1)
+		h.inv[i] = 1 / (p.Material.Density * h.volume[i])
 	}
+	var square [3]float64 // mean of r² over the first three volumes
 	for i := range h.lean {
-		// mean of r and r² over the volume
-		a, b := h.face[i], h.face[i+1]
-		h.mid[i] = (math.Pow(b, m+2) - math.Pow(a, m+2)) / ((m + 2) * h.volume[i])
-		square := (math.Pow(b, m+3) - math.Pow(a, m+3)) / ((m + 3) * h.volume[i])
+		r1, r2 := h.moments(i)
+		h.mid[i] = r1
+		if i < 3 {
+			square[i] = r2
+		}
 		lo, hi := h.r[max(i-1, 0)], h.r[min(i+1, n)]
-		h.lean[i] = (square - h.r[i]*h.r[i]) / (hi*hi - lo*lo)
+		h.lean[i] = (r2 - h.r[i]*h.r[i]) / (hi*hi - lo*lo)
 	}
+	h.hollow = p.Body.Inner > 0 || p.Body.OneFace
+	if h.hollow {
+		h.toInner = h.carry(h.face[0], 0, 1, 2)
+	} else { // an even parabola through the means of the first two volumes
+		h.toInner = [3]float64{square[1] / (square[1] - square[0]), square[0] / (square[0] - square[1]), 0}
+	}
+	h.toOuter = h.carry(h.face[n+1], n, n-1, n-2)
 	for i := range h.temp {
 		h.temp[i] = p.Start(float64(i) / float64(n))
 	}
@@ -100,6 +117,33 @@ func newHeat(p *Problem, cells int, low, high float64) *heat {
 	t := h.temp[n]
 	h.slowest = (p.Body.Outer - p.Body.Inner) * (p.Body.Outer - p.Body.Inner) * p.Material.Density * h.c.at(t) / h.k.at(t)
 	return h
+}
+
+// moments returns the means of r and r² over volume i.
+func (h *heat) moments(i int) (r1, r2 float64) {
+	m, a, b, v := float64(h.p.Body.Form), h.face[i], h.face[i+1], h.volume[i]
+	return (math.Pow(b, m+2) - math.Pow(a, m+2)) / ((m + 2) * v), (math.Pow(b, m+3) - math.Pow(a, m+3)) / ((m + 3) * v)
+}
+
+// carry returns the weights with which the means over three volumes give the
+// value at x of the parabola that has these means.
+func (h *heat) carry(x float64, volumes ...int) (w [3]float64) {
+	// Means of (r−x) and (r−x)², scaled; the weights w satisfy Σw = 1, Σw p = 0, Σw q = 0.
+	var p, q [3]float64
+	for j, i := range volumes {
+		r1, r2 := h.moments(i)
+		p[j], q[j] = (r1-x)/h.h, (r2-2*x*r1+x*x)/(h.h*h.h)
+	}
+	det := 0.0
+	for j := range w {
+		k, l := (j+1)%3, (j+2)%3
+		w[j] = p[k]*q[l] - p[l]*q[k]
+		det += w[j]
+	}
+	for j := range w {
+		w[j] /= det
+	}
+	return w
 }
 
 // means puts the volume means of the field u into out. It is exact where u is
@@ -126,94 +170,114 @@ func (h *heat) film(kiln, surface float64) (flux, slope float64) {
 // its rate is the kiln's own.
 func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 	n := h.n
-	for i := 0; i < n; i++ {
-		h.cond[i] = h.k.at(0.5*(u[i]+u[i+1])) * h.area[i+1] / h.h
-	}
+	u, out = u[:n+1], out[:n+1]
+	cond, area, caps, inv := h.cond[:n], h.area[1:n+1], h.cap[:n+1], h.inv[:n+1]
+	follows, open := h.p.Surface.Follows, h.p.Body.InnerOpen
 	flow := 0.0 // into volume i from below
-	if h.p.Body.InnerOpen && !h.p.Surface.Follows {
+	if open && !follows {
 		q, _ := h.film(kiln, u[0])
 		flow = q * h.area[0]
 	}
-	rho := h.p.Material.Density
-	for i := 0; i < n; i++ {
-		up := h.cond[i] * (u[i+1] - u[i])
-		out[i] = (flow + up) / (rho * h.c.at(u[i]) * h.volume[i])
+	for i := range cond {
+		c := h.k.at(0.5*(u[i]+u[i+1])) * area[i] / h.h
+		cond[i] = c
+		up := c * (u[i+1] - u[i])
+		caps[i] = inv[i] / h.c.at(u[i])
+		out[i] = (flow + up) * caps[i]
 		flow = -up
 	}
-	if h.p.Surface.Follows {
+	caps[n] = inv[n] / h.c.at(u[n])
+	if follows {
 		out[n] = kilnRate
-		if h.p.Body.InnerOpen {
+		if open {
 			out[0] = kilnRate
 		}
 		return
 	}
 	q, _ := h.film(kiln, u[n])
-	out[n] = (flow + q*h.area[n+1]) / (rho * h.c.at(u[n]) * h.volume[n])
+	out[n] = (flow + q*h.area[n+1]) * caps[n]
 }
 
-// step tries one step of ROS2 (Verwer, Spee, Blom and Hundsdorfer 1999, SIAM J.
-// Sci. Comput. 20, 1456 [memory; the order is measured in order_test.go]):
-// linearly implicit, L-stable, second order whatever the accuracy of the
-// Jacobian. The new field is in trial; the answer is the largest local error.
+// step tries one step of the method of rosenbrock.go. The new field is in
+// trial; the answer is the largest local error.
 func (h *heat) step(t, dt float64) (err float64) {
-	const gamma = 1 - 1/math.Sqrt2
-	n, rho := h.n, h.p.Material.Density
+	n := h.n
+	s, follows := h.p.Surface, h.p.Surface.Follows
 	k0, kEnd := h.p.Kiln.At(t), h.p.Kiln.At(t+dt)
 	kilnRate := (kEnd - k0) / dt
-	h.rate(h.temp, h.k1, k0, kilnRate)
+	first := h.stage[0]
+	h.rate(h.temp, first, k0, kilnRate)
 
-	// I − γ dt J with conductances frozen at the old state.
-	g := gamma * dt
+	// I − γ dt J, with conductance and heat capacity frozen at the old state.
+	g := rosGamma * dt
 	a := h.matrix
-	for i := 0; i <= n; i++ {
-		w := g / (rho * h.c.at(h.temp[i]) * h.volume[i])
-		a.diag[i], a.lower[i], a.upper[i] = 1, 0, 0
-		if i > 0 {
-			a.lower[i] = -w * h.cond[i-1]
-			a.diag[i] += w * h.cond[i-1]
-		}
-		if i < n {
-			a.upper[i] = -w * h.cond[i]
-			a.diag[i] += w * h.cond[i]
-		}
-		h.slope[i] = 0
-		if i == n || (i == 0 && h.p.Body.InnerOpen) {
-			if h.p.Surface.Follows {
-				a.diag[i], a.lower[i], a.upper[i] = 1, 0, 0
-				continue
-			}
-			s, f := h.p.Surface, h.area[n+1]
-			if i == 0 {
-				f = h.area[0]
-			}
+	a.lower[0], a.upper[n] = 0, 0
+	for i := range a.diag {
+		a.diag[i] = 1
+	}
+	for i, c := range h.cond {
+		lo, hi := g*h.cap[i]*c, g*h.cap[i+1]*c
+		a.upper[i], a.lower[i+1] = -lo, -hi
+		a.diag[i] += lo
+		a.diag[i+1] += hi
+	}
+	var slope [2]float64 // γ dt ∂F/∂t at both faces: the kiln's slope seen through the film
+	for side, i := range [2]int{0, n} {
+		switch {
+		case side == 0 && !h.p.Body.InnerOpen:
+		case follows:
+			a.diag[i], a.lower[i], a.upper[i] = 1, 0, 0
+		default:
+			w := g * h.cap[i] * h.area[side*(n+1)]
 			_, dq := h.film(k0, h.temp[i])
-			a.diag[i] -= w * f * dq
-			// γ dt ∂F/∂t: the kiln's slope seen through film and radiation.
-			h.slope[i] = w * f * (s.Film + 4*s.Emissivity*stefanBoltzmann*k0*k0*k0) * kilnRate
+			a.diag[i] -= w * dq
+			slope[side] = w * (s.Film + 4*s.Emissivity*stefanBoltzmann*k0*k0*k0) * kilnRate
 		}
 	}
 	a.factor()
-	for i := range h.k1 {
-		h.k1[i] += h.slope[i]
+
+	for i := range h.stage {
+		u := h.stage[i]
+		if i > 0 {
+			c := &rosA[i]
+			x0, x1, x2 := h.stage[0], h.stage[1], h.stage[2]
+			for j, old := range h.temp {
+				h.trial[j] = old + c[0]*x0[j] + c[1]*x1[j] + c[2]*x2[j]
+			}
+			h.rate(h.trial, u, h.p.Kiln.At(t+rosAlpha[i]*dt), kilnRate)
+		}
+		c := &rosC[i]
+		switch i {
+		case 0:
+			for j := range u {
+				u[j] *= g
+			}
+		case 1:
+			for j, x := range h.stage[0] {
+				u[j] = g*u[j] + c[0]*x
+			}
+		default:
+			x0, x1, x2 := h.stage[0], h.stage[1], h.stage[2]
+			if i == 2 {
+				x2 = x1 // its weight is zero
+			}
+			for j := range u {
+				u[j] = g*u[j] + c[0]*x0[j] + c[1]*x1[j] + c[2]*x2[j]
+			}
+		}
+		u[0] += slope[0] * rosSum[i] * dt
+		u[n] += slope[1] * rosSum[i] * dt
+		a.solve(u)
 	}
-	a.solve(h.k1)
-	for i := range h.trial {
-		h.trial[i] = h.temp[i] + dt*h.k1[i]
-	}
-	h.rate(h.trial, h.k2, kEnd, kilnRate)
-	for i := range h.k2 {
-		h.k2[i] -= 2*h.k1[i] + h.slope[i]
-		if h.p.Surface.Follows && (i == n || (i == 0 && h.p.Body.InnerOpen)) {
-			h.k2[i] = -h.k1[i]
+	x0, x1, x2, x3 := h.stage[0], h.stage[1], h.stage[2], h.stage[3]
+	for j, old := range h.temp {
+		h.trial[j] = old + rosM[0]*x0[j] + rosM[1]*x1[j] + rosM[2]*x2[j] + rosM[3]*x3[j]
+		d := math.Abs(rosE[0]*x0[j] + rosE[1]*x1[j] + rosE[2]*x2[j] + rosE[3]*x3[j])
+		if !(d <= err) {
+			err = d
 		}
 	}
-	a.solve(h.k2)
-	for i := range h.trial {
-		d := 0.5 * dt * (h.k1[i] + h.k2[i])
-		h.trial[i] = h.temp[i] + dt*h.k1[i] + d
-		err = math.Max(err, math.Abs(d))
-	}
-	if h.p.Surface.Follows {
+	if follows {
 		h.trial[n] = kEnd
 		if h.p.Body.InnerOpen {
 			h.trial[0] = kEnd

@@ -9,31 +9,46 @@ type glassState struct {
 	a, b, t0   float64
 	structured bool
 	x          float64 // nonlinearity
-	shearMod   float64 // G [Pa]
-	toStruct   float64 // K_s/G: structural reduced time over shear reduced time
-	shear      []Term
-	structural []Term
-	bulk       []Term
-	fast       float64 // largest weight-bearing rate: 1 / shortest relative time
+	lnShear    float64 // ln of G/Pa
+	shear      series
+	structural series
+	bulk       series
+	bulkLong   float64
+	lnFast     float64 // ln of the largest rate of any term, relative to G/η
 
 	tf       []float64 // fictive temperature, n+1 nodes [K]
 	tfPart   []float64 // partial fictive temperatures, node-major
 	tfTrial  []float64 // the same after the trial step
 	tfRate   []float64 // dTf/dt of the last step [K/s]
 	tfNew    []float64 // trial
-	phi      []float64 // G/η [1/s]
+	guess    []float64 // fictive temperature with which phiNew was found
+	ln       []float64 // ln(G/η · s)
+	lnNew    []float64 // trial
+	phi      []float64 // G/η [1/s], 0 where it has not been asked for
 	phiNew   []float64 // trial
 	moved    []bool    // node relaxed in the trial step
+	frozen   bool      // no node did
 	decay    []float64 // exp(−Δξ/τ_j), shear, node-major
-	stiff    []float64 // Σ w_j (1−exp(−Δξ/τ_j))/(Δξ/τ_j), per node
-	part     []float64 // the same by term, node-major
+	part     []float64 // w_j (1−exp(−Δξ/τ_j))/(Δξ/τ_j), shear, node-major
+	stiff    []float64 // the sum of part, per node
 	bulkDec  []float64 // as decay, bulk
-	bulkStf  []float64 // as stiff, bulk with its long-time share
 	bulkPart []float64 // as part, bulk
+	bulkStf  []float64 // as stiff, bulk with its long-time share
 	memory   []float64 // a unit stress of the start, by shear term, node-major
-	dxi      []float64 // Δξ of the trial step, in units of η/G
 	exps     int
-	bulkLong float64
+	active   bool // some node is neither liquid nor frozen in the trial step
+	section  *section
+}
+
+// series is a set of terms laid out for the inner loops: rates, not times.
+type series struct{ weight, rate []float64 }
+
+func newSeries(set []Term, scale float64) series {
+	s := series{make([]float64, len(set)), make([]float64, len(set))}
+	for i, t := range set {
+		s.weight[i], s.rate[i] = t.Weight, scale/t.Time
+	}
+	return s
 }
 
 // log10 returns the equilibrium log10 viscosity, stiff without bound at T0.
@@ -44,7 +59,7 @@ func (g *glassState) log10(kelvin float64) float64 {
 	return g.a + g.b/(kelvin-g.t0)
 }
 
-// shift returns G/η(T, Tf) [1/s]: the equilibrium viscosity at Tf moved to T
+// shift returns ln(G/η(T, Tf) · s): the equilibrium viscosity at Tf moved to T
 // along the glass's own activation energy there, reduced by x. With T0 = 0 it
 // is exactly the shift of Tool, Narayanaswamy and Moynihan.
 func (g *glassState) shift(kelvin, tf float64) float64 {
@@ -53,38 +68,38 @@ func (g *glassState) shift(kelvin, tf float64) float64 {
 		l = g.log10(kelvin)
 	} else {
 		d := math.Max(tf-g.t0, 1)
-		l = g.a + g.b/d + g.x*g.b*(tf*tf/(d*d))*(1/kelvin-1/tf)
+		l = g.a + g.b/d + g.x*g.b*(tf-kelvin)*tf/(d*d*kelvin)
 	}
-	switch {
-	case l > frozenLog10:
-		return 0
-	case l < runnyLog10:
-		l = runnyLog10
-	}
-	return g.shearMod * math.Exp(-math.Ln10*l)
+	return g.lnShear - math.Ln10*math.Max(l, runnyLog10)
 }
 
 func newGlassState(p *Problem, v Variant, temp []float64) *glassState {
 	m := p.Material
 	g := &glassState{a: v.A, b: v.B, t0: v.T0, structured: v.ExpansionLiquid != 0,
-		x: m.Nonlinearity, shearMod: m.Young / (2 * (1 + m.Poisson)),
-		shear: m.Shear, structural: m.Structural, bulk: m.Bulk, bulkLong: m.BulkLong}
-	g.toStruct = m.StructuralModulus / g.shearMod
-	for _, t := range g.shear {
-		g.fast = math.Max(g.fast, 1/t.Time)
+		x: m.Nonlinearity, bulkLong: m.BulkLong}
+	shear := m.Young / (2 * (1 + m.Poisson))
+	g.lnShear = math.Log(shear)
+	g.shear, g.bulk = newSeries(m.Shear, 1), newSeries(m.Bulk, 1)
+	if g.structured {
+		g.structural = newSeries(m.Structural, m.StructuralModulus/shear)
 	}
-	for _, t := range g.bulk {
-		g.fast = math.Max(g.fast, 1/t.Time)
+	fast := 0.0
+	for _, s := range []series{g.shear, g.bulk, g.structural} {
+		for _, rate := range s.rate {
+			fast = math.Max(fast, rate)
+		}
 	}
-	nodes, ns, nt, nb := len(temp), len(g.shear), len(g.structural), len(g.bulk)
-	buf := make([]float64, nodes*(8+3*ns+2*nt+2*nb))
+	g.lnFast = math.Log(fast)
+	nodes, ns, nt, nb := len(temp), len(g.shear.rate), len(g.structural.rate), len(g.bulk.rate)
+	buf := make([]float64, nodes*(10+3*ns+2*nt+2*nb))
 	cut := func(size int) []float64 {
 		s := buf[: nodes*size : nodes*size]
 		buf = buf[nodes*size:]
 		return s
 	}
-	g.tf, g.tfRate, g.tfNew, g.phi, g.phiNew = cut(1), cut(1), cut(1), cut(1), cut(1)
-	g.stiff, g.bulkStf, g.dxi = cut(1), cut(1), cut(1)
+	g.tf, g.tfRate, g.tfNew, g.guess = cut(1), cut(1), cut(1), cut(1)
+	g.ln, g.lnNew, g.phi, g.phiNew = cut(1), cut(1), cut(1), cut(1)
+	g.stiff, g.bulkStf = cut(1), cut(1)
 	g.decay, g.part, g.memory = cut(ns), cut(ns), cut(ns)
 	g.tfPart, g.tfTrial = cut(nt), cut(nt)
 	g.bulkDec, g.bulkPart = cut(nb), cut(nb)
@@ -95,36 +110,22 @@ func newGlassState(p *Problem, v Variant, temp []float64) *glassState {
 	}
 	for i, t := range temp {
 		g.tf[i] = math.Max(t, least)
-		for j := range g.structural {
+		for j := range g.structural.rate {
 			g.tfPart[i*nt+j] = g.tf[i]
 		}
-		for j, term := range g.shear {
-			g.memory[i*ns+j] = term.Weight
-		}
-		g.phi[i] = g.shift(t, g.tf[i])
+		copy(g.memory[i*ns:i*ns+ns], g.shear.weight)
+		g.ln[i] = g.shift(t, g.tf[i])
 	}
 	return g
 }
 
-// reduced integrates the shift over a step in which it changes from p0 to p1
-// exponentially, as it does when temperature changes evenly.
-func reduced(p0, p1, dt float64) float64 {
-	if p0 <= 0 || p1 <= 0 {
-		return 0.5 * (p0 + p1) * dt
-	}
-	q := p1 / p0
-	if q > 0.999 && q < 1.001 {
-		return 0.5 * (p0 + p1) * dt
-	}
-	return dt * (p1 - p0) / math.Log(q)
-}
-
-// decayed returns e^−a and (1−e^−a)/a.
+// decayed returns e^−a and (1−e^−a)/a for a ≥ 0, to 1e-9.
 func (g *glassState) decayed(a float64) (e, f float64) {
 	switch {
-	case a < 1e-5:
-		return 1 - a, 1 - 0.5*a
-	case a > 45:
+	case a < 0.1:
+		f = 1 - a/2*(1-a/3*(1-a/4*(1-a/5*(1-a/6))))
+		return 1 - a*f, f
+	case a > 40:
 		return 0, 1 / a
 	}
 	g.exps++
@@ -132,31 +133,57 @@ func (g *glassState) decayed(a float64) (e, f float64) {
 	return e, (1 - e) / a
 }
 
+// stillLimit is the greatest share of its slowest-relaxing part that a node may
+// lose in a step and still count as not relaxing. It must be so small that
+// thousands of such steps do not show: a node may stop only when even the
+// fastest of its terms has, or the moment it stops is frozen into the stress.
+var stillLimit = math.Log(1e-7)
+
+// activeLimit is the share above which a node counts as active, so that the
+// step control follows its relaxation.
+var activeLimit = math.Log(0.03)
+
 // step finds reduced time, fictive temperature and relaxation factors of a
 // step from old to new temperatures. The answer is the largest difference
 // between predicted and found fictive temperature [K].
 func (g *glassState) step(old, now []float64, dt float64) (err float64) {
-	ns, nt, nb := len(g.shear), len(g.structural), len(g.bulk)
+	nt, nb := len(g.structural.rate), len(g.bulk.rate)
+	g.frozen, g.active = true, false
+	perStep := g.lnFast + math.Log(dt)
+	still, active := stillLimit-perStep, activeLimit-perStep
 	for i, t := range now {
 		guess := t
 		if g.structured {
 			guess = g.tf[i] + g.tfRate[i]*dt
 		}
-		g.phiNew[i] = g.shift(t, guess)
-		xi := reduced(g.phi[i], g.phiNew[i], dt)
-		g.dxi[i] = xi
-		g.moved[i] = xi*g.fast > 1e-7
-		if !g.moved[i] {
+		ln0, ln := g.ln[i], g.shift(t, guess)
+		g.guess[i], g.lnNew[i] = guess, ln
+		if g.moved[i] = ln0 > still || ln > still; !g.moved[i] {
 			g.tfNew[i], g.stiff[i], g.bulkStf[i] = g.tf[i], 1, 1
 			continue
 		}
+		g.frozen = false
+		// The shift changes exponentially as temperature changes evenly.
+		p0, p1 := g.phi[i], math.Exp(ln)
+		if p0 == 0 {
+			p0 = math.Exp(ln0)
+			g.phi[i] = p0
+		}
+		g.phiNew[i] = p1
+		xi := 0.5 * (p0 + p1) * dt
+		if d := ln - ln0; math.Abs(d) > 1e-4 {
+			xi = (p1 - p0) / d * dt
+		}
+		g.active = g.active || (xi < liquidReduced && ln > active)
 		if g.structured {
-			s, dT := 0.0, t-old[i]
-			for j, term := range g.structural {
-				e, f := g.decayed(xi * g.toStruct / term.Time)
-				part := t + (g.tfPart[i*nt+j]-old[i])*e - dT*f
-				g.tfTrial[i*nt+j] = part
-				s += term.Weight * part
+			s, dT, o := 0.0, t-old[i], old[i]
+			part, trial := g.tfPart[i*nt:i*nt+nt], g.tfTrial[i*nt:i*nt+nt]
+			weight := g.structural.weight[:nt]
+			for j, rate := range g.structural.rate {
+				e, f := g.decayed(xi * rate)
+				v := t + (part[j]-o)*e - dT*f
+				trial[j] = v
+				s += weight[j] * v
 			}
 			g.tfNew[i] = s
 			if d := math.Abs(s - guess); d > err {
@@ -165,50 +192,63 @@ func (g *glassState) step(old, now []float64, dt float64) (err float64) {
 		} else {
 			g.tfNew[i] = t
 		}
-		stiff := 0.0
-		for j, term := range g.shear {
-			e, f := g.decayed(xi / term.Time)
-			g.decay[i*ns+j] = e
-			g.part[i*ns+j] = term.Weight * f
-			stiff += term.Weight * f
-		}
-		g.stiff[i] = stiff
-		stiff = 1
+		g.stiff[i] = g.relax(&g.shear, xi, i, g.decay, g.part, 1)
 		if nb > 0 {
-			stiff = g.bulkLong
-			for j, term := range g.bulk {
-				e, f := g.decayed(xi / term.Time)
-				g.bulkDec[i*nb+j] = e
-				g.bulkPart[i*nb+j] = (1 - g.bulkLong) * term.Weight * f
-				stiff += g.bulkPart[i*nb+j]
-			}
+			g.bulkStf[i] = g.bulkLong + g.relax(&g.bulk, xi, i, g.bulkDec, g.bulkPart, 1-g.bulkLong)
+		} else {
+			g.bulkStf[i] = 1
 		}
-		g.bulkStf[i] = stiff
 	}
 	return err
 }
 
+// relax fills decay and part of node i for the reduced time xi and returns the
+// sum of part.
+func (g *glassState) relax(s *series, xi float64, i int, decay, part []float64, share float64) (sum float64) {
+	n := len(s.rate)
+	decay, part = decay[i*n:i*n+n], part[i*n:i*n+n]
+	weight := s.weight[:n]
+	for j, rate := range s.rate {
+		e, f := g.decayed(xi * rate)
+		p := share * weight[j] * f
+		decay[j], part[j] = e, p
+		sum += p
+	}
+	return sum
+}
+
 // accept makes the trial step the state.
 func (g *glassState) accept(now []float64, dt float64, marking bool) {
-	ns, nt := len(g.shear), len(g.structural)
+	ns, nt := len(g.shear.rate), len(g.structural.rate)
 	for i := range g.tf {
-		if g.moved[i] {
-			copy(g.tfPart[i*nt:i*nt+nt], g.tfTrial[i*nt:i*nt+nt])
-			if marking {
-				for j := 0; j < ns; j++ {
-					g.memory[i*ns+j] *= g.decay[i*ns+j]
-				}
+		if !g.moved[i] {
+			g.tfRate[i], g.ln[i], g.phi[i] = 0, g.shift(now[i], g.tf[i]), 0
+			continue
+		}
+		copy(g.tfPart[i*nt:i*nt+nt], g.tfTrial[i*nt:i*nt+nt])
+		if marking {
+			for j := i * ns; j < i*ns+ns; j++ {
+				g.memory[j] *= g.decay[j]
 			}
 		}
 		g.tfRate[i] = (g.tfNew[i] - g.tf[i]) / dt
 		g.tf[i] = g.tfNew[i]
-		g.phi[i] = g.shift(now[i], g.tf[i])
+		// The fictive temperature found differs from the predicted one.
+		g.ln[i], g.phi[i] = g.lnNew[i], g.phiNew[i]
+		if g.structured && g.tf[i] != g.guess[i] {
+			g.ln[i] = g.shift(now[i], g.tf[i])
+			if d := g.ln[i] - g.lnNew[i]; math.Abs(d) < 0.02 {
+				g.phi[i] *= 1 + d*(1+d/2*(1+d/3*(1+d/4)))
+			} else {
+				g.phi[i] = math.Exp(g.ln[i])
+			}
+		}
 	}
 }
 
 // unrelaxed returns the largest share of a starting stress that is left.
 func (g *glassState) unrelaxed() float64 {
-	ns, most := len(g.shear), 0.0
+	ns, most := len(g.shear.rate), 0.0
 	for i := range g.tf {
 		sum := 0.0
 		for j := 0; j < ns; j++ {

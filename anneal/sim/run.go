@@ -6,15 +6,18 @@ import (
 )
 
 // fill puts the documented defaults in place of zero values.
-func (s Settings) fill() Settings {
+func (s Settings) fill(form Form) Settings {
 	if s.Cells == 0 {
-		s.Cells = 24
+		s.Cells = 16
+		if form == Sphere { // whose center converges last
+			s.Cells = 24
+		}
 	}
 	if s.Tolerance == 0 {
-		s.Tolerance = 0.2
+		s.Tolerance = 0.1
 	}
 	if s.MaxChange == 0 {
-		s.MaxChange = 3
+		s.MaxChange = 8
 	}
 	if s.MaxSteps == 0 {
 		s.MaxSteps = 100000
@@ -60,6 +63,7 @@ type run struct {
 	fields []*field
 	out    []Outcome
 	res    Result
+	peaks  []peak
 	stiff  float64 // the step the error control would like next [s]
 }
 
@@ -72,7 +76,7 @@ func Run(p Problem, s Settings) (Result, error) {
 		return Result{}, err
 	}
 	p.Material = p.Material.fill()
-	s = s.fill()
+	s = s.fill(p.Body.Form)
 	if s.Cells < 4 || s.Cells > 4096 || !positive(s.Tolerance) || !positive(s.MaxChange) {
 		return Result{}, bad("settings: cells %d (4 to 4096), tolerance %g, change %g", s.Cells, s.Tolerance, s.MaxChange)
 	}
@@ -145,11 +149,13 @@ func newRun(p *Problem, s Settings) (*run, error) {
 		}
 		if g == nil {
 			g = newGlassState(p, v, r.heat.was)
+			g.section = newSection(r.heat, p.Material)
 			r.states = append(r.states, g)
 		}
 		r.fields = append(r.fields, newField(r.heat, g, v, p.Material))
 		r.out = append(r.out, Outcome{Variant: v, Unrelaxed: 1, PeakRho: 1, PeakBySpan: make([]float64, len(p.Kiln.Kinks))})
 	}
+	r.peaks = make([]peak, len(r.out))
 	r.stiff = 1e-3 * r.heat.slowest
 	r.res.Status = Done
 	r.look(0, 0)
@@ -163,6 +169,9 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 	}
 	h := r.heat
 	r.stiff = math.Min(r.stiff, 0.02*h.slowest)
+	for i := range r.peaks { // a kink ends the smooth stretch
+		r.peaks[i].seen = min(r.peaks[i].seen, 1)
+	}
 	for t < end {
 		if r.res.Stats.Steps+r.res.Stats.Rejected >= r.s.MaxSteps {
 			return t, fmt.Errorf("%w at %.0f s of %.0f s: %d steps, limit %d", ErrNotConverged, t, end, r.res.Stats.Steps, r.s.MaxSteps)
@@ -178,7 +187,7 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 			dt = 0.5 * left
 		}
 		errK := h.step(t, dt)
-		scale := errK / r.s.Tolerance
+		scale := math.Pow(errK/r.s.Tolerance, 2.0/3) // the error is of third order
 		change, active := 0.0, false
 		for i, now := range h.trial {
 			change = math.Max(change, math.Abs(now-h.temp[i]))
@@ -192,15 +201,12 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 				break
 			}
 			// An error of fictive temperature weighs as one of temperature does.
-			scale = math.Max(scale, g.step(h.was, h.mean, dt)/(3*r.s.Tolerance))
-			for i := range g.phi {
-				x := g.dxi[i]
-				active = active || (x > 1e-4 && x < 1e6)
-			}
+			scale = math.Max(scale, g.step(h.was, h.mean, dt)/(2*r.s.Tolerance))
+			active = active || g.active
 		}
 		limit := r.s.MaxChange
 		if !active {
-			limit *= 5
+			limit *= 10
 		}
 		scale = math.Max(scale, (change/limit)*(change/limit))
 		if r.s.FixedStep == 0 && scale > 1.2 {
@@ -230,6 +236,9 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 // advance accepts the trial step of heat and relaxation and moves the stress.
 func (r *run) advance(t, dt float64) {
 	h := r.heat
+	for _, g := range r.states {
+		g.section.update(g)
+	}
 	for _, f := range r.fields {
 		f.advance(h, f.g.tf, f.g.tfNew)
 	}
@@ -246,20 +255,46 @@ func (r *run) look(t float64, span int) {
 	r.res.MaxLag = math.Max(r.res.MaxLag, math.Abs(h.temp[0]-h.temp[n]))
 	for i, f := range r.fields {
 		s, node := f.tension()
-		o := &r.out[i]
-		if s > o.Peak {
-			o.Peak, o.PeakTime, o.PeakRho = s, t, h.r[node]/r.p.Body.Outer
-			if r.p.Body.Inner > 0 {
-				o.PeakRho = float64(node) / float64(n)
-			}
-		}
-		o.PeakBySpan[span] = math.Max(o.PeakBySpan[span], s)
+		r.peaks[i].see(&r.out[i], t, s, float64(node)/float64(n), span)
 		if i == 0 && r.s.Record != nil {
 			r.s.Record(Sample{Time: t, Kiln: r.p.Kiln.At(t), Surface: h.temp[n], Center: h.temp[0],
-				SurfaceStress: math.Max(f.facing[1].plane, f.facing[1].axial),
-				CenterStress:  math.Max(f.facing[0].plane, f.facing[0].axial), Tension: math.Max(0, s)})
+				SurfaceStress: math.Max(f.outer.plane, f.outer.axial),
+				CenterStress:  math.Max(f.inner.plane, f.inner.axial), Tension: math.Max(0, s)})
 		}
 	}
+}
+
+// peak holds the last three looks at the tension of one field. The tension of
+// a step that exceeds both neighbors is not yet the greatest: the top of the
+// parabola through the three is, within a span.
+type peak struct {
+	time, tension [3]float64 // oldest first
+	rho           float64
+	seen          int
+}
+
+func (p *peak) see(o *Outcome, t, s, rho float64, span int) {
+	p.time[0], p.time[1], p.time[2] = p.time[1], p.time[2], t
+	p.tension[0], p.tension[1], p.tension[2] = p.tension[1], p.tension[2], s
+	was := p.rho
+	p.rho = rho
+	p.seen++
+	book := func(t, s, rho float64) {
+		if s > o.Peak {
+			o.Peak, o.PeakTime, o.PeakRho = s, t, rho
+		}
+		o.PeakBySpan[span] = math.Max(o.PeakBySpan[span], s)
+	}
+	book(t, s, rho)
+	if p.seen < 3 || !(p.tension[1] > p.tension[0] && p.tension[1] > s) || p.tension[1] < 0.9*o.PeakBySpan[span] {
+		return
+	}
+	a, b := p.time[1]-p.time[0], p.time[2]-p.time[1]
+	up, down := (p.tension[1]-p.tension[0])/a, (s-p.tension[1])/b
+	curve := (down - up) / (a + b) // negative
+	slope := up + curve*a          // at the middle
+	rise := -slope / (2 * curve)
+	book(p.time[1]+rise, p.tension[1]+0.5*slope*rise, was)
 }
 
 func (r *run) mark() {
@@ -286,16 +321,14 @@ func (r *run) finish() {
 		for i := range g.moved {
 			g.moved[i], g.stiff[i], g.bulkStf[i] = false, 1, 1
 		}
+		g.frozen = true
+		g.section.update(g)
 		r.res.Stats.Exponentials += g.exps
 	}
 	for i, f := range r.fields {
 		f.advance(h, f.g.tf, f.g.tf)
 		o := &r.out[i]
-		depth := make([]float64, len(h.r))
-		for j := range depth {
-			depth[j] = h.r[j] - r.p.Body.Inner
-		}
-		o.Left = f.profile(depth)
+		o.Left = f.profile(h)
 		o.FictiveCenter, o.FictiveSurface = f.g.tf[0], f.g.tf[h.n]
 	}
 	r.res.Stats.HeatIn, r.res.Stats.HeatStored = h.heatIn, h.heatStored
