@@ -183,7 +183,7 @@ func (l *loader) value(at spot, e *entry) (Property, error) {
 	} else if err := l.provenance(at, e); err != nil {
 		return Property{}, err
 	}
-	p := Property{Value: v}
+	p := Property{Value: v, name: strings.ReplaceAll(key, "_", " ")}
 	var err error
 	temperatureDependent := key == "conductivity" || key == "specific_heat"
 	if e.Over != "" && temperatureDependent {
@@ -213,7 +213,7 @@ func (l *loader) value(at spot, e *entry) (Property, error) {
 		return p, l.fail(l.in(at, "value"), "leave the key out if the value is not known", "%s %s: must not be zero", key, v.Text)
 	}
 	if temperatureDependent {
-		return constant(p.Value, p.Low, p.High), nil
+		return constant(p), nil
 	}
 	return p, nil
 }
@@ -307,18 +307,23 @@ func (l *loader) formula(at spot, e *entry, p Property) (Property, error) {
 		if n := len(e.Polynomial); n == 0 || n > 5 {
 			return p, l.fail(l.in(at, "polynomial"), "", "%s: polynomial: must have 1 to 5 coefficients", key)
 		}
-		f, text = polynomial(e.Polynomial), polynomialText(e.Polynomial, unitText)
+		f, text = polynomial(e.Polynomial), polynomialText(e.Polynomial)+" "+unitText
+		if len(e.Polynomial) > 1 {
+			text += ", t in °C"
+		}
 	case key != "specific_heat":
 		return p, l.fail(l.in(at), "", "%s: the formula is one for specific_heat", key)
 	case e.SharpGinther != nil:
 		m := *e.SharpGinther
-		f, text = sharpGinther(m.A, m.B, m.C), fmt.Sprintf("(%[1]g·%[2]g t² + 2·%[1]g t + %[3]g)/(1 + %[2]g t)² %[4]s, t in °C", m.A, m.B, m.C, unitText)
+		f = sharpGinther(m.A, m.B, m.C)
+		text = fmt.Sprintf("(%s%s t%s t²) / (1%s t)² %s, t in °C", figure(m.C), signed(2*m.A), signed(m.A*m.B), signed(m.B), unitText)
 	default:
 		if len(e.Molar) != 4 || e.MolarMass <= 0 {
 			return p, l.fail(l.in(at), "", "%s: molar: must have 4 coefficients, and molar_mass in kg/mol", key)
 		}
 		f = molarHeat(e.Molar, e.MolarMass)
-		text = fmt.Sprintf("(%g%+g T%+g/T²%+g/√T)/%g %s, T in K", e.Molar[0], e.Molar[1], e.Molar[2], e.Molar[3], e.MolarMass, unitText)
+		text = fmt.Sprintf("(%s%s T%s/T²%s/√T) / %s %s, T in K", figure(e.Molar[0]), signed(e.Molar[1]), signed(e.Molar[2]),
+			signed(e.Molar[3]), figure(e.MolarMass), unitText)
 	}
 	const steps = 64
 	for i := range steps + 1 {
@@ -327,5 +332,5 @@ func (l *loader) formula(at spot, e *entry, p Property) (Property, error) {
 			return p, l.fail(l.in(at), "", "%s: is %.4g %s at %s, and must be from %s", key, x, unitText, t.Text(unit.Metric), q.limits)
 		}
 	}
-	return formula(f, p.Low, p.High, text, spread, p.Value), nil
+	return formula(p, f, text, spread), nil
 }

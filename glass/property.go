@@ -21,6 +21,8 @@ type Property struct {
 
 	Low, High unit.Temp // where the formula holds; both zero for a constant without a stated range
 	Value
+
+	name string // as a reader calls it
 }
 
 // Check returns a *[RangeError] when t is outside Low..High, so that [Property.At]
@@ -30,30 +32,30 @@ func (p Property) Check(t unit.Temp) error {
 		return nil
 	}
 	return &RangeError{Quantity: "temperature", Value: t.Text(unit.Metric), Low: p.Low.Text(unit.Metric),
-		High: p.High.Text(unit.Metric), Source: p.Source, What: p.Text}
+		High: p.High.Text(unit.Metric), Source: p.Source, What: p.name}
 }
 
-// constant returns a property that does not change.
-func constant(v Value, low, high unit.Temp) Property {
-	n := v.Number
-	return Property{At: func(float64) float64 { return n }, Low: low, High: high, Value: v}
+// constant completes a property that does not change.
+func constant(p Property) Property {
+	n := p.Number
+	p.At = func(float64) float64 { return n }
+	return p
 }
 
-// formula returns a property from a function of the temperature in kelvin.
-// spread is a share of the value.
-func formula(f func(kelvin float64) float64, low, high unit.Temp, text string, spread float64, v Value) Property {
-	lo, hi := low.Kelvin(), high.Kelvin()
-	p := Property{At: func(k float64) float64 { return f(math.Min(math.Max(k, lo), hi)) }, Low: low, High: high, Value: v}
+// formula completes a property from a function of the temperature in kelvin
+// and the text of that function. spread is a share of the value.
+func formula(p Property, f func(kelvin float64) float64, text string, spread float64) Property {
+	low, high := p.Low.Kelvin(), p.High.Kelvin()
+	p.At = func(k float64) float64 { return f(math.Min(math.Max(k, low), high)) }
 	p.Number = p.At(unit.Celsius(25).Kelvin())
-	p.Text = text
 	p.Spread = spread * p.Number
-	if spread > 0 {
-		p.Text += fmt.Sprintf(" ± %g %%", spread*100)
+	if p.Text = text; spread > 0 {
+		p.Text += fmt.Sprintf(", ± %g %%", spread*100)
 	}
 	return p
 }
 
-// celsius turns kelvin into degrees Celsius without rounding.
+// zeroCelsius is 0 °C in kelvin.
 var zeroCelsius = unit.Celsius(0).Kelvin()
 
 // polynomial returns k0 + k1 t + k2 t² + ..., t in °C.
@@ -67,29 +69,29 @@ func polynomial(k []float64) func(float64) float64 {
 	}
 }
 
-// polynomialText writes "1.106 + 0.000789 t + 1.23e-06 t² W/m/K, t in °C".
-func polynomialText(k []float64, unitText string) string {
+// polynomialText writes "1.106 + 0.000789 t + 1.23e-6 t²".
+func polynomialText(k []float64) string {
 	powers := []string{"", " t", " t²", " t³", " t⁴"}
-	var b strings.Builder
-	for i, x := range k {
-		if x == 0 && i > 0 {
-			continue
+	text := figure(k[0])
+	for i, x := range k[1:] {
+		if x != 0 {
+			text += signed(x) + powers[i+1]
 		}
-		num := strconv.FormatFloat(math.Abs(x), 'g', 6, 64)
-		switch {
-		case i == 0:
-			num = strconv.FormatFloat(x, 'g', 6, 64)
-		case x < 0:
-			b.WriteString(" - ")
-		default:
-			b.WriteString(" + ")
-		}
-		b.WriteString(num + powers[i])
 	}
-	if b.Len() > 0 && len(k) > 1 {
-		return b.String() + " " + unitText + ", t in °C"
+	return text
+}
+
+// signed writes " + 2" or " - 2", to be added to a formula.
+func signed(x float64) string {
+	if x < 0 {
+		return " - " + figure(-x)
 	}
-	return b.String() + " " + unitText
+	return " + " + figure(x)
+}
+
+// figure writes a coefficient: "722", "0.000789", "1.23e-6".
+func figure(x float64) string {
+	return strings.NewReplacer("e-0", "e-", "e+0", "e").Replace(strconv.FormatFloat(x, 'g', 6, 64))
 }
 
 // sharpGinther returns the true specific heat that belongs to a mean specific

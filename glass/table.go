@@ -64,12 +64,14 @@ func Builtin() []*Glass {
 
 // Sources returns the source list of the built-in glasses by key. It is
 // shared: do not change it.
-var Sources = sync.OnceValue(func() map[string]Source {
+func Sources() map[string]Source { return sources() }
+
+var sources = sync.OnceValue(func() map[string]Source {
 	var t struct {
 		Source map[string]Source `toml:"source"`
 	}
-	_, sources, _ := strings.Cut(tableText, "\n[source.")
-	_, err := strict.Decode(strings.NewReader("[source."+sources), "table.toml", &t)
+	_, text, _ := strings.Cut(tableText, "\n[source.")
+	_, err := strict.Decode(strings.NewReader("[source."+text), "table.toml", &t)
 	must(err)
 	return t.Source
 })
