@@ -160,7 +160,7 @@ func fold(name string) string {
 //	cite = "Maker's data sheet, 2024"
 //	read = "2026-11-25"
 //
-// With like, name and one value are enough; when the annealing point differs
+// With like, which names a built-in glass, no other value is needed; when the annealing point differs
 // from that of the other glass, fixed points that are not given move with it.
 // Without like, a glass needs name, strain_point, annealing_point,
 // softening_point, expansion, density, young_modulus, poisson, conductivity,
@@ -173,9 +173,11 @@ func fold(name string) string {
 // A file may pin the model, to reproduce a textbook case exactly:
 //
 //   - relaxation = "maxwell" or "six-term" (default six-term)
-//   - viscosity = "strain-anneal-soften", "anneal-soften-work", or
-//     { A = -3.02, B = 6987, T0 = "94.9 °C" } (B in K; B = 0 is a constant
-//     viscosity); then the fixed points are not needed
+//   - viscosity = "strain-anneal-soften" or "anneal-soften-work": this curve
+//     only
+//   - viscosity = { A = -3.02, B = 6987, T0 = "94.9 °C" }, with B in K, and
+//     over = "400-900 °C" if it has a range: fixed points are not needed then;
+//     B = 0 is a constant viscosity
 //   - no expansion_liquid: no structural relaxation
 //   - surface = "follows kiln"; then emissivity is not needed
 //

@@ -252,6 +252,35 @@ func TestContext_longLine(t *testing.T) {
 	}
 }
 
+type sizes []size
+
+func (sizes) OneOrMany() {}
+
+func TestOneOrMany(t *testing.T) {
+	for text, want := range map[string]int{"cut = \"3 mm\"": 1, "cut = [\"3 mm\"]": 1, "cut = [\"3 mm\", \"4 mm\"]": 2, "cut = []": 0} {
+		var v struct {
+			Cut sizes `toml:"cut"`
+		}
+		if _, err := strict.Decode(strings.NewReader(text), "x", &v); err != nil || len(v.Cut) != want || v.Cut == nil {
+			t.Errorf("%s: %v, %v", text, v.Cut, err)
+		}
+	}
+}
+
+func TestAt(t *testing.T) {
+	_, f, err := decode(good)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var e *strict.Error
+	if errors.As(f.At([]string{"piece", "0", "count"}, "six is too many", "take five", nil), &e); e.Error() != "load.toml:6: six is too many" || e.Hint() != "take five" {
+		t.Error(e, e.Hint())
+	}
+	if !f.Has("piece", "0", "count") || f.Has("piece", "0", "cuts") {
+		t.Error("Has is wrong")
+	}
+}
+
 func TestNearest(t *testing.T) {
 	names := []string{"borosilicate-33", "soda-104", "fusible-96", "float"}
 	for word, want := range map[string]string{
