@@ -351,6 +351,7 @@ func (pl *planner) finish(rep *Report) (*Report, error) {
 	rule := pl.asks[0].rule
 	rep.Rule = rule.Rule
 	rep.mark(pl.asks, p)
+	rep.Reasons = pl.reasons(rep)
 	for _, a := range pl.asks {
 		rep.addSource(a.rule.Source + " [" + a.rule.Status + "]")
 		for _, t := range a.rule.Assumed {

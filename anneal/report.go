@@ -23,7 +23,10 @@ type Report struct {
 	Rule        string // the rule it was planned by, "" for a program that was given
 	Assumptions []string
 	Sources     []string
-	Notes       []string // what the reader should know first, such as a kiln that lags
+	// Reasons says why each segment is as it is, one per segment; empty for a
+	// program that was given.
+	Reasons []string
+	Notes   []string // what the reader should know first, such as a kiln that lags
 }
 
 func (rep *Report) assume(s string) {

@@ -24,6 +24,7 @@ func (a *app) showReport(rep *anneal.Report) error {
 		return err
 	}
 	a.list("What to know first", rep.Notes, sys)
+	a.showReasons(rep)
 	a.list("Assumed", rep.Assumptions, sys)
 	if err := a.showCautions(rep); err != nil {
 		return err
@@ -40,6 +41,17 @@ func (a *app) list(head string, items []string, sys unit.System) {
 	a.print("\n" + a.style(styleStrong, head) + "\n")
 	for _, s := range items {
 		a.item("- ", localize(s, sys))
+	}
+}
+
+// showReasons says why each segment is as it is.
+func (a *app) showReasons(rep *anneal.Report) {
+	if len(rep.Reasons) == 0 {
+		return
+	}
+	a.print("\n" + a.style(styleStrong, "Why these numbers") + "\n")
+	for i, s := range rep.Reasons {
+		a.item(fmt.Sprintf("%d  ", i+1), localize(s, rep.Studio.Units))
 	}
 }
 

@@ -1,0 +1,99 @@
+package anneal
+
+import (
+	"fmt"
+	"math"
+
+	"lehr/glass/unit"
+)
+
+// reasons says, for each segment of a planned program, why its numbers are what
+// they are. Quantities are metric; the caller shows them in its own system.
+func (pl *planner) reasons(rep *Report) []string {
+	var out []string
+	p := pl.prop
+	soak := -1
+	for i, seg := range rep.Schedule.Segments {
+		switch {
+		case seg.Purpose == purposeSoak && soak >= 0:
+			out = append(out, "the same soak goes on: one segment takes no longer hold")
+		case seg.Purpose == purposeSoak:
+			soak = i
+			out = append(out, pl.soakReason(rep, seg))
+		default:
+			k := -1
+			for j, r := range p.ramps {
+				if pl.st.Controller.Temp(r.to) == seg.To || j == len(p.ramps)-1 && i == len(rep.Schedule.Segments)-1 {
+					k = j
+					break
+				}
+			}
+			out = append(out, pl.rampReason(rep, i, k))
+		}
+	}
+	return out
+}
+
+// soakReason explains temperature, hold and the way there.
+func (pl *planner) soakReason(rep *Report, seg Segment) string {
+	p := pl.prop
+	by := pl.asks[p.tempBy].piece
+	at := seg.To.Text(unit.Metric)
+	var text string
+	switch own := pl.asks[p.tempBy].rule.Stages[0].To; {
+	case math.Abs(float64(own.Sub(p.soak))) < 1 && pl.asks[p.tempBy].rule.Rule == StressRule:
+		text = fmt.Sprintf("%s is the annealing point of %s, where stress relaxes in minutes", at, by.Glass.Name)
+	case math.Abs(float64(own.Sub(p.soak))) < 1:
+		text = fmt.Sprintf("%s is the soak of the rule %s", at, pl.asks[p.tempBy].rule.Rule)
+	case !by.HottestSoak.IsZero():
+		text = fmt.Sprintf("%s is the hottest soak that %s bears", at, by.What)
+	default:
+		text = fmt.Sprintf("%s is as hot as %s can be held for hours without marks (10^%.1f Pa·s), less the kiln's error", at, by.Glass.Name, soakHotLog10)
+	}
+	hold := pl.asks[p.holdBy]
+	least, even := 1.0, unit.Delta(0)
+	for _, r := range rep.Pieces {
+		least = math.Min(least, r.Relaxed)
+		even = max(even, unit.Delta(math.Abs(float64(r.SoakLag))))
+	}
+	text += fmt.Sprintf("; %s is what %s needs; simulated, it relaxes %.2f %% of a starting stress and leaves the core within %.2g K of the surface",
+		unit.FormatDuration(seg.Hold), hold.piece.What, math.Floor(least*1e4)/100, math.Max(float64(even), 0.01))
+	if seg.Rate > 0 {
+		text += fmt.Sprintf("; heated at %s, which keeps the tension inside within the limit and is no faster than the kiln", seg.Rate.Text(unit.Metric))
+	}
+	return text
+}
+
+// rampReason explains one cooling ramp.
+func (pl *planner) rampReason(rep *Report, segment, ramp int) string {
+	seg := rep.Schedule.Segments[segment]
+	if seg.Rate == 0 {
+		return fmt.Sprintf("a hold of the rule %s", rep.Rule)
+	}
+	if ramp < 0 {
+		return "a step of the same ramp"
+	}
+	r := pl.prop.ramps[ramp]
+	a := pl.asks[r.decider]
+	who := ""
+	if len(pl.asks) > 1 {
+		who = " in " + a.piece.What
+	}
+	if a.rule.Rule != StressRule && seg.Purpose != purposeHeat {
+		return fmt.Sprintf("the rule %s asks for it%s", a.rule.Rule, who)
+	}
+	report := rep.Pieces[r.decider]
+	if c := float64(pl.st.Controller.Fastest); r.rate > c {
+		return "as fast as the controller can be set; the glass would bear more"
+	}
+	n := len(pl.prop.ramps)
+	switch {
+	case ramp == 0 || a.piece.Glass.Strain.Temp().Add(-belowStrain-1).Less(seg.To):
+		return fmt.Sprintf("slow while the glass sets, to %s below the strain point: keeps the tension left%s at %s of %s",
+			unit.Delta(a.piece.Glass.Strain.Temp().Sub(seg.To)).Text(unit.Metric), who, report.LeftMax.Text(unit.Metric), rep.Limits.Left.Text(unit.Metric))
+	case ramp < n-1:
+		return fmt.Sprintf("at most twice as fast, while some of the glass still sets%s", who)
+	}
+	return fmt.Sprintf("the glass is rigid: the rate at which the closed form puts the tension%s at its limit; simulated, the greatest is %s of %s",
+		who, unit.Stress(report.spanPeak[segment]).Text(unit.Metric), rep.Limits.Tension.Text(unit.Metric))
+}
