@@ -4,13 +4,17 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"math"
+	"slices"
 
 	"lehr/anneal/sim"
+	"lehr/glass"
 	"lehr/glass/unit"
 )
 
-// Sample is one moment of the history of a piece; stresses are those of the
-// first reading of its properties, without the factors for its bed.
+// Sample is one moment of the history of a piece in its worst case: the place
+// in the kiln and the reading of its properties that decided its report. The
+// stresses are raised by Body.Tension, as the tension of the report is.
 type Sample struct {
 	Time                        float64 // [s] of the program as told
 	Kiln, Surface, Center       unit.Temp
@@ -18,16 +22,114 @@ type Sample struct {
 	Tension                     unit.Stress // greatest anywhere
 }
 
-// History simulates one piece of the report again and returns its history.
+// History simulates one piece of the report again and returns its history. Its
+// greatest tension is the Peak of the piece's report, at PeakTime. Kiln is the
+// temperature at the place of the piece, which the kiln's error may set apart
+// from the reading.
 func History(rep *Report, piece int) ([]Sample, error) {
+	if piece < 0 || piece >= len(rep.Pieces) {
+		panic(fmt.Sprintf("anneal: history of piece %d of %d", piece, len(rep.Pieces)))
+	}
 	f := newFiring(rep.Schedule, rep.Studio, rep.Load.Into)
-	f.offsets = []float64{0}
-	var out []Sample
-	_, err := f.simulate(rep.Pieces[piece].Piece, sim.Settings{Record: func(s sim.Sample) {
-		out = append(out, Sample{Time: s.Time, Kiln: unit.Kelvin(s.Kiln), Surface: unit.Kelvin(s.Surface), Center: unit.Kelvin(s.Center),
-			SurfaceStress: unit.Stress(s.SurfaceStress), CenterStress: unit.Stress(s.CenterStress), Tension: unit.Stress(s.Tension)})
-	}})
-	return out, err
+	r := &rep.Pieces[piece]
+	var best []Sample
+	most := math.Inf(-1)
+	for _, off := range f.offsets {
+		p, err := f.historyOf(r.Piece, off)
+		if err != nil {
+			return nil, err
+		}
+		// The simulation records its first reading: let that be the worst.
+		worst := slices.IndexFunc(p.Variants, func(v sim.Variant) bool { return v.Name == r.Worst })
+		if worst > 0 {
+			v := p.Variants[worst]
+			p.Variants = slices.Insert(slices.Delete(p.Variants, worst, worst+1), 0, v)
+		}
+		var out []Sample
+		raised := func(x float64) unit.Stress { return unit.Stress(x * r.Body.Tension) }
+		res, err := sim.Run(p, sim.Settings{Record: func(s sim.Sample) {
+			out = append(out, Sample{Time: s.Time, Kiln: unit.Kelvin(s.Kiln), Surface: unit.Kelvin(s.Surface), Center: unit.Kelvin(s.Center),
+				SurfaceStress: raised(s.SurfaceStress), CenterStress: raised(s.CenterStress), Tension: raised(s.Tension)})
+		}})
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", r.Piece.What, err)
+		}
+		if o := res.Outcomes[0]; o.Peak > most {
+			most = o.Peak
+			best = withPeak(out, o.PeakTime, raised(o.Peak))
+		}
+	}
+	return best, nil
+}
+
+// withPeak puts the moment of the greatest tension among the samples: it may
+// lie between two steps of the simulation.
+func withPeak(h []Sample, time float64, peak unit.Stress) []Sample {
+	i, found := slices.BinarySearchFunc(h, time, func(s Sample, t float64) int {
+		switch {
+		case s.Time < t:
+			return -1
+		case s.Time > t:
+			return 1
+		}
+		return 0
+	})
+	if found || i == 0 || i == len(h) {
+		return h
+	}
+	a, b := h[i-1], h[i]
+	w := (time - a.Time) / (b.Time - a.Time)
+	temp := func(a, b unit.Temp) unit.Temp { return a.Add(unit.Delta(w) * b.Sub(a)) }
+	stress := func(a, b unit.Stress) unit.Stress { return a + unit.Stress(w)*(b-a) }
+	return slices.Insert(h, i, Sample{Time: time,
+		Kiln: temp(a.Kiln, b.Kiln), Surface: temp(a.Surface, b.Surface), Center: temp(a.Center, b.Center),
+		SurfaceStress: stress(a.SurfaceStress, b.SurfaceStress), CenterStress: stress(a.CenterStress, b.CenterStress), Tension: peak})
+}
+
+// historyOf puts the firing of one piece, at a place that differs from the
+// reading by off kelvin, as simulate does.
+func (f firing) historyOf(p Piece, off float64) (sim.Problem, error) {
+	m, variants, err := material(p.Glass)
+	if err != nil {
+		return sim.Problem{}, err
+	}
+	room, from := f.room.Kelvin(), f.schedule.From.Kelvin()
+	hottest := from
+	for _, q := range f.timeline.Points {
+		hottest = math.Max(hottest, q.Temp)
+	}
+	place := func(kelvin float64) float64 {
+		if hottest <= room+1 {
+			return kelvin
+		}
+		return kelvin + off*math.Max(0, (kelvin-room)/(hottest-room))
+	}
+	start := place(from)
+	core := start
+	if !p.Core.IsZero() && p.Core != f.schedule.From {
+		core = p.Core.Kelvin()
+	}
+	mark := 0.0
+	if soak := soakSegment(f.schedule, p); soak >= 0 {
+		mark = f.timeline.Spans[soak].End
+	}
+	return sim.Problem{
+		Body: p.Body().Sim, Material: m, Variants: variants, Surface: surface(p.Glass),
+		Kiln:  sim.Kiln{At: func(t float64) float64 { return place(f.timeline.At(t)) }, Kinks: f.kinks},
+		Start: func(rho float64) float64 { return start + (core-start)*(1-rho*rho) },
+		Mark:  mark, Room: room,
+	}, nil
+}
+
+// StrainRange returns the temperatures between which a piece sets and the
+// design-stress rule cools it slowly: from the end of its soak range down to a
+// little below the strain point.
+func StrainRange(g *glass.Glass) (low, high unit.Temp, err error) {
+	high, _, err = SoakRange(g)
+	if err != nil {
+		return low, high, err
+	}
+	return g.Strain.Temp().Add(-belowStrain), high, nil
 }
 
 // WriteHistory writes the history of every kind of piece as CSV, one row per

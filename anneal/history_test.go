@@ -1,0 +1,99 @@
+package anneal
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"gonum.org/v1/gonum/floats/scalar"
+
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+// historyLoads are loads of different shape, way in, bed and kiln.
+func historyLoads(t *testing.T) map[string]*Report {
+	t.Helper()
+	piece := func(text, name string) Piece {
+		p, err := ParsePiece(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.Glass, err = glass.Find(name); err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	off := DefaultStudio()
+	off.Kiln.Spread, off.Kiln.ProbeError = 8, 4
+	measured := DefaultStudio()
+	measured.Kiln.Measured, measured.Kiln.Fall.TimeConstant = true, 5*time.Hour
+	hot := piece("sphere 2in", "borosilicate-33")
+	hot.Core = unit.Celsius(700)
+	reports := map[string]*Report{}
+	for _, c := range []struct {
+		name   string
+		load   Load
+		studio Studio
+	}{
+		{"sphere", Load{Into: HotKiln, Pieces: []Piece{piece("sphere 2.5in", "borosilicate-33"), piece("pendant 45mm x 12mm", "borosilicate-33")}}, DefaultStudio()},
+		{"disc reheated", Load{Into: ColdKiln, Pieces: []Piece{piece("disc 75mm x 25mm", "soda-104")}}, DefaultStudio()},
+		{"kiln with an error", Load{Into: ColdKiln, Pieces: []Piece{piece("sphere 2in bedded", "borosilicate-33")}}, off},
+		{"measured kiln", Load{Into: HotKiln, Pieces: []Piece{hot}}, measured},
+		{"tube warmed", Load{Into: WarmOnly, Pieces: []Piece{piece("tube 38mm wall 4mm", "borosilicate-33")}}, DefaultStudio()},
+	} {
+		rep, err := Plan(&c.load, c.studio, Options{})
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		reports[c.name] = rep
+	}
+	return reports
+}
+
+// TestHistory_peakIsTheReports wants the curve and the report to be one
+// simulation: the same greatest tension, at the same time.
+func TestHistory_peakIsTheReports(t *testing.T) {
+	for name, rep := range historyLoads(t) {
+		for i, p := range rep.Pieces {
+			h, err := History(rep, i)
+			if err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+			peak, at, last := unit.Stress(-1), 0.0, -1.0
+			for _, s := range h {
+				if s.Time <= last {
+					t.Fatalf("%s: %s: time %g s comes after %g s", name, p.Piece.What, s.Time, last)
+				}
+				last = s.Time
+				if s.Tension > peak {
+					peak, at = s.Tension, s.Time
+				}
+			}
+			// The readings are summed in another order, nothing else differs.
+			if !scalar.EqualWithinRel(float64(peak), float64(p.Peak), 1e-9) || !scalar.EqualWithinAbs(at, p.PeakTime, 1e-6) {
+				t.Errorf("%s: %s: history peaks with %s at %g s, the report with %s at %g s", name, p.Piece.What, peak, at, p.Peak, p.PeakTime)
+			}
+			if end := rep.Told.Total().Seconds(); !rep.Studio.Kiln.Measured && !scalar.EqualWithinAbs(last, end, 1) {
+				t.Errorf("%s: history ends at %g s, the program at %g s", name, last, end)
+			}
+		}
+	}
+}
+
+func TestStrainRange(t *testing.T) {
+	for _, g := range glass.Builtin() {
+		low, high, err := StrainRange(g)
+		if err != nil {
+			if strings.Contains(err.Error(), g.Name) {
+				continue // a glass without the fixed points
+			}
+			t.Errorf("%s: %v", g.Name, err)
+			continue
+		}
+		soak, _, err := SoakRange(g)
+		if err != nil || high != soak || !low.Less(high) {
+			t.Errorf("%s: strain range %s to %s, soak range from %s (%v)", g.Name, low, high, soak, err)
+		}
+	}
+}
