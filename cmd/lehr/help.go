@@ -51,6 +51,7 @@ func (a *app) printHelp(c *cobra.Command) {
 		}
 	}
 	if flags := c.LocalNonPersistentFlags(); flags.HasAvailableFlags() {
+		flags.SortFlags = false
 		a.section("FLAGS")
 		a.print(flags.FlagUsagesWrapped(a.width()))
 	}

@@ -10,6 +10,8 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+
+	"github.com/spf13/cobra"
 )
 
 // The exit statuses, documented in every command's help (see exitStatuses).
@@ -45,7 +47,11 @@ func run() int {
 
 // run runs one command line with the streams of a.
 func (a *app) run(ctx context.Context, args []string) int {
-	root := newRootCommand(a)
+	return a.execute(ctx, newRootCommand(a), args)
+}
+
+// execute runs one command line of a tree and prints what it has to say.
+func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) int {
 	root.SetArgs(args)
 	root.SetOut(a.out)
 	root.SetErr(a.err)

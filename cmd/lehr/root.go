@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -50,8 +51,8 @@ lehr help plan`,
 }
 
 // prepare makes every error that cobra finds before a command starts (wrong
-// arguments, flags that exclude each other, a missing flag) a usage error, and
-// refuses --json where a command has no JSON.
+// arguments, flags that exclude each other, a missing flag) a usage error,
+// refuses --json where a command has no JSON, and tidies the flags for the help.
 func prepare(a *app, c *cobra.Command) {
 	c.DisableAutoGenTag = true
 	c.Flags().SortFlags = false
@@ -59,6 +60,11 @@ func prepare(a *app, c *cobra.Command) {
 	if help := c.Flags().Lookup("help"); help != nil {
 		help.Usage = "show this help"
 	}
+	c.Flags().VisitAll(func(f *pflag.Flag) {
+		if strings.Contains(f.Usage, "(default") {
+			f.DefValue = "" // the usage says it in words
+		}
+	})
 	if run := c.RunE; run != nil {
 		c.RunE = func(c *cobra.Command, args []string) error {
 			if a.json && c.Annotations[hasJSON] == "" {
