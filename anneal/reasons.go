@@ -8,7 +8,7 @@ import (
 )
 
 // reasons says, for each segment of a planned program, why its numbers are what
-// they are. Quantities are metric; the caller shows them in its own system.
+// they are, in the display system of the studio.
 func (pl *planner) reasons(rep *Report) []string {
 	var out []string
 	p := pl.prop
@@ -38,7 +38,7 @@ func (pl *planner) reasons(rep *Report) []string {
 func (pl *planner) soakReason(rep *Report, seg Segment) string {
 	p := pl.prop
 	by := pl.asks[p.tempBy].piece
-	at := seg.To.Text(unit.Metric)
+	at := seg.To.Text(pl.st.Units)
 	var text string
 	switch own := pl.asks[p.tempBy].rule.Stages[0].To; {
 	case math.Abs(float64(own.Sub(p.soak))) < 1 && pl.asks[p.tempBy].rule.Rule == StressRule:
@@ -56,10 +56,10 @@ func (pl *planner) soakReason(rep *Report, seg Segment) string {
 		least = math.Min(least, r.Relaxed)
 		even = max(even, unit.Delta(math.Abs(float64(r.SoakLag))))
 	}
-	text += fmt.Sprintf("; %s is what %s needs; simulated, it relaxes %.2f %% of a starting stress and leaves the core within %.2g K of the surface",
-		unit.FormatDuration(seg.Hold), hold.piece.What, math.Floor(least*1e4)/100, math.Max(float64(even), 0.01))
+	text += fmt.Sprintf("; %s is what %s needs; simulated, it relaxes %.2f %% of a starting stress and leaves the core within %s of the surface",
+		unit.FormatDuration(seg.Hold), hold.piece.What, math.Floor(least*1e4)/100, max(even, 0.01).Text(pl.st.Units))
 	if seg.Rate > 0 {
-		text += fmt.Sprintf("; heated at %s, which keeps the tension inside within the limit and is no faster than the kiln", seg.Rate.Text(unit.Metric))
+		text += fmt.Sprintf("; heated at %s, which keeps the tension inside within the limit and is no faster than the kiln", seg.Rate.Text(pl.st.Units))
 	}
 	return text
 }
@@ -90,10 +90,10 @@ func (pl *planner) rampReason(rep *Report, segment, ramp int) string {
 	switch {
 	case ramp == 0 || a.piece.Glass.Strain.Temp().Add(-belowStrain-1).Less(seg.To):
 		return fmt.Sprintf("slow while the glass sets, to %s below the strain point: keeps the tension left%s at %s of %s",
-			unit.Delta(a.piece.Glass.Strain.Temp().Sub(seg.To)).Text(unit.Metric), who, report.LeftMax.Text(unit.Metric), rep.Limits.Left.Text(unit.Metric))
+			unit.Delta(a.piece.Glass.Strain.Temp().Sub(seg.To)).Text(pl.st.Units), who, report.LeftMax.Text(pl.st.Units), rep.Limits.Left.Text(pl.st.Units))
 	case ramp < n-1:
 		return fmt.Sprintf("at most twice as fast, while some of the glass still sets%s", who)
 	}
 	return fmt.Sprintf("the glass is rigid: the rate at which the closed form puts the tension%s at its limit; simulated, the greatest is %s of %s",
-		who, unit.Stress(report.spanPeak[segment]).Text(unit.Metric), rep.Limits.Tension.Text(unit.Metric))
+		who, unit.Stress(report.spanPeak[segment]).Text(pl.st.Units), rep.Limits.Tension.Text(pl.st.Units))
 }

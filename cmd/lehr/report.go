@@ -51,7 +51,7 @@ func (a *app) showReasons(rep *anneal.Report) {
 	}
 	a.print("\n" + a.style(styleStrong, "Why these numbers") + "\n")
 	for i, s := range rep.Reasons {
-		a.item(fmt.Sprintf("%d  ", i+1), localize(s, rep.Studio.Units))
+		a.item(fmt.Sprintf("%d  ", i+1), s)
 	}
 }
 

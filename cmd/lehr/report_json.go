@@ -87,7 +87,7 @@ func newReportJSON(rep *anneal.Report) (reportJSON, error) {
 	if err != nil {
 		return reportJSON{}, err
 	}
-	v := reportJSON{Verdict: verdictWord(rep.Within), Schedule: newScheduleJSON(rep), Notes: local(rep.Notes), Reasons: local(rep.Reasons),
+	v := reportJSON{Verdict: verdictWord(rep.Within), Schedule: newScheduleJSON(rep), Notes: local(rep.Notes), Reasons: append([]string{}, rep.Reasons...),
 		Assumptions: local(rep.Assumptions), Cautions: cautions, Sources: rep.Sources}
 	for _, p := range rep.Pieces {
 		j := pieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
