@@ -46,7 +46,7 @@ func TestReadme(t *testing.T) {
 			return
 		}
 		if *update {
-			shown[args[0]] = elided(want, got)
+			shown[args[0]] = elided(toParagraph(want, got), got)
 			return
 		}
 		ts.Fatalf("README.md shows\n%s\nbut it prints\n%s", want, elided(want, got))
@@ -80,6 +80,20 @@ func elided(want, got string) string {
 		}
 	}
 	return got
+}
+
+// toParagraph gives want as many lines before "..." as bring what it shows of
+// got to the end of a paragraph.
+func toParagraph(want, got string) string {
+	head, tail, found := strings.Cut(want, "...\n")
+	if !found {
+		return want
+	}
+	all := strings.Split(got, "\n")
+	for i := strings.Count(head, "\n"); i > 0 && i < len(all) && all[i] != ""; i++ {
+		head += "\n"
+	}
+	return head + "...\n" + tail
 }
 
 // readmeLines calls f with each line, and the number of the step it is output
@@ -175,6 +189,9 @@ func TestReadmeBlocks(t *testing.T) {
 	steps[1].output = "new\n"
 	if got, want := rewriteReadme(text, steps), strings.Replace(text, "over\n...\nend\n", "new\n", 1); got != want {
 		t.Errorf("rewritten:\n%s\nwant:\n%s", got, want)
+	}
+	if got, want := toParagraph("1\n...\nz\n", "a\nb\n\nc\nd\n"), "1\n\n...\nz\n"; got != want {
+		t.Errorf("toParagraph = %q, want %q", got, want)
 	}
 	for _, c := range [][3]string{
 		{"a\n", "b\n", "b\n"},
