@@ -56,7 +56,13 @@ type pieceJSON struct {
 	Decides      []string `json:"decides"`
 }
 
-func mpa(s unit.Stress) num { return num(s.Megapascals()) }
+// mpa is a stress in JSON; a pascal and less is rounding of the computation.
+func mpa(s unit.Stress) num {
+	if math.Abs(float64(s)) < 1 {
+		return 0
+	}
+	return num(s.Megapascals())
+}
 
 // verdictWord is the verdict as scripts read it.
 func verdictWord(within bool) string {
