@@ -10,13 +10,14 @@ import (
 
 // Controller is what can be keyed in.
 type Controller struct {
-	Units    unit.System   // °C or °F: whole degrees of it
-	Minutes  bool          // a ramp is given as minutes instead of degrees per hour
-	Slowest  unit.Rate     // smallest rate it takes, positive
-	Fastest  unit.Rate     // greatest rate it takes, positive
-	Longest  time.Duration // longest hold it takes in one segment
-	Segments int           // how many segments one program has
-	FullWord string        // what stands for "as fast as the kiln can", "" if nothing does
+	Units      unit.System   // °C or °F: whole degrees of it
+	UnitsGiven bool          // the owner said so; the display system does not change it
+	Minutes    bool          // a ramp is given as minutes instead of degrees per hour
+	Slowest    unit.Rate     // smallest rate it takes, positive
+	Fastest    unit.Rate     // greatest rate it takes, positive
+	Longest    time.Duration // longest hold it takes in one segment, and longest ramp if Minutes
+	Segments   int           // how many segments one program has
+	FullWord   string        // what stands for "as fast as the kiln can", "" if nothing does
 }
 
 // DefaultController is assumed when nothing is known: whole °C, whole degrees
@@ -34,27 +35,46 @@ func (c Controller) perDegree() float64 {
 	return 1
 }
 
+// Degree returns one whole degree of the controller.
+func (c Controller) Degree() unit.Delta { return unit.Delta(c.perDegree()) }
+
 // Temp rounds a temperature to a whole degree of the controller.
-func (c Controller) Temp(t unit.Temp) unit.Temp {
-	if c.Units == unit.US {
-		return unit.Fahrenheit(math.Round(t.Fahrenheit()))
-	}
-	return unit.Celsius(math.Round(t.Celsius()))
+func (c Controller) Temp(t unit.Temp) unit.Temp { return c.whole(t, math.Round) }
+
+// Below rounds a temperature down to a whole degree of the controller.
+func (c Controller) Below(t unit.Temp) unit.Temp {
+	return c.whole(t, func(x float64) float64 { return math.Floor(x + 1e-6) })
 }
 
-// Rate rounds a rate toward slow to what can be keyed in, keeping its sign.
-// The error says that the controller cannot go so slowly.
+func (c Controller) whole(t unit.Temp, round func(float64) float64) unit.Temp {
+	if c.Units == unit.US {
+		return unit.Fahrenheit(round(t.Fahrenheit()))
+	}
+	return unit.Celsius(round(t.Celsius()))
+}
+
+// Rate rounds a rate toward slow to what can be keyed in, keeping its sign: a
+// whole number of the controller's degrees per hour. Where a ramp is keyed in
+// as minutes the rate itself is not rounded; see RampMinutes.
+//
+// A rate below the controller's smallest is refused with a *SlowError. The
+// way around it, steps of a degree or a few with holds between them, is not
+// taken: a slow range of 50 K in steps of 1 K is 100 lines of a program that
+// has eight, and steps that do fit, of 10 K and more, are each made at a rate
+// that is known to be too fast.
 func (c Controller) Rate(r unit.Rate) (unit.Rate, error) {
 	perHour := math.Abs(float64(r)) * 3600 / c.perDegree()
 	whole := math.Floor(perHour + 1e-9)
 	slow, fast := float64(c.Slowest)*3600/c.perDegree(), float64(c.Fastest)*3600/c.perDegree()
-	if c.Minutes { // the ramp is keyed in as minutes, see Minutes
+	if c.Minutes {
 		whole = perHour
+	} else {
+		slow, fast = math.Ceil(slow-1e-6), math.Floor(fast+1e-6)
 	}
-	if whole < math.Ceil(slow-1e-9) && !c.Minutes || whole < slow*(1-1e-9) {
+	if whole < slow*(1-1e-9) {
 		return 0, &SlowError{Wanted: r, Slowest: c.Slowest, Units: c.Units}
 	}
-	whole = math.Min(whole, math.Floor(fast+1e-9))
+	whole = math.Min(whole, fast)
 	return unit.Rate(math.Copysign(whole*c.perDegree()/3600, float64(r))), nil
 }
 
@@ -62,9 +82,55 @@ func (c Controller) Rate(r unit.Rate) (unit.Rate, error) {
 // rate they mean.
 func (c Controller) RampMinutes(from, to unit.Temp, r unit.Rate) (int, unit.Rate) {
 	d := float64(to.Sub(from))
-	m := math.Ceil(math.Abs(d/float64(r))/60 - 1e-9)
+	m := math.Ceil(math.Abs(d/float64(r))/60 - 1e-6)
 	m = math.Max(m, 1)
 	return int(m), unit.Rate(d / (m * 60))
+}
+
+// Step is one ramp as it can be keyed in.
+type Step struct {
+	To   unit.Temp
+	Rate unit.Rate
+}
+
+// Ramp returns how a ramp is keyed in, never faster than the rate given: one
+// step, or several of equal length where a ramp is keyed in as minutes and one
+// would be longer than the controller takes. to must be a whole degree; there
+// are no steps when it is from. Errors: *SlowError.
+func (c Controller) Ramp(from, to unit.Temp, r unit.Rate) ([]Step, error) {
+	d := float64(to.Sub(from))
+	if d == 0 {
+		return nil, nil
+	}
+	r, err := c.Rate(unit.Rate(math.Copysign(float64(r), d)))
+	if err != nil {
+		return nil, err
+	}
+	if !c.Minutes {
+		return []Step{{to, r}}, nil
+	}
+	// Whole degrees that fit one step, and the fewest steps of nearly equal size.
+	degrees := math.Round(math.Abs(d) / c.perDegree())
+	most := degrees
+	if c.Longest > 0 {
+		most = math.Floor(math.Abs(float64(r))*c.Longest.Truncate(time.Minute).Seconds()/c.perDegree() + 1e-9)
+	}
+	if most < 1 {
+		return nil, &SlowError{Wanted: r, Slowest: unit.Rate(c.perDegree() / c.Longest.Seconds()), Units: c.Units}
+	}
+	n := math.Ceil(degrees / most)
+	var steps []Step
+	at := from
+	for i := 1.0; i <= n; i++ {
+		next := to
+		if i < n {
+			next = c.Temp(from.Add(unit.Delta(math.Copysign(math.Floor(degrees*i/n)*c.perDegree(), d))))
+		}
+		_, rate := c.RampMinutes(at, next, r)
+		steps = append(steps, Step{next, rate})
+		at = next
+	}
+	return steps, nil
 }
 
 // Hold rounds a hold toward long, to whole minutes.
@@ -86,6 +152,3 @@ func (e *SlowError) Error() string {
 func (e *SlowError) Hint() string {
 	return "give the controller's smallest rate, or rate = \"minutes per ramp\" if it takes minutes, in [controller] of studio.toml"
 }
-
-// Degree returns one whole degree of the controller.
-func (c Controller) Degree() unit.Delta { return unit.Delta(c.perDegree()) }
