@@ -136,3 +136,41 @@ func near(t testing.TB, what string, got, want, rel, abs float64) {
 		t.Errorf("%s: got %.7g, want %.7g (off %.2g, allowed %.2g relative or %.2g)", what, got, want, got-want, rel, abs)
 	}
 }
+
+// plain is a glass with constant properties that is wholly elastic (cold) at
+// any temperature, κ = 4.6e-7 m²/s, the one of the worked numbers.
+func plain() (Material, []Variant) {
+	return Material{Density: 2500, Conductivity: constant(4.6e-7 * 2500 * 1000), SpecificHeat: constant(1000),
+		Young: 70e9, Poisson: 0.22, Expansion: 9e-6}, []Variant{{Name: "cold", A: 40, B: 1, T0: 0}}
+}
+
+// runTo runs a problem to the end of its program and leaves it there, hot.
+func runTo(t testing.TB, p Problem, s Settings) *run {
+	t.Helper()
+	if err := p.check(); err != nil {
+		t.Fatal(err)
+	}
+	p.Material = p.Material.fill()
+	r, err := newRun(&p, s.fill())
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := 0.0
+	for i, end := range p.Kiln.Kinks {
+		if at, err = r.span(at, end, i); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return r
+}
+
+// average is the mean temperature of the body [K].
+func (h *heat) average() float64 {
+	h.means(h.temp, h.mean)
+	sum, all := 0.0, 0.0
+	for i, v := range h.volume {
+		sum += v * h.mean[i]
+		all += v
+	}
+	return sum / all
+}

@@ -6,12 +6,9 @@ import (
 )
 
 // fill puts the documented defaults in place of zero values.
-func (s Settings) fill(form Form) Settings {
+func (s Settings) fill() Settings {
 	if s.Cells == 0 {
-		s.Cells = 16
-		if form == Sphere { // whose center converges last
-			s.Cells = 24
-		}
+		s.Cells = 12
 	}
 	if s.Tolerance == 0 {
 		s.Tolerance = 0.1
@@ -76,7 +73,7 @@ func Run(p Problem, s Settings) (Result, error) {
 		return Result{}, err
 	}
 	p.Material = p.Material.fill()
-	s = s.fill(p.Body.Form)
+	s = s.fill()
 	if s.Cells < 4 || s.Cells > 4096 || !positive(s.Tolerance) || !positive(s.MaxChange) {
 		return Result{}, bad("settings: cells %d (4 to 4096), tolerance %g, change %g", s.Cells, s.Tolerance, s.MaxChange)
 	}

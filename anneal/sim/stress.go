@@ -177,21 +177,28 @@ func (f *field) slab() {
 }
 
 func (f *field) sphere() {
-	s := f.s
-	du := f.du
+	s, du := f.s, f.du
+	n := len(f.eth) - 1
 	du[0] = 0
+	var m, q, before, half float64
 	for i, eth := range f.eth {
-		dri, dro, dti, dto := s.dri[i], s.dro[i], s.dti[i], s.dto[i]
-		v := s.volume[i]
-		m, q := v*(f.hM[i]-3*s.bulk[i]*eth), v*(2.0/3)*f.hS[i]
-		du[i] -= m*(dri+2*dti) + q*(dri-dti)
-		du[i+1] = -m*(dro+2*dto) - q*(dro-dto)
+		m, q = f.hM[i]-3*s.bulk[i]*eth, 0.5*f.hS[i]
+		if i > 0 {
+			du[i] = -s.meanW[i]*(m-before) - s.aboveW[i]*q + s.belowW[i]*half
+		}
+		if i < n {
+			before, half = m, q
+		}
 	}
-	du[0] = 0
+	du[n+1] = -s.surfMean[0]*before - s.surfHalf[0]*half - s.surfMean[1]*m - s.surfHalf[1]*q - s.tail*du[n]
 	s.matrix.solve(du)
 	for i := range f.eth {
-		er := s.dri[i]*du[i] + s.dro[i]*du[i+1]
-		et := s.dti[i]*du[i] + s.dto[i]*du[i+1]
+		in, out := du[i], du[i+1]
+		if i == 0 {
+			in, out = du[1], du[2]
+		}
+		er := s.dri[i]*in + s.dro[i]*out
+		et := s.dti[i]*in + s.dto[i]*out
 		f.shear(i, i, er-et)
 		f.volumetric(i, er+2*et)
 		p, q := f.mean[i], f.devSum[i]/3
