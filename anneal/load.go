@@ -3,6 +3,7 @@ package anneal
 import (
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"lehr/glass"
@@ -20,7 +21,17 @@ const (
 	WarmOnly Into = "warm only" // bring inclusions and tube up and hold
 )
 
-// ParseInto reads one of the three.
+// IntoError is a way into a kiln that there is not.
+type IntoError struct{ Text string }
+
+func (e *IntoError) Error() string {
+	return fmt.Sprintf("%q: is none of the three ways into a kiln", shorten(e.Text))
+}
+
+// Hint names the three.
+func (e *IntoError) Hint() string { return `write "hot kiln", "cold kiln" or "warm only"` }
+
+// ParseInto reads one of the three. Errors: *IntoError.
 func ParseInto(s string) (Into, error) {
 	switch s {
 	case string(HotKiln), "hot":
@@ -30,7 +41,7 @@ func ParseInto(s string) (Into, error) {
 	case string(WarmOnly), "warm":
 		return WarmOnly, nil
 	}
-	return "", &PieceError{Text: s, Reason: `no way into the kiln; use "hot kiln", "cold kiln" or "warm only"`, hint: `write into = "hot kiln"`}
+	return "", &IntoError{s}
 }
 
 // Load is everything that goes into one firing.
@@ -96,7 +107,7 @@ func ReadLoad(r io.Reader, name, fallback string, find Finder) (*Load, error) {
 	l := &Load{Name: t.Name, Into: HotKiln, Start: t.Start, Session: t.Session}
 	if t.Into != "" {
 		if l.Into, err = ParseInto(t.Into); err != nil {
-			return nil, f.HintErrorf([]string{"into"}, `write into = "hot kiln", "cold kiln" or "warm only"`, "%q: is none of the three ways into a kiln", t.Into)
+			return nil, f.Errorf([]string{"into"}, "%w", err)
 		}
 	}
 	if len(t.Piece) == 0 {
@@ -159,6 +170,9 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 		if _, ok := restingFactors[p.Resting]; !ok {
 			return p, f.HintErrorf(key("resting"), `write resting = "shelf", "raised" or "bedded"`, "%q: is no way to rest a piece", pt.Resting)
 		}
+		if p.Resting != OnShelf && !strings.HasSuffix(p.What, pt.Resting) {
+			p.What += " " + pt.Resting // so that the report tells two of one size apart
+		}
 	}
 	where := key("glass")
 	if pt.Glass == "" {
@@ -198,7 +212,7 @@ func (p Piece) soakLimit() error {
 		return err
 	}
 	if p.HottestSoak.Less(low) {
-		return fmt.Errorf("%s: below %s, where %s begins to relax within hours, so it could not be annealed", p.HottestSoak, low, p.Glass.Name)
+		return fmt.Errorf("%s: below %s, where %s begins to relax within hours, so it could not be annealed", p.HottestSoak, low.Text(unit.Metric), p.Glass.Name)
 	}
 	return nil
 }

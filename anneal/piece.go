@@ -38,7 +38,7 @@ const (
 
 // Piece is one kind of piece in a load.
 type Piece struct {
-	What  string // as the person wrote it, without the count
+	What  string // as the person wrote it, without the count; ParsePiece reads it
 	Count int
 	Shape Shape
 	// Size is the measure that decides how slowly the piece cools: the diameter
@@ -102,9 +102,9 @@ const pieceHint = `write "6 x sphere 2.5in", "rod 10mm x 200mm", "disc 75mm x 25
 
 var (
 	countPart = regexp.MustCompile(`^\s*(-?[0-9]{1,9})\s*(?:x|X|×|\*|of)\s+|^\s*(-?[0-9]{1,9})\s*[x×]?\s*([a-zA-Z])`)
-	tailPart  = regexp.MustCompile(`\s+(raised|bedded|shelf|open|open-ended|closed)\s*$`)
-	wallPart  = regexp.MustCompile(`\s+wall\s+(.+)$`)
-	timesPart = regexp.MustCompile(`\s*(?:×|\bx\b|\bby\b)\s*|\s*x\s*`)
+	tailPart  = regexp.MustCompile(`(?i)\s+(raised|bedded|shelf|open|open-ended|closed)\s*$`)
+	wallPart  = regexp.MustCompile(`(?i)\s+wall\s+(.+)$`)
+	timesPart = regexp.MustCompile(`(?i)\s*(?:×|\bby\b|x)\s*`)
 	wordPart  = regexp.MustCompile(`^\s*([a-zA-Z]+)\b\s*`)
 )
 
@@ -146,12 +146,13 @@ func ParsePiece(text string) (Piece, error) {
 		}
 		p.Count, rest = n, rest[cut:]
 	}
+	p.What = strings.Join(strings.Fields(rest), " ")
 	for {
 		m := tailPart.FindStringSubmatchIndex(rest)
 		if m == nil {
 			break
 		}
-		switch word := rest[m[2]:m[3]]; word {
+		switch word := strings.ToLower(rest[m[2]:m[3]]); word {
 		case "open", "open-ended":
 			p.OpenEnded = true
 		case "closed":
@@ -161,7 +162,6 @@ func ParsePiece(text string) (Piece, error) {
 		}
 		rest = rest[:m[0]]
 	}
-	p.What = strings.Join(strings.Fields(rest), " ")
 	m := wordPart.FindStringSubmatchIndex(rest)
 	if m == nil {
 		return fail("", "does not begin with a shape")
@@ -178,7 +178,9 @@ func ParsePiece(text string) (Piece, error) {
 	}
 	if form < 0 {
 		hint := ""
-		if n := strict.Nearest(strings.ToLower(word), near); n != "" {
+		if _, err := unit.ParseLength("1 " + word); err == nil {
+			hint = `write the shape first, then its size: "sphere 2.5in"`
+		} else if n := strict.Nearest(strings.ToLower(word), near); n != "" {
 			hint = "did you mean " + n + "? shapes are " + strings.Join(near, ", ")
 		} else {
 			hint = "shapes are " + strings.Join(near, ", ")
@@ -189,11 +191,11 @@ func ParsePiece(text string) (Piece, error) {
 	p.Shape = f.shape
 	rest = rest[m[1]:]
 	if w := wallPart.FindStringSubmatchIndex(rest); w != nil {
-		text, more := rest[w[2]:w[3]], ""
-		if t := timesPart.FindStringIndex(text); t != nil { // tube 50mm wall 5mm x 100mm
-			text, more = text[:t[0]], " x "+text[t[1]:]
+		measure, more := rest[w[2]:w[3]], ""
+		if t := timesPart.FindStringIndex(measure); t != nil { // tube 50mm wall 5mm x 100mm
+			measure, more = measure[:t[0]], " x "+measure[t[1]:]
 		}
-		wall, err := unit.ParseLength(text)
+		wall, err := unit.ParseLength(measure)
 		if err != nil {
 			return Piece{}, fmt.Errorf("piece %q: wall %w", shorten(text), err)
 		}
