@@ -1,0 +1,169 @@
+package solve
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"lehr/anneal"
+	"lehr/anneal/kiln"
+	"lehr/glass/unit"
+)
+
+// The purposes of segments, in the words that the rules use.
+const (
+	purposeHeat  = "heating"
+	purposeSoak  = "soak"
+	purposeSlow  = "slow cooling"
+	purposeNext  = "next cooling"
+	purposeFinal = "final cooling"
+)
+
+// ramp leads to a temperature [K] at a rate [K/s], both positive.
+type ramp struct{ to, rate float64 }
+
+// draft is a program before it is rounded to the controller.
+type draft struct {
+	from  float64 // [K]
+	heats []ramp  // the last leads to the soak; none if the soak is at from
+	soak  float64 // [K]
+	hold  float64 // [s]
+	cools []ramp  // the last leads to the opening temperature
+}
+
+func (d draft) clone() draft {
+	d.heats = append([]ramp(nil), d.heats...)
+	d.cools = append([]ramp(nil), d.cools...)
+	return d
+}
+
+// exact is the draft as a program that no controller need take: for
+// simulations inside the search.
+func (d draft) exact() anneal.Schedule {
+	s := anneal.Schedule{From: unit.Kelvin(d.from)}
+	at := d.from
+	for i, h := range d.heats {
+		seg := anneal.Segment{Purpose: purposeHeat, To: unit.Kelvin(h.to), Rate: unit.Rate(math.Copysign(h.rate, h.to-at))}
+		if i == len(d.heats)-1 {
+			seg.Purpose, seg.Hold = purposeSoak, seconds(d.hold)
+		}
+		s.Segments = append(s.Segments, seg)
+		at = h.to
+	}
+	if len(d.heats) == 0 {
+		s.Segments = append(s.Segments, anneal.Segment{Purpose: purposeSoak, To: unit.Kelvin(d.soak), Hold: seconds(d.hold)})
+		at = d.soak
+	}
+	for i, c := range d.cools {
+		s.Segments = append(s.Segments, anneal.Segment{Purpose: coolPurpose(i, len(d.cools)), To: unit.Kelvin(c.to), Rate: unit.Rate(-c.rate)})
+	}
+	return s
+}
+
+func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
+
+func coolPurpose(i, n int) string {
+	switch {
+	case i == n-1 && n > 1:
+		return purposeFinal
+	case i == 0:
+		return purposeSlow
+	}
+	return purposeNext
+}
+
+// rounded makes the draft a program that the controller takes: rates toward
+// slow, holds toward long, temperatures to whole degrees.
+func (d draft) rounded(st anneal.Studio) (anneal.Schedule, error) {
+	c := st.Controller
+	s := d.exact()
+	s.From = c.Temp(s.From)
+	last := len(s.Segments) - 1
+	for i := range s.Segments {
+		seg := &s.Segments[i]
+		want := seg.To
+		seg.To = c.Temp(want)
+		if i == last && want.Less(seg.To) {
+			seg.To = seg.To.Add(-c.Degree()) // never open warmer than asked
+		}
+		seg.Hold = c.Hold(seg.Hold)
+	}
+	return keyed(s, c)
+}
+
+// keyed drops what became empty, brings every rate to one that can be keyed
+// in, splits holds and ramps that are too long for one segment, and names the
+// segments anew.
+func keyed(s anneal.Schedule, c kiln.Controller) (anneal.Schedule, error) {
+	out := anneal.Schedule{From: s.From}
+	at := s.From
+	for _, seg := range s.Segments {
+		if seg.To.Sub(at) == 0 && seg.Hold == 0 {
+			continue
+		}
+		steps, err := c.Ramp(at, seg.To, seg.Rate)
+		if err != nil {
+			return out, err
+		}
+		for _, st := range steps[:max(0, len(steps)-1)] {
+			out.Segments = append(out.Segments, anneal.Segment{Purpose: seg.Purpose, To: st.To, Rate: st.Rate})
+		}
+		part := seg
+		part.Rate = 0
+		if len(steps) > 0 {
+			part.Rate = steps[len(steps)-1].Rate
+		}
+		for part.Hold > c.Longest {
+			first := part
+			first.Hold = c.Longest
+			out.Segments = append(out.Segments, first)
+			part.Hold -= c.Longest
+			part.Rate = 0
+		}
+		out.Segments = append(out.Segments, part)
+		at = seg.To
+	}
+	if len(out.Segments) > c.Segments {
+		return out, &SegmentsError{Needs: len(out.Segments), Has: c.Segments}
+	}
+	name(out.Segments)
+	return out, nil
+}
+
+// name gives the cooling segments their purposes.
+func name(segs []anneal.Segment) {
+	first := len(segs)
+	for i, seg := range segs {
+		if seg.Purpose == purposeSoak {
+			first = i + 1
+		}
+	}
+	for i := first; i < len(segs); i++ {
+		segs[i].Purpose = coolPurpose(i-first, len(segs)-first)
+	}
+}
+
+// SegmentsError says that a program does not fit the controller.
+type SegmentsError struct{ Needs, Has int }
+
+func (e *SegmentsError) Error() string {
+	return fmt.Sprintf("the program needs %d segments, the controller has %d", e.Needs, e.Has)
+}
+
+// Hint names what the person can do.
+func (e *SegmentsError) Hint() string {
+	return "give the controller's number of segments in [controller] of the studio file"
+}
+
+// hours returns the length of a program by the kiln's clock [s].
+func hours(s anneal.Schedule, k kiln.Kiln) float64 {
+	sum, at := 0.0, s.From
+	for _, seg := range s.Segments {
+		if seg.To.Sub(at) != 0 {
+			sum += k.Ramp(at, seg.To, seg.Rate)
+		}
+		sum += seg.Hold.Seconds()
+		at = seg.To
+	}
+	return sum
+}

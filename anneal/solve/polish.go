@@ -1,0 +1,204 @@
+package solve
+
+import (
+	"math"
+	"slices"
+	"sync"
+	"time"
+
+	"lehr/anneal"
+	"lehr/anneal/kiln"
+	"lehr/glass/unit"
+)
+
+// moves bounds the programs that the polish simulates.
+const moves = 90
+
+// polish makes single numbers of the best program faster, by what can be keyed
+// in, as long as every limit holds in the full simulation.
+func (sv *solver) polish() error {
+	if sv.best == nil {
+		return nil
+	}
+	refused := map[string]bool{}
+	for tried := 0; tried < moves && sv.ctx.Err() == nil; {
+		next := sv.faster(*sv.best)
+		improved := false
+		for i := 0; i < len(next) && tried < moves && sv.ctx.Err() == nil && !improved; {
+			var batch []anneal.Schedule
+			for ; i < len(next) && len(batch) < lanes; i++ {
+				if k := key(next[i]); !refused[k] {
+					refused[k] = true
+					batch = append(batch, next[i])
+				}
+			}
+			ok, err := sv.allWithin(batch)
+			if err != nil {
+				return err
+			}
+			tried += len(batch)
+			for n, s := range batch {
+				if ok[n] {
+					sv.offer(s)
+					improved = true
+					break
+				}
+			}
+			sv.progress(0.8 + 0.2*float64(tried)/moves)
+		}
+		if !improved {
+			break
+		}
+	}
+	return nil
+}
+
+// allWithin asks the full simulation about programs beside each other.
+func (sv *solver) allWithin(batch []anneal.Schedule) ([]bool, error) {
+	ok, errs := make([]bool, len(batch)), make([]error, len(batch))
+	var wait sync.WaitGroup
+	for n, s := range batch {
+		wait.Go(func() {
+			var e excess
+			e, errs[n] = sv.excess(s)
+			ok[n] = e.within()
+		})
+	}
+	wait.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return ok, nil
+}
+
+// key tells programs apart.
+func key(s anneal.Schedule) string {
+	var b []byte
+	for _, seg := range s.Segments {
+		for _, x := range []float64{float64(seg.Rate) * 36e4, seg.To.Kelvin() * 100, seg.Hold.Seconds()} {
+			n := int64(math.Round(x))
+			b = append(b, byte(n), byte(n>>8), byte(n>>16), byte(n>>24))
+		}
+	}
+	return string(b)
+}
+
+// faster lists programs that differ in one number from s and are shorter, the
+// shortest first.
+func (sv *solver) faster(s anneal.Schedule) []anneal.Schedule {
+	c := sv.st.Controller
+	type option struct {
+		s anneal.Schedule
+		t float64
+	}
+	now := hours(s, sv.st.Kiln)
+	var all []option
+	try := func(change func(segs []anneal.Segment)) {
+		t := anneal.Schedule{From: s.From, Segments: slices.Clone(s.Segments)}
+		change(t.Segments)
+		t, ok := redirected(t)
+		if !ok {
+			return
+		}
+		t, err := keyed(t, c)
+		if err != nil || len(t.Segments) == 0 {
+			return
+		}
+		if h := hours(t, sv.st.Kiln); h < now-1 {
+			all = append(all, option{t, h})
+		}
+	}
+	unitRate := float64(c.Degree()) / 3600
+	soak := 0
+	for i, seg := range s.Segments {
+		if seg.Purpose == purposeSoak {
+			soak = i
+		}
+	}
+	at := s.From
+	for i, seg := range s.Segments {
+		if d := float64(seg.To.Sub(at)); d != 0 {
+			r := math.Abs(float64(seg.Rate))
+			steps := []float64{r * 1.1, r * 1.03, r + unitRate}
+			if c.Minutes {
+				m := math.Round(math.Abs(d) / r / 60)
+				steps = []float64{r * 1.1, r * 1.03, math.Abs(d) / math.Max(1, m-1) / 60}
+			}
+			for _, v := range steps {
+				if v > math.Max(float64(c.Fastest), r) || d > 0 && v > float64(sv.frame.Heating)*(1+1e-9) {
+					continue
+				}
+				v = nearest(c, v, r)
+				try(func(segs []anneal.Segment) { segs[i].Rate = unit.Rate(math.Copysign(v, d)) })
+			}
+		}
+		if i < len(s.Segments)-1 && i != soak {
+			for _, by := range []float64{-9, -3, -1, 1, 3, 9} {
+				try(func(segs []anneal.Segment) { segs[i].To = seg.To.Add(unit.Delta(by) * c.Degree()) })
+			}
+		}
+		if seg.Hold > time.Minute {
+			for _, by := range []time.Duration{seg.Hold / 10, time.Minute} {
+				try(func(segs []anneal.Segment) {
+					segs[i].Hold = max(time.Minute, c.Hold(seg.Hold-by))
+				})
+			}
+		}
+		at = seg.To
+	}
+	if soakAt := s.Segments[soak]; sv.frame.From.Sub(soakAt.To) != 0 {
+		for _, by := range []float64{-3, -1} {
+			to := soakAt.To.Add(unit.Delta(by) * c.Degree())
+			if !to.Less(sv.frame.Coolest) {
+				try(func(segs []anneal.Segment) { segs[soak].To = to })
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b option) int {
+		switch {
+		case a.t < b.t-1e-9:
+			return -1
+		case a.t > b.t+1e-9:
+			return 1
+		}
+		return 0
+	})
+	out := make([]anneal.Schedule, len(all))
+	for i, o := range all {
+		out[i] = o.s
+	}
+	return out
+}
+
+// nearest brings a rate to whole degrees per hour, above the rate it was.
+func nearest(c kiln.Controller, v, was float64) float64 {
+	if c.Minutes {
+		return v
+	}
+	one := float64(c.Degree()) / 3600
+	n := math.Round(v / one)
+	if n*one <= was*(1+1e-9) {
+		n = math.Floor(was/one+1e-6) + 1
+	}
+	return n * one
+}
+
+// redirected gives every ramp the sign of its direction and refuses a program
+// that no longer goes where it went.
+func redirected(s anneal.Schedule) (anneal.Schedule, bool) {
+	at := s.From
+	soaked := false
+	for i := range s.Segments {
+		seg := &s.Segments[i]
+		d := float64(seg.To.Sub(at))
+		if d != 0 && seg.Rate == 0 || soaked && d > 0 {
+			return s, false
+		}
+		seg.Rate = unit.Rate(math.Copysign(math.Abs(float64(seg.Rate)), d))
+		soaked = soaked || seg.Purpose == purposeSoak
+		at = seg.To
+	}
+	return s, true
+}

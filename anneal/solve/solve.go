@@ -1,0 +1,211 @@
+// Package solve searches for the shortest program of a load that keeps every
+// limit in the worst case, on the kiln and the controller of the studio.
+//
+// The search knows the structure of the problem: the tension left is nearly
+// linear in the cooling rates, with a weight for each temperature that the
+// simulation gives; tension while cooling is linear in the rate of the moment.
+// So it finds the weights, chooses break temperatures and rates by dynamic
+// programming, brings the program to its limits by simulation, and repeats.
+// What it returns has been rounded to the controller and judged by
+// [anneal.Verify]; it is a good program, not proved the best one. See [Floor]
+// for what no program can beat.
+//
+// Its work is bounded by counts, never by time, so that one load gives one
+// answer.
+package solve
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"lehr/anneal"
+	"lehr/glass/unit"
+)
+
+// Options choose how the search goes.
+type Options struct {
+	anneal.Options // limits, and the rule to begin with and to compare with
+	// Progress is called from time to time by the goroutine that called
+	// Shortest (default: not at all).
+	Progress func(Progress)
+}
+
+// Progress says how far a search is.
+type Progress struct {
+	Share float64       // of the work, from 0 to 1
+	Best  time.Duration // the best program so far, 0 if none
+}
+
+// Result is the answer of a search.
+type Result struct {
+	Report *anneal.Report // the shortest program found, verified
+	// Rule is the program by the rule, nil if the rule has none; RuleError then
+	// says why.
+	Rule      *anneal.Report
+	RuleError error
+	Floor     Floor
+	// Interrupted says that the search was stopped: the program is the best
+	// found so far.
+	Interrupted bool
+	Simulations int
+}
+
+// NoneError says that no program within the limits was found.
+type NoneError struct{ Reason string }
+
+func (e *NoneError) Error() string { return "no program within the limits was found: " + e.Reason }
+
+// Hint names what may give.
+func (e *NoneError) Hint() string {
+	return "lehr share shows whether pieces are better fired apart; --max-tension and --max-left change the limits"
+}
+
+// solver carries one search.
+type solver struct {
+	ctx       context.Context
+	load      *anneal.Load
+	st        anneal.Studio
+	o         Options
+	judge     *anneal.Judge
+	frame     anneal.Frame
+	heating   float64 // [K/s]
+	slowest   float64
+	fastest   float64
+	dominated float64   // kinds whose share of tension left stays below it are not followed
+	bias      []float64 // tension left, full over coarse, by kind
+	count     atomic.Int64
+	best      *anneal.Schedule
+	seconds   float64 // length of best
+}
+
+// Shortest searches for the shortest program of the load to the opening
+// temperature. When ctx ends it returns the best program so far, marked as
+// Interrupted; the rule's program is the least it has.
+//
+// Errors: *NoneError when nothing within the limits was found;
+// *anneal.ConflictError when the pieces have no soak in common; those of
+// [anneal.Plan] about the load, the glasses and the controller.
+func Shortest(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options) (*Result, error) {
+	res := &Result{}
+	res.Rule, res.RuleError = anneal.Plan(l, st, o.Options)
+	if l.Into == anneal.WarmOnly {
+		return warm(res)
+	}
+	var conflict *anneal.ConflictError
+	if res.RuleError != nil && !errors.As(res.RuleError, &conflict) {
+		return nil, res.RuleError
+	}
+	sv := &solver{ctx: ctx, load: l, st: st, o: o, seconds: math.Inf(1)}
+	var err error
+	if sv.frame, err = anneal.NewFrame(l, st, o.Options); err != nil {
+		return nil, err
+	}
+	if sv.judge, err = anneal.NewJudge(l, st, o.Options); err != nil {
+		return nil, err
+	}
+	sv.heating = float64(sv.frame.Heating)
+	sv.slowest, sv.fastest = float64(st.Controller.Slowest), float64(st.Controller.Fastest)
+	if res.Rule != nil && res.Rule.Within {
+		s := res.Rule.Schedule
+		sv.best, sv.seconds = &s, hours(s, st.Kiln)
+	}
+	if err := sv.search(); err != nil {
+		return nil, err
+	}
+	res.Interrupted = ctx.Err() != nil
+	if sv.best == nil {
+		if res.RuleError != nil {
+			return nil, res.RuleError
+		}
+		if res.Interrupted {
+			return nil, ctx.Err()
+		}
+		return nil, &NoneError{"even the slowest rates that were tried exceed one"}
+	}
+	if res.Report, err = anneal.Verify(*sv.best, l, st, o.Options); err != nil {
+		return nil, err
+	}
+	if !res.Report.Within {
+		return nil, fmt.Errorf("solve: the program found is over a limit when it is verified: %v", over(res.Report))
+	}
+	res.Floor = sv.floor()
+	res.Simulations = int(sv.count.Load())
+	return res, nil
+}
+
+func over(rep *anneal.Report) []string {
+	var out []string
+	for _, p := range rep.Pieces {
+		for _, o := range p.Over {
+			out = append(out, p.Piece.What+": "+o)
+		}
+	}
+	return out
+}
+
+// warm answers for a load that is only brought up: the rule already heats as
+// fast as the limits let it.
+func warm(res *Result) (*Result, error) {
+	if res.RuleError != nil {
+		return nil, res.RuleError
+	}
+	if !res.Rule.Within {
+		return nil, &NoneError{fmt.Sprint(over(res.Rule))}
+	}
+	res.Report = res.Rule
+	res.Floor = Floor{Total: 0}
+	return res, nil
+}
+
+// natural is how fast the kiln falls by itself [K/s].
+func (sv *solver) natural(t unit.Temp) float64 { return float64(sv.st.Kiln.Fall.Rate(t)) }
+
+// measure simulates a program coarsely in one kind of piece.
+func (sv *solver) measure(s anneal.Schedule, kind int, readings []int) (anneal.Measured, error) {
+	sv.count.Add(1)
+	return sv.judge.Measure(s, kind, anneal.Coarse, readings)
+}
+
+// measureAll simulates a program in every kind, in parallel and fixed order.
+func (sv *solver) measureAll(s anneal.Schedule, a anneal.Accuracy) ([]anneal.Measured, error) {
+	n := len(sv.judge.Kinds)
+	out, errs := make([]anneal.Measured, n), make([]error, n)
+	var wait sync.WaitGroup
+	for lane := range min(lanes, n) {
+		wait.Go(func() {
+			for k := lane; k < n; k += lanes {
+				sv.count.Add(1)
+				out[k], errs[k] = sv.judge.Measure(s, k, a, nil)
+			}
+		})
+	}
+	wait.Wait()
+	return out, errors.Join(errs...)
+}
+
+// target is the share of the limit of tension left that a coarse simulation of
+// a kind may show.
+func (sv *solver) target(kind int) float64 { return 0.999 / sv.bias[kind] }
+
+func (sv *solver) progress(share float64) {
+	if sv.o.Progress == nil {
+		return
+	}
+	p := Progress{Share: share}
+	if sv.best != nil {
+		p.Best = time.Duration(sv.seconds * float64(time.Second))
+	}
+	sv.o.Progress(p)
+}
+
+// offer keeps a program that keeps every limit if it is the shortest so far.
+func (sv *solver) offer(s anneal.Schedule) {
+	if t := hours(s, sv.st.Kiln); t < sv.seconds-1e-6 {
+		sv.best, sv.seconds = &s, t
+	}
+}
