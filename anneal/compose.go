@@ -19,6 +19,7 @@ const (
 	purposeHold    = "hold"
 	purposeToSoak  = "to the soak"
 	purposeHolding = "holding"
+	purposeOff     = "power off"
 )
 
 // ask is what one kind of piece asks of the program.
@@ -53,6 +54,7 @@ type proposal struct {
 	from     unit.Temp
 	heatRate float64 // [K/s]
 	soak     unit.Temp
+	ceiling  unit.Temp // the set point must not round above it, zero for no limit
 	hold     time.Duration
 	ramps    []ramp
 	holdBy   int // index of the ask that decided the hold
@@ -155,36 +157,37 @@ func (p proposal) round(st Studio) (Schedule, error) {
 	c := st.Controller
 	s := Schedule{From: c.Temp(p.from)}
 	at := s.From
-	ramp := func(seg *Segment, rate float64) error {
-		d := float64(seg.To.Sub(at))
-		if d == 0 {
-			return nil
+	put := func(seg Segment, rate float64) error {
+		steps, err := c.Ramp(at, seg.To, unit.Rate(rate))
+		if err != nil {
+			return err
 		}
-		signed := unit.Rate(math.Copysign(rate, d))
-		if c.Minutes {
-			_, seg.Rate = c.RampMinutes(at, seg.To, signed)
-			return nil
+		hold := seg.Hold
+		for i, step := range steps {
+			part := seg
+			part.To, part.Rate, part.Hold = step.To, step.Rate, 0
+			if i == len(steps)-1 {
+				part.Hold = min(hold, c.Longest)
+				hold -= part.Hold
+			}
+			s.Segments = append(s.Segments, part)
 		}
-		r, err := c.Rate(signed)
-		seg.Rate = r
-		return err
-	}
-	put := func(seg Segment) {
+		for hold > 0 || len(steps) == 0 { // a hold longer than one segment takes
+			part := seg
+			part.Rate, part.Hold = 0, min(hold, c.Longest)
+			hold -= part.Hold
+			s.Segments = append(s.Segments, part)
+			if hold <= 0 {
+				break
+			}
+		}
 		at = seg.To
-		for seg.Hold > c.Longest { // a hold longer than one segment takes
-			first := seg
-			first.Hold = c.Longest
-			s.Segments = append(s.Segments, first)
-			seg.Hold -= c.Longest
-			seg.Rate = 0
-		}
-		s.Segments = append(s.Segments, seg)
+		return nil
 	}
 	soak := Segment{Purpose: purposeSoak, To: c.Temp(p.soak), Hold: c.Hold(p.hold)}
-	if err := ramp(&soak, p.heatRate); err != nil {
+	if err := put(soak, p.heatRate); err != nil {
 		return s, err
 	}
-	put(soak)
 	for i, r := range p.ramps {
 		seg := Segment{Purpose: purpose(i, len(p.ramps)), To: c.Temp(r.to), Hold: c.Hold(r.hold)}
 		if i == len(p.ramps)-1 && seg.To.Sub(r.to) > 0 {
@@ -193,10 +196,9 @@ func (p proposal) round(st Studio) (Schedule, error) {
 		if !seg.To.Less(at) && seg.Hold == 0 {
 			continue
 		}
-		if err := ramp(&seg, r.rate); err != nil {
+		if err := put(seg, r.rate); err != nil {
 			return s, err
 		}
-		put(seg)
 	}
 	if len(s.Segments) > c.Segments {
 		return s, fmt.Errorf("the program needs %d segments, the controller has %d", len(s.Segments), c.Segments)

@@ -55,12 +55,18 @@ type firing struct {
 	kinkSeg  []int // segment of each kink
 }
 
+// coldEnough [°C] is where a program counts as cooling to the room: no stress
+// sets any more in the softest glass of the table, and no kiln is opened above.
+const coldEnough = 300
+
 // newFiring prepares a schedule. A kiln whose own cooling was measured is
-// followed; one that nobody measured is taken to obey.
+// followed, at the fastest fall it may have on another night; one that nobody
+// measured is taken to obey.
 func newFiring(s Schedule, st Studio, into Into) firing {
-	k := &st.Kiln
-	if !k.Measured {
-		k = nil
+	var k *kiln.Kiln
+	if st.Kiln.Measured {
+		fast := st.Kiln.Emptier()
+		k = &fast
 	}
 	f := firing{schedule: s, timeline: s.As(k), room: st.Kiln.Fall.Room}
 	for i, span := range f.timeline.Spans {
@@ -76,7 +82,7 @@ func newFiring(s Schedule, st Studio, into Into) firing {
 		f.offsets = []float64{0}
 	}
 	last := s.Segments[len(s.Segments)-1].To
-	f.cools = into != WarmOnly && last.Celsius() < 250
+	f.cools = into != WarmOnly && !unit.Celsius(coldEnough).Less(last)
 	return f
 }
 

@@ -80,6 +80,8 @@ type planner struct {
 	prop   proposal
 	notes  []string
 	longer int // times the soak was lengthened
+	// ceiling is the hottest soak that the load bears, where that counts.
+	ceiling unit.Temp
 }
 
 // ask applies the rule to every piece.
@@ -128,6 +130,7 @@ func (pl *planner) soak() (unit.Temp, int, error) {
 		if b.width() < narrowest && len(glasses) > 1 {
 			return want, 0, &ConflictError{pl.bandReasons(b)}
 		}
+		pl.ceiling = ceiling
 		if ceiling.Less(want) {
 			want, by = ceiling, b.highBy
 		}
@@ -173,6 +176,7 @@ func (pl *planner) propose() error {
 		}
 	}
 	pl.prop = compose(pl.asks, soak, by)
+	pl.prop.ceiling = pl.ceiling
 	if err := pl.bearsSoak(); err != nil {
 		return err
 	}
@@ -184,7 +188,7 @@ func (pl *planner) propose() error {
 // bearsSoak refuses a soak longer than a piece bears.
 func (pl *planner) bearsSoak() error {
 	for _, a := range pl.asks {
-		if most := a.piece.LongestSoak; most > 0 && pl.prop.hold > most {
+		if most := a.piece.LongestSoak; most > 0 && pl.st.Controller.Hold(pl.prop.hold) > most {
 			d := pl.asks[pl.prop.holdBy].piece
 			sys := pl.st.Units
 			if d.What == a.piece.What {
@@ -212,13 +216,13 @@ func (pl *planner) heat() {
 	case !k.Holding.IsZero():
 		pl.prop.from = k.Holding
 	}
-	pl.prop.heatRate = pl.heatingLimit()
+	pl.prop.heatRate = pl.heatingLimit(pl.prop.from, pl.prop.soak)
 }
 
 // heatingLimit is the fastest heating that kiln, controller and every piece
-// bear, by the closed forms.
-func (pl *planner) heatingLimit() float64 {
-	rate := math.Min(float64(pl.st.Kiln.Heating), float64(pl.st.Controller.Fastest))
+// bear all the way between two temperatures, by the closed forms.
+func (pl *planner) heatingLimit(from, to unit.Temp) float64 {
+	rate := math.Min(float64(pl.st.Kiln.SlowestHeating(from, to)), float64(pl.st.Controller.Fastest))
 	for _, a := range pl.asks {
 		if h := float64(a.rule.HeatRate); h > 0 {
 			rate = math.Min(rate, h)
@@ -270,7 +274,7 @@ func (pl *planner) settle() (*Report, error) {
 			return nil, err
 		}
 	}
-	return pl.finish(best)
+	return pl.finish(LeaveToKiln(best))
 }
 
 // planSettings is the accuracy of the simulations inside the loop and of the
@@ -300,10 +304,17 @@ func (pl *planner) slow(rep *Report) bool {
 			}
 			f := math.Max(0.3, 0.97*float64(pl.limits.Tension)/peak)
 			if seg <= soakSeg {
-				heat = math.Min(heat, f)
-			} else if i := seg - soakSeg - 1; i < len(scale) {
-				scale[i] = math.Min(scale[i], f)
+				if math.Abs(float64(p.soak.Sub(p.from))) > 0.5 { // there is a ramp to slow
+					heat = math.Min(heat, f)
+				}
+				continue
 			}
+			i := p.rampTo(rep.Schedule.Segments[seg].To)
+			scale[i] = math.Min(scale[i], f)
+		}
+		if last := len(r.spanPeak) - 1; r.LeftAsked && r.Peak > pl.limits.Tension && r.PeakSegment == last &&
+			float64(r.Peak) > r.spanPeak[last]*(1+1e-9) { // the stress left is the greatest of all
+			pl.slowFreezing(r.Piece, math.Max(0.35, 0.97*float64(pl.limits.Tension/r.Peak)), scale)
 		}
 		if r.LeftAsked && r.LeftMax > pl.limits.Left {
 			f := math.Max(0.35, 0.97*float64(pl.limits.Left)/float64(r.LeftMax))
@@ -311,7 +322,6 @@ func (pl *planner) slow(rep *Report) bool {
 		}
 		if r.SoakAsked && (r.Relaxed < pl.limits.Relaxed || math.Abs(float64(r.SoakLag)) > float64(pl.limits.Even)) {
 			longer = max(longer, p.hold/4, 10*time.Minute)
-			// Even out, or stay long enough: the closed form at the true place.
 		}
 	}
 	for i, f := range scale {
@@ -330,6 +340,17 @@ func (pl *planner) slow(rep *Report) bool {
 		changed = true
 	}
 	return changed
+}
+
+// rampTo returns the index of the ramp that a segment to a temperature belongs
+// to; a hold or a ramp split over several segments belongs to one ramp.
+func (p proposal) rampTo(to unit.Temp) int {
+	for i, r := range p.ramps {
+		if float64(to.Sub(r.to)) > -1.1 { // up to rounding to a degree
+			return i
+		}
+	}
+	return len(p.ramps) - 1
 }
 
 // slowFreezing scales the ramps in which a piece freezes, and reaches the slow
@@ -359,6 +380,7 @@ func (pl *planner) finish(rep *Report) (*Report, error) {
 		}
 		rep.assume(a.piece.What + ": " + a.rule.CountsAs)
 	}
+	pl.noteRounding(rep)
 	if pl.load.Into == HotKiln && pl.st.Kiln.Holding.IsZero() {
 		rep.assume("finished pieces wait at the soak temperature; give holding in [kiln] of the studio file if it is another")
 	}
@@ -366,6 +388,27 @@ func (pl *planner) finish(rep *Report) (*Report, error) {
 		rep.assume(n)
 	}
 	return rep, nil
+}
+
+// noteRounding says what whole degrees per hour cost, where they cost much.
+func (pl *planner) noteRounding(rep *Report) {
+	if pl.st.Controller.Minutes {
+		return
+	}
+	exact, told, at := 0.0, 0.0, pl.prop.soak
+	for _, r := range pl.prop.ramps {
+		exact += float64(at.Sub(r.to)) / r.rate
+		at = r.to
+	}
+	for i, s := range rep.Told.Spans {
+		if s.From.Sub(rep.Schedule.Segments[i].To) > 0 {
+			told += s.RampEnds - s.Start
+		}
+	}
+	if lost := told - exact; lost > 3600 && lost > 0.1*exact {
+		rep.Notes = append(rep.Notes, fmt.Sprintf("the controller takes whole degrees per hour; rounding down to them costs %s, which rate = \"minutes per ramp\" in [controller] of the studio file would save if the controller takes that",
+			unit.FormatDuration(time.Duration(lost/3600*2+0.5)*30*time.Minute)))
+	}
 }
 
 // mark notes for each piece which numbers of the program it decided.
@@ -376,7 +419,12 @@ func (rep *Report) mark(asks []ask, p proposal) {
 			*d = append(*d, what)
 		}
 	}
-	decide(p.tempBy, "soak temperature")
+	for _, a := range asks {
+		if len(asks) == 1 || math.Abs(float64(a.rule.Stages[0].To.Sub(p.soak))) > 0.5 { // not all ask for the same
+			decide(p.tempBy, "soak temperature")
+			break
+		}
+	}
 	decide(p.holdBy, "soak")
 	for i, r := range p.ramps {
 		decide(r.decider, purpose(i, len(p.ramps)))
@@ -400,13 +448,18 @@ func (pl *planner) warm() (*Report, error) {
 		stay = max(stay, need)
 	}
 	c := pl.st.Controller
-	rate := pl.heatingLimit()
+	s := Schedule{From: c.Temp(pl.st.Kiln.Fall.Room)}
+	rate := pl.heatingLimit(s.From, to)
 	for range tries {
-		r, err := c.Rate(unit.Rate(rate))
+		steps, err := c.Ramp(s.From, c.Temp(to), unit.Rate(rate))
 		if err != nil {
 			return nil, err
 		}
-		s := Schedule{From: c.Temp(pl.st.Kiln.Fall.Room), Segments: []Segment{{Purpose: purposeHeat, Rate: r, To: c.Temp(to), Hold: c.Hold(stay)}}}
+		s.Segments = nil
+		for _, step := range steps {
+			s.Segments = append(s.Segments, Segment{Purpose: purposeHeat, Rate: step.Rate, To: step.To})
+		}
+		s.Segments[len(steps)-1].Hold = c.Hold(stay)
 		rep, err := judgeSchedule(s, pl.load, pl.st, pl.limits, planSettings)
 		if err != nil {
 			return nil, err

@@ -128,10 +128,13 @@ func (rep *Report) explain(f firing) {
 	sys := rep.Studio.Units
 	k := rep.Studio.Kiln
 	if k.Measured {
-		rep.assume("the kiln falls by itself toward " + k.Fall.Room.Text(sys) + " with a time constant of " + unit.FormatDuration(k.Fall.TimeConstant) + ", as the studio file says")
+		rep.assume("the kiln falls by itself " + k.Fall.Text(sys) + "; stress is computed for a fall one tenth faster, as on a night with less in the kiln")
 	} else {
 		rep.assume("stress is computed for a kiln that follows the program exactly; the hours allow for a kiln that falls by itself with a time constant of " +
-			unit.FormatDuration(k.Fall.TimeConstant) + " (common practice; give cooling_time_constant in the studio file)")
+			unit.FormatDuration(k.Fall.TimeConstant) + " (common practice; give cooling_time_constant or cooling_points in the studio file)")
+	}
+	if k.Fall.Points > 0 && float64(rep.hottest().Sub(k.Fall.From)) > 20 {
+		rep.assume("the program begins hotter than the kiln's cooling was measured; its law is carried on up to " + rep.hottest().Text(sys))
 	}
 	if len(f.offsets) > 1 {
 		rep.assume("every piece was simulated at both ends of the kiln's error, " + unit.Delta(f.offsets[1]).Text(sys) + " hotter and colder than the reading at the hottest time")
@@ -139,18 +142,19 @@ func (rep *Report) explain(f firing) {
 		rep.assume("the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file")
 	}
 	rep.assume("worst case over the viscosity curves and the range of the liquid expansion of each glass")
-	for _, span := range rep.Clock.Spans {
-		if span.ByItself {
-			rep.Notes = append(rep.Notes, "the kiln cannot fall as fast as the last ramps allow; the hours count its own cooling")
+	rep.Notes = append(rep.Notes, rep.lateness()...)
+
+	for i, span := range rep.Clock.Spans {
+		if to := rep.Schedule.Segments[i].To; to.Less(span.From) && to.Less(k.Fall.Room.Add(nearRoom)) {
+			rep.Notes = append(rep.Notes, "the program leads down to "+to.Text(sys)+", the room; a kiln never quite gets there, so the last hours are an estimate")
 			break
 		}
 	}
-	for _, span := range rep.Clock.Spans {
-		if span.Overshoots {
-			rep.Notes = append(rep.Notes, "the kiln cannot heat as fast as told; the hours count its fastest heating")
-			break
-		}
+	last := rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To
+	if !f.cools && rep.Load.Into != WarmOnly {
+		rep.Notes = append(rep.Notes, "the program ends at "+last.Text(sys)+": tension left and soak were not judged; write the cooling to the room into the schedule to have them judged")
 	}
+
 	for _, r := range rep.Pieces {
 		rep.assume(r.Piece.What + ": " + r.Body.Text)
 		rep.assume(r.Body.Note)

@@ -4,7 +4,10 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"lehr/anneal/kiln"
 	"lehr/glass/strict"
@@ -21,6 +24,9 @@ type Segment struct {
 	// Full says that the kiln goes as fast as it can; Rate is then what that
 	// was taken to be.
 	Full bool
+	// Off says that the program has ended with the power off: the kiln falls by
+	// itself, and nothing is keyed in for it. Full is then true.
+	Off bool
 }
 
 // Schedule is a kiln program.
@@ -43,6 +49,7 @@ type Span struct {
 	End        float64 // [s]
 	ByItself   bool    // the kiln could not fall as fast as told
 	Overshoots bool    // the kiln could not heat as fast as told
+	Late       float64 // how much longer the ramp takes than told [s]
 }
 
 // Timeline is what the kiln does with a schedule.
@@ -77,6 +84,19 @@ func (t Timeline) At(s float64) float64 {
 	return a.Temp + (b.Temp-a.Temp)*(s-a.Time)/(b.Time-a.Time)
 }
 
+// nearRoom is how close to the room a kiln counts as having reached it: by
+// itself it never quite does.
+const nearRoom unit.Delta = 3
+
+// aboveRoom returns t, or the temperature at which the room counts as reached
+// if t is below it.
+func aboveRoom(t unit.Temp, k *kiln.Kiln) unit.Temp {
+	if least := k.Fall.Room.Add(nearRoom); t.Less(least) {
+		return least
+	}
+	return t
+}
+
 // As runs the schedule: exactly as told when k is nil, else as the kiln k can
 // follow, waiting at the end of each ramp until its target is reached.
 func (s Schedule) As(k *kiln.Kiln) Timeline {
@@ -94,21 +114,26 @@ func (s Schedule) As(k *kiln.Kiln) Timeline {
 		d := float64(seg.To.Sub(at))
 		if d != 0 && seg.Rate != 0 {
 			told := d / float64(seg.Rate)
-			switch {
-			case k != nil && d < 0:
+			if k == nil || d > 0 && !seg.Full && seg.Rate <= k.SlowestHeating(at, seg.To) {
+				put(told, seg.To)
+			} else {
+				goal, rate := seg.To, seg.Rate
+				if d < 0 {
+					goal = aboveRoom(seg.To, k)
+				}
+				if seg.Full {
+					rate = unit.Rate(math.Copysign(math.Inf(1), d))
+				}
 				const pieces = 24
-				from := at
-				for i := 1; i <= pieces; i++ {
-					to := at.Add(unit.Delta(d * float64(i) / pieces))
-					put(k.Fall.Time(from, to, seg.Rate), to)
+				from, drop := at, goal.Sub(at)
+				for i := 1; i <= pieces && float64(drop)*d > 0; i++ {
+					to := at.Add(drop * unit.Delta(i) / pieces)
+					put(k.Ramp(from, to, rate), to)
 					from = to
 				}
-				span.ByItself = now-span.Start > told*1.001+1
-			case k != nil && k.Heating > 0 && float64(seg.Rate) > float64(k.Heating):
-				put(d/float64(k.Heating), seg.To)
-				span.Overshoots = true
-			default:
-				put(told, seg.To)
+				if late := now - span.Start - told; !seg.Full && late > told*0.001+1 {
+					span.Late, span.ByItself, span.Overshoots = late, d < 0, d > 0
+				}
 			}
 		}
 		at = seg.To
@@ -157,6 +182,7 @@ type segmentText struct {
 	Purpose string         `toml:"purpose"`
 	Rate    *unit.Rate     `toml:"rate"`
 	Full    bool           `toml:"full"`
+	Off     bool           `toml:"off"`
 	To      *unit.Temp     `toml:"to"`
 	Hold    *unit.Duration `toml:"hold"`
 }
@@ -183,7 +209,7 @@ func ReadSchedule(r io.Reader, name string) (Schedule, error) {
 	at := s.From
 	for i, seg := range t.Segment {
 		key := func(k string) []string { return []string{"segment", fmt.Sprint(i), k} }
-		out := Segment{Purpose: seg.Purpose, To: at, Full: seg.Full}
+		out := Segment{Purpose: seg.Purpose, To: at, Full: seg.Full || seg.Off, Off: seg.Off}
 		if seg.To != nil {
 			out.To = *seg.To
 		}
@@ -191,9 +217,11 @@ func ReadSchedule(r io.Reader, name string) (Schedule, error) {
 		switch {
 		case seg.Rate != nil && seg.To == nil:
 			return s, f.HintErrorf(key("rate"), `write to = "480 °C"`, "a rate without the temperature it goes to")
-		case seg.Rate == nil && d != 0 && !seg.Full:
+		case seg.Off && (d >= 0 || seg.Hold != nil || i != len(t.Segment)-1):
+			return s, f.HintErrorf(key("off"), `write off = true and to = "45 °C" in the last segment, and nothing else`, "with the power off the kiln only falls, and nothing comes after")
+		case seg.Rate == nil && d != 0 && !out.Full:
 			return s, f.HintErrorf(key("to"), `write rate = "30 °C/h", or full = true for as fast as the kiln can`, "a temperature without the rate that leads there")
-		case seg.Rate == nil && seg.Hold == nil && !seg.Full:
+		case seg.Rate == nil && seg.Hold == nil && !out.Full:
 			return s, f.HintErrorf(key("hold"), `write hold = "75 min", or rate and to`, "a segment without rate or hold")
 		case seg.Rate != nil && *seg.Rate == 0 && d != 0:
 			return s, f.Errorf(key("rate"), "%s: must not be zero", *seg.Rate)
@@ -215,6 +243,8 @@ func ReadSchedule(r io.Reader, name string) (Schedule, error) {
 		}
 		if out.Purpose == "" {
 			switch {
+			case out.Off:
+				out.Purpose = purposeOff
 			case d > 0:
 				out.Purpose = "heating"
 			case d < 0:
@@ -237,7 +267,7 @@ func ReadSchedule(r io.Reader, name string) (Schedule, error) {
 func WriteSchedule(w io.Writer, s Schedule, name string, sys unit.System) error {
 	_, err := fmt.Fprintf(w, "# written by lehr; verify it with: lehr verify THIS_FILE LOAD_FILE\n")
 	if err == nil && name != "" {
-		_, err = fmt.Fprintf(w, "name = %q\n", name)
+		_, err = fmt.Fprintf(w, "name = %s\n", quoted(name))
 	}
 	if err == nil {
 		_, err = fmt.Fprintf(w, "from = %q\n", exactTemp(s.From, sys))
@@ -245,10 +275,18 @@ func WriteSchedule(w io.Writer, s Schedule, name string, sys unit.System) error 
 	at := s.From
 	for _, seg := range s.Segments {
 		if err == nil {
-			_, err = fmt.Fprintf(w, "\n[[segment]]\npurpose = %q\n", seg.Purpose)
+			_, err = fmt.Fprintf(w, "\n[[segment]]\npurpose = %s\n", quoted(seg.Purpose))
 		}
 		if err == nil && seg.To.Sub(at) != 0 {
 			_, err = fmt.Fprintf(w, "rate = %q\nto   = %q\n", exactRate(seg.Rate, sys), exactTemp(seg.To, sys))
+		}
+		for _, mark := range []struct {
+			word string
+			on   bool
+		}{{"full", seg.Full && !seg.Off}, {"off ", seg.Off}} {
+			if err == nil && mark.on {
+				_, err = fmt.Fprintf(w, "%s = true\n", mark.word)
+			}
 		}
 		if err == nil && seg.Hold > 0 {
 			_, err = fmt.Fprintf(w, "hold = %q\n", unit.FormatDuration(seg.Hold))
@@ -268,9 +306,20 @@ func exactTemp(t unit.Temp, sys unit.System) string {
 
 func exactRate(r unit.Rate, sys unit.System) string {
 	if sys == unit.US {
-		return fmt.Sprintf("%g °F/h", round6(math.Abs(r.FahrenheitPerHour())))
+		return fmt.Sprintf("%.9g °F/h", math.Abs(r.FahrenheitPerHour()))
 	}
-	return fmt.Sprintf("%g °C/h", round6(math.Abs(r.KelvinPerHour())))
+	return fmt.Sprintf("%.9g °C/h", math.Abs(r.KelvinPerHour()))
+}
+
+// quoted writes a basic string of TOML; what is no text becomes a space.
+func quoted(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || r == utf8.RuneError {
+			return ' '
+		}
+		return r
+	}, s)
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(s) + `"`
 }
 
 func round6(x float64) float64 { return math.Round(x*1e6) / 1e6 }
