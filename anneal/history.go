@@ -22,15 +22,37 @@ type Sample struct {
 	Tension                     unit.Stress // greatest anywhere
 }
 
-// History simulates one piece of the report again and returns its history. Its
-// greatest tension is the Peak of the piece's report, at PeakTime. Kiln is the
-// temperature at the place of the piece, which the kiln's error may set apart
-// from the reading.
+// History simulates one piece of the report again and returns its history
+// under the program as told. Its greatest tension is the Peak of the piece's
+// report, at PeakTime. Kiln is the temperature at the place of the piece, which
+// the kiln's error may set apart from the reading.
 func History(rep *Report, piece int) ([]Sample, error) {
+	return newFiring(rep.Schedule, rep.Studio, rep.Load.Into).history(rep, piece)
+}
+
+// ClockHistory is History for the kiln as the hours of the report take it to
+// be: it may fall slower than told. Times are those of the clock. The report
+// judges History, whose kiln obeys.
+func ClockHistory(rep *Report, piece int) ([]Sample, error) {
+	f := newFiring(rep.Schedule, rep.Studio, rep.Load.Into)
+	f.timeline = rep.Clock
+	f.kinks = nil
+	for _, span := range f.timeline.Spans {
+		for _, t := range [2]float64{span.RampEnds, span.End} {
+			if n := len(f.kinks); t > 0 && (n == 0 || t > f.kinks[n-1]) {
+				f.kinks = append(f.kinks, t)
+			}
+		}
+	}
+	return f.history(rep, piece)
+}
+
+// history runs the firing for one piece of the report in its worst reading and
+// keeps the place in the kiln with the greater tension.
+func (f firing) history(rep *Report, piece int) ([]Sample, error) {
 	if piece < 0 || piece >= len(rep.Pieces) {
 		panic(fmt.Sprintf("anneal: history of piece %d of %d", piece, len(rep.Pieces)))
 	}
-	f := newFiring(rep.Schedule, rep.Studio, rep.Load.Into)
 	r := &rep.Pieces[piece]
 	var best []Sample
 	most := math.Inf(-1)
