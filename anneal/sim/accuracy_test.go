@@ -24,7 +24,7 @@ func errorsOf(got, want Result) (peak, surface, tension float64) {
 
 // TestDefaultsAreAccurate: with the default settings the error of peak and left
 // stress stays below half a per cent over forms, sizes and glasses, for a
-// night's program; below two per cent where the piece starts with a core 100 K
+// night's program; below 2.5 % where the piece starts with a core 100 K
 // hotter than its surface, whose first seconds are the hardest to follow.
 func TestDefaultsAreAccurate(t *testing.T) {
 	converged := Settings{Cells: 48, Tolerance: 0.01, MaxChange: 1}
@@ -36,7 +36,7 @@ func TestDefaultsAreAccurate(t *testing.T) {
 					p := overnight(form, size, glass, -15*float64(gi))
 					limit := 0.005
 					if hot {
-						limit = 0.02
+						limit = 0.025
 						p.Start = func(rho float64) float64 { return 790 + 100*(1-rho*rho)*(1-rho*rho) }
 						p.Kiln = program([2]float64{0, 515}, [2]float64{0.05, 545}, [2]float64{1, 545}, [2]float64{2.2, 425}, [2]float64{3, 330}, [2]float64{4.5, 50})
 						p.Mark = 0

@@ -17,6 +17,12 @@ var sodaTerms = []Term{
 	{0.2286, 0.1672}, {0.2860, 0.7497}, {0.22662, 3.292},
 }
 
+// sodaStructural is the structural set of the same table, times at 869 K [s].
+var sodaStructural = []Term{
+	{0.05523, 5.965e-4}, {0.08205, 1.077e-2}, {0.1215, 0.1362},
+	{0.2286, 1.505}, {0.2860, 6.747}, {0.22662, 29.63},
+}
+
 // sodaBulk is the bulk set of the same table.
 var sodaBulk = []Term{
 	{0.0222, 5.009e-5}, {0.0224, 9.945e-4}, {0.0286, 2.022e-3},
@@ -71,7 +77,7 @@ func curves(a1, b1, t1, a2, b2, t2, low, high float64) []Variant {
 }
 
 // duffrene is the soda-lime set of 1998 with the conductivity, specific heat
-// and density used with it; structural times are nine times the shear times.
+// and density used with it.
 func duffrene(structure bool) (Material, []Variant) {
 	m := Material{Density: 2530, Conductivity: func(k float64) float64 { return 0.975 + 8.58e-4*(k-zeroCelsius) },
 		SpecificHeat: func(k float64) float64 {
@@ -81,7 +87,7 @@ func duffrene(structure bool) (Material, []Variant) {
 			return 1433 + 6.5e-3*k
 		},
 		Young: 70e9, Poisson: 0.22, Expansion: 9e-6, Shear: sodaTerms, Bulk: sodaBulk, BulkLong: 0.18,
-		Structural: sodaTerms, StructuralModulus: 70e9 / 2 / 1.22 / 9}
+		Structural: sodaStructural, StructuralModulus: 70e9 / 2 / 1.22}
 	v := Variant{Name: "1998", A: sodaA, B: sodaB}
 	if structure {
 		v.ExpansionLiquid = 25e-6

@@ -41,12 +41,15 @@ type glassState struct {
 }
 
 // series is a set of terms laid out for the inner loops: rates, not times.
-type series struct{ weight, rate []float64 }
+type series struct{ weight, rate, inverse []float64 } // inverse of weight
 
 func newSeries(set []Term, scale float64) series {
-	s := series{make([]float64, len(set)), make([]float64, len(set))}
+	s := series{make([]float64, len(set)), make([]float64, len(set)), make([]float64, len(set))}
 	for i, t := range set {
 		s.weight[i], s.rate[i] = t.Weight, scale/t.Time
+		if t.Weight > 0 {
+			s.inverse[i] = 1 / t.Weight
+		}
 	}
 	return s
 }

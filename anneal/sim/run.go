@@ -8,7 +8,7 @@ import (
 // fill puts the documented defaults in place of zero values.
 func (s Settings) fill() Settings {
 	if s.Cells == 0 {
-		s.Cells = 12
+		s.Cells = 16
 	}
 	if s.Tolerance == 0 {
 		s.Tolerance = 0.1
@@ -200,6 +200,13 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 			// An error of fictive temperature weighs as one of temperature does.
 			scale = math.Max(scale, g.step(h.was, h.mean, dt)/(2*r.s.Tolerance))
 			active = active || g.active
+		}
+		// An error of stress weighs as the temperature that would cause it.
+		perKelvin := r.p.Material.Young * math.Max(math.Abs(r.p.Material.Expansion), 1e-7) / (1 - r.p.Material.Poisson)
+		for _, f := range r.fields {
+			if !f.g.frozen && !math.IsInf(scale, 1) {
+				scale = math.Max(scale, f.relaxError()/(r.s.Tolerance*perKelvin))
+			}
 		}
 		limit := r.s.MaxChange
 		if !active {

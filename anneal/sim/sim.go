@@ -126,7 +126,7 @@ type Problem struct {
 
 // Settings control accuracy. The zero value is good to about 0.5 %.
 type Settings struct {
-	Cells     int     // between innermost point and surface (default 12)
+	Cells     int     // between innermost point and surface (default 16)
 	Tolerance float64 // local error of temperature [K] (default 0.1)
 	MaxChange float64 // change of any temperature in a step while glass relaxes [K], ten times that when none does (default 8)
 	FixedStep float64 // one step length for tests of order [s] (default 0: adaptive)

@@ -129,6 +129,30 @@ func (f *field) shear(i, d int, e float64) {
 	f.devSum[d] = f.hS[d] + 2*f.s.shear[i]*e
 }
 
+// relaxError estimates the error of stress [Pa] of the trial step of
+// glassState from the strain not being even in reduced time: for each term the
+// stress that it holds, times the square of the share it loses by halfway. It
+// is exact for one slowly relaxing term and bounded for a fast one.
+func (f *field) relaxError() (most float64) {
+	g := f.g
+	ns, c := len(g.shear.rate), f.comps
+	for i, moved := range g.moved {
+		if !moved {
+			continue
+		}
+		part := g.part[i*ns : i*ns+ns]
+		for d := i * c; d < i*c+c; d++ {
+			sum := 0.0
+			for j, s := range f.dev[d*ns : d*ns+ns] {
+				lost := 1 - part[j]*g.shear.inverse[j]
+				sum += math.Abs(s) * lost * lost
+			}
+			most = max(most, sum)
+		}
+	}
+	return most / 3
+}
+
 // volumetric books the volume strain increment of node i.
 func (f *field) volumetric(i int, vol float64) {
 	g := f.g
