@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/bits"
+	"slices"
 	"time"
 )
 
@@ -18,8 +19,10 @@ type Sharing struct {
 	// Exact says that no smaller number of firings exists; beyond 12 different
 	// pieces the split is a good one, not proved the fewest.
 	Exact bool
-	// Alone is how long each piece of the load would take by itself.
-	Alone []time.Duration
+	// Alone is how long each piece of the load would take by itself, AloneOver
+	// that even then a limit is exceeded, so that sharing is not to blame.
+	Alone     []time.Duration
+	AloneOver []bool
 }
 
 // Firing is one program and the pieces that go in it.
@@ -56,6 +59,7 @@ func Share(l *Load, st Studio, o Options) (*Sharing, error) {
 			return nil, err
 		}
 		out.Alone = append(out.Alone, rep.Clock.Total())
+		out.AloneOver = append(out.AloneOver, !rep.Within)
 	}
 	all := make([]int, len(l.Pieces))
 	for i := range all {
@@ -64,7 +68,7 @@ func Share(l *Load, st Studio, o Options) (*Sharing, error) {
 	rep, err := planSome(l, all, st, o)
 	var conflict *ConflictError
 	switch {
-	case err == nil && rep.Within:
+	case err == nil && !out.spoils(all, rep):
 		out.Shareable = true
 		out.Firings = []Firing{{all, rep}}
 		return out, nil
@@ -75,19 +79,48 @@ func Share(l *Load, st Studio, o Options) (*Sharing, error) {
 	default:
 		return nil, err
 	}
-	groups, exact, err := split(l, st, o)
-	if err != nil {
-		return nil, err
-	}
-	out.Exact = exact
-	for _, g := range groups {
-		rep, err := planSome(l, g, st, o)
-		if err != nil {
-			return nil, err
+	return out, out.split(l, st, o)
+}
+
+// spoils reports whether sharing puts a piece over a limit that it keeps alone.
+func (s *Sharing) spoils(which []int, rep *Report) bool {
+	for j, i := range which {
+		if !rep.Pieces[j].Within && !s.AloneOver[i] {
+			return true
 		}
-		out.Firings = append(out.Firings, Firing{g, rep})
 	}
-	return out, nil
+	return false
+}
+
+// split fills in the firings. The closed forms say which sets of pieces have no
+// conflict; a set whose simulated program finds one after all is refused, with
+// all sets that contain it, and the rest is split again.
+func (s *Sharing) split(l *Load, st Studio, o Options) error {
+	sp := newSplitter(l, st, o)
+	for {
+		groups, err := sp.fewest()
+		if err != nil {
+			return err
+		}
+		s.Firings, s.Exact = nil, sp.exact()
+		refused := false
+		for _, g := range groups {
+			which := sp.expand(g)
+			rep, err := planSome(l, which, st, o)
+			var conflict *ConflictError
+			switch {
+			case len(g) > 1 && (errors.As(err, &conflict) || err == nil && s.spoils(which, rep)):
+				sp.refused = append(sp.refused, g)
+				refused = true
+			case err != nil:
+				return err
+			}
+			s.Firings = append(s.Firings, Firing{which, rep})
+		}
+		if !refused {
+			return nil
+		}
+	}
 }
 
 // some returns the load with only the pieces named.
@@ -125,25 +158,43 @@ func quick(l *Load, which []int, st Studio, o Options) (float64, error) {
 	return hours, nil
 }
 
-// split finds the fewest groups of pieces that have no conflict.
-func split(l *Load, st Studio, o Options) (groups [][]int, exact bool, err error) {
+// splitter finds the fewest sets of kinds of piece that have no conflict.
+type splitter struct {
+	load    *Load
+	st      Studio
+	o       Options
+	kinds   []int   // the first piece of each kind
+	members [][]int // all pieces of each kind
+	refused [][]int // sets of kinds that the simulation refused
+	hours   []float64
+}
+
+func newSplitter(l *Load, st Studio, o Options) *splitter {
 	kinds, members := kindsOf(l)
-	n := len(kinds)
-	if n > MostExact {
-		groups, err = splitGreedy(l, kinds, members, st, o)
-		return groups, false, err
+	return &splitter{load: l, st: st, o: o, kinds: kinds, members: members}
+}
+
+func (sp *splitter) exact() bool { return len(sp.kinds) <= MostExact }
+
+// fewest returns the sets, as sorted lists of kinds.
+func (sp *splitter) fewest() ([][]int, error) {
+	if !sp.exact() {
+		return sp.greedy()
 	}
-	cost := make([]float64, 1<<n)
-	for set := 1; set < 1<<n; set++ {
-		hours, err := quick(l, pick(kinds, set), st, o)
-		var c *ConflictError
-		switch {
-		case err == nil:
-			cost[set] = hours
-		case errors.As(err, &c):
-			cost[set] = math.Inf(1)
-		default:
-			return nil, true, err
+	n := len(sp.kinds)
+	if sp.hours == nil {
+		sp.hours = make([]float64, 1<<n)
+		for set := 1; set < 1<<n; set++ {
+			hours, err := sp.quick(listed(set))
+			if err != nil {
+				return nil, err
+			}
+			sp.hours[set] = hours
+		}
+	}
+	for set := range sp.hours {
+		if sp.isRefused(listed(set)) {
+			sp.hours[set] = math.Inf(1)
 		}
 	}
 	// best[set] = fewest groups, then fewest hours; one group always holds the
@@ -158,26 +209,91 @@ func split(l *Load, st Studio, o Options) (groups [][]int, exact bool, err error
 		low := set & -set
 		b := best{count: math.MaxInt}
 		for sub := set; sub > 0; sub = (sub - 1) & set {
-			if sub&low == 0 || math.IsInf(cost[sub], 1) {
+			if sub&low == 0 || math.IsInf(sp.hours[sub], 1) {
 				continue
 			}
 			r := table[set&^sub]
 			if r.count == math.MaxInt {
 				continue
 			}
-			if c, h := r.count+1, r.hours+cost[sub]; c < b.count || c == b.count && h < b.hours {
+			if c, h := r.count+1, r.hours+sp.hours[sub]; c < b.count || c == b.count && h < b.hours {
 				b = best{c, h, sub}
 			}
 		}
 		table[set] = b
 	}
+	var groups [][]int
 	for set := 1<<n - 1; set > 0; set &^= table[set].take {
 		if table[set].count == math.MaxInt {
-			return nil, true, errors.New("a piece of the load cannot be annealed by itself")
+			return nil, errors.New("a piece of the load cannot be annealed by itself")
 		}
-		groups = append(groups, expand(table[set].take, members))
+		groups = append(groups, listed(table[set].take))
 	}
-	return groups, true, nil
+	return groups, nil
+}
+
+// greedy puts each kind into the first group that has no conflict with it.
+func (sp *splitter) greedy() ([][]int, error) {
+	var groups [][]int
+next:
+	for i := range sp.kinds {
+		for j, g := range groups {
+			more := append(append([]int(nil), g...), i)
+			hours, err := sp.quick(more)
+			if err != nil {
+				return nil, err
+			}
+			if !math.IsInf(hours, 1) && !sp.isRefused(more) {
+				groups[j] = more
+				continue next
+			}
+		}
+		groups = append(groups, []int{i})
+	}
+	return groups, nil
+}
+
+// quick returns the hours of a shared program by the closed forms, +Inf for a
+// conflict.
+func (sp *splitter) quick(set []int) (float64, error) {
+	which := make([]int, len(set))
+	for j, k := range set {
+		which[j] = sp.kinds[k]
+	}
+	hours, err := quick(sp.load, which, sp.st, sp.o)
+	var c *ConflictError
+	if errors.As(err, &c) {
+		return math.Inf(1), nil
+	}
+	return hours, err
+}
+
+// isRefused reports whether a set contains one that was refused.
+func (sp *splitter) isRefused(set []int) bool {
+	return slices.ContainsFunc(sp.refused, func(r []int) bool {
+		return !slices.ContainsFunc(r, func(k int) bool { return !slices.Contains(set, k) })
+	})
+}
+
+// expand returns the pieces of a set of kinds, in the order of the load.
+func (sp *splitter) expand(set []int) []int {
+	var out []int
+	for _, k := range set {
+		out = append(out, sp.members[k]...)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// listed returns the kinds of a bit set.
+func listed(set int) []int {
+	out := make([]int, 0, bits.OnesCount(uint(set)))
+	for i := 0; set>>i != 0; i++ {
+		if set&(1<<i) != 0 {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // kindsOf lists one piece for each set of pieces that ask for the same, and
@@ -200,48 +316,4 @@ func kindsOf(l *Load) (kinds []int, members [][]int) {
 		members[j] = append(members[j], i)
 	}
 	return kinds, members
-}
-
-func pick(kinds []int, set int) []int {
-	out := make([]int, 0, bits.OnesCount(uint(set)))
-	for i, k := range kinds {
-		if set&(1<<i) != 0 {
-			out = append(out, k)
-		}
-	}
-	return out
-}
-
-func expand(set int, members [][]int) []int {
-	var out []int
-	for i, m := range members {
-		if set&(1<<i) != 0 {
-			out = append(out, m...)
-		}
-	}
-	return out
-}
-
-// splitGreedy puts each kind into the first group that has no conflict with it.
-func splitGreedy(l *Load, kinds []int, members [][]int, st Studio, o Options) ([][]int, error) {
-	var sets [][]int
-	var groups [][]int
-next:
-	for i, k := range kinds {
-		for j := range sets {
-			_, err := quick(l, append(append([]int(nil), sets[j]...), k), st, o)
-			var c *ConflictError
-			if err == nil {
-				sets[j] = append(sets[j], k)
-				groups[j] = append(groups[j], members[i]...)
-				continue next
-			}
-			if !errors.As(err, &c) {
-				return nil, err
-			}
-		}
-		sets = append(sets, []int{k})
-		groups = append(groups, append([]int(nil), members[i]...))
-	}
-	return groups, nil
 }
