@@ -86,7 +86,7 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*anneal.Load, a
 		}
 		load.Start = &clock
 	}
-	return load, st, nil
+	return load, st, a.checkFacts(load, st, args)
 }
 
 func (a *app) loadOf(cmd string, l *loadFlags, args []string, st anneal.Studio, find anneal.Finder) (*anneal.Load, error) {
@@ -103,7 +103,7 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st anneal.Studio, 
 		var load *anneal.Load
 		err := a.read(args[0], func(r io.Reader) error {
 			var err error
-			load, err = anneal.ReadLoad(r, args[0], fallback, find)
+			load, err = anneal.ReadLoad(r, shownName(args[0]), fallback, find)
 			return err
 		})
 		return load, err
@@ -141,15 +141,20 @@ func (l *loadFlags) options(cmd string) (anneal.Options, error) {
 	default:
 		return o, usagef("write --count equal or --count full", "%s: --count %q: no way to count a round piece", cmd, l.count)
 	}
+	if l.rule != "" {
+		if _, err := anneal.FindRule(l.rule); err != nil {
+			return o, asUsage(cmd+": --rule", err)
+		}
+	}
 	if l.changed("max-tension") {
-		if l.tension <= 0 {
-			return o, usagef(`write --max-tension "3.5 MPa"`, "%s: --max-tension %s: must be above 0", cmd, l.tension)
+		if l.tension <= 0 || l.tension > anneal.LargestLimit {
+			return o, usagef(`write --max-tension "3.5 MPa"`, "%s: --max-tension %s: must be above 0 and at most %s", cmd, l.tension, anneal.LargestLimit)
 		}
 		o.Limits.Tension = l.tension
 	}
 	if l.changed("max-left") {
-		if l.left <= 0 {
-			return o, usagef(`write --max-left "1 MPa"`, "%s: --max-left %s: must be above 0", cmd, l.left)
+		if l.left <= 0 || l.left > anneal.LargestLimit {
+			return o, usagef(`write --max-left "1 MPa"`, "%s: --max-left %s: must be above 0 and at most %s", cmd, l.left, anneal.LargestLimit)
 		}
 		o.Limits.Left = l.left
 	}

@@ -2,7 +2,12 @@ package main
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
 	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -61,7 +66,16 @@ func (a *app) saveSchedule(name string, rep *anneal.Report) error {
 	if err := anneal.WriteSchedule(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller.Units); err != nil {
 		return err
 	}
-	return writeFile(name, buf.Bytes())
+	return saveFile(name, buf.Bytes())
+}
+
+// saveFile is writeFile with a plain word for a folder that does not exist.
+func saveFile(name string, data []byte) error {
+	folder := filepath.Dir(name)
+	if _, err := os.Stat(folder); errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%s: no such folder %s", name, folder)
+	}
+	return writeFile(name, data)
 }
 
 // answer prints a report and returns the error that sets the exit status.
@@ -122,7 +136,7 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 		var s anneal.Schedule
 		err = a.read(args[0], func(r io.Reader) error {
 			var err error
-			s, err = anneal.ReadSchedule(r, args[0])
+			s, err = anneal.ReadSchedule(r, shownName(args[0]))
 			return err
 		})
 		if err != nil {
@@ -155,7 +169,7 @@ func (a *app) saveHistory(name string, rep *anneal.Report) error {
 		}
 		return nil
 	}
-	if err := writeFile(name, buf.Bytes()); err != nil {
+	if err := saveFile(name, buf.Bytes()); err != nil {
 		return err
 	}
 	return a.answer(rep)

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -14,6 +15,9 @@ import (
 // cautions, sources.
 func (a *app) showReport(rep *anneal.Report) error {
 	sys := rep.Studio.Units
+	if err := a.showDanger(rep.Load, rep.Studio); err != nil {
+		return err
+	}
 	a.verdict(rep)
 	a.print("\n")
 	if err := a.showProgram(rep); err != nil {
@@ -23,25 +27,44 @@ func (a *app) showReport(rep *anneal.Report) error {
 	if err := a.showPieces(rep); err != nil {
 		return err
 	}
-	a.list("What to know first", rep.Notes, sys)
+	a.list("What to know first", localTexts(rep.Load, rep.Notes, sys))
 	a.showReasons(rep)
-	a.list("Assumed", rep.Assumptions, sys)
+	a.list("Assumed", localTexts(rep.Load, rep.Assumptions, sys))
 	if err := a.showCautions(rep); err != nil {
 		return err
 	}
-	a.list("Sources", rep.Sources, sys)
+	a.list("Sources", localTexts(rep.Load, rep.Sources, sys))
 	return nil
 }
 
 // list prints a heading and its items, nothing if there are none.
-func (a *app) list(head string, items []string, sys unit.System) {
+func (a *app) list(head string, items []string) {
 	if len(items) == 0 {
 		return
 	}
 	a.print("\n" + a.style(styleStrong, head) + "\n")
 	for _, s := range items {
-		a.item("- ", localize(s, sys))
+		a.item("- ", s)
 	}
+}
+
+// localTexts turns the quantities in texts about a load to the display system.
+// The names of the pieces stay as the person wrote them.
+func localTexts(l *anneal.Load, texts []string, sys unit.System) []string {
+	pieces := slices.Clone(l.Pieces) // the longest name first: one may begin with another
+	slices.SortStableFunc(pieces, func(a, b anneal.Piece) int { return len(b.What) - len(a.What) })
+	var hide, show []string
+	for i, p := range pieces {
+		mark := fmt.Sprintf("\x00%c\x00", rune(0xf0000+i)) // no digits: nothing to convert
+		hide = append(hide, p.What, mark)
+		show = append(show, mark, p.What)
+	}
+	hider, shower := strings.NewReplacer(hide...), strings.NewReplacer(show...)
+	out := []string{}
+	for _, s := range texts {
+		out = append(out, shower.Replace(localize(hider.Replace(s), sys)))
+	}
+	return out
 }
 
 // showReasons says why each segment is as it is.
@@ -71,6 +94,9 @@ func (a *app) verdict(rep *anneal.Report) {
 		}
 	}
 	text := fmt.Sprintf(": tension at most %s (limit %s)", tension.Text(sys), rep.Limits.Tension.Text(sys))
+	if last := lastTemp(rep); !judged && rep.Load.Into != anneal.WarmOnly {
+		text += fmt.Sprintf(", left not judged (it ends at %s)", last.Text(sys))
+	}
 	if judged {
 		text += fmt.Sprintf(", left %s (limit %s)", max(left, 0).Text(sys), rep.Limits.Left.Text(sys))
 	}
@@ -84,7 +110,13 @@ func (a *app) verdict(rep *anneal.Report) {
 			}
 		}
 	}
-	a.print(a.style(styleStrong, endText(rep)) + "\n")
+	end := endText(rep)
+	if a.ascii() {
+		end = toASCII(end)
+	}
+	for line := range strings.Lines(wrapText(end, a.width(), 0, 0)) {
+		a.print(a.style(styleStrong, strings.TrimSuffix(line, "\n")) + "\n")
+	}
 	if n := len(rep.Pieces); n > 1 && rep.Within {
 		a.printf("All %d pieces of %d kinds can share this program.\n", rep.Load.Count(), n)
 	}
@@ -100,8 +132,11 @@ func (a *app) verdict(rep *anneal.Report) {
 func endText(rep *anneal.Report) string {
 	total := unit.FormatDuration(wholeMinutes(rep.Clock.Total()))
 	what := "can be opened"
-	if rep.Load.Into == anneal.WarmOnly {
+	switch last := lastTemp(rep); {
+	case rep.Load.Into == anneal.WarmOnly:
 		what = "is ready"
+	case last.Sub(rep.Studio.Opening) > 1:
+		what = "is still at " + last.Text(rep.Studio.Units)
 	}
 	end, days, ok := rep.Ends()
 	if !ok {
@@ -115,6 +150,11 @@ func endText(rep *anneal.Report) string {
 		when = fmt.Sprintf(" %d days later", days)
 	}
 	return fmt.Sprintf("Ends %s%s, %s after the start at %s; the kiln %s then.", end.Text(rep.Studio.Units), when, total, rep.Load.Start.Text(rep.Studio.Units), what)
+}
+
+// lastTemp is where a program ends.
+func lastTemp(rep *anneal.Report) unit.Temp {
+	return rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To
 }
 
 // wholeMinutes rounds up, so that an end is never announced early.

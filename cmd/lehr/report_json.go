@@ -82,13 +82,7 @@ func (a *app) reportJSON(rep *anneal.Report) error {
 
 func newReportJSON(rep *anneal.Report) (reportJSON, error) {
 	sys := rep.Studio.Units
-	local := func(list []string) []string {
-		out := []string{}
-		for _, s := range list {
-			out = append(out, localize(s, sys))
-		}
-		return out
-	}
+	local := func(list []string) []string { return localTexts(rep.Load, list, sys) }
 	cautions, err := cautionsJSON(rep)
 	if err != nil {
 		return reportJSON{}, err

@@ -70,15 +70,20 @@ func countName(p anneal.Piece) string {
 }
 
 func (a *app) showShare(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) error {
+	if err := a.showDanger(load, st); err != nil {
+		return err
+	}
 	switch {
 	case s.Shareable && len(load.Pieces) == 1:
 		a.print(a.style(styleGood, "Yes") + ": there is one kind of piece.\n")
+	case s.Shareable && !s.Firings[0].Report.Within:
+		a.prose(0, "Sharing costs no limit, but "+overAlone(load, s)+" exceeds one even alone.")
 	case s.Shareable:
 		a.print(a.style(styleGood, "Yes") + ": the load can share one program.\n")
 	default:
 		a.print(a.style(styleBad, "No") + ": the load cannot share one program.\n")
-		for _, r := range s.Reasons {
-			a.item("  ", localize(r, st.Units)+".")
+		for _, r := range localTexts(load, s.Reasons, st.Units) {
+			a.item("  ", r+".")
 		}
 		proof := "no split needs fewer"
 		if !s.Exact {
@@ -100,9 +105,27 @@ func (a *app) showShare(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) 
 		if err := a.showCost(s, i); err != nil {
 			return err
 		}
-		a.list("What to know first", f.Report.Notes, st.Units)
+		a.list("What to know first", localTexts(load, f.Report.Notes, st.Units))
 	}
-	return a.showCautions(s.Firings[len(s.Firings)-1].Report)
+	if len(s.Firings) > 1 {
+		a.print("\n")
+		if load.Start != nil {
+			a.prose(0, "Each firing is shown as if it began at "+load.Start.Text(st.Units)+".")
+		}
+		a.prose(0, "Plan the firing you begin with by itself: lehr plan says what to look at before leaving the kiln alone.")
+		return nil
+	}
+	return a.showCautions(s.Firings[0].Report)
+}
+
+// overAlone names the first piece that exceeds a limit by itself.
+func overAlone(load *anneal.Load, s *anneal.Sharing) string {
+	for i, over := range s.AloneOver {
+		if over {
+			return load.Pieces[i].What
+		}
+	}
+	return "a piece"
 }
 
 // showCost prints who decides what, and what sharing costs the others.
@@ -151,10 +174,7 @@ type shareJSON struct {
 }
 
 func (a *app) shareJSON(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) error {
-	v := shareJSON{Shareable: s.Shareable, Reasons: []string{}, Proved: s.Exact}
-	for _, r := range s.Reasons {
-		v.Reasons = append(v.Reasons, localize(r, st.Units))
-	}
+	v := shareJSON{Shareable: s.Shareable, Reasons: localTexts(load, s.Reasons, st.Units), Proved: s.Exact}
 	if s.Shareable {
 		rep, err := newReportJSON(s.Firings[0].Report)
 		if err != nil {
