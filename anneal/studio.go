@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"lehr/anneal/kiln"
-	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -49,8 +48,6 @@ type Studio struct {
 	Opening    unit.Temp // the kiln may be opened at this reading
 	Session    map[string]any
 	File       string // where it was read, "" for the defaults
-
-	file *strict.File
 }
 
 // In returns the studio shown in a system of units. A controller keeps the
@@ -61,15 +58,6 @@ func (s Studio) In(sys unit.System) Studio {
 		s.Controller.Units = sys
 	}
 	return s
-}
-
-// SessionError puts an error about a session fact at the line that gave it, if
-// this studio's file did.
-func (s Studio) SessionError(fact string, err error) error {
-	if s.file == nil || !s.file.Has("session", fact) {
-		return err
-	}
-	return s.file.Errorf([]string{"session"}, "%w", err)
 }
 
 // DefaultStudio is used when there is no studio file.
