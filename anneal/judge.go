@@ -43,6 +43,10 @@ type PieceReport struct {
 	spanPeak []float64 // greatest tension in each segment [Pa], raised
 }
 
+// planSettings is the accuracy of the simulations inside the loop and of the
+// last one, which is what the report shows.
+var planSettings = sim.Settings{}
+
 // firing is a program ready to be simulated.
 type firing struct {
 	schedule Schedule

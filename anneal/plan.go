@@ -7,7 +7,6 @@ import (
 	"slices"
 	"time"
 
-	"lehr/anneal/sim"
 	"lehr/glass/unit"
 )
 
@@ -276,10 +275,6 @@ func (pl *planner) settle() (*Report, error) {
 	}
 	return pl.finish(LeaveToKiln(best))
 }
-
-// planSettings is the accuracy of the simulations inside the loop and of the
-// last one, which is what the report shows.
-var planSettings = sim.Settings{}
 
 // slow changes the proposal where the report exceeds a limit. It answers false
 // when nothing is left to change.
