@@ -87,7 +87,7 @@ func compose(asks []ask, soak unit.Temp, tempBy int) proposal {
 				r.rate, r.decider = v, i
 			}
 			for _, s := range a.stages {
-				if s.Rate == 0 && math.Abs(float64(s.To.Sub(to))) < 1 {
+				if math.Abs(float64(s.To.Sub(to))) < 1 {
 					r.hold = max(r.hold, s.Hold)
 				}
 			}
@@ -124,6 +124,9 @@ func (p *proposal) merge(most int, alike float64) {
 		for i := range len(p.ramps) - 1 {
 			ratio := p.ramps[i].rate / p.ramps[i+1].rate
 			near := ratio > 1-alike && ratio < 1+alike && p.ramps[i].hold == 0
+			if math.IsInf(cost(i), 1) {
+				continue // a hold stands between them
+			}
 			if (near || len(p.ramps) > most) && (best < 0 || cost(i) < cost(best)) {
 				best = i
 			}

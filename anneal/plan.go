@@ -238,12 +238,7 @@ func (pl *planner) open() {
 		p.ramps = p.ramps[:len(p.ramps)-1]
 	}
 	p.ramps[len(p.ramps)-1].to = to
-	lines := 1
-	for _, r := range p.ramps[:len(p.ramps)-1] {
-		if r.hold > 0 {
-			lines++
-		}
-	}
+	lines := 1 + int(p.hold/pl.st.Controller.Longest) // the soak, in as many segments as it takes
 	p.merge(max(1, pl.st.Controller.Segments-lines), 0.03)
 }
 
