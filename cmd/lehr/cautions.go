@@ -1,48 +1,38 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"maps"
+	"slices"
 	"strings"
 
 	"lehr/anneal"
 	"lehr/safety"
 )
 
-// sessionFacts joins the facts of the studio file and of the load; the load
-// counts where both speak. What the load itself tells is added.
-func sessionFacts(load *anneal.Load, st anneal.Studio) (safety.Facts, error) {
-	table := map[string]any{}
-	maps.Copy(table, st.Session)
-	maps.Copy(table, load.Session)
-	f, err := safety.FactsFrom(table)
-	if err != nil {
-		var fact *safety.FactError
-		if errors.As(err, &fact) {
-			return f, withHint(fmt.Errorf("[session]: %w", err), hintOf(err))
-		}
-		return f, err
-	}
-	f.Units = st.Units
-	if f.LargestPiece == 0 {
-		for _, p := range load.Pieces {
-			f.LargestPiece = max(f.LargestPiece, p.Size, p.Across)
-		}
-	}
-	if f.Glass == "" && len(load.Pieces) > 0 {
-		f.Glass = safety.Family(load.Pieces[0].Glass.Name)
-	}
-	return f, nil
-}
-
 // kilnPages returns the pages for leaving and opening the kiln with this
-// program.
+// program. A page of what to do comes first if a danger is reported.
 func kilnPages(rep *anneal.Report) ([]safety.Page, error) {
 	f, err := sessionFacts(rep.Load, rep.Studio)
 	if err != nil {
 		return nil, err
 	}
+	p := kilnProgram(rep)
+	pages := append(dangerPages(f), safety.Leaving(f, p))
+	if rep.Load.Into != anneal.WarmOnly {
+		pages = append(pages, safety.Opening(f, p))
+	}
+	return pages, nil
+}
+
+// dangerPages returns the page of what to do now if a hazard is reported
+// present, else nothing.
+func dangerPages(f safety.Facts) []safety.Page {
+	pages := safety.Checklist(f, safety.Leave)
+	return pages[:len(pages)-1]
+}
+
+// kilnProgram is what the lines say of the program of a report.
+func kilnProgram(rep *anneal.Report) safety.Program {
 	p := safety.Program{Units: rep.Studio.Units, Total: wholeMinutes(rep.Clock.Total())}
 	if end, days, ok := rep.Ends(); ok {
 		p.Start = rep.Load.Start.Text(p.Units)
@@ -61,11 +51,21 @@ func kilnPages(rep *anneal.Report) ([]safety.Page, error) {
 			p.Soak, p.Hold = s.To, p.Hold+s.Hold
 		}
 	}
-	pages := []safety.Page{safety.Leaving(f, p)}
-	if rep.Load.Into != anneal.WarmOnly {
-		pages = append(pages, safety.Opening(f, p))
+	return p
+}
+
+// showDanger prints what to do now if a hazard is reported present. It comes
+// before any answer.
+func (a *app) showDanger(load *anneal.Load, st anneal.Studio) error {
+	f, err := sessionFacts(load, st)
+	if err != nil {
+		return err
 	}
-	return pages, nil
+	for _, page := range dangerPages(f) {
+		a.cautionPage(page)
+		a.print("\n")
+	}
+	return nil
 }
 
 // showCautions prints the lines for leaving and opening the kiln.
@@ -74,29 +74,37 @@ func (a *app) showCautions(rep *anneal.Report) error {
 	if err != nil {
 		return err
 	}
-	var feet []string
+	var missing []string
 	for _, page := range pages {
-		a.print("\n" + a.style(styleStrong, page.Title) + "\n")
-		for _, line := range page.Lines {
-			mark := fmt.Sprintf("%-8s ", line.Signal)
-			a.item(mark, line.Text)
+		if page.Point == safety.Wrong {
+			continue // showDanger has printed it
 		}
-		for _, foot := range page.Foot {
-			feet = appendNew(feet, foot)
+		a.print("\n")
+		a.cautionPage(page)
+		for _, line := range page.Lines {
+			for _, m := range line.Missing {
+				if !slices.Contains(missing, m.Fact) {
+					missing = append(missing, m.Fact)
+				}
+			}
 		}
 	}
 	a.print("\n")
-	a.prose(0, strings.Join(feet, " "))
+	foot := "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + safety.Version + "; the rest of it, with its sources: lehr safety."
+	if len(missing) > 0 {
+		foot = "Not given, so the hazard counts as there: " + strings.Join(missing, ", ") + " (lehr safety --facts). " + foot
+	}
+	a.prose(0, foot)
 	return nil
 }
 
-func appendNew(list []string, s string) []string {
-	for _, have := range list {
-		if have == s {
-			return list
-		}
+// cautionPage prints the lines of a page under its heading.
+func (a *app) cautionPage(page safety.Page) {
+	a.print(a.style(styleStrong, page.Title) + "\n")
+	for _, l := range page.Lines {
+		a.print(a.style(signalStyle(l.Signal), string(l.Signal)) + strings.Repeat(" ", 9-len(l.Signal)))
+		a.hanging(9, l.Text)
 	}
-	return append(list, s)
 }
 
 // cautionJSON is one line of a page in JSON.
@@ -120,4 +128,3 @@ func cautionsJSON(rep *anneal.Report) ([]cautionJSON, error) {
 	}
 	return out, nil
 }
-

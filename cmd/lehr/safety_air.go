@@ -1,0 +1,242 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"lehr/glass/unit"
+	"lehr/safety"
+)
+
+// airFlags are the flags of lehr safety air, as typed.
+type airFlags struct {
+	load                     loadFlags
+	facts                    []string
+	capture, slot, perimeter string
+	session                  string
+	given                    []*factFlag
+}
+
+func newSafetyAirCommand(a *app) *cobra.Command {
+	r := &airFlags{}
+	c := &cobra.Command{
+		Use:   "air [<load.toml>] [--distance <length> --hood <opening>] [--fuel <gas> --fuel-flow <mass per time>]",
+		Short: "Estimate hood airflow, make-up air and the gases of the torch",
+		Long: `Estimates how much air kinds of hoods need to draw fume in from the far edge of the work, the air that must come in for it, and what the torch gives off: carbon dioxide, water and heat, and what they do to the room. Airflows stand in m³/h and cfm.
+
+All are estimates to talk over with a ventilation engineer, never a design. Carbon monoxide and nitrogen dioxide are not computed; they must be measured.
+
+What no flag gives is taken from the facts of the session; what cannot be computed is named with the fact it needs.`,
+		Example: `lehr safety air --distance 250mm --hood "300mm x 200mm"
+lehr safety air --fuel propane --fuel-flow 0.2kg/h --room "20ft x 15ft x 9ft" --ceiling 9ft --exhaust 500cfm
+lehr safety air mixed.toml --capture 0.75m/s --distance 10in --hood "12in x 8in" --units f`,
+		Args:        atMost(1),
+		Annotations: withJSON(),
+		RunE:        func(_ *cobra.Command, args []string) error { return a.runAir(r, args) },
+	}
+	f := c.Flags()
+	fact := func(flag, fact, usage string) {
+		x := &factFlag{flag: flag, fact: fact}
+		r.given = append(r.given, x)
+		f.StringVar(&x.value, flag, "", usage)
+	}
+	f.StringVar(&r.capture, "capture", "", "air `velocity` wanted at the far edge of the work (default: 0.51 m/s, 100 ft/min)")
+	fact("distance", "hood_distance", "`length` from the hood's opening to the far edge of the work")
+	fact("hood", "hood_size", "`opening` of the hood, such as \"300mm x 200mm\"")
+	f.StringVar(&r.slot, "slot", "", "`length` of a slot hood (default: five times its width, with the area of the hood)")
+	f.StringVar(&r.perimeter, "perimeter", "", "`length` around an overhead canopy (default: a square with the area of the hood)")
+	fact("exhaust", "exhaust", "`airflow` of the exhaust, as measured")
+	fact("inlet", "inlet", "`opening` through which fresh air comes in")
+	fact("room", "room", "`volume` of the room, or its three sides")
+	fact("ceiling", "ceiling", "`height` of the lowest ceiling")
+	fact("workers", "workers", "`number` of people at a torch in the room")
+	fact("fuel", "fuel", "fuel `gas`: propane or \"natural gas\"")
+	fact("fuel-flow", "fuel_flow", "fuel burned, `mass per time`, such as 0.2kg/h")
+	f.StringVar(&r.session, "session", "1h", "how `long` the torch burns, for the build-up in the room")
+	a.addFactFlags(c, &r.facts, &r.load)
+	return c
+}
+
+func (a *app) runAir(r *airFlags, args []string) error {
+	facts, _, err := a.factsOf("air", &r.load, args, r.facts)
+	if err != nil {
+		return err
+	}
+	var flags []factFlag
+	for _, x := range r.given {
+		flags = append(flags, *x)
+	}
+	typed, err := factsOfFlags("air", flags)
+	if err != nil {
+		return err
+	}
+	f := facts.Over(typed)
+	q := f.AirQuestion()
+	if err := r.fill(&q); err != nil {
+		return err
+	}
+	rep, err := safety.Ventilation(q)
+	if err != nil {
+		return localError(err, f.Units)
+	}
+	if len(rep.Hoods)+len(rep.Room)+len(rep.Torch) == 0 {
+		return usagef(`write --distance 250mm --hood "300mm x 200mm", or --fuel propane --fuel-flow 0.2kg/h`, "air: nothing to compute from")
+	}
+	if a.json {
+		return a.airJSON(rep)
+	}
+	return a.showAir(rep, f.Units)
+}
+
+// fill puts the flags that are no facts into the question.
+func (r *airFlags) fill(q *safety.AirQuestion) (err error) {
+	if r.capture != "" {
+		if q.Capture, err = safety.ParseSpeed(r.capture); err != nil {
+			return asUsage("air: --capture", err)
+		}
+	}
+	for _, x := range []struct {
+		flag, value string
+		into        *unit.Length
+	}{{"slot", r.slot, &q.Slot}, {"perimeter", r.perimeter, &q.CanopyPerimeter}} {
+		if x.value == "" {
+			continue
+		}
+		if *x.into, err = unit.ParseLength(x.value); err != nil {
+			return asUsage("air: --"+x.flag, err)
+		}
+		if *x.into <= 0 {
+			return usagef("", "air: --%s %s: must be above zero", x.flag, x.value)
+		}
+	}
+	if q.Session, err = unit.ParseDuration(r.session); err != nil {
+		return asUsage("air: --session", err)
+	}
+	if q.Session <= 0 {
+		return usagef("write --session 1h", "air: --session %s: must be above zero", r.session)
+	}
+	return nil
+}
+
+func (a *app) showAir(r safety.AirReport, sys unit.System) error {
+	var sources []safety.Source
+	part := func(head string, list []safety.AirFigure, what string) error {
+		if len(list) == 0 {
+			return nil
+		}
+		if len(sources) > 0 || what == "" {
+			a.print("\n")
+		}
+		a.print(a.style(styleStrong, head) + "\n")
+		var rows [][]string
+		for _, x := range list {
+			rows = append(rows, []string{x.What, airFigure(x, sys), x.Note, string(x.Status)})
+			sources = append(sources, x.Sources...)
+		}
+		return a.table([]column{longColumn("what"), longColumn("figure"), longColumn("note"), textColumn("status")}, rows)
+	}
+	a.prose(0, "Estimates only, to talk over with a ventilation engineer.")
+	if err := part("Airflow of a hood, for "+r.Capture.Text(sys)+" at the far edge of the work", r.Hoods, ""); err != nil {
+		return err
+	}
+	if err := part("Room", r.Room, ""); err != nil {
+		return err
+	}
+	if err := part("Torch", r.Torch, ""); err != nil {
+		return err
+	}
+	if len(r.LeftOut) > 0 {
+		a.print("\n" + a.style(styleStrong, "Not computed") + "\n")
+		for _, s := range r.LeftOut {
+			a.item("- ", s)
+		}
+	}
+	a.assumed(r.Assumed)
+	a.showSources(sources)
+	a.showDeferrals(r.Defer)
+	return nil
+}
+
+// airFigure writes a figure with its unit.
+func airFigure(x safety.AirFigure, sys unit.System) string {
+	if x.Unit == "" {
+		return x.Flow.Text(sys)
+	}
+	switch {
+	case x.Unit == "m/s":
+		return safety.Speed(x.Number).Text(sys)
+	case x.Unit == "K" && sys == unit.US:
+		return short(round3(unit.Delta(x.Number).Fahrenheit())) + " °F"
+	}
+	u := x.Unit
+	if u == "1/h" {
+		u = "per hour"
+	}
+	return short(round3(x.Number)) + " " + u
+}
+
+// airFigureJSON is one figure; the keys carry the unit, and one of them is
+// there.
+type airFigureJSON map[string]any
+
+func (a *app) airJSON(r safety.AirReport) error {
+	keys := map[string]string{"ppm": "ppm", "kW": "kW", "K": "K", "m/s": "m_per_s", "1/h": "per_h", "kg/h": "kg_per_h", "L/min": "L_per_min"}
+	list := func(in []safety.AirFigure) []airFigureJSON {
+		out := []airFigureJSON{}
+		for _, x := range in {
+			m := airFigureJSON{"what": x.What, "status": x.Status, "note": x.Note, "formula": x.Formula, "sources": sourceKeys(x.Sources)}
+			if x.Unit == "" {
+				m["m3_per_h"], m["cfm"] = num(x.Flow.CubicMetersPerHour()), num(x.Flow.CFM())
+			} else {
+				m[keys[x.Unit]] = num(x.Number)
+			}
+			out = append(out, m)
+		}
+		return out
+	}
+	return a.printJSON(struct {
+		Capture num             `json:"capture_m_per_s"`
+		Hoods   []airFigureJSON `json:"hoods"`
+		Room    []airFigureJSON `json:"room"`
+		Torch   []airFigureJSON `json:"torch"`
+		LeftOut []string        `json:"not_computed"`
+		Assumed []string        `json:"assumptions"`
+		Foot    []string        `json:"foot"`
+	}{num(r.Capture), list(r.Hoods), list(r.Room), list(r.Torch), filled(r.LeftOut), r.Assumed, deferralTexts(r.Defer)})
+}
+
+func sourceKeys(list []safety.Source) []string {
+	out := []string{}
+	for _, s := range list {
+		if !slices.Contains(out, s.Key) {
+			out = append(out, s.Key)
+		}
+	}
+	return out
+}
+
+func sourceCites(list []safety.Source) []string {
+	out := []string{}
+	for _, s := range list {
+		out = append(out, fmt.Sprintf("%s (%s)", s.Cite, s.Read))
+	}
+	return out
+}
+
+func deferralTexts(list []safety.Deferral) []string {
+	out := []string{}
+	for _, d := range list {
+		out = append(out, d.Text())
+	}
+	return out
+}
+
+// filled returns list, or an empty list instead of none.
+func filled(list []string) []string {
+	if list == nil {
+		return []string{}
+	}
+	return list
+}

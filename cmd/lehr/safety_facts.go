@@ -1,0 +1,191 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"lehr/anneal"
+	"lehr/glass/strict"
+	"lehr/safety"
+)
+
+// now is the clock of records. Tests of file names set it.
+var now = time.Now
+
+// sessionError is a fact of a file that cannot be read.
+type sessionError struct {
+	ofLoad bool // of the load file, else of the studio file
+	err    error
+}
+
+func (e *sessionError) Error() string { return "[session] " + e.err.Error() }
+func (e *sessionError) Unwrap() error { return e.err }
+
+// sessionFacts joins what is known of a session. The studio's kiln and glass
+// count least, then the [session] of the studio file, then the pieces of the
+// load, then its [session]. load may be nil.
+//
+// Errors: *sessionError.
+func sessionFacts(load *anneal.Load, st anneal.Studio) (safety.Facts, error) {
+	f := safety.Facts{Units: st.Units, KilnPower: st.Kiln.Power, Glass: safety.Family(st.Glass)}
+	studio, err := safety.FactsFrom(st.Session)
+	if err != nil {
+		return f, &sessionError{false, err}
+	}
+	f = f.Over(studio)
+	if load == nil {
+		return f, nil
+	}
+	own, err := safety.FactsFrom(load.Session)
+	if err != nil {
+		return f, &sessionError{true, err}
+	}
+	return f.Over(pieceFacts(load)).Over(own), nil
+}
+
+// pieceFacts is what the pieces of a load tell of the session: the greatest
+// measure of any of them, and the glass that asks for most at the torch.
+func pieceFacts(load *anneal.Load) safety.Facts {
+	var f safety.Facts
+	rank := []string{"", "other", "soft", "lead", "borosilicate", "quartz"}
+	for _, p := range load.Pieces {
+		f.LargestPiece = max(f.LargestPiece, p.Size, p.Across)
+		if word := safety.Family(p.Glass.Name); slices.Index(rank, word) > slices.Index(rank, f.Glass) {
+			f.Glass = word
+		}
+	}
+	return f
+}
+
+// checkFacts refuses facts that cannot be read, with their file and line. args
+// names the load file, if the load comes from one.
+func (a *app) checkFacts(load *anneal.Load, st anneal.Studio, args []string) error {
+	_, err := sessionFacts(load, st)
+	var fault *sessionError
+	if !errors.As(err, &fault) {
+		return err
+	}
+	name := st.File
+	if fault.ofLoad {
+		name = ""
+		if len(args) > 0 {
+			name = args[0]
+		}
+	}
+	var fact *safety.FactError
+	if name == "" || !errors.As(err, &fact) {
+		return err
+	}
+	if name == "-" {
+		return fmt.Errorf("%s: %w", shownName(name), err)
+	}
+	placed := fmt.Errorf("%s: %w", name, err)
+	a.read(name, func(r io.Reader) error { // once more, for the line
+		var table map[string]any
+		file, err := strict.Decode(r, name, &table)
+		if err != nil {
+			return err
+		}
+		words := fact.Reason
+		if fact.Value != "" {
+			words = fact.Value + ": " + words
+		}
+		placed = file.HintErrorf([]string{"session", fact.Key}, fact.Hint(), "%s", words)
+		return nil
+	})
+	return placed
+}
+
+// factsTyped reads facts as typed on the command line: name=value.
+func factsTyped(cmd string, typed []string) (safety.Facts, error) {
+	var f safety.Facts
+	for _, s := range typed {
+		name, value, ok := strings.Cut(s, "=")
+		if !ok {
+			return f, usagef("write --fact oxygen=cylinder", "%s: --fact %q: has no =", cmd, s)
+		}
+		one, err := safety.FactsFrom(map[string]any{strings.TrimSpace(name): strings.TrimSpace(value)})
+		if err != nil {
+			return f, asUsage(cmd+": --fact", err)
+		}
+		f = f.Over(one)
+	}
+	return f, nil
+}
+
+// factFlag ties a flag to the fact it gives.
+type factFlag struct{ flag, fact, value string }
+
+// factsOfFlags reads the flags that were given as facts.
+func factsOfFlags(cmd string, flags []factFlag) (safety.Facts, error) {
+	var f safety.Facts
+	for _, x := range flags {
+		if x.value == "" {
+			continue
+		}
+		one, err := safety.FactsFrom(map[string]any{x.fact: x.value})
+		if err != nil {
+			var fact *safety.FactError
+			if errors.As(err, &fact) {
+				fact.Key = "" // the flag names it
+			}
+			return f, asUsage(cmd+": --"+x.flag, err)
+		}
+		f = f.Over(one)
+	}
+	return f, nil
+}
+
+// factJSON is one fact of the list in JSON.
+type factJSON struct {
+	Name    string   `json:"name"`
+	Meaning string   `json:"meaning"`
+	Words   []string `json:"words"`
+	Many    bool     `json:"takes_a_list"`
+	Example string   `json:"example"`
+	Given   string   `json:"given"`
+}
+
+// showFacts lists every fact with its meaning, what it takes, and what is
+// given now.
+func (a *app) showFacts(f safety.Facts) error {
+	given := map[string]string{}
+	for _, g := range f.Given() {
+		given[g.Name] = g.Value
+	}
+	if a.json {
+		out := []factJSON{}
+		for _, x := range safety.Names() {
+			words := x.Words
+			if words == nil {
+				words = []string{}
+			}
+			out = append(out, factJSON{x.Name, x.Meaning, words, x.Many, x.Example, given[x.Name]})
+		}
+		return a.printJSON(out)
+	}
+	a.prose(0, "Facts of a session, for [session] of studio.toml or of a load file, or for --fact. What is not given counts as the hazard being there.")
+	a.print("\n")
+	for _, x := range safety.Names() {
+		text := x.Meaning + ": "
+		switch {
+		case x.Many:
+			text += "any of " + strings.Join(x.Words, ", ")
+		case x.Words != nil:
+			text += strings.Join(x.Words, ", ")
+		default:
+			text += "such as " + x.Example
+		}
+		if v := given[x.Name]; v != "" {
+			text += " [now: " + v + "]"
+		}
+		a.item(fmt.Sprintf("%-17s ", x.Name), text)
+	}
+	a.print("\n")
+	a.print(" [session]\n fuel = \"propane\"\n room = \"20 ft x 15 ft x 9 ft\"\n color_metals = [\"cobalt\", \"copper\"]\n")
+	return nil
+}

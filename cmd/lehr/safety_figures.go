@@ -1,0 +1,84 @@
+package main
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"lehr/safety"
+)
+
+// sig2 writes an upper bound with two significant digits, rounded up.
+func sig2(x float64) string {
+	if x <= 0 {
+		return "0"
+	}
+	scale := math.Pow(10, 1-math.Floor(math.Log10(x)))
+	return short(math.Ceil(x*scale-1e-9) / scale)
+}
+
+// percentDown writes a greatest allowed share with two significant digits,
+// rounded down.
+func percentDown(x float64) string {
+	x *= 100
+	if x <= 0 {
+		return "0 %"
+	}
+	scale := math.Pow(10, 1-math.Floor(math.Log10(x)))
+	return strconv.FormatFloat(math.Floor(x*scale+1e-9)/scale, 'f', -1, 64) + " %"
+}
+
+// wrapAfter wraps text that goes on behind a word already printed, which takes
+// so many columns of the first line.
+func wrapAfter(text string, printed, width int, ascii bool) string {
+	if ascii {
+		text = toASCII(text)
+	}
+	return " " + strings.TrimLeft(wrapText(text, width, printed+1, 0), " ")
+}
+
+func (a *app) eyeJSON(of eyeOf, r safety.EyeReport) error {
+	verdict := "within limits"
+	if r.Over {
+		verdict = "over limit"
+	}
+	type behind struct {
+		Passed  num    `json:"transmittance"`
+		Behind  num    `json:"irradiance_W_per_m2"`
+		Verdict string `json:"verdict"`
+	}
+	var lens *behind
+	if r.LensPassed > 0 {
+		lens = &behind{num(r.LensPassed), num(r.Behind), "within limits"}
+		if r.BehindOver {
+			lens.Verdict = "over limit"
+		}
+	}
+	optional := func(on bool, x float64) *num {
+		if !on {
+			return nil
+		}
+		n := num(x)
+		return &n
+	}
+	return a.printJSON(struct {
+		Verdict    string        `json:"verdict"`
+		Of         string        `json:"of"`
+		Temp       num           `json:"temperature_C"`
+		From       num           `json:"distance_mm"`
+		Irradiance num           `json:"irradiance_W_per_m2"`
+		Share      num           `json:"band_share"`
+		Limit      num           `json:"limit_W_per_m2"`
+		Times      num           `json:"times_limit"`
+		Look       *num          `json:"longest_look_s"`
+		Most       num           `json:"lens_transmittance_at_most"`
+		Distance   *num          `json:"limit_distance_mm"`
+		Lens       *behind       `json:"lens"`
+		Status     safety.Status `json:"status"`
+		Assumed    []string      `json:"assumptions"`
+		Sources    []string      `json:"sources"`
+		Foot       []string      `json:"foot"`
+	}{verdict, of.what, num(of.temp.Celsius()), num(of.from.Millimeters()), num(r.Irradiance), num(r.BandShare), num(r.Limit), num(r.Times),
+		optional(r.Over, r.ShortTime.Seconds()), num(r.MaxTransmittance), optional(r.LimitDistance > 0, r.LimitDistance.Millimeters()), lens,
+		r.Status, r.Assumed, sourceCites(r.Sources), deferralTexts(r.Defer)})
+}

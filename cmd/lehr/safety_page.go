@@ -1,0 +1,177 @@
+package main
+
+import (
+	"slices"
+	"strings"
+
+	"lehr/safety"
+)
+
+// signalStyle is how a signal word is marked on a terminal.
+func signalStyle(s safety.Signal) string {
+	switch s {
+	case safety.Danger:
+		return styleBad
+	case safety.Warning:
+		return styleWarn
+	case safety.Caution:
+		return styleStrong
+	}
+	return ""
+}
+
+// showLine prints one line of the list, and under it why it shows.
+func (a *app) showLine(l safety.Line) {
+	signal := string(l.Signal)
+	a.print(pad(l.ID, 3) + a.style(signalStyle(l.Signal), signal) + strings.Repeat(" ", 9-len(signal)))
+	a.hanging(12, l.Text)
+	if l.Note != "" {
+		a.print(strings.Repeat(" ", 12))
+		a.hanging(12, l.Note)
+	}
+	if why := goesIf(l); why != "" {
+		a.print(strings.Repeat(" ", 12))
+		a.hanging(12, a.style(styleFaint, "("+why+")"))
+	}
+}
+
+// goesIf says, shorter than Because, which facts would take a line away.
+func goesIf(l safety.Line) string {
+	var names, values []string
+	for _, m := range l.Missing {
+		names = append(names, m.Fact)
+		values = append(values, m.Fact+" is "+m.Removes)
+	}
+	switch {
+	case len(names) == 0:
+		return ""
+	case l.Missing[0].Removes == "":
+		return "goes if the figure from " + strings.Join(names, ", ") + " is below the limit; not given"
+	}
+	return "goes if " + strings.Join(values, " and ") + "; not given"
+}
+
+// hanging prints text that begins in the given column, later lines below it.
+func (a *app) hanging(column int, text string) {
+	if a.ascii() {
+		text = toASCII(text)
+	}
+	a.print(wrapText(text, a.width(), column, column)[column:])
+}
+
+// pad fills a word with spaces to a width.
+func pad(s string, n int) string { return s + strings.Repeat(" ", max(0, n-len(s))) }
+
+// showPages prints the pages of the points, of all if none is named. The error
+// sets the exit status when a danger is reported.
+func (a *app) showPages(f safety.Facts, points []safety.Point) error {
+	pages := safety.Checklist(f, points...)
+	danger := dangerIn(pages)
+	if a.json {
+		if err := a.pagesJSON(f, pages); err != nil {
+			return err
+		}
+		return overIf(danger)
+	}
+	for i, page := range pages {
+		if i > 0 {
+			a.print("\n")
+		}
+		a.pageHead(page.Point)
+		for _, l := range page.Lines {
+			a.showLine(l)
+		}
+		a.print("\n")
+		a.prose(0, strings.Join(page.Foot, " "))
+	}
+	return overIf(danger)
+}
+
+func (a *app) pageHead(p safety.Point) {
+	a.print(a.style(styleStrong, p.Title()) + "\n")
+	a.prose(0, p.Use())
+	a.print("\n")
+}
+
+// dangerIn reports whether a hazard is reported present.
+func dangerIn(pages []safety.Page) bool {
+	return slices.ContainsFunc(pages, func(p safety.Page) bool {
+		return slices.ContainsFunc(p.Lines, func(l safety.Line) bool { return l.Signal == safety.Danger })
+	})
+}
+
+// overIf returns the error that sets the exit status when something is over.
+func overIf(over bool) error {
+	if over {
+		return errOverLimit
+	}
+	return nil
+}
+
+// lineJSON is a line of the list with the words that say why it shows.
+type lineJSON struct {
+	safety.Line
+	Because string `json:"because,omitempty"`
+}
+
+type pageJSON struct {
+	Point safety.Point `json:"point"`
+	Title string       `json:"title"`
+	Use   string       `json:"use"`
+	Lines []lineJSON   `json:"lines"`
+	Foot  []string     `json:"foot"`
+}
+
+func (a *app) pagesJSON(f safety.Facts, pages []safety.Page) error {
+	out := struct {
+		List  string            `json:"list"`
+		Facts map[string]string `json:"facts"`
+		Pages []pageJSON        `json:"pages"`
+	}{safety.Version, map[string]string{}, []pageJSON{}}
+	for _, g := range f.Given() {
+		out.Facts[g.Name] = g.Value
+	}
+	for _, p := range pages {
+		page := pageJSON{p.Point, p.Title, p.Use, []lineJSON{}, p.Foot}
+		for _, l := range p.Lines {
+			page.Lines = append(page.Lines, lineJSON{l, l.Because()})
+		}
+		out.Pages = append(out.Pages, page)
+	}
+	return a.printJSON(out)
+}
+
+// showSources prints what figures rest on, each text once.
+func (a *app) showSources(sources []safety.Source) {
+	var seen []string
+	for _, s := range sources {
+		if slices.Contains(seen, s.Key) {
+			continue
+		}
+		if len(seen) == 0 {
+			a.print("\n" + a.style(styleStrong, "Sources") + "\n")
+		}
+		seen = append(seen, s.Key)
+		a.item("- ", s.Cite+" ("+s.Read+")")
+	}
+}
+
+// showDeferrals prints to whom figures defer.
+func (a *app) showDeferrals(list []safety.Deferral) {
+	var words []string
+	for _, d := range list {
+		words = append(words, d.Text())
+	}
+	a.print("\n")
+	a.prose(0, strings.Join(words, " "))
+}
+
+func (a *app) assumed(list []string) {
+	if len(list) == 0 {
+		return
+	}
+	a.print("\n" + a.style(styleStrong, "Assumed") + "\n")
+	for _, s := range list {
+		a.item("- ", s)
+	}
+}
