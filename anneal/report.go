@@ -143,6 +143,7 @@ func (rep *Report) explain(f firing) {
 	}
 	rep.assume("worst case over the viscosity curves and the range of the liquid expansion of each glass")
 	rep.Notes = append(rep.Notes, rep.lateness()...)
+	rep.explainEnergy()
 
 	for i, span := range rep.Clock.Spans {
 		if to := rep.Schedule.Segments[i].To; to.Less(span.From) && to.Less(k.Fall.Room.Add(nearRoom)) {
@@ -165,13 +166,28 @@ func (rep *Report) explain(f firing) {
 		for _, s := range f.beyond(g) {
 			rep.assume(s)
 		}
+		if g.Anneal.Known() && g.Pin == nil {
+			rep.assume(fmt.Sprintf("%s: annealing point %s%s; if its maker's sheet says otherwise, put that into a glass file", g.Name, g.Anneal.Temp().Text(sys), spread(g.Anneal.Spread, sys)))
+		}
 		if !g.ExpansionLiquid.Known() {
 			rep.assume(g.Name + ": no liquid expansion known, so structural relaxation is left out")
 		}
 	}
+	rep.assume("each piece is of one glass: stress from an inclusion or a color that expands differently is not in these numbers, and no annealing removes it")
+	if rep.Load.Into == ColdKiln {
+		rep.assume("finished work goes in without stress of its own; what a poor first annealing left adds to the tension while heating")
+	}
 	rep.addSource("uneven cooling of spheres and discs on a shelf: finite-element study [derived]")
 	rep.addSource("permissible tension of borosilicate 3.3, 7 N/mm²: EN 1595, as a maker's tubing sheet gives it [verified]")
 	rep.addSource("six-term relaxation of soda-lime glass: Duffrène and Gy, as used by Daudeville and Carré (1998), J. Thermal Stresses 21, 667 [corroborated]")
+}
+
+// spread writes how far a temperature may be off, "" if that is not known.
+func spread(kelvin float64, sys unit.System) string {
+	if kelvin == 0 {
+		return ""
+	}
+	return " ± " + unit.Delta(kelvin).Text(sys)
 }
 
 // ClockOf turns a moment of the program as told [s] into the same moment of the
