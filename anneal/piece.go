@@ -105,7 +105,7 @@ var (
 	tailPart  = regexp.MustCompile(`(?i)\s+(raised|bedded|shelf|open|open-ended|closed)\s*$`)
 	wallPart  = regexp.MustCompile(`(?i)\s+wall\s+(.+)$`)
 	timesPart = regexp.MustCompile(`(?i)\s*(?:×|\bby\b|x)\s*`)
-	wordPart  = regexp.MustCompile(`^\s*([a-zA-Z]+)\b\s*`)
+	wordPart  = regexp.MustCompile(`^\s*(\p{L}+)\s*`)
 )
 
 // ParsePiece reads the piece grammar: an optional count, the shape, its
@@ -147,18 +147,23 @@ func ParsePiece(text string) (Piece, error) {
 		p.Count, rest = n, rest[cut:]
 	}
 	p.What = strings.Join(strings.Fields(rest), " ")
+	rests, bore := "", ""
 	for {
 		m := tailPart.FindStringSubmatchIndex(rest)
 		if m == nil {
 			break
 		}
 		switch word := strings.ToLower(rest[m[2]:m[3]]); word {
-		case "open", "open-ended":
-			p.OpenEnded = true
-		case "closed":
-			p.OpenEnded = false
+		case "open", "open-ended", "closed":
+			if bore != "" {
+				return fail("say one of the two", "is %s and %s", word, bore)
+			}
+			bore, p.OpenEnded = word, word != "closed"
 		default:
-			p.Resting = Resting(word)
+			if rests != "" {
+				return fail("say one of the two", "is %s and %s", word, rests)
+			}
+			rests, p.Resting = word, Resting(word)
 		}
 		rest = rest[:m[0]]
 	}
