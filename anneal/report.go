@@ -167,7 +167,7 @@ func (rep *Report) explain(f firing) {
 			rep.assume(s)
 		}
 		if g.Anneal.Known() && g.Pin == nil {
-			rep.assume(fmt.Sprintf("%s: annealing point %s%s; if its maker's sheet says otherwise, put that into a glass file", g.Name, g.Anneal.Temp().Text(sys), spread(g.Anneal.Spread, sys)))
+			rep.assume(fmt.Sprintf("%s: annealing point %s%s; if its maker's sheet says otherwise, put that into a glass file", g.Name, g.Anneal.Temp().Text(sys), plusMinus(g.Anneal.Spread, sys)))
 		}
 		if !g.ExpansionLiquid.Known() {
 			rep.assume(g.Name + ": no liquid expansion known, so structural relaxation is left out")
@@ -182,8 +182,8 @@ func (rep *Report) explain(f firing) {
 	rep.addSource("six-term relaxation of soda-lime glass: Duffrène and Gy, as used by Daudeville and Carré (1998), J. Thermal Stresses 21, 667 [corroborated]")
 }
 
-// spread writes how far a temperature may be off, "" if that is not known.
-func spread(kelvin float64, sys unit.System) string {
+// plusMinus writes how far a temperature may be off, "" if that is not known.
+func plusMinus(kelvin float64, sys unit.System) string {
 	if kelvin == 0 {
 		return ""
 	}
