@@ -391,8 +391,12 @@ func (pl *planner) noteRounding(rep *Report) {
 		at = r.to
 	}
 	for i, s := range rep.Told.Spans {
-		if s.From.Sub(rep.Schedule.Segments[i].To) > 0 {
-			told += s.RampEnds - s.Start
+		seg := rep.Schedule.Segments[i]
+		if seg.Full {
+			return // the kiln decides, not the rounding
+		}
+		if d := float64(s.From.Sub(seg.To)); d > 0 {
+			told += d / math.Abs(float64(seg.Rate))
 		}
 	}
 	if lost := told - exact; lost > 3600 && lost > 0.1*exact {

@@ -12,7 +12,10 @@ import (
 func (pl *planner) reasons(rep *Report) []string {
 	var out []string
 	p := pl.prop
-	soak := -1
+	soak, last := -1, len(rep.Schedule.Segments)-1
+	if rep.Schedule.Segments[last].Off {
+		last--
+	}
 	for i, seg := range rep.Schedule.Segments {
 		switch {
 		case seg.Purpose == purposeSoak && soak >= 0:
@@ -23,7 +26,7 @@ func (pl *planner) reasons(rep *Report) []string {
 		default:
 			k := -1
 			for j, r := range p.ramps {
-				if pl.st.Controller.Temp(r.to) == seg.To || j == len(p.ramps)-1 && i == len(rep.Schedule.Segments)-1 {
+				if pl.st.Controller.Temp(r.to) == seg.To || j == len(p.ramps)-1 && i >= last {
 					k = j
 					break
 				}
@@ -58,7 +61,9 @@ func (pl *planner) soakReason(rep *Report, seg Segment) string {
 	}
 	text += fmt.Sprintf("; %s is what %s needs; simulated, it relaxes %.2f %% of a starting stress and leaves the core within %s of the surface",
 		unit.FormatDuration(seg.Hold), hold.piece.What, math.Floor(least*1e4)/100, max(even, 0.01).Text(pl.st.Units))
-	if seg.Rate > 0 {
+	if seg.Full && seg.Rate > 0 {
+		text += "; heated as fast as the kiln can, which the glass bears"
+	} else if seg.Rate > 0 {
 		text += fmt.Sprintf("; heated at %s, which keeps the tension inside within the limit and is no faster than the kiln", seg.Rate.Text(pl.st.Units))
 	}
 	return text
@@ -72,6 +77,17 @@ func (pl *planner) rampReason(rep *Report, segment, ramp int) string {
 	}
 	if ramp < 0 {
 		return "a step of the same ramp"
+	}
+	if seg.Full {
+		what := "the kiln falls by itself no faster than the glass bears"
+		if seg.Off {
+			what = "the program ends here, with the power off: from here on " + what
+		}
+		most := 0.0
+		for _, p := range rep.Pieces {
+			most = math.Max(most, p.spanPeak[segment])
+		}
+		return fmt.Sprintf("%s, one tenth faster than measured too; simulated, the greatest tension is %s of %s", what, unit.Stress(most).Text(pl.st.Units), rep.Limits.Tension.Text(pl.st.Units))
 	}
 	r := pl.prop.ramps[ramp]
 	a := pl.asks[r.decider]

@@ -27,6 +27,7 @@ type Report struct {
 	// program that was given.
 	Reasons []string
 	Notes   []string // what the reader should know first, such as a kiln that lags
+	Ready   *Ready   // whether it is ready by a time of day, nil if nobody asked
 }
 
 func (rep *Report) assume(s string) {

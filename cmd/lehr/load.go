@@ -55,7 +55,7 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*anneal.Load, a
 		return nil, st, err
 	}
 	if a.units.set {
-		st.Units, st.Controller.Units = a.units.system, a.units.system
+		st = st.In(a.units.system)
 	}
 	find := glass.Find
 	if l.glassFile != "" {

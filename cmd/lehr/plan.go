@@ -16,7 +16,7 @@ import (
 
 func newPlanCommand(a *app) *cobra.Command {
 	var l *loadFlags
-	var out string
+	var out, readyBy string
 	c := &cobra.Command{
 		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Plan tonight's kiln program for a load, and prove it",
@@ -24,11 +24,14 @@ func newPlanCommand(a *app) *cobra.Command {
 
 A load is a file, or a glass and pieces named by flags. The report gives the verdict first, then the program to key in, each piece's numbers beside their limits, what was assumed, and what to look at before you walk away.
 
+With --ready-by it works backward from the hour at which you want to open the kiln: it gives the latest start, or, for a load that says when it starts, whether that hour is met, and if not, which limit would have to give and by how much. An hour that is not met counts as a limit exceeded.
+
 The file written by -o is read by lehr verify.`,
 		Example: `lehr plan mixed.toml
 lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in" --start 22:15
 lehr plan mixed.toml --units f -o tonight.toml
 lehr plan --glass soda-104 --piece "pendant 45mm x 12mm" --into "cold kiln"
+lehr plan mixed.toml --ready-by 8:00
 lehr plan mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
@@ -41,7 +44,7 @@ lehr plan mixed.toml --json`,
 			if err != nil {
 				return err
 			}
-			rep, err := anneal.Plan(load, st, o)
+			rep, err := a.planned(load, st, o, readyBy)
 			if err != nil {
 				return err
 			}
@@ -56,6 +59,7 @@ lehr plan mixed.toml --json`,
 	l = a.addLoadFlags(c)
 	a.addRuleFlags(c, l)
 	a.addLimitFlags(c, l)
+	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
 	c.Flags().StringVarP(&out, "output", "o", "", "write the program to `schedule.toml`")
 	return c
 }
@@ -87,7 +91,7 @@ func (a *app) answer(rep *anneal.Report) error {
 	if err := print(rep); err != nil {
 		return err
 	}
-	if !rep.Within {
+	if !rep.Within || rep.Ready != nil && !rep.Ready.Met {
 		return errOverLimit
 	}
 	return nil

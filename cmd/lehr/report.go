@@ -19,10 +19,12 @@ func (a *app) showReport(rep *anneal.Report) error {
 		return err
 	}
 	a.verdict(rep)
+	a.showReady(rep)
 	a.print("\n")
 	if err := a.showProgram(rep); err != nil {
 		return err
 	}
+	a.showEnergy(rep)
 	a.print("\n")
 	if err := a.showPieces(rep); err != nil {
 		return err
@@ -192,7 +194,11 @@ func (a *app) showProgram(rep *anneal.Report) error {
 	for i, seg := range rep.Schedule.Segments {
 		span := rep.Clock.Spans[i]
 		to, _ := seg.To.In(u)
-		rows = append(rows, []string{fmt.Sprint(i + 1), seg.Purpose, a.rateText(rep, i), whole(to), hourMin(seg.Hold),
+		number := fmt.Sprint(i + 1)
+		if seg.Off {
+			number = "" // nothing is keyed in
+		}
+		rows = append(rows, []string{number, seg.Purpose, a.rateText(rep, i), whole(to), hourMin(seg.Hold),
 			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
 	}
 	return a.table(cols, rows)
@@ -205,6 +211,8 @@ func (a *app) rateText(rep *anneal.Report, i int) string {
 	switch {
 	case seg.To.Sub(span.From) == 0:
 		return "-"
+	case seg.Off:
+		return "off"
 	case seg.Full && c.FullWord != "":
 		return c.FullWord
 	case c.Minutes:

@@ -13,6 +13,8 @@ import (
 type reportJSON struct {
 	Verdict     string        `json:"verdict"`
 	Schedule    scheduleJSON  `json:"schedule"`
+	Ready       *readyJSON    `json:"ready_by"`
+	Energy      *energyJSON   `json:"energy"`
 	Pieces      []pieceJSON   `json:"pieces"`
 	Notes       []string      `json:"notes"`
 	Reasons     []string      `json:"reasons"`
@@ -87,7 +89,7 @@ func newReportJSON(rep *anneal.Report) (reportJSON, error) {
 	if err != nil {
 		return reportJSON{}, err
 	}
-	v := reportJSON{Verdict: verdictWord(rep.Within), Schedule: newScheduleJSON(rep), Notes: local(rep.Notes), Reasons: append([]string{}, rep.Reasons...),
+	v := reportJSON{Verdict: verdictWord(rep.Within), Schedule: newScheduleJSON(rep), Ready: newReadyJSON(rep), Energy: newEnergyJSON(rep), Notes: local(rep.Notes), Reasons: append([]string{}, rep.Reasons...),
 		Assumptions: local(rep.Assumptions), Cautions: cautions, Sources: rep.Sources}
 	for _, p := range rep.Pieces {
 		j := pieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
@@ -134,6 +136,7 @@ func newScheduleJSON(rep *anneal.Report) scheduleJSON {
 			"from_" + letter:              temp(span.From),
 			"duration_min":                num((span.End - span.Start) / 60),
 			"as_fast_as_the_kiln_can":     seg.Full,
+			"power_off":                   seg.Off,
 			"kiln_falls_slower_than_told": span.ByItself,
 			"kiln_heats_slower_than_told": span.Overshoots,
 		}

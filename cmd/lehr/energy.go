@@ -1,0 +1,50 @@
+package main
+
+import (
+	"fmt"
+
+	"lehr/anneal"
+	"lehr/anneal/kiln"
+)
+
+// showEnergy prints the electricity of a program, nothing if the studio file
+// does not say enough to estimate it.
+func (a *app) showEnergy(rep *anneal.Report) {
+	if e, ok := rep.Energy(); ok {
+		a.prose(0, "Electricity: about "+energyText(e)+" (an estimate).")
+	}
+}
+
+// energyText writes two significant digits: the estimate bears no more.
+func energyText(e kiln.Energy) string {
+	text := fmt.Sprintf("%.1f kWh", e.KWh())
+	if e.KWh() >= 10 {
+		text = fmt.Sprintf("%.0f kWh", e.KWh())
+	}
+	if e.Cost > 0 {
+		text += fmt.Sprintf(", %.2f %s", e.Cost, e.Currency)
+	}
+	return text
+}
+
+// energyJSON is the electricity of a program.
+type energyJSON struct {
+	KWh      num     `json:"estimate_kWh"`
+	Cost     *num    `json:"estimate_cost"`
+	Currency *string `json:"currency"`
+	Capacity num     `json:"heat_capacity_Wh_per_K"`
+	ByDuty   bool    `json:"from_holding_duty"`
+}
+
+func newEnergyJSON(rep *anneal.Report) *energyJSON {
+	e, ok := rep.Energy()
+	if !ok {
+		return nil
+	}
+	j := &energyJSON{KWh: num(e.KWh()), Capacity: num(e.Capacity / 3600), ByDuty: e.ByDuty}
+	if e.Cost > 0 {
+		cost, currency := num(e.Cost), e.Currency
+		j.Cost, j.Currency = &cost, &currency
+	}
+	return j
+}

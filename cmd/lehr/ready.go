@@ -1,0 +1,131 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"lehr/anneal"
+	"lehr/glass/unit"
+)
+
+// planned plans a load, by a clock time if one is given.
+func (a *app) planned(load *anneal.Load, st anneal.Studio, o anneal.Options, readyBy string) (*anneal.Report, error) {
+	if readyBy == "" {
+		return anneal.Plan(load, st, o)
+	}
+	by, err := unit.ParseClock(readyBy)
+	if err != nil {
+		return nil, asUsage("plan: --ready-by", err)
+	}
+	return anneal.ReadyBy(load, st, o, by, anneal.Plan)
+}
+
+// daysBefore says on which day a time lies that precedes another by midnights.
+func daysBefore(n int) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return " the day before"
+	}
+	return fmt.Sprintf(" %d days before", n)
+}
+
+// showReady prints whether the kiln is ready by the time asked for, nothing if
+// nobody asked.
+func (a *app) showReady(rep *anneal.Report) {
+	r, sys := rep.Ready, rep.Studio.Units
+	if r == nil {
+		return
+	}
+	by, latest := r.By.Text(sys), r.Latest.Text(sys)+daysBefore(r.Before)
+	a.print("\n")
+	switch {
+	case !r.Given:
+		a.print(a.style(styleStrong, "Start by "+latest) + " at the latest, to open the kiln at " + by + ".\n")
+		return
+	case r.Met:
+		spare := "no minute"
+		if r.Spare > 0 {
+			spare = unit.FormatDuration(r.Spare)
+		}
+		a.print(a.style(styleGood, "Ready by "+by) + ", with " + spare + " to spare; the latest start is " + latest + ".\n")
+		return
+	}
+	a.print(a.style(styleBad, "NOT READY by "+by) + "\n")
+	for _, s := range readyLines(rep) {
+		a.item("- ", s)
+	}
+}
+
+// readyLines says what would have to change for the time to be met.
+func readyLines(rep *anneal.Report) []string {
+	r, sys := rep.Ready, rep.Studio.Units
+	by := r.By.Text(sys)
+	late := unit.FormatDuration(-r.Spare)
+	end, _, _ := rep.Ends()
+	lines := []string{
+		fmt.Sprintf("It is ready at %s, %s late; at %s the kiln still reads %s.", end.Text(sys), late, by, r.Then.Text(sys)),
+		fmt.Sprintf("Or start by %s%s.", r.Latest.Text(sys), daysBefore(r.Before)),
+	}
+	for _, w := range r.Ways {
+		var gives []string
+		for _, g := range w.Gives {
+			gives = append(gives, fmt.Sprintf("%s would be %s, the limit is %s", g.Limit, g.Reaches.Text(sys), g.From.Text(sys)))
+		}
+		lines = append(lines, fmt.Sprintf("Or a limit gives: %s. The program then takes %s.", strings.Join(gives, ", and "), unit.FormatDuration(wholeMinutes(w.Total))))
+	}
+	if r.Least > 0 {
+		lines = append(lines, fmt.Sprintf("No limit of tension helps: with both at %s it still takes %s.", anneal.MostGive.Text(sys), unit.FormatDuration(wholeMinutes(r.Least))))
+	}
+	return lines
+}
+
+// readyJSON is the answer to --ready-by.
+type readyJSON struct {
+	By     string     `json:"by"`
+	Met    bool       `json:"met"`
+	Latest string     `json:"latest_start"`
+	Before int        `json:"latest_start_days_before"`
+	Given  bool       `json:"start_given"`
+	Spare  num        `json:"spare_min"`
+	ThenC  *num       `json:"kiln_then_C"`
+	Ways   []readyWay `json:"ways"`
+	Least  *num       `json:"shortest_with_limits_at_most_h"`
+}
+
+type readyWay struct {
+	Gives  []readyGive `json:"gives"`
+	TotalH num         `json:"total_h"`
+}
+
+type readyGive struct {
+	Limit   string `json:"limit"`
+	From    num    `json:"limit_MPa"`
+	Reaches num    `json:"would_be_MPa"`
+}
+
+func newReadyJSON(rep *anneal.Report) *readyJSON {
+	r := rep.Ready
+	if r == nil {
+		return nil
+	}
+	j := &readyJSON{By: r.By.String(), Met: r.Met, Latest: r.Latest.String(), Before: r.Before, Given: r.Given,
+		Spare: num(r.Spare.Minutes()), Ways: []readyWay{}}
+	if !r.Met {
+		c := num(r.Then.Celsius())
+		j.ThenC = &c
+	}
+	for _, w := range r.Ways {
+		way := readyWay{TotalH: num(w.Total.Hours())}
+		for _, g := range w.Gives {
+			way.Gives = append(way.Gives, readyGive{g.Limit, mpa(g.From), mpa(g.Reaches)})
+		}
+		j.Ways = append(j.Ways, way)
+	}
+	if r.Least > 0 {
+		h := num(r.Least.Hours())
+		j.Least = &h
+	}
+	return j
+}
