@@ -242,120 +242,6 @@ func (pl *planner) open() {
 	p.merge(max(1, pl.st.Controller.Segments-lines), 0.03)
 }
 
-// tries bounds the loop of settle.
-const tries = 24
-
-// settle rounds, simulates and slows until the limits hold.
-func (pl *planner) settle() (*Report, error) {
-	var best *Report
-	for range tries {
-		s, err := pl.prop.round(pl.st)
-		if err != nil {
-			return nil, err
-		}
-		rep, err := judgeSchedule(s, pl.load, pl.st, pl.limits, planSettings)
-		if err != nil {
-			return nil, err
-		}
-		best = rep
-		if rep.Within {
-			break
-		}
-		if !pl.slow(rep) {
-			break
-		}
-		if err := pl.bearsSoak(); err != nil {
-			return nil, err
-		}
-	}
-	return pl.finish(LeaveToKiln(best))
-}
-
-// slow changes the proposal where the report exceeds a limit. It answers false
-// when nothing is left to change.
-func (pl *planner) slow(rep *Report) bool {
-	p := &pl.prop
-	changed := false
-	scale := make([]float64, len(p.ramps))
-	for i := range scale {
-		scale[i] = 1
-	}
-	heat, longer := 1.0, time.Duration(0)
-	soakSeg := 0
-	for i, seg := range rep.Schedule.Segments {
-		if seg.Purpose == purposeSoak {
-			soakSeg = i
-		}
-	}
-	for _, r := range rep.Pieces {
-		for seg, peak := range r.spanPeak {
-			if peak <= float64(pl.limits.Tension)*(1+1e-9) {
-				continue
-			}
-			f := math.Max(0.3, 0.97*float64(pl.limits.Tension)/peak)
-			if seg <= soakSeg {
-				if math.Abs(float64(p.soak.Sub(p.from))) > 0.5 { // there is a ramp to slow
-					heat = math.Min(heat, f)
-				}
-				continue
-			}
-			i := p.rampTo(rep.Schedule.Segments[seg].To)
-			scale[i] = math.Min(scale[i], f)
-		}
-		if last := len(r.spanPeak) - 1; r.LeftAsked && r.Peak > pl.limits.Tension && r.PeakSegment == last &&
-			float64(r.Peak) > r.spanPeak[last]*(1+1e-9) { // the stress left is the greatest of all
-			pl.slowFreezing(r.Piece, math.Max(0.35, 0.97*float64(pl.limits.Tension/r.Peak)), scale)
-		}
-		if r.LeftAsked && r.LeftMax > pl.limits.Left {
-			f := math.Max(0.35, 0.97*float64(pl.limits.Left)/float64(r.LeftMax))
-			pl.slowFreezing(r.Piece, f, scale)
-		}
-		if r.SoakAsked && (r.Relaxed < pl.limits.Relaxed || math.Abs(float64(r.SoakLag)) > float64(pl.limits.Even)) {
-			longer = max(longer, p.hold/4, 10*time.Minute)
-		}
-	}
-	for i, f := range scale {
-		if f < 1 {
-			p.ramps[i].rate *= f
-			changed = true
-		}
-	}
-	if heat < 1 {
-		p.heatRate *= heat
-		changed = true
-	}
-	if longer > 0 && pl.longer < 16 {
-		p.hold += longer
-		pl.longer++
-		changed = true
-	}
-	return changed
-}
-
-// rampTo returns the index of the ramp that a segment to a temperature belongs
-// to; a hold or a ramp split over several segments belongs to one ramp.
-func (p proposal) rampTo(to unit.Temp) int {
-	for i, r := range p.ramps {
-		if float64(to.Sub(r.to)) > -1.1 { // up to rounding to a degree
-			return i
-		}
-	}
-	return len(p.ramps) - 1
-}
-
-// slowFreezing scales the ramps in which a piece freezes, and reaches the slow
-// range further down when it was slowed before.
-func (pl *planner) slowFreezing(piece Piece, f float64, scale []float64) {
-	top := pl.prop.soak
-	low := piece.Glass.Strain.Temp().Add(-110)
-	for i, r := range pl.prop.ramps {
-		if low.Less(top) {
-			scale[i] = math.Min(scale[i], f)
-		}
-		top = r.to
-	}
-}
-
 // finish adds what the report says about where the numbers come from.
 func (pl *planner) finish(rep *Report) (*Report, error) {
 	p := pl.prop
@@ -385,17 +271,10 @@ func (pl *planner) noteRounding(rep *Report) {
 	if pl.st.Controller.Minutes {
 		return
 	}
-	exact, told, at := 0.0, 0.0, pl.prop.soak
-	for _, r := range pl.prop.ramps {
-		exact += float64(at.Sub(r.to)) / r.rate
-		at = r.to
-	}
-	for i, s := range rep.Told.Spans {
-		seg := rep.Schedule.Segments[i]
-		if seg.Full {
-			return // the kiln decides, not the rounding
-		}
-		if d := float64(s.From.Sub(seg.To)); d > 0 {
+	exact, told := 0.0, 0.0
+	for i, seg := range rep.Schedule.Segments {
+		if d := float64(rep.Told.Spans[i].From.Sub(seg.To)); d > 0 && !seg.Full && seg.Purpose != purposeSoak {
+			exact += d / pl.prop.ramps[pl.prop.rampTo(seg.To)].rate
 			told += d / math.Abs(float64(seg.Rate))
 		}
 	}
