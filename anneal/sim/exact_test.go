@@ -211,6 +211,11 @@ func TestOneFace(t *testing.T) {
 	near(t, "cooled face", f.outer.plane, g.outer.plane, 1e-3, 0)
 	near(t, "far face", f.inner.plane, g.outer.plane, 1e-3, 0)
 	near(t, "middle", f.plane[24], g.inner.plane, 2e-3, 0)
+	// Held flat it is half of a slab twice as thick.
+	held := ramped(t, Body{Form: Slab, Outer: thick, OneFace: true, Held: true}, 4, Settings{Cells: 48}).fields[0]
+	whole := ramped(t, Body{Form: Slab, Outer: thick}, 4, Settings{Cells: 48}).fields[0]
+	near(t, "held, cooled face", held.outer.plane, whole.outer.plane, 1e-6, 0)
+	near(t, "held, far face", held.inner.plane, whole.inner.plane, 1e-3, 0)
 }
 
 // TestTubeLimits: a thin tube is a slab that cannot bend and passes heat

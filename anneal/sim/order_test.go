@@ -104,7 +104,7 @@ func TestSphereCenter(t *testing.T) {
 // TestUniformEigenstrain: a uniform change of temperature, and a uniform change
 // of fictive temperature, strain a free body evenly and leave no stress.
 func TestUniformEigenstrain(t *testing.T) {
-	bodies := []Body{{Form: Slab, Outer: 0.01}, {Form: Slab, Outer: 0.01, OneFace: true}, {Form: Sphere, Outer: 0.01},
+	bodies := []Body{{Form: Slab, Outer: 0.01}, {Form: Slab, Outer: 0.01, OneFace: true, Held: true}, {Form: Slab, Outer: 0.01, OneFace: true}, {Form: Sphere, Outer: 0.01},
 		{Form: Cylinder, Outer: 0.01}, {Form: Cylinder, Outer: 0.01, Inner: 0.003}}
 	for _, b := range bodies {
 		for _, bulk := range []bool{false, true} {

@@ -17,7 +17,7 @@ func (s Settings) fill() Settings {
 		s.MaxChange = 8
 	}
 	if s.MaxSteps == 0 {
-		s.MaxSteps = 100000
+		s.MaxSteps = 20000
 	}
 	return s
 }
@@ -74,8 +74,8 @@ func Run(p Problem, s Settings) (Result, error) {
 	}
 	p.Material = p.Material.fill()
 	s = s.fill()
-	if s.Cells < 4 || s.Cells > 4096 || !positive(s.Tolerance) || !positive(s.MaxChange) {
-		return Result{}, bad("settings: cells %d (4 to 4096), tolerance %g, change %g", s.Cells, s.Tolerance, s.MaxChange)
+	if err := s.check(); err != nil {
+		return Result{}, err
 	}
 	r, err := newRun(&p, s)
 	if err != nil {
@@ -135,6 +135,9 @@ func newRun(p *Problem, s Settings) (*run, error) {
 	}
 	if p.Surface.Follows {
 		r.heat.temp[s.Cells] = p.Kiln.At(0)
+		if p.Body.InnerOpen {
+			r.heat.temp[0] = p.Kiln.At(0)
+		}
 	}
 	r.heat.means(r.heat.temp, r.heat.was)
 	for _, v := range p.Variants {
@@ -205,7 +208,7 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 		perKelvin := r.p.Material.Young * math.Max(math.Abs(r.p.Material.Expansion), 1e-7) / (1 - r.p.Material.Poisson)
 		for _, f := range r.fields {
 			if !f.g.frozen && !math.IsInf(scale, 1) {
-				scale = math.Max(scale, f.relaxError()/(r.s.Tolerance*perKelvin))
+				scale = math.Max(scale, f.relaxError(r.s.Tolerance*perKelvin))
 			}
 		}
 		limit := r.s.MaxChange

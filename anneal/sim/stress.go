@@ -129,28 +129,36 @@ func (f *field) shear(i, d int, e float64) {
 	f.devSum[d] = f.hS[d] + 2*f.s.shear[i]*e
 }
 
-// relaxError estimates the error of stress [Pa] of the trial step of
-// glassState from the strain not being even in reduced time: for each term the
-// stress that it holds, times the square of the share it loses by halfway. It
-// is exact for one slowly relaxing term and bounded for a fast one.
-func (f *field) relaxError() (most float64) {
+// relaxError estimates the error of stress of the trial step of glassState from
+// the strain not being even in reduced time: for each term the stress that it
+// holds, times the square of the share it loses by halfway. It is exact for one
+// slowly relaxing term and bounded for a fast one. The answer is relative to
+// what is allowed: the tolerance [Pa] and a small share of the greatest stress.
+func (f *field) relaxError(tolerance float64) float64 {
+	const share = 0.005
 	g := f.g
 	ns, c := len(g.shear.rate), f.comps
+	most, greatest := 0.0, 0.0
 	for i, moved := range g.moved {
-		if !moved {
-			continue
-		}
-		part := g.part[i*ns : i*ns+ns]
 		for d := i * c; d < i*c+c; d++ {
+			if s := math.Abs(f.devSum[d]); s > greatest {
+				greatest = s
+			}
+			if !moved {
+				continue
+			}
 			sum := 0.0
+			part := g.part[i*ns : i*ns+ns]
 			for j, s := range f.dev[d*ns : d*ns+ns] {
 				lost := 1 - part[j]*g.shear.inverse[j]
 				sum += math.Abs(s) * lost * lost
 			}
-			most = max(most, sum)
+			if sum > most {
+				most = sum
+			}
 		}
 	}
-	return most / 3
+	return most / 3 / (tolerance + share*greatest)
 }
 
 // volumetric books the volume strain increment of node i.
