@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"unicode"
 
 	"lehr/anneal"
 	"lehr/anneal/kiln"
@@ -22,6 +23,9 @@ func energyText(e kiln.Energy) string {
 		text = fmt.Sprintf("%.0f kWh", e.KWh())
 	}
 	if e.Cost > 0 {
+		if symbol := []rune(e.Currency); len(symbol) == 1 && !unicode.IsLetter(symbol[0]) {
+			return fmt.Sprintf("%s, %s%.2f", text, e.Currency, e.Cost)
+		}
 		text += fmt.Sprintf(", %.2f %s", e.Cost, e.Currency)
 	}
 	return text

@@ -65,7 +65,7 @@ func readyLines(rep *anneal.Report) []string {
 	late := unit.FormatDuration(-r.Spare)
 	end, _, _ := rep.Ends()
 	lines := []string{
-		fmt.Sprintf("It is ready at %s, %s late; at %s the kiln still reads %s.", end.Text(sys), late, by, r.Then.Text(sys)),
+		fmt.Sprintf("It is ready at %s, %s late; at %s the kiln still reads %s and is opened at %s.", end.Text(sys), late, by, r.Then.Text(sys), rep.Studio.Opening.Text(sys)),
 		fmt.Sprintf("Or start by %s%s.", r.Latest.Text(sys), daysBefore(r.Before)),
 	}
 	for _, w := range r.Ways {

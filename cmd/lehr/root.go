@@ -20,6 +20,7 @@ func newCommands(a *app) []*cobra.Command {
 		newRulesCommand(a),
 		newGlassCommand(a),
 		newSafetyCommand(a),
+		newInitCommand(a),
 		newVersionCommand(a),
 	}
 }

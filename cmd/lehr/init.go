@@ -1,0 +1,276 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"lehr/glass/unit"
+	"lehr/safety"
+)
+
+// sampleName is the load that init writes beside studio.toml.
+const sampleName = "load.toml"
+
+func newInitCommand(a *app) *cobra.Command {
+	force := false
+	c := &cobra.Command{
+		Use:   "init [<folder>]",
+		Short: "Write a commented studio.toml and a sample load to start from",
+		Long: `Writes two files into a folder, the current one if none is named: studio.toml, which says what stays the same from night to night (kiln, controller, limits, and what the safety review asks about the studio), and load.toml, a sample load. Every key of studio.toml stands there with its meaning, its unit and its default; a key that begins with # counts as not given.
+
+Files that exist are left alone and nothing is written, unless --force is given; then they are replaced.`,
+		Example: `lehr init
+lehr init studio --units f
+lehr init studio --force`,
+		Args: atMost(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			folder := "."
+			if len(args) > 0 {
+				folder = args[0]
+			}
+			return a.init(folder, force)
+		},
+	}
+	c.Flags().BoolVar(&force, "force", false, "replace files that exist")
+	return c
+}
+
+// init writes both files or none.
+func (a *app) init(folder string, force bool) error {
+	sys := a.system(unit.Metric)
+	files := []struct{ name, text string }{
+		{filepath.Join(folder, studioName), studioSample(sys)},
+		{filepath.Join(folder, sampleName), loadSample(sys)},
+	}
+	made, err := ensureFolder(folder)
+	if err != nil {
+		return err
+	}
+	old := make([][]byte, len(files)) // nil if there was none
+	var there []string
+	for i, f := range files {
+		data, err := os.ReadFile(f.name)
+		switch {
+		case err == nil:
+			there = append(there, f.name)
+			old[i] = append([]byte{}, data...)
+		case !errors.Is(err, fs.ErrNotExist):
+			return fileError(f.name, err)
+		}
+	}
+	if len(there) > 0 && !force {
+		return withHint(fmt.Errorf("%s: exists already, nothing was written", strings.Join(there, " and ")),
+			"name another folder, or add --force to replace what is there")
+	}
+	for i, f := range files {
+		if err := writeFile(f.name, []byte(f.text)); err != nil {
+			for j := range i { // all or nothing
+				if old[j] == nil {
+					os.Remove(files[j].name)
+				} else if back := writeFile(files[j].name, old[j]); back != nil {
+					return errors.Join(err, back)
+				}
+			}
+			if made {
+				os.Remove(folder)
+			}
+			return err
+		}
+	}
+	for i, f := range files {
+		word := "Wrote"
+		if old[i] != nil {
+			word = "Replaced"
+		}
+		a.printf("%s %s\n", word, f.name)
+	}
+	a.print("\nNext, fill in what you know of your kiln and controller in " + files[0].name + ", then:\n\n")
+	if folder != "." {
+		a.print("  cd " + shellWord(folder) + "\n")
+	}
+	a.print("  lehr plan " + sampleName + "\n")
+	return nil
+}
+
+// ensureFolder makes a folder that does not exist; its parent must.
+func ensureFolder(name string) (made bool, err error) {
+	info, err := os.Stat(name)
+	switch {
+	case err == nil && !info.IsDir():
+		return false, fileError(name, errors.New("is no folder"))
+	case err == nil:
+		return false, nil
+	case !errors.Is(err, fs.ErrNotExist):
+		return false, fileError(name, err)
+	}
+	if parent := filepath.Dir(name); parent != "." {
+		if _, err := os.Stat(parent); errors.Is(err, fs.ErrNotExist) {
+			return false, fmt.Errorf("%s: no such folder %s", name, parent)
+		}
+	}
+	return true, fileError(name, os.Mkdir(name, 0o755))
+}
+
+// shellWord quotes a name that a shell would take apart.
+func shellWord(s string) string {
+	if strings.ContainsAny(s, " '\"$&;()*?[]\\`<>|") {
+		return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+	}
+	return s
+}
+
+// sampleKey is one key of the sample studio file.
+type sampleKey struct {
+	key        string
+	metric, us string // the value in TOML; us is "" where they are the same
+	live       bool   // it stands there; else behind #
+	about      string
+}
+
+// sampleTables are the keys of studio.toml but the session facts.
+var sampleTables = []struct {
+	name, about string
+	keys        []sampleKey
+}{
+	{"", "", []sampleKey{
+		{"units", `"c"`, `"f"`, true, `What you read: "c" for °C and mm, "f" for °F and inches. --units overrides it. Default "c".`},
+		{"glass", `"borosilicate-33"`, "", true, "Glass of pieces that name none. List the names with: lehr glass. Default: none."},
+	}},
+	{"kiln", "The kiln. What is not given is common practice, and the report says so.", []sampleKey{
+		{"holding", `"540 °C"`, `"1000 °F"`, false, "Where finished pieces wait before the program starts, 100 to 1300 °C (212 to 2372 °F). Default: the soak temperature."},
+		{"fastest_heating", `"400 °C/h"`, `"720 °F/h"`, false, `Fastest heating it manages with a load, 1 to 5000 °C/h (2 to 9000 °F/h); by temperature: "20 °C 600 °C/h, 500 °C 300 °C/h". Default 400 °C/h.`},
+		{"cooling_points", `"560 °C 0 min, 480 °C 35 min, 300 °C 2 h 30 min, 200 °C 4 h 30 min, 100 °C 9 h"`, `"1040 °F 0 min, 900 °F 35 min, 570 °F 2 h 30 min, 390 °F 4 h 30 min, 210 °F 9 h"`, false,
+			"How it cools by itself: switch it off hot and closed, and note reading and time. At least 3 points. Only a measured kiln is ever left to itself. Default: not measured."},
+		{"cooling_time_constant", `"3 h 30 min"`, "", false, "The same as one number, instead of points: the time in which the distance to the room falls to 37 %. 2 min to 10 d. Default 3 h 30 min, for the clock only."},
+		{"room", `"20 °C"`, `"68 °F"`, false, "Temperature of the room, -20 to 45 °C (-4 to 113 °F). Default 20 °C."},
+		{"spread", `"6 K"`, `"10 °F"`, false, "Difference between the hottest and the coldest place on the shelf, up to 60 K (108 °F). Every piece is then simulated at both. Default 0."},
+		{"probe_error", `"5 K"`, `"9 °F"`, false, "The reading may be this much high or low, up to 60 K (108 °F). Default 0."},
+		{"opening", `"43 °C"`, `"110 °F"`, false, "Reading at which you open the kiln, at least 5 K above the room, up to 300 °C (572 °F). Default 43 °C (110 °F)."},
+		{"power", `"1800 W"`, "", false, "Power of the elements, 50 W to 100 kW. With fastest_heating, or with holding and holding_duty, electricity is estimated. Default: not known."},
+		{"holding_duty", `"30 %"`, "", false, "Share of the time the elements are on while the kiln waits at holding, 1 to 100 %. Needs power and holding. Default: not known."},
+		{"price_per_kwh", `"0.30 EUR"`, `"$0.15"`, false, "What a kilowatt-hour costs, in any currency. Default: no cost is printed."},
+	}},
+	{"controller", "The controller: what can be keyed in. Programs are rounded to it, rates toward slow, holds toward long.", []sampleKey{
+		{"units", `"c"`, `"f"`, true, `Its degrees, "c" or "f"; --units does not change them. Default: units above.`},
+		{"rate", `"per hour"`, "", true, `How a ramp is keyed in: "per hour" in whole degrees, or "minutes per ramp". Default "per hour".`},
+		{"slowest", `"1 °C/h"`, `"1 °F/h"`, true, "Smallest rate it takes. Default 1 degree per hour; no limit for minutes per ramp."},
+		{"fastest", `"999 °C/h"`, `"1799 °F/h"`, true, "Greatest rate it takes. Default 999 °C/h (1799 °F/h)."},
+		{"longest_hold", `"99 h 59 min"`, "", true, "Longest hold of one segment (and longest ramp, if minutes per ramp), at least 1 h. Default 99 h 59 min."},
+		{"segments", `8`, "", true, "How many segments one program has, 3 to 100. Default 8."},
+		{"full_word", `"FULL"`, "", false, `What its display says for "as fast as the kiln can", at most 12 letters. It is printed where the limits allow it. Default: none.`},
+	}},
+	{"limits", "What a program is judged by. Flags of a command override them.", []sampleKey{
+		{"tension", `"3.5 MPa"`, `"508 psi"`, true, "Greatest tension in a piece while it heats and cools. Default 3.5 MPa (508 psi): half of what is permissible for borosilicate 3.3 in EN 1595."},
+		{"left", `"1 MPa"`, `"145 psi"`, true, "Greatest tension left in a piece. Default 1 MPa (145 psi)."},
+		{"relaxed", `"99 %"`, "", true, "Share of a stress at the start that the soak must relax, 50 to 99.99 %. Default 99 %."},
+		{"even", `"2.5 K"`, `"4.5 °F"`, true, "Greatest difference between core and surface at the end of the soak, 0.2 to 20 K. Default 2.5 K (4.5 °F)."},
+	}},
+}
+
+// studioSample writes the commented studio file.
+func studioSample(sys unit.System) string {
+	var b strings.Builder
+	b.WriteString("# studio.toml: what stays the same from night to night. lehr reads it when it\n" +
+		"# lies in the folder you stand in, or when you name it with --studio.\n" +
+		"# A key that begins with # counts as not given: take the # away to set it.\n")
+	for _, t := range sampleTables {
+		if t.name != "" {
+			b.WriteString("\n")
+			comment(&b, t.about)
+			fmt.Fprintf(&b, "[%s]\n", t.name)
+		}
+		for _, k := range t.keys {
+			b.WriteString("\n")
+			comment(&b, k.about)
+			value, mark := k.metric, "#"
+			if sys == unit.US && k.us != "" {
+				value = k.us
+			}
+			if k.live {
+				mark = ""
+			}
+			fmt.Fprintf(&b, "%s%s = %s\n", mark, k.key, value)
+		}
+	}
+	b.WriteString("\n")
+	comment(&b, "What the safety review asks about the studio: lehr safety. A fact that is not given counts as the hazard being there. What changes from night to night may stand in [session] of a load file instead; the load counts where both speak.")
+	b.WriteString("[session]\n")
+	for _, f := range safety.Names() {
+		b.WriteString("\n")
+		about := strings.ToUpper(f.Meaning[:1]) + f.Meaning[1:]
+		if len(f.Words) > 0 {
+			about += ": " + strings.Join(f.Words, ", ")
+			if f.Many {
+				about += " (one or several)"
+			}
+		}
+		comment(&b, about+".")
+		fmt.Fprintf(&b, "#%s = %q\n", f.Name, factExample(f, sys))
+	}
+	return b.String()
+}
+
+// factExample is the example of a fact in the display system.
+func factExample(f safety.Fact, sys unit.System) string {
+	units := map[string][2]string{ // °C and mm, °F and inches
+		"fuel_flow": {"0.2 kg/h", "0.5 lb/h"}, "room": {"6 m x 4.5 m x 2.7 m", "20 ft x 15 ft x 9 ft"}, "ceiling": {"2.7 m", "9 ft"},
+		"hood_size": {"300 mm x 200 mm", "12 in x 8 in"}, "hood_distance": {"250 mm", "10 in"}, "capture_speed": {"0.5 m/s", "100 fpm"},
+		"exhaust": {"850 m3/h", "500 cfm"}, "inlet": {"400 mm x 300 mm", "16 in x 12 in"}, "largest_piece": {"65 mm", "2.5 in"},
+		"glass_temperature": {"1200 °C", "2200 °F"}, "eye_distance": {"300 mm", "12 in"}, "kiln_temperature": {"560 °C", "1040 °F"},
+		"kiln_opening": {"200 mm x 200 mm", "8 in x 8 in"},
+	}
+	if pair, ok := units[f.Name]; ok {
+		if sys == unit.US {
+			return pair[1]
+		}
+		return pair[0]
+	}
+	return f.Example
+}
+
+// comment writes text as comment lines of 78 columns.
+func comment(b *strings.Builder, text string) {
+	for line := range strings.Lines(wrapText(text, 76, 0, 0)) {
+		b.WriteString("# " + strings.TrimRight(line, "\n") + "\n")
+	}
+}
+
+// loadSample writes the sample load.
+func loadSample(sys unit.System) string {
+	sizes := []string{"sphere 64 mm", "sphere 32 mm", "pendant 45 mm x 12 mm"}
+	if sys == unit.US {
+		sizes = []string{"sphere 2.5 in", "sphere 1.25 in", "pendant 1 3/4 in x 1/2 in"}
+	}
+	return fmt.Sprintf(`# load.toml: one firing, everything that goes into the kiln together.
+# Plan it with: lehr plan load.toml
+
+name  = "shore series, first night"
+glass = "borosilicate-33"  # of pieces that name none; list them with: lehr glass
+start = "22:15"            # when the program starts; leave it out to plan without a clock
+into  = "hot kiln"         # or "cold kiln" to reheat finished work, or "warm only"
+
+# One table for each kind of piece. Shapes: sphere, rod, disc, tube, dome, pendant.
+[[piece]]
+what    = %q
+count   = 4
+resting = "shelf"          # or "raised" on points, or "bedded" in powder or fiber
+note    = "encased shell"
+
+[[piece]]
+what         = %q
+count        = 10
+longest_soak = "3 h"       # a color that shifts if held longer; leave it out for no limit
+
+[[piece]]
+what  = %q
+count = 6
+#glass = "borosilicate-33" # a glass of its own
+#hottest_soak = %q   # it bears no hotter soak
+`, sizes[0], sizes[1], sizes[2], map[unit.System]string{unit.Metric: "565 °C", unit.US: "1050 °F"}[sys])
+}

@@ -1,0 +1,107 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"lehr/anneal"
+	"lehr/glass/unit"
+	"lehr/safety"
+)
+
+// TestStudioSample_namesEveryKey: every key of a studio file stands in the
+// sample with a value that is accepted, in both unit systems.
+func TestStudioSample_namesEveryKey(t *testing.T) {
+	for _, sys := range []unit.System{unit.Metric, unit.US} {
+		text := studioSample(sys)
+		table, have := "", map[string]bool{}
+		for line := range strings.Lines(text) {
+			if m := regexp.MustCompile(`^\[(\w+)\]`).FindStringSubmatch(line); m != nil {
+				table = m[1] + "."
+			}
+			if m := regexp.MustCompile(`^#?(\w+) = `).FindStringSubmatch(line); m != nil {
+				if have[table+m[1]] {
+					t.Errorf("%s%s stands twice", table, m[1])
+				}
+				have[table+m[1]] = true
+			}
+			if n := columns(strings.TrimRight(line, "\n")); n > 78 && strings.HasPrefix(line, "# ") {
+				t.Errorf("%d columns: %s", n, line)
+			}
+		}
+		for _, k := range anneal.StudioKeys() {
+			if !have[k] {
+				t.Errorf("%s is not in the sample", k)
+			}
+		}
+		for _, f := range safety.Names() {
+			if !have["session."+f.Name] {
+				t.Errorf("session fact %s is not in the sample", f.Name)
+			}
+		}
+		if want := len(anneal.StudioKeys()) + len(safety.Names()); len(have) != want {
+			t.Errorf("%d keys, want %d", len(have), want)
+		}
+
+		// As it stands it is the default studio, but for the glass and rounding.
+		st, err := anneal.ReadStudio(strings.NewReader(text), "studio.toml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := anneal.DefaultStudio().Limits
+		for _, pair := range [][2]float64{{float64(st.Limits.Tension), float64(d.Tension)}, {float64(st.Limits.Left), float64(d.Left)},
+			{st.Limits.Relaxed, d.Relaxed}, {float64(st.Limits.Even), float64(d.Even)}} {
+			if pair[0] > pair[1]*1.001 || pair[0] < pair[1]*0.995 {
+				t.Errorf("limit %g, default %g", pair[0], pair[1])
+			}
+		}
+		if st.Kiln.Measured || st.Units != sys || st.Controller.Units != sys || st.Controller.FullWord != "" {
+			t.Errorf("the sample is not the default studio: %+v", st)
+		}
+
+		// With every # taken away every value is accepted. One of the two ways to
+		// say how the kiln cools must go.
+		all := regexp.MustCompile(`(?m)^#(\w+ = )`).ReplaceAllString(text, "$1")
+		all = regexp.MustCompile(`(?m)^cooling_time_constant.*\n`).ReplaceAllString(all, "")
+		st, err = anneal.ReadStudio(strings.NewReader(all), "studio.toml")
+		if err != nil {
+			t.Fatalf("with every key: %v", err)
+		}
+		facts, err := safety.FactsFrom(st.Session)
+		if err != nil {
+			t.Fatalf("with every fact: %v", err)
+		}
+		if n := len(facts.Given()); n != len(safety.Names()) {
+			t.Errorf("%d facts given, want %d", n, len(safety.Names()))
+		}
+		if !st.Kiln.Measured || st.Kiln.Fall.Points != 5 || st.Kiln.HoldingDuty != 0.3 || st.Kiln.Price == 0 || st.Kiln.ProbeError == 0 {
+			t.Errorf("values lost: %+v", st.Kiln)
+		}
+	}
+}
+
+// TestInit_allOrNothing: when the second file cannot be written, the first is
+// as before.
+func TestInit_allOrNothing(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, studioName), []byte("units = \"f\"\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, sampleName), []byte("old\n"), 0o444); err != nil {
+		t.Fatal(err)
+	}
+	if _, stderr, code := runHere("init", dir, "--force"); code != exitFail || !strings.Contains(stderr, "is write-protected") {
+		t.Fatalf("exit status %d, stderr %q", code, stderr)
+	}
+	got, err := os.ReadFile(filepath.Join(dir, studioName))
+	if err != nil || string(got) != "units = \"f\"\n" {
+		t.Errorf("studio.toml is %q, %v", got, err)
+	}
+	names, err := filepath.Glob(filepath.Join(dir, "*"))
+	if hidden, _ := filepath.Glob(filepath.Join(dir, ".*")); err != nil || len(names) != 2 || len(hidden) != 0 {
+		t.Errorf("left behind: %v %v", names, hidden)
+	}
+}
