@@ -70,10 +70,10 @@ func (g *glassState) shift(kelvin, tf float64) float64 {
 	if !g.structured {
 		l = g.log10(kelvin)
 	} else {
-		d := math.Max(tf-g.t0, 1)
+		d := max(tf-g.t0, 1)
 		l = g.a + g.b/d + g.x*g.b*(tf-kelvin)*tf/(d*d*kelvin)
 	}
-	return g.lnShear - math.Ln10*math.Max(l, runnyLog10)
+	return g.lnShear - math.Ln10*max(l, runnyLog10)
 }
 
 func newGlassState(p *Problem, v Variant, temp []float64) *glassState {

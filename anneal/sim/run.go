@@ -190,7 +190,7 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 		scale := math.Pow(errK/r.s.Tolerance, 2.0/3) // the error is of third order
 		change, active := 0.0, false
 		for i, now := range h.trial {
-			change = math.Max(change, math.Abs(now-h.temp[i]))
+			change = max(change, math.Abs(now-h.temp[i]))
 			if !(now > 0) || math.IsInf(now, 1) {
 				scale = math.Inf(1)
 			}
