@@ -288,7 +288,7 @@ func WriteSchedule(w io.Writer, s Schedule, name string, sys unit.System) error 
 				_, err = fmt.Fprintf(w, "%s = true\n", mark.word)
 			}
 		}
-		if err == nil && seg.Hold > 0 {
+		if err == nil && (seg.Hold > 0 || seg.To.Sub(at) == 0 && !seg.Full) {
 			_, err = fmt.Fprintf(w, "hold = %q\n", unit.FormatDuration(seg.Hold))
 		}
 		at = seg.To
