@@ -3,6 +3,7 @@ package anneal
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"lehr/anneal/sim"
@@ -16,6 +17,7 @@ type Judge struct {
 	load   *Load
 	st     Studio
 	limits Limits
+	left   float64 // [Pa]
 }
 
 // Kind is one kind of piece of a load; pieces that behave the same are one.
@@ -78,6 +80,7 @@ func (m Measured) WorstLeft() float64 {
 // glass that cannot be simulated, and those of the limits.
 func NewJudge(l *Load, st Studio, o Options) (*Judge, error) {
 	j := &Judge{load: l, st: st, limits: o.limits(st)}
+	j.left = float64(min(j.limits.Left, j.limits.Tension)) // what is left counts as tension too
 	if err := j.limits.check(); err != nil {
 		return nil, err
 	}
@@ -137,7 +140,7 @@ func (j *Judge) Measure(s Schedule, kind int, a Accuracy, readings []int) (Measu
 				m.Unrelaxed = math.Max(m.Unrelaxed, o.Unrelaxed)
 			}
 			if f.cools {
-				m.Left[i] = math.Max(m.Left[i], o.Left.MaxTension()*k.Body.Left/float64(j.limits.Left))
+				m.Left[i] = math.Max(m.Left[i], o.Left.MaxTension()*k.Body.Left/j.left)
 			}
 		}
 	}
@@ -231,12 +234,93 @@ func NewFrame(l *Load, st Studio, o Options) (Frame, error) {
 	return f, nil
 }
 
-// Decide notes on a report which piece decided a number of its program.
+// Shortest is what a report says of a search for the shortest program.
+type Shortest struct {
+	Rule  time.Duration // the program by the rule, 0 if it has none within the limits
+	Floor time.Duration // no program is shorter, by the closed forms
+	Kiln  time.Duration // what the kiln takes without any piece
+	// Interrupted says that the search was stopped: the program is the best
+	// found so far.
+	Interrupted bool
+}
+
+// Decide notes which piece decided a number of the program.
 func (rep *Report) Decide(piece int, what string) {
-	for _, d := range rep.Pieces[piece].Decides {
-		if d == what {
-			return
-		}
+	if d := &rep.Pieces[piece].Decides; !slices.Contains(*d, what) {
+		*d = append(*d, what)
 	}
-	rep.Pieces[piece].Decides = append(rep.Pieces[piece].Decides, what)
+}
+
+// Assume notes what the report assumes, once.
+func (rep *Report) Assume(s string) { rep.assume(s) }
+
+// AddSource names a source of the report, once.
+func (rep *Report) AddSource(s string) { rep.addSource(s) }
+
+// SegmentPeak returns the greatest tension in a segment of the program, raised
+// by Body.Tension.
+func (r PieceReport) SegmentPeak(segment int) unit.Stress { return unit.Stress(r.spanPeak[segment]) }
+
+// Steady returns what the closed forms say of steady cooling of this kind of
+// piece: the tension at its surface while it is elastic, raised by
+// Body.Tension, and the tension left inside, raised by Body.Left and by the
+// [StructuralFactor]. rate is positive [K/s], kappa the thermal diffusivity
+// [m²/s]. compressed is by how much the stress that a tension of left inside
+// leaves at the surface lowers the tension there.
+func (k Kind) Steady(rate, kappa float64) (surface, inner, left unit.Stress, compressed float64) {
+	b := newSteadyBody(RuleRequest{Glass: k.Piece.Glass, Shape: k.Body.Form, Size: k.Body.Size, OneFace: k.Body.OneFace})
+	at := func(n float64) unit.Stress { return b.stress(n, unit.Rate(rate), kappa) }
+	surface = at(b.surface) * unit.Stress(k.Body.Tension)
+	inner = at(b.inner) * unit.Stress(k.Body.Tension)
+	left = at(b.inner) * unit.Stress(b.structural*k.Body.Left)
+	return surface, inner, left, b.surface / b.inner * k.Body.Tension / k.Body.Left
+}
+
+// Lag returns how long the middle of the piece trails its surface at a steady
+// rate [s], and the surface the kiln at a kiln temperature.
+func (k Kind) Lag(kappa, kelvin float64) (inside, film float64) {
+	b := newSteadyBody(RuleRequest{Glass: k.Piece.Glass, Shape: k.Body.Form, Size: k.Body.Size, OneFace: k.Body.OneFace})
+	l := float64(b.size)
+	n := map[Form]float64{FormSlab: 2, FormCylinder: 4, FormSphere: 6}[k.Body.Form]
+	inside = l * l / (n * kappa)
+	s := surface(k.Piece.Glass)
+	if s.Follows {
+		return inside, 0
+	}
+	const stefanBoltzmann = 5.670374419e-8 // [W/m²K⁴]
+	h := s.Film + 4*s.Emissivity*stefanBoltzmann*kelvin*kelvin*kelvin
+	m := map[Form]float64{FormSlab: 1, FormCylinder: 2, FormSphere: 3}[k.Body.Form]
+	if k.Body.Sim.Inner > 0 { // the outside of a tube is larger than its inside: less to cool per area
+		m = 1
+	}
+	g := k.Piece.Glass
+	return inside, k.material.Density * g.SpecificHeat.At(kelvin) * l / (m * h)
+}
+
+// Kappa returns the largest diffusivity [m²/s] that the piece may have at a
+// kiln temperature while its inside is hotter by no more than lag.
+func (k Kind) Kappa(kelvin, lag float64) float64 {
+	best := 0.0
+	for _, t := range []float64{kelvin, kelvin + lag/2, kelvin + lag} {
+		best = math.Max(best, k.material.Conductivity(t)/k.material.SpecificHeat(kelvin))
+	}
+	return best / k.material.Density
+}
+
+// Relaxation returns, for each reading of the glass, the share of a stress that
+// is left after a time at a temperature, by the closed form of a glass in
+// equilibrium there.
+func (k Kind) Relaxation(reading int) (tau func(kelvin float64) float64, terms []sim.Term) {
+	v := k.variants[reading]
+	g := k.material.Young / (2 * (1 + k.material.Poisson))
+	terms = k.material.Shear
+	if len(terms) == 0 {
+		terms = []sim.Term{{Weight: 1, Time: 1}}
+	}
+	return func(kelvin float64) float64 {
+		if kelvin <= v.T0+1 {
+			return math.Inf(1)
+		}
+		return math.Pow(10, v.A+v.B/(kelvin-v.T0)) / g
+	}, terms
 }

@@ -28,6 +28,8 @@ type Report struct {
 	Reasons []string
 	Notes   []string // what the reader should know first, such as a kiln that lags
 	Ready   *Ready   // whether it is ready by a time of day, nil if nobody asked
+	// Shortest compares it with what else is possible, nil if nobody searched.
+	Shortest *Shortest
 }
 
 func (rep *Report) assume(s string) {

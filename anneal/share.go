@@ -48,9 +48,22 @@ func (s Sharing) Cost(firing, piece int) time.Duration {
 // into the fewest firings; of equally few, the ones that take least time by
 // the closed forms.
 func Share(l *Load, st Studio, o Options) (*Sharing, error) {
-	out := &Sharing{Exact: true}
-	for i := range l.Pieces {
-		rep, err := planSome(l, []int{i}, st, o)
+	return share(l, newSplitter(l, st, o, Plan))
+}
+
+// ShareBy is [Share] with another planner. It is asked about every set of
+// pieces whose soak ranges meet; a *ConflictError is its answer that a set
+// cannot share a program.
+func ShareBy(l *Load, st Studio, o Options, plan Planner) (*Sharing, error) {
+	sp := newSplitter(l, st, o, plan)
+	sp.free = true
+	return share(l, sp)
+}
+
+func share(l *Load, sp *splitter) (*Sharing, error) {
+	out := &Sharing{Exact: true, Alone: make([]time.Duration, len(l.Pieces)), AloneOver: make([]bool, len(l.Pieces))}
+	for k, i := range sp.kinds {
+		rep, err := sp.plan([]int{i})
 		if err != nil {
 			var c *ConflictError
 			if errors.As(err, &c) {
@@ -58,14 +71,15 @@ func Share(l *Load, st Studio, o Options) (*Sharing, error) {
 			}
 			return nil, err
 		}
-		out.Alone = append(out.Alone, rep.Clock.Total())
-		out.AloneOver = append(out.AloneOver, !rep.Within)
+		for _, m := range sp.members[k] {
+			out.Alone[m], out.AloneOver[m] = rep.Clock.Total(), !rep.Within
+		}
 	}
 	all := make([]int, len(l.Pieces))
 	for i := range all {
 		all[i] = i
 	}
-	rep, err := planSome(l, all, st, o)
+	rep, err := sp.plan(all)
 	var conflict *ConflictError
 	switch {
 	case err == nil && !out.spoils(all, rep):
@@ -79,7 +93,7 @@ func Share(l *Load, st Studio, o Options) (*Sharing, error) {
 	default:
 		return nil, err
 	}
-	return out, out.split(l, st, o)
+	return out, out.split(sp)
 }
 
 // spoils reports whether sharing puts a piece over a limit that it keeps alone.
@@ -95,8 +109,7 @@ func (s *Sharing) spoils(which []int, rep *Report) bool {
 // split fills in the firings. The closed forms say which sets of pieces have no
 // conflict; a set whose simulated program finds one after all is refused, with
 // all sets that contain it, and the rest is split again.
-func (s *Sharing) split(l *Load, st Studio, o Options) error {
-	sp := newSplitter(l, st, o)
+func (s *Sharing) split(sp *splitter) error {
 	for {
 		groups, err := sp.fewest()
 		if err != nil {
@@ -106,7 +119,7 @@ func (s *Sharing) split(l *Load, st Studio, o Options) error {
 		refused := false
 		for _, g := range groups {
 			which := sp.expand(g)
-			rep, err := planSome(l, which, st, o)
+			rep, err := sp.plan(which)
 			var conflict *ConflictError
 			switch {
 			case len(g) > 1 && (errors.As(err, &conflict) || err == nil && s.spoils(which, rep)):
@@ -133,14 +146,10 @@ func (l *Load) some(which []int) *Load {
 	return &part
 }
 
-func planSome(l *Load, which []int, st Studio, o Options) (*Report, error) {
-	return Plan(l.some(which), st, o)
-}
-
 // quick returns the hours of a shared program by the closed forms, or a
 // conflict: the cheap question that the split asks thousands of times.
-func quick(l *Load, which []int, st Studio, o Options) (float64, error) {
-	pl := planner{load: l.some(which), st: st, o: o, limits: o.limits(st)}
+func quick(l *Load, st Studio, o Options) (float64, error) {
+	pl := planner{load: l, st: st, o: o, limits: o.limits(st)}
 	if err := pl.ask(); err != nil {
 		return 0, err
 	}
@@ -167,11 +176,18 @@ type splitter struct {
 	members [][]int // all pieces of each kind
 	refused [][]int // sets of kinds that the simulation refused
 	hours   []float64
+	planner Planner
+	free    bool // the planner, not the closed forms, says whether a piece bears the soak
 }
 
-func newSplitter(l *Load, st Studio, o Options) *splitter {
+func newSplitter(l *Load, st Studio, o Options, plan Planner) *splitter {
 	kinds, members := kindsOf(l)
-	return &splitter{load: l, st: st, o: o, kinds: kinds, members: members}
+	return &splitter{load: l, st: st, o: o, kinds: kinds, members: members, planner: plan}
+}
+
+// plan asks for the program of some pieces.
+func (sp *splitter) plan(which []int) (*Report, error) {
+	return sp.planner(sp.load.some(which), sp.st, sp.o)
 }
 
 func (sp *splitter) exact() bool { return len(sp.kinds) <= MostExact }
@@ -260,7 +276,13 @@ func (sp *splitter) quick(set []int) (float64, error) {
 	for j, k := range set {
 		which[j] = sp.kinds[k]
 	}
-	hours, err := quick(sp.load, which, sp.st, sp.o)
+	load := sp.load.some(which)
+	if sp.free {
+		for i := range load.Pieces {
+			load.Pieces[i].LongestSoak = 0
+		}
+	}
+	hours, err := quick(load, sp.st, sp.o)
 	var c *ConflictError
 	if errors.As(err, &c) {
 		return math.Inf(1), nil

@@ -101,6 +101,10 @@ func keyed(s anneal.Schedule, c kiln.Controller) (anneal.Schedule, error) {
 		if seg.To.Sub(at) == 0 && seg.Hold == 0 {
 			continue
 		}
+		if n := len(out.Segments); seg.To.Sub(at) == 0 && n > 0 && out.Segments[n-1].Hold == 0 && seg.Hold <= c.Longest {
+			out.Segments[n-1].Hold, out.Segments[n-1].Purpose = seg.Hold, seg.Purpose
+			continue
+		}
 		steps, err := c.Ramp(at, seg.To, seg.Rate)
 		if err != nil {
 			return out, err

@@ -44,8 +44,7 @@ func (sv *solver) search() error {
 	base = base.soakedAt(sv.heating)
 	rate := g.rates(base)
 	sv.bias = make([]float64, len(sv.judge.Kinds))
-	var kept draft
-	keptTime := math.Inf(1)
+	least := math.Inf(1)
 	for round := range rounds {
 		if sv.ctx.Err() != nil {
 			break
@@ -65,8 +64,7 @@ func (sv *solver) search() error {
 		if sv.ctx.Err() != nil {
 			break
 		}
-		d := sv.plan(g, base, rate, rs, sv.ramps(base), [...]float64{4, 2.5, 1.7}[round])
-		d, ok, err := sv.settle(d)
+		d, ok, err := sv.aim(g, base, rate, rs, [...]float64{4, 2.5, 1.7}[round])
 		if err != nil {
 			return err
 		}
@@ -77,10 +75,8 @@ func (sv *solver) search() error {
 				return err
 			}
 		}
-		gain := keptTime - t
-		if t < keptTime {
-			kept, keptTime = d, t
-		}
+		gain := least - t
+		least = math.Min(least, t)
 		if round > 0 && gain < 60 || round == rounds-1 {
 			break
 		}
@@ -92,12 +88,84 @@ func (sv *solver) search() error {
 			}
 		}
 	}
-	if math.IsInf(keptTime, 1) && sv.best == nil && sv.ctx.Err() == nil {
+	sv.progress(0.8)
+	if sv.best == nil {
 		return nil
 	}
-	_ = kept
-	sv.progress(0.8)
-	return sv.polish()
+	if err := sv.polish(moves); err != nil {
+		return err
+	}
+	sv.progress(0.9)
+	if sv.bias == nil {
+		return nil
+	}
+	return sv.exchange()
+}
+
+// aim plans for a share of the limit of tension left that makes the simulated
+// one just meet it, then settles what remains.
+func (sv *solver) aim(g grid, base draft, rate []float64, rs []response, trust float64) (draft, bool, error) {
+	var kept draft
+	found, least, share := false, math.Inf(1), 1.0
+	for range 4 {
+		d := sv.plan(g, base, rate, rs, sv.ramps(base), trust, share)
+		if len(d.heats) > 0 && d.soak != base.soak {
+			if err := sv.reheat(g, &d); err != nil {
+				return d, false, err
+			}
+		}
+		all, err := sv.measureAll(d.exact(), anneal.Coarse)
+		if err != nil {
+			return d, false, err
+		}
+		e := 0.0
+		for k, m := range all {
+			e = math.Max(e, m.WorstLeft()/sv.target(k))
+		}
+		s, ok, err := sv.settle(d)
+		if err != nil {
+			return d, false, err
+		}
+		if t := hours(s.exact(), sv.st.Kiln); ok && t < least {
+			kept, least, found = s, t, true
+		}
+		if e > 0.985 && e <= 1 || sv.ctx.Err() != nil {
+			break
+		}
+		share = math.Max(0.4, share+0.8*(0.995-e))
+	}
+	return kept, found, nil
+}
+
+// reheat finds the heating for the soak of a draft, and corrects what the
+// ladder knows of that soak.
+func (sv *solver) reheat(g grid, d *draft) error {
+	if err := sv.heat(d); err != nil {
+		return err
+	}
+	hold, err := sv.holdAt(*d)
+	if err != nil {
+		return err
+	}
+	for a := range g.soaks {
+		if math.Abs(g.node[a]-d.soak) < 1e-6 {
+			g.climb[a], g.hold[a] = sv.climb(*d), hold
+		}
+	}
+	if !math.IsInf(hold, 1) {
+		d.hold = hold
+	}
+	return nil
+}
+
+// climb is how long the kiln takes to the soak [s].
+func (sv *solver) climb(d draft) float64 {
+	sum, at := 0.0, d.from
+	for _, h := range d.heats {
+		sum += sv.st.Kiln.Ramp(unit.Kelvin(at), unit.Kelvin(h.to), unit.Rate(math.Copysign(h.rate, h.to-at)))
+		at = h.to
+	}
+	return sum
 }
 
 // ramps is how many cooling ramps the controller has room for.
@@ -230,16 +298,11 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 		d := base
 		d.soak = g.node[a]
 		d = d.soakedAt(sv.heating)
-		climb, at := 0.0, unit.Kelvin(d.from)
-		for _, h := range d.heats {
-			climb += sv.st.Kiln.Ramp(at, unit.Kelvin(h.to), unit.Rate(math.Copysign(h.rate, h.to-at.Kelvin())))
-			at = unit.Kelvin(h.to)
-		}
 		hold, err := sv.holdAt(d)
 		if err != nil {
 			return g, err
 		}
-		g.climb, g.hold = append(g.climb, climb), append(g.hold, hold)
+		g.climb, g.hold = append(g.climb, sv.climb(d)), append(g.hold, hold)
 	}
 	return g, nil
 }

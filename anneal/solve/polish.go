@@ -11,12 +11,12 @@ import (
 	"lehr/glass/unit"
 )
 
-// moves bounds the programs that the polish simulates.
+// moves bounds the programs that the first polish simulates.
 const moves = 90
 
 // polish makes single numbers of the best program faster, by what can be keyed
 // in, as long as every limit holds in the full simulation.
-func (sv *solver) polish() error {
+func (sv *solver) polish(moves int) error {
 	if sv.best == nil {
 		return nil
 	}
@@ -44,7 +44,6 @@ func (sv *solver) polish() error {
 					break
 				}
 			}
-			sv.progress(0.8 + 0.2*float64(tried)/moves)
 		}
 		if !improved {
 			break
@@ -96,14 +95,8 @@ func (sv *solver) faster(s anneal.Schedule) []anneal.Schedule {
 	now := hours(s, sv.st.Kiln)
 	var all []option
 	try := func(change func(segs []anneal.Segment)) {
-		t := anneal.Schedule{From: s.From, Segments: slices.Clone(s.Segments)}
-		change(t.Segments)
-		t, ok := redirected(t)
+		t, ok := sv.changed(s, change)
 		if !ok {
-			return
-		}
-		t, err := keyed(t, c)
-		if err != nil || len(t.Segments) == 0 {
 			return
 		}
 		if h := hours(t, sv.st.Kiln); h < now-1 {
@@ -186,19 +179,38 @@ func nearest(c kiln.Controller, v, was float64) float64 {
 }
 
 // redirected gives every ramp the sign of its direction and refuses a program
-// that no longer goes where it went.
-func redirected(s anneal.Schedule) (anneal.Schedule, bool) {
-	at := s.From
-	soaked := false
+// that turns where the other does not, or is hotter than the pieces bear.
+func (sv *solver) redirected(s, was anneal.Schedule) (anneal.Schedule, bool) {
+	at, wasAt := s.From, was.From
+	top := sv.frame.Hottest
+	if top.Less(s.From) {
+		top = s.From
+	}
 	for i := range s.Segments {
 		seg := &s.Segments[i]
-		d := float64(seg.To.Sub(at))
-		if d != 0 && seg.Rate == 0 || soaked && d > 0 {
+		d, wasD := float64(seg.To.Sub(at)), float64(was.Segments[i].To.Sub(wasAt))
+		if d != 0 && seg.Rate == 0 || d*wasD < 0 || top.Less(seg.To) && was.Segments[i].To.Less(seg.To) {
 			return s, false
 		}
-		seg.Rate = unit.Rate(math.Copysign(math.Abs(float64(seg.Rate)), d))
-		soaked = soaked || seg.Purpose == purposeSoak
-		at = seg.To
+		if d != 0 {
+			seg.Rate = unit.Rate(math.Copysign(math.Abs(float64(seg.Rate)), d))
+		}
+		at, wasAt = seg.To, was.Segments[i].To
 	}
 	return s, true
+}
+
+// changed applies changes to a copy of a program and keys it in; false if that
+// is no program.
+func (sv *solver) changed(s anneal.Schedule, changes ...func([]anneal.Segment)) (anneal.Schedule, bool) {
+	t := anneal.Schedule{From: s.From, Segments: slices.Clone(s.Segments)}
+	for _, change := range changes {
+		change(t.Segments)
+	}
+	t, ok := sv.redirected(t, s)
+	if !ok {
+		return t, false
+	}
+	t, err := keyed(t, sv.st.Controller)
+	return t, err == nil && len(t.Segments) > 0
 }

@@ -20,16 +20,7 @@ type grid struct {
 }
 
 func (g grid) cells() int           { return len(g.node) - 1 }
-func (g grid) width(j int) float64  { return g.node[j] - g.node[j+1] }
 func (g grid) middle(j int) float64 { return 0.5 * (g.node[j] + g.node[j+1]) }
-func (g grid) index(k float64) int { // the cell that a temperature lies in
-	for j := range g.cells() {
-		if k > g.node[j+1] {
-			return j
-		}
-	}
-	return g.cells() - 1
-}
 
 // response is how one kind of piece answers to the rates of the cells, around
 // one staircase of rates.
@@ -111,7 +102,7 @@ func (sv *solver) respond(g grid, base draft, soak int, rate []float64, kind int
 	for i := range r.weight {
 		r.weight[i] = make([]float64, g.cells())
 	}
-	if worst < sv.dominated || len(r.reading) == 0 {
+	if !sv.follows(kind) || len(r.reading) == 0 {
 		r.reading, r.left, r.weight = nil, nil, nil
 		return r, nil
 	}
@@ -155,9 +146,9 @@ func (sv *solver) respond(g grid, base draft, soak int, rate []float64, kind int
 const lanes = 2
 
 // plan finds the soak node and at most ramps ramps that take least time while
-// no response exceeds its target, all responses taken as linear around the
-// rates given.
-func (sv *solver) plan(g grid, base draft, rate []float64, rs []response, ramps int, trust float64) draft {
+// no response exceeds its share of its target, all responses taken as linear
+// around the rates given.
+func (sv *solver) plan(g grid, base draft, rate []float64, rs []response, ramps int, trust, share float64) draft {
 	// One multiplier for each reading of each response, raised until all hold.
 	type key struct{ r, i int }
 	var keys []key
@@ -178,7 +169,7 @@ func (sv *solver) plan(g grid, base draft, rate []float64, rs []response, ramps 
 	}
 	excess := func(d draft, n int) float64 {
 		k := keys[n]
-		sum := rs[k.r].left[k.i] - sv.target(rs[k.r].kind)
+		sum := rs[k.r].left[k.i] - sv.target(rs[k.r].kind)*share
 		for j, v := range g.rates(d) {
 			sum += rs[k.r].weight[k.i][j] * (sv.felt(g, j, v) - sv.felt(g, j, rate[j]))
 		}
@@ -312,6 +303,13 @@ func (sv *solver) bestRate(g grid, a, b int, w, most float64) (rate, cost float6
 		return hi, of(hi)
 	}
 	r := math.Max(sv.slowest, math.Min(hi, math.Sqrt((g.node[a]-g.node[b])/w)))
+	if one := sv.degree; one > 0 && r < 30*one { // few whole rates: one of the two beside it
+		slow := math.Max(sv.slowest, math.Floor(r/one+1e-9)*one)
+		if fast := slow + one; fast <= hi && of(fast) < of(slow) {
+			slow = fast
+		}
+		return slow, of(slow)
+	}
 	// Where the kiln cannot follow all the way, faster gains less.
 	lo := sv.slowest
 	if b < len(g.nat) {

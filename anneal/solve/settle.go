@@ -25,7 +25,10 @@ func (sv *solver) tune(g grid, base draft, soak int, rate []float64, scale bool)
 			if err != nil {
 				return err
 			}
-			sv.dominated = 0.5 * worst
+			sv.leading = sv.leading[:0]
+			for _, m := range coarse {
+				sv.leading = append(sv.leading, m.WorstLeft() >= 0.5*worst)
+			}
 			for k := range coarse {
 				sv.bias[k] = 1
 				if c := coarse[k].WorstLeft(); c > 1e-6 {
@@ -106,6 +109,10 @@ func (sv *solver) settle(d draft) (draft, bool, error) {
 	return kept, true, nil
 }
 
+// follows says that a kind is near enough to the limit of tension left for the
+// search to follow it; the others are only checked.
+func (sv *solver) follows(kind int) bool { return kind < len(sv.leading) && sv.leading[kind] }
+
 // wakes is the temperature below which no glass of the load relaxes [K].
 func (sv *solver) wakes() float64 {
 	least := math.Inf(1)
@@ -134,7 +141,7 @@ func (sv *solver) land(d draft) error {
 			return nil
 		}
 		if !e.soaked {
-			d.hold += 60
+			d.hold = d.hold*1.06 + 60
 		}
 		at := d.soak
 		for i := range d.cools {
@@ -153,7 +160,14 @@ func (sv *solver) land(d draft) error {
 		for i := range d.heats {
 			if i < len(e.span) && e.span[i] > 1 {
 				d.heats[i].rate *= 0.99 / e.span[i]
+				if i == 1 { // fast came too soon
+					d.heats[0].to += 4
+				}
 			}
+		}
+		if len(d.heats) == 2 && d.heats[0].to > d.soak-8 {
+			d.heats = []ramp{{d.soak, d.heats[0].rate}}
+			skip = 1
 		}
 	}
 	return nil

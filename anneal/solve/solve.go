@@ -19,6 +19,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -67,20 +68,21 @@ func (e *NoneError) Hint() string {
 
 // solver carries one search.
 type solver struct {
-	ctx       context.Context
-	load      *anneal.Load
-	st        anneal.Studio
-	o         Options
-	judge     *anneal.Judge
-	frame     anneal.Frame
-	heating   float64 // [K/s]
-	slowest   float64
-	fastest   float64
-	dominated float64   // kinds whose share of tension left stays below it are not followed
-	bias      []float64 // tension left, full over coarse, by kind
-	count     atomic.Int64
-	best      *anneal.Schedule
-	seconds   float64 // length of best
+	ctx     context.Context
+	load    *anneal.Load
+	st      anneal.Studio
+	o       Options
+	judge   *anneal.Judge
+	frame   anneal.Frame
+	heating float64 // [K/s]
+	slowest float64
+	fastest float64
+	degree  float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
+	leading []bool    // kinds near the limit of tension left
+	bias    []float64 // tension left, full over coarse, by kind
+	count   atomic.Int64
+	best    *anneal.Schedule
+	seconds float64 // length of best
 }
 
 // Shortest searches for the shortest program of the load to the opening
@@ -110,9 +112,13 @@ func Shortest(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options) 
 	}
 	sv.heating = float64(sv.frame.Heating)
 	sv.slowest, sv.fastest = float64(st.Controller.Slowest), float64(st.Controller.Fastest)
+	if !st.Controller.Minutes {
+		sv.degree = float64(st.Controller.Degree()) / 3600
+	}
 	if res.Rule != nil && res.Rule.Within {
-		s := res.Rule.Schedule
-		sv.best, sv.seconds = &s, hours(s, st.Kiln)
+		if err := sv.begin(res.Rule.Schedule); err != nil {
+			return nil, err
+		}
 	}
 	if err := sv.search(); err != nil {
 		return nil, err
@@ -123,7 +129,7 @@ func Shortest(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options) 
 			return nil, res.RuleError
 		}
 		if res.Interrupted {
-			return nil, ctx.Err()
+			return nil, &NoneError{"the search was stopped too early"}
 		}
 		return nil, &NoneError{"even the slowest rates that were tried exceed one"}
 	}
@@ -133,9 +139,54 @@ func Shortest(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options) 
 	if !res.Report.Within {
 		return nil, fmt.Errorf("solve: the program found is over a limit when it is verified: %v", over(res.Report))
 	}
+	res.Report = anneal.LeaveToKiln(res.Report)
 	res.Floor = sv.floor()
 	res.Simulations = int(sv.count.Load())
+	if r := res.Rule; r != nil && r.Within && r.Clock.Total() <= res.Report.Clock.Total() {
+		res.Report = r
+	}
+	sv.explain(res)
 	return res, nil
+}
+
+// begin takes the program by the rule as the first one, with its last ramps
+// keyed in as rates even where the rule leaves them to the kiln.
+func (sv *solver) begin(s anneal.Schedule) error {
+	plain := anneal.Schedule{From: s.From, Segments: slices.Clone(s.Segments)}
+	at := plain.From
+	for i := range plain.Segments {
+		seg := &plain.Segments[i]
+		seg.Full, seg.Off = false, false
+		if r := math.Min(math.Abs(float64(seg.Rate)), sv.fastest); seg.To.Sub(at) != 0 {
+			seg.Rate = unit.Rate(math.Copysign(math.Max(r, sv.slowest), float64(seg.To.Sub(at))))
+		}
+		at = seg.To
+	}
+	plain, err := keyed(plain, sv.st.Controller)
+	if err != nil {
+		return nil // it stays what it is compared with
+	}
+	e, err := sv.excess(plain)
+	if err == nil && e.within() {
+		sv.offer(plain)
+	}
+	return err
+}
+
+// Planner returns a [anneal.Planner] that searches: for the commands that plan
+// many times. Where nothing is found a load of several pieces has a conflict.
+func Planner(ctx context.Context, progress func(Progress)) anneal.Planner {
+	return func(l *anneal.Load, st anneal.Studio, o anneal.Options) (*anneal.Report, error) {
+		res, err := Shortest(ctx, l, st, Options{Options: o, Progress: progress})
+		var none *NoneError
+		if errors.As(err, &none) && len(l.Pieces) > 1 {
+			return nil, &anneal.ConflictError{Reasons: []string{none.Error()}}
+		}
+		if err != nil {
+			return nil, err
+		}
+		return res.Report, nil
+	}
 }
 
 func over(rep *anneal.Report) []string {
@@ -158,7 +209,8 @@ func warm(res *Result) (*Result, error) {
 		return nil, &NoneError{fmt.Sprint(over(res.Rule))}
 	}
 	res.Report = res.Rule
-	res.Floor = Floor{Total: 0}
+	res.Floor.Total = res.Report.Clock.Total()
+	res.Report.Shortest = &anneal.Shortest{Rule: res.Floor.Total}
 	return res, nil
 }
 

@@ -17,6 +17,7 @@ import (
 func newPlanCommand(a *app) *cobra.Command {
 	var l *loadFlags
 	var out, readyBy string
+	var shortest bool
 	c := &cobra.Command{
 		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Plan tonight's kiln program for a load, and prove it",
@@ -26,8 +27,11 @@ A load is a file, or a glass and pieces named by flags. The report gives the ver
 
 With --ready-by it works backward from the hour at which you want to open the kiln: it gives the latest start, or, for a load that says when it starts, whether that hour is met, and if not, which limit would have to give and by how much. An hour that is not met counts as a limit exceeded.
 
+With --shortest it searches for the shortest program that keeps the limits, instead of following the rule: soak, break temperatures and rates are chosen for this load, this kiln and this controller, and what no program can beat by the closed forms is printed beside it. Such a program uses the limits up. An interrupt (Ctrl-C) prints the best program found so far, marked as such.
+
 The file written by -o is read by lehr verify.`,
 		Example: `lehr plan mixed.toml
+lehr plan mixed.toml --shortest
 lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in" --start 22:15
 lehr plan mixed.toml --units f -o tonight.toml
 lehr plan --glass soda-104 --piece "pendant 45mm x 12mm" --into "cold kiln"
@@ -35,7 +39,7 @@ lehr plan mixed.toml --ready-by 8:00
 lehr plan mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			load, st, err := a.readLoad("plan", l, args)
 			if err != nil {
 				return err
@@ -44,7 +48,9 @@ lehr plan mixed.toml --json`,
 			if err != nil {
 				return err
 			}
-			rep, err := a.planned(load, st, o, readyBy)
+			plan, stop := a.planner(c.Context(), shortest)
+			defer stop()
+			rep, err := a.planned(load, st, o, readyBy, plan)
 			if err != nil {
 				return err
 			}
@@ -59,6 +65,7 @@ lehr plan mixed.toml --json`,
 	l = a.addLoadFlags(c)
 	a.addRuleFlags(c, l)
 	a.addLimitFlags(c, l)
+	addShortestFlag(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
 	c.Flags().StringVarP(&out, "output", "o", "", "write the program to `schedule.toml`")
 	return c

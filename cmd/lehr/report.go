@@ -119,6 +119,7 @@ func (a *app) verdict(rep *anneal.Report) {
 	for line := range strings.Lines(wrapText(end, a.width(), 0, 0)) {
 		a.print(a.style(styleStrong, strings.TrimSuffix(line, "\n")) + "\n")
 	}
+	a.showShortest(rep)
 	if n := len(rep.Pieces); n > 1 && rep.Within {
 		a.printf("All %d pieces of %d kinds can share this program.\n", rep.Load.Count(), n)
 	}

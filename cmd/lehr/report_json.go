@@ -14,6 +14,7 @@ type reportJSON struct {
 	Verdict     string        `json:"verdict"`
 	Schedule    scheduleJSON  `json:"schedule"`
 	Ready       *readyJSON    `json:"ready_by"`
+	Shortest    *shortestJSON `json:"shortest"`
 	Energy      *energyJSON   `json:"energy"`
 	Pieces      []pieceJSON   `json:"pieces"`
 	Notes       []string      `json:"notes"`
@@ -89,7 +90,7 @@ func newReportJSON(rep *anneal.Report) (reportJSON, error) {
 	if err != nil {
 		return reportJSON{}, err
 	}
-	v := reportJSON{Verdict: verdictWord(rep.Within), Schedule: newScheduleJSON(rep), Ready: newReadyJSON(rep), Energy: newEnergyJSON(rep), Notes: local(rep.Notes), Reasons: append([]string{}, rep.Reasons...),
+	v := reportJSON{Verdict: verdictWord(rep.Within), Schedule: newScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: newShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: local(rep.Notes), Reasons: append([]string{}, rep.Reasons...),
 		Assumptions: local(rep.Assumptions), Cautions: cautions, Sources: rep.Sources}
 	for _, p := range rep.Pieces {
 		j := pieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,

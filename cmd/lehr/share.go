@@ -11,19 +11,23 @@ import (
 
 func newShareCommand(a *app) *cobra.Command {
 	var l *loadFlags
+	var shortest bool
 	c := &cobra.Command{
 		Use:   "share [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Say whether a mixed load can share one program",
 		Long: `Answers whether all pieces of a load can go through one kiln program: whether their soak ranges meet, whether each bears the longest soak, which piece decides each number, and what sharing costs the others in hours. If they cannot share, it gives the fewest firings and what goes in each.
 
+With --shortest every program is the shortest that the search finds instead of the rule's: the shared one, each piece's own, and those of a split.
+
 A split into the fewest firings is proved for up to 12 different kinds of piece; beyond that it is a good one, and the answer says so.`,
 		Example: `lehr share mixed.toml
 lehr share mixed.toml --units f
+lehr share mixed.toml --shortest
 lehr share --glass borosilicate-33 --piece "sphere 3in" --piece "pendant 45mm x 12mm"
 lehr share mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			load, st, err := a.readLoad("share", l, args)
 			if err != nil {
 				return err
@@ -32,7 +36,7 @@ lehr share mixed.toml --json`,
 			if err != nil {
 				return err
 			}
-			s, err := anneal.Share(load, st, o)
+			s, err := a.shared(c.Context(), load, st, o, shortest)
 			if err != nil {
 				return err
 			}
@@ -42,6 +46,7 @@ lehr share mixed.toml --json`,
 	l = a.addLoadFlags(c)
 	a.addRuleFlags(c, l)
 	a.addLimitFlags(c, l)
+	addShortestFlag(c, &shortest)
 	return c
 }
 
@@ -162,6 +167,7 @@ type firingJSON struct {
 	Pieces   []sharePieceJSON `json:"pieces"`
 	Verdict  string           `json:"verdict"`
 	Schedule scheduleJSON     `json:"schedule"`
+	Shortest *shortestJSON    `json:"shortest"`
 }
 
 type shareJSON struct {
@@ -183,7 +189,7 @@ func (a *app) shareJSON(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) 
 		v.Program = &rep
 	}
 	for i, f := range s.Firings {
-		j := firingJSON{Verdict: verdictWord(f.Report.Within), Schedule: newScheduleJSON(f.Report)}
+		j := firingJSON{Verdict: verdictWord(f.Report.Within), Schedule: newScheduleJSON(f.Report), Shortest: newShortestJSON(f.Report)}
 		for k, index := range f.Pieces {
 			p := f.Report.Pieces[k]
 			cost := s.Cost(i, index).Hours()

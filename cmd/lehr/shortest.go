@@ -1,0 +1,125 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"lehr/anneal"
+	"lehr/anneal/solve"
+	"lehr/glass/unit"
+)
+
+// addShortestFlag adds --shortest.
+func addShortestFlag(c *cobra.Command, shortest *bool) {
+	c.Flags().BoolVar(shortest, "shortest", false, "search for the shortest program that keeps the limits")
+}
+
+// planner returns the planner of a command: the rule, or the search. Call the
+// second result when the planning is over.
+func (a *app) planner(ctx context.Context, shortest bool) (anneal.Planner, func()) {
+	if !shortest {
+		return anneal.Plan, func() {}
+	}
+	if ctx == nil {
+		ctx = context.Background()
+	}
+	ctx, stop := interruptible(ctx)
+	line := &progressLine{app: a}
+	return solve.Planner(ctx, line.show), func() { line.end(); stop() }
+}
+
+// shared answers whether a load can share one program.
+func (a *app) shared(ctx context.Context, load *anneal.Load, st anneal.Studio, o anneal.Options, shortest bool) (*anneal.Sharing, error) {
+	if !shortest {
+		return anneal.Share(load, st, o)
+	}
+	plan, stop := a.planner(ctx, true)
+	defer stop()
+	return anneal.ShareBy(load, st, o, plan)
+}
+
+// progressLine is one line on the terminal that says how far a search is.
+type progressLine struct {
+	app   *app
+	drawn int // columns in use
+}
+
+func (l *progressLine) show(p solve.Progress) {
+	if !l.app.errTTY {
+		return
+	}
+	text := fmt.Sprintf("searching: %.0f %%", 100*math.Min(1, p.Share))
+	if p.Best > 0 {
+		text += ", best so far " + hourMin(p.Best) + " h (Ctrl-C takes it)"
+	}
+	fmt.Fprintf(l.app.err, "\r%s%s", text, strings.Repeat(" ", max(0, l.drawn-len(text))))
+	l.drawn = len(text)
+}
+
+// end wipes the line.
+func (l *progressLine) end() {
+	if l.drawn > 0 {
+		fmt.Fprintf(l.app.err, "\r%s\r", strings.Repeat(" ", l.drawn))
+		l.drawn = 0
+	}
+}
+
+// showShortest prints how a program compares with what else is possible,
+// nothing if nobody searched.
+func (a *app) showShortest(rep *anneal.Report) {
+	s := rep.Shortest
+	if s == nil {
+		return
+	}
+	a.prose(0, shortestText(rep))
+	if s.Interrupted {
+		a.print(a.style(styleWarn, "The search was stopped") + ": this is the best program found so far.\n")
+	}
+}
+
+// shortestText is the line about a search.
+func shortestText(rep *anneal.Report) string {
+	s := rep.Shortest
+	length := func(d time.Duration) string { return unit.FormatDuration(wholeMinutes(d)) }
+	text := "Shortest found " + length(rep.Clock.Total())
+	if s.Rule > 0 {
+		text += ", by the rule " + length(s.Rule)
+	} else {
+		text += ", none by the rule"
+	}
+	if s.Floor > 0 {
+		floor := s.Floor.Truncate(time.Minute) // never above what is true
+		text += "; by the closed forms none can be shorter than " + unit.FormatDuration(floor)
+	}
+	if s.Kiln > 0 {
+		text += " (the kiln alone: " + unit.FormatDuration(s.Kiln.Truncate(time.Minute)) + ")"
+	}
+	return text + "."
+}
+
+// shortestJSON is what JSON says of a search.
+type shortestJSON struct {
+	FoundH  num  `json:"found_h"`
+	RuleH   *num `json:"by_rule_h"`
+	FloorH  num  `json:"closed_form_floor_h"`
+	KilnH   num  `json:"kiln_alone_h"`
+	Stopped bool `json:"stopped_early"`
+}
+
+func newShortestJSON(rep *anneal.Report) *shortestJSON {
+	s := rep.Shortest
+	if s == nil {
+		return nil
+	}
+	j := &shortestJSON{FoundH: num(rep.Clock.Total().Hours()), FloorH: num(s.Floor.Hours()), KilnH: num(s.Kiln.Hours()), Stopped: s.Interrupted}
+	if s.Rule > 0 {
+		h := num(s.Rule.Hours())
+		j.RuleH = &h
+	}
+	return j
+}
