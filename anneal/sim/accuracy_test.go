@@ -67,6 +67,25 @@ func TestBenchmarkIsAccurate(t *testing.T) {
 	near(t, "steps", float64(got.Stats.Steps), 128, 0.2, 0)
 }
 
+// TestCurvedKiln: a kiln left to cool by itself is no straight line.
+func TestCurvedKiln(t *testing.T) {
+	for form := Slab; form <= Sphere; form++ {
+		for _, surface := range []Surface{air, {Follows: true}} {
+			p := overnight(form, 0.06, soda, -15)
+			p.Surface = surface
+			p.Start = uniform(530)
+			p.Mark = 0
+			p.Kiln = Kiln{Kinks: []float64{3600, 40000}, At: func(s float64) float64 {
+				return 293.15 + 510*math.Exp(-max(0, s-3600)/9000)
+			}}
+			peak, surf, tension := errorsOf(must(t, p, Settings{}), must(t, p, Settings{Cells: 64, Tolerance: 0.005, MaxChange: 1}))
+			if worst := max(peak, surf, tension); !(worst < 0.005) {
+				t.Errorf("%v, follows %v: peak off %.2f %%, surface %.2f %%, tension %.2f %%", form, surface.Follows, 100*peak, 100*surf, 100*tension)
+			}
+		}
+	}
+}
+
 // TestResultAgreesWithItself: the parts of a report fit together.
 func TestResultAgreesWithItself(t *testing.T) {
 	for form := Slab; form <= Sphere; form++ {

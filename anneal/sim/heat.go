@@ -278,6 +278,9 @@ func (h *heat) step(t, dt float64) (err float64) {
 		}
 	}
 	if follows {
+		// The surface is taken along the chord; the sag of a curved program is an
+		// error that the stages do not see.
+		err = max(err, math.Abs(h.p.Kiln.At(t+0.5*dt)-0.5*(k0+kEnd)))
 		h.trial[n] = kEnd
 		if h.p.Body.InnerOpen {
 			h.trial[0] = kEnd
