@@ -33,7 +33,12 @@ func dangerPages(f safety.Facts) []safety.Page {
 
 // kilnProgram is what the lines say of the program of a report.
 func kilnProgram(rep *anneal.Report) safety.Program {
-	p := safety.Program{Units: rep.Studio.Units, Total: wholeMinutes(rep.Clock.Total())}
+	segments := rep.Schedule.Segments
+	last := segments[len(segments)-1].To
+	if rep.Load.Into == anneal.WarmOnly { // the kiln stays hot: no end to wait for
+		return safety.Program{Units: rep.Studio.Units, Soak: last}
+	}
+	p := safety.Program{Units: rep.Studio.Units, Total: wholeMinutes(rep.Clock.Total()), Last: last}
 	if end, days, ok := rep.Ends(); ok {
 		p.Start = rep.Load.Start.Text(p.Units)
 		p.End = end.Text(p.Units)
@@ -44,8 +49,6 @@ func kilnProgram(rep *anneal.Report) safety.Program {
 			p.End += fmt.Sprintf(" %d days later", days)
 		}
 	}
-	segments := rep.Schedule.Segments
-	p.Last = segments[len(segments)-1].To
 	for _, s := range segments {
 		if s.Purpose == "soak" {
 			p.Soak, p.Hold = s.To, p.Hold+s.Hold
@@ -102,9 +105,14 @@ func (a *app) showCautions(rep *anneal.Report) error {
 func (a *app) cautionPage(page safety.Page) {
 	a.print(a.style(styleStrong, page.Title) + "\n")
 	for _, l := range page.Lines {
-		a.print(a.style(signalStyle(l.Signal), string(l.Signal)) + strings.Repeat(" ", 9-len(l.Signal)))
-		a.hanging(9, l.Text)
+		a.caution(l)
 	}
+}
+
+// caution prints one line of a page behind its signal word.
+func (a *app) caution(l safety.Line) {
+	a.print(a.style(signalStyle(l.Signal), string(l.Signal)) + strings.Repeat(" ", 9-len(l.Signal)))
+	a.hanging(9, l.Text)
 }
 
 // cautionJSON is one line of a page in JSON.

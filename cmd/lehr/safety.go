@@ -173,7 +173,11 @@ lehr safety wrong --json`,
 		Args:        noArgs,
 		Annotations: withJSON(),
 		RunE: func(*cobra.Command, []string) error {
-			return a.showPages(safety.Facts{Units: a.system(0)}, []safety.Point{safety.Wrong})
+			if a.json {
+				return a.showPages(safety.Facts{}, []safety.Point{safety.Wrong})
+			}
+			a.showWrong()
+			return nil
 		},
 	}
 }

@@ -30,8 +30,8 @@ All are estimates to talk over with a ventilation engineer, never a design. Carb
 
 What no flag gives is taken from the facts of the session; what cannot be computed is named with the fact it needs.`,
 		Example: `lehr safety air --distance 250mm --hood "300mm x 200mm"
-lehr safety air --fuel propane --fuel-flow 0.2kg/h --room "20ft x 15ft x 9ft" --ceiling 9ft --exhaust 500cfm
-lehr safety air mixed.toml --capture 0.75m/s --distance 10in --hood "12in x 8in" --units f`,
+lehr safety air --fuel propane --fuel-flow 200g/h --room 76m3 --exhaust 500cfm
+lehr safety air --distance 10in --hood "12in x 8in" --units f`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
 		RunE:        func(_ *cobra.Command, args []string) error { return a.runAir(r, args) },

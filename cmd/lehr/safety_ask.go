@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"lehr/glass/strict"
@@ -111,17 +112,26 @@ func (k *asking) answer(l safety.Line) error {
 		}
 		word, rest, _ := strings.Cut(typed, " ")
 		rest = strings.TrimSpace(rest)
-		switch w := answerWord(word); w {
-		case "done":
-			if rest == "" && hasEmptyBlank(l) {
-				if rest, ok, err = k.read("what goes on the ____ (Enter leaves it empty) > "); err != nil {
-					return err
-				}
-				if !ok {
-					k.session.Stop()
-					return nil
-				}
+		answer := answerWord(word)
+		if ask := question(answer, rest, l); ask != "" {
+			if rest, ok, err = k.read(ask); err != nil {
+				return err
 			}
+			w := answerWord(rest)
+			if !ok {
+				w = "stop"
+			}
+			switch {
+			case w == "stop", w == "wrong":
+				answer = w // these count at any prompt
+			case w == "back", answer == "na" && (rest == "" || w == "done"):
+				continue
+			case w == "done":
+				rest = ""
+			}
+		}
+		switch answer {
+		case "done":
 			if err := k.session.Done(rest); err != nil {
 				k.refuse(err)
 				continue
@@ -129,18 +139,6 @@ func (k *asking) answer(l safety.Line) error {
 			k.foot(l)
 			return nil
 		case "na":
-			if rest == "" && l.Signal != safety.Danger {
-				if rest, ok, err = k.read("why does it not apply (Enter: back to the line) > "); err != nil {
-					return err
-				}
-				if !ok {
-					k.session.Stop()
-					return nil
-				}
-				if rest == "" {
-					continue
-				}
-			}
 			if err := k.session.NotApplicable(rest); err != nil {
 				k.refuse(err)
 				continue
@@ -157,12 +155,7 @@ func (k *asking) answer(l safety.Line) error {
 			k.session.Stop()
 			return nil
 		case "wrong":
-			a.print("\n")
-			if err := a.showWrong(); err != nil {
-				return err
-			}
-			k.point = ""
-			return nil
+			return k.wrong()
 		case "?":
 			a.showGrounds(l)
 		case "no":
@@ -177,6 +170,19 @@ func (k *asking) answer(l safety.Line) error {
 			a.prose(0, hint)
 		}
 	}
+}
+
+// question returns what to ask behind an answer, or nothing: what belongs in
+// the line's blank, or why a line does not apply.
+func question(answer, said string, l safety.Line) string {
+	switch {
+	case said != "":
+	case answer == "done" && hasEmptyBlank(l):
+		return "what goes on the ____ (Enter leaves it empty) > "
+	case answer == "na" && l.Signal != safety.Danger:
+		return "why does it not apply (Enter: back to the line) > "
+	}
+	return ""
 }
 
 // answerWord returns the answer a typed word stands for, or the word itself.
@@ -233,12 +239,19 @@ func (k *asking) foot(last safety.Line) {
 	}
 }
 
-// showWrong prints the page for when something is wrong, in the middle of a
-// run.
-func (a *app) showWrong() error {
-	err := a.showPages(safety.Facts{}, []safety.Point{safety.Wrong})
-	a.print("\nDeal with it first. The list waits, or type stop.\n")
-	return err
+// wrong shows what to do when something is wrong, and waits.
+func (k *asking) wrong() error {
+	k.app.print("\n")
+	k.app.showWrong()
+	typed, ok, err := k.read("Enter: back to the list; stop ends it > ")
+	if err != nil {
+		return err
+	}
+	if !ok || answerWord(typed) == "stop" {
+		k.session.Stop()
+	}
+	k.point = "" // show the heading again
+	return nil
 }
 
 // showGrounds prints what a line rests on and to whom it defers.
@@ -290,8 +303,11 @@ func (a *app) finished(s *safety.Session, record string) error {
 	if len(rest) > 0 {
 		a.prose(0, "Not applicable: "+strings.Join(rest, ", ")+".")
 	}
-	if record == "" {
-		return nil
+	danger := slices.ContainsFunc(r.Answers, func(x safety.Reply) bool { return x.Line.Signal == safety.Danger })
+	if record != "" {
+		if err := a.saveRecord(record, r); err != nil {
+			return err
+		}
 	}
-	return a.saveRecord(record, r)
+	return overIf(danger)
 }

@@ -37,12 +37,13 @@ lehr safety circuit --power 5760W --voltage 240V --breaker 25A`,
 	f.StringVar(&k.breaker, "breaker", "", "breaker of its circuit, a `current`")
 	f.StringArrayVar(&k.facts, "fact", nil, "a fact of the session as `name=value`, repeatable")
 	must(c.RegisterFlagCompletionFunc("fact", completeFact))
-	c.MarkFlagsMutuallyExclusive("current", "power")
-	c.MarkFlagsMutuallyExclusive("current", "voltage")
 	return c
 }
 
 func (a *app) runCircuit(k *circuitFlags) error {
+	if k.current != "" && k.power+k.voltage != "" {
+		return usagef("the current alone will do; or give power and voltage", "circuit: both --current and --power or --voltage")
+	}
 	facts, _, err := a.factsOf("circuit", &k.load, nil, k.facts)
 	if err != nil {
 		return err
@@ -76,11 +77,12 @@ func (a *app) runCircuit(k *circuitFlags) error {
 
 func (a *app) showCircuit(r safety.CircuitReport, sys unit.System) {
 	sum := fmt.Sprintf("%s × 1.25 = %s", r.Rated.Text(sys), r.Least.Text(sys))
+	breaker := ": breaker " + r.Breaker.Text(sys) + "; the kiln asks for " + sum + " at least.\n"
 	switch {
 	case r.Short:
-		a.print(a.style(styleBad, "TOO SMALL") + ": the breaker is " + r.Breaker.Text(sys) + "; the kiln asks for " + sum + " at least.\n")
+		a.print(a.style(styleBad, "TOO SMALL") + breaker)
 	case r.Breaker > 0:
-		a.print(a.style(styleGood, "Large enough") + ": the breaker is " + r.Breaker.Text(sys) + "; the kiln asks for " + sum + " at least.\n")
+		a.print(a.style(styleGood, "Within the limit") + breaker)
 	default:
 		a.print("The kiln asks for " + sum + " of breaker and wire at least.\n")
 	}

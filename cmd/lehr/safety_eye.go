@@ -16,7 +16,6 @@ type eyeFlags struct {
 	facts                      []string
 	piece, glassAt, from, lens string
 	kiln, opening              string
-	what                       string // of the piece, for the report
 }
 
 func newSafetyEyeCommand(a *app) *cobra.Command {
@@ -30,7 +29,7 @@ With --kiln it is the open kiln instead, seen straight on through its door or li
 
 Status 3: more than the limit reaches the eye, behind the lens if its figure is given.`,
 		Example: `lehr safety eye --piece "sphere 3in" --glass-at 1200C --from 300mm
-lehr safety eye --piece "sphere 3in" --glass-at 1200C --from 300mm --lens-infrared 5%
+lehr safety eye mixed.toml --glass-at 1200C --from 300mm --lens-infrared 5%
 lehr safety eye mixed.toml --glass-at 2200F --from 12in --units f
 lehr safety eye --kiln 560C --opening "200mm x 200mm" --from 500mm`,
 		Args:        atMost(1),
@@ -45,14 +44,14 @@ lehr safety eye --kiln 560C --opening "200mm x 200mm" --from 500mm`,
 	f.StringVar(&e.kiln, "kiln", "", "look into the kiln at this `temperature`")
 	f.StringVar(&e.opening, "opening", "", "door or lid `opening` of the kiln, such as \"200mm x 200mm\"")
 	a.addFactFlags(c, &e.facts, &e.load)
-	c.MarkFlagsMutuallyExclusive("kiln", "piece")
-	c.MarkFlagsMutuallyExclusive("kiln", "glass-at")
-	c.MarkFlagsMutuallyExclusive("opening", "piece")
 	return c
 }
 
 func (a *app) runEye(e *eyeFlags, args []string) error {
 	const cmd = "eye"
+	if e.kiln+e.opening != "" && e.piece+e.glassAt != "" {
+		return usagef("ask for one, then for the other", "eye: both a piece and the kiln")
+	}
 	facts, load, err := a.factsOf(cmd, &e.load, args, e.facts)
 	if err != nil {
 		return err
@@ -80,7 +79,7 @@ func (a *app) runEye(e *eyeFlags, args []string) error {
 	if err != nil {
 		return localError(err, f.Units)
 	}
-	head := fmt.Sprintf("%s at %s, the eye %s from its middle", what, f.GlassTemp.Text(f.Units), f.EyeDistance.Text(f.Units))
+	head := fmt.Sprintf("%s at %s, the eye %s from its middle", what, f.GlassTemp.Text(f.Units), lengthText(f.EyeDistance, f.Units))
 	return a.eyeAnswer(eyeOf{what, f.GlassTemp, f.EyeDistance}, head, rep, f.Units)
 }
 
@@ -103,7 +102,7 @@ func (e *eyeFlags) size(f safety.Facts, load *anneal.Load) (unit.Length, string,
 			}
 		}
 	}
-	return f.LargestPiece, "piece of " + f.LargestPiece.Text(f.Units), nil
+	return f.LargestPiece, "piece of " + lengthText(f.LargestPiece, f.Units), nil
 }
 
 func (a *app) eyeAtKiln(f safety.Facts) error {
@@ -117,7 +116,7 @@ func (a *app) eyeAtKiln(f safety.Facts) error {
 	if err != nil {
 		return localError(err, f.Units)
 	}
-	head := fmt.Sprintf("open kiln at %s, opening %s, the eye %s in front of it", f.KilnTemp.Text(f.Units), f.KilnOpening.Text(f.Units), f.EyeDistance.Text(f.Units))
+	head := fmt.Sprintf("open kiln at %s, opening %s, the eye %s in front of it", f.KilnTemp.Text(f.Units), f.KilnOpening.Text(f.Units), lengthText(f.EyeDistance, f.Units))
 	return a.eyeAnswer(eyeOf{"open kiln", f.KilnTemp, f.EyeDistance}, head, rep, f.Units)
 }
 
@@ -148,7 +147,7 @@ func (a *app) eyeAnswer(of eyeOf, head string, r safety.EyeReport, sys unit.Syst
 	if r.Over {
 		word, style = "OVER THE LIMIT", styleBad
 	}
-	text := fmt.Sprintf(" at the bare eye: up to %s W/m² of infrared, %s times the %s W/m² limit for long work.", sig2(r.Irradiance), sig2(r.Times), short(r.Limit))
+	text := fmt.Sprintf("at the bare eye: up to %s W/m² of infrared, %s times the %s W/m² limit for long work.", sig2(r.Irradiance), sig2(r.Times), short(r.Limit))
 	a.print(a.style(style, word))
 	a.print(wrapAfter(text, len(word), a.width(), a.ascii()))
 	a.prose(0, head)
@@ -169,7 +168,7 @@ func (a *app) eyeAnswer(of eyeOf, head string, r safety.EyeReport, sys unit.Syst
 		a.item(eyeMark("your lens"), fmt.Sprintf("passes %s: up to %s W/m² behind it, %s", r.LensPassed.Text(sys), sig2(r.Behind), verdict))
 	}
 	if r.Over && r.LimitDistance > 0 {
-		a.item(eyeMark("or sit back"), "the bare eye gets the limit at "+r.LimitDistance.Text(sys)+" from the middle")
+		a.item(eyeMark("or sit back"), "the bare eye gets the limit at "+lengthText(r.LimitDistance, sys)+" from the middle")
 	}
 	a.assumed(r.Assumed)
 	a.showSources(r.Sources)

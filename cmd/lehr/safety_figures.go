@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lehr/glass/unit"
 	"lehr/safety"
 )
 
@@ -28,13 +29,19 @@ func percentDown(x float64) string {
 	return strconv.FormatFloat(math.Floor(x*scale+1e-9)/scale, 'f', -1, 64) + " %"
 }
 
+// lengthText writes a length without idle zeros.
+func lengthText(l unit.Length, sys unit.System) string {
+	x, u := l.In(sys)
+	return short(x) + " " + u
+}
+
 // wrapAfter wraps text that goes on behind a word already printed, which takes
 // so many columns of the first line.
 func wrapAfter(text string, printed, width int, ascii bool) string {
 	if ascii {
 		text = toASCII(text)
 	}
-	return " " + strings.TrimLeft(wrapText(text, width, printed+1, 0), " ")
+	return " " + strings.TrimLeft(wrapText(strings.TrimSpace(text), width, printed+1, 0), " ")
 }
 
 func (a *app) eyeJSON(of eyeOf, r safety.EyeReport) error {

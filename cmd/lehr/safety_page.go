@@ -87,6 +87,17 @@ func (a *app) showPages(f safety.Facts, points []safety.Point) error {
 	return overIf(danger)
 }
 
+// showWrong prints the page for when something is wrong so that all of it
+// stands on a screen of 24 lines.
+func (a *app) showWrong() {
+	page := safety.Checklist(safety.Facts{}, safety.Wrong)[0]
+	a.print(a.style(styleBad, page.Title+".") + " " + page.Use + "\n")
+	for _, l := range page.Lines {
+		a.caution(l)
+	}
+	a.prose(0, "Emergency services, local codes and licensed trades overrule this list of "+safety.Version+". It is not medical advice.")
+}
+
 func (a *app) pageHead(p safety.Point) {
 	a.print(a.style(styleStrong, p.Title()) + "\n")
 	a.prose(0, p.Use())
