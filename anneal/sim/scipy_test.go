@@ -50,7 +50,7 @@ func scipySlab(t testing.TB, kind string) casetest.Values {
 	}
 	o := must(t, Problem{Body: Body{Form: Slab, Outer: 0.008}, Material: m, Variants: []Variant{{A: -1.5, B: 4000, T0: 520}},
 		Surface: Surface{Follows: true}, Start: uniform(620), Room: 293.15,
-		Kiln: program([2]float64{0, 620}, [2]float64{0.25, 620}, [2]float64{1, 470}, [2]float64{1.25, 300}, [2]float64{1.5, 20})},
+		Kiln: program([2]float64{0, 620}, [2]float64{0.02, 620}, [2]float64{0.1, 440}, [2]float64{0.15, 518}, [2]float64{0.32, 518}, [2]float64{0.7, 20})},
 		Settings{Cells: 48, Tolerance: 0.01, MaxChange: 1}).Outcomes[0]
 	return casetest.Values{"surface_MPa": o.Left.Plane[48] / 1e6, "center_MPa": o.Left.Plane[0] / 1e6, "peak_MPa": o.Peak / 1e6}
 }

@@ -84,11 +84,12 @@ def heat(power, size, start, cells=200):
 
 
 # A slab whose faces follow the kiln, with constant diffusivity, one Maxwell
-# term or three shear and two bulk terms, no structural relaxation.
+# term or three shear and two bulk terms, no structural relaxation: quenched,
+# brought back to where it relaxes for a while, cooled.
 YOUNG, POISSON, ALPHA, KAPPA = 70e9, 0.22, 9e-6, 5e-7
 VFT = (-1.5, 4000.0, 520.0)
 HALF = 0.008
-SLAB = [(0.0, 620.0), (0.25, 620.0), (1.0, 470.0), (1.25, 300.0), (1.5, 20.0)]
+SLAB = [(0.0, 620.0), (0.02, 620.0), (0.1, 440.0), (0.15, 518.0), (0.32, 518.0), (0.7, 20.0)]
 SHEAR = {"maxwell": [(1.0, 1.0)], "series": [(0.2, 0.05), (0.5, 0.8), (0.3, 1.9666666666666668)]}
 BULK = {"maxwell": ([], 0.0), "series": ([(0.4, 0.1), (0.6, 1.5)], 0.3)}
 
