@@ -188,6 +188,9 @@ func (p proposal) round(st Studio) (Schedule, error) {
 		return nil
 	}
 	soak := Segment{Purpose: purposeSoak, To: c.Temp(p.soak), Hold: c.Hold(p.hold)}
+	if !p.ceiling.IsZero() && p.ceiling.Less(soak.To) {
+		soak.To = c.Below(p.ceiling)
+	}
 	if err := put(soak, p.heatRate); err != nil {
 		return s, err
 	}

@@ -257,6 +257,12 @@ func (pl *planner) finish(rep *Report) (*Report, error) {
 		rep.assume(a.piece.What + ": " + a.rule.CountsAs)
 	}
 	pl.noteRounding(rep)
+	for _, q := range pl.load.Pieces {
+		if !q.HottestSoak.IsZero() && float64(rep.Schedule.From.Sub(q.HottestSoak)) > 0.6 {
+			rep.Notes = append(rep.Notes, fmt.Sprintf("the kiln holds at %s before the program begins, above the %s that %s bears", rep.Schedule.From.Text(pl.st.Units), q.HottestSoak.Text(pl.st.Units), q.What))
+			break
+		}
+	}
 	if pl.load.Into == HotKiln && pl.st.Kiln.Holding.IsZero() {
 		rep.assume("finished pieces wait at the soak temperature; give holding in [kiln] of the studio file if it is another")
 	}
