@@ -75,6 +75,12 @@ func (sv *solver) search() error {
 				return err
 			}
 		}
+		if !ok { // too bold: try again from slower
+			for j := range min(g.wake, len(rate)) {
+				rate[j] = math.Max(sv.slowest, 0.7*rate[j])
+			}
+			continue
+		}
 		gain := least - t
 		least = math.Min(least, t)
 		if round > 0 && gain < 60 || round == rounds-1 {

@@ -255,8 +255,22 @@ func (sv *solver) progress(share float64) {
 	sv.o.Progress(p)
 }
 
+// bears reports whether every piece bears the soak of a program.
+func (sv *solver) bears(s anneal.Schedule) bool {
+	soak := time.Duration(0)
+	for _, seg := range s.Segments {
+		if seg.Purpose == purposeSoak {
+			soak += seg.Hold
+		}
+	}
+	return sv.frame.Longest == 0 || soak <= sv.frame.Longest
+}
+
 // offer keeps a program that keeps every limit if it is the shortest so far.
 func (sv *solver) offer(s anneal.Schedule) {
+	if !sv.bears(s) {
+		return
+	}
 	if t := hours(s, sv.st.Kiln); t < sv.seconds-1e-6 {
 		sv.best, sv.seconds = &s, t
 	}
