@@ -15,21 +15,31 @@ func newTridiag(n int) *tridiag {
 }
 
 func (t *tridiag) factor() {
-	t.inv[0] = 1 / t.diag[0]
-	for i := 1; i < len(t.diag); i++ {
-		t.ratio[i] = t.lower[i] * t.inv[i-1]
-		t.inv[i] = 1 / (t.diag[i] - t.ratio[i]*t.upper[i-1])
+	n := len(t.diag)
+	lower, upper, inv, ratio := t.lower[:n], t.upper[:n], t.inv[:n], t.ratio[:n]
+	last := 1 / t.diag[0]
+	inv[0] = last
+	for i := 1; i < n; i++ {
+		r := lower[i] * last
+		ratio[i] = r
+		last = 1 / (t.diag[i] - r*upper[i-1])
+		inv[i] = last
 	}
 }
 
 // solve overwrites b with the solution. factor must have been called.
 func (t *tridiag) solve(b []float64) {
 	n := len(t.diag)
+	b, upper, inv, ratio := b[:n], t.upper[:n], t.inv[:n], t.ratio[:n]
+	x := b[0]
 	for i := 1; i < n; i++ {
-		b[i] -= t.ratio[i] * b[i-1]
+		x = b[i] - ratio[i]*x
+		b[i] = x
 	}
-	b[n-1] *= t.inv[n-1]
+	x *= inv[n-1]
+	b[n-1] = x
 	for i := n - 2; i >= 0; i-- {
-		b[i] = (b[i] - t.upper[i]*b[i+1]) * t.inv[i]
+		x = (b[i] - upper[i]*x) * inv[i]
+		b[i] = x
 	}
 }
