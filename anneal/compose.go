@@ -207,9 +207,21 @@ func (p proposal) round(st Studio) (Schedule, error) {
 		}
 	}
 	if len(s.Segments) > c.Segments {
-		return s, fmt.Errorf("the program needs %d segments, the controller has %d", len(s.Segments), c.Segments)
+		return s, &SegmentsError{len(s.Segments), c.Segments}
 	}
 	return s, nil
+}
+
+// SegmentsError says that a program does not fit the controller.
+type SegmentsError struct{ Needs, Has int }
+
+func (e *SegmentsError) Error() string {
+	return fmt.Sprintf("the program needs %d segments, the controller has %d", e.Needs, e.Has)
+}
+
+// Hint names what the person can do.
+func (e *SegmentsError) Hint() string {
+	return fmt.Sprintf("give segments = %d in [controller] of the studio file if it has as many; the rule %s fits any controller", e.Needs, StressRule)
 }
 
 // relaxTime returns the hold at a temperature that relaxes the wanted share of

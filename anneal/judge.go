@@ -237,6 +237,8 @@ func leftPlace(p sim.Profile) float64 {
 	return float64(at) / float64(len(p.Plane)-1)
 }
 
+const atSurface = "surface"
+
 // placeName says where in the piece a relative depth is.
 func placeName(b Body, rho float64) string {
 	inner := "center"
@@ -250,7 +252,7 @@ func placeName(b Body, rho float64) string {
 	}
 	switch {
 	case rho > 0.98:
-		return "surface"
+		return atSurface
 	case rho < 0.02:
 		return inner
 	}

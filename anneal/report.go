@@ -120,7 +120,7 @@ func (r PieceReport) Differs(l Limits) string {
 	if r.LeftAsked && r.ClosedLeft > 0 && apart(r.LeftMax, r.ClosedLeft, l.Left) {
 		return fmt.Sprintf("tension left: simulated %s, closed form %s", r.LeftMax.Text(unit.Metric), r.ClosedLeft.Text(unit.Metric))
 	}
-	if r.ClosedPeak > 0 && apart(r.Peak, r.ClosedPeak, l.Tension) && r.PeakPlace == "surface" {
+	if r.ClosedPeak > 0 && apart(r.Peak, r.ClosedPeak, l.Tension) && r.PeakPlace == atSurface {
 		return fmt.Sprintf("tension while cooling: simulated %s, closed form %s", r.Peak.Text(unit.Metric), r.ClosedPeak.Text(unit.Metric))
 	}
 	return ""

@@ -53,6 +53,10 @@ func (pl *planner) slow(rep *Report) bool {
 		}
 	}
 	for _, r := range rep.Pieces {
+		frozen := pl.frozenIn(r, soakSeg)
+		if frozen {
+			pl.slowFreezing(r.Piece, math.Max(0.35, 0.97*float64(pl.limits.Tension/r.Peak)), scale)
+		}
 		for seg, peak := range r.spanPeak {
 			if peak <= float64(pl.limits.Tension)*(1+1e-9) {
 				continue
@@ -64,12 +68,10 @@ func (pl *planner) slow(rep *Report) bool {
 				}
 				continue
 			}
-			i := p.rampTo(rep.Schedule.Segments[seg].To)
-			scale[i] = math.Min(scale[i], f)
-		}
-		if last := len(r.spanPeak) - 1; r.LeftAsked && r.Peak > pl.limits.Tension && r.PeakSegment == last &&
-			float64(r.Peak) > r.spanPeak[last]*(1+1e-9) { // the stress left is the greatest of all
-			pl.slowFreezing(r.Piece, math.Max(0.35, 0.97*float64(pl.limits.Tension/r.Peak)), scale)
+			if !frozen {
+				i := p.rampTo(rep.Schedule.Segments[seg].To)
+				scale[i] = math.Min(scale[i], f)
+			}
 		}
 		if r.LeftAsked && r.LeftMax > pl.limits.Left {
 			f := math.Max(0.35, 0.97*float64(pl.limits.Left)/float64(r.LeftMax))
@@ -95,6 +97,17 @@ func (pl *planner) slow(rep *Report) bool {
 		changed = true
 	}
 	return changed
+}
+
+// frozenIn reports whether the greatest tension of a piece is one that was set
+// when it froze and comes out as it cools: inside, or once it has evened out.
+// Slowing the ramp in which it shows would raise it; the remedy is to freeze
+// slower.
+func (pl *planner) frozenIn(r PieceReport, soak int) bool {
+	if r.Peak <= pl.limits.Tension*(1+1e-9) || r.PeakSegment <= soak {
+		return false
+	}
+	return r.PeakPlace != atSurface || float64(r.Peak) > r.spanPeak[r.PeakSegment]*(1+1e-9)
 }
 
 // rampTo returns the index of the ramp that a segment to a temperature belongs
