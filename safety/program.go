@@ -16,7 +16,8 @@ type Program struct {
 	Total time.Duration // from start to end; zero if not known
 	Soak  Temp          // soak temperature
 	Hold  time.Duration // time at the soak
-	Last  Temp          // temperature at which the program ends and the power goes off
+	Last  Temp          // temperature at which the program ends
+	Off   Temp          // temperature at which the power goes off, if that is earlier; zero if not
 	Units unit.System
 }
 
@@ -30,7 +31,10 @@ func (p Program) setPoints() string {
 		}
 		parts = append(parts, s)
 	}
-	if !p.Last.IsZero() {
+	switch {
+	case !p.Off.IsZero():
+		parts = append(parts, "off at "+p.Off.Text(p.Units))
+	case !p.Last.IsZero():
 		parts = append(parts, "off at "+p.Last.Text(p.Units))
 	}
 	return strings.Join(parts, ", ")

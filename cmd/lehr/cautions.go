@@ -49,9 +49,12 @@ func kilnProgram(rep *anneal.Report) safety.Program {
 			p.End += fmt.Sprintf(" %d days later", days)
 		}
 	}
-	for _, s := range segments {
+	for i, s := range segments {
 		if s.Purpose == "soak" {
 			p.Soak, p.Hold = s.To, p.Hold+s.Hold
+		}
+		if s.Off {
+			p.Off = rep.Clock.Spans[i].From
 		}
 	}
 	return p

@@ -23,7 +23,7 @@ A split into the fewest firings is proved for up to 12 different kinds of piece;
 		Example: `lehr share mixed.toml
 lehr share mixed.toml --units f
 lehr share mixed.toml --shortest
-lehr share --glass borosilicate-33 --piece "sphere 3in" --piece "pendant 45mm x 12mm"
+lehr share --glass boro --piece "sphere 3in" --piece "pendant 45mm x 12mm"
 lehr share mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
