@@ -17,7 +17,6 @@ type Judge struct {
 	load   *Load
 	st     Studio
 	limits Limits
-	left   float64 // [Pa]
 }
 
 // Kind is one kind of piece of a load; pieces that behave the same are one.
@@ -52,7 +51,7 @@ func (a Accuracy) settings() sim.Settings {
 // limits: 1 is at the limit.
 type Measured struct {
 	Span      []float64 // greatest tension in each segment, as a share of its limit
-	Left      []float64 // tension left by each reading asked for, as a share; empty if it means nothing here
+	Left      []float64 // tension left by each reading asked for, as a share of the limit it reaches first; empty if it means nothing here
 	Unrelaxed float64   // share of a stress at the start that the end of the soak leaves
 	Lag       unit.Delta
 	Soaked    bool // there was a soak to judge
@@ -80,7 +79,6 @@ func (m Measured) WorstLeft() float64 {
 // glass that cannot be simulated, and those of the limits.
 func NewJudge(l *Load, st Studio, o Options) (*Judge, error) {
 	j := &Judge{load: l, st: st, limits: o.limits(st)}
-	j.left = float64(min(j.limits.Left, j.limits.Tension)) // what is left counts as tension too
 	if err := j.limits.check(); err != nil {
 		return nil, err
 	}
@@ -140,11 +138,19 @@ func (j *Judge) Measure(s Schedule, kind int, a Accuracy, readings []int) (Measu
 				m.Unrelaxed = math.Max(m.Unrelaxed, o.Unrelaxed)
 			}
 			if f.cools {
-				m.Left[i] = math.Max(m.Left[i], o.Left.MaxTension()*k.Body.Left/j.left)
+				m.Left[i] = math.Max(m.Left[i], o.Left.MaxTension()/j.leftLimit(k))
 			}
 		}
 	}
 	return m, nil
+}
+
+// leftLimit is the tension left, not raised, at which a kind of piece is at a
+// limit: that of what is left, or that of tension at any time, which what is
+// left counts as too once the piece has evened out.
+func (j *Judge) leftLimit(k *Kind) float64 {
+	b, l := k.Body, j.limits
+	return math.Min(float64(l.Left)/b.Left, float64(l.Tension)/math.Max(b.Tension, b.Left))
 }
 
 // posed puts the firing of one kind of piece, at a place that differs from the

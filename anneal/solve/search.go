@@ -61,6 +61,9 @@ func (g grid) stairs(base draft, soak int, rate []float64) draft {
 // in fixed order.
 func (sv *solver) respond(g grid, base draft, soak int, rate []float64, kind int) (response, error) {
 	r := response{kind: kind, cap: make([]float64, g.cells())}
+	for j := range r.cap {
+		r.cap[j] = math.Inf(1)
+	}
 	skip := len(base.heats)
 	if skip == 0 {
 		skip = 1
@@ -77,26 +80,23 @@ func (sv *solver) respond(g grid, base draft, soak int, rate []float64, kind int
 		}
 	}
 	const slower = 0.8
-	all := make([]float64, len(rate))
-	for j := range all {
-		all[j] = rate[j] * slower
-	}
-	slow, err := sv.measure(g.stairs(base, soak, all).exact(), kind, r.reading)
-	if err != nil {
-		return r, err
-	}
-	for j := range r.cap {
-		r.cap[j] = math.Inf(1)
-		if j < soak {
-			continue
+	// Two more runs, the cells that set and the others apart, so that what is
+	// left does not hide what a rate of the moment does.
+	for _, part := range [2][2]int{{soak, g.wake}, {max(soak, g.wake), g.cells()}} {
+		bent := append([]float64(nil), rate...)
+		for j := part[0]; j < part[1]; j++ {
+			bent[j] *= slower
 		}
-		p0, p1 := m.Span[skip+j-soak], slow.Span[skip+j-soak]
-		if slope := (p0 - p1) / ((1 - slower) * rate[j]); slope > 0 {
-			r.cap[j] = rate[j] + (1-p0)/slope
-		} else if p0 > 1 {
-			r.cap[j] = rate[j] / p0
+		slow, err := sv.measure(g.stairs(base, soak, bent).exact(), kind, r.reading)
+		if err != nil {
+			return r, err
 		}
-		r.cap[j] = math.Max(r.cap[j], 0.2*rate[j])
+		for j := part[0]; j < part[1]; j++ {
+			p0, p1 := m.Span[skip+j-soak], slow.Span[skip+j-soak]
+			if slope := (p0 - p1) / ((1 - slower) * rate[j]); slope*rate[j] > 0.02 {
+				r.cap[j] = math.Max(0.2*rate[j], rate[j]+(1-p0)/slope)
+			}
+		}
 	}
 	r.weight = make([][]float64, len(r.reading))
 	for i := range r.weight {

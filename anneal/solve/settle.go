@@ -74,7 +74,7 @@ func (sv *solver) settle(d draft) (draft, bool, error) {
 		}
 		tense := false
 		for i, t := range span {
-			if t > 1 {
+			if t > 1 && t > e*1.003 { // more than what is left explains
 				most[i] = math.Min(most[i], d.cools[i].rate/t)
 				tense = true
 			}
@@ -149,9 +149,9 @@ func (sv *solver) land(d draft) error {
 			if e.left > 1 && at > sv.wakes() {
 				c.rate *= math.Max(0.5, 0.998/e.left)
 			}
-			if n := skip + i; n < len(e.span) && len(e.span) == skip+len(d.cools) && e.span[n] > 1 {
+			if n := skip + i; n < len(e.span) && len(e.span) == skip+len(d.cools) && e.span[n] > 1 && e.span[n] > e.left*1.003 {
 				c.rate *= 0.995 / e.span[n]
-			} else if len(e.span) != skip+len(d.cools) && e.tension() > 1 {
+			} else if len(e.span) != skip+len(d.cools) && e.tension() > 1 && e.left <= 1 {
 				c.rate *= 0.97
 			}
 			c.rate = math.Max(c.rate, sv.slowest)
