@@ -210,7 +210,7 @@ var studioCases = map[string]struct {
 	"controller.fastest":         {`"500 °F/h"`, []string{`500`, `"0.5 °C/h"`}},
 	"controller.longest_hold":    {`"20 h"`, []string{`20`, `"10 min"`}},
 	"controller.segments":        {`6`, []string{`2`, `1000`, `"six"`}},
-	"controller.full_word":       {`"FULL"`, []string{`"as fast as the kiln can"`, `3`}},
+	"controller.full_word":       {`"top"`, []string{`"as fast as the kiln can"`, `3`}},
 	"limits.tension":             {`"3 MPa"`, []string{`3`, `"0 MPa"`, `"-2 MPa"`, `"1 GPa"`}},
 	"limits.left":                {`"100 psi"`, []string{`100`, `"0 psi"`, `"1 GPa"`}},
 	"limits.relaxed":             {`"95 %"`, []string{`95`, `"10 %"`, `"100 %"`}},
@@ -268,7 +268,7 @@ opening = "120 °F"
 rate = "minutes per ramp"
 longest_hold = "20 h"
 segments = 4
-full_word = "FULL"
+full_word = "top"
 [limits]
 tension = "2 MPa"
 left = "0.7 MPa"
@@ -289,7 +289,7 @@ alone = true
 		!near(float64(k.Spread), 10) || !near(float64(k.ProbeError), 5) || !near(k.Fall.Room.Celsius(), 20) {
 		t.Errorf("kiln %+v", k)
 	}
-	if c.Units != unit.US || !c.Minutes || c.Segments != 4 || c.Longest != 20*time.Hour || c.FullWord != "FULL" {
+	if c.Units != unit.US || !c.Minutes || c.Segments != 4 || c.Longest != 20*time.Hour || c.FullWord != "top" {
 		t.Errorf("controller %+v", c)
 	}
 	if !near(l.Tension.Megapascals(), 2) || !near(l.Left.Megapascals(), 0.7) || !near(l.Relaxed, 0.95) || !near(float64(l.Even), 3) {

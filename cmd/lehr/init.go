@@ -163,7 +163,7 @@ var sampleTables = []struct {
 		{"fastest", `"999 °C/h"`, `"1799 °F/h"`, true, "Greatest rate it takes. Default 999 °C/h (1799 °F/h)."},
 		{"longest_hold", `"99 h 59 min"`, "", true, "Longest hold of one segment (and longest ramp, if minutes per ramp), at least 1 h. Default 99 h 59 min."},
 		{"segments", `8`, "", true, "How many segments one program has, 3 to 100. Default 8."},
-		{"full_word", `"FULL"`, "", false, `What its display says for "as fast as the kiln can", at most 12 letters. It is printed where the limits allow it. Default: none.`},
+		{"full_word", `"top"`, "", false, `What its display says for "as fast as the kiln can", at most 12 letters. It is printed where the limits allow it. Default: none.`},
 	}},
 	{"limits", "What a program is judged by. Flags of a command override them.", []sampleKey{
 		{"tension", `"3.5 MPa"`, `"508 psi"`, true, "Greatest tension in a piece while it heats and cools. Default 3.5 MPa (508 psi): half of what is permissible for borosilicate 3.3 in EN 1595."},
