@@ -239,9 +239,8 @@ func TestPlan_holdsWhenVerifiedFiner(t *testing.T) {
 // TestPlan_keyedIn: every number of a program can be keyed in.
 func TestPlan_keyedIn(t *testing.T) {
 	few(t, "40", func(t *rapid.T) {
-		st := DefaultStudio()
+		st := DefaultStudio().In(rapid.SampledFrom([]unit.System{unit.Metric, unit.US}).Draw(t, "units"))
 		c := &st.Controller
-		c.Units = rapid.SampledFrom([]unit.System{unit.Metric, unit.US}).Draw(t, "units")
 		c.Minutes = rapid.Bool().Draw(t, "minutes")
 		c.Segments = rapid.IntRange(3, 8).Draw(t, "segments")
 		c.Longest = time.Duration(rapid.IntRange(30, 100).Draw(t, "longest h")) * time.Hour

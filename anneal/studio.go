@@ -54,10 +54,30 @@ type Studio struct {
 // units that its owner gave it.
 func (s Studio) In(sys unit.System) Studio {
 	s.Units = sys
-	if !s.Controller.UnitsGiven {
-		s.Controller.Units = sys
+	c := &s.Controller
+	if c.UnitsGiven || c.Units == sys {
+		return s
 	}
+	wasSlowest, wasFastest := usualRates(c.Units)
+	slowest, fastest := usualRates(sys)
+	if c.Slowest == wasSlowest {
+		c.Slowest = slowest
+	}
+	if c.Fastest == wasFastest {
+		c.Fastest = fastest
+	}
+	c.Units = sys
 	return s
+}
+
+// usualRates are the smallest and greatest rate of a controller of which only
+// the unit is known.
+func usualRates(sys unit.System) (slowest, fastest unit.Rate) {
+	if sys == unit.US {
+		return unit.FahrenheitPerHour(1), unit.FahrenheitPerHour(1799)
+	}
+	c := kiln.DefaultController()
+	return c.Slowest, c.Fastest
 }
 
 // DefaultStudio is used when there is no studio file.

@@ -260,7 +260,7 @@ func (s *Studio) readController(f *strict.File, t *studioText) error {
 		c.Units, c.UnitsGiven = *t.Controller.Units, true
 	}
 	if c.Units == unit.US {
-		c.Slowest, c.Fastest = unit.FahrenheitPerHour(1), unit.FahrenheitPerHour(1799)
+		c.Slowest, c.Fastest = usualRates(unit.US)
 	}
 	switch t.Controller.Rate {
 	case "", "per hour":
