@@ -78,7 +78,8 @@ type planner struct {
 	asks   []ask
 	prop   proposal
 	notes  []string
-	longer int // times the soak was lengthened
+	longer int           // times the soak was lengthened
+	asked  time.Duration // the soak before
 	// ceiling is the hottest soak that the load bears, where that counts.
 	ceiling unit.Temp
 }
@@ -176,6 +177,7 @@ func (pl *planner) propose() error {
 	}
 	pl.prop = compose(pl.asks, soak, by)
 	pl.prop.ceiling = pl.ceiling
+	pl.asked = pl.prop.hold
 	if err := pl.bearsSoak(); err != nil {
 		return err
 	}
@@ -257,12 +259,7 @@ func (pl *planner) finish(rep *Report) (*Report, error) {
 		rep.assume(a.piece.What + ": " + a.rule.CountsAs)
 	}
 	pl.noteRounding(rep)
-	for _, q := range pl.load.Pieces {
-		if !q.HottestSoak.IsZero() && float64(rep.Schedule.From.Sub(q.HottestSoak)) > 0.6 {
-			rep.Notes = append(rep.Notes, fmt.Sprintf("the kiln holds at %s before the program begins, above the %s that %s bears", rep.Schedule.From.Text(pl.st.Units), q.HottestSoak.Text(pl.st.Units), q.What))
-			break
-		}
-	}
+	pl.noteSoak(rep)
 	if pl.load.Into == HotKiln && pl.st.Kiln.Holding.IsZero() {
 		rep.assume("finished pieces wait at the soak temperature; give holding in [kiln] of the studio file if it is another")
 	}
@@ -270,6 +267,30 @@ func (pl *planner) finish(rep *Report) (*Report, error) {
 		rep.assume(n)
 	}
 	return rep, nil
+}
+
+// noteSoak says where the kiln waits hotter than a piece bears, and where the
+// simulation found the soak that was asked for too short.
+func (pl *planner) noteSoak(rep *Report) {
+	sys, from := pl.st.Units, rep.Schedule.From
+	for _, p := range pl.load.Pieces {
+		_, most, err := SoakRange(p.Glass)
+		if err != nil {
+			continue
+		}
+		why := fmt.Sprintf("where %s begins to mark and sag in hours (10^%.1f Pa·s)", p.Glass.Name, soakHotLog10)
+		if !p.HottestSoak.IsZero() && p.HottestSoak.Less(most) {
+			most, why = p.HottestSoak, fmt.Sprintf("the hottest that %s bears", p.What)
+		}
+		if pl.load.Into == HotKiln && float64(from.Sub(most)) > 1 {
+			rep.Notes = append(rep.Notes, fmt.Sprintf("the kiln waits at %s before the program begins, above %s, %s", from.Text(sys), most.Text(sys), why))
+			break
+		}
+	}
+	if hold := pl.st.Controller.Hold(pl.prop.hold); pl.longer > 0 && hold > pl.asked {
+		rep.Notes = append(rep.Notes, fmt.Sprintf("the soak was lengthened from %s to %s: by the stiffer viscosity curve the shorter one does not relax %.4g %% of a starting stress, or not evenly",
+			unit.FormatDuration(roundUp(pl.asked)), unit.FormatDuration(hold), pl.limits.Relaxed*100))
+	}
 }
 
 // noteRounding says what whole degrees per hour cost, where they cost much.
