@@ -158,7 +158,14 @@ func purpose(i, n int) string {
 // slow, holds toward long, temperatures to whole degrees.
 func (p proposal) round(st Studio) (Schedule, error) {
 	c := st.Controller
+	soak := Segment{Purpose: purposeSoak, To: c.Temp(p.soak), Hold: c.Hold(p.hold)}
+	if !p.ceiling.IsZero() && p.ceiling.Less(soak.To) {
+		soak.To = c.Below(p.ceiling)
+	}
 	s := Schedule{From: c.Temp(p.from)}
+	if p.from == p.soak {
+		s.From = soak.To
+	}
 	at := s.From
 	put := func(seg Segment, rate float64) error {
 		steps, err := c.Ramp(at, seg.To, unit.Rate(rate))
@@ -186,10 +193,6 @@ func (p proposal) round(st Studio) (Schedule, error) {
 		}
 		at = seg.To
 		return nil
-	}
-	soak := Segment{Purpose: purposeSoak, To: c.Temp(p.soak), Hold: c.Hold(p.hold)}
-	if !p.ceiling.IsZero() && p.ceiling.Less(soak.To) {
-		soak.To = c.Below(p.ceiling)
 	}
 	if err := put(soak, p.heatRate); err != nil {
 		return s, err

@@ -296,8 +296,8 @@ func TestPlan_ceiling(t *testing.T) {
 					t.Errorf("%g °C, %s: soaks at %s", celsius, sys, s.To)
 				}
 			}
-			if !rep.Within {
-				t.Errorf("%g °C: over a limit", celsius)
+			if !rep.Within || rep.Schedule.From != rep.Schedule.Segments[0].To {
+				t.Errorf("%g °C: within %v, begins at %s", celsius, rep.Within, rep.Schedule.From)
 			}
 		}
 	}
