@@ -94,7 +94,7 @@ func (a *app) showShare(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) 
 		if !s.Exact {
 			proof = fmt.Sprintf("a good split; not proved the fewest beyond %d kinds of piece", anneal.MostExact)
 		}
-		a.printf("It takes %d firings (%s).\n", len(s.Firings), proof)
+		a.prose(0, fmt.Sprintf("It takes %d firings (%s).", len(s.Firings), proof))
 	}
 	for i, f := range s.Firings {
 		a.print("\n")
