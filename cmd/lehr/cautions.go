@@ -46,7 +46,7 @@ func kilnProgram(rep *anneal.Report) safety.Program {
 		case days == 1:
 			p.End += " the next day"
 		case days > 1:
-			p.End += fmt.Sprintf(" %d days later", days)
+			p.End += fmt.Sprintf(", %d days later", days)
 		}
 	}
 	for i, s := range segments {

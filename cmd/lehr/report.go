@@ -150,7 +150,7 @@ func endText(rep *anneal.Report) string {
 	case days == 1:
 		when = " the next day"
 	case days > 1:
-		when = fmt.Sprintf(" %d days later", days)
+		when = fmt.Sprintf(", %d days later", days)
 	}
 	return fmt.Sprintf("Ends %s%s, %s after the start at %s; the kiln %s then.", end.Text(rep.Studio.Units), when, total, rep.Load.Start.Text(rep.Studio.Units), what)
 }
