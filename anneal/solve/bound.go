@@ -135,9 +135,16 @@ func (sv *solver) heatFloor(k anneal.Kind, from, to float64) float64 {
 	return math.Max(kiln, sum+rest-inside-film)
 }
 
-// coolFloor returns the least time to cool from a soak to the opening
-// temperature, as a function of the soak temperature, at most top.
-func (sv *solver) coolFloor(k anneal.Kind, reading int, top float64) func(float64) float64 {
+// profile is the fastest cooling by the closed forms, cell by cell of even
+// height, from the top down.
+type profile struct {
+	top, height float64
+	rate, kappa []float64
+}
+
+// profile computes the fastest cooling of one kind and reading from top to the
+// opening temperature.
+func (sv *solver) profile(k anneal.Kind, reading int, top float64) profile {
 	open := sv.st.Opening.Kelvin()
 	lim := sv.judge.Limits()
 	const step = 1.0
@@ -197,19 +204,52 @@ func (sv *solver) coolFloor(k anneal.Kind, reading int, top float64) func(float6
 		}
 		spent(hi)
 	}
+	return profile{top, h, rate, kappas}
+}
+
+// outset is where the search begins: the fastest cooling by the closed forms of
+// the kinds and readings that need the longest, cell by cell the slowest.
+func (sv *solver) outset(g grid, rule []float64) []float64 {
+	rate := make([]float64, len(rule))
+	top := g.node[0]
+	for j := range rate {
+		rate[j] = math.Max(g.nat[j], rule[j])
+	}
+	for _, kind := range sv.judge.Kinds {
+		for v := range kind.Variants() {
+			p := sv.profile(kind, v, top)
+			for j := range rate {
+				i := int((top - g.middle(j)) / p.height)
+				if i < len(p.rate) {
+					rate[j] = math.Min(rate[j], p.rate[i])
+				}
+			}
+		}
+	}
+	for j := range rate {
+		rate[j] = math.Max(sv.slowest, math.Min(rate[j], sv.fastest))
+	}
+	return rate
+}
+
+// coolFloor returns the least time to cool from a soak to the opening
+// temperature, as a function of the soak temperature, at most top.
+func (sv *solver) coolFloor(k anneal.Kind, reading int, top float64) func(float64) float64 {
+	open := sv.st.Opening.Kelvin()
+	p := sv.profile(k, reading, top)
 	// More than the kiln alone would take, up to each temperature, less what
 	// the lag of the piece there gives back; the largest counts.
 	return func(soak float64) float64 {
 		kiln := sv.st.Kiln.Fall.Time(unit.Kelvin(soak), unit.Kelvin(open), -inf)
 		more, best := 0.0, 0.0
-		for i := range rate {
-			t := top - (float64(i)+1)*h
+		for i := range p.rate {
+			t := top - (float64(i)+1)*p.height
 			if t >= soak {
 				continue
 			}
-			d := math.Min(h, soak-t)
-			more += d/rate[i] - sv.st.Kiln.Fall.Time(unit.Kelvin(t+d), unit.Kelvin(t), -inf)
-			inside, film := k.Lag(kappas[i], t)
+			d := math.Min(p.height, soak-t)
+			more += d/p.rate[i] - sv.st.Kiln.Fall.Time(unit.Kelvin(t+d), unit.Kelvin(t), -inf)
+			inside, film := k.Lag(p.kappa[i], t)
 			best = math.Max(best, more-inside-film)
 		}
 		return kiln + best

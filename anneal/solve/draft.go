@@ -52,7 +52,6 @@ func (d draft) exact() anneal.Schedule {
 	}
 	if len(d.heats) == 0 {
 		s.Segments = append(s.Segments, anneal.Segment{Purpose: purposeSoak, To: unit.Kelvin(d.soak), Hold: seconds(d.hold)})
-		at = d.soak
 	}
 	for i, c := range d.cools {
 		s.Segments = append(s.Segments, anneal.Segment{Purpose: coolPurpose(i, len(d.cools)), To: unit.Kelvin(c.to), Rate: unit.Rate(-c.rate)})

@@ -15,6 +15,7 @@ type variation struct {
 	s       anneal.Schedule
 	time    float64 // longer than the other [s]
 	left    float64 // more tension left, as a share of its limit
+	tense   bool    // it exceeds the limit of tension by itself
 	segment int
 	apply   func([]anneal.Segment)
 }
@@ -69,8 +70,8 @@ func (sv *solver) vary(s anneal.Schedule) []variation {
 // Bounds of the exchange: how often all variations are measured, and how many
 // pairs of them are simulated fully each time.
 const (
-	exchanges = 4
-	pairs     = 16
+	exchanges = 12
+	pairs     = 32
 )
 
 // exchange makes one number of the best program faster and another slower,
@@ -98,7 +99,7 @@ func (sv *solver) exchange() error {
 		for a := range all {
 			for b := range a {
 				x, y := all[a], all[b]
-				if x.time+y.time < -30 && e.left+x.left+y.left < 1.0005 && x.left*y.left <= 0 {
+				if x.time+y.time < -30 && e.left+x.left+y.left < 1.0005 && x.left*y.left <= 0 && !x.tense && !y.tense {
 					promising = append(promising, pair{a, b, x.time + y.time})
 				}
 			}
@@ -151,21 +152,21 @@ func (sv *solver) offerWithin(batch []anneal.Schedule) error {
 // weigh fills in how much tension left each variation adds in the worst piece,
 // by the coarse simulation.
 func (sv *solver) weigh(s anneal.Schedule, all []variation) error {
-	worst := func(s anneal.Schedule) (float64, error) {
-		e := 0.0
+	worst := func(s anneal.Schedule) (e, tension float64, err error) {
 		for k := range sv.judge.Kinds {
 			if !sv.follows(k) {
 				continue
 			}
 			m, err := sv.measure(s, k, nil)
 			if err != nil {
-				return 0, err
+				return 0, 0, err
 			}
 			e = math.Max(e, m.WorstLeft()*sv.bias[k])
+			tension = math.Max(tension, m.Tension())
 		}
-		return e, nil
+		return e, tension, nil
 	}
-	base, err := worst(s)
+	base, baseTension, err := worst(s)
 	if err != nil {
 		return err
 	}
@@ -174,9 +175,10 @@ func (sv *solver) weigh(s anneal.Schedule, all []variation) error {
 	for lane := range lanes {
 		wait.Go(func() {
 			for i := lane; i < len(all); i += lanes {
-				var l float64
-				l, errs[i] = worst(all[i].s)
+				var l, t float64
+				l, t, errs[i] = worst(all[i].s)
 				all[i].left = l - base
+				all[i].tense = t > math.Max(1.001, baseTension+1e-4)
 			}
 		})
 	}

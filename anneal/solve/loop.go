@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sync"
 	"time"
 
 	"lehr/anneal"
@@ -42,14 +43,47 @@ func (sv *solver) search() error {
 	}
 	base.soak, base.hold = g.node[soak], g.hold[soak]
 	base = base.soakedAt(sv.heating)
-	rate := g.rates(base)
 	sv.bias = make([]float64, len(sv.judge.Kinds))
+	rule := g.rates(base)
+	// Two ways to begin end in different places; the better one counts. They
+	// run beside each other and share nothing that changes.
+	other := *sv
+	other.bias, other.o.Progress = make([]float64, len(sv.bias)), nil
+	sv.best, sv.seconds = nil, math.Inf(1)
+	closed := sv.outset(g, rule)
+	var wait sync.WaitGroup
+	var otherErr error
+	wait.Go(func() { otherErr = other.from(g.clone(), base.clone(), soak, rule) })
+	err = sv.from(g, base, soak, closed)
+	wait.Wait()
+	if other.seconds <= sv.seconds {
+		sv.best, sv.seconds = other.best, other.seconds
+	}
+	return errors.Join(err, otherErr)
+}
+
+// from searches from one staircase of rates: weights and plans by turns, then
+// single numbers and pairs of them.
+func (sv *solver) from(g grid, base draft, soak int, rate []float64) error {
+	if err := sv.refine(g, base, soak, rate); err != nil || sv.best == nil {
+		return err
+	}
+	sv.progress(0.7)
+	if err := sv.polish(moves); err != nil {
+		return err
+	}
+	sv.progress(0.85)
+	return sv.exchange()
+}
+
+// refine finds weights and plans by turns, from one staircase of rates on.
+func (sv *solver) refine(g grid, base draft, soak int, rate []float64) error {
 	least := math.Inf(1)
 	for round := range rounds {
 		if sv.ctx.Err() != nil {
-			break
+			return nil
 		}
-		sv.progress(0.05 + 0.25*float64(round))
+		sv.progress(0.1 + 0.2*float64(round))
 		if err := sv.tune(g, base, soak, rate, round == 0); err != nil {
 			return err
 		}
@@ -62,18 +96,11 @@ func (sv *solver) search() error {
 			rs = append(rs, r)
 		}
 		if sv.ctx.Err() != nil {
-			break
+			return nil
 		}
-		d, ok, err := sv.aim(g, base, rate, rs, [...]float64{4, 2.5, 1.7}[round])
+		d, ok, err := sv.aim(g, base, rate, rs, [...]float64{4, 3, 2.5}[round])
 		if err != nil {
 			return err
-		}
-		t := math.Inf(1)
-		if ok {
-			t = hours(d.exact(), sv.st.Kiln)
-			if err := sv.land(d); err != nil {
-				return err
-			}
 		}
 		if !ok { // too bold: try again from slower
 			for j := range min(g.wake, len(rate)) {
@@ -81,6 +108,10 @@ func (sv *solver) search() error {
 			}
 			continue
 		}
+		if err := sv.land(d); err != nil {
+			return err
+		}
+		t := hours(d.exact(), sv.st.Kiln)
 		gain := least - t
 		least = math.Min(least, t)
 		if round > 0 && gain < 60 || round == rounds-1 {
@@ -94,18 +125,7 @@ func (sv *solver) search() error {
 			}
 		}
 	}
-	sv.progress(0.8)
-	if sv.best == nil {
-		return nil
-	}
-	if err := sv.polish(moves); err != nil {
-		return err
-	}
-	sv.progress(0.9)
-	if sv.bias == nil {
-		return nil
-	}
-	return sv.exchange()
+	return nil
 }
 
 // aim plans for a share of the limit of tension left that makes the simulated
@@ -264,7 +284,7 @@ func (sv *solver) heat(d *draft) error {
 // ladderOf lays out the temperatures of the search and finds the soak needed
 // at each that may be the soak.
 func (sv *solver) ladderOf(base draft) (grid, error) {
-	const soakStep, wakeStep = 5.0, 7.0
+	const soakStep, wakeStep = 5.0, 4.0
 	var g grid
 	top, low := sv.frame.Hottest.Kelvin(), sv.frame.Coolest.Kelvin()
 	if len(base.heats) == 0 || base.heats[0].to-base.from < 60 {

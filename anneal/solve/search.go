@@ -2,6 +2,7 @@ package solve
 
 import (
 	"math"
+	"slices"
 	"sync"
 
 	"lehr/glass/unit"
@@ -19,7 +20,13 @@ type grid struct {
 	nat   []float64 // how fast the kiln falls by itself at the top of each cell [K/s]
 }
 
+func (g grid) clone() grid {
+	g.hold, g.climb = slices.Clone(g.hold), slices.Clone(g.climb)
+	return g
+}
+
 func (g grid) cells() int           { return len(g.node) - 1 }
+func (g grid) width(j int) float64  { return g.node[j] - g.node[j+1] }
 func (g grid) middle(j int) float64 { return 0.5 * (g.node[j] + g.node[j+1]) }
 
 // response is how one kind of piece answers to the rates of the cells, around
@@ -96,6 +103,9 @@ func (sv *solver) respond(g grid, base draft, soak int, rate []float64, kind int
 			if slope := (p0 - p1) / ((1 - slower) * rate[j]); slope*rate[j] > 0.02 {
 				r.cap[j] = math.Max(0.2*rate[j], rate[j]+(1-p0)/slope)
 			}
+			if sv.st.Kiln.Measured && r.cap[j] > 1.1*g.nat[j] { // the kiln never falls so fast
+				r.cap[j] = math.Inf(1)
+			}
 		}
 	}
 	r.weight = make([][]float64, len(r.reading))
@@ -111,19 +121,26 @@ func (sv *solver) respond(g grid, base draft, soak int, rate []float64, kind int
 	var wait sync.WaitGroup
 	for lane := range lanes {
 		wait.Go(func() {
-			for j := soak + lane; j < last; j += lanes {
+			for j := soak + group*lane; j < last; j += group * lanes {
 				if sv.ctx.Err() != nil {
 					return
 				}
+				end := min(j+group, last)
 				bent := append([]float64(nil), rate...)
-				bent[j] *= slower
+				less := 0.0 // change of rate times width
+				for i := j; i < end; i++ {
+					bent[i] *= slower
+					less += (rate[i] - bent[i]) * g.width(i)
+				}
 				b, err := sv.measure(g.stairs(base, soak, bent).exact(), kind, r.reading)
 				if err != nil {
 					errs[j] = err
 					return
 				}
 				for i := range r.reading {
-					r.weight[i][j] = (r.left[i] - b.Left[i]) / ((1 - slower) * rate[j])
+					for n := j; n < end; n++ {
+						r.weight[i][n] = (r.left[i] - b.Left[i]) / less * g.width(n)
+					}
 				}
 			}
 		})
@@ -141,6 +158,10 @@ func (sv *solver) respond(g grid, base draft, soak int, rate []float64, kind int
 	}
 	return r, nil
 }
+
+// group is how many cells share one measurement of their weight: weights are
+// smooth, breaks should not be coarse.
+const group = 2
 
 // lanes is how many simulations run beside each other.
 const lanes = 2
@@ -178,6 +199,9 @@ func (sv *solver) plan(g grid, base draft, rate []float64, rs []response, ramps 
 	limit := make([]float64, g.cells())
 	for j := range limit {
 		limit[j] = rate[j] * trust
+		if j >= g.wake { // rigid: what the caps say holds far from the rates they were found at
+			limit[j] = sv.fastest
+		}
 		for _, r := range rs {
 			limit[j] = math.Min(limit[j], math.Max(r.cap[j], rate[j]/trust))
 		}

@@ -48,6 +48,7 @@ func (sv *solver) tune(g grid, base draft, soak int, rate []float64, scale bool)
 // settle brings a draft to its limits by scaling its ramps. The answer is
 // false if it could not be brought within.
 func (sv *solver) settle(d draft) (draft, bool, error) {
+	d = d.clone()
 	var kept draft
 	found := false
 	keptTime := math.Inf(1)
@@ -122,9 +123,71 @@ func (sv *solver) wakes() float64 {
 	return least
 }
 
-// land rounds a draft to the controller and slows it until the full
-// simulation finds it within every limit.
+// land brings a draft to the controller in two ways: once by slower rates, and
+// where a whole degree per hour is a large step also by wider slow ramps.
 func (sv *solver) land(d draft) error {
+	if err := sv.landSlower(d); err != nil {
+		return err
+	}
+	return sv.landWider(d)
+}
+
+// landWider rounds slow rates to the nearest that can be keyed in, even a little
+// up, and makes up for it by moving the breaks of the slower ramps apart until
+// the full simulation finds the program within every limit.
+func (sv *solver) landWider(d draft) error {
+	d = d.clone()
+	up := false
+	for i := range d.cools {
+		c := &d.cools[i]
+		if sv.degree > 0 && c.rate < 30*sv.degree {
+			r := math.Max(math.Round(c.rate/sv.degree), math.Ceil(sv.slowest/sv.degree-1e-6)) * sv.degree
+			up = up || math.Abs(r/c.rate-1) > 1e-6
+			c.rate = r
+		}
+	}
+	if !up {
+		return nil
+	}
+	for range 6 {
+		s, err := d.rounded(sv.st)
+		if err != nil {
+			return nil // landSlower has reported it
+		}
+		e, err := sv.excess(s)
+		if err != nil {
+			return err
+		}
+		if e.within() {
+			sv.offer(s)
+			return nil
+		}
+		if e.left <= 1 || !e.soaked || e.left > 1.15 {
+			return nil
+		}
+		by := math.Max(1, 0.5*(e.left-1)*60) * sv.perDegree()
+		for i := range len(d.cools) - 1 {
+			c, next := &d.cools[i], d.cools[i+1]
+			top := d.soak
+			if i > 0 {
+				top = d.cools[i-1].to
+			}
+			if c.rate < next.rate {
+				c.to = math.Max(c.to-by, next.to+1)
+			} else {
+				c.to = math.Min(c.to+by, top-1)
+			}
+		}
+	}
+	return nil
+}
+
+// perDegree is one degree of the controller [K].
+func (sv *solver) perDegree() float64 { return float64(sv.st.Controller.Degree()) }
+
+// landSlower rounds rates toward slow and slows what exceeds a limit until the
+// full simulation finds the program within every limit.
+func (sv *solver) landSlower(d draft) error {
 	d = d.clone()
 	skip := max(1, len(d.heats))
 	for range 10 {

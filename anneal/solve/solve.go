@@ -80,7 +80,7 @@ type solver struct {
 	degree  float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
 	leading []bool    // kinds near the limit of tension left
 	bias    []float64 // tension left, full over coarse, by kind
-	count   atomic.Int64
+	count   *atomic.Int64
 	best    *anneal.Schedule
 	seconds float64 // length of best
 }
@@ -102,7 +102,7 @@ func Shortest(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options) 
 	if res.RuleError != nil && !errors.As(res.RuleError, &conflict) {
 		return nil, res.RuleError
 	}
-	sv := &solver{ctx: ctx, load: l, st: st, o: o, seconds: math.Inf(1)}
+	sv := &solver{ctx: ctx, load: l, st: st, o: o, seconds: math.Inf(1), count: new(atomic.Int64)}
 	var err error
 	if sv.frame, err = anneal.NewFrame(l, st, o.Options); err != nil {
 		return nil, err
