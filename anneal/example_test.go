@@ -2,6 +2,7 @@ package anneal_test
 
 import (
 	"fmt"
+	"strings"
 
 	"lehr/anneal"
 	"lehr/glass"
@@ -57,4 +58,72 @@ func ExampleTubePressure() {
 	p := anneal.TubePressure(100*unit.Millimeter, 3*unit.Millimeter)
 	fmt.Printf("%.2f bar\n", p.Megapascals()*10)
 	// Output: 4.33 bar
+}
+
+// The job from end to end: a load, the studio, tonight's program.
+func ExamplePlan() {
+	load, err := anneal.ReadLoad(strings.NewReader(`
+glass = "borosilicate-33"
+[[piece]]
+what  = "sphere 2.5in"
+count = 6
+[[piece]]
+what  = "sphere 1.25in"
+count = 14
+`), "tonight.toml", "", glass.Find)
+	if err != nil {
+		panic(err)
+	}
+	rep, err := anneal.Plan(load, anneal.DefaultStudio(), anneal.Options{})
+	if err != nil {
+		panic(err)
+	}
+	for _, s := range rep.Schedule.Segments {
+		fmt.Println(s.Purpose, "to", s.To.Text(unit.Metric))
+	}
+	fmt.Println("within limits:", rep.Within)
+	// Output:
+	// soak to 560 °C
+	// slow cooling to 470 °C
+	// next cooling to 420 °C
+	// final cooling to 43 °C
+	// within limits: true
+}
+
+// A program from the wall, in one sphere: what is over, in words.
+func ExampleVerify() {
+	wall, err := anneal.ReadSchedule(strings.NewReader(`
+from = "560 °C"
+[[segment]]
+hold = "1 h"
+[[segment]]
+rate = "200 °C/h"
+to   = "40 °C"
+`), "wall.toml")
+	if err != nil {
+		panic(err)
+	}
+	p, err := anneal.ParsePiece("sphere 2.5in")
+	if err != nil {
+		panic(err)
+	}
+	if p.Glass, err = glass.Find("borosilicate-33"); err != nil {
+		panic(err)
+	}
+	rep, err := anneal.Verify(wall, &anneal.Load{Into: anneal.HotKiln, Pieces: []anneal.Piece{p}}, anneal.DefaultStudio(), anneal.Options{})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Println(rep.Within, rep.Pieces[0].Over)
+	// Output: false [tension left]
+}
+
+func ExampleParsePiece() {
+	p, err := anneal.ParsePiece("6 x disc 3in x 1in raised")
+	fmt.Println(p.Count, p.Shape, p.Size.Text(unit.US), "high,", p.Resting, err)
+	_, err = anneal.ParsePiece("sphere 64")
+	fmt.Println(err)
+	// Output:
+	// 6 disc 1 in high, raised <nil>
+	// piece "sphere 64": size 64: has no unit
 }
