@@ -51,7 +51,6 @@ var planSettings = sim.Settings{}
 type firing struct {
 	schedule Schedule
 	timeline Timeline // what the pieces are taken to see
-	mark     float64  // end of the soak [s], 0 if there is none
 	cools    bool
 	offsets  []float64 // how far the place of a piece may differ from the reading [K]
 	room     unit.Temp

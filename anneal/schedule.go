@@ -131,6 +131,10 @@ func (s Schedule) As(k *kiln.Kiln) Timeline {
 					put(k.Ramp(from, to, rate), to)
 					from = to
 				}
+				// What lies below the room is taken to be obeyed.
+				if rest := told - (now - span.Start); rest > 0 && (!seg.Full || now == span.Start) {
+					put(rest, seg.To)
+				}
 				if late := now - span.Start - told; !seg.Full && late > told*0.001+1 {
 					span.Late, span.ByItself, span.Overshoots = late, d < 0, d > 0
 				}

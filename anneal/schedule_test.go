@@ -212,6 +212,14 @@ func TestTimeline_kilnThatLags(t *testing.T) {
 	if got := tl.At(at) - 273.15; !scalar.EqualWithinAbs(got, 120, 1) {
 		t.Errorf("%.2f °C where the exponential is at 120", got)
 	}
+	// Below the room a program is taken to be obeyed: it takes its time.
+	below := Schedule{From: unit.Celsius(24), Segments: []Segment{
+		{Rate: unit.KelvinPerHour(-4), To: unit.Celsius(16)},
+		{Rate: unit.KelvinPerHour(-400), To: unit.Celsius(0), Full: true},
+	}}
+	if got := below.As(&k).Total().Hours(); !scalar.EqualWithinAbs(got, 2.04, 1e-6) {
+		t.Errorf("below the room: %.4f h, told 2.04", got)
+	}
 	// No program makes a kiln wait forever.
 	cold := Schedule{From: unit.Celsius(520), Segments: []Segment{{Rate: unit.KelvinPerHour(-60), To: unit.Celsius(10)}}}
 	if got := cold.As(&k).Total(); got < 8*time.Hour || got > 72*time.Hour {
