@@ -132,7 +132,7 @@ func (s Schedule) As(k *kiln.Kiln) Timeline {
 					from = to
 				}
 				// What lies below the room is taken to be obeyed.
-				if rest := told - (now - span.Start); rest > 0 && (!seg.Full || now == span.Start) {
+				if rest := told - (now - span.Start); rest > 1e-6 && (!seg.Full || now == span.Start) {
 					put(rest, seg.To)
 				}
 				if late := now - span.Start - told; !seg.Full && late > told*0.001+1 {
