@@ -53,13 +53,33 @@ func (sv *solver) search() error {
 	closed := sv.outset(g, rule)
 	var wait sync.WaitGroup
 	var otherErr error
-	wait.Go(func() { otherErr = other.from(g.clone(), base.clone(), soak, rule) })
+	wait.Go(func() { otherErr = other.fromThree(g.clone(), base.clone(), soak, rule) })
 	err = sv.from(g, base, soak, closed)
 	wait.Wait()
 	if other.seconds <= sv.seconds {
 		sv.best, sv.seconds = other.best, other.seconds
 	}
 	return errors.Join(err, otherErr)
+}
+
+// fromThree searches from the best program of three ramps, and from the rule
+// where there is none.
+func (sv *solver) fromThree(g grid, base draft, soak int, rule []float64) error {
+	d, ok, err := sv.bestThree(base)
+	if err != nil {
+		return err
+	}
+	if !ok || sv.ramps(base) < 3 {
+		return sv.from(g, base, soak, rule)
+	}
+	rate := g.rates(d)
+	if err := sv.tune(g, base, soak, g.rates(d), false); err != nil {
+		return err
+	}
+	if err := sv.land(d); err != nil {
+		return err
+	}
+	return sv.from(g, base, soak, rate)
 }
 
 // from searches from one staircase of rates: weights and plans by turns, then

@@ -45,6 +45,18 @@ func (e example) load(t testing.TB) (*anneal.Load, anneal.Studio) {
 	return l, st
 }
 
+var results = map[string]*Result{}
+
+// result searches once for all tests.
+func (e example) result(t testing.TB) *Result {
+	t.Helper()
+	if results[e.name] == nil {
+		l, st := e.load(t)
+		results[e.name] = shortest(t, l, st, anneal.Options{})
+	}
+	return results[e.name]
+}
+
 func shortest(t testing.TB, l *anneal.Load, st anneal.Studio, o anneal.Options) *Result {
 	t.Helper()
 	res, err := Shortest(context.Background(), l, st, Options{Options: o})
@@ -63,7 +75,7 @@ func TestTable(t *testing.T) {
 	fmt.Fprintf(&table, "\n%-26s %8s %8s %8s %8s %12s\n", "hours", "rule", "shortest", "floor", "kiln", "simulations")
 	for _, e := range examples {
 		l, st := e.load(t)
-		res := shortest(t, l, st, anneal.Options{})
+		res := e.result(t)
 		checkResult(t, e.name, res, l, st, anneal.Options{})
 		found, floor := res.Report.Clock.Total().Hours(), res.Floor.Total.Hours()
 		fmt.Fprintf(&table, "%-26s %8.2f %8.2f %8.2f %8.2f %12d\n", e.name, res.Rule.Clock.Total().Hours(), found, floor, res.Floor.Kiln.Hours(), res.Simulations)
@@ -84,7 +96,7 @@ func TestLocalOptimality(t *testing.T) {
 	const tolerance = 90 * time.Second
 	for _, e := range examples {
 		l, st := e.load(t)
-		rep := shortest(t, l, st, anneal.Options{}).Report
+		rep := e.result(t).Report
 		at := rep.Schedule.From
 		for i, seg := range rep.Schedule.Segments {
 			moves := seg.To.Sub(at) != 0
@@ -126,7 +138,7 @@ func TestOrder(t *testing.T) {
 		return shortest(t, load(t, "borosilicate-33", what), st, o).Report.Clock.Total().Hours()
 	}
 	last := 0.0
-	for _, size := range []string{"1in", "1.5in", "2in", "2.5in", "3in", "4in"} {
+	for _, size := range []string{"1.25in", "2in", "3in", "4in"} {
 		h := hours("sphere "+size, anneal.Options{})
 		if h*slack < last {
 			t.Errorf("sphere %s: %.2f h, the next smaller one %.2f h", size, h, last)
@@ -137,8 +149,8 @@ func TestOrder(t *testing.T) {
 		return anneal.Options{Limits: anneal.Limits{Tension: unit.Stress(tension) * unit.Megapascal, Left: unit.Stress(left) * unit.Megapascal}}
 	}
 	for _, row := range [][]anneal.Options{
-		{limits(3.5, 0.5), limits(3.5, 1), limits(3.5, 1.5), limits(3.5, 2)},
-		{limits(1.6, 1), limits(2.5, 1), limits(3.5, 1), limits(7, 1)},
+		{limits(3.5, 0.5), limits(3.5, 1), limits(3.5, 2)},
+		{limits(1.6, 1), limits(3.5, 1), limits(7, 1)},
 	} {
 		last := math.Inf(1)
 		for _, o := range row {
@@ -154,7 +166,7 @@ func TestOrder(t *testing.T) {
 // TestDeterministic: the same load gives the same program to the last digit.
 func TestDeterministic(t *testing.T) {
 	l, st := examples[6].load(t)
-	a, b := shortest(t, l, st, anneal.Options{}).Report.Schedule, shortest(t, l, st, anneal.Options{}).Report.Schedule
+	a, b := examples[6].result(t).Report.Schedule, shortest(t, l, st, anneal.Options{}).Report.Schedule
 	if a.From != b.From || !slices.Equal(a.Segments, b.Segments) {
 		t.Errorf("two searches differ:\n%v\n%v", a, b)
 	}
@@ -164,8 +176,8 @@ func TestDeterministic(t *testing.T) {
 // limits and marked.
 func TestInterrupted(t *testing.T) {
 	l, st := examples[3].load(t)
-	full := shortest(t, l, st, anneal.Options{})
-	for _, share := range []float64{0, 0.3, 0.75} {
+	full := examples[3].result(t)
+	for _, share := range []float64{0, 0.3} {
 		ctx, cancel := context.WithCancel(context.Background())
 		res, err := Shortest(ctx, l, st, Options{Progress: func(p Progress) {
 			if p.Share >= share {
@@ -190,7 +202,7 @@ func TestInterrupted(t *testing.T) {
 func TestSegments(t *testing.T) {
 	l, st := examples[4].load(t)
 	last := math.Inf(1)
-	for _, n := range []int{4, 6, 8, 12} {
+	for _, n := range []int{4, 8, 12} {
 		st.Controller.Segments = n
 		rep := shortest(t, l, st, anneal.Options{}).Report
 		checkKeyed(t, fmt.Sprint(n, " segments"), rep.Schedule, st.Controller)

@@ -21,7 +21,7 @@ import (
 // 500 with
 //
 //	go test ./anneal/solve -run TestRandomLoads -loads 500 -timeout 30m
-var loads = flag.Int("loads", 16, "random loads that TestRandomLoads searches")
+var loads = flag.Int("loads", 8, "random loads that TestRandomLoads searches")
 
 func find(t testing.TB, name string) *glass.Glass {
 	t.Helper()

@@ -102,18 +102,9 @@ func Shortest(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options) 
 	if res.RuleError != nil && !errors.As(res.RuleError, &conflict) {
 		return nil, res.RuleError
 	}
-	sv := &solver{ctx: ctx, load: l, st: st, o: o, seconds: math.Inf(1), count: new(atomic.Int64)}
-	var err error
-	if sv.frame, err = anneal.NewFrame(l, st, o.Options); err != nil {
+	sv, err := newSolver(ctx, l, st, o)
+	if err != nil {
 		return nil, err
-	}
-	if sv.judge, err = anneal.NewJudge(l, st, o.Options); err != nil {
-		return nil, err
-	}
-	sv.heating = float64(sv.frame.Heating)
-	sv.slowest, sv.fastest = float64(st.Controller.Slowest), float64(st.Controller.Fastest)
-	if !st.Controller.Minutes {
-		sv.degree = float64(st.Controller.Degree()) / 3600
 	}
 	if res.Rule != nil && res.Rule.Within {
 		if err := sv.begin(res.Rule.Schedule); err != nil {
@@ -147,6 +138,24 @@ func Shortest(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options) 
 	}
 	sv.explain(res)
 	return res, nil
+}
+
+// newSolver prepares a search.
+func newSolver(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options) (*solver, error) {
+	sv := &solver{ctx: ctx, load: l, st: st, o: o, seconds: math.Inf(1), count: new(atomic.Int64)}
+	var err error
+	if sv.frame, err = anneal.NewFrame(l, st, o.Options); err != nil {
+		return nil, err
+	}
+	if sv.judge, err = anneal.NewJudge(l, st, o.Options); err != nil {
+		return nil, err
+	}
+	sv.heating = float64(sv.frame.Heating)
+	sv.slowest, sv.fastest = float64(st.Controller.Slowest), float64(st.Controller.Fastest)
+	if !st.Controller.Minutes {
+		sv.degree = float64(st.Controller.Degree()) / 3600
+	}
+	return sv, nil
 }
 
 // begin takes the program by the rule as the first one, with its last ramps
