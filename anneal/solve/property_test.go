@@ -17,11 +17,11 @@ import (
 	"lehr/glass/unit"
 )
 
-// loads is how many random loads TestRandomLoads searches: few by default,
+// loads is how many random loads TestRandomLoads searches: four by default,
 // 500 with
 //
 //	go test ./anneal/solve -run TestRandomLoads -loads 500 -timeout 30m
-var loads = flag.Int("loads", 8, "random loads that TestRandomLoads searches")
+var loads = flag.Int("loads", 4, "random loads that TestRandomLoads searches")
 
 func find(t testing.TB, name string) *glass.Glass {
 	t.Helper()
