@@ -179,9 +179,6 @@ func (sv *solver) aim(g grid, base draft, rate []float64, rs []response, trust f
 	return kept, found, nil
 }
 
-// reheat finds the heating for the soak of a draft, and corrects what the
-// ladder knows of that soak.
-// climb is how long the kiln takes to the soak [s].
 // ramps is how many cooling ramps the controller has room for.
 func (sv *solver) ramps(d draft) int {
 	used := max(1, len(d.heats))
@@ -190,14 +187,3 @@ func (sv *solver) ramps(d draft) int {
 	}
 	return max(1, sv.st.Controller.Segments-used)
 }
-
-// soakedAt makes the heating ramps lead to the soak.
-// heat finds how fast a load that comes in cold may be brought up: one rate by
-// bisection, then, if it gains, the kiln's own rate from as low as may be.
-// ladderOf lays out the temperatures of the search and finds the soak needed
-// at each that may be the soak.
-// setPoint is the temperature [K] below which a glass keeps the stress it has:
-// on its softer curve its viscosity is 10^17 Pa·s.
-// holdAt returns the shortest hold [s] at the soak of the draft that relaxes
-// and evens out every piece, +Inf if a piece does not bear it.
-// noSoak explains that every soak is longer than a piece bears.

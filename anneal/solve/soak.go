@@ -10,6 +10,8 @@ import (
 	"lehr/glass/unit"
 )
 
+// reheat finds the heating for the soak of a draft, and corrects what the
+// ladder knows of that soak.
 func (sv *solver) reheat(g grid, d *draft) error {
 	if err := sv.heat(d); err != nil {
 		return err
@@ -29,6 +31,7 @@ func (sv *solver) reheat(g grid, d *draft) error {
 	return nil
 }
 
+// climb is how long the kiln takes to the soak [s].
 func (sv *solver) climb(d draft) float64 {
 	sum, at := 0.0, d.from
 	for _, h := range d.heats {
@@ -38,6 +41,7 @@ func (sv *solver) climb(d draft) float64 {
 	return sum
 }
 
+// soakedAt makes the heating ramps lead to the soak.
 func (d draft) soakedAt(heating float64) draft {
 	d = d.clone()
 	switch n := len(d.heats); {
@@ -51,6 +55,8 @@ func (d draft) soakedAt(heating float64) draft {
 	return d
 }
 
+// heat finds how fast a load that comes in cold may be brought up: one rate by
+// bisection, then, if it gains, the kiln's own rate from as low as may be.
 func (sv *solver) heat(d *draft) error {
 	if d.soak-d.from < 60 {
 		*d = d.soakedAt(sv.heating)
@@ -113,6 +119,8 @@ func (sv *solver) heat(d *draft) error {
 	return nil
 }
 
+// ladderOf lays out the temperatures of the search and finds the soak needed
+// at each that may be the soak.
 func (sv *solver) ladderOf(base draft) (grid, error) {
 	const soakStep, wakeStep = 5.0, 4.0
 	var g grid
@@ -163,6 +171,8 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 	return g, nil
 }
 
+// setPoint is the temperature [K] below which a glass keeps the stress it has:
+// on its softer curve its viscosity is 10^17 Pa·s.
 func setPoint(g *glass.Glass) float64 {
 	least := math.Inf(1)
 	if curves, err := g.Curves(); err == nil {
@@ -176,6 +186,8 @@ func setPoint(g *glass.Glass) float64 {
 	return least
 }
 
+// holdAt returns the shortest hold [s] at the soak of the draft that relaxes
+// and evens out every piece, +Inf if a piece does not bear it.
 func (sv *solver) holdAt(d draft) (float64, error) {
 	lim := sv.judge.Limits()
 	d.cools = nil
@@ -226,6 +238,7 @@ func (sv *solver) holdAt(d draft) (float64, error) {
 	return math.Max(60, hi), nil
 }
 
+// noSoak explains that every soak is longer than a piece bears.
 func (sv *solver) noSoak(grid) error {
 	p := sv.load.Pieces[sv.frame.LongestBy]
 	return &anneal.ConflictError{Reasons: []string{fmt.Sprintf("no soak from %s to %s relaxes and evens out every piece within the %s that %s bears",
