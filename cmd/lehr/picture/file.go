@@ -1,0 +1,106 @@
+package picture
+
+import (
+	"bytes"
+	"fmt"
+	"html"
+	"regexp"
+	"strings"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgimg"
+	"gonum.org/v1/plot/vg/vgpdf"
+	"gonum.org/v1/plot/vg/vgsvg"
+)
+
+// Size is the size of a picture and of its letters, in points (1/72 inch).
+type Size struct{ Width, Height, Letters float64 }
+
+// Page is the size of a picture in a file, Square that of one in a page that is
+// read on a phone and on paper.
+var (
+	Page   = Size{Width: 560, Height: 350, Letters: 9.5}
+	Square = Size{Width: 320, Height: 320, Letters: 10}
+)
+
+const margin = 5
+
+func (c *Curve) on(canvas vg.CanvasSizer, s Size) *drawing {
+	dc := draw.New(canvas)
+	return c.draw(draw.Crop(dc, margin, -2*margin, margin, -margin), vg.Length(s.Letters))
+}
+
+// PDF returns the picture as one page of PDF.
+func (c *Curve) PDF(s Size) ([]byte, error) {
+	canvas := vgpdf.New(vg.Length(s.Width), vg.Length(s.Height))
+	c.on(canvas, s)
+	var buf bytes.Buffer
+	_, err := canvas.WriteTo(&buf)
+	return buf.Bytes(), err
+}
+
+// PNG returns the picture on white at 192 dots per inch.
+func (c *Curve) PNG(s Size) ([]byte, error) {
+	canvas := vgimg.NewWith(vgimg.UseWH(vg.Length(s.Width), vg.Length(s.Height)), vgimg.UseDPI(192), vgimg.UseBackgroundColor(paper))
+	c.on(canvas, s)
+	var buf bytes.Buffer
+	_, err := vgimg.PngCanvas{Canvas: canvas}.WriteTo(&buf)
+	return buf.Bytes(), err
+}
+
+var (
+	svgHead = regexp.MustCompile(`(?s)^.*?<svg[^>]*>\n?`)
+	svgFont = regexp.MustCompile(`font-family:[^;]*;font-variant:[^;]*;font-weight:normal;font-style:normal`)
+)
+
+// svgFamily are letters of the same widths as those measured with, then any.
+const svgFamily = `font-family:Liberation Sans,Arial,Helvetica,sans-serif`
+
+// SVG returns the picture as a file of its own, on white. Its text is text.
+func (c *Curve) SVG(s Size) ([]byte, error) {
+	body, err := c.svgBody(s)
+	if err != nil {
+		return nil, err
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n")
+	fmt.Fprintf(&b, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%gpt\" height=\"%gpt\" viewBox=\"0 0 %g %g\" role=\"img\" aria-labelledby=\"title desc\">\n",
+		s.Width, s.Height, s.Width, s.Height)
+	fmt.Fprintf(&b, "<title id=\"title\">%s</title>\n<desc id=\"desc\">%s</desc>\n", html.EscapeString(c.Title), html.EscapeString(c.Desc))
+	fmt.Fprintf(&b, "<rect width=\"100%%\" height=\"100%%\" fill=\"#FFFFFF\"/>\n")
+	b.WriteString(body)
+	return []byte(b.String()), nil
+}
+
+// Inline returns the picture as an element of a page of HTML: without
+// background, in the colors of the page's style sheet (--ink, --faint, --wide,
+// --surface, --center, --soak, --strain).
+func (c *Curve) Inline(s Size) (string, error) {
+	body, err := c.svgBody(s)
+	if err != nil {
+		return "", err
+	}
+	var swap []string
+	for name, color := range map[string]string{"ink": "#222222", "faint": "#D8D6D2", "wide": "#B4AEA6",
+		"surface": "#174A7C", "center": "#9C2F12", "soak": "#F8ECD2", "strain": "#DFE7EF"} {
+		swap = append(swap, ":"+color, ":var(--"+name+","+color+")")
+	}
+	body = strings.NewReplacer(swap...).Replace(body)
+	head := fmt.Sprintf("<svg viewBox=\"0 0 %g %g\" role=\"img\" aria-labelledby=\"curve-title curve-desc\">\n", s.Width, s.Height)
+	head += fmt.Sprintf("<title id=\"curve-title\">%s</title>\n<desc id=\"curve-desc\">%s</desc>\n", html.EscapeString(c.Title), html.EscapeString(c.Desc))
+	return head + body, nil
+}
+
+// svgBody returns what stands between the head of an SVG and its end, end
+// included.
+func (c *Curve) svgBody(s Size) (string, error) {
+	canvas := vgsvg.New(vg.Length(s.Width), vg.Length(s.Height))
+	c.on(canvas, s)
+	var buf bytes.Buffer
+	if _, err := canvas.WriteTo(&buf); err != nil {
+		return "", err
+	}
+	text := svgHead.ReplaceAllString(buf.String(), "")
+	return svgFont.ReplaceAllString(text, svgFamily), nil
+}
