@@ -26,6 +26,7 @@ type app struct {
 	studio string // the file named by --studio, "" if none
 	json   bool
 	plain  bool
+	chart  bool // plan: draw the curve, too
 }
 
 // system returns the unit system of this run: --units if given, else fallback

@@ -16,6 +16,7 @@ import (
 
 func newPlanCommand(a *app) *cobra.Command {
 	var l *loadFlags
+	var v *viewFlags
 	var out, readyBy string
 	var shortest bool
 	c := &cobra.Command{
@@ -36,6 +37,8 @@ lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in" --start 22:15
 lehr plan mixed.toml --units f -o tonight.toml
 lehr plan --glass soda-104 --piece "pendant 45mm x 12mm" --into "cold kiln"
 lehr plan mixed.toml --ready-by 8:00
+lehr plan mixed.toml --chart
+lehr plan mixed.toml --sheet tonight.html --svg curve.svg
 lehr plan mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
@@ -43,6 +46,9 @@ lehr plan mixed.toml --json`,
 			load, st, err := a.readLoad("plan", l, args)
 			if err != nil {
 				return err
+			}
+			if a.chart && a.json {
+				return usagef("leave one of them out", "plan: both --chart and --json")
 			}
 			o, err := l.options("plan")
 			if err != nil {
@@ -59,6 +65,9 @@ lehr plan mixed.toml --json`,
 					return err
 				}
 			}
+			if err := a.saveViews(v, rep); err != nil {
+				return err
+			}
 			return a.answer(rep)
 		},
 	}
@@ -68,6 +77,7 @@ lehr plan mixed.toml --json`,
 	addShortestFlag(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
 	c.Flags().StringVarP(&out, "output", "o", "", "write the program to `schedule.toml`")
+	v = a.addViewFlags(c)
 	return c
 }
 

@@ -29,6 +29,11 @@ func (a *app) showReport(rep *anneal.Report) error {
 	if err := a.showPieces(rep); err != nil {
 		return err
 	}
+	if a.chart {
+		if err := a.showChart(rep); err != nil {
+			return err
+		}
+	}
 	a.list("What to know first", localTexts(rep.Load, rep.Notes, sys))
 	a.showReasons(rep)
 	a.list("Assumed", localTexts(rep.Load, rep.Assumptions, sys))
@@ -82,28 +87,13 @@ func (a *app) showReasons(rep *anneal.Report) {
 
 // verdict prints the two lines that a person reads first.
 func (a *app) verdict(rep *anneal.Report) {
-	sys := rep.Studio.Units
-	word, style := "Within limits", styleGood
+	word, text := verdictText(rep)
+	style := styleGood
 	if !rep.Within {
-		word, style = "OVER A LIMIT", styleBad
-	}
-	tension, left := unit.Stress(0), unit.Stress(math.Inf(-1))
-	judged := false
-	for _, p := range rep.Pieces {
-		tension = max(tension, p.Peak)
-		if p.LeftAsked {
-			left, judged = max(left, p.LeftMax), true
-		}
-	}
-	text := fmt.Sprintf(": tension at most %s (limit %s)", tension.Text(sys), rep.Limits.Tension.Text(sys))
-	if last := lastTemp(rep); !judged && rep.Load.Into != anneal.WarmOnly {
-		text += fmt.Sprintf(", left not judged (it ends at %s)", last.Text(sys))
-	}
-	if judged {
-		text += fmt.Sprintf(", left %s (limit %s)", max(left, 0).Text(sys), rep.Limits.Left.Text(sys))
+		style = styleBad
 	}
 	a.print(a.style(style, word))
-	body := wrapText(text+".", a.width(), len([]rune(word)), 0)
+	body := wrapText(": "+text+".", a.width(), len([]rune(word)), 0)
 	a.print(strings.TrimLeft(body, " "))
 	if !rep.Within {
 		for _, p := range rep.Pieces {
@@ -120,8 +110,8 @@ func (a *app) verdict(rep *anneal.Report) {
 		a.print(a.style(styleStrong, strings.TrimSuffix(line, "\n")) + "\n")
 	}
 	a.showShortest(rep)
-	if n := len(rep.Pieces); n > 1 && rep.Within {
-		a.printf("All %d pieces of %d kinds can share this program.\n", rep.Load.Count(), n)
+	if text := shareText(rep); text != "" {
+		a.print(text + "\n")
 	}
 	var about []string
 	if rep.Load.Name != "" {
@@ -129,6 +119,38 @@ func (a *app) verdict(rep *anneal.Report) {
 	}
 	about = append(about, glassNames(rep.Load), "into "+string(rep.Load.Into))
 	a.prose(0, strings.Join(about, "; "))
+}
+
+// verdictText is the verdict in a word or two, and the numbers behind it.
+func verdictText(rep *anneal.Report) (word, numbers string) {
+	sys := rep.Studio.Units
+	tension, left := unit.Stress(0), unit.Stress(math.Inf(-1))
+	judged := false
+	for _, p := range rep.Pieces {
+		tension = max(tension, p.Peak)
+		if p.LeftAsked {
+			left, judged = max(left, p.LeftMax), true
+		}
+	}
+	text := fmt.Sprintf("tension at most %s (limit %s)", tension.Text(sys), rep.Limits.Tension.Text(sys))
+	if last := lastTemp(rep); !judged && rep.Load.Into != anneal.WarmOnly {
+		text += fmt.Sprintf(", left not judged (it ends at %s)", last.Text(sys))
+	}
+	if judged {
+		text += fmt.Sprintf(", left %s (limit %s)", max(left, 0).Text(sys), rep.Limits.Left.Text(sys))
+	}
+	if !rep.Within {
+		return "OVER A LIMIT", text
+	}
+	return "Within limits", text
+}
+
+// shareText says that several kinds of piece go together, "" if there is one.
+func shareText(rep *anneal.Report) string {
+	if n := len(rep.Pieces); n > 1 && rep.Within {
+		return fmt.Sprintf("All %d pieces of %d kinds can share this program.", rep.Load.Count(), n)
+	}
+	return ""
 }
 
 // endText says when the program ends.
@@ -199,14 +221,14 @@ func (a *app) showProgram(rep *anneal.Report) error {
 		if seg.Off {
 			number = "" // nothing is keyed in
 		}
-		rows = append(rows, []string{number, seg.Purpose, a.rateText(rep, i), whole(to), hourMin(seg.Hold),
+		rows = append(rows, []string{number, seg.Purpose, rateText(rep, i), whole(to), hourMin(seg.Hold),
 			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
 	}
 	return a.table(cols, rows)
 }
 
 // rateText is the ramp of a segment as the controller wants it.
-func (a *app) rateText(rep *anneal.Report, i int) string {
+func rateText(rep *anneal.Report, i int) string {
 	seg, c := rep.Schedule.Segments[i], rep.Studio.Controller
 	span := rep.Told.Spans[i]
 	switch {

@@ -1,0 +1,154 @@
+package main
+
+import (
+	"fmt"
+	"math"
+
+	"lehr/anneal"
+	"lehr/cmd/lehr/picture"
+	"lehr/glass/unit"
+)
+
+// decidingPiece returns the piece that comes nearest to a limit.
+func decidingPiece(rep *anneal.Report) int {
+	best, most := 0, math.Inf(-1)
+	for i, p := range rep.Pieces {
+		share := float64(p.Peak / rep.Limits.Tension)
+		if p.LeftAsked {
+			share = max(share, float64(p.LeftMax/rep.Limits.Left))
+		}
+		if share > most {
+			best, most = i, share
+		}
+	}
+	return best
+}
+
+// newCurve computes the curve of the piece that comes nearest to a limit. The
+// temperatures are those of the kiln as the clock has it; the tension is the
+// one that is judged, of a kiln that obeys, at the moment when the kiln of the
+// clock is as hot.
+func newCurve(rep *anneal.Report) (*picture.Curve, error) {
+	index := decidingPiece(rep)
+	p, sys := rep.Pieces[index], rep.Studio.Units
+	history, err := anneal.History(rep, index)
+	if err != nil {
+		return nil, err
+	}
+	byClock, err := anneal.ClockHistory(rep, index)
+	if err != nil {
+		return nil, err
+	}
+	temp := func(t unit.Temp) float64 { x, _ := t.In(sys); return x }
+	stress := func(s unit.Stress) float64 { x, _ := s.In(sys); return x }
+	c := &picture.Curve{Length: rep.Clock.Total().Seconds(), Start: rep.Load.Start, System: sys}
+	_, c.TempUnit = unit.Temp{}.In(sys)
+	_, c.StressUnit = unit.Stress(0).In(sys)
+
+	var kiln, surface, center []picture.Point
+	for _, k := range rep.Clock.Points {
+		kiln = append(kiln, picture.Point{Time: k.Time, Value: temp(unit.Kelvin(k.Temp))})
+	}
+	for i, s := range history {
+		// Between two steps the clock may run slower than the program: the
+		// curve bends there, though the steps do not.
+		const parts = 8
+		for j := range parts {
+			at, tension := s.Time, stress(s.Tension)
+			if i > 0 {
+				before, w := history[i-1], float64(j+1)/parts
+				at = before.Time + w*(s.Time-before.Time)
+				tension = stress(before.Tension) + w*(tension-stress(before.Tension))
+			}
+			c.Tension = append(c.Tension, picture.Point{Time: rep.ClockOf(at), Value: tension})
+		}
+	}
+	lag := unit.Delta(0)
+	for _, s := range byClock {
+		surface = append(surface, picture.Point{Time: s.Time, Value: temp(s.Surface)})
+		center = append(center, picture.Point{Time: s.Time, Value: temp(s.Center)})
+		lag = max(lag, s.Center.Sub(s.Surface), s.Surface.Sub(s.Center))
+	}
+	c.Lines = []picture.Line{
+		{Label: "kiln", Style: picture.Wide, Points: kiln},
+		{Label: "surface of " + p.Piece.What, Style: picture.Thin, Points: surface},
+		{Label: fmt.Sprintf("%s, at most %s off", innerName(p), lag.Text(sys)), Style: picture.Dashed, Points: center},
+	}
+	if err := curveRanges(c, rep, p.Piece); err != nil {
+		return nil, err
+	}
+	c.End = "ends " + clockText(rep, c.Length)
+	c.Limit = stress(rep.Limits.Tension)
+	c.LimitLabel = "limit of tension " + rep.Limits.Tension.Text(sys)
+	peakAt := rep.ClockOf(p.PeakTime)
+	c.Marks = []picture.Mark{{Point: picture.Point{Time: peakAt, Value: stress(p.Peak)},
+		Label: fmt.Sprintf("greatest %s, %s, %s", p.Peak.Text(sys), p.PeakPlace, clockText(rep, peakAt))}}
+	if p.LeftAsked {
+		left := max(p.LeftMax, 0)
+		c.Marks = append(c.Marks, picture.Mark{Point: picture.Point{Time: c.Length, Value: stress(left)},
+			Label: fmt.Sprintf("left %s, limit %s", left.Text(sys), rep.Limits.Left.Text(sys))})
+	}
+	c.Title = "Kiln program and tension in " + countName(p.Piece)
+	c.Desc = curveWords(rep, p)
+	return c, nil
+}
+
+// innerName is what the innermost point of a piece is called.
+func innerName(p anneal.PieceReport) string {
+	switch {
+	case p.Body.Sim.Inner > 0:
+		return "bore"
+	case p.Body.OneFace:
+		return "closed face"
+	case p.Body.Form == anneal.FormSlab:
+		return "middle"
+	}
+	return "center"
+}
+
+// curveRanges adds the soak and strain ranges of the glass and the hold of the
+// soak.
+func curveRanges(c *picture.Curve, rep *anneal.Report, p anneal.Piece) error {
+	sys := rep.Studio.Units
+	band := func(name string, low, high unit.Temp) picture.Band {
+		a, u := low.In(sys)
+		b, _ := high.In(sys)
+		return picture.Band{Low: a, High: b, Label: fmt.Sprintf("%s %s–%s %s", name, whole(a), whole(b), u)}
+	}
+	low, high, err := anneal.SoakRange(p.Glass)
+	if err != nil {
+		return err
+	}
+	c.Soak = band("soak range", low, high)
+	if low, high, err = anneal.StrainRange(p.Glass); err != nil {
+		return err
+	}
+	c.Strain = band("strain range", low, high)
+	for i, seg := range rep.Schedule.Segments {
+		if seg.Purpose == "soak" {
+			c.SoakFrom, c.SoakUntil = rep.Clock.Spans[i].RampEnds, rep.Clock.Spans[i].End
+		}
+	}
+	return nil
+}
+
+// curveWords tells the curve to someone who cannot see it.
+func curveWords(rep *anneal.Report, p anneal.PieceReport) string {
+	sys := rep.Studio.Units
+	text := fmt.Sprintf("The kiln begins at %s.", rep.Schedule.From.Text(sys))
+	for i, seg := range rep.Schedule.Segments {
+		span := rep.Clock.Spans[i]
+		if span.RampEnds > span.Start {
+			text += fmt.Sprintf(" It reaches %s at %s.", seg.To.Text(sys), clockText(rep, span.RampEnds))
+		}
+		if seg.Hold > 0 {
+			text += fmt.Sprintf(" It stays at %s until %s.", seg.To.Text(sys), clockText(rep, span.End))
+		}
+	}
+	text += fmt.Sprintf(" In %s, surface and %s differ by at most %s under the program as keyed in. The tension is greatest at %s with %s (%s), the limit is %s.",
+		p.Piece.What, innerName(p), p.MaxLag.Text(sys), clockText(rep, rep.ClockOf(p.PeakTime)), p.Peak.Text(sys), p.PeakPlace, rep.Limits.Tension.Text(sys))
+	if p.LeftAsked {
+		text += fmt.Sprintf(" Tension left at room temperature: %s, limit %s.", max(p.LeftMax, 0).Text(sys), rep.Limits.Left.Text(sys))
+	}
+	return text
+}

@@ -1,0 +1,260 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"lehr/anneal"
+	"lehr/cmd/lehr/picture"
+	"lehr/glass/unit"
+	"lehr/safety"
+)
+
+func newSheetCommand(a *app) *cobra.Command {
+	var l *loadFlags
+	var out string
+	c := &cobra.Command{
+		Use:   "sheet [<load.toml>] [--glass <name> --piece <piece>...] [-o <file>]",
+		Short: "Make the sheet to print and pin on the kiln, or to read on a phone",
+		Long: `Plans the program for a load as lehr plan does and makes one page of HTML of it: the verdict and the end, the program in large numerals with a box to tick for each segment as it is keyed in, the curve, each piece's numbers against the limits, the cautions for leaving and opening the kiln, what was assumed, and the sources.
+
+The page holds everything it shows and loads nothing. It prints on one sheet of Letter or A4 paper for an ordinary load, and reads on a phone.`,
+		Example: `lehr sheet mixed.toml -o mixed.html
+lehr sheet --glass borosilicate-33 --piece "sphere 2.5in" > tonight.html
+lehr sheet mixed.toml -o mixed.html --svg mixed.svg`,
+		Args: atMost(1),
+	}
+	l = a.addLoadFlags(c)
+	a.addRuleFlags(c, l)
+	a.addLimitFlags(c, l)
+	v := &viewFlags{}
+	a.addCurveFlags(c, v)
+	c.Flags().StringVarP(&out, "output", "o", "", "write the page to `file.html` (default: standard output)")
+	c.RunE = func(_ *cobra.Command, args []string) error {
+		load, st, err := a.readLoad("sheet", l, args)
+		if err != nil {
+			return err
+		}
+		o, err := l.options("sheet")
+		if err != nil {
+			return err
+		}
+		rep, err := anneal.Plan(load, st, o)
+		if err != nil {
+			return err
+		}
+		v.sheet = out
+		if err := a.saveViews(v, rep); err != nil {
+			return err
+		}
+		if out == "" || out == "-" {
+			page, err := sheetHTML(rep, "")
+			if err != nil {
+				return err
+			}
+			if _, err := a.out.Write(page); err != nil {
+				return err
+			}
+		}
+		if !rep.Within {
+			return errOverLimit
+		}
+		return nil
+	}
+	return c
+}
+
+// sheetView is what the page of a report shows, in words.
+type sheetView struct {
+	Back             string // where the form is, "" in a file
+	Name             string
+	About            []string
+	Within           bool
+	Verdict, Numbers string
+	Over             []string
+	End, Ends, Share string
+	Danger           []safety.Page
+	Begin            string
+	RateUnit, To     string
+	Segments         []sheetSegment
+	Curve            string
+	CurveNote        string
+	StressUnit       string
+	TensionLimit     string
+	LeftLimit        string
+	Pieces           []sheetPiece
+	Deciders         []string
+	Pages            []safety.Page
+	Notes, Reasons   []string
+	Assumed, Sources []string
+	Foot             string
+}
+
+type sheetSegment struct {
+	Number                                int // 0: nothing is keyed in
+	What, Rate, Target, Hold, Takes, Ends string
+}
+
+type sheetPiece struct {
+	Name, Tension, Where, Left, Relaxed, Shows string
+	Over                                       string
+}
+
+// sheetHTML makes the page of a report.
+func sheetHTML(rep *anneal.Report, back string) ([]byte, error) {
+	v, err := newSheetView(rep)
+	if err != nil {
+		return nil, err
+	}
+	v.Back = back
+	return v.page()
+}
+
+func newSheetView(rep *anneal.Report) (*sheetView, error) {
+	sys, u := rep.Studio.Units, rep.Studio.Controller.Units
+	curve, err := newCurve(rep)
+	if err != nil {
+		return nil, err
+	}
+	svg, err := curve.Inline(picture.Square)
+	if err != nil {
+		return nil, err
+	}
+	pages, err := kilnPages(rep)
+	if err != nil {
+		return nil, err
+	}
+	v := &sheetView{Name: rep.Load.Name, Within: rep.Within, Curve: svg,
+		Share: shareText(rep), Begin: rep.Schedule.From.Text(u),
+		Notes: localTexts(rep.Load, rep.Notes, sys), Reasons: rep.Reasons,
+		Assumed: localTexts(rep.Load, rep.Assumptions, sys), Sources: localTexts(rep.Load, rep.Sources, sys)}
+	if v.Name == "" {
+		v.Name = loadTitle(rep.Load)
+	}
+	v.About = []string{glassNames(rep.Load), "into " + string(rep.Load.Into), countText(rep.Load)}
+	if rep.Shortest != nil {
+		v.Share = strings.TrimSpace(v.Share + " " + shortestText(rep))
+	}
+	v.Verdict, v.Numbers = verdictText(rep)
+	v.Numbers = capital(v.Numbers)
+	end := endText(rep)
+	cut := strings.IndexAny(end, ",;")
+	v.Ends, v.End = end[:cut], capital(strings.TrimLeft(end[cut:], ",; "))
+	for _, p := range rep.Pieces {
+		if len(p.Over) > 0 {
+			v.Over = append(v.Over, p.Piece.What+": "+strings.Join(p.Over, ", "))
+		}
+	}
+	v.To = "°C"
+	if u == unit.US {
+		v.To = "°F"
+	}
+	v.RateUnit = v.To + "/h"
+	if rep.Studio.Controller.Minutes {
+		v.RateUnit = "min"
+	}
+	for i, seg := range rep.Schedule.Segments {
+		span := rep.Clock.Spans[i]
+		to, _ := seg.To.In(u)
+		number := i + 1
+		if seg.Off {
+			number = 0
+		}
+		v.Segments = append(v.Segments, sheetSegment{number, seg.Purpose, dash(rateText(rep, i)), whole(to), dash(hourMin(seg.Hold)),
+			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
+	}
+	v.CurveNote = curveNote(rep)
+	v.sheetPieces(rep)
+	for _, page := range pages {
+		if page.Point == safety.Wrong {
+			v.Danger = append(v.Danger, page)
+		} else {
+			v.Pages = append(v.Pages, page)
+		}
+	}
+	v.Foot = "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + safety.Version +
+		". lehr computes; it does not watch your kiln."
+	return v, nil
+}
+
+// sheetPieces fills the numbers of the pieces.
+func (v *sheetView) sheetPieces(rep *anneal.Report) {
+	sys := rep.Studio.Units
+	_, v.StressUnit = rep.Limits.Tension.In(sys)
+	in := func(s unit.Stress) string {
+		x, _ := s.In(sys)
+		if sys == unit.US {
+			return whole(x)
+		}
+		return fmt.Sprintf("%.2f", x)
+	}
+	v.TensionLimit, v.LeftLimit = in(rep.Limits.Tension), in(rep.Limits.Left)
+	for _, p := range rep.Pieces {
+		row := sheetPiece{Name: countName(p.Piece), Tension: in(p.Peak),
+			Where: fmt.Sprintf("%s, %s", p.PeakPlace, clockText(rep, rep.ClockOf(p.PeakTime))),
+			Left:  "–", Relaxed: "–", Shows: "–", Over: strings.Join(p.Over, ", ")}
+		if p.LeftAsked {
+			row.Left = in(max(p.LeftMax, 0))
+			row.Shows = whole(float64(p.Retardation) * 1e9)
+			if p.SoakAsked {
+				row.Relaxed = short(math.Floor(p.Relaxed*1e4) / 100)
+			}
+		}
+		v.Pieces = append(v.Pieces, row)
+		if len(rep.Pieces) > 1 && len(p.Decides) > 0 {
+			v.Deciders = append(v.Deciders, fmt.Sprintf("%s decides: %s.", p.Piece.What, strings.Join(p.Decides, ", ")))
+		}
+	}
+}
+
+// curveNote says how temperatures and tension belong together when the kiln is
+// slower than its program.
+func curveNote(rep *anneal.Report) string {
+	for _, span := range rep.Clock.Spans {
+		if !rep.Studio.Kiln.Measured && (span.ByItself || span.Overshoots) {
+			return "Temperatures for a kiln that falls by itself; tension for one that follows the program exactly, which is the worse case."
+		}
+	}
+	return ""
+}
+
+// capital begins a sentence.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func dash(s string) string {
+	if s == "-" {
+		return "–"
+	}
+	return s
+}
+
+// loadTitle names a load that has no name by its pieces.
+func loadTitle(l *anneal.Load) string {
+	var names []string
+	for i, p := range l.Pieces {
+		if i == 3 && len(l.Pieces) > 4 {
+			return fmt.Sprintf("%s and %d more kinds", strings.Join(names, ", "), len(l.Pieces)-i)
+		}
+		names = append(names, countName(p))
+	}
+	return strings.Join(names, ", ")
+}
+
+func countText(l *anneal.Load) string {
+	n, kinds := l.Count(), len(l.Pieces)
+	switch {
+	case n == 1:
+		return "1 piece"
+	case kinds == 1:
+		return fmt.Sprintf("%d pieces", n)
+	}
+	return fmt.Sprintf("%d pieces of %d kinds", n, kinds)
+}

@@ -1,0 +1,324 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+
+	"golang.org/x/net/html"
+
+	"lehr/anneal"
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+// node is a helper around a parsed page.
+type node struct{ *html.Node }
+
+func parseHTML(t *testing.T, page []byte) node {
+	t.Helper()
+	n, err := html.Parse(strings.NewReader(string(page)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return node{n}
+}
+
+// all returns the elements of a name below n, in order.
+func (n node) all(name string) (out []node) {
+	for d := range n.Descendants() {
+		if d.Type == html.ElementNode && d.Data == name {
+			out = append(out, node{d})
+		}
+	}
+	return out
+}
+
+func (n node) attr(name string) string {
+	for _, a := range n.Attr {
+		if a.Key == name {
+			return a.Val
+		}
+	}
+	return ""
+}
+
+// text is what a reader sees of n.
+func (n node) text() string {
+	var b strings.Builder
+	for d := range n.Descendants() {
+		if d.Type == html.TextNode {
+			b.WriteString(d.Data + " ")
+		}
+	}
+	return strings.Join(strings.Fields(b.String()), " ")
+}
+
+func (n node) byID(id string) (node, bool) {
+	for d := range n.Descendants() {
+		if d.Type == html.ElementNode && (node{d}).attr("id") == id {
+			return node{d}, true
+		}
+	}
+	return node{}, false
+}
+
+// wantAccessible checks what every page of ours must have: a language, a title,
+// the landmarks, one h1 and headings in order, table headers with scope, a name
+// for every control and every picture, no id twice, nothing loaded.
+func wantAccessible(t *testing.T, page []byte) node {
+	t.Helper()
+	n := parseHTML(t, page)
+	if n.all("html")[0].attr("lang") != "en" || n.all("title")[0].text() == "" {
+		t.Error("no language or no title")
+	}
+	for name, want := range map[string]int{"main": 1, "header": 1, "footer": 1, "h1": 1, "script": 0, "link": 0, "img": 0, "iframe": 0} {
+		if got := len(n.all(name)); got != want {
+			t.Errorf("%d elements %s, want %d", got, name, want)
+		}
+	}
+	if !strings.HasPrefix(string(page), "<!DOCTYPE html>") || !strings.Contains(string(page), `name="viewport"`) {
+		t.Error("no doctype or no viewport")
+	}
+	for _, th := range n.all("th") {
+		if s := th.attr("scope"); s != "col" && s != "row" {
+			t.Errorf("header %q without scope", th.text())
+		}
+	}
+	ids := map[string]bool{}
+	labels := map[string]bool{}
+	for _, l := range n.all("label") {
+		labels[l.attr("for")] = true
+	}
+	for d := range n.Descendants() {
+		if d.Type != html.ElementNode {
+			continue
+		}
+		e := node{d}
+		if id := e.attr("id"); id != "" {
+			if ids[id] {
+				t.Errorf("id %q twice", id)
+			}
+			ids[id] = true
+		}
+	}
+	for _, name := range []string{"input", "select", "textarea"} {
+		for _, e := range n.all(name) {
+			if e.attr("aria-label") == "" && !labels[e.attr("id")] {
+				t.Errorf("%s %q without a label", name, e.attr("id"))
+			}
+		}
+	}
+	for d := range n.Descendants() {
+		e := node{d}
+		for _, a := range []string{"aria-labelledby", "aria-describedby"} {
+			for id := range strings.FieldsSeq(e.attr(a)) {
+				if !ids[id] {
+					t.Errorf("%s=%q: no such id", a, id)
+				}
+			}
+		}
+		if e.Data == "section" && e.attr("aria-labelledby") == "" && e.attr("aria-label") == "" {
+			t.Error("a section without a name")
+		}
+	}
+	for _, svg := range n.all("svg") {
+		if svg.attr("role") != "img" || len(svg.all("title")) != 1 || len(svg.all("desc")[0].text()) < 80 {
+			t.Error("a picture without words")
+		}
+	}
+	if m := regexp.MustCompile(`(?i)(src|href|url)\s*[=(]\s*["']?(https?:)?//|@import|javascript:|\bon[a-z]+=`).Find(page); m != nil {
+		t.Errorf("page loads or runs something: %s", m)
+	}
+	return n
+}
+
+// TestSheet reads the page of the sample load back.
+func TestSheet(t *testing.T) {
+	for _, sys := range []unit.System{unit.Metric, unit.US} {
+		rep := sampleReport(t, sys)
+		page, err := sheetHTML(rep, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := wantAccessible(t, page)
+		word, _ := verdictText(rep)
+		verdict, _ := n.byID("verdict")
+		if verdict.text() != word {
+			t.Errorf("verdict %q, want %q", verdict.text(), word)
+		}
+		end, _ := n.byID("end")
+		if !strings.HasPrefix(endText(rep), end.text()) || !strings.HasSuffix(end.text(), " the next day") {
+			t.Errorf("end %q, want the beginning of %q", end.text(), endText(rep))
+		}
+		program, pieces := n.all("table")[0], n.all("table")[1]
+		rows := program.all("tbody")[0].all("tr")
+		keyed := 0
+		for _, seg := range rep.Schedule.Segments {
+			if !seg.Off {
+				keyed++
+			}
+		}
+		if len(rows) != len(rep.Schedule.Segments) || len(program.all("input")) != keyed {
+			t.Errorf("%d rows and %d boxes for %d segments, %d to key in", len(rows), len(program.all("input")), len(rep.Schedule.Segments), keyed)
+		}
+		for i, row := range rows {
+			to, _ := rep.Schedule.Segments[i].To.In(rep.Studio.Controller.Units)
+			cells := row.all("td")
+			if got := cells[2].text(); got != whole(to) {
+				t.Errorf("segment %d: to %q, want %s", i+1, got, whole(to))
+			}
+			if got := cells[1].text(); got != dash(rateText(rep, i)) {
+				t.Errorf("segment %d: rate %q, want %q", i+1, got, rateText(rep, i))
+			}
+		}
+		if got := pieces.all("tbody")[0].all("tr"); len(got) != 2 || !strings.Contains(got[0].text(), "6 × sphere 2.5in") {
+			t.Errorf("%d pieces", len(got))
+		}
+		text := n.text()
+		pages, err := kilnPages(rep)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range pages {
+			for _, line := range p.Lines {
+				if !strings.Contains(text, strings.Join(strings.Fields(line.Text), " ")) {
+					t.Errorf("no line %s: %s", line.ID, line.Text)
+				}
+			}
+		}
+		for _, list := range [][]string{localTexts(rep.Load, rep.Assumptions, sys), localTexts(rep.Load, rep.Sources, sys), localTexts(rep.Load, rep.Notes, sys)} {
+			for _, s := range list {
+				if !strings.Contains(text, strings.Join(strings.Fields(s), " ")) {
+					t.Errorf("no %q", s)
+				}
+			}
+		}
+		if sys == unit.US && strings.Contains(text, "°C") || sys == unit.Metric && strings.Contains(text, "°F") {
+			t.Error("a mixture of units")
+		}
+	}
+}
+
+// TestSheet_overLimit wants the verdict, the piece and the limit in words.
+func TestSheet_overLimit(t *testing.T) {
+	rep := sampleReport(t, unit.Metric)
+	fast := rep.Schedule
+	fast.Segments = append([]anneal.Segment(nil), fast.Segments...)
+	fast.Segments[1].Rate *= 20
+	over, err := anneal.Verify(fast, rep.Load, rep.Studio, anneal.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if over.Within {
+		t.Fatal("twenty times the rate is within limits")
+	}
+	page, err := sheetHTML(over, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := wantAccessible(t, page)
+	verdict, _ := n.byID("verdict")
+	if verdict.text() != "OVER A LIMIT" || !strings.Contains(n.all("table")[1].text(), "OVER:") {
+		t.Errorf("verdict %q, pieces %q", verdict.text(), n.all("table")[1].text())
+	}
+}
+
+// TestSheet_hostileNames wants the words of a load to stay words.
+func TestSheet_hostileNames(t *testing.T) {
+	rep := sampleReport(t, unit.Metric)
+	rep.Load.Name = `</title><script>alert(1)</script>"'&`
+	rep.Pieces[0].Piece.What = `<svg onload=alert(1)>`
+	rep.Notes = []string{`<img src=x onerror=alert(1)>`}
+	page, err := sheetHTML(rep, `javascript:alert(1)`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := parseHTML(t, page)
+	if len(n.all("script"))+len(n.all("img")) > 0 || len(n.all("svg")) != 1 {
+		t.Error("a name became an element")
+	}
+	if h := n.all("h1")[0].text(); h != strings.Join(strings.Fields(rep.Load.Name), " ") {
+		t.Errorf("h1 %q", h)
+	}
+	for _, a := range n.all("a") {
+		if strings.HasPrefix(a.attr("href"), "javascript:") {
+			t.Errorf("link to %s", a.attr("href"))
+		}
+	}
+}
+
+// TestSheet_contrast computes the contrast of letters on their ground from the
+// style sheet, light and dark: at least 4.5 to 1, WCAG 2.2, criterion 1.4.3.
+func TestSheet_contrast(t *testing.T) {
+	set := regexp.MustCompile(`--(\w+): (#[0-9a-f]{6})`)
+	blocks := strings.SplitN(pageStyle, "@media (prefers-color-scheme: dark)", 2)
+	dark, _, _ := strings.Cut(blocks[1], "}\n}")
+	for name, block := range map[string]string{"light": strings.SplitN(blocks[0], "}", 2)[0], "dark": dark} {
+		colors := map[string]string{}
+		for _, m := range set.FindAllStringSubmatch(block, -1) {
+			colors[m[1]] = m[2]
+		}
+		for _, pair := range [][2]string{{"ink", "paper"}, {"soft", "paper"}, {"bad", "paper"}, {"ink", "soak"}, {"ink", "strain"}} {
+			if c := contrast(t, colors[pair[0]], colors[pair[1]]); c < 4.5 {
+				t.Errorf("%s: %s on %s has contrast %.2f", name, pair[0], pair[1], c)
+			}
+		}
+		for _, line := range []string{"surface", "center"} { // 1.4.11: graphical objects
+			if c := contrast(t, colors[line], colors["paper"]); c < 3 {
+				t.Errorf("%s: %s on paper has contrast %.2f", name, line, c)
+			}
+		}
+	}
+}
+
+// contrast is the contrast ratio of two colors by WCAG 2.2.
+func contrast(t *testing.T, a, b string) float64 {
+	t.Helper()
+	luminance := func(s string) float64 {
+		var rgb [3]int
+		if _, err := fmt.Sscanf(s, "#%02x%02x%02x", &rgb[0], &rgb[1], &rgb[2]); err != nil {
+			t.Fatalf("color %q: %v", s, err)
+		}
+		return 0.2126*linear(rgb[0]) + 0.7152*linear(rgb[1]) + 0.0722*linear(rgb[2])
+	}
+	x, y := luminance(a), luminance(b)
+	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
+}
+
+// TestSheet_danger puts a reported hazard before the verdict.
+func TestSheet_danger(t *testing.T) {
+	g, err := os.ReadFile("../../testdata/loads/mixed.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	load, err := anneal.ReadLoad(strings.NewReader(string(g)+"\n[session]\ngas_smell = \"yes\"\n"), "mixed.toml", "", glass.Find)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rep, err := anneal.Plan(load, anneal.DefaultStudio(), anneal.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	page, err := sheetHTML(rep, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := wantAccessible(t, page)
+	text := n.text()
+	if d, v := strings.Index(text, "DANGER"), strings.Index(text, "Within limits"); d < 0 || d > v {
+		t.Errorf("DANGER at %d, the verdict at %d", d, v)
+	}
+}
+
+// linear undoes the gamma of sRGB.
+func linear(c int) float64 {
+	x := float64(c) / 255
+	if x <= 0.04045 {
+		return x / 12.92
+	}
+	return math.Pow((x+0.055)/1.055, 2.4)
+}
