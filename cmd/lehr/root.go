@@ -22,6 +22,7 @@ func newCommands(a *app) []*cobra.Command {
 		newSafetyCommand(a),
 		newInitCommand(a),
 		newSheetCommand(a),
+		newServeCommand(a),
 		newVersionCommand(a),
 	}
 }

@@ -1,0 +1,167 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"lehr/anneal"
+	"lehr/glass/unit"
+)
+
+// browser returns a headless Chromium. Without one, the test is skipped, or
+// fails when one is asked for (LEHR_REQUIRE_BROWSER=1, CI=true).
+func browser(t *testing.T) func(args ...string) string {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("starts a browser")
+	}
+	path := ""
+	for _, name := range []string{"chromium", "chromium-browser"} {
+		if found, err := exec.LookPath(name); err == nil {
+			path = found
+			break
+		}
+	}
+	if path == "" {
+		if os.Getenv("LEHR_REQUIRE_BROWSER") == "1" || os.Getenv("CI") == "true" {
+			t.Fatal("no Chromium in the path (Debian: apt-get install chromium)")
+		}
+		t.Skip("no Chromium in the path (Debian: apt-get install chromium)")
+	}
+	return func(args ...string) string {
+		t.Helper()
+		ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
+		defer cancel()
+		all := append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+			"--disable-component-update", "--disable-sync", "--disable-dev-shm-usage", "--hide-scrollbars", "--user-data-dir=" + t.TempDir()}, args...)
+		c := exec.CommandContext(ctx, path, all...)
+		c.WaitDelay = 5 * time.Second
+		out, err := c.Output()
+		if err != nil {
+			t.Fatalf("%s: %v", path, err)
+		}
+		return string(out)
+	}
+}
+
+// TestBrowser_onePage prints the sheet of the sample load on Letter and on A4
+// paper and counts the pages.
+func TestBrowser_onePage(t *testing.T) {
+	run := browser(t)
+	page, err := sheetHTML(sampleReport(t, unit.Metric), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for paper, box := range map[string]string{"letter": "0 0 612 792", "A4": "0 0 59[45][.0-9]* 84[12]"} {
+		dir := t.TempDir()
+		name, pdf := filepath.Join(dir, "sheet.html"), filepath.Join(dir, "sheet.pdf")
+		sized := strings.Replace(string(page), "@page {", "@page { size: "+paper+";", 1)
+		if err := os.WriteFile(name, []byte(sized), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		run("--no-pdf-header-footer", "--print-to-pdf="+pdf, "file://"+name)
+		data, err := os.ReadFile(pdf)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := len(regexp.MustCompile(`/Type\s*/Page\b`).FindAll(data, -1)); n != 1 {
+			t.Errorf("%s: %d pages", paper, n)
+		}
+		if !regexp.MustCompile(`/MediaBox\s*\[` + box).Match(data) {
+			t.Errorf("%s: printed on %s", paper, regexp.MustCompile(`/MediaBox\s*\[[^]]*`).Find(data))
+		}
+	}
+}
+
+// TestBrowser_noOverflow lays out sheet and form at the widths of phones and
+// desktops and wants nothing to be wider than the screen.
+func TestBrowser_noOverflow(t *testing.T) {
+	run := browser(t)
+	pages := map[string][]byte{}
+	for name, sys := range map[string]unit.System{"metric": unit.Metric, "us": unit.US} {
+		page, err := sheetHTML(sampleReport(t, sys), "/?a=b")
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages[name] = page
+	}
+	s := newSite(anneal.DefaultStudio())
+	pages["form"] = ask(t, s, "GET", "/", nil).Body.Bytes()
+	pages["faults"] = ask(t, s, "GET", "/sheet?pieces=sphre+"+strings.Repeat("x", 180)+"&holding=5&segments=x", nil).Body.Bytes()
+	var wrapper strings.Builder
+	wrapper.WriteString("<!DOCTYPE html><body>")
+	want := 0
+	for name := range pages {
+		for _, width := range []int{320, 390, 844, 1280} {
+			fmt.Fprintf(&wrapper, `<iframe src="/%s" style="border:0;width:%dpx;height:600px"></iframe>`, name, width)
+			want++
+		}
+	}
+	wrapper.WriteString(`<pre id="out"></pre><script>addEventListener("load", () => {
+for (const f of document.querySelectorAll("iframe")) {
+	const d = f.contentDocument.documentElement;
+	document.getElementById("out").textContent += "MEASURED " + f.src.split("/").pop() + " " + f.clientWidth + " " + d.scrollWidth + " " + f.contentDocument.querySelectorAll("h1").length + "\n";
+}});</script>`)
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Content-Type", "text/html; charset=utf-8")
+		if page, ok := pages[strings.TrimPrefix(r.URL.Path, "/")]; ok {
+			w.Write(page)
+			return
+		}
+		w.Write([]byte(wrapper.String()))
+	}))
+	defer server.Close()
+	out := run("--virtual-time-budget=10000", "--window-size=1400,900", "--dump-dom", server.URL+"/wrapper")
+	found := regexp.MustCompile(`(?m)MEASURED (\S+) (\d+) (\d+) (\d+)$`).FindAllStringSubmatch(out, -1)
+	if len(found) != want {
+		t.Fatalf("%d of %d measured: %.300s", len(found), want, out)
+	}
+	for _, m := range found {
+		if m[2] != m[3] || m[4] != "1" {
+			t.Errorf("%s at %s px is %s px wide, %s headings", m[1], m[2], m[3], m[4])
+		}
+	}
+}
+
+// TestBrowser_fillsTheForm types a load into the form, presses the button and
+// reads the verdict.
+func TestBrowser_fillsTheForm(t *testing.T) {
+	run := browser(t)
+	s := newSite(anneal.DefaultStudio())
+	const hand = `<script>
+document.getElementById("glass").value = "borosilicate-33";
+document.getElementById("pieces").value = "6 x sphere 2.5in\n14 x sphere 1.25in";
+document.getElementById("start").value = "22:15";
+document.querySelector("button[type=submit]").click();
+</script>`
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path != "/" {
+			s.ServeHTTP(w, r)
+			return
+		}
+		// The form of the site, and a hand that fills it in.
+		page := ask(t, s, "GET", "/", nil).Body.String()
+		w.Header().Set("Content-Type", "text/html; charset=utf-8")
+		page = strings.Replace(page, "default-src &#39;none&#39;", "script-src &#39;unsafe-inline&#39;", 1)
+		w.Write([]byte(strings.Replace(page, "</body>", hand+"</body>", 1)))
+	}))
+	defer server.Close()
+	out := run("--virtual-time-budget=20000", "--dump-dom", server.URL+"/")
+	n := parseHTML(t, []byte(out))
+	verdict, ok := n.byID("verdict")
+	want := sampleReport(t, unit.Metric)
+	word, _ := verdictText(want)
+	end, _ := n.byID("end")
+	if !ok || verdict.text() != word || !strings.HasPrefix(endText(want), end.text()) {
+		t.Errorf("the browser reads %.300s", n.text())
+	}
+}

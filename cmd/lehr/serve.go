@@ -1,0 +1,108 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net"
+	"net/http"
+	"strconv"
+	"time"
+
+	"github.com/spf13/cobra"
+)
+
+// defaultListen is seen by this machine alone.
+const defaultListen = "127.0.0.1:8080"
+
+func newServeCommand(a *app) *cobra.Command {
+	listen := defaultListen
+	c := &cobra.Command{
+		Use:   "serve [--listen <host:port>]",
+		Short: "Serve a page for a phone on which the same job is done by a form",
+		Long: `Serves a page with a form: the glass, the pieces, the way into the kiln, the start, the kiln and its controller. What comes back is the sheet of lehr sheet, with the same checks and words as on the command line. The page works without scripts and loads nothing from elsewhere.
+
+It listens on this machine alone unless you name an address of your own network with --listen, and it has no password: whoever reaches the address can plan with it. It stores nothing and reads no file but the studio file, once, when it starts. The defaults of the form are those of the studio file.
+
+It runs until Ctrl-C.`,
+		Example: `lehr serve
+lehr serve --listen 127.0.0.1:8090 --studio studio.toml`,
+		Args: noArgs,
+	}
+	c.Flags().StringVar(&listen, "listen", listen, "answer at this `host:port`")
+	c.RunE = func(c *cobra.Command, _ []string) error {
+		if err := checkListen(listen); err != nil {
+			return err
+		}
+		st, err := a.readStudio()
+		if err != nil {
+			return err
+		}
+		st = st.In(a.system(st.Units))
+		ctx, stop := interruptible(c.Context())
+		defer stop()
+		l, err := (&net.ListenConfig{}).Listen(ctx, "tcp", listen)
+		if err != nil {
+			return withHint(fmt.Errorf("serve: --listen %s: %w", listen, netCause(err)), "name another port, such as --listen 127.0.0.1:8081")
+		}
+		return a.serve(ctx, l, newSite(st))
+	}
+	return c
+}
+
+// checkListen refuses what is no address.
+func checkListen(listen string) error {
+	hint := "write --listen " + defaultListen
+	_, port, err := net.SplitHostPort(listen)
+	if err != nil {
+		return usagef(hint, "serve: --listen %s: is no host:port", listen)
+	}
+	if n, err := strconv.Atoi(port); err != nil || n < 0 || n > 65535 {
+		return usagef(hint, "serve: --listen %s: the port must be from 0 to 65535", listen)
+	}
+	return nil
+}
+
+// netCause strips the operation and address that the net package puts before
+// an error.
+func netCause(err error) error {
+	var op *net.OpError
+	if errors.As(err, &op) {
+		return op.Err
+	}
+	return err
+}
+
+// serve answers on l until the context ends, then lets what is under way end
+// too, for a few seconds.
+func (a *app) serve(ctx context.Context, l net.Listener, s http.Handler) error {
+	server := &http.Server{
+		Handler:           s,
+		ReadHeaderTimeout: 5 * time.Second,
+		ReadTimeout:       10 * time.Second,
+		WriteTimeout:      60 * time.Second,
+		IdleTimeout:       60 * time.Second,
+		MaxHeaderBytes:    32 << 10,
+	}
+	a.printf("lehr serves http://%s/ until Ctrl-C\n", l.Addr())
+	if err := a.out.Flush(); err != nil {
+		l.Close()
+		return err
+	}
+	if addr, ok := l.Addr().(*net.TCPAddr); ok && !addr.IP.IsLoopback() {
+		fmt.Fprintln(a.err, "lehr: warning: other machines of this network can reach this address, and there is no password")
+	}
+	failed := make(chan error, 1)
+	go func() { failed <- server.Serve(l) }()
+	select {
+	case err := <-failed:
+		return fmt.Errorf("serve: %w", err)
+	case <-ctx.Done():
+	}
+	ending, cancel := context.WithTimeout(context.Background(), 5*time.Second)
+	defer cancel()
+	if err := server.Shutdown(ending); err != nil {
+		server.Close()
+	}
+	return nil
+}
