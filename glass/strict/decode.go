@@ -3,6 +3,7 @@ package strict
 import (
 	"encoding"
 	"errors"
+	"fmt"
 	"math"
 	"reflect"
 	"slices"
@@ -70,13 +71,22 @@ func (f *File) inOrder(path []string, table map[string]any) []string {
 		return keys
 	}
 	slices.SortFunc(keys, func(a, b string) int {
-		x, y := f.where[join(f.child(path, a))], f.where[join(f.child(path, b))]
+		x, y := f.first(f.child(path, a)), f.first(f.child(path, b))
 		if x.start != y.start {
 			return x.start - y.start
 		}
 		return strings.Compare(a, b)
 	})
 	return keys
+}
+
+// first returns where a key first stands. A list of tables stands where its
+// first element does.
+func (f *File) first(path []string) span {
+	if at, ok := f.where[join(path)]; ok {
+		return at
+	}
+	return f.where[join(f.element(path, 0))]
 }
 
 func (f *File) decodeInto(table map[string]any, into any) error {
@@ -220,6 +230,9 @@ func (f *File) setSlice(path []string, data any, into reflect.Value) error {
 		return f.set(path, data, into.Index(0))
 	}
 	if list.Kind() != reflect.Slice {
+		if _, ok := data.(map[string]any); ok && into.Type().Elem().Kind() == reflect.Struct && len(path) > 0 {
+			return f.oneTable(path)
+		}
 		return f.wrongKind(path, data, "a list in [ ]")
 	}
 	into.Set(reflect.MakeSlice(into.Type(), list.Len(), list.Len()))
@@ -312,7 +325,35 @@ func (f *File) wrongKind(path []string, data any, want string) error {
 		is = "a list"
 	}
 	if typed := f.typed(path); typed != "" {
-		return f.Errorf(path, "%s: is %s, and must be %s", typed, is, want)
+		hint := ""
+		if len(path) > 0 {
+			hint = quotesHint(path[len(path)-1], typed, data, want)
+		}
+		return f.HintErrorf(path, hint, "%s: is %s, and must be %s", typed, is, want)
 	}
 	return f.Errorf(path, "is %s, and must be %s", is, want)
+}
+
+// quotesHint says where quotes are missing or too many, or "".
+func quotesHint(key, typed string, data any, want string) string {
+	if _, isText := data.(string); !isText {
+		if strings.HasPrefix(want, "text") {
+			return fmt.Sprintf(`put it in quotes: %s = "%s"`, key, typed)
+		}
+		return ""
+	}
+	_, notNumber := strconv.ParseFloat(typed, 64)
+	_, notWhole := strconv.ParseInt(typed, 10, 64)
+	switch {
+	case want == "a number" && notNumber == nil, want == "a whole number" && notWhole == nil,
+		want == "true or false" && (typed == "true" || typed == "false"):
+		return fmt.Sprintf("leave the quotes out: %s = %s", key, typed)
+	}
+	return ""
+}
+
+// oneTable says that a table stands where a list of them is wanted.
+func (f *File) oneTable(path []string) error {
+	name := path[len(path)-1]
+	return f.HintErrorf(path, "write [["+name+"]] before each one", "is a single table, and there may be several")
 }

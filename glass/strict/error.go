@@ -25,9 +25,9 @@ type Error struct {
 // Error returns one line, "NAME:LINE: message".
 func (e *Error) Error() string {
 	if e.Line == 0 {
-		return e.Name + ": " + e.Message
+		return e.Name + ": " + oneLine(e.Message)
 	}
-	return fmt.Sprintf("%s:%d: %s", e.Name, e.Line, e.Message)
+	return fmt.Sprintf("%s:%d: %s", e.Name, e.Line, oneLine(e.Message))
 }
 
 // Hint returns one thing to do, or "".

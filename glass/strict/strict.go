@@ -26,7 +26,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/BurntSushi/toml"
@@ -139,6 +141,20 @@ func (f *File) syntaxError(err error) error {
 		hint = `text stands in quotes, for example what = "sphere 2.5 in"`
 	}
 	return f.errorAt(span{at, max(pe.Position.Len, 1)}, msg, hint, nil)
+}
+
+// oneLine spells out what would break a message or a terminal: messages quote
+// the file, and may quote a line break.
+func oneLine(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		if unicode.IsControl(r) || r == '\u2028' || r == '\u2029' {
+			b.WriteString(strings.Trim(strconv.QuoteRuneToASCII(r), "'"))
+			continue
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
 }
 
 // lineStart returns the byte offset at which the line with this number begins.
