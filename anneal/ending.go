@@ -50,10 +50,7 @@ func (s Schedule) heatedFull(st Studio) Schedule {
 			all := k.SlowestHeating(at, seg.To)
 			if steps, err := c.Ramp(at, seg.To, all); err == nil && len(steps) == 1 && float64(seg.Rate) >= float64(steps[0].Rate)*(1-1e-9) {
 				seg.Full = true
-				seg.Rate = all // what a kiln that nobody measured is taken to do
-				if !st.Kiln.Measured {
-					seg.Rate = k.Heating
-				}
+				seg.Rate = all
 			}
 		}
 		at = seg.To
@@ -109,6 +106,18 @@ func (s Schedule) ended(st Studio) Schedule {
 	}
 	s.Segments = append(append(slices.Clone(s.Segments[:first]), part...), end)
 	return s
+}
+
+// heats reports whether the program heats anywhere.
+func (rep *Report) heats() bool {
+	at := rep.Schedule.From
+	for _, s := range rep.Schedule.Segments {
+		if at.Less(s.To) {
+			return true
+		}
+		at = s.To
+	}
+	return false
 }
 
 // hottest returns the highest temperature of the program.

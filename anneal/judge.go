@@ -62,16 +62,9 @@ type firing struct {
 // sets any more in the softest glass of the table, and no kiln is opened above.
 const coldEnough = 300
 
-// newFiring prepares a schedule. A kiln whose own cooling was measured is
-// followed, at the fastest fall it may have on another night; one that nobody
-// measured is taken to obey.
+// newFiring prepares a schedule.
 func newFiring(s Schedule, st Studio, into Into) firing {
-	var k *kiln.Kiln
-	if st.Kiln.Measured {
-		fast := st.Kiln.Emptier()
-		k = &fast
-	}
-	f := firing{schedule: s, timeline: s.As(k), room: st.Kiln.Fall.Room}
+	f := firing{schedule: s, timeline: s.followed(st), room: st.Kiln.Fall.Room}
 	for i, span := range f.timeline.Spans {
 		for _, t := range [2]float64{span.RampEnds, span.End} {
 			if n := len(f.kinks); t > 0 && (n == 0 || t > f.kinks[n-1]) {

@@ -55,7 +55,7 @@ func (rep *Report) Ends() (end unit.Clock, days int, ok bool) {
 }
 
 // Verify simulates a given program in every piece of the load and judges it.
-// Errors as Plan, and those of the schedule itself.
+// Errors as Plan, those of the schedule itself, and *UnmeasuredError.
 func Verify(s Schedule, l *Load, st Studio, o Options) (*Report, error) {
 	limits := o.limits(st)
 	if err := limits.check(); err != nil {
@@ -70,6 +70,10 @@ func Verify(s Schedule, l *Load, st Studio, o Options) (*Report, error) {
 // judgeSchedule is the one place where a program is judged: it simulates
 // exactly the numbers given.
 func judgeSchedule(s Schedule, l *Load, st Studio, limits Limits, settings sim.Settings) (*Report, error) {
+	s, err := s.fulfilled(st)
+	if err != nil {
+		return nil, err
+	}
 	f := newFiring(s, st, l.Into)
 	pieces, err := f.simulateAll(l.Pieces, settings)
 	if err != nil {
@@ -145,6 +149,13 @@ func (rep *Report) explain(f firing) {
 		rep.assume("the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file")
 	}
 	rep.assume("worst case over the viscosity curves and the range of the liquid expansion of each glass")
+	for _, g := range rep.Schedule.guessed(k, sys) {
+		rep.Notes = append(rep.Notes, g)
+		rep.assume(g)
+	}
+	if !k.HeatingGiven && k.Measured && rep.heats() {
+		rep.assume("stress is computed for a kiln that heats exactly as told: nobody gave its fastest_heating")
+	}
 	rep.Notes = append(rep.Notes, rep.lateness()...)
 	rep.explainEnergy()
 

@@ -22,7 +22,7 @@ type Segment struct {
 	To      unit.Temp
 	Hold    time.Duration
 	// Full says that the kiln goes as fast as it can; Rate is then what that
-	// was taken to be.
+	// was taken to be, 0 until it is known which kiln that is.
 	Full bool
 	// Off says that the program has ended with the power off: the kiln falls by
 	// itself, and nothing is keyed in for it. Full is then true.
@@ -90,7 +90,7 @@ const nearRoom unit.Delta = 3
 
 // aboveRoom returns t, or the temperature at which the room counts as reached
 // if t is below it.
-func aboveRoom(t unit.Temp, k *kiln.Kiln) unit.Temp {
+func aboveRoom(t unit.Temp, k kiln.Kiln) unit.Temp {
 	if least := k.Fall.Room.Add(nearRoom); t.Less(least) {
 		return least
 	}
@@ -98,8 +98,18 @@ func aboveRoom(t unit.Temp, k *kiln.Kiln) unit.Temp {
 }
 
 // As runs the schedule: exactly as told when k is nil, else as the kiln k can
-// follow, waiting at the end of each ramp until its target is reached.
+// follow, waiting at the end of each ramp until its target is reached. With no
+// kiln, as fast as one can is as fast as [kiln.Default].
 func (s Schedule) As(k *kiln.Kiln) Timeline {
+	if k == nil {
+		return s.run(kiln.Default(), false, false)
+	}
+	return s.run(*k, true, true)
+}
+
+// run is the schedule in a kiln whose limits count only where it heats or
+// falls as said; elsewhere it obeys.
+func (s Schedule) run(k kiln.Kiln, heats, falls bool) Timeline {
 	at, now := s.From, 0.0
 	tl := Timeline{Points: []Point{{0, at.Kelvin()}}}
 	put := func(dt float64, to unit.Temp) {
@@ -112,16 +122,23 @@ func (s Schedule) As(k *kiln.Kiln) Timeline {
 	for _, seg := range s.Segments {
 		span := Span{From: at, Start: now}
 		d := float64(seg.To.Sub(at))
-		if d != 0 && seg.Rate != 0 {
-			told := d / float64(seg.Rate)
-			if k == nil || d > 0 && !seg.Full && seg.Rate <= k.SlowestHeating(at, seg.To) {
+		// A rate beside full is what a kiln was taken to do: the word of an
+		// owner who measured it counts more.
+		limits := d < 0 && falls || d > 0 && heats
+		full := seg.Full && (seg.Rate == 0 || limits && (d < 0 || k.HeatingGiven))
+		if d != 0 && (seg.Rate != 0 || full) {
+			told := 0.0
+			if seg.Rate != 0 {
+				told = d / float64(seg.Rate)
+			}
+			if !full && (!limits || d > 0 && seg.Rate <= k.SlowestHeating(at, seg.To)) {
 				put(told, seg.To)
 			} else {
 				goal, rate := seg.To, seg.Rate
 				if d < 0 {
 					goal = aboveRoom(seg.To, k)
 				}
-				if seg.Full {
+				if full {
 					rate = unit.Rate(math.Copysign(math.Inf(1), d))
 				}
 				const pieces = 24
@@ -158,7 +175,7 @@ func (s Schedule) check() error {
 	for i, seg := range s.Segments {
 		d := float64(seg.To.Sub(at))
 		switch {
-		case d != 0 && seg.Rate == 0:
+		case d != 0 && seg.Rate == 0 && !seg.Full:
 			return fmt.Errorf("segment %d: goes from %s to %s without a rate", i+1, at, seg.To)
 		case d*float64(seg.Rate) < 0:
 			return fmt.Errorf("segment %d: rate %s leads away from %s (it begins at %s)", i+1, seg.Rate, seg.To, at)
@@ -167,8 +184,11 @@ func (s Schedule) check() error {
 		case seg.Hold < 0:
 			return fmt.Errorf("segment %d: hold is negative", i+1)
 		}
-		if d != 0 {
+		switch {
+		case d != 0 && seg.Rate != 0:
 			total += d / float64(seg.Rate)
+		case d != 0:
+			total++ // as fast as the kiln can takes some time
 		}
 		total += seg.Hold.Seconds()
 		at = seg.To
@@ -235,13 +255,10 @@ func ReadSchedule(r io.Reader, name string) (Schedule, error) {
 				return s, f.Errorf(key("hold"), "must not be negative")
 			}
 		}
-		if d != 0 {
-			rate := kiln.Default().Heating
-			if seg.Rate != nil {
-				rate = *seg.Rate
-				if float64(rate)*d < 0 && rate < 0 {
-					return s, f.Errorf(key("rate"), "%s: cools, but the segment goes up to %s", rate, out.To)
-				}
+		if d != 0 && seg.Rate != nil {
+			rate := *seg.Rate
+			if float64(rate)*d < 0 && rate < 0 {
+				return s, f.Errorf(key("rate"), "%s: cools, but the segment goes up to %s", rate, out.To)
 			}
 			out.Rate = unit.Rate(math.Copysign(math.Abs(float64(rate)), d))
 		}
@@ -282,7 +299,12 @@ func WriteSchedule(w io.Writer, s Schedule, name string, sys unit.System) error 
 			_, err = fmt.Fprintf(w, "\n[[segment]]\npurpose = %s\n", quoted(seg.Purpose))
 		}
 		if err == nil && seg.To.Sub(at) != 0 {
-			_, err = fmt.Fprintf(w, "rate = %q\nto   = %q\n", exactRate(seg.Rate, sys), exactTemp(seg.To, sys))
+			if seg.Rate != 0 {
+				_, err = fmt.Fprintf(w, "rate = %q\n", exactRate(seg.Rate, sys))
+			}
+			if err == nil {
+				_, err = fmt.Fprintf(w, "to   = %q\n", exactTemp(seg.To, sys))
+			}
 		}
 		for _, mark := range []struct {
 			word string

@@ -50,13 +50,13 @@ to   = "100 °C"
 		full     bool
 	}{
 		{"soak", 0, 560, 75 * time.Minute, false},
-		{"cooling", -30, 480, 0, false},                     // the sign follows from the temperatures
-		{"cooling", -120, 60, 90 * time.Minute, false},      // or is written
-		{"heating", math.NaN(), 100, 0 * time.Minute, true}, // as fast as the kiln can
+		{"cooling", -30, 480, 0, false},                // the sign follows from the temperatures
+		{"cooling", -120, 60, 90 * time.Minute, false}, // or is written
+		{"heating", 0, 100, 0 * time.Minute, true},     // as fast as the kiln can, which is not known yet
 	} {
 		g := s.Segments[i]
 		if g.Purpose != want.purpose || !near(g.To.Celsius(), want.to) || g.Hold != want.hold || g.Full != want.full ||
-			!math.IsNaN(want.rate) && !near(g.Rate.KelvinPerHour(), want.rate) || math.IsNaN(want.rate) && g.Rate <= 0 {
+			!near(g.Rate.KelvinPerHour(), want.rate) {
 			t.Errorf("segment %d: %+v, want %+v", i+1, g, want)
 		}
 	}

@@ -18,7 +18,8 @@ type Kiln struct {
 	// HeatingAt is the fastest heating by temperature, rising; empty if the kiln
 	// manages Heating at every temperature.
 	HeatingAt []HeatPoint
-	// HeatingGiven says that the owner gave the heating.
+	// HeatingGiven says that the owner gave the heating. Otherwise it is common
+	// practice, as an unmeasured Fall is.
 	HeatingGiven bool
 	// Fall is the law by which it cools with the elements off.
 	Fall Fall
