@@ -138,3 +138,41 @@ func TestSchedule_followed(t *testing.T) {
 		}
 	}
 }
+
+// TestVerify_closedFormsSeeTheKiln: a kiln that falls by itself is judged by
+// its fall, not by the rate keyed in, and a program that heats again after the
+// soak not at all.
+func TestVerify_closedFormsSeeTheKiln(t *testing.T) {
+	const usual = "from = \"560 °C\"\n[[segment]]\nhold = \"2 h\"\n[[segment]]\nrate = \"15 °C/h\"\nto = \"440 °C\"\n"
+	const name, piece = "borosilicate-33", "sphere 2.25in"
+	told, err := verifyText(t, usual+"[[segment]]\nrate = \"999 °C/h\"\nto = \"45 °C\"\n", name, piece, HotKiln, measured())
+	if err != nil {
+		t.Fatal(err)
+	}
+	left, err := verifyText(t, usual+"[[segment]]\noff = true\nto = \"45 °C\"\n", name, piece, HotKiln, measured())
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, b := told.Pieces[0], left.Pieces[0]
+	if !scalar.EqualWithinRel(float64(a.ClosedPeak), float64(b.ClosedPeak), 1e-9) || a.ClosedPeak > 2*a.Peak || a.Peak > 2*a.ClosedPeak {
+		t.Errorf("told 999 °C/h: closed form %s, simulated %s; left to the kiln: closed form %s", a.ClosedPeak, a.Peak, b.ClosedPeak)
+	}
+	// The steepest moment of the fall, by hand: the excess over the time constant.
+	kappa, err := kappa(a.Piece.Glass, unit.Celsius(440), unit.Celsius(420))
+	if err != nil {
+		t.Fatal(err)
+	}
+	body := newSteadyBody(RuleRequest{Glass: a.Piece.Glass, Shape: FormSphere, Size: a.Body.Size})
+	want := body.stress(body.surface*a.Body.Tension, unit.Rate(-420/(3.5*3600/1.1)), kappa)
+	if !scalar.EqualWithinRel(float64(a.ClosedPeak), float64(want), 0.05) {
+		t.Errorf("closed form %s, by hand %s", a.ClosedPeak, want)
+	}
+
+	again, err := verifyText(t, usual+"[[segment]]\nrate = \"100 °C/h\"\nto = \"500 °C\"\n[[segment]]\nrate = \"30 °C/h\"\nto = \"45 °C\"\n", name, piece, HotKiln, measured())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r := again.Pieces[0]; r.ClosedPeak != 0 || r.ClosedLeft != 0 || r.Differs(again.Limits) != "" {
+		t.Errorf("heated again: closed forms say %s and %s", r.ClosedPeak, r.ClosedLeft)
+	}
+}

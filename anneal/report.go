@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"time"
 
 	"lehr/anneal/sim"
 	"lehr/glass/unit"
@@ -93,7 +94,8 @@ func judgeSchedule(s Schedule, l *Load, st Studio, limits Limits, settings sim.S
 	return rep, nil
 }
 
-// secondOpinion asks the closed forms about the same program.
+// secondOpinion asks the closed forms about the same program, as the kiln
+// follows it. They have none about one that heats again after the soak.
 func (r *PieceReport) secondOpinion(f firing, l Limits) error {
 	b := r.Body
 	q := RuleRequest{Glass: r.Piece.Glass, Shape: b.Form, Size: b.Size, OneFace: b.OneFace,
@@ -102,9 +104,9 @@ func (r *PieceReport) secondOpinion(f firing, l Limits) error {
 	if soak < 0 {
 		return nil
 	}
-	stages := []Stage{{To: f.schedule.Segments[soak].To}}
-	for _, seg := range f.schedule.Segments[soak+1:] {
-		stages = append(stages, Stage{Rate: seg.Rate, To: seg.To, Hold: seg.Hold})
+	stages, ok := f.timeline.stages(f.timeline.Spans[soak].End)
+	if !ok {
+		return nil
 	}
 	cooling, left, err := implied(q, stages)
 	if err != nil {
@@ -112,6 +114,28 @@ func (r *PieceReport) secondOpinion(f firing, l Limits) error {
 	}
 	r.ClosedPeak, r.ClosedLeft = cooling, left
 	return nil
+}
+
+// stages returns the program from a moment [s] on as stages of the closed
+// forms, the first one only the temperature there. ok is false if it heats.
+func (t Timeline) stages(from float64) (out []Stage, ok bool) {
+	at := Point{from, t.At(from)}
+	out = []Stage{{To: unit.Kelvin(at.Temp)}}
+	for _, p := range t.Points {
+		dt, d := p.Time-at.Time, p.Temp-at.Temp
+		switch {
+		case dt <= 1e-9:
+			continue
+		case d > 1e-9:
+			return nil, false
+		case d < -1e-9:
+			out = append(out, Stage{Rate: unit.Rate(d / dt), To: unit.Kelvin(p.Temp)})
+		default:
+			out = append(out, Stage{To: unit.Kelvin(p.Temp), Hold: time.Duration(dt * float64(time.Second))})
+		}
+		at = p
+	}
+	return out, true
 }
 
 // Differs reports whether simulation and closed form differ by more than two
