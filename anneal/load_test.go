@@ -175,7 +175,7 @@ func TestReadLoad_refusals(t *testing.T) {
 		{head + "shape = \"tube\"\ndiameter = \"40mm\"\nwall = \"30mm\"\n", 3, "must be less than half the diameter 40 mm", ""},
 		{head + "shape = \"rod\"\ndiameter = \"40mm\"\nheight = \"1in\"\n", 3, "a rod has a diameter and a length", ""},
 		{head + "shape = \"disc\"\ndiameter = \"40mm\"\nheight = \"1in\"\nthickness = \"1in\"\n", 3, "height and thickness are the same", ""},
-		{head + "shape = \"cube\"\ndiameter = \"40mm\"\n", 3, `no shape "cube"`, "shapes are"},
+		{head + "shape = \"blob\"\ndiameter = \"40mm\"\n", 3, `no shape "blob"`, "shapes are"},
 		{head + "shape = \"sphere\"\ndiameter = 40\n", 4, "diameter 40: has no unit", ""},
 		{head + "what = \"9000 x sphere 2in\"\n[[piece]]\nwhat = \"9000 x sphere 1in\"\n", 4, "more than 10000 pieces", ""},
 		{"glass = \"borosilicate-33\n", 1, "", ""},

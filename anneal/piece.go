@@ -95,7 +95,7 @@ var pieceForms = []struct {
 	{SlabShape, []string{"slab", "slabs", "block"}, 1, 3, "slab 200mm x 150mm x 20mm"},
 	{TubeShape, []string{"tube", "tubes"}, 1, 2, "tube 38mm wall 4mm"},
 	{DomeShape, []string{"dome", "domes", "paperweight", "paperweights"}, 1, 2, "dome 75mm x 45mm"},
-	{PendantShape, []string{"pendant", "pendants", "lens"}, 1, 2, "pendant 45mm x 12mm"},
+	{PendantShape, []string{"pendant", "pendants", "lens"}, 2, 3, "pendant 45mm x 12mm"},
 }
 
 const pieceHint = `write "6 x sphere 2.5in", "rod 10mm x 200mm", "disc 75mm x 25mm" or "tube 38mm wall 4mm"`
@@ -119,6 +119,16 @@ var (
 // The last measure of a disc, slab, dome or pendant is its height or thickness.
 // Errors: *PieceError for the words, *unit.ParseError (wrapped) for a measure.
 func ParsePiece(text string) (Piece, error) {
+	p, err := parsePiece(text)
+	if err != nil && len(text) <= 200 {
+		if order := reordered(text); order != nil {
+			return Piece{}, order
+		}
+	}
+	return p, err
+}
+
+func parsePiece(text string) (Piece, error) {
 	fail := func(hint, format string, args ...any) (Piece, error) {
 		if hint == "" {
 			hint = pieceHint
@@ -130,6 +140,9 @@ func ParsePiece(text string) (Piece, error) {
 	}
 	if len(text) > 200 {
 		return fail("", "is longer than 200 characters")
+	}
+	if curlyQuotes.MatchString(text) {
+		return fail("type straight quotes around the piece, \" or ', and none inside it", "has curly quotes in it")
 	}
 	p := Piece{Count: 1, Resting: OnShelf}
 	rest := text
@@ -172,23 +185,19 @@ func ParsePiece(text string) (Piece, error) {
 		return fail("", "does not begin with a shape")
 	}
 	word := rest[m[2]:m[3]]
-	form, near := -1, []string(nil)
-	for i, f := range pieceForms {
-		for _, w := range f.words {
-			if strings.EqualFold(w, word) {
-				form = i
-			}
-		}
-		near = append(near, string(f.shape))
-	}
+	form := formOf(word)
 	if form < 0 {
-		hint := ""
+		var near []string
+		for _, f := range pieceForms {
+			near = append(near, string(f.shape))
+		}
+		hint := "shapes are " + strings.Join(near, ", ")
 		if _, err := unit.ParseLength("1 " + word); err == nil {
 			hint = `write the shape first, then its size: "sphere 2.5in"`
+		} else if as := otherShape(word); as != "" {
+			hint = as
 		} else if n := strict.Nearest(strings.ToLower(word), near); n != "" {
-			hint = "did you mean " + n + "? shapes are " + strings.Join(near, ", ")
-		} else {
-			hint = "shapes are " + strings.Join(near, ", ")
+			hint = "did you mean " + n + "? " + hint
 		}
 		return fail(hint, "no shape %q", word)
 	}
@@ -218,6 +227,9 @@ func ParsePiece(text string) (Piece, error) {
 		sizes = append(sizes, l)
 	}
 	if len(sizes) < f.fewest || len(sizes) > f.most {
+		if f.shape == PendantShape && len(sizes) == 1 {
+			return fail(`write "`+p.What+` x THICKNESS", the thickness last`, "one size given; a pendant takes its width and its greatest thickness")
+		}
 		want := strconv.Itoa(f.fewest)
 		if f.most > f.fewest {
 			want += " to " + strconv.Itoa(f.most)

@@ -39,7 +39,7 @@ func ParseClock(s string) (Clock, error) {
 	case !colon && half == "" && digits(text) == text:
 		e := clock.fail(s, "has no minutes and no am or pm", 0, "")
 		if h, _ := strconv.Atoi(text); number(text, 1) && h >= 1 && h <= 12 {
-			e.Hints = []string{text + ":00", text + " pm"}
+			e.Hints = []string{text + ":00", text + " am", text + " pm"}
 		}
 		e.NoUnit = true
 		return 0, e

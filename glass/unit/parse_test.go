@@ -154,7 +154,7 @@ func TestParse_refused(t *testing.T) {
 		{"duration", "399 d 30 h", `399 d 30 h: is above 400 days`, `write "75 min" or "1 h 15 min"`},
 		{"duration", "401 d", `401 d: is above 400 days`, `write "75 min" or "1 h 15 min"`},
 		{"duration", "1,5 h", `1,5 h: has a comma; decimals are marked by a point`, `write "1.5 h"`},
-		{"clock", "10", `10: has no minutes and no am or pm`, `write "10:00" or "10 pm"`},
+		{"clock", "10", `10: has no minutes and no am or pm`, `write "10:00" or "10 am" or "10 pm"`},
 		{"clock", "2215", `2215: has no minutes and no am or pm`, `write "22:15" or "10:15 pm"`},
 		{"clock", "24:00", `24:00: has an hour above 23`, `write "22:15" or "10:15 pm"`},
 		{"clock", "13:00 pm", `13:00 pm: has an hour that is not 1 to 12 with am or pm`, `write "22:15" or "10:15 pm"`},
