@@ -14,7 +14,8 @@ import (
 
 // Sample is one moment of the history of a piece in its worst case: the place
 // in the kiln and the reading of its properties that decided its report. The
-// stresses are raised by Body.Tension, as the tension of the report is.
+// stresses are raised by Body.Tension, as the tension of the report is; those of
+// the last sample of a program that cools to the room by Body.Left.
 type Sample struct {
 	Time                        float64 // [s] of the program as told
 	Kiln, Surface, Center       unit.Temp
@@ -26,6 +27,9 @@ type Sample struct {
 // under the program as told. Its greatest tension is the Peak of the piece's
 // report, at PeakTime. Kiln is the temperature at the place of the piece, which
 // the kiln's error may set apart from the reading.
+//
+// A program that cools to the room has one sample more, at the time of its end:
+// the piece once it has evened out at the room, with the tension left in it.
 func History(rep *Report, piece int) ([]Sample, error) {
 	return newFiring(rep.Schedule, rep.Studio, rep.Load.Into).history(rep, piece)
 }
@@ -55,7 +59,7 @@ func (f firing) history(rep *Report, piece int) ([]Sample, error) {
 	}
 	r := &rep.Pieces[piece]
 	var best []Sample
-	most := math.Inf(-1)
+	most := unit.Stress(math.Inf(-1))
 	for _, off := range f.offsets {
 		p, err := f.historyOf(r.Piece, off)
 		if err != nil {
@@ -76,12 +80,28 @@ func (f firing) history(rep *Report, piece int) ([]Sample, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", r.Piece.What, err)
 		}
-		if o := res.Outcomes[0]; o.Peak > most {
-			most = o.Peak
-			best = withPeak(out, o.PeakTime, raised(o.Peak))
+		o := res.Outcomes[0]
+		peak := raised(o.Peak)
+		out = withPeak(out, o.PeakTime, peak)
+		if f.cools {
+			even := f.evened(o.Left, r.Body.Left)
+			out, peak = append(out, even), max(peak, even.Tension)
+		}
+		if peak > most {
+			most, best = peak, out
 		}
 	}
 	return best, nil
+}
+
+// evened is the piece at the room, after the program, with the stress left in
+// it raised by a factor.
+func (f firing) evened(left sim.Profile, factor float64) Sample {
+	n := len(left.Plane) - 1
+	raised := func(x float64) unit.Stress { return unit.Stress(x * factor) }
+	at := func(i int) unit.Stress { return raised(math.Max(left.Plane[i], left.Axial[i])) }
+	return Sample{Time: f.kinks[len(f.kinks)-1], Kiln: f.room, Surface: f.room, Center: f.room,
+		SurfaceStress: at(n), CenterStress: at(0), Tension: raised(left.MaxTension())}
 }
 
 // withPeak puts the moment of the greatest tension among the samples: it may
@@ -115,32 +135,11 @@ func (f firing) historyOf(p Piece, off float64) (sim.Problem, error) {
 	if err != nil {
 		return sim.Problem{}, err
 	}
-	room, from := f.room.Kelvin(), f.schedule.From.Kelvin()
-	hottest := from
-	for _, q := range f.timeline.Points {
-		hottest = math.Max(hottest, q.Temp)
-	}
-	place := func(kelvin float64) float64 {
-		if hottest <= room+1 {
-			return kelvin
-		}
-		return kelvin + off*math.Max(0, (kelvin-room)/(hottest-room))
-	}
-	start := place(from)
-	core := start
-	if !p.Core.IsZero() && p.Core != f.schedule.From {
-		core = p.Core.Kelvin()
-	}
 	mark := 0.0
 	if soak := soakSegment(f.schedule, p); soak >= 0 {
 		mark = f.timeline.Spans[soak].End
 	}
-	return sim.Problem{
-		Body: p.Body().Sim, Material: m, Variants: variants, Surface: surface(p.Glass),
-		Kiln:  sim.Kiln{At: func(t float64) float64 { return place(f.timeline.At(t)) }, Kinks: f.kinks},
-		Start: func(rho float64) float64 { return start + (core-start)*(1-rho*rho) },
-		Mark:  mark, Room: room,
-	}, nil
+	return f.posed(&Kind{Piece: p, Body: p.Body(), material: m, variants: variants}, variants, off, mark), nil
 }
 
 // StrainRange returns the temperatures between which a piece sets and the
