@@ -78,7 +78,7 @@ func (a *app) readStudio() (anneal.Studio, error) {
 		name = studioName
 	}
 	var studio anneal.Studio
-	err := a.read(name, func(r io.Reader) error {
+	err := a.readAs("--studio", studioFile, name, func(r io.Reader) error {
 		var err error
 		studio, err = anneal.ReadStudio(r, shownName(name))
 		return err

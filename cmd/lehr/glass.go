@@ -75,7 +75,7 @@ func (a *app) glassTable(file string) (*glass.Table, error) {
 		return &glass.Table{Glasses: glass.Builtin(), Sources: glass.Sources()}, nil
 	}
 	var table *glass.Table
-	err := a.read(file, func(r io.Reader) error {
+	err := a.readAs("glass", glassFile, file, func(r io.Reader) error {
 		var err error
 		table, err = glass.Load(r, shownName(file))
 		return err

@@ -101,7 +101,7 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st anneal.Studio, 
 			fallback = st.Glass
 		}
 		var load *anneal.Load
-		err := a.read(args[0], func(r io.Reader) error {
+		err := a.readAs(cmd, loadFile, args[0], func(r io.Reader) error {
 			var err error
 			load, err = anneal.ReadLoad(r, shownName(args[0]), fallback, find)
 			return err

@@ -146,20 +146,15 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 	a.addLimitFlags(c, l)
 	csv := c.Flags().String("csv", "", "write time, kiln, surface, center and stresses of each kind of piece to `file`, \"-\" for standard output")
 	c.RunE = func(_ *cobra.Command, args []string) error {
+		s, err := a.readSchedule("verify", args)
+		if err != nil {
+			return err
+		}
 		load, st, err := a.readLoad("verify", l, args[1:])
 		if err != nil {
 			return err
 		}
 		o, err := l.options("verify")
-		if err != nil {
-			return err
-		}
-		var s anneal.Schedule
-		err = a.read(args[0], func(r io.Reader) error {
-			var err error
-			s, err = anneal.ReadSchedule(r, shownName(args[0]))
-			return err
-		})
 		if err != nil {
 			return err
 		}
@@ -173,6 +168,18 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 		return a.answer(rep)
 	}
 	return c
+}
+
+// readSchedule reads the schedule file of a command, its first argument.
+func (a *app) readSchedule(cmd string, args []string) (s anneal.Schedule, err error) {
+	err = a.readAs(cmd, scheduleFile, args[0], func(r io.Reader) error {
+		s, err = anneal.ReadSchedule(r, shownName(args[0]))
+		return err
+	})
+	if len(args) == 2 && hintOf(err) != "" && a.kindOfFile(args[0]) == loadFile && a.kindOfFile(args[1]) == scheduleFile {
+		err = usagef("write: lehr "+cmd+" "+shellWord(args[1])+" "+shellWord(args[0]), "%s: %s is the load and %s the schedule", cmd, args[0], args[1])
+	}
+	return s, err
 }
 
 // saveHistory writes the simulated history as CSV, to a file or as the answer.

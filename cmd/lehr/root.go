@@ -42,16 +42,29 @@ lehr help plan`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          knownCommand,
-		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	version := root.Flags().Bool("version", false, "print the version, as lehr version does")
+	root.RunE = func(c *cobra.Command, _ []string) error {
+		if *version {
+			return a.showVersion()
+		}
+		return c.Help()
 	}
 	a.globalFlags(root)
 	root.AddCommand(newCommands(a)...)
-	root.AddCommand(newCompletionCommand(a))
+	root.AddCommand(newCompletionCommand(a), atRoot(newSafetyWrongCommand(a)))
 	root.SetHelpCommand(newHelpCommand(a))
 	root.SetHelpFunc(func(c *cobra.Command, _ []string) { a.printHelp(c) })
-	root.SetFlagErrorFunc(flagError)
+	root.SetFlagErrorFunc(flagFault)
 	prepare(a, root)
 	return root
+}
+
+// atRoot lets a command of safety be called without that word, too: in an
+// emergency nobody types two. The help lists it once, where it belongs.
+func atRoot(c *cobra.Command) *cobra.Command {
+	c.Hidden = true
+	return c
 }
 
 // prepare makes every error that cobra finds before a command starts (wrong
@@ -64,6 +77,8 @@ func prepare(a *app, c *cobra.Command) {
 	if help := c.Flags().Lookup("help"); help != nil {
 		help.Usage = "show this help"
 	}
+	onlyOnce(c.PersistentFlags())
+	onlyOnce(c.Flags())
 	c.Flags().VisitAll(func(f *pflag.Flag) {
 		if strings.Contains(f.Usage, "(default") {
 			f.DefValue = "" // the usage says it in words
@@ -79,6 +94,9 @@ func prepare(a *app, c *cobra.Command) {
 	}
 	if check := c.Args; check != nil {
 		c.Args = func(c *cobra.Command, args []string) error {
+			if err := unquoted(c, args); err != nil {
+				return err
+			}
 			if err := check(c, args); err != nil {
 				return usageOf(c, err)
 			}
@@ -132,13 +150,20 @@ func knownCommand(c *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
+	word := args[0]
 	var names []string
 	for _, child := range c.Commands() {
-		if child.IsAvailableCommand() {
+		if child.IsAvailableCommand() || child.Name() == "wrong" {
 			names = append(names, child.Name())
+		}
+		if inner := childNamed(child, word); inner != nil {
+			return usagef("write: "+inner.CommandPath(), "no command %q", word)
 		}
 	}
 	hint := "list the commands with: " + c.CommandPath() + " help"
+	if looksLikeFile(word) {
+		return usagef("write: lehr plan "+shellWord(word), "%q is a file, no command", word)
+	}
 	if near := strict.Nearest(args[0], names); near != "" {
 		hint = fmt.Sprintf("did you mean %s %s? %s", c.CommandPath(), near, hint)
 	}

@@ -51,21 +51,23 @@ func newVersionCommand(a *app) *cobra.Command {
 lehr version --json`,
 		Args:        noArgs,
 		Annotations: withJSON(),
-		RunE: func(*cobra.Command, []string) error {
-			v := readVersion()
-			if a.json {
-				return a.printJSON(v)
-			}
-			a.printf("lehr %s\n", v.Version)
-			if v.Commit != "" {
-				a.printf("commit %s of %s", v.Commit, v.Date)
-				if v.Modified {
-					a.print(", modified")
-				}
-				a.print("\n")
-			}
-			a.printf("%s %s\n", v.Go, v.Platform)
-			return nil
-		},
+		RunE:        func(*cobra.Command, []string) error { return a.showVersion() },
 	}
+}
+
+func (a *app) showVersion() error {
+	v := readVersion()
+	if a.json {
+		return a.printJSON(v)
+	}
+	a.printf("lehr %s\n", v.Version)
+	if v.Commit != "" {
+		a.printf("commit %s of %s", v.Commit, v.Date)
+		if v.Modified {
+			a.print(", modified")
+		}
+		a.print("\n")
+	}
+	a.printf("%s %s\n", v.Go, v.Platform)
+	return nil
 }
