@@ -117,9 +117,9 @@ func (l *loader) like(g *Glass) error {
 	}
 	g.Like = other.Name
 	note := "taken from " + other.Name
-	moved := unit.Delta(0)
-	if g.Anneal.Known() {
-		moved = g.Anneal.Temp().Sub(other.Anneal.Temp())
+	moved, with, err := l.moved(g, other)
+	if err != nil {
+		return err
 	}
 	for _, key := range Keys() {
 		mine, theirs := g.value(key), *other.value(key)
@@ -132,7 +132,7 @@ func (l *loader) like(g *Glass) error {
 		case fixed && moved != 0:
 			t := theirs.Temp().Add(moved)
 			theirs.Number, theirs.Text, theirs.Status, theirs.Source = t.Kelvin(), t.Text(unit.Metric), Derived, ""
-			theirs.Note = note + ", moved with the annealing point"
+			theirs.Note = note + ", moved with the " + with
 		case key == "garage" && (moved != 0 || g.Pin != nil):
 			continue
 		case key == "viscosity_limit" && g.Work.Known():
@@ -157,6 +157,41 @@ func (l *loader) like(g *Glass) error {
 		}
 	}
 	return nil
+}
+
+// moved returns how far the fixed points of a glass lie from those of the one
+// it is like, and the point that says so: the annealing point, or the only one
+// given. Several without the annealing point must agree to a kelvin.
+func (l *loader) moved(g, other *Glass) (by unit.Delta, with string, err error) {
+	if g.Anneal.Known() || g.Pin != nil {
+		if g.Anneal.Known() && other.Anneal.Known() {
+			by = g.Anneal.Temp().Sub(other.Anneal.Temp())
+		}
+		return by, "annealing point", nil
+	}
+	for _, key := range []string{"strain_point", "softening_point", "working_point"} {
+		mine, theirs := g.value(key), other.value(key)
+		if !mine.Known() || !theirs.Known() {
+			continue
+		}
+		d := mine.Temp().Sub(theirs.Temp())
+		switch words := strings.ReplaceAll(key, "_", " "); {
+		case with == "":
+			by, with = d, words
+		case d-by > 1 || by-d > 1:
+			return 0, "", l.fail(l.place(key), "give annealing_point too: the other points then move with it",
+				"%s %s: lies %s from that of %s, the %s %s", key, mine.Text, away(d), other.Name, with, away(by))
+		}
+	}
+	return by, with, nil
+}
+
+// away writes a distance with its direction.
+func away(d unit.Delta) string {
+	if d < 0 {
+		return (-d).Text(unit.Metric) + " down"
+	}
+	return d.Text(unit.Metric) + " up"
 }
 
 // check looks at a glass as a whole.

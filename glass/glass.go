@@ -40,8 +40,9 @@ type Value struct {
 	Note   string
 }
 
-// Known reports whether there is a number at all.
-func (v Value) Known() bool { return v.Number != 0 }
+// Known reports whether there is a number at all. One that was typed is known,
+// zero or not: a Poisson's ratio may be 0.
+func (v Value) Known() bool { return v.Number != 0 || v.Text != "" }
 
 // Temp returns the number of a fixed point as a temperature.
 func (v Value) Temp() unit.Temp { return unit.Kelvin(v.Number) }

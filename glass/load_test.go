@@ -2,6 +2,7 @@ package glass
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"os"
 	"strings"
@@ -140,6 +141,43 @@ func TestLoad_like(t *testing.T) {
 	}
 }
 
+// TestLoad_likeMovesWithAnyPoint: whichever fixed point is given, the others
+// keep their distance from it; a softening point alone used to leave them.
+func TestLoad_likeMovesWithAnyPoint(t *testing.T) {
+	soda := mustFind(t, "soda-104")
+	for _, key := range []string{"strain_point", "annealing_point", "softening_point", "working_point"} {
+		base, _ := soda.Value(key)
+		table, err := loadText(fmt.Sprintf("[[glass]]\nname = \"x\"\nlike = \"soda-104\"\n%s = \"%.2f °C\"\n", key, base.Temp().Celsius()+15))
+		if err != nil {
+			t.Errorf("%s: %v", key, err)
+			continue
+		}
+		for _, other := range []string{"strain_point", "annealing_point", "softening_point", "working_point"} {
+			a, _ := table.Glasses[0].Value(other)
+			b, _ := soda.Value(other)
+			if d := a.Number - b.Number; math.Abs(d-15) > 0.01 {
+				t.Errorf("%s given 15 K up: %s moved by %.2f K", key, other, d)
+			} else if other != key && !strings.Contains(a.Note, "moved with the "+strings.ReplaceAll(key, "_", " ")) {
+				t.Errorf("%s: note %q", other, a.Note)
+			}
+		}
+	}
+}
+
+// TestValue_knownZero: a ratio of zero is a number.
+func TestValue_knownZero(t *testing.T) {
+	table, err := loadText(strings.Replace(shortest, "poisson = 0.2", "poisson = 0", 1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := table.Glasses[0].Poisson; !v.Known() || v.Number != 0 {
+		t.Errorf("%+v", v)
+	}
+	if (Value{}).Known() {
+		t.Error("nothing is known")
+	}
+}
+
 // TestLoad_pinned: a file that pins the whole model for a textbook case.
 func TestLoad_pinned(t *testing.T) {
 	const text = `[[glass]]
@@ -233,7 +271,9 @@ func TestLoad_refuses(t *testing.T) {
 		{"viscosity T0 bare", replace("name", "viscosity = { A = 1, B = 2, T0 = 5 }\nname"), `my.toml:2: viscosity: T0 5: must be a temperature with its unit`, ""},
 		{"surface", replace("name", "surface = \"hot\"\nname"), `my.toml:2: surface hot: can only be "follows kiln"`, ""},
 		{"like nothing", "[[glass]]\nname = \"x\"\nlike = \"soda-140\"\n", `my.toml:3: like soda-140: no built-in glass has this name`, "did you mean soda-104?"},
-		{"like, out of order", "[[glass]]\nname = \"x\"\nlike = \"soda-104\"\nstrain_point = \"520 °C\"\n", `my.toml:4: strain_point 520 °C: must be below annealing_point 512 ± 12 °C`, ""},
+		{"like, out of order", "[[glass]]\nname = \"x\"\nlike = \"soda-104\"\nstrain_point = \"520 °C\"\nannealing_point = \"512 °C\"\n", `my.toml:4: strain_point 520 °C: must be below annealing_point 512 °C`, ""},
+		{"like, two points that disagree", "[[glass]]\nname = \"x\"\nlike = \"borosilicate-33\"\nstrain_point = \"520 °C\"\nsoftening_point = \"820 °C\"\n", `my.toml:5: softening_point 820 °C: lies `,
+			"give annealing_point too: the other points then move with it"},
 		{"second of two", shortest + "[[glass]]\nname = \"b\"\nlike = \"boro\"\ndensity = 2\n", `my.toml:16: glass 2: density 2: has no unit`, ""},
 		{"nothing", "# empty\n", `my.toml: has no [[glass]]`, ""},
 	} {
