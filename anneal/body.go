@@ -91,6 +91,9 @@ func (p Piece) Body() Body {
 		b.Left *= 1.15
 		b.Sim = sim.Body{Form: sim.Slab, Outer: half}
 		b.Text = fmt.Sprintf("pendant: slab of its greatest thickness %s cooled from both faces; %s: tension × %.3g, left × %.3g", p.Size, p.Resting, b.Tension, b.Left)
+		if p.Resting != Raised {
+			b.Note = "a pendant counts as a lens, which touches the shelf in a point; one with a flat back lying on it is a disc"
+		}
 	case DomeShape:
 		flat("dome")
 	default:

@@ -47,7 +47,17 @@ type ramp struct {
 	rate    float64 // [K/s], positive
 	hold    time.Duration
 	decider int // index of the ask that decided the rate
+	slowed  slowed
 }
+
+// slowed says why a ramp is slower than its rule asked.
+type slowed int
+
+const (
+	asAsked slowed = iota
+	slowedForTension
+	slowedForLeft
+)
 
 // proposal is a program before rounding.
 type proposal struct {
@@ -230,43 +240,54 @@ func (e *SegmentsError) Hint() string {
 // relaxTime returns the hold at a temperature that relaxes the wanted share of
 // a starting stress on the stiffer curve and evens out the core.
 func relaxTime(p Piece, at unit.Temp, share float64) (time.Duration, error) {
-	curves, err := p.Glass.Curves()
+	need, err := relaxNeed(p, at, share)
+	return max(shortestSoak, need), err
+}
+
+// relaxNeed is relaxTime without the shortest soak of the rule.
+func relaxNeed(p Piece, at unit.Temp, share float64) (time.Duration, error) {
+	tau, mode, err := soakTimes(p, at)
 	if err != nil {
 		return 0, err
 	}
-	b := p.Body()
-	e := Elastic{Young: unit.Stress(p.Glass.Young.Number), Poisson: p.Glass.Poisson.Number, Expansion: p.Glass.Expansion.Number}
+	if p.Glass.Relaxation == "maxwell" {
+		return MaxwellSoak(share, tau) + evenOut*mode, nil
+	}
+	return SixTermSoak(share, tau) + evenOut*mode, nil
+}
+
+// soakTimes returns the Maxwell time of a piece at a temperature, on the
+// stiffer curve, and the time in which its core evens out to 1/e.
+func soakTimes(p Piece, at unit.Temp) (tau, mode time.Duration, err error) {
+	curves, err := p.Glass.Curves()
+	if err != nil {
+		return 0, 0, err
+	}
 	stiff := 0.0
 	for _, c := range curves {
 		l, err := c.Log10(at)
 		if err != nil {
-			return 0, err
+			return 0, 0, err
 		}
 		stiff = math.Max(stiff, l)
 	}
-	tau := MaxwellTime(math.Pow(10, stiff), e.Shear())
-	var hold time.Duration
-	if p.Glass.Relaxation == "maxwell" {
-		hold = MaxwellSoak(share, tau)
-	} else {
-		hold = SixTermSoak(share, tau)
-	}
+	e := Elastic{Young: unit.Stress(p.Glass.Young.Number), Poisson: p.Glass.Poisson.Number, Expansion: p.Glass.Expansion.Number}
+	tau = MaxwellTime(math.Pow(10, stiff), e.Shear())
 	k, err := kappa(p.Glass, at, at)
 	if err != nil {
-		return 0, err
+		return 0, 0, err
 	}
-	var mode time.Duration
-	switch size := b.Size; {
+	switch b := p.Body(); {
 	case b.Form == FormSphere:
-		mode = SphereSlowestMode(size/2, k)
+		mode = SphereSlowestMode(b.Size/2, k)
 	case b.Form == FormCylinder:
-		mode = CylinderSlowestMode(size/2, k)
+		mode = CylinderSlowestMode(b.Size/2, k)
 	case b.OneFace:
-		mode = SlabSlowestMode(size, k)
+		mode = SlabSlowestMode(b.Size, k)
 	default:
-		mode = SlabSlowestMode(size/2, k)
+		mode = SlabSlowestMode(b.Size/2, k)
 	}
-	return max(shortestSoak, hold+evenOut*mode), nil
+	return tau, mode, nil
 }
 
 // soakBand is where all pieces can be soaked, and who limits it.

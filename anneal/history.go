@@ -73,10 +73,10 @@ func (f firing) history(rep *Report, piece int) ([]Sample, error) {
 		}
 		var out []Sample
 		raised := func(x float64) unit.Stress { return unit.Stress(x * r.Body.Tension) }
-		res, err := sim.Run(p, sim.Settings{Record: func(s sim.Sample) {
+		res, err := sim.Run(p, fineEnough(r.Piece, f.schedule, sim.Settings{Record: func(s sim.Sample) {
 			out = append(out, Sample{Time: s.Time, Kiln: unit.Kelvin(s.Kiln), Surface: unit.Kelvin(s.Surface), Center: unit.Kelvin(s.Center),
 				SurfaceStress: raised(s.SurfaceStress), CenterStress: raised(s.CenterStress), Tension: raised(s.Tension)})
-		}})
+		}}))
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", r.Piece.What, err)
 		}
@@ -135,10 +135,7 @@ func (f firing) historyOf(p Piece, off float64) (sim.Problem, error) {
 	if err != nil {
 		return sim.Problem{}, err
 	}
-	mark := 0.0
-	if soak := soakSegment(f.schedule, p); soak >= 0 {
-		mark = f.timeline.Spans[soak].End
-	}
+	mark, _, _ := f.soakMark(p)
 	return f.posed(&Kind{Piece: p, Body: p.Body(), material: m, variants: variants}, variants, off, mark), nil
 }
 

@@ -114,19 +114,17 @@ func (j *Judge) Measure(s Schedule, kind int, a Accuracy, readings []int) (Measu
 		}
 	}
 	m := Measured{Span: make([]float64, len(s.Segments))}
-	mark := 0.0
-	if soak := soakSegment(s, k.Piece); soak >= 0 {
-		mark, m.Soaked = f.timeline.Spans[soak].End, true
-	}
+	mark, even, asked := f.soakMark(k.Piece)
+	m.Soaked = asked
 	if f.cools {
 		m.Left = make([]float64, len(variants))
 	}
 	for _, off := range f.offsets {
-		res, err := sim.Run(f.posed(k, variants, off, mark), a.settings())
+		res, err := sim.Run(f.posed(k, variants, off, mark), fineEnough(k.Piece, s, a.settings()))
 		if err != nil {
 			return m, fmt.Errorf("%s: %w", k.Piece.What, err)
 		}
-		if m.Soaked {
+		if even {
 			m.Lag = max(m.Lag, unit.Delta(math.Abs(res.MarkLag)))
 		}
 		for i, o := range res.Outcomes {
@@ -154,7 +152,7 @@ func (j *Judge) leftLimit(k *Kind) float64 {
 }
 
 // posed puts the firing of one kind of piece, at a place that differs from the
-// reading by off kelvin, as simulate does.
+// reading by off kelvin. Everything that simulates asks it.
 func (f firing) posed(k *Kind, variants []sim.Variant, off, mark float64) sim.Problem {
 	room, from := f.room.Kelvin(), f.schedule.From.Kelvin()
 	hottest := from

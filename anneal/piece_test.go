@@ -277,7 +277,7 @@ func TestBody(t *testing.T) {
 		if !strings.Contains(b.Text, "cooled from") && b.Form == FormSlab || b.Text == "" || strings.HasSuffix(b.Text, ".") {
 			t.Errorf("%s: %q does not say which faces cool", c.text, b.Text)
 		}
-		if study := p.Shape == RodShape || p.Shape == TubeShape || p.Resting == Bedded && b.Form == FormSlab; study != (b.Note != "") {
+		if study := p.Shape == RodShape || p.Shape == TubeShape || p.Shape == PendantShape && p.Resting != Raised || p.Resting == Bedded && b.Form == FormSlab; study != (b.Note != "") {
 			t.Errorf("%s: note %q", c.text, b.Note)
 		}
 	}

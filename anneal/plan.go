@@ -96,8 +96,11 @@ func (pl *planner) ask() error {
 	}
 	for _, p := range pl.load.Pieces {
 		b := p.Body()
+		// What is left counts as tension too once the piece is even, raised as
+		// tension is: where that limit is the tighter one, design for it.
+		left := min(pl.limits.Left, pl.limits.Tension*unit.Stress(b.Left/math.Max(b.Tension, b.Left)))
 		res, err := rule.Apply(RuleRequest{Glass: p.Glass, Shape: b.Form, Size: b.Size, OneFace: b.OneFace, CountFull: pl.o.CountFull,
-			DesignCooling: pl.limits.Tension, DesignLeft: pl.limits.Left, TensionFactor: b.Tension, LeftFactor: b.Left})
+			DesignCooling: pl.limits.Tension, DesignLeft: left, TensionFactor: b.Tension, LeftFactor: b.Left})
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.What, err)
 		}
@@ -183,23 +186,6 @@ func (pl *planner) propose() error {
 	}
 	pl.heat()
 	pl.open()
-	return nil
-}
-
-// bearsSoak refuses a soak longer than a piece bears.
-func (pl *planner) bearsSoak() error {
-	for _, a := range pl.asks {
-		if most := a.piece.LongestSoak; most > 0 && pl.st.Controller.Hold(pl.prop.hold) > most {
-			d := pl.asks[pl.prop.holdBy].piece
-			sys := pl.st.Units
-			if d.What == a.piece.What {
-				return &ConflictError{[]string{fmt.Sprintf("%s needs a soak of %s at %s, and bears %s",
-					d.What, unit.FormatDuration(roundUp(pl.prop.hold)), pl.prop.soak.Text(sys), unit.FormatDuration(most))}}
-			}
-			return &ConflictError{[]string{fmt.Sprintf("%s needs a soak of %s at %s, but %s bears only %s",
-				d.What, unit.FormatDuration(roundUp(pl.prop.hold)), pl.prop.soak.Text(sys), a.piece.What, unit.FormatDuration(most))}}
-		}
-	}
 	return nil
 }
 

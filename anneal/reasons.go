@@ -22,7 +22,7 @@ func (pl *planner) reasons(rep *Report) []string {
 			out = append(out, "the same soak goes on: one segment takes no longer hold")
 		case seg.Purpose == purposeSoak:
 			soak = i
-			out = append(out, pl.soakReason(rep, seg))
+			out = append(out, pl.soakReason(rep, i))
 		default:
 			k := -1
 			for j, r := range p.ramps {
@@ -38,8 +38,15 @@ func (pl *planner) reasons(rep *Report) []string {
 }
 
 // soakReason explains temperature, hold and the way there.
-func (pl *planner) soakReason(rep *Report, seg Segment) string {
+func (pl *planner) soakReason(rep *Report, first int) string {
 	p := pl.prop
+	seg := rep.Schedule.Segments[first]
+	for _, more := range rep.Schedule.Segments[first+1:] {
+		if more.Purpose != purposeSoak {
+			break
+		}
+		seg.Hold += more.Hold
+	}
 	by := pl.asks[p.tempBy].piece
 	at := seg.To.Text(pl.st.Units)
 	var text string
@@ -108,7 +115,15 @@ func (pl *planner) rampReason(rep *Report, segment, ramp int) string {
 		return fmt.Sprintf("slow while the glass sets, to %s below the strain point: keeps the tension left%s at %s of %s",
 			unit.Delta(a.piece.Glass.Strain.Temp().Sub(seg.To)).Text(pl.st.Units), who, report.LeftMax.Text(pl.st.Units), rep.Limits.Left.Text(pl.st.Units))
 	case ramp < n-1:
-		return fmt.Sprintf("at most twice as fast, while some of the glass still sets%s", who)
+		return fmt.Sprintf("about twice as fast, while some of the glass still sets%s", who)
+	}
+	switch r.slowed {
+	case slowedForLeft:
+		return fmt.Sprintf("slowed with the ramps before it, to keep the tension left%s at %s of %s; simulated, its own greatest tension is %s of %s",
+			who, report.LeftMax.Text(pl.st.Units), rep.Limits.Left.Text(pl.st.Units), unit.Stress(report.spanPeak[segment]).Text(pl.st.Units), rep.Limits.Tension.Text(pl.st.Units))
+	case slowedForTension:
+		return fmt.Sprintf("the glass is rigid: slowed until the simulated tension%s is within its limit, %s of %s",
+			who, unit.Stress(report.spanPeak[segment]).Text(pl.st.Units), rep.Limits.Tension.Text(pl.st.Units))
 	}
 	return fmt.Sprintf("the glass is rigid: the rate at which the closed form puts the tension%s at its limit; simulated, the greatest is %s of %s",
 		who, unit.Stress(report.spanPeak[segment]).Text(pl.st.Units), rep.Limits.Tension.Text(pl.st.Units))

@@ -21,6 +21,9 @@ type Report struct {
 	Clock, Told Timeline
 	Pieces      []PieceReport
 	Within      bool
+	// Unjudged says that the program ends too hot for what follows to be judged;
+	// Within is false then.
+	Unjudged    bool
 	Rule        string // the rule it was planned by, "" for a program that was given
 	Assumptions []string
 	Sources     []string
@@ -190,13 +193,17 @@ func (rep *Report) explain(f firing) {
 		}
 	}
 	last := rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To
-	if !f.cools && rep.Load.Into != WarmOnly {
-		rep.Notes = append(rep.Notes, "the program ends at "+last.Text(sys)+": tension left and soak were not judged; write the cooling to the room into the schedule to have them judged")
+	rep.Unjudged = !f.finished
+	if !f.finished {
+		rep.Notes = append(rep.Notes, "the program ends at "+last.Text(sys)+": tension left and soak were not judged; write the rest of the cooling into the schedule, or off = true with the temperature at which the kiln is opened, to have them judged")
 	}
 
 	for _, r := range rep.Pieces {
 		rep.assume(r.Piece.What + ": " + r.Body.Text)
 		rep.assume(r.Body.Note)
+		if most := r.Piece.LongestSoak; most > 0 {
+			rep.assume(r.Piece.What + ": bears a soak of " + unit.FormatDuration(most) + "; waiting before the program and slow cooling after the soak are not counted")
+		}
 		if d := r.Differs(rep.Limits); d != "" {
 			rep.Notes = append(rep.Notes, r.Piece.What+": "+d+"; they differ by more than two times, the simulation decides")
 		}
@@ -206,6 +213,9 @@ func (rep *Report) explain(f firing) {
 		}
 		if g.Anneal.Known() && g.Pin == nil {
 			rep.assume(fmt.Sprintf("%s: annealing point %s%s; if its maker's sheet says otherwise, put that into a glass file", g.Name, g.Anneal.Temp().Text(sys), plusMinus(g.Anneal.Spread, sys)))
+		}
+		if g.StressOptic.Number < 0 {
+			rep.assume(g.Name + ": its stress-optic coefficient is negative: tension looks as compression does in other glass; the retardation is given without its sign")
 		}
 		if !g.ExpansionLiquid.Known() {
 			rep.assume(g.Name + ": no liquid expansion known, so structural relaxation is left out")

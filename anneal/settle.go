@@ -71,14 +71,15 @@ func (pl *planner) slow(rep *Report) bool {
 			if !frozen {
 				i := p.rampTo(rep.Schedule.Segments[seg].To)
 				scale[i] = math.Min(scale[i], f)
+				p.ramps[i].slowed = slowedForTension
 			}
 		}
 		if r.LeftAsked && r.LeftMax > pl.limits.Left {
 			f := math.Max(0.35, 0.97*float64(pl.limits.Left)/float64(r.LeftMax))
 			pl.slowFreezing(r.Piece, f, scale)
 		}
-		if r.SoakAsked && (r.Relaxed < pl.limits.Relaxed || math.Abs(float64(r.SoakLag)) > float64(pl.limits.Even)) {
-			longer = max(longer, p.hold/4, 10*time.Minute)
+		if r.SoakAsked && (r.Relaxed < pl.limits.Relaxed || r.evenAsked && math.Abs(float64(r.SoakLag)) > float64(pl.limits.Even)) {
+			longer = max(longer, pl.missing(r))
 		}
 	}
 	for i, f := range scale {
@@ -97,6 +98,28 @@ func (pl *planner) slow(rep *Report) bool {
 		changed = true
 	}
 	return changed
+}
+
+// missing returns by how much the soak is too short for a piece: the slowest
+// term has to relax the share that is too much, the slowest mode to even out
+// the difference that is.
+func (pl *planner) missing(r PieceReport) time.Duration {
+	more := time.Minute
+	tau, mode, err := soakTimes(r.Piece, pl.prop.soak)
+	if err != nil {
+		return max(more, pl.prop.hold/4)
+	}
+	slowest := tau.Seconds()
+	if r.Piece.Glass.Relaxation != "maxwell" {
+		slowest *= sixTimes[len(sixTimes)-1] / sixMean()
+	}
+	if left, bears := 1-r.Relaxed, 1-pl.limits.Relaxed; left > bears {
+		more = max(more, seconds(slowest*math.Log(left/bears)))
+	}
+	if lag, bears := math.Abs(float64(r.SoakLag)), float64(pl.limits.Even); r.evenAsked && lag > bears {
+		more = max(more, seconds(mode.Seconds()*math.Log(lag/bears)))
+	}
+	return more
 }
 
 // frozenIn reports whether the greatest tension of a piece is one that was set
@@ -121,14 +144,14 @@ func (p proposal) rampTo(to unit.Temp) int {
 	return len(p.ramps) - 1
 }
 
-// slowFreezing scales the ramps in which a piece freezes, and reaches the slow
-// range further down when it was slowed before.
+// slowFreezing scales the ramps in which a piece may still freeze.
 func (pl *planner) slowFreezing(piece Piece, f float64, scale []float64) {
 	top := pl.prop.soak
 	low := piece.Glass.Strain.Temp().Add(-110)
 	for i, r := range pl.prop.ramps {
 		if low.Less(top) {
 			scale[i] = math.Min(scale[i], f)
+			pl.prop.ramps[i].slowed = slowedForLeft
 		}
 		top = r.to
 	}

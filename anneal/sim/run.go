@@ -3,6 +3,7 @@ package sim
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // fill puts the documented defaults in place of zero values.
@@ -259,7 +260,7 @@ func (r *run) advance(t, dt float64) {
 func (r *run) look(t float64, span int) {
 	h := r.heat
 	n := h.n
-	r.res.MaxLag = math.Max(r.res.MaxLag, math.Abs(h.temp[0]-h.temp[n]))
+	r.res.MaxLag = math.Max(r.res.MaxLag, h.lag())
 	for i, f := range r.fields {
 		s, node := f.tension()
 		r.peaks[i].see(&r.out[i], t, s, float64(node)/float64(n), span)
@@ -304,9 +305,14 @@ func (p *peak) see(o *Outcome, t, s, rho float64, span int) {
 	book(p.time[1]+rise, p.tension[1]+0.5*slope*rise, was)
 }
 
+// lag is the difference between the hottest and the coldest place.
+func (h *heat) lag() float64 {
+	return slices.Max(h.temp) - slices.Min(h.temp)
+}
+
 func (r *run) mark() {
 	h := r.heat
-	r.res.MarkLag = h.temp[0] - h.temp[h.n]
+	r.res.MarkLag = h.lag()
 	for i, f := range r.fields {
 		r.out[i].Unrelaxed = f.g.unrelaxed()
 	}

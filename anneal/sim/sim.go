@@ -172,8 +172,8 @@ type Profile struct {
 type Result struct {
 	Status   Status
 	Outcomes []Outcome // in the order of Problem.Variants
-	// MaxLag is the greatest difference between innermost point and surface
-	// [K], MarkLag the difference at Mark.
+	// MaxLag is the greatest difference between the hottest and the coldest
+	// place [K], MarkLag the difference at Mark.
 	MaxLag, MarkLag float64
 	Temperature     []float64 // at the end, innermost point first [K]
 	Stats           Stats

@@ -1,0 +1,145 @@
+package anneal
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"time"
+
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+// soakSegment returns the last segment of the hold that relaxes the piece most,
+// -1 if the program holds nowhere. Segments that hold one temperature one after
+// the other are one hold. What a segment is called does not matter.
+func soakSegment(s Schedule, p Piece) int {
+	best, most := -1, 0.0
+	for i := 0; i < len(s.Segments); i++ {
+		held := s.Segments[i].Hold
+		if held <= 0 {
+			continue
+		}
+		for i+1 < len(s.Segments) && s.Segments[i+1].To == s.Segments[i].To && s.Segments[i+1].Hold > 0 {
+			i++
+			held += s.Segments[i].Hold
+		}
+		if w := held.Seconds() * fluidity(p.Glass, s.Segments[i].To); w > most {
+			best, most = i, w
+		}
+	}
+	return best
+}
+
+// fluidity returns 1/η [1/Pa s] of the softer curve; beyond the curve's range
+// next to nothing below and as much as the softening point above.
+func fluidity(g *glass.Glass, t unit.Temp) float64 {
+	l, err := log10Viscosity(g, t)
+	var out *glass.RangeError
+	switch {
+	case err == nil:
+		return math.Pow(10, -l)
+	case errors.As(err, &out) && g.Anneal.Temp().Less(t):
+		return 1e-6
+	}
+	return 1e-30
+}
+
+// soakMark says when the soak of a piece ends [s] and whether the core must be
+// even then. A program that cools without a hold is asked how much of a
+// starting stress it relaxed by its end. ok is false when nothing is to be
+// judged.
+func (f firing) soakMark(p Piece) (mark float64, even, ok bool) {
+	if i := soakSegment(f.schedule, p); i >= 0 {
+		return f.timeline.Spans[i].End, true, true
+	}
+	if f.cools {
+		return f.kinks[len(f.kinks)-1], false, true
+	}
+	return 0, false, false
+}
+
+// sagging is how long a piece may be so soft, in all, before it must be taken
+// to sag.
+const sagging = time.Hour
+
+// borne compares what the program does to a piece with what the piece bears:
+// the hottest and the longest soak that the load states, and softness.
+func (f firing) borne(p Piece, sys unit.System) (over []string) {
+	hottest := math.Inf(-1)
+	for _, q := range f.timeline.Points {
+		hottest = math.Max(hottest, q.Temp)
+	}
+	error := f.offsets[len(f.offsets)-1]
+	if most := p.HottestSoak; !most.IsZero() && hottest+error > most.Kelvin()+0.6 {
+		over = append(over, fmt.Sprintf("as hot as %s, bears %s", unit.Kelvin(hottest+error).Text(sys), most.Text(sys)))
+	}
+	if most := p.LongestSoak; most > 0 {
+		low, _, err := SoakRange(p.Glass)
+		var held time.Duration
+		for _, s := range f.schedule.Segments {
+			if err == nil && !s.To.Less(low) {
+				held += s.Hold
+			}
+		}
+		if held > most {
+			over = append(over, fmt.Sprintf("held hot for %s, bears %s", unit.FormatDuration(held), unit.FormatDuration(most)))
+		}
+	}
+	if soft, err := p.Glass.Isokom(glass.NeverHours); err == nil {
+		if t := f.above(soft.Kelvin() - error); t > sagging.Seconds() {
+			over = append(over, fmt.Sprintf("softer than 10^%.0f Pa·s for %s, so that it sags", glass.NeverHours, unit.FormatDuration(roundUp(seconds(t)))))
+		}
+	}
+	return over
+}
+
+// above returns how long the kiln is hotter than a temperature [s].
+func (f firing) above(kelvin float64) float64 {
+	sum, p := 0.0, f.timeline.Points
+	for i := 1; i < len(p); i++ {
+		a, b := p[i-1], p[i]
+		dt := b.Time - a.Time
+		switch {
+		case a.Temp > kelvin && b.Temp > kelvin:
+			sum += dt
+		case a.Temp > kelvin || b.Temp > kelvin:
+			sum += dt * (math.Max(a.Temp, b.Temp) - kelvin) / math.Abs(b.Temp-a.Temp)
+		}
+	}
+	return sum
+}
+
+// bearsSoak refuses a soak longer than a piece bears. The shortest soak of the
+// rule is a habit, not a need: where a piece bears less, the need decides.
+func (pl *planner) bearsSoak() error {
+	p := &pl.prop
+	for _, a := range pl.asks {
+		most := a.piece.LongestSoak
+		if most == 0 || pl.st.Controller.Hold(p.hold) <= most {
+			continue
+		}
+		if p.hold <= shortestSoak {
+			need := time.Duration(0)
+			for _, b := range pl.asks {
+				n, err := relaxNeed(b.piece, p.soak, pl.limits.Relaxed)
+				if err != nil {
+					return err
+				}
+				need = max(need, n)
+			}
+			if pl.st.Controller.Hold(need) <= most {
+				p.hold = need
+				continue
+			}
+		}
+		d := pl.asks[p.holdBy].piece
+		sys := pl.st.Units
+		needs := fmt.Sprintf("%s needs a soak of %s at %s", d.What, unit.FormatDuration(roundUp(p.hold)), p.soak.Text(sys))
+		if d.What == a.piece.What {
+			return &ConflictError{[]string{needs + ", and bears " + unit.FormatDuration(most)}}
+		}
+		return &ConflictError{[]string{fmt.Sprintf("%s, but %s bears only %s", needs, a.piece.What, unit.FormatDuration(most))}}
+	}
+	return nil
+}
