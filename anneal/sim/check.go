@@ -63,8 +63,8 @@ func (p *Problem) check() error {
 		return bad("surface neither follows the kiln nor exchanges heat with it")
 	}
 	for _, v := range p.Variants {
-		if !positive(v.B) || math.IsNaN(v.A+v.T0+v.ExpansionLiquid) || math.IsInf(v.A+v.T0+v.ExpansionLiquid, 0) {
-			return bad("viscosity curve %q: A, B, T0 must be finite and B positive", v.Name)
+		if !(v.B >= 0) || math.IsInf(v.B, 0) || math.IsNaN(v.A+v.T0+v.ExpansionLiquid) || math.IsInf(v.A+v.T0+v.ExpansionLiquid, 0) {
+			return bad("viscosity curve %q: A, B, T0 must be finite and B not negative", v.Name)
 		}
 		if math.Abs(v.ExpansionLiquid) > 1e-3 {
 			return bad("expansion of the liquid %g /K is not that of a glass", v.ExpansionLiquid)

@@ -166,7 +166,7 @@ func TestBadProblems(t *testing.T) {
 		"expansion":               func(p *Problem, _ *Settings) { p.Material.Expansion = 9 },
 		"expansion of the liquid": func(p *Problem, _ *Settings) { p.Variants[0].ExpansionLiquid = 9 },
 		"viscosity":               func(p *Problem, _ *Settings) { p.Variants = nil },
-		"viscosity curve":         func(p *Problem, _ *Settings) { p.Variants[0].B = 0 },
+		"viscosity curve":         func(p *Problem, _ *Settings) { p.Variants[0].B = -1 },
 		"A, B, T0":                func(p *Problem, _ *Settings) { p.Variants[0].T0 = nan },
 		"program":                 func(p *Problem, _ *Settings) { p.Kiln.Kinks = nil },
 		"comes after":             func(p *Problem, _ *Settings) { p.Kiln.Kinks = []float64{5, 5} },
