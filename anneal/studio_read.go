@@ -54,6 +54,20 @@ type limitsText struct {
 	Even    *unit.Delta  `toml:"even"`
 }
 
+// ScheduleKeys lists every key of a schedule file, those of a segment without
+// its name.
+func ScheduleKeys() []string {
+	var out []string
+	for _, t := range []reflect.Type{reflect.TypeFor[scheduleText](), reflect.TypeFor[segmentText]()} {
+		for i := range t.NumField() {
+			if name := t.Field(i).Tag.Get("toml"); name != "segment" {
+				out = append(out, name)
+			}
+		}
+	}
+	return out
+}
+
 // StudioKeys lists every key of a studio file but the session facts, as
 // "kiln.holding".
 func StudioKeys() []string {

@@ -16,7 +16,11 @@ func newGlassCommand(a *app) *cobra.Command {
 		Short: "List the glasses, or show one with every value's source",
 		Long: `Lists the glasses lehr knows, or shows one: each property with its range, its source and how well that source was read; where the viscosity curves put the temperatures at which stress relaxes; and above which temperature a piece takes marks or sags.
 
-A glass of your own stands in a file of the same form as the built-in table. --file reads it, checks it, and shows it.`,
+A glass of your own stands in a file of the same form as the built-in table. --file reads it, checks it, and shows it; the commands that plan read it with --glass-file my-glass.toml --glass my-boro. Eight lines will do:
+
+` + glassExample + `
+
+A value may also be written with where it is from: { value = "560 °C", source = "sheet", status = "verified", note = "..." }, with [source.sheet] and cite = "..." below. lehr glass NAME shows which properties there are.`,
 		Example: `lehr glass
 lehr glass borosilicate-33
 lehr glass soda-104 --units f

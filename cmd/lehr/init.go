@@ -145,7 +145,7 @@ var sampleTables = []struct {
 	{"kiln", "The kiln. What is not given is common practice, and the report says so.", []sampleKey{
 		{"holding", `"540 °C"`, `"1000 °F"`, false, "Where finished pieces wait before the program starts, 100 to 1300 °C (212 to 2372 °F). Default: the soak temperature."},
 		{"fastest_heating", `"400 °C/h"`, `"720 °F/h"`, false, `Fastest heating it manages with a load, 1 to 5000 °C/h (2 to 9000 °F/h); by temperature: "20 °C 600 °C/h, 500 °C 300 °C/h". Default 400 °C/h.`},
-		{"cooling_points", `"560 °C 0 min, 480 °C 35 min, 300 °C 2 h 30 min, 200 °C 4 h 30 min, 100 °C 9 h"`, `"1040 °F 0 min, 900 °F 35 min, 570 °F 2 h 30 min, 390 °F 4 h 30 min, 210 °F 9 h"`, false,
+		{"cooling_points", `"560 °C 0 min, 480 °C 35 min, 300 °C 2.5 h, 100 °C 9 h"`, `"1040 °F 0 min, 900 °F 35 min, 570 °F 2.5 h, 210 °F 9 h"`, false,
 			"How it cools by itself: switch it off hot and closed, and note reading and time. At least 3 points. Only a measured kiln is ever left to itself. Default: not measured."},
 		{"cooling_time_constant", `"3 h 30 min"`, "", false, "The same as one number, instead of points: the time in which the distance to the room falls to 37 %. 2 min to 10 d. Default 3 h 30 min, for the clock only."},
 		{"room", `"20 °C"`, `"68 °F"`, false, "Temperature of the room, -20 to 45 °C (-4 to 113 °F). Default 20 °C."},
@@ -251,26 +251,28 @@ func loadSample(sys unit.System) string {
 # Plan it with: lehr plan load.toml
 
 name  = "shore series, first night"
-glass = "borosilicate-33"  # of pieces that name none; list them with: lehr glass
-start = "22:15"            # when the program starts; leave it out to plan without a clock
-into  = "hot kiln"         # or "cold kiln" to reheat finished work, or "warm only"
+glass = "borosilicate-33"  # of pieces that name none; list: lehr glass
+start = "22:15"            # when it starts; leave it out to plan by no clock
+into  = "hot kiln"         # or "cold kiln" to reheat, or "warm only"
 
-# One table for each kind of piece. Shapes: sphere, rod, disc, tube, dome, pendant.
+# One table for each kind of piece. Shapes: sphere, rod, disc, slab, tube, dome,
+# pendant.
 [[piece]]
 what    = %q
 count   = 4
-resting = "shelf"          # or "raised" on points, or "bedded" in powder or fiber
+resting = "shelf"          # or "raised" on points, or "bedded" in powder
 note    = "encased shell"
 
 [[piece]]
 what         = %q
 count        = 10
-longest_soak = "3 h"       # a color that shifts if held longer; leave it out for no limit
+longest_soak = "3 h"       # a color that shifts if held longer; default: none
 
 [[piece]]
 what  = %q
 count = 6
-#glass = "borosilicate-33" # a glass of its own
+#glass = "soda-104"        # a glass of its own; how to add yours:
+                           # lehr help glass
 #hottest_soak = %q   # it bears no hotter soak
 `, sizes[0], sizes[1], sizes[2], map[unit.System]string{unit.Metric: "565 °C", unit.US: "1050 °F"}[sys])
 }

@@ -45,7 +45,8 @@ func (a *app) addLimitFlags(c *cobra.Command, l *loadFlags) {
 func (a *app) addRuleFlags(c *cobra.Command, l *loadFlags) {
 	f := c.Flags()
 	f.StringVar(&l.rule, "rule", "", "propose by this `rule`; list them with: lehr rules (default: "+anneal.StressRule+")")
-	f.StringVar(&l.count, "count", "equal", "count a round piece as the slab of \"equal\" surface stress, or at its \"full\" diameter")
+	l.count = "equal"
+	f.Var(&oneWord{&l.count, "equal|full"}, "count", "how a rule for slabs takes a round piece: equal, as the slab of equal surface stress, or full, at its whole diameter (default: equal)")
 }
 
 // readLoad reads the load of a command: its file, or its flags.
@@ -138,8 +139,6 @@ func (l *loadFlags) options(cmd string) (anneal.Options, error) {
 	case "", "equal":
 	case "full":
 		o.CountFull = true
-	default:
-		return o, usagef("write --count equal or --count full", "%s: --count %q: no way to count a round piece", cmd, l.count)
 	}
 	if l.rule != "" {
 		if _, err := anneal.FindRule(l.rule); err != nil {

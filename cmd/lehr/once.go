@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -73,6 +74,25 @@ func flagFault(c *cobra.Command, err error) error {
 		hint = fmt.Sprintf("leave one of them out: %s or %s", shellWord(twice.first), shellWord(twice.second))
 	}
 	return usagef(hint, "%s: --%s was given twice", c.Name(), name)
+}
+
+// oneWord is a flag that takes one of a few words, such as "equal|full".
+type oneWord struct {
+	value *string
+	words string
+}
+
+func (c *oneWord) String() string { return "" }
+func (c *oneWord) Type() string   { return c.words }
+
+// Set takes one of the words.
+func (c *oneWord) Set(s string) error {
+	words := strings.Split(c.words, "|")
+	if !slices.Contains(words, s) {
+		return withHint(fmt.Errorf("%q: is none of its words", s), "write "+strings.Join(words, " or "))
+	}
+	*c.value = s
+	return nil
 }
 
 // givenPieces returns the pieces named by --piece, as typed.

@@ -121,15 +121,11 @@ func newVerifyCommand(a *app) *cobra.Command {
 		Short: "Simulate a program you already use in every piece of a load",
 		Long: `Simulates a kiln program in every piece of a load and compares the tension while cooling, the tension left, and what the soak relaxes with the limits. The program is taken exactly as written.
 
-The schedule file holds what is keyed in:
+The schedule file holds what is keyed in, in °C or °F. Every key it takes:
 
-  from = "560 °C"
-  [[segment]]
-  purpose = "soak"
-  hold = "75 min"
-  [[segment]]
-  rate = "30 °C/h"
-  to   = "480 °C"`,
+` + scheduleExample + `
+
+A segment that only waits has a hold alone. What lehr plan -o writes has the same form.`,
 		Example: `lehr verify tonight.toml mixed.toml
 lehr verify tonight.toml --glass borosilicate-33 --piece "sphere 3in"
 lehr verify tonight.toml mixed.toml --json
