@@ -69,6 +69,9 @@ type proposal struct {
 	ramps    []ramp
 	holdBy   int // index of the ask that decided the hold
 	tempBy   int // and the soak temperature
+	heatBy   int // and the heating
+	// pieces are those of the asks, for messages
+	pieces []string
 }
 
 // compose makes one proposal of several asks: at each temperature the slowest
@@ -77,6 +80,7 @@ func compose(asks []ask, soak unit.Temp, tempBy int) proposal {
 	p := proposal{soak: soak, tempBy: tempBy}
 	var stops []unit.Temp
 	for i, a := range asks {
+		p.pieces = append(p.pieces, a.piece.What)
 		if a.hold > p.hold {
 			p.hold, p.holdBy = a.hold, i
 		}
@@ -205,7 +209,7 @@ func (p proposal) round(st Studio) (Schedule, error) {
 		return nil
 	}
 	if err := put(soak, p.heatRate); err != nil {
-		return s, err
+		return s, p.blame(p.heatBy, err)
 	}
 	for i, r := range p.ramps {
 		seg := Segment{Purpose: purpose(i, len(p.ramps)), To: c.Temp(r.to), Hold: c.Hold(r.hold)}
@@ -216,13 +220,21 @@ func (p proposal) round(st Studio) (Schedule, error) {
 			continue
 		}
 		if err := put(seg, r.rate); err != nil {
-			return s, err
+			return s, p.blame(r.decider, err)
 		}
 	}
 	if len(s.Segments) > c.Segments {
 		return s, &SegmentsError{len(s.Segments), c.Segments}
 	}
 	return s, nil
+}
+
+// blame names the piece that decided a number that the controller cannot take.
+func (p proposal) blame(by int, err error) error {
+	if by < 0 || by >= len(p.pieces) {
+		return err
+	}
+	return fmt.Errorf("%s: %w", p.pieces[by], err)
 }
 
 // SegmentsError says that a program does not fit the controller.

@@ -30,7 +30,7 @@ func (e *MissingError) Hint() string { return "add it to your glass file" }
 // expansion.
 func material(g *glass.Glass) (sim.Material, []sim.Variant, error) {
 	need := func(v glass.Value, name, what string) error {
-		if !v.Known() {
+		if !v.Known() || v.Number == 0 && name != "poisson" {
 			return &MissingError{g.Name, name, what}
 		}
 		return nil

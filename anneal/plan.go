@@ -204,6 +204,11 @@ func (pl *planner) heat() {
 		pl.prop.from = k.Holding
 	}
 	pl.prop.heatRate = pl.heatingLimit(pl.prop.from, pl.prop.soak)
+	for i, a := range pl.asks {
+		if h := pl.asks[pl.prop.heatBy].rule.HeatRate; a.rule.HeatRate > 0 && (h <= 0 || a.rule.HeatRate < h) {
+			pl.prop.heatBy = i
+		}
+	}
 }
 
 // heatingLimit is the fastest heating that kiln, controller and every piece

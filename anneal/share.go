@@ -3,10 +3,10 @@ package anneal
 import (
 	"errors"
 	"fmt"
-	"math"
-	"math/bits"
-	"slices"
+	"strings"
 	"time"
+
+	"lehr/anneal/kiln"
 )
 
 // Sharing is the answer to whether a load can share one program.
@@ -16,13 +16,24 @@ type Sharing struct {
 	// Firings holds the fewest programs that do the whole load, one if it is
 	// shareable. Pieces refer to the load by index.
 	Firings []Firing
-	// Exact says that no smaller number of firings exists; beyond 12 different
-	// pieces the split is a good one, not proved the fewest.
+	// Exact says that no smaller number of firings exists. Beyond 12 different
+	// pieces the split is a good one, not proved the fewest; nor is one proved
+	// that could do with fewer by the closed forms, if a set that holds one the
+	// simulation refused had been simulated too.
 	Exact bool
+	// Unfit are the pieces that this controller cannot be set for even alone.
+	// They are in no firing; Reasons names them too.
+	Unfit []Unfit
 	// Alone is how long each piece of the load would take by itself, AloneOver
 	// that even then a limit is exceeded, so that sharing is not to blame.
 	Alone     []time.Duration
 	AloneOver []bool
+}
+
+// Unfit is a piece, by its index in the load, and why it has no program.
+type Unfit struct {
+	Piece int
+	Err   error
 }
 
 // Firing is one program and the pieces that go in it.
@@ -62,8 +73,17 @@ func ShareBy(l *Load, st Studio, o Options, plan Planner) (*Sharing, error) {
 
 func share(l *Load, sp *splitter) (*Sharing, error) {
 	out := &Sharing{Exact: true, Alone: make([]time.Duration, len(l.Pieces)), AloneOver: make([]bool, len(l.Pieces))}
+	var kinds []int
+	var members [][]int
 	for k, i := range sp.kinds {
 		rep, err := sp.plan([]int{i})
+		if unfit(err) {
+			for _, m := range sp.members[k] {
+				out.Unfit = append(out.Unfit, Unfit{m, err})
+			}
+			out.Reasons = append(out.Reasons, unfitReason(l.Pieces[i], err))
+			continue
+		}
 		if err != nil {
 			var c *ConflictError
 			if errors.As(err, &c) {
@@ -74,26 +94,50 @@ func share(l *Load, sp *splitter) (*Sharing, error) {
 		for _, m := range sp.members[k] {
 			out.Alone[m], out.AloneOver[m] = rep.Clock.Total(), !rep.Within
 		}
+		kinds, members = append(kinds, i), append(members, sp.members[k])
 	}
-	all := make([]int, len(l.Pieces))
-	for i := range all {
-		all[i] = i
+	if len(kinds) == 0 {
+		return nil, out.Unfit[0].Err
 	}
+	sp.kinds, sp.members = kinds, members
+	every := make([]int, len(kinds))
+	for k := range every {
+		every[k] = k
+	}
+	all := sp.expand(every)
 	rep, err := sp.plan(all)
 	var conflict *ConflictError
 	switch {
 	case err == nil && !out.spoils(all, rep):
-		out.Shareable = true
+		out.Shareable = len(out.Unfit) == 0
 		out.Firings = []Firing{{all, rep}}
 		return out, nil
 	case err == nil:
-		out.Reasons = []string{"no shared program keeps every piece within its limits"}
+		out.Reasons = append(out.Reasons, "no shared program keeps every piece within its limits")
 	case errors.As(err, &conflict):
-		out.Reasons = conflict.Reasons
+		out.Reasons = append(out.Reasons, conflict.Reasons...)
+	case unfit(err):
+		out.Reasons = append(out.Reasons, err.Error())
 	default:
 		return nil, err
 	}
 	return out, out.split(sp)
+}
+
+// unfit reports whether an error says that the controller cannot be set for a
+// program.
+func unfit(err error) bool {
+	var slow *kiln.SlowError
+	var many *SegmentsError
+	return errors.As(err, &slow) || errors.As(err, &many)
+}
+
+func unfitReason(p Piece, err error) string {
+	text := err.Error()
+	if !strings.HasPrefix(text, p.What) {
+		text = p.What + ": " + text
+	}
+	return text + ", even alone"
 }
 
 // spoils reports whether sharing puts a piece over a limit that it keeps alone.
@@ -122,7 +166,7 @@ func (s *Sharing) split(sp *splitter) error {
 			rep, err := sp.plan(which)
 			var conflict *ConflictError
 			switch {
-			case len(g) > 1 && (errors.As(err, &conflict) || err == nil && s.spoils(which, rep)):
+			case len(g) > 1 && (errors.As(err, &conflict) || unfit(err) || err == nil && s.spoils(which, rep)):
 				sp.refused = append(sp.refused, g)
 				refused = true
 			case err != nil:
@@ -131,6 +175,7 @@ func (s *Sharing) split(sp *splitter) error {
 			s.Firings = append(s.Firings, Firing{which, rep})
 		}
 		if !refused {
+			s.Exact = s.Exact && !sp.fewerUntested(len(s.Firings))
 			return nil
 		}
 	}
@@ -165,157 +210,6 @@ func quick(l *Load, st Studio, o Options) (float64, error) {
 		at = r.to
 	}
 	return hours, nil
-}
-
-// splitter finds the fewest sets of kinds of piece that have no conflict.
-type splitter struct {
-	load    *Load
-	st      Studio
-	o       Options
-	kinds   []int   // the first piece of each kind
-	members [][]int // all pieces of each kind
-	refused [][]int // sets of kinds that the simulation refused
-	hours   []float64
-	planner Planner
-	free    bool // the planner, not the closed forms, says whether a piece bears the soak
-}
-
-func newSplitter(l *Load, st Studio, o Options, plan Planner) *splitter {
-	kinds, members := kindsOf(l)
-	return &splitter{load: l, st: st, o: o, kinds: kinds, members: members, planner: plan}
-}
-
-// plan asks for the program of some pieces.
-func (sp *splitter) plan(which []int) (*Report, error) {
-	return sp.planner(sp.load.some(which), sp.st, sp.o)
-}
-
-func (sp *splitter) exact() bool { return len(sp.kinds) <= MostExact }
-
-// fewest returns the sets, as sorted lists of kinds.
-func (sp *splitter) fewest() ([][]int, error) {
-	if !sp.exact() {
-		return sp.greedy()
-	}
-	n := len(sp.kinds)
-	if sp.hours == nil {
-		sp.hours = make([]float64, 1<<n)
-		for set := 1; set < 1<<n; set++ {
-			hours, err := sp.quick(listed(set))
-			if err != nil {
-				return nil, err
-			}
-			sp.hours[set] = hours
-		}
-	}
-	for set := range sp.hours {
-		if sp.isRefused(listed(set)) {
-			sp.hours[set] = math.Inf(1)
-		}
-	}
-	// best[set] = fewest groups, then fewest hours; one group always holds the
-	// lowest piece, so each partition is tried once.
-	type best struct {
-		count int
-		hours float64
-		take  int
-	}
-	table := make([]best, 1<<n)
-	for set := 1; set < 1<<n; set++ {
-		low := set & -set
-		b := best{count: math.MaxInt}
-		for sub := set; sub > 0; sub = (sub - 1) & set {
-			if sub&low == 0 || math.IsInf(sp.hours[sub], 1) {
-				continue
-			}
-			r := table[set&^sub]
-			if r.count == math.MaxInt {
-				continue
-			}
-			if c, h := r.count+1, r.hours+sp.hours[sub]; c < b.count || c == b.count && h < b.hours {
-				b = best{c, h, sub}
-			}
-		}
-		table[set] = b
-	}
-	var groups [][]int
-	for set := 1<<n - 1; set > 0; set &^= table[set].take {
-		if table[set].count == math.MaxInt {
-			return nil, errors.New("a piece of the load cannot be annealed by itself")
-		}
-		groups = append(groups, listed(table[set].take))
-	}
-	return groups, nil
-}
-
-// greedy puts each kind into the first group that has no conflict with it.
-func (sp *splitter) greedy() ([][]int, error) {
-	var groups [][]int
-next:
-	for i := range sp.kinds {
-		for j, g := range groups {
-			more := append(append([]int(nil), g...), i)
-			hours, err := sp.quick(more)
-			if err != nil {
-				return nil, err
-			}
-			if !math.IsInf(hours, 1) && !sp.isRefused(more) {
-				groups[j] = more
-				continue next
-			}
-		}
-		groups = append(groups, []int{i})
-	}
-	return groups, nil
-}
-
-// quick returns the hours of a shared program by the closed forms, +Inf for a
-// conflict.
-func (sp *splitter) quick(set []int) (float64, error) {
-	which := make([]int, len(set))
-	for j, k := range set {
-		which[j] = sp.kinds[k]
-	}
-	load := sp.load.some(which)
-	if sp.free {
-		for i := range load.Pieces {
-			load.Pieces[i].LongestSoak = 0
-		}
-	}
-	hours, err := quick(load, sp.st, sp.o)
-	var c *ConflictError
-	if errors.As(err, &c) {
-		return math.Inf(1), nil
-	}
-	return hours, err
-}
-
-// isRefused reports whether a set contains one that was refused.
-func (sp *splitter) isRefused(set []int) bool {
-	return slices.ContainsFunc(sp.refused, func(r []int) bool {
-		return !slices.ContainsFunc(r, func(k int) bool { return !slices.Contains(set, k) })
-	})
-}
-
-// expand returns the pieces of a set of kinds, in the order of the load.
-func (sp *splitter) expand(set []int) []int {
-	var out []int
-	for _, k := range set {
-		out = append(out, sp.members[k]...)
-	}
-	slices.Sort(out)
-	return out
-}
-
-// listed returns the kinds of a bit set.
-func listed(set int) []int {
-	out := make([]int, 0, bits.OnesCount(uint(set)))
-	for i := 0; set>>i != 0; i++ {
-		if set&(1<<i) != 0 {
-			out = append(out, i)
-		}
-	}
-	return out
 }
 
 // kindsOf lists one piece for each set of pieces that ask for the same, and

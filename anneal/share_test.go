@@ -10,6 +10,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"lehr/anneal/kiln"
 	"lehr/glass/unit"
 )
 
@@ -133,6 +134,58 @@ func TestShare_alone(t *testing.T) {
 	_, err := Share(l, DefaultStudio(), Options{})
 	if err == nil || !strings.Contains(err.Error(), "sphere 3in cannot be annealed even alone: sphere 3in needs a soak of") {
 		t.Errorf("%v", err)
+	}
+}
+
+// TestShare_tooSlowForTheController: one piece that asks for a slower ramp than
+// can be set is named, and the others get their program.
+func TestShare_tooSlowForTheController(t *testing.T) {
+	l := loadOf(t, "borosilicate-33", "sphere 1in", "sphere 6in", "pendant 45mm x 12mm")
+	st := DefaultStudio()
+	st.Controller.Slowest = unit.KelvinPerHour(15)
+	var slow *kiln.SlowError
+	if _, err := Plan(l, st, Options{}); !errors.As(err, &slow) || !strings.HasPrefix(err.Error(), "sphere 6in: rate ") {
+		t.Errorf("plan says %v", err)
+	}
+	s, err := Share(l, st, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.Shareable || len(s.Unfit) != 1 || s.Unfit[0].Piece != 1 || !errors.As(s.Unfit[0].Err, &slow) || len(s.Firings) != 1 || !slices.Equal(s.Firings[0].Pieces, []int{0, 2}) {
+		t.Fatalf("shareable %v, unfit %v, firings %+v", s.Shareable, s.Unfit, s.Firings)
+	}
+	if len(s.Reasons) != 1 || !strings.HasPrefix(s.Reasons[0], "sphere 6in: rate ") || !s.Firings[0].Report.Within {
+		t.Errorf("%q", s.Reasons)
+	}
+	// Nothing is left of a load of such pieces.
+	if _, err := Share(l.some([]int{1}), st, Options{}); !errors.As(err, &slow) || !strings.HasPrefix(err.Error(), "sphere 6in: ") {
+		t.Errorf("alone: %v", err)
+	}
+}
+
+// TestShare_prunedIsNotProved: of four pieces of which no pair goes together,
+// some three are never tried, so the split is not proved; of three pieces every
+// pair is tried.
+func TestShare_prunedIsNotProved(t *testing.T) {
+	l := loadOf(t, "borosilicate-33", "sphere 1in", "sphere 1.25in", "sphere 1.5in", "sphere 1.75in")
+	for _, c := range []struct {
+		pieces  int
+		firings int
+		exact   bool
+	}{{4, 4, false}, {3, 3, true}} {
+		part := l.some([]int{0, 1, 2, 3}[:c.pieces])
+		s, err := ShareBy(part, DefaultStudio(), Options{}, func(l *Load, st Studio, o Options) (*Report, error) {
+			if len(l.Pieces) > 1 {
+				return nil, &ConflictError{Reasons: []string{"no"}}
+			}
+			return Plan(l, st, o)
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(s.Firings) != c.firings || s.Exact != c.exact {
+			t.Errorf("%d pieces: %d firings, proved %v, want %d and %v", c.pieces, len(s.Firings), s.Exact, c.firings, c.exact)
+		}
 	}
 }
 

@@ -63,6 +63,9 @@ func (a *app) shareAnswer(load *anneal.Load, st anneal.Studio, s *anneal.Sharing
 			return errOverLimit
 		}
 	}
+	if len(s.Unfit) > 0 {
+		return errOverLimit
+	}
 	return nil
 }
 
@@ -92,9 +95,17 @@ func (a *app) showShare(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) 
 		}
 		proof := "no split needs fewer"
 		if !s.Exact {
-			proof = fmt.Sprintf("a good split; not proved the fewest beyond %d kinds of piece", anneal.MostExact)
+			proof = "a good split; not proved the fewest"
 		}
-		a.prose(0, fmt.Sprintf("It takes %d firings (%s).", len(s.Firings), proof))
+		what := "It takes"
+		if len(s.Unfit) > 0 {
+			what = "The others take"
+		}
+		firings := fmt.Sprintf("%d firings", len(s.Firings))
+		if len(s.Firings) == 1 {
+			firings = "1 firing"
+		}
+		a.prose(0, fmt.Sprintf("%s %s (%s).", what, firings, proof))
 	}
 	for i, f := range s.Firings {
 		a.print("\n")
@@ -163,6 +174,13 @@ type sharePieceJSON struct {
 	Decide []string `json:"decides"`
 }
 
+// unfitJSON is a piece that the controller cannot be set for.
+type unfitJSON struct {
+	Index int    `json:"index"`
+	What  string `json:"what"`
+	Why   string `json:"why"`
+}
+
 type firingJSON struct {
 	Pieces   []sharePieceJSON `json:"pieces"`
 	Verdict  string           `json:"verdict"`
@@ -175,6 +193,7 @@ type shareJSON struct {
 	Reasons   []string     `json:"reasons"`
 	Program   *reportJSON  `json:"program"`
 	Firings   []firingJSON `json:"firings"`
+	Unfit     []unfitJSON  `json:"unfit"`
 	Proved    bool         `json:"fewest_proved"`
 	CostH     num          `json:"cost_h"`
 }
@@ -187,6 +206,9 @@ func (a *app) shareJSON(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) 
 			return err
 		}
 		v.Program = &rep
+	}
+	for _, u := range s.Unfit {
+		v.Unfit = append(v.Unfit, unfitJSON{u.Piece, load.Pieces[u.Piece].What, u.Err.Error()})
 	}
 	for i, f := range s.Firings {
 		j := firingJSON{Verdict: verdictWord(f.Report.Within), Schedule: newScheduleJSON(f.Report), Shortest: newShortestJSON(f.Report)}
