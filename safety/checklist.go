@@ -60,8 +60,12 @@ type Page struct {
 // MaxLines is the most lines a page has, whatever the facts.
 const MaxLines = 9
 
-// readNote stands at the foot of every page.
-const readNote = "List of " + Version + ". US federal rules were read in the 2015 edition, most of them written for welding metal; check the current edition."
+// listNote stands at the foot of every page, federalNote where a line cites a
+// rule of the US Code of Federal Regulations.
+const (
+	listNote    = "List of " + Version + "."
+	federalNote = "US federal rules were read in the 2015 edition, most of them written for welding metal; check the current edition."
+)
 
 // Checklist returns the pages of the pause points asked for, in that order, or
 // of all of them in the order of a session if none is named.
@@ -133,7 +137,23 @@ func pageFoot(lines []Line) []string {
 			out = append(out, d.Text())
 		}
 	}
-	return append(out, readNote)
+	out = append(out, listNote)
+	for _, l := range lines {
+		if slices.ContainsFunc(l.Sources, func(s Source) bool { return strings.Contains(s.Cite, " CFR ") }) {
+			return append(out, federalNote)
+		}
+	}
+	return out
+}
+
+// Foot returns what stands at the foot of several pages read together, each
+// sentence once.
+func Foot(pages []Page) []string {
+	var lines []Line
+	for _, p := range pages {
+		lines = append(lines, p.Lines...)
+	}
+	return pageFoot(lines)
 }
 
 // line makes the line of a rule for these facts.

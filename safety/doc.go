@@ -14,7 +14,7 @@
 //
 // What the package does not do: it does not judge a studio, a hood, a lens or
 // a kiln; it designs nothing; it holds no measurement of yours that you did
-// not give it; it gives no leave to look, light or walk away. Most rules it
+// not give it; it is not a permission to look, light or walk away. Most rules it
 // quotes are written for welding metal and are read across to glass. Local
 // codes, the makers' instructions and licensed practice overrule every line.
 // It knows nothing of annealing, opens no file and prints nothing.

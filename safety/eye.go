@@ -12,7 +12,7 @@ type EyeReport struct {
 	Over       bool    // irradiance above the limit
 
 	// ShortTime is when the short-exposure curve is reached; zero if Over is
-	// false. It ranks exposures and is no leave to look.
+	// false. It ranks exposures; it is not a permission to look.
 	ShortTime time.Duration
 
 	MaxTransmittance Fraction // the most infrared a lens may pass; 1 if Over is false
@@ -45,12 +45,17 @@ func Eye(glass Temp, size, fromMiddle Length, lens Fraction) (EyeReport, error) 
 		return EyeReport{}, err
 	}
 	r.LimitDistance, err = LimitDistance(glass, size, assumedEmissivity)
-	r.Assumed = []string{
+	r.Assumed = eyeAssumptions("the whole piece counts as a ball at one temperature, radiating nearly as a black body; a black body would give one ninth more")
+	return r, err
+}
+
+// eyeAssumptions are those of a piece; shape says what it counts as.
+func eyeAssumptions(shape string) []string {
+	return []string{
 		"upper bound for clear glass, which is partly transparent in this band",
-		"the whole piece counts as a ball at one temperature, radiating nearly as a black body; a black body would give one ninth more",
+		shape,
 		"the flame, its yellow flare and the kiln are not counted",
 	}
-	return r, err
 }
 
 // EyeAtKiln returns the figures for looking straight into an open kiln.

@@ -129,8 +129,8 @@ func InfraredLimit(look time.Duration) (float64, error) {
 }
 
 // ShortLimitTime returns how long it takes to reach the short-exposure curve
-// at a steady irradiance [W/m²]. It ranks exposures, worst first; it is no
-// leave to look.
+// at a steady irradiance [W/m²]. It ranks exposures, worst first; it is
+// not a permission to look.
 //
 //	t = (18 000 / E)^(4/3), at most 1000 s
 //

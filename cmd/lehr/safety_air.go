@@ -159,6 +159,9 @@ func (a *app) showAir(r safety.AirReport, sys unit.System) error {
 	return nil
 }
 
+// btuPerKWh is how many BTU of the International Table are one kilowatt-hour.
+const btuPerKWh = 3412.14
+
 // airFigure writes a figure with its unit.
 func airFigure(x safety.AirFigure, sys unit.System) string {
 	if x.Unit == "" {
@@ -171,6 +174,14 @@ func airFigure(x safety.AirFigure, sys unit.System) string {
 		return short(round3(unit.Delta(x.Number).Fahrenheit())) + " °F"
 	}
 	u := x.Unit
+	if sys == unit.US {
+		switch u {
+		case "kg/h":
+			return safety.KilogramsPerHour(x.Number).Text(sys)
+		case "kW":
+			return short(round3(x.Number*btuPerKWh)) + " BTU/h"
+		}
+	}
 	if u == "1/h" {
 		u = "per hour"
 	}

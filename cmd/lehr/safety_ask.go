@@ -38,6 +38,7 @@ func (a *app) ask(ctx context.Context, f safety.Facts, points []safety.Point, re
 			return err
 		}
 	}
+	k.foot(points)
 	if open := k.session.Open(); len(open) > 0 {
 		a.print("\n")
 		a.showOpen(open)
@@ -91,7 +92,7 @@ func (k *asking) show(l safety.Line) {
 	}
 	number, of := k.session.Place()
 	a.print(a.style(styleFaint, fmt.Sprintf("%d of %d", number, of)) + "\n")
-	a.showLine(l)
+	a.showLine(l.ID, l)
 }
 
 // prompt names the answers.
@@ -136,14 +137,12 @@ func (k *asking) answer(l safety.Line) error {
 				k.refuse(err)
 				continue
 			}
-			k.foot(l)
 			return nil
 		case "na":
 			if err := k.session.NotApplicable(rest); err != nil {
 				k.refuse(err)
 				continue
 			}
-			k.foot(l)
 			return nil
 		case "back":
 			if !k.session.Back() {
@@ -225,18 +224,10 @@ func (k *asking) refuse(err error) {
 	k.app.prose(0, text+".")
 }
 
-// foot prints the foot of the page when its last line is answered.
-func (k *asking) foot(last safety.Line) {
-	if next, waiting := k.session.Line(); waiting && next.Point == last.Point {
-		return
-	}
-	for _, page := range safety.Checklist(k.facts, last.Point) {
-		if page.Point == last.Point {
-			k.app.print("\n")
-			k.app.prose(0, strings.Join(page.Foot, " "))
-			break
-		}
-	}
+// foot prints, once, to whom the lines of the run defer.
+func (k *asking) foot(points []safety.Point) {
+	k.app.print("\n")
+	k.app.prose(0, strings.Join(safety.Foot(safety.Checklist(k.facts, points...)), " "))
 }
 
 // wrong shows what to do when something is wrong, and waits.

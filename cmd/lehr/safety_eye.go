@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/spf13/cobra"
 
@@ -37,7 +38,7 @@ lehr safety eye --kiln 560C --opening "200mm x 200mm" --from 500mm`,
 		RunE:        func(_ *cobra.Command, args []string) error { return a.runEye(e, args) },
 	}
 	f := c.Flags()
-	f.StringVar(&e.piece, "piece", "", "the `piece`, such as \"sphere 3in\"; its greatest measure counts (default: the largest of the load)")
+	f.StringVar(&e.piece, "piece", "", "the `piece`, such as \"sphere 3in\"; a rod or tube by its diameter and hot length, anything else as the ball around it (default: the largest of the load)")
 	f.StringVar(&e.glassAt, "glass-at", "", "`temperature` of the glass at its hottest")
 	f.StringVar(&e.from, "from", "", "`length` from the eye to the middle of the piece, or to the opening of the kiln")
 	f.StringVar(&e.lens, "lens-infrared", "", "greatest infrared `transmittance` the lens maker publishes, such as 5%")
@@ -68,14 +69,14 @@ func (a *app) runEye(e *eyeFlags, args []string) error {
 	if e.kiln != "" || e.opening != "" {
 		return a.eyeAtKiln(f)
 	}
-	size, what, err := e.size(f, load)
+	hot, what, err := e.hottest(f, load)
 	if err != nil {
 		return err
 	}
 	if f.GlassTemp.IsZero() {
 		return usagef("write --glass-at 1200C, the glass at its hottest", "eye: needs --glass-at")
 	}
-	rep, err := safety.Eye(f.GlassTemp, size, f.EyeDistance, f.LensInfrared)
+	rep, err := hot.figures(f)
 	if err != nil {
 		return localError(err, f.Units)
 	}
@@ -83,26 +84,66 @@ func (a *app) runEye(e *eyeFlags, args []string) error {
 	return a.eyeAnswer(eyeOf{what, f.GlassTemp, f.EyeDistance}, head, rep, f.Units)
 }
 
-// size returns the greatest measure of the piece and what to call it.
-func (e *eyeFlags) size(f safety.Facts, load *anneal.Load) (unit.Length, string, error) {
+// glowing is the form in which a piece counts for the eye: a rod or tube by its
+// diameter and hot length, anything else as the ball around it.
+type glowing struct{ diameter, length unit.Length }
+
+// glow returns the form of a piece. A rod or tube whose length is not given
+// counts as hot over three diameters.
+func glow(p anneal.Piece) glowing {
+	switch p.Shape {
+	case anneal.RodShape, anneal.TubeShape:
+		if p.Across == 0 {
+			return glowing{p.Size, 3 * p.Size}
+		}
+		return glowing{p.Size, p.Across}
+	case anneal.SphereShape:
+		return glowing{diameter: p.Size}
+	case anneal.SlabShape:
+		return glowing{diameter: unit.Length(math.Hypot(math.Sqrt2*float64(p.Across), float64(p.Size)))}
+	}
+	return glowing{diameter: unit.Length(math.Hypot(float64(p.Across), float64(p.Size)))}
+}
+
+// figures returns what the eye gets from it.
+func (g glowing) figures(f safety.Facts) (safety.EyeReport, error) {
+	if g.length > 0 {
+		return safety.EyeAtRod(f.GlassTemp, g.diameter, g.length, f.EyeDistance, f.LensInfrared)
+	}
+	return safety.Eye(f.GlassTemp, g.diameter, f.EyeDistance, f.LensInfrared)
+}
+
+// hottest returns the piece that gives the eye most, and what to call it.
+func (e *eyeFlags) hottest(f safety.Facts, load *anneal.Load) (glowing, string, error) {
 	if e.piece != "" {
 		p, err := anneal.ParsePiece(e.piece)
 		if err != nil {
-			return 0, "", asUsage("eye: --piece", err)
+			return glowing{}, "", asUsage("eye: --piece", err)
 		}
-		return max(p.Size, p.Across), p.What, nil
+		return glow(p), p.What + hotLength(p), nil
 	}
 	if f.LargestPiece == 0 {
-		return 0, "", usagef(`write --piece "sphere 3in", or name a load file`, "eye: needs --piece")
+		return glowing{}, "", usagef(`write --piece "sphere 3in", or name a load file`, "eye: needs --piece")
 	}
-	if load != nil {
-		for _, p := range load.Pieces {
-			if max(p.Size, p.Across) == f.LargestPiece {
-				return f.LargestPiece, p.What + ", the largest of the load,", nil
+	if load != nil && pieceFacts(load).LargestPiece == f.LargestPiece { // no fact overrules the load
+		most, at := 0.0, -1
+		for i, p := range load.Pieces {
+			if g := glow(p); at < 0 || float64(g.diameter*max(g.length, g.diameter)) > most {
+				most, at = float64(g.diameter*max(g.length, g.diameter)), i
 			}
 		}
+		p := load.Pieces[at]
+		return glow(p), p.What + hotLength(p) + ", the largest of the load,", nil
 	}
-	return f.LargestPiece, "piece of " + lengthText(f.LargestPiece, f.Units), nil
+	return glowing{diameter: f.LargestPiece}, "piece of " + lengthText(f.LargestPiece, f.Units), nil
+}
+
+// hotLength says how much of a rod counts as hot when nobody said.
+func hotLength(p anneal.Piece) string {
+	if glow(p).length > 0 && p.Across == 0 {
+		return " (three diameters of it hot)"
+	}
+	return ""
 }
 
 func (a *app) eyeAtKiln(f safety.Facts) error {
@@ -143,13 +184,30 @@ func (a *app) eyeAnswer(of eyeOf, head string, r safety.EyeReport, sys unit.Syst
 		}
 		return overIf(over)
 	}
-	word, style := "Within the limit", styleGood
+	limit := short(r.Limit) + " W/m² limit"
+	times := ""
 	if r.Over {
-		word, style = "OVER THE LIMIT", styleBad
+		times = sig2(r.Times) + " times the"
 	}
-	text := fmt.Sprintf("at the bare eye: up to %s W/m² of infrared, %s times the %s W/m² limit for long work.", sig2(r.Irradiance), sig2(r.Times), short(r.Limit))
-	a.print(a.style(style, word))
-	a.print(wrapAfter(text, len(word), a.width(), a.ascii()))
+	var head1, rest, style string
+	if r.LensPassed > 0 {
+		head1, rest, style = "Behind your "+r.LensPassed.Text(sys)+" lens: up to "+sig2(r.Behind)+" W/m²,", "within the "+limit+" for long work.", styleGood
+		if r.BehindOver {
+			rest, style = "OVER the "+limit+" for long work.", styleBad
+		}
+		if r.Over {
+			rest += " Bare eye: " + times + " limit."
+		} else {
+			rest += " Bare eye: within it, too."
+		}
+	} else {
+		head1, rest, style = "Bare eye: up to "+sig2(r.Irradiance)+" W/m² of infrared,", "within the "+limit+" for long work.", styleGood
+		if r.Over {
+			rest, style = times+" "+limit+" for long work.", styleBad
+		}
+	}
+	a.print(a.style(style, head1))
+	a.print(wrapAfter(rest, len([]rune(head1)), a.width(), a.ascii()))
 	a.prose(0, head)
 	a.print("\n")
 	if r.Over {
@@ -157,18 +215,11 @@ func (a *app) eyeAnswer(of eyeOf, head string, r safety.EyeReport, sys unit.Syst
 		if s := int(r.ShortTime.Seconds()); s >= 1 {
 			look = unit.FormatDuration(r.ShortTime.Truncate(1e9))
 		}
-		a.item(eyeMark("longest look"), look+" reaches the short-exposure limit. It ranks what is worst; it is no leave to look.")
+		a.item(eyeMark("longest look"), look+" with the bare eye reaches the short-exposure limit. Not a permission to look.")
 		a.item(eyeMark("a lens may pass"), "at most "+percentDown(float64(r.MaxTransmittance))+" of infrared")
 	}
-	if r.LensPassed > 0 {
-		verdict := "within the limit"
-		if r.BehindOver {
-			verdict = "OVER THE LIMIT"
-		}
-		a.item(eyeMark("your lens"), fmt.Sprintf("passes %s: up to %s W/m² behind it, %s", r.LensPassed.Text(sys), sig2(r.Behind), verdict))
-	}
 	if r.Over && r.LimitDistance > 0 {
-		a.item(eyeMark("or sit back"), "the bare eye gets the limit at "+lengthText(r.LimitDistance, sys)+" from the middle")
+		a.item(eyeMark("or sit back"), "the bare eye gets the limit at "+lengthUp(r.LimitDistance, sys)+" from the middle")
 	}
 	a.assumed(r.Assumed)
 	a.showSources(r.Sources)

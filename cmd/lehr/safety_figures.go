@@ -29,6 +29,12 @@ func percentDown(x float64) string {
 	return strconv.FormatFloat(math.Floor(x*scale+1e-9)/scale, 'f', -1, 64) + " %"
 }
 
+// lengthUp writes a least distance with two significant digits, rounded up.
+func lengthUp(l unit.Length, sys unit.System) string {
+	x, u := l.In(sys)
+	return sig2(x) + " " + u
+}
+
 // lengthText writes a length without idle zeros.
 func lengthText(l unit.Length, sys unit.System) string {
 	x, u := l.In(sys)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"lehr/safety"
@@ -20,14 +21,19 @@ func signalStyle(s safety.Signal) string {
 	return ""
 }
 
-// showLine prints one line of the list, and under it why it shows.
-func (a *app) showLine(l safety.Line) {
+// showLine prints one line of the list behind its mark, and under it why it
+// shows.
+func (a *app) showLine(mark string, l safety.Line) {
 	signal := string(l.Signal)
-	a.print(pad(l.ID, 3) + a.style(signalStyle(l.Signal), signal) + strings.Repeat(" ", 9-len(signal)))
+	a.print(pad(mark, 3) + a.style(signalStyle(l.Signal), signal) + strings.Repeat(" ", 9-len(signal)))
 	a.hanging(12, l.Text)
 	if l.Note != "" {
 		a.print(strings.Repeat(" ", 12))
 		a.hanging(12, l.Note)
+	}
+	if blanks := ofProgram(l); len(blanks) > 0 {
+		a.print(strings.Repeat(" ", 12))
+		a.hanging(12, a.style(styleFaint, "(lehr plan fills in "+strings.Join(blanks, " and ")+")"))
 	}
 	if why := goesIf(l); why != "" {
 		a.print(strings.Repeat(" ", 12))
@@ -35,20 +41,42 @@ func (a *app) showLine(l safety.Line) {
 	}
 }
 
+// ofProgram names the blanks of a line that only a program fills.
+func ofProgram(l safety.Line) (names []string) {
+	words := map[string]string{"start": "the start", "end": "the end", "total": "the hours", "set_points": "the set points", "last": "the last temperature"}
+	for _, b := range l.Blanks {
+		if word := words[b.Name]; word != "" && b.Value == "" {
+			names = append(names, word)
+		}
+	}
+	return names
+}
+
+// stated writes what would have to be stated to take a line away.
+func stated(m safety.Missing) string {
+	if rest, ok := strings.CutPrefix(m.Removes, "not "); ok {
+		return m.Fact + " other than " + rest
+	}
+	if rest, ok := strings.CutPrefix(m.Removes, "neither "); ok {
+		return m.Fact + " other than " + strings.ReplaceAll(rest, " nor ", " or ")
+	}
+	return m.Fact + " = " + m.Removes
+}
+
 // goesIf says, shorter than Because, which facts would take a line away.
 func goesIf(l safety.Line) string {
 	var names, values []string
 	for _, m := range l.Missing {
 		names = append(names, m.Fact)
-		values = append(values, m.Fact+" is "+m.Removes)
+		values = append(values, stated(m))
 	}
 	switch {
 	case len(names) == 0:
 		return ""
 	case l.Missing[0].Removes == "":
-		return "goes if the figure from " + strings.Join(names, ", ") + " is below the limit; not given"
+		return "drops out if you state " + strings.Join(names, ", ") + " and the figure from them is below the limit"
 	}
-	return "goes if " + strings.Join(values, " and ") + "; not given"
+	return "drops out if you state " + strings.Join(values, " and ")
 }
 
 // hanging prints text that begins in the given column, later lines below it.
@@ -78,12 +106,12 @@ func (a *app) showPages(f safety.Facts, points []safety.Point) error {
 			a.print("\n")
 		}
 		a.pageHead(page.Point)
-		for _, l := range page.Lines {
-			a.showLine(l)
+		for i, l := range page.Lines {
+			a.showLine(strconv.Itoa(i+1), l)
 		}
-		a.print("\n")
-		a.prose(0, strings.Join(page.Foot, " "))
 	}
+	a.print("\n")
+	a.prose(0, strings.Join(safety.Foot(pages), " "))
 	return overIf(danger)
 }
 
