@@ -141,7 +141,7 @@ func parsePiece(text string) (Piece, error) {
 	if len(text) > 200 {
 		return fail("", "is longer than 200 characters")
 	}
-	if curlyQuotes.MatchString(text) {
+	if curlyQuotes().MatchString(text) {
 		return fail("type straight quotes around the piece, \" or ', and none inside it", "has curly quotes in it")
 	}
 	p := Piece{Count: 1, Resting: OnShelf}

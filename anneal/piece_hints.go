@@ -3,11 +3,12 @@ package anneal
 import (
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // curlyQuotes finds the quotes of word processors, which no shell takes as
 // quotes. Behind a number ” and ’ are marks of inches and feet.
-var curlyQuotes = regexp.MustCompile(`[“„‟‘‚‛«»]|(?:^|\pL)[”’]`)
+var curlyQuotes = pattern(`[“„‟‘‚‛«»]|(?:^|\pL)[”’]`)
 
 // notAShape are words of the trade that are no shape of ours, and what to
 // write for them.
@@ -40,8 +41,8 @@ func otherShape(word string) string {
 }
 
 var (
-	countHead = regexp.MustCompile(`^\s*([0-9]{1,5})\s*(?:x|X|×|\*|of)\s+`)
-	countTail = regexp.MustCompile(`^(.*\S)\s*[x×X*]\s*([0-9]{1,5})\s*$`)
+	countHead = pattern(`^\s*([0-9]{1,5})\s*(?:x|X|×|\*|of)\s+`)
+	countTail = pattern(`^(.*\S)\s*[x×X*]\s*([0-9]{1,5})\s*$`)
 )
 
 // reordered returns the error of a text whose words stand in another order,
@@ -49,9 +50,9 @@ var (
 // nil if the order is not what is wrong.
 func reordered(text string) *PieceError {
 	count, rest := "", text
-	if m := countHead.FindStringSubmatchIndex(text); m != nil {
+	if m := countHead().FindStringSubmatchIndex(text); m != nil {
 		count, rest = text[m[2]:m[3]]+" x ", text[m[1]:]
-	} else if m := countTail.FindStringSubmatch(text); m != nil {
+	} else if m := countTail().FindStringSubmatch(text); m != nil {
 		words := strings.Fields(m[1])
 		// A number that may be a size without its unit is not taken for a count.
 		if form := formOf(words[0]); form >= 0 && len(timesPart.Split(m[1], -1)) >= pieceForms[form].most {
@@ -85,4 +86,10 @@ func formOf(word string) int {
 		}
 	}
 	return -1
+}
+
+// pattern compiles a regular expression when it is first asked for: most runs
+// never do, and every command would pay for it at its start.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
 }

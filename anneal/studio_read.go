@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"reflect"
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -111,12 +110,12 @@ type priceText struct {
 	currency string
 }
 
-var pricePart = regexp.MustCompile(`^([^\d\s.,+-]{0,4})\s*(\d+(?:\.\d+)?|\.\d+)\s*([^\d.,+-]{0,8})$`)
+var pricePart = pattern(`^([^\d\s.,+-]{0,4})\s*(\d+(?:\.\d+)?|\.\d+)\s*([^\d.,+-]{0,8})$`)
 
 // UnmarshalText reads it. A bare number is refused.
 func (p *priceText) UnmarshalText(text []byte) error {
 	in := strings.TrimSpace(string(text))
-	m := pricePart.FindStringSubmatch(in)
+	m := pricePart().FindStringSubmatch(in)
 	if m == nil {
 		return &unit.ParseError{Quantity: "price", Input: in, Reason: "is no amount of money", Hints: []string{"0.30 EUR", "$0.15"}}
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"regexp"
 	"strings"
+	"sync"
 	"time"
 
 	"gonum.org/v1/gonum/optimize"
@@ -50,7 +51,7 @@ const (
 
 const readingsHint = `write "565 °C 0 min, 480 °C 55 min, 300 °C 4 h", the elements off from the first point on`
 
-var pointPart = regexp.MustCompile(`^(.*?[0-9.]\s*(?:°\s*)?[CFKcfk])\s+(?:(?:at|after)\s+)?(\S.*)$`)
+var pointPart = pattern(`^(.*?[0-9.]\s*(?:°\s*)?[CFKcfk])\s+(?:(?:at|after)\s+)?(\S.*)$`)
 
 // ParseReadings reads measured points of natural cooling,
 // "565 °C 0 min, 480 °C 55 min, 300 °C 4 h": at least three, times rising,
@@ -60,7 +61,7 @@ var pointPart = regexp.MustCompile(`^(.*?[0-9.]\s*(?:°\s*)?[CFKcfk])\s+(?:(?:at
 func ParseReadings(text string) ([]Reading, error) {
 	var out []Reading
 	for i, part := range splitPoints(text) {
-		m := pointPart.FindStringSubmatch(part)
+		m := pointPart().FindStringSubmatch(part)
 		if m == nil {
 			return nil, &PointError{i + 1, part, "is not a temperature and a time", readingsHint}
 		}
@@ -239,13 +240,13 @@ func fit(r []Reading, room unit.Temp, bent bool) fitted {
 func ParseHeating(text string) (greatest unit.Rate, at []HeatPoint, err error) {
 	parts := splitPoints(text)
 	if len(parts) < 2 {
-		if r, err := unit.ParseRate(text); err == nil || len(parts) == 0 || pointPart.FindString(parts[0]) == "" {
+		if r, err := unit.ParseRate(text); err == nil || len(parts) == 0 || pointPart().FindString(parts[0]) == "" {
 			return r, nil, checkHeating(r, err)
 		}
 		return 0, nil, &PointError{Reason: "one rate by temperature: must be at least 2", Next: heatingHint}
 	}
 	for i, part := range parts {
-		m := pointPart.FindStringSubmatch(part)
+		m := pointPart().FindStringSubmatch(part)
 		if m == nil {
 			return 0, nil, &PointError{i + 1, part, "is not a temperature and a rate", heatingHint}
 		}
@@ -273,4 +274,10 @@ func checkHeating(r unit.Rate, err error) error {
 		return &PointError{Reason: fmt.Sprintf("%s: must be from 1 °C/h to 5000 °C/h", r), Next: heatingHint}
 	}
 	return err
+}
+
+// pattern compiles a regular expression when it is first asked for: most runs
+// never do, and every command would pay for it at its start.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
 }

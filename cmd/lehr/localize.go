@@ -3,6 +3,7 @@ package main
 import (
 	"regexp"
 	"strconv"
+	"sync"
 
 	"lehr/glass/unit"
 )
@@ -11,13 +12,13 @@ const number = `(-?\d+(?:\.\d+)?)`
 
 var (
 	// Most specific first: a range before its end, a rate before a temperature.
-	fahrenheits  = regexp.MustCompile(number + ` ?°F\b`)
-	celsiusRate  = regexp.MustCompile(number + ` ?°C/h`)
-	celsiusRange = regexp.MustCompile(number + `(-|–| to )` + number + ` ?°C`)
-	celsiusPoint = regexp.MustCompile(number + ` ?°C`)
-	kelvinStep   = regexp.MustCompile(number + ` K\b`)
-	millimeters  = regexp.MustCompile(number + ` ?mm\b`)
-	megapascals  = regexp.MustCompile(number + ` ?MPa\b`)
+	fahrenheits  = pattern(number + ` ?°F\b`)
+	celsiusRate  = pattern(number + ` ?°C/h`)
+	celsiusRange = pattern(number + `(-|–| to )` + number + ` ?°C`)
+	celsiusPoint = pattern(number + ` ?°C`)
+	kelvinStep   = pattern(number + ` K\b`)
+	millimeters  = pattern(number + ` ?mm\b`)
+	megapascals  = pattern(number + ` ?MPa\b`)
 )
 
 // localize turns the quantities inside a text of the tables or of an error to
@@ -38,7 +39,7 @@ func localize(text string, system unit.System) string {
 		})
 	}
 	if system != unit.US {
-		each(fahrenheits, func(x float64) string { return whole(unit.Fahrenheit(x).Celsius()) + " °C" })
+		each(fahrenheits(), func(x float64) string { return whole(unit.Fahrenheit(x).Celsius()) + " °C" })
 		return text
 	}
 	fahrenheit := func(celsius string) string {
@@ -48,21 +49,27 @@ func localize(text string, system unit.System) string {
 		}
 		return whole(unit.Celsius(x).Fahrenheit())
 	}
-	each(celsiusRate, func(x float64) string { return unit.KelvinPerHour(x).Text(unit.US) })
-	text = celsiusRange.ReplaceAllStringFunc(text, func(s string) string {
-		m := celsiusRange.FindStringSubmatch(s)
+	each(celsiusRate(), func(x float64) string { return unit.KelvinPerHour(x).Text(unit.US) })
+	text = celsiusRange().ReplaceAllStringFunc(text, func(s string) string {
+		m := celsiusRange().FindStringSubmatch(s)
 		return fahrenheit(m[1]) + m[2] + fahrenheit(m[3]) + " °F"
 	})
-	text = celsiusPoint.ReplaceAllStringFunc(text, func(s string) string {
-		return fahrenheit(celsiusPoint.FindStringSubmatch(s)[1]) + " °F"
+	text = celsiusPoint().ReplaceAllStringFunc(text, func(s string) string {
+		return fahrenheit(celsiusPoint().FindStringSubmatch(s)[1]) + " °F"
 	})
-	each(kelvinStep, func(x float64) string {
+	each(kelvinStep(), func(x float64) string {
 		if x > 250 {
 			return unit.Kelvin(x).Text(unit.US)
 		}
 		return short(unit.Delta(x).Fahrenheit()) + " °F"
 	})
-	each(millimeters, func(x float64) string { return (unit.Length(x) * unit.Millimeter).Text(unit.US) })
-	each(megapascals, func(x float64) string { return (unit.Stress(x) * unit.Megapascal).Text(unit.US) })
+	each(millimeters(), func(x float64) string { return (unit.Length(x) * unit.Millimeter).Text(unit.US) })
+	each(megapascals(), func(x float64) string { return (unit.Stress(x) * unit.Megapascal).Text(unit.US) })
 	return text
+}
+
+// pattern compiles a regular expression when it is first asked for: most runs
+// never do, and every command would pay for it at its start.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
 }

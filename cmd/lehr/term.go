@@ -2,7 +2,6 @@ package main
 
 import (
 	"os"
-	"regexp"
 	"runtime"
 	"strings"
 
@@ -62,15 +61,15 @@ var asciiFor = strings.NewReplacer(
 )
 
 // mixedNumber is a digit with a fraction right behind it: 2½.
-var mixedNumber = regexp.MustCompile(`(\d)([½¼¾⅛⅜⅝⅞])`)
+var mixedNumber = pattern(`(\d)([½¼¾⅛⅜⅝⅞])`)
 
 // exponent is a raised number: 10⁻⁷.
-var exponent = regexp.MustCompile(`⁻?[⁰¹²³⁴⁵⁶⁷⁸⁹]+`)
+var exponent = pattern(`⁻?[⁰¹²³⁴⁵⁶⁷⁸⁹]+`)
 
 // toASCII spells s in ASCII; what has no spelling becomes a question mark.
 func toASCII(s string) string {
-	s = exponent.ReplaceAllString(s, "^$0")
-	s = mixedNumber.ReplaceAllString(s, "$1 $2")
+	s = exponent().ReplaceAllString(s, "^$0")
+	s = mixedNumber().ReplaceAllString(s, "$1 $2")
 	return strings.Map(func(r rune) rune {
 		if r > 126 {
 			return '?'

@@ -6,6 +6,7 @@ import (
 	"html"
 	"regexp"
 	"strings"
+	"sync"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -50,8 +51,8 @@ func (c *Curve) PNG(s Size) ([]byte, error) {
 }
 
 var (
-	svgHead = regexp.MustCompile(`(?s)^.*?<svg[^>]*>\n?`)
-	svgFont = regexp.MustCompile(`font-family:[^;]*;font-variant:[^;]*;font-weight:normal;font-style:normal`)
+	svgHead = pattern(`(?s)^.*?<svg[^>]*>\n?`)
+	svgFont = pattern(`font-family:[^;]*;font-variant:[^;]*;font-weight:normal;font-style:normal`)
 )
 
 // svgFamily are letters of the same widths as those measured with, then any.
@@ -101,6 +102,12 @@ func (c *Curve) svgBody(s Size) (string, error) {
 	if _, err := canvas.WriteTo(&buf); err != nil {
 		return "", err
 	}
-	text := svgHead.ReplaceAllString(buf.String(), "")
-	return svgFont.ReplaceAllString(text, svgFamily), nil
+	text := svgHead().ReplaceAllString(buf.String(), "")
+	return svgFont().ReplaceAllString(text, svgFamily), nil
+}
+
+// pattern compiles a regular expression when it is first asked for: most runs
+// never do, and every command would pay for it at its start.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
 }
