@@ -204,11 +204,7 @@ func (pl *planner) heat() {
 		pl.prop.from = k.Holding
 	}
 	pl.prop.heatRate = pl.heatingLimit(pl.prop.from, pl.prop.soak)
-	for i, a := range pl.asks {
-		if h := pl.asks[pl.prop.heatBy].rule.HeatRate; a.rule.HeatRate > 0 && (h <= 0 || a.rule.HeatRate < h) {
-			pl.prop.heatBy = i
-		}
-	}
+	pl.prop.heatBy = pl.slowestHeater()
 }
 
 // heatingLimit is the fastest heating that kiln, controller and every piece
@@ -320,51 +316,4 @@ func (rep *Report) mark(asks []ask, p proposal) {
 	for i, r := range p.ramps {
 		decide(r.decider, purpose(i, len(p.ramps)))
 	}
-}
-
-// warm plans to bring inclusions and tube up to a holding temperature and stay.
-func (pl *planner) warm() (*Report, error) {
-	to := pl.st.Kiln.Holding
-	for _, p := range pl.load.Pieces {
-		if t := holdingOf(p.Glass); pl.st.Kiln.Holding.IsZero() && (to.IsZero() || t.Less(to)) {
-			to = t
-		}
-	}
-	var stay time.Duration
-	for _, p := range pl.load.Pieces {
-		need, err := relaxTime(p, p.Glass.Anneal.Temp(), 0)
-		if err != nil {
-			return nil, err
-		}
-		stay = max(stay, need)
-	}
-	c := pl.st.Controller
-	s := Schedule{From: c.Temp(pl.st.Kiln.Fall.Room)}
-	rate := pl.heatingLimit(s.From, to)
-	for range tries {
-		steps, err := c.Ramp(s.From, c.Temp(to), unit.Rate(rate))
-		if err != nil {
-			return nil, err
-		}
-		s.Segments = nil
-		for _, step := range steps {
-			s.Segments = append(s.Segments, Segment{Purpose: purposeHeat, Rate: step.Rate, To: step.To})
-		}
-		s.Segments[len(steps)-1].Hold = c.Hold(stay)
-		rep, err := judgeSchedule(s, pl.load, pl.st, pl.limits, planSettings)
-		if err != nil {
-			return nil, err
-		}
-		peak := 0.0
-		for _, q := range rep.Pieces {
-			peak = math.Max(peak, float64(q.Peak))
-		}
-		if rep.Within || rate < float64(c.Slowest) {
-			rep.Rule = pl.asks[0].rule.Rule
-			rep.assume("the kiln then stays at " + to.Text(pl.st.Units) + " until the pieces are used; this is no annealing program")
-			return rep, nil
-		}
-		rate *= math.Max(0.3, 0.97*float64(pl.limits.Tension)/peak)
-	}
-	return nil, fmt.Errorf("no heating rate keeps the tension within %s", pl.limits.Tension)
 }
