@@ -96,6 +96,9 @@ func (a *app) showShare(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) 
 		proof := "no split needs fewer"
 		if !s.Exact {
 			proof = "a good split; not proved the fewest"
+			if len(load.Pieces) > anneal.MostExact {
+				proof += fmt.Sprintf(" beyond %d kinds of piece", anneal.MostExact)
+			}
 		}
 		what := "It takes"
 		if len(s.Unfit) > 0 {
