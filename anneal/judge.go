@@ -21,6 +21,7 @@ type PieceReport struct {
 	PeakTime    float64     // [s]
 	PeakPlace   string      // "surface", "center", or the depth
 	PeakSegment int         // index of the segment in which it occurs
+	Opened      unit.Stress // greatest tension when the kiln is opened hot, raised by Body.Tension; 0 if it is not
 	LeftSurface unit.Stress // raised by Body.Left, as are the next two
 	LeftCenter  unit.Stress
 	LeftMax     unit.Stress // greatest tension left anywhere

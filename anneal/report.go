@@ -83,17 +83,27 @@ func judgeSchedule(s Schedule, l *Load, st Studio, limits Limits, settings sim.S
 	if err != nil {
 		return nil, err
 	}
+	at, opens := f.opensAt(st)
+	if opens = opens && l.Into != WarmOnly; opens {
+		if err := f.open(pieces, settings); err != nil {
+			return nil, err
+		}
+	}
 	rep := &Report{Load: l, Studio: st, Limits: limits, Schedule: s, Pieces: pieces, Within: true,
 		Clock: clock(s, st.Kiln), Told: f.timeline}
 	for i := range rep.Pieces {
 		r := &rep.Pieces[i]
 		r.judge(limits)
+		r.judgeOpened(limits)
 		rep.Within = rep.Within && r.Within
 		if err := r.secondOpinion(f, limits); err != nil {
 			return nil, err
 		}
 	}
 	rep.explain(f)
+	if opens {
+		rep.noteOpened(at)
+	}
 	return rep, nil
 }
 
