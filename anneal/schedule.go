@@ -205,6 +205,7 @@ func (s Schedule) check() error {
 type segmentText struct {
 	Purpose string         `toml:"purpose"`
 	Rate    *unit.Rate     `toml:"rate"`
+	Ramp    *unit.Duration `toml:"ramp"`
 	Full    bool           `toml:"full"`
 	Off     bool           `toml:"off"`
 	To      *unit.Temp     `toml:"to"`
@@ -219,7 +220,8 @@ type scheduleText struct {
 
 // ReadSchedule reads a schedule file (see DEVELOPERS.md, files). The rate of a
 // ramp is written positive or with its sign; its direction follows from the
-// temperatures. Errors carry file and line.
+// temperatures. Instead of a rate a ramp may say how long it takes, as some
+// controllers are set: ramp = "114 min". Errors carry file and line.
 func ReadSchedule(r io.Reader, name string) (Schedule, error) {
 	var t scheduleText
 	f, err := strict.Decode(r, name, &t)
@@ -238,6 +240,13 @@ func ReadSchedule(r io.Reader, name string) (Schedule, error) {
 			out.To = *seg.To
 		}
 		d := float64(out.To.Sub(at))
+		if seg.Ramp != nil {
+			rate, err := rampRate(seg, d)
+			if err != nil {
+				return s, f.HintErrorf(key("ramp"), `write ramp = "114 min" and to = "480 °C"`, "%w", err)
+			}
+			seg.Rate = &rate
+		}
 		switch {
 		case seg.Rate != nil && seg.To == nil:
 			return s, f.HintErrorf(key("rate"), `write to = "480 °C"`, "a rate without the temperature it goes to")
@@ -283,9 +292,32 @@ func ReadSchedule(r io.Reader, name string) (Schedule, error) {
 	return s, nil
 }
 
+// rampRate is the rate of a ramp of d kelvin that is given by its length.
+func rampRate(seg segmentText, d float64) (unit.Rate, error) {
+	took := seg.Ramp.Std()
+	switch {
+	case seg.Rate != nil:
+		return 0, fmt.Errorf("rate is given too; one says how fast the ramp is")
+	case seg.Full || seg.Off:
+		return 0, fmt.Errorf("the segment leaves the ramp to the kiln")
+	case seg.To == nil || d == 0:
+		return 0, fmt.Errorf("a ramp without another temperature that it goes to")
+	case took <= 0:
+		return 0, fmt.Errorf("%s: must be above 0", seg.Ramp)
+	}
+	return unit.Rate(d / took.Seconds()), nil
+}
+
 // WriteSchedule writes a schedule file that ReadSchedule reads back to the same
 // numbers, in the units given.
 func WriteSchedule(w io.Writer, s Schedule, name string, sys unit.System) error {
+	return WriteScheduleFor(w, s, name, kiln.Controller{Units: sys})
+}
+
+// WriteScheduleFor is WriteSchedule in the way a controller is keyed in: its
+// units, and ramps in minutes where it takes those.
+func WriteScheduleFor(w io.Writer, s Schedule, name string, c kiln.Controller) error {
+	sys := c.Units
 	_, err := fmt.Fprintf(w, "# written by lehr; verify it with: lehr verify THIS_FILE LOAD_FILE\n")
 	if err == nil && name != "" {
 		_, err = fmt.Fprintf(w, "name = %s\n", quoted(name))
@@ -299,7 +331,11 @@ func WriteSchedule(w io.Writer, s Schedule, name string, sys unit.System) error 
 			_, err = fmt.Fprintf(w, "\n[[segment]]\npurpose = %s\n", quoted(seg.Purpose))
 		}
 		if err == nil && seg.To.Sub(at) != 0 {
-			if seg.Rate != 0 {
+			switch m := math.Abs(float64(seg.To.Sub(at)) / float64(seg.Rate) / 60); {
+			case seg.Rate == 0:
+			case c.Minutes && !seg.Full && math.Abs(m-math.Round(m)) < 1e-6:
+				_, err = fmt.Fprintf(w, "ramp = \"%.0f min\"\n", m)
+			default:
 				_, err = fmt.Fprintf(w, "rate = %q\n", exactRate(seg.Rate, sys))
 			}
 			if err == nil {

@@ -80,6 +80,11 @@ func TestReadSchedule_refusals(t *testing.T) {
 		{head + "rate = \"30 °C/h\"\nto = \"1800 °C\"\n", 0, "must be from -50 °C to 1500 °C", ""},
 		{head + "rate = \"30 °C/h\"\nto = \"-100 °C\"\n", 0, "must be from -50 °C to 1500 °C", ""},
 		{head + "rate = \"0.001 °C/h\"\nto = \"20 °C\"\n", 0, "at most 400 are simulated", ""},
+		{head + "ramp = 114\nto = \"480 °C\"\n", 3, "ramp 114: has no unit", ""},
+		{head + "ramp = \"114 min\"\n", 3, "a ramp without another temperature that it goes to", `ramp = "114 min" and to`},
+		{head + "ramp = \"0 min\"\nto = \"480 °C\"\n", 3, "must be above 0", ""},
+		{head + "ramp = \"114 min\"\nrate = \"30 °C/h\"\nto = \"480 °C\"\n", 3, "rate is given too", ""},
+		{head + "ramp = \"114 min\"\nfull = true\nto = \"480 °C\"\n", 3, "leaves the ramp to the kiln", ""},
 		{head + "rate = nan\nto = \"20 °C\"\n", 3, "rate: must be a finite number", ""},
 		{head + "hold = inf\n", 3, "hold: must be a finite number", ""},
 		{head + "hodl = \"1 h\"\n", 3, "hodl: is not a key", "did you mean hold?"},
@@ -146,6 +151,32 @@ func TestWriteSchedule_readsBack(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestSchedule_minutesPerRamp: a controller that takes minutes gets them in the
+// file, and the file is the same program.
+func TestSchedule_minutesPerRamp(t *testing.T) {
+	c := kiln.DefaultController()
+	c.Minutes, c.Units = true, unit.US
+	minutes, rate := c.RampMinutes(unit.Fahrenheit(1040), unit.Fahrenheit(896), unit.KelvinPerHour(42.3))
+	if minutes != 114 {
+		t.Fatalf("%d min", minutes)
+	}
+	s := Schedule{From: unit.Fahrenheit(1040), Segments: []Segment{{Purpose: "slow cooling", Rate: rate, To: unit.Fahrenheit(896)}}}
+	var buf bytes.Buffer
+	if err := WriteScheduleFor(&buf, s, "", c); err != nil {
+		t.Fatal(err)
+	}
+	if text := buf.String(); !strings.Contains(text, "ramp = \"114 min\"\n") || strings.Contains(text, "rate") {
+		t.Errorf("wrote\n%s", text)
+	}
+	back, err := ReadSchedule(&buf, "x.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if seg := back.Segments[0]; !scalar.EqualWithinRel(float64(seg.Rate), float64(rate), 1e-9) || !scalar.EqualWithinAbs(back.As(nil).Total().Minutes(), 114, 1e-6) {
+		t.Errorf("read back %+v, %s", seg, back.As(nil).Total())
+	}
 }
 
 // TestTimeline_asTold: a kiln that obeys follows straight lines.

@@ -13,8 +13,8 @@ const scheduleExample = `  # tonight.toml: a kiln program, as it is keyed in
   to   = "560 °C"                 # where to
   hold = "1 h"                    # the wait there; default none
   [[segment]]
-  rate = "40 °C/h"                # up or down follows from the temperatures
-  to   = "470 °C"
+  ramp = "2 h 15 min"             # how long it takes, in place of a rate;
+  to   = "470 °C"                 # up or down follows from the temperatures
   [[segment]]
   full = true                     # as fast as the kiln can, in place of a rate:
   to   = "300 °C"                 # to cool, the kiln must be measured

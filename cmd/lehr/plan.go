@@ -84,7 +84,7 @@ lehr plan mixed.toml --json`,
 // saveSchedule writes the program of a report to a file, all or nothing.
 func (a *app) saveSchedule(name string, rep *anneal.Report) error {
 	var buf bytes.Buffer
-	if err := anneal.WriteSchedule(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller.Units); err != nil {
+	if err := anneal.WriteScheduleFor(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller); err != nil {
 		return err
 	}
 	return saveFile(name, buf.Bytes())
