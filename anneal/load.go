@@ -198,7 +198,7 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 	if pt.Core != nil {
 		p.Core = *pt.Core
 		if p.Core.Celsius() < 20 || p.Core.Celsius() > 1500 {
-			return p, f.Errorf(key("core"), "%s: must be from 20 °C to 1500 °C", p.Core)
+			return p, f.Errorf(key("core"), "%s: must be %s", unit.AsTyped(p.Core), within(p.Core, unit.Celsius(20), unit.Celsius(1500)))
 		}
 	}
 	p.Note = pt.Note
@@ -212,7 +212,7 @@ func (p Piece) soakLimit() error {
 		return err
 	}
 	if p.HottestSoak.Less(low) {
-		return fmt.Errorf("%s: below %s, where %s begins to relax within hours, so it could not be annealed", p.HottestSoak, low.Text(unit.Metric), p.Glass.Name)
+		return fmt.Errorf("%s: below %s, where %s begins to relax within hours, so it could not be annealed", unit.AsTyped(p.HottestSoak), low.Text(unit.TypedIn(p.HottestSoak)), p.Glass.Name)
 	}
 	return nil
 }

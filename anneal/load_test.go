@@ -165,6 +165,8 @@ func TestReadLoad_refusals(t *testing.T) {
 		{one + "longest_soak = 3\n", 4, "longest_soak 3: has no unit", `"3 h"`},
 		{one + "longest_soak = \"10 s\"\n", 4, "longest_soak 10 s: must be at least 1 min", ""},
 		{one + "hottest_soak = 570\n", 4, "hottest_soak 570: has no unit", `"570 °C"`},
+		{one + "hottest_soak = \"850 °F\"\n", 4, "hottest_soak 850 °F: below 964 °F, where borosilicate-33 begins to relax within hours", ""},
+		{one + "core = \"9000 °F\"\n", 4, "core 9000 °F: must be from 68 °F to 2732 °F", ""},
 		{one + "hottest_soak = \"400 °C\"\n", 4, "hottest_soak 400 °C: below 518 °C, where borosilicate-33 begins to relax within hours", ""},
 		{one + "hottest_soak = nan\n", 4, "hottest_soak: must be a finite number", ""},
 		{one + "hottest_soak = -inf\n", 4, "must be a finite number", ""},
@@ -347,5 +349,22 @@ func checkMessage(t *testing.T, text string, err error) {
 	s := err.Error()
 	if s == "" || len([]rune(s)) > 2000 || strings.Contains(s, "\n") {
 		t.Fatalf("%q: message %s", text, fmt.Sprintf("%.300q", s))
+	}
+}
+
+// TestReadStudio_saysItInTheUnitsTyped: a refusal repeats the value and gives
+// its limit in the units that were typed.
+func TestReadStudio_saysItInTheUnitsTyped(t *testing.T) {
+	for _, c := range []refusal{
+		{"[kiln]\nholding = \"200 °F\"\n", 2, "holding 200 °F: must be from 212 °F to 2372 °F", ""},
+		{"[kiln]\nspread = \"200 °F\"\n", 2, "spread 200 °F: must be from 0 °F to 108 °F", ""},
+		{"[kiln]\nopening = \"650 °F\"\n", 2, "opening 650 °F: must be at least 9 °F above the room, 20 °C, and at most 572 °F", ""},
+		{"[kiln]\nfastest_heating = \"50000 °F/h\"\n", 2, "fastest_heating 50000 °F/h: must be from 1.8 °F/h to 9000 °F/h", ""},
+		{"[kiln]\ncooling_points = \"1100 °F 0 min, 1100 °F 35 min, 800 °F 2 h\"\n", 2, "point 2, 1100 °F 35 min: is not below the one before, 1100 °F", ""},
+		{"[controller]\nfastest = \"50000 °F/h\"\n", 2, "fastest 50000 °F/h: must be above 0 and at most 36000 °F/h", ""},
+		{"[limits]\neven = \"50 °F\"\n", 2, "even 50 °F: must be from 0.36 °F to 36 °F", ""},
+	} {
+		_, err := ReadStudio(strings.NewReader(c.text), "studio.toml")
+		c.check(t, "studio.toml", err)
 	}
 }

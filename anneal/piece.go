@@ -267,7 +267,7 @@ func (p *Piece) measure(sizes []unit.Length) {
 func (p *Piece) check() error {
 	limit := func(name string, l, low, high unit.Length) error {
 		if l < low || l > high {
-			return fmt.Errorf("%s %s: must be from %s to %s", name, l, low, high)
+			return fmt.Errorf("%s %s: must be %s", name, unit.AsTyped(l), within(l, low, high))
 		}
 		return nil
 	}
@@ -288,7 +288,7 @@ func (p *Piece) check() error {
 			return err
 		}
 		if 2*p.Wall >= p.Size {
-			return fmt.Errorf("wall %s: must be less than half the diameter %s; a solid one is a rod", p.Wall, p.Size)
+			return fmt.Errorf("wall %s: must be less than half the diameter %s; a solid one is a rod", unit.AsTyped(p.Wall), unit.AsTyped(p.Size))
 		}
 	case DiscShape, PendantShape, DomeShape:
 		if p.Across != 0 && p.Across < p.Size*999/1000 {

@@ -113,6 +113,7 @@ func TestParsePiece_refusals(t *testing.T) {
 		{"tube 38mm wall 4", `piece "tube 38mm wall 4": wall 4: has no unit`, `write "4 mm" or "4 in"`},
 		{"sphere 0mm", "size 0 mm: must be from 1 mm to 300 mm", `write "sphere 2.5in"`},
 		{"sphere 1µm", "size 0.001 mm: must be from 1 mm to 300 mm", `write "sphere 2.5in"`},
+		{"sphere 12in", "size 12 in: must be from 0.03937 in to 11.81 in", `write "sphere 2.5in"`},
 		{"sphere 5m", "size 5000 mm: must be from 1 mm to 300 mm", `write "sphere 2.5in"`},
 		{"rod 10mm x 9m", "size 9000 mm: must be from 1 mm to 2000 mm", `write "rod 10mm x 200mm"`},
 		{"sphere -3in", "size -3in: is negative", `write "3 mm" or "3 in"`},

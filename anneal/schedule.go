@@ -176,11 +176,11 @@ func (s Schedule) check() error {
 		d := float64(seg.To.Sub(at))
 		switch {
 		case d != 0 && seg.Rate == 0 && !seg.Full:
-			return fmt.Errorf("segment %d: goes from %s to %s without a rate", i+1, at, seg.To)
+			return fmt.Errorf("segment %d: goes from %s to %s without a rate", i+1, unit.AsTyped(at), unit.AsTyped(seg.To))
 		case d*float64(seg.Rate) < 0:
-			return fmt.Errorf("segment %d: rate %s leads away from %s (it begins at %s)", i+1, seg.Rate, seg.To, at)
+			return fmt.Errorf("segment %d: rate %s leads away from %s (it begins at %s)", i+1, unit.AsTyped(seg.Rate), unit.AsTyped(seg.To), unit.AsTyped(at))
 		case seg.To.Celsius() > 1500 || seg.To.Celsius() < -50:
-			return fmt.Errorf("segment %d: temperature %s: must be from -50 °C to 1500 °C", i+1, seg.To)
+			return fmt.Errorf("segment %d: temperature %s: must be %s", i+1, unit.AsTyped(seg.To), within(seg.To, unit.Celsius(-50), unit.Celsius(1500)))
 		case seg.Hold < 0:
 			return fmt.Errorf("segment %d: hold is negative", i+1)
 		}
@@ -267,7 +267,7 @@ func ReadSchedule(r io.Reader, name string) (Schedule, error) {
 		if d != 0 && seg.Rate != nil {
 			rate := *seg.Rate
 			if float64(rate)*d < 0 && rate < 0 {
-				return s, f.Errorf(key("rate"), "%s: cools, but the segment goes up to %s", rate, out.To)
+				return s, f.Errorf(key("rate"), "%s: cools, but the segment goes up to %s", unit.AsTyped(rate), unit.AsTyped(out.To))
 			}
 			out.Rate = unit.Rate(math.Copysign(math.Abs(float64(rate)), d))
 		}

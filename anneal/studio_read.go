@@ -152,6 +152,16 @@ func ReadStudio(r io.Reader, name string) (Studio, error) {
 	return s, nil
 }
 
+// within writes a range in the system that a value was typed in.
+func within[T unit.Shown](v, low, high T) string {
+	return "from " + unit.LimitFor(v, low) + " to " + unit.LimitFor(v, high)
+}
+
+// inRange refuses a quantity outside a range, at its line.
+func inRange[T unit.Shown](f *strict.File, table, key string, v, low, high T, ok bool) error {
+	return between(f, table, key, unit.AsTyped(v), ok, within(v, low, high))
+}
+
 // between refuses a value outside its range, at its line.
 func between[T any](f *strict.File, table, key string, v T, ok bool, rule string) error {
 	if ok {
@@ -163,7 +173,7 @@ func between[T any](f *strict.File, table, key string, v T, ok bool, rule string
 func (s *Studio) readKiln(f *strict.File, t *studioText) error {
 	k := &s.Kiln
 	if v := t.Kiln.Holding; v != nil {
-		if err := between(f, "kiln", "holding", *v, v.Celsius() >= 100 && v.Celsius() <= 1300, "from 100 °C to 1300 °C"); err != nil {
+		if err := inRange(f, "kiln", "holding", *v, unit.Celsius(100), unit.Celsius(1300), v.Celsius() >= 100 && v.Celsius() <= 1300); err != nil {
 			return err
 		}
 		k.Holding = *v
@@ -176,7 +186,7 @@ func (s *Studio) readKiln(f *strict.File, t *studioText) error {
 		k.Heating, k.HeatingAt, k.HeatingGiven = greatest, at, true
 	}
 	if v := t.Kiln.Room; v != nil {
-		if err := between(f, "kiln", "room", *v, v.Celsius() >= -20 && v.Celsius() <= 45, "from -20 °C to 45 °C"); err != nil {
+		if err := inRange(f, "kiln", "room", *v, unit.Celsius(-20), unit.Celsius(45), v.Celsius() >= -20 && v.Celsius() <= 45); err != nil {
 			return err
 		}
 		k.Fall.Room = *v
@@ -189,7 +199,7 @@ func (s *Studio) readKiln(f *strict.File, t *studioText) error {
 		if d.v == nil {
 			continue
 		}
-		if err := between(f, "kiln", d.key, *d.v, *d.v >= 0 && *d.v <= 60, "from 0 K to 60 K"); err != nil {
+		if err := inRange(f, "kiln", d.key, *d.v, 0, 60, *d.v >= 0 && *d.v <= 60); err != nil {
 			return err
 		}
 		*d.to = *d.v
@@ -202,9 +212,9 @@ func (s *Studio) readKiln(f *strict.File, t *studioText) error {
 			key := "opening"
 			if t.Kiln.Opening == nil {
 				key = "room"
-				return f.HintErrorf([]string{"kiln", key}, "give opening, the reading at which you open the kiln, too", "%s: must be at least 5 K below opening, %s", k.Fall.Room, s.Opening)
+				return f.HintErrorf([]string{"kiln", key}, "give opening, the reading at which you open the kiln, too", "%s: must be at least %s below opening, %s", unit.AsTyped(k.Fall.Room), unit.LimitFor(k.Fall.Room, least), unit.AsTyped(s.Opening))
 			}
-			return f.Errorf([]string{"kiln", key}, "%s: must be at least 5 K above the room, %s, and at most 300 °C", s.Opening, k.Fall.Room)
+			return f.Errorf([]string{"kiln", key}, "%s: must be at least %s above the room, %s, and at most %s", unit.AsTyped(s.Opening), unit.LimitFor(s.Opening, least), unit.AsTyped(k.Fall.Room), unit.LimitFor(s.Opening, unit.Celsius(300)))
 		}
 	}
 	return nil
@@ -291,7 +301,7 @@ func (s *Studio) readController(f *strict.File, t *studioText) error {
 		if r.v == nil {
 			continue
 		}
-		if err := between(f, "controller", r.key, *r.v, *r.v > 0 && r.v.KelvinPerHour() <= 20000, "above 0 and at most 20000 °C/h"); err != nil {
+		if err := between(f, "controller", r.key, unit.AsTyped(*r.v), *r.v > 0 && r.v.KelvinPerHour() <= 20000, "above 0 and at most "+unit.LimitFor(*r.v, unit.KelvinPerHour(20000))); err != nil {
 			return err
 		}
 		*r.to = *r.v
@@ -301,7 +311,7 @@ func (s *Studio) readController(f *strict.File, t *studioText) error {
 		if t.Controller.Fastest == nil {
 			key = "slowest"
 		}
-		return f.Errorf(at(key), "fastest %s must be above slowest %s", c.Fastest, c.Slowest)
+		return f.Errorf(at(key), "fastest %s must be above slowest %s", unit.AsTyped(c.Fastest), unit.AsTyped(c.Slowest))
 	}
 	if v := t.Controller.Longest; v != nil {
 		if v.Std() < time.Hour || v.Std() > 400*24*time.Hour {
@@ -337,7 +347,7 @@ func (s *Studio) readLimits(f *strict.File, t *studioText) error {
 	}
 	if l.Even != nil {
 		if s.Limits.Even = *l.Even; !(s.Limits.Even >= 0.2 && s.Limits.Even <= 20) {
-			return f.Errorf(at("even"), "%s: must be from 0.2 K to 20 K", s.Limits.Even)
+			return f.Errorf(at("even"), "%s: must be %s", unit.AsTyped(s.Limits.Even), within[unit.Delta](s.Limits.Even, 0.2, 20))
 		}
 	}
 	if err := s.Limits.check(); err != nil {

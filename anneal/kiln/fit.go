@@ -99,16 +99,16 @@ func checkReadings(r []Reading) error {
 		return &PointError{Reason: fmt.Sprintf("%d points: must be from %d to %d", len(r), fewestReadings, mostReadings), Next: readingsHint}
 	}
 	for i := 1; i < len(r); i++ {
-		text := fmt.Sprintf("%s %s", r[i].At, unit.FormatDuration(r[i].Time))
+		text := fmt.Sprintf("%s %s", unit.AsTyped(r[i].At), unit.FormatDuration(r[i].Time))
 		switch {
 		case r[i].Time <= r[i-1].Time:
 			return &PointError{i + 1, text, "is not later than the one before", "give the points in the order of their times"}
 		case !r[i].At.Less(r[i-1].At):
-			return &PointError{i + 1, text, fmt.Sprintf("is not below the one before, %s", r[i-1].At), "leave out points read while the elements were on"}
+			return &PointError{i + 1, text, fmt.Sprintf("is not below the one before, %s", unit.AsTyped(r[i-1].At)), "leave out points read while the elements were on"}
 		}
 	}
 	if fall := float64(r[0].At.Sub(r[len(r)-1].At)); fall < leastFall {
-		return &PointError{Reason: fmt.Sprintf("the points fall by %.3g K: must fall by at least %g K", fall, leastFall), Next: "read the kiln until it is nearly cold"}
+		return &PointError{Reason: fmt.Sprintf("the points fall by %s: must fall by at least %s", unit.LimitFor(r[0].At, unit.Delta(fall)), unit.LimitFor(r[0].At, unit.Delta(leastFall))), Next: "read the kiln until it is nearly cold"}
 	}
 	return nil
 }
@@ -125,7 +125,7 @@ func FitFall(r []Reading, room unit.Temp) (Fall, error) {
 	}
 	for i, p := range r {
 		if float64(p.At.Sub(room)) < aboveRoom {
-			return Fall{}, &PointError{i + 1, p.At.String(), fmt.Sprintf("must be at least %g K above the room, %s", aboveRoom, room),
+			return Fall{}, &PointError{i + 1, unit.AsTyped(p.At), fmt.Sprintf("must be at least %s above the room, %s", unit.LimitFor(p.At, unit.Delta(aboveRoom)), unit.AsTyped(room)),
 				"leave it out, or give room in [kiln]"}
 		}
 	}
@@ -143,7 +143,7 @@ func FitFall(r []Reading, room unit.Temp) (Fall, error) {
 		}
 	}
 	if best.Miss > worstMiss {
-		return best.Fall, &PointError{at + 1, r[at].At.String(), fmt.Sprintf("lies %.0f K off the cooling curve of the others, more than %g K", float64(best.Miss), worstMiss),
+		return best.Fall, &PointError{at + 1, unit.AsTyped(r[at].At), fmt.Sprintf("lies %s off the cooling curve of the others, more than %s", unit.LimitFor(r[at].At, best.Miss), unit.LimitFor(r[at].At, unit.Delta(worstMiss))),
 			"leave out points read while the elements were on or the lid was open"}
 	}
 	if best.TimeConstant < shortestConstant || best.TimeConstant > longestConstant {
@@ -259,7 +259,7 @@ func ParseHeating(text string) (greatest unit.Rate, at []HeatPoint, err error) {
 			return 0, nil, fmt.Errorf("point %d: %w", i+1, err)
 		}
 		if i > 0 && !at[i-1].At.Less(t) {
-			return 0, nil, &PointError{i + 1, part, fmt.Sprintf("is not above the one before, %s", at[i-1].At), "give the points from cold to hot"}
+			return 0, nil, &PointError{i + 1, part, fmt.Sprintf("is not above the one before, %s", unit.AsTyped(at[i-1].At)), "give the points from cold to hot"}
 		}
 		at = append(at, HeatPoint{t, r})
 		greatest = max(greatest, r)
@@ -271,7 +271,7 @@ const heatingHint = `write "400 °C/h", or by temperature "20 °C 600 °C/h, 500
 
 func checkHeating(r unit.Rate, err error) error {
 	if err == nil && !(r.KelvinPerHour() >= 1 && r.KelvinPerHour() <= 5000) {
-		return &PointError{Reason: fmt.Sprintf("%s: must be from 1 °C/h to 5000 °C/h", r), Next: heatingHint}
+		return &PointError{Reason: fmt.Sprintf("%s: must be from %s to %s", unit.AsTyped(r), unit.LimitFor(r, unit.KelvinPerHour(1)), unit.LimitFor(r, unit.KelvinPerHour(5000))), Next: heatingHint}
 	}
 	return err
 }
