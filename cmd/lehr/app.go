@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"runtime"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -21,6 +22,9 @@ type app struct {
 	err    io.Writer
 	term   terminal // about out
 	errTTY bool     // err is a terminal: progress may be shown there
+	// errWidth is the columns of that terminal, 0 if there is none: messages
+	// stay one line then.
+	errWidth int
 
 	units  systemFlag
 	studio string // the file named by --studio, "" if none
@@ -77,6 +81,25 @@ func (a *app) item(mark, text string) {
 	}
 	body := wrapText(text, a.width(), len([]rune(mark)), len([]rune(mark)))
 	a.print(mark + string([]rune(body)[len([]rune(mark)):]))
+}
+
+// strong prints text in bold, wrapped to the width.
+func (a *app) strong(text string) {
+	if a.ascii() {
+		text = toASCII(text)
+	}
+	for line := range strings.Lines(wrapText(text, a.width(), 0, 0)) {
+		a.print(a.style(styleStrong, strings.TrimSuffix(line, "\n")) + "\n")
+	}
+}
+
+// lead prints a marked beginning and text behind it, wrapped to the width.
+func (a *app) lead(style, head, gap, text string) {
+	if a.ascii() {
+		head, text = toASCII(head), toASCII(text)
+	}
+	body := wrapText(text, a.width(), len([]rune(head+gap)), 0)
+	a.print(a.style(style, head) + gap + strings.TrimLeft(body, " "))
 }
 
 // The ways a word may be marked on a terminal. Color only repeats what the

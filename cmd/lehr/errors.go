@@ -92,14 +92,25 @@ func cause(err error) error {
 }
 
 // printError writes the error, the line it points at if it knows one, and the
-// hint if there is one.
-func printError(w io.Writer, err error, ascii bool) {
+// hint if there is one. Each is one line, or wrapped to width columns if that
+// is above zero.
+func printError(w io.Writer, err error, ascii bool, width int) {
 	message := err.Error()
 	if errors.Is(err, context.Canceled) {
 		message = "interrupted"
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "lehr: error: %s\n", clean(message))
+	line := func(head, text string) {
+		text = head + clean(text)
+		if ascii {
+			text = toASCII(text)
+		}
+		if width > 0 && !strings.Contains(text, "\n") {
+			text = strings.TrimRight(wrapText(text, width, 0, 2), "\n")
+		}
+		b.WriteString(text + "\n")
+	}
+	line("lehr: error: ", message)
 	var pointed interface{ Context() string }
 	if errors.As(err, &pointed) {
 		for line := range strings.Lines(pointed.Context()) {
@@ -107,7 +118,7 @@ func printError(w io.Writer, err error, ascii bool) {
 		}
 	}
 	if hint := hintOf(err); hint != "" {
-		fmt.Fprintf(&b, "lehr: hint: %s\n", clean(hint))
+		line("lehr: hint: ", hint)
 	}
 	text := b.String()
 	if ascii {

@@ -68,7 +68,7 @@ func (a *app) showGlass(g glassView) error {
 	if a.json {
 		return a.glassJSON(g)
 	}
-	a.print(a.style(styleStrong, g.Name) + ": " + clean(g.Title) + "\n")
+	a.lead(styleStrong, g.Name, "", ": "+clean(g.Title))
 	if len(g.Words) > 0 {
 		a.prose(0, "Also called "+strings.Join(g.Words, ", ")+".")
 	}

@@ -36,11 +36,13 @@ func run() int {
 	// of the write, which output takes as "enough", not as death by signal.
 	signal.Ignore(syscall.SIGPIPE)
 	a := &app{
-		in:     os.Stdin,
-		out:    &output{w: os.Stdout},
-		err:    os.Stderr,
-		term:   lookAt(os.Stdout, os.Getenv),
-		errTTY: isTerminal(os.Stderr),
+		in:   os.Stdin,
+		out:  &output{w: os.Stdout},
+		err:  os.Stderr,
+		term: lookAt(os.Stdout, os.Getenv),
+	}
+	if t := lookAt(os.Stderr, os.Getenv); t.tty {
+		a.errTTY, a.errWidth = true, t.width
 	}
 	return a.run(context.Background(), os.Args[1:])
 }
@@ -63,7 +65,7 @@ func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) i
 		}
 	}
 	if code == exitFail || code == exitUsage {
-		printError(a.err, err, a.ascii())
+		printError(a.err, err, a.ascii(), a.errWidth)
 	}
 	return code
 }

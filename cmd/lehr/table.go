@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/olekukonko/tablewriter"
@@ -23,8 +24,9 @@ func numberColumn(head string) column { return column{head: head, number: true} 
 func longColumn(head string) column   { return column{head: head, wrap: true} }
 
 // table prints a table: light lines on a terminal, no borders and one line
-// under the heading in a pipe. It never gets wider than the output if its
-// wrapping columns can give way.
+// under the heading in a pipe, or on a terminal that is too narrow for them. It
+// never gets wider than the output: columns give way, then the lines around it,
+// then the gaps.
 func (a *app) table(cols []column, rows [][]string) error {
 	text, err := a.renderTable(cols, rows)
 	if err != nil {
@@ -54,14 +56,14 @@ func (a *app) renderTable(cols []column, rows [][]string) (string, error) {
 			body[i][j] = a.cell(s)
 		}
 	}
-	a.fit(cols, header, body)
+	look := a.fit(cols, header, body)
 
 	style, borders := tw.StyleLight, tw.Border{Left: tw.On, Right: tw.On, Top: tw.On, Bottom: tw.On}
 	padding := tw.PaddingDefault
 	between := tw.On
-	if !a.boxed() {
+	if !look.boxed {
 		borders, between = tw.BorderNone, tw.Off
-		padding = tw.Padding{Left: tw.Empty, Right: "  ", Overwrite: true}
+		padding = tw.Padding{Left: tw.Empty, Right: strings.Repeat(" ", look.gap), Overwrite: true}
 	}
 	if a.ascii() {
 		style = tw.StyleASCII
@@ -98,9 +100,9 @@ func (a *app) renderTable(cols []column, rows [][]string) (string, error) {
 	var out strings.Builder
 	for line := range strings.Lines(buf.String()) {
 		line = strings.TrimRight(line, " \n")
-		if !a.boxed() && strings.Trim(line, "-─") == "" {
+		if !look.boxed && strings.Trim(line, "-─") == "" {
 			r := []rune(line)
-			line = string(r[:max(0, len(r)-2)]) // the gap after the last column
+			line = string(r[:max(0, len(r)-look.gap)]) // the gap after the last column
 		}
 		out.WriteString(line + "\n")
 	}
@@ -119,61 +121,142 @@ func (a *app) cell(s string) string {
 	return s
 }
 
-// fit wraps the cells of wrapping columns so that the table keeps to the
-// width. The widest column gives way first.
-func (a *app) fit(cols []column, header []string, body [][]string) {
-	width := make([]int, len(cols))
+// look is how a table is drawn: lines around it, or a gap after each column.
+type look struct {
+	boxed bool
+	gap   int
+}
+
+// around returns the columns that a look takes beside those of n cells.
+func (l look) around(n int) int {
+	if l.boxed {
+		return 3*n + 1
+	}
+	return l.gap * (n - 1)
+}
+
+// The ways in which columns give way, each more than the one before.
+const (
+	wrapLong  = iota // long columns, without breaking words
+	wrapHeads        // the headings of the others too
+	wrapAll          // every cell
+	breakLong        // long columns down to ten, words broken
+	breakAll         // every column down to four, long ones to six, no number broken
+	ways
+)
+
+// try is a look and a way for it.
+type try struct {
+	look look
+	way  int
+}
+
+// tries lists what is tried, the best first.
+func tries(boxed bool) []try {
+	var out []try
+	if boxed {
+		out = append(out, try{look{boxed: true}, wrapLong}, try{look{boxed: true}, wrapHeads})
+	}
+	for way := range ways {
+		out = append(out, try{look{gap: 2}, way}, try{look{gap: 1}, way})
+	}
+	return out
+}
+
+// fit wraps cells so that the table keeps to the width, and returns the look
+// that lets it. The widest column gives way first.
+func (a *app) fit(cols []column, header []string, body [][]string) look {
+	natural := make([]int, len(cols))
 	for i := range cols {
-		width[i] = widest(header[i])
+		natural[i] = widest(header[i])
 		for _, row := range body {
-			width[i] = max(width[i], widest(row[i]))
+			natural[i] = max(natural[i], widest(row[i]))
 		}
 	}
-	around := 2 * len(cols) // the gap after each column
-	if a.boxed() {
-		around = 3*len(cols) + 1
-	} else {
-		around -= 2
-	}
-	total := around
-	for _, w := range width {
-		total += w
-	}
-	narrowed := map[int]bool{}
-	// First without breaking words, then down to ten columns.
-	for _, floor := range []func(i int) int{func(i int) int { return longestWord(header, body, i) }, func(int) int { return 10 }} {
-		for total > a.width() {
-			at := -1
-			for i, c := range cols {
-				if c.wrap && width[i] > floor(i) && (at < 0 || width[i] > width[at]) {
-					at = i
-				}
-			}
-			if at < 0 {
-				break
-			}
-			width[at]--
-			total--
-			narrowed[at] = true
+	var width []int
+	var chosen look
+	for _, t := range tries(a.boxed()) {
+		chosen = t.look
+		var ok bool
+		if width, ok = narrowed(cols, header, body, natural, t.way, a.width()-chosen.around(len(cols))); ok {
+			break
 		}
 	}
-	for i := range narrowed {
+	for i := range cols {
+		if width[i] >= natural[i] {
+			continue
+		}
 		header[i] = breakCell(header[i], width[i])
 		for _, row := range body {
 			row[i] = breakCell(row[i], width[i])
 		}
 	}
+	return chosen
 }
 
-// longestWord returns the width of the longest word in column i, ten at least.
-func longestWord(header []string, body [][]string, i int) int {
-	n := 10
-	cells := []string{header[i]}
+// narrowed takes from the widest columns until all fit into room. It answers
+// false if they cannot.
+func narrowed(cols []column, header []string, body [][]string, natural []int, way, room int) ([]int, bool) {
+	width, least, total := slices.Clone(natural), make([]int, len(cols)), 0
+	for i, c := range cols {
+		total += width[i]
+		least[i] = floorOf(c, header[i], cellsOf(body, i), natural[i], way)
+	}
+	for total > room {
+		at := -1
+		for i := range cols {
+			if width[i] > least[i] && (at < 0 || width[i] > width[at]) {
+				at = i
+			}
+		}
+		if at < 0 {
+			return width, false
+		}
+		width[at]--
+		total--
+	}
+	return width, true
+}
+
+// floorOf returns the columns that a column keeps when it gives way.
+func floorOf(c column, header string, cells []string, natural, way int) int {
+	switch {
+	case c.wrap && way == breakLong:
+		return min(natural, 10)
+	case c.wrap && way == breakAll:
+		return min(natural, 6)
+	case way == breakAll && c.number:
+		return min(natural, max(4, longestWord(cells)))
+	case way == breakAll:
+		return min(natural, 4)
+	case c.wrap:
+		return max(10, longestWord(append(cells, header)))
+	case way == wrapLong:
+		return natural
+	case way == wrapHeads:
+		n := longestWord([]string{header})
+		for _, cell := range cells {
+			n = max(n, widest(cell))
+		}
+		return n
+	}
+	return longestWord(append(cells, header))
+}
+
+func cellsOf(body [][]string, i int) []string {
+	var cells []string
 	for _, row := range body {
 		cells = append(cells, row[i])
 	}
+	return cells
+}
+
+// longestWord returns the width of the longest word, a number with its unit
+// taken for one.
+func longestWord(cells []string) int {
+	n := 1
 	for _, cell := range cells {
-		for _, word := range strings.Fields(cell) {
+		for _, word := range joinUnits(strings.Fields(cell), len(cell)) {
 			n = max(n, columns(word))
 		}
 	}

@@ -190,11 +190,31 @@ func (pointed) Hint() string    { return `write "510 °C"` }
 
 func TestPrintError(t *testing.T) {
 	var b bytes.Buffer
-	printError(&b, fmt.Errorf("plan: %w", pointed{}), false)
+	printError(&b, fmt.Errorf("plan: %w", pointed{}), false, 0)
 	want := "lehr: error: plan: load.toml:3: piece 1: what: is ?[31mred\n" +
 		"  what = \"x\"\n         ^\nlehr: hint: write \"510 °C\"\n"
 	if b.String() != want {
 		t.Errorf("got:\n%s\nwant:\n%s", b.String(), want)
+	}
+}
+
+// TestPrintError_wraps checks that a terminal gets no line beyond its width,
+// and a pipe one line.
+func TestPrintError_wraps(t *testing.T) {
+	err := withHint(errors.New(strings.Repeat("sphere 2in (float) must be soaked at 522 °C; ", 6)), strings.Repeat("give holding ", 12))
+	for _, width := range []int{40, 60, 80} {
+		var b bytes.Buffer
+		printError(&b, err, false, width)
+		for line := range strings.Lines(b.String()) {
+			if n := columns(strings.TrimSuffix(line, "\n")); n > width {
+				t.Errorf("%d columns, want %d: %s", n, width, line)
+			}
+		}
+	}
+	var b bytes.Buffer
+	printError(&b, err, false, 0)
+	if n := strings.Count(b.String(), "\n"); n != 2 {
+		t.Errorf("%d lines in a pipe, want 2", n)
 	}
 }
 

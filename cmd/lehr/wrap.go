@@ -82,7 +82,7 @@ func endsInDigit(s string) bool { return s != "" && s[len(s)-1] >= '0' && s[len(
 func isUnit(s string) bool {
 	switch strings.TrimRight(s, ".,;:)") {
 	case "°C", "°F", "C", "F", "K", "mm", "cm", "m", "in", "h", "min", "s", "d", "MPa", "psi", "kPa",
-		"°C/h", "°F/h", "C/h", "F/h", "°C/min", "°F/min", "nm", "µm", "%", "kW", "W", "Pa·s", "Pa.s", "×10⁻⁷/K", "x10^-7/K":
+		"°C/h", "°F/h", "C/h", "F/h", "°C/min", "°F/min", "nm", "µm", "%", "kW", "W", "am", "pm", "Pa·s", "Pa.s", "×10⁻⁷/K", "x10^-7/K":
 		return true
 	}
 	return false
