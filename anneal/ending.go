@@ -131,6 +131,15 @@ func (rep *Report) hottest() unit.Temp {
 	return t
 }
 
+// noteHolding says first where the finished pieces are taken to wait: nobody
+// has said so, and the program begins there.
+func (rep *Report) noteHolding(where string) {
+	rep.Notes = slices.Insert(rep.Notes, 0, "finished pieces are taken to wait at "+where+"; give holding in [kiln] of the studio file if it is another")
+}
+
+// NoteHolding is for a search that begins where no holding is given.
+func (rep *Report) NoteHolding(at unit.Temp) { rep.noteHolding(at.Text(rep.Studio.Units)) }
+
 // lateness says for each segment that the kiln cannot follow what it does
 // instead and how much longer that takes.
 func (rep *Report) lateness() []string {
@@ -152,6 +161,11 @@ func (rep *Report) lateness() []string {
 		}
 		text := fmt.Sprintf("segment %d, %s: the kiln %s slower than %s%s; it takes %s, %s longer than told", i+1, seg.Purpose, what,
 			unit.Rate(math.Abs(float64(seg.Rate))).Text(sys), where, length(span.RampEnds-span.Start), length(span.Late))
+		if span.ByItself && where == "" && !seg.Full {
+			// All the way: the rate keyed in decides nothing.
+			least, per := k.Fall.Rate(span.From).In(sys)
+			text += fmt.Sprintf("; any rate from %.0f %s up to that does the same", math.Ceil(least), per)
+		}
 		if !known {
 			text += " (estimated: nobody has measured this kiln)"
 		}

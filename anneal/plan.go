@@ -29,14 +29,23 @@ func (o Options) limits(st Studio) Limits {
 }
 
 // ConflictError says why a load cannot share one program.
-type ConflictError struct{ Reasons []string }
+type ConflictError struct {
+	Reasons []string
+	Alone   bool // a piece is in conflict with itself: sharing is not to blame
+}
 
 func (e *ConflictError) Error() string {
+	if e.Alone {
+		return e.Reasons[0]
+	}
 	return "this load cannot share one program: " + e.Reasons[0]
 }
 
 // Hint leads to the command that splits the load.
 func (e *ConflictError) Hint() string {
+	if e.Alone {
+		return "raise longest_soak, or hottest_soak if it is given, as far as the piece bears it"
+	}
 	return "lehr share shows the fewest firings and what goes in each"
 }
 
@@ -131,7 +140,7 @@ func (pl *planner) soak() (unit.Temp, int, error) {
 	published := pl.o.Rule != "" && pl.o.Rule != StressRule
 	if len(glasses) > 1 || !pieces[b.highBy].HottestSoak.IsZero() {
 		if b.width() < narrowest && len(glasses) > 1 {
-			return want, 0, &ConflictError{pl.bandReasons(b)}
+			return want, 0, &ConflictError{Reasons: pl.bandReasons(b)}
 		}
 		pl.ceiling = ceiling
 		if ceiling.Less(want) {
@@ -248,7 +257,7 @@ func (pl *planner) finish(rep *Report) (*Report, error) {
 	pl.noteRounding(rep)
 	pl.noteSoak(rep)
 	if pl.load.Into == HotKiln && pl.st.Kiln.Holding.IsZero() {
-		rep.assume("finished pieces wait at the soak temperature; give holding in [kiln] of the studio file if it is another")
+		rep.noteHolding("the soak temperature")
 	}
 	for _, n := range pl.notes {
 		rep.assume(n)

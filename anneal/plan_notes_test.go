@@ -38,7 +38,11 @@ func TestPlan_saysWhatIsOdd(t *testing.T) {
 			t.Errorf("%s: within %v", c.name, rep.Within)
 		}
 	}
-	for _, s := range mustPlan(t, loadOf(t, "borosilicate-33", "sphere 2.5in"), exactController(), Options{}).Notes {
+	notes := mustPlan(t, loadOf(t, "borosilicate-33", "sphere 2.5in"), exactController(), Options{}).Notes
+	if len(notes) == 0 || !strings.Contains(notes[0], "wait at the soak temperature; give holding") {
+		t.Fatalf("notes %q, want where the pieces wait first", notes)
+	}
+	for _, s := range notes[1:] {
 		if !strings.Contains(s, "the kiln falls slower") {
 			t.Errorf("nothing odd, but %q", s)
 		}

@@ -23,6 +23,10 @@ type Ready struct {
 	// Least is how long the program takes with both limits of tension at
 	// MostGive; zero unless not even that would do.
 	Least time.Duration
+	// Kiln is how long the kiln alone takes, without any piece, from the start of
+	// the program to the opening temperature; zero unless that is already too
+	// long.
+	Kiln time.Duration
 }
 
 // Way is one or two limits that, raised as little as needed, let the program
@@ -80,10 +84,24 @@ func ReadyBy(l *Load, st Studio, o Options, by unit.Clock, plan Planner) (*Repor
 	}
 	within := time.Duration(available) * time.Minute
 	r.Then = unit.Kelvin(rep.Clock.At(within.Seconds()))
+	if alone := kilnAlone(rep); alone > within {
+		r.Kiln = alone
+	}
 	if rep.Within {
 		r.give(l, st, o, rep.Limits, within, plan)
 	}
 	return rep, nil
+}
+
+// kilnAlone is how long the kiln takes to fall from where the program begins to
+// its end, with the elements off.
+func kilnAlone(rep *Report) time.Duration {
+	last := rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To
+	s := rep.Studio.Kiln.Ramp(rep.Schedule.From, last, unit.Rate(math.Inf(-1)))
+	if !last.Less(rep.Schedule.From) || math.IsInf(s, 0) {
+		return 0
+	}
+	return time.Duration(s * float64(time.Second))
 }
 
 // give looks for the least change of one limit, and of both if none alone

@@ -137,9 +137,9 @@ func (pl *planner) bearsSoak() error {
 		sys := pl.st.Units
 		needs := fmt.Sprintf("%s needs a soak of %s at %s", d.What, unit.FormatDuration(roundUp(p.hold)), p.soak.Text(sys))
 		if d.What == a.piece.What {
-			return &ConflictError{[]string{needs + ", and bears " + unit.FormatDuration(most)}}
+			return &ConflictError{Reasons: []string{needs + ", and bears " + unit.FormatDuration(most)}, Alone: true}
 		}
-		return &ConflictError{[]string{fmt.Sprintf("%s, but %s bears only %s", needs, a.piece.What, unit.FormatDuration(most))}}
+		return &ConflictError{Reasons: []string{fmt.Sprintf("%s, but %s bears only %s", needs, a.piece.What, unit.FormatDuration(most))}}
 	}
 	return nil
 }

@@ -21,12 +21,12 @@ func (sv *solver) explain(res *Result) {
 			rep.Shortest.Rule = rule.Clock.Total()
 		}
 	}
-	if sv.load.Into == anneal.HotKiln && sv.st.Kiln.Holding.IsZero() {
-		rep.Assume("finished pieces wait at " + sv.frame.From.Text(sv.st.Units) + "; give holding in [kiln] of the studio file if it is another")
-	}
 	rep.Assume("the shortest program was searched for, not proved: its numbers use up the limits, so the kiln, the sizes and the glass must be as told")
 	if rep == res.Rule {
 		return
+	}
+	if sv.load.Into == anneal.HotKiln && sv.st.Kiln.Holding.IsZero() {
+		rep.NoteHolding(sv.frame.From)
 	}
 	rep.Reasons = nil
 	at, soaked := rep.Schedule.From, false
