@@ -51,7 +51,7 @@ func (p Program) fill(blank string) string {
 		return p.setPoints()
 	case "total":
 		if p.Total > 0 {
-			return roughTime(p.Total)
+			return unit.FormatDuration(p.Total)
 		}
 	case "last":
 		if !p.Last.IsZero() {
