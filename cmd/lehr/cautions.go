@@ -76,6 +76,11 @@ func (a *app) showDanger(load *anneal.Load, st anneal.Studio) error {
 
 // showCautions prints the lines for leaving and opening the kiln.
 func (a *app) showCautions(rep *anneal.Report) error {
+	if rep.Rule == "" && rep.Shortest == nil { // a program that was given: the pages belong to the plan
+		a.print("\n")
+		a.prose(0, "lehr safety prints what to look at before leaving the kiln alone and before opening it.")
+		return nil
+	}
 	pages, err := kilnPages(rep)
 	if err != nil {
 		return err
@@ -96,9 +101,12 @@ func (a *app) showCautions(rep *anneal.Report) error {
 		}
 	}
 	a.print("\n")
-	foot := "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + safety.Version + "; the rest of it, with its sources: lehr safety."
-	if len(missing) > 0 {
-		foot = "Not given, so the hazard counts as there: " + strings.Join(missing, ", ") + " (lehr safety --facts). " + foot
+	foot := "Local codes, makers' instructions and licensed trades overrule these lines. Checklist of " + safety.Version + "; the rest, with sources: lehr safety."
+	switch n := len(missing); {
+	case n == 1:
+		foot = "1 fact of the studio is not given, so that hazard is counted; list: lehr safety --facts. " + foot
+	case n > 1:
+		foot = fmt.Sprintf("%d facts of the studio are not given, so those hazards are counted; list: lehr safety --facts. ", n) + foot
 	}
 	a.prose(0, foot)
 	return nil

@@ -42,14 +42,14 @@ func (a *app) showReady(rep *anneal.Report) {
 	a.print("\n")
 	switch {
 	case !r.Given:
-		a.print(a.style(styleStrong, "Start by "+latest) + " at the latest, to open the kiln at " + by + ".\n")
+		a.lead(styleStrong, "Start by "+latest, " ", "at the latest, to open the kiln at "+by+".")
 		return
 	case r.Met:
 		spare := "no minute"
 		if r.Spare > 0 {
 			spare = unit.FormatDuration(r.Spare)
 		}
-		a.print(a.style(styleGood, "Ready by "+by) + ", with " + spare + " to spare; the latest start is " + latest + ".\n")
+		a.lead(styleGood, "Ready by "+by, "", ", with "+spare+" to spare; the latest start is "+latest+".")
 		return
 	}
 	a.print(a.style(styleBad, "NOT READY by "+by) + "\n")
@@ -75,8 +75,11 @@ func readyLines(rep *anneal.Report) []string {
 		}
 		lines = append(lines, fmt.Sprintf("Or a limit gives: %s. The program then takes %s.", strings.Join(gives, ", and "), unit.FormatDuration(wholeMinutes(w.Total))))
 	}
-	if r.Least > 0 {
-		lines = append(lines, fmt.Sprintf("No limit of tension helps: with both at %s it still takes %s.", anneal.MostGive.Text(sys), unit.FormatDuration(wholeMinutes(r.Least))))
+	switch {
+	case r.Kiln > 0:
+		lines = append(lines, fmt.Sprintf("No change of limits helps: the kiln alone needs %s.", unit.FormatDuration(wholeMinutes(r.Kiln))))
+	case r.Least > 0:
+		lines = append(lines, fmt.Sprintf("No change of limits helps: with both at %s it still takes %s.", anneal.MostGive.Text(sys), unit.FormatDuration(wholeMinutes(r.Least))))
 	}
 	return lines
 }

@@ -36,7 +36,7 @@ func (a *app) showReport(rep *anneal.Report) error {
 	}
 	a.list("What to know first", localTexts(rep.Load, rep.Notes, sys))
 	a.showReasons(rep)
-	a.list("Assumed", localTexts(rep.Load, rep.Assumptions, sys))
+	a.list("Assumed", mergeAssumed(rep.Load, localTexts(rep.Load, rep.Assumptions, sys)))
 	if err := a.showCautions(rep); err != nil {
 		return err
 	}
@@ -49,7 +49,7 @@ func (a *app) list(head string, items []string) {
 	if len(items) == 0 {
 		return
 	}
-	a.print("\n" + a.style(styleStrong, head) + "\n")
+	a.section(head)
 	for _, s := range items {
 		a.item("- ", s)
 	}
@@ -79,7 +79,7 @@ func (a *app) showReasons(rep *anneal.Report) {
 	if len(rep.Reasons) == 0 {
 		return
 	}
-	a.print("\n" + a.style(styleStrong, "Why these numbers") + "\n")
+	a.section("Why these numbers")
 	for i, s := range rep.Reasons {
 		a.item(fmt.Sprintf("%d  ", i+1), s)
 	}
@@ -92,9 +92,7 @@ func (a *app) verdict(rep *anneal.Report) {
 	if !rep.Within {
 		style = styleBad
 	}
-	a.print(a.style(style, word))
-	body := wrapText(": "+text+".", a.width(), len([]rune(word)), 0)
-	a.print(strings.TrimLeft(body, " "))
+	a.lead(style, word, "", ": "+text+".")
 	if !rep.Within {
 		for _, p := range rep.Pieces {
 			if len(p.Over) > 0 {
@@ -102,16 +100,10 @@ func (a *app) verdict(rep *anneal.Report) {
 			}
 		}
 	}
-	end := endText(rep)
-	if a.ascii() {
-		end = toASCII(end)
-	}
-	for line := range strings.Lines(wrapText(end, a.width(), 0, 0)) {
-		a.print(a.style(styleStrong, strings.TrimSuffix(line, "\n")) + "\n")
-	}
+	a.strong(endText(rep))
 	a.showShortest(rep)
 	if text := shareText(rep); text != "" {
-		a.print(text + "\n")
+		a.prose(0, text)
 	}
 	var about []string
 	if rep.Load.Name != "" {
@@ -134,10 +126,10 @@ func verdictText(rep *anneal.Report) (word, numbers string) {
 	}
 	text := fmt.Sprintf("tension at most %s (limit %s)", tension.Text(sys), rep.Limits.Tension.Text(sys))
 	if last := lastTemp(rep); !judged && rep.Load.Into != anneal.WarmOnly {
-		text += fmt.Sprintf(", left not judged (it ends at %s)", last.Text(sys))
+		text += fmt.Sprintf(", locked in not judged (it ends at %s)", last.Text(sys))
 	}
 	if judged {
-		text += fmt.Sprintf(", left %s (limit %s)", max(left, 0).Text(sys), rep.Limits.Left.Text(sys))
+		text += fmt.Sprintf(", locked in %s (limit %s)", max(left, 0).Text(sys), rep.Limits.Left.Text(sys))
 	}
 	if !rep.Within {
 		return "OVER A LIMIT", text
@@ -153,19 +145,25 @@ func shareText(rep *anneal.Report) string {
 	return ""
 }
 
-// endText says when the program ends.
+// endText says when the program ends: as an estimate where nobody has measured
+// how the kiln falls.
 func endText(rep *anneal.Report) string {
-	total := unit.FormatDuration(wholeMinutes(rep.Clock.Total()))
-	what := "can be opened"
-	switch last := lastTemp(rep); {
-	case rep.Load.Into == anneal.WarmOnly:
-		what = "is ready"
-	case last.Sub(rep.Studio.Opening) > 1:
-		what = "is still at " + last.Text(rep.Studio.Units)
+	sys, last := rep.Studio.Units, lastTemp(rep)
+	about, why, then := "", "", "; the kiln can be opened then."
+	if endsEstimated(rep) {
+		about, why = "about ", " (estimated: this kiln was not measured)"
+		then = "; open when it reads " + last.Text(sys) + ", whatever the clock says."
 	}
+	switch {
+	case rep.Load.Into == anneal.WarmOnly:
+		then = "; the kiln is ready then."
+	case last.Sub(rep.Studio.Opening) > 1:
+		then = "; the kiln is still at " + last.Text(sys) + " then."
+	}
+	total := unit.FormatDuration(wholeMinutes(rep.Clock.Total()))
 	end, days, ok := rep.Ends()
 	if !ok {
-		return fmt.Sprintf("Ends after %s; the kiln %s then.", total, what)
+		return "Ends after " + about + total + why + then
 	}
 	when := ""
 	switch {
@@ -174,7 +172,13 @@ func endText(rep *anneal.Report) string {
 	case days > 1:
 		when = fmt.Sprintf(", %d days later", days)
 	}
-	return fmt.Sprintf("Ends %s%s, %s after the start at %s; the kiln %s then.", end.Text(rep.Studio.Units), when, total, rep.Load.Start.Text(rep.Studio.Units), what)
+	return fmt.Sprintf("Ends %s%s%s, %s after %s%s%s", about, end.Text(sys), when, total, rep.Load.Start.Text(sys), why, then)
+}
+
+// endsEstimated reports whether the hour of the end rests on a fall of the kiln
+// that nobody has measured.
+func endsEstimated(rep *anneal.Report) bool {
+	return !rep.Studio.Kiln.Measured && rep.Load.Into != anneal.WarmOnly
 }
 
 // lastTemp is where a program ends.
@@ -197,128 +201,4 @@ func glassNames(l *anneal.Load) string {
 		}
 	}
 	return strings.Join(names, ", ")
-}
-
-// showProgram prints what is keyed in, in the controller's own unit.
-func (a *app) showProgram(rep *anneal.Report) error {
-	c := rep.Studio.Controller
-	u := c.Units
-	deg := "°C"
-	if u == unit.US {
-		deg = "°F"
-	}
-	rate := "rate " + deg + "/h"
-	if c.Minutes {
-		rate = "ramp min"
-	}
-	a.printf("%s begins at %s\n", a.style(styleStrong, "Program"), rep.Schedule.From.Text(u))
-	cols := []column{numberColumn("#"), textColumn("what"), numberColumn(rate), numberColumn("to " + deg), numberColumn("hold h:min"), numberColumn("takes h:min"), numberColumn("ends")}
-	var rows [][]string
-	for i, seg := range rep.Schedule.Segments {
-		span := rep.Clock.Spans[i]
-		to, _ := seg.To.In(u)
-		number := fmt.Sprint(i + 1)
-		if seg.Off {
-			number = "" // nothing is keyed in
-		}
-		rows = append(rows, []string{number, seg.Purpose, rateText(rep, i), whole(to), hourMin(seg.Hold),
-			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
-	}
-	return a.table(cols, rows)
-}
-
-// rateText is the ramp of a segment as the controller wants it.
-func rateText(rep *anneal.Report, i int) string {
-	seg, c := rep.Schedule.Segments[i], rep.Studio.Controller
-	span := rep.Told.Spans[i]
-	switch {
-	case seg.To.Sub(span.From) == 0:
-		return "-"
-	case seg.Off:
-		return "off"
-	case seg.Full && c.FullWord != "":
-		return c.FullWord
-	case c.Minutes:
-		m, _ := c.RampMinutes(span.From, seg.To, seg.Rate)
-		return fmt.Sprint(m)
-	}
-	x, _ := seg.Rate.In(c.Units)
-	return short(math.Abs(x))
-}
-
-func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
-
-// hourMin writes a duration as controllers do, rounded up to the minute.
-func hourMin(d time.Duration) string {
-	m := int(wholeMinutes(d).Minutes())
-	if m == 0 {
-		return "-"
-	}
-	return fmt.Sprintf("%d:%02d", m/60, m%60)
-}
-
-// clockText is the clock time at a moment of the program, or the time since its
-// start when the load has none.
-func clockText(rep *anneal.Report, at float64) string {
-	if rep.Load.Start == nil {
-		return "+" + hourMin(seconds(at))
-	}
-	end, days := rep.Load.Start.Add(wholeMinutes(seconds(at)))
-	text := end.Text(rep.Studio.Units)
-	if days > 0 {
-		text += fmt.Sprintf(" +%dd", days)
-	}
-	return text
-}
-
-// showPieces prints each piece's numbers beside their limits.
-func (a *app) showPieces(rep *anneal.Report) error {
-	sys := rep.Studio.Units
-	in := func(s unit.Stress) string {
-		x, _ := s.In(sys)
-		if sys == unit.US {
-			return whole(x)
-		}
-		return fmt.Sprintf("%.2f", x)
-	}
-	_, u := rep.Limits.Tension.In(sys)
-	limit := func(s unit.Stress) string { x, _ := s.In(sys); return short(round3(x)) }
-	a.printf("%s  limits: tension %s, left %s %s\n", a.style(styleStrong, "Pieces"), limit(rep.Limits.Tension), limit(rep.Limits.Left), u)
-	cols := []column{longColumn("piece"), numberColumn("tension " + u), longColumn("where"), numberColumn("left " + u), numberColumn("relaxed %"), numberColumn("shows nm")}
-	var rows [][]string
-	for _, p := range rep.Pieces {
-		name := p.Piece.What
-		if p.Piece.Count > 1 {
-			name = fmt.Sprintf("%d × %s", p.Piece.Count, name)
-		}
-		if !p.Within {
-			name += " (OVER)"
-		}
-		left, relaxed, shows := "-", "-", "-"
-		if p.LeftAsked {
-			left, shows = in(p.LeftMax), whole(float64(p.Retardation)*1e9)
-			if p.SoakAsked {
-				relaxed = short(math.Floor(p.Relaxed*1e4) / 100)
-			}
-		}
-		where := fmt.Sprintf("%s, %s", p.PeakPlace, clockText(rep, rep.ClockOf(p.PeakTime)))
-		rows = append(rows, []string{name, in(p.Peak), where, left, relaxed, shows})
-	}
-	if err := a.table(cols, rows); err != nil {
-		return err
-	}
-	a.showDeciders(rep)
-	return nil
-}
-
-// showDeciders says which piece decides which number, when there are several.
-func (a *app) showDeciders(rep *anneal.Report) {
-	if len(rep.Pieces) < 2 {
-		return
-	}
-	for _, p := range rep.Pieces {
-		if len(p.Decides) > 0 {
-			a.prose(0, fmt.Sprintf("%s decides: %s.", p.Piece.What, strings.Join(p.Decides, ", ")))
-		}
-	}
 }

@@ -27,6 +27,7 @@ type reportJSON struct {
 type scheduleJSON struct {
 	Start    *string          `json:"start"`
 	Ends     *string          `json:"ends"`
+	About    bool             `json:"ends_estimated"`
 	TotalH   num              `json:"total_h"`
 	Units    string           `json:"units"`
 	Segments []map[string]any `json:"segments"`
@@ -117,7 +118,7 @@ func newScheduleJSON(rep *anneal.Report) scheduleJSON {
 	if u == unit.US {
 		letter = "F"
 	}
-	s := scheduleJSON{TotalH: num(rep.Clock.Total().Hours()), Units: letter}
+	s := scheduleJSON{TotalH: num(rep.Clock.Total().Hours()), Units: letter, About: endsEstimated(rep)}
 	if rep.Load.Start != nil {
 		start, end := rep.Load.Start.String(), clockJSON(rep, rep.Clock.Total().Seconds())
 		s.Start, s.Ends = &start, &end

@@ -144,10 +144,13 @@ func (a *app) showRules(v rulesView) error {
 	if v.body.Note != "" {
 		a.prose(0, "Uncertain: "+localize(v.body.Note, v.system)+".")
 	}
-	a.prose(0, fmt.Sprintf("Limits: tension while cooling %s, tension left %s.", v.limits.Tension.Text(v.system), v.limits.Left.Text(v.system)))
+	a.prose(0, fmt.Sprintf("Limits: tension while cooling %s, locked in %s.", v.limits.Tension.Text(v.system), v.limits.Left.Text(v.system)))
 	if len(v.applied) == 0 {
 		a.print("\n")
 		a.prose(0, "No rule applies.")
+	}
+	if len(v.applied) > 0 {
+		a.prose(0, "Closed forms, not simulated: lehr plan simulates, and slows what exceeds a limit, often by a third.")
 	}
 	var cites []string
 	for group := range slices.Chunk(v.applied, sideBySide) {
@@ -222,8 +225,8 @@ func (v rulesView) rows(group []appliedRule, cites *[]string) [][]string {
 			return strings.Join(lines, "\n")
 		}),
 		row("total", func(r appliedRule) string { return hours(r.result.Total()) }),
-		row("tension", func(r appliedRule) string { return v.against(r.result.ImpliedCooling, v.limits.Tension) }),
-		row("left", func(r appliedRule) string { return v.against(r.result.ImpliedLeft, v.limits.Left) }),
+		row("tension\n(closed form)", func(r appliedRule) string { return v.against(r.result.ImpliedCooling, v.limits.Tension) }),
+		row("locked in\n(closed form)", func(r appliedRule) string { return v.against(r.result.ImpliedLeft, v.limits.Left) }),
 		row("counted", func(r appliedRule) string {
 			if r.result.Slab == 0 {
 				return "its own shape"

@@ -134,7 +134,9 @@ func (a *app) showShare(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) 
 		a.prose(0, "Plan the firing you begin with by itself: lehr plan says what to look at before leaving the kiln alone.")
 		return nil
 	}
-	return a.showCautions(s.Firings[0].Report)
+	a.print("\n")
+	a.prose(0, "lehr plan prints what to look at before leaving the kiln alone and before opening it.")
+	return nil
 }
 
 // overAlone names the first piece that exceeds a limit by itself.

@@ -94,7 +94,8 @@ type sheetView struct {
 }
 
 type sheetSegment struct {
-	Number                                int // 0: nothing is keyed in
+	Number                                int
+	Off                                   bool // nothing is keyed in
 	What, Rate, Target, Hold, Takes, Ends string
 }
 
@@ -159,11 +160,7 @@ func newSheetView(rep *anneal.Report) (*sheetView, error) {
 	for i, seg := range rep.Schedule.Segments {
 		span := rep.Clock.Spans[i]
 		to, _ := seg.To.In(u)
-		number := i + 1
-		if seg.Off {
-			number = 0
-		}
-		v.Segments = append(v.Segments, sheetSegment{number, seg.Purpose, dash(rateText(rep, i)), whole(to), dash(hourMin(seg.Hold)),
+		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, seg.Purpose, dash(rateText(rep, i)), whole(to), dash(hourMin(seg.Hold)),
 			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
 	}
 	v.CurveNote = curveNote(rep)
@@ -194,7 +191,7 @@ func (v *sheetView) sheetPieces(rep *anneal.Report) {
 	v.TensionLimit, v.LeftLimit = in(rep.Limits.Tension), in(rep.Limits.Left)
 	for _, p := range rep.Pieces {
 		row := sheetPiece{Name: countName(p.Piece), Tension: in(p.Peak),
-			Where: fmt.Sprintf("%s, %s", p.PeakPlace, clockText(rep, rep.ClockOf(p.PeakTime))),
+			Where: peakWhere(rep, p),
 			Left:  "–", Relaxed: "–", Shows: "–", Over: strings.Join(p.Over, ", ")}
 		if p.LeftAsked {
 			row.Left = in(max(p.LeftMax, 0))

@@ -63,9 +63,8 @@ func (v *sheetView) program() *html.Node {
 	return named("program", "Program, begins at "+v.Begin, el("table", class("program"),
 		el("thead", el("tr", head(class("tick"), "set"), head("segment"), unitHead("rate", v.RateUnit), unitHead("to", v.To), unitHead("hold", "h:min"))),
 		el("tbody", each(v.Segments, func(s sheetSegment) *html.Node {
-			tick, name := el("td", class("tick")), s.What
-			if s.Number > 0 {
-				name = fmt.Sprintf("%d %s", s.Number, s.What)
+			tick, name := el("td", class("tick")), fmt.Sprintf("%d %s", s.Number, s.What)
+			if !s.Off {
 				tick.AppendChild(el("input", at{"type", "checkbox"}, at{"aria-label", fmt.Sprintf("segment %d is keyed in", s.Number)}))
 			}
 			return el("tr", tick, el("th", at{"scope", "row"}, name, el("small", "takes "+s.Takes+", ends "+s.Ends)),

@@ -1,0 +1,73 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"lehr/anneal"
+	"lehr/glass/unit"
+)
+
+// showPieces prints each piece's numbers beside their limits.
+func (a *app) showPieces(rep *anneal.Report) error {
+	sys := rep.Studio.Units
+	in := func(s unit.Stress) string {
+		x, _ := s.In(sys)
+		if sys == unit.US {
+			return whole(x)
+		}
+		return fmt.Sprintf("%.2f", x)
+	}
+	_, u := rep.Limits.Tension.In(sys)
+	limit := func(s unit.Stress) string { x, _ := s.In(sys); return short(round3(x)) }
+	a.lead(styleStrong, "Pieces", "  ", fmt.Sprintf("limits: tension %s, locked in %s %s", limit(rep.Limits.Tension), limit(rep.Limits.Left), u))
+	cols := []column{longColumn("piece"), numberColumn("tension\n" + u), longColumn("where"), numberColumn("locked in\n" + u),
+		numberColumn("relaxed\n%"), numberColumn("retardation\nnm")}
+	var rows [][]string
+	for _, p := range rep.Pieces {
+		name := p.Piece.What
+		if p.Piece.Count > 1 {
+			name = fmt.Sprintf("%d × %s", p.Piece.Count, name)
+		}
+		if !p.Within {
+			name += " (OVER)"
+		}
+		left, relaxed, shows := "-", "-", "-"
+		if p.LeftAsked {
+			left, shows = in(p.LeftMax), whole(float64(p.Retardation)*1e9)
+			if p.SoakAsked {
+				relaxed = short(math.Floor(p.Relaxed*1e4) / 100)
+			}
+		}
+		rows = append(rows, []string{name, in(p.Peak), peakWhere(rep, p), left, relaxed, shows})
+	}
+	if err := a.table(cols, rows); err != nil {
+		return err
+	}
+	if slices.ContainsFunc(rep.Pieces, func(p anneal.PieceReport) bool { return p.LeftAsked }) {
+		a.prose(0, "retardation: what a polariscope shows at its brightest place.")
+	}
+	a.showDeciders(rep)
+	return nil
+}
+
+// peakWhere says where and when the tension of a piece is greatest: the place
+// in the piece, the segment, and what the kiln reads. The hour depends on how
+// the kiln falls, the reading does not.
+func peakWhere(rep *anneal.Report, p anneal.PieceReport) string {
+	return fmt.Sprintf("%s, segment %d near %s", p.PeakPlace, p.PeakSegment+1, unit.Kelvin(rep.Told.At(p.PeakTime)).Text(rep.Studio.Units))
+}
+
+// showDeciders says which piece decides which number, when there are several.
+func (a *app) showDeciders(rep *anneal.Report) {
+	if len(rep.Pieces) < 2 {
+		return
+	}
+	for _, p := range rep.Pieces {
+		if len(p.Decides) > 0 {
+			a.prose(0, fmt.Sprintf("%s decides: %s.", p.Piece.What, strings.Join(p.Decides, ", ")))
+		}
+	}
+}

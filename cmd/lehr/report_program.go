@@ -1,0 +1,110 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"lehr/anneal"
+	"lehr/glass/unit"
+)
+
+// showProgram prints what is keyed in, in the controller's own unit.
+func (a *app) showProgram(rep *anneal.Report) error {
+	c := rep.Studio.Controller
+	u := c.Units
+	deg := "°C"
+	if u == unit.US {
+		deg = "°F"
+	}
+	rate := "rate " + deg + "/h"
+	if c.Minutes {
+		rate = "ramp min"
+	}
+	a.printf("%s begins at %s\n", a.style(styleStrong, "Program"), rep.Schedule.From.Text(u))
+	cols := []column{numberColumn("#"), textColumn("what"), numberColumn(rate), numberColumn("to " + deg), numberColumn("hold h:min"), numberColumn("takes h:min"), numberColumn("ends")}
+	var rows [][]string
+	for i, seg := range rep.Schedule.Segments {
+		span := rep.Clock.Spans[i]
+		to, _ := seg.To.In(u)
+		rows = append(rows, []string{fmt.Sprint(i + 1), seg.Purpose, rateText(rep, i), whole(to), hourMin(seg.Hold),
+			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
+	}
+	if err := a.table(cols, rows); err != nil {
+		return err
+	}
+	for _, s := range programNotes(rep) {
+		a.prose(0, s)
+	}
+	return nil
+}
+
+// anyRate stands where a segment has no ramp.
+const anyRate = "any"
+
+// programNotes says below the table of a program what is not keyed in.
+func programNotes(rep *anneal.Report) []string {
+	var out []string
+	for i := range rep.Schedule.Segments {
+		if rateText(rep, i) == anyRate {
+			out = append(out, "any rate: the kiln is there already.")
+			break
+		}
+	}
+	for i, seg := range rep.Schedule.Segments {
+		if seg.Off {
+			text := "Power off at " + clockText(rep, rep.Clock.Spans[i].Start)
+			if i > 0 {
+				text += fmt.Sprintf(", when segment %d ends", i)
+			}
+			out = append(out, text+fmt.Sprintf(": nothing is keyed in for %d.", i+1))
+		}
+	}
+	return out
+}
+
+// rateText is the ramp of a segment as the controller wants it.
+func rateText(rep *anneal.Report, i int) string {
+	seg, c := rep.Schedule.Segments[i], rep.Studio.Controller
+	span := rep.Told.Spans[i]
+	switch {
+	case seg.To.Sub(span.From) == 0 && c.FullWord != "":
+		return c.FullWord
+	case seg.To.Sub(span.From) == 0:
+		return anyRate
+	case seg.Off:
+		return "off"
+	case seg.Full && c.FullWord != "":
+		return c.FullWord
+	case c.Minutes:
+		m, _ := c.RampMinutes(span.From, seg.To, seg.Rate)
+		return fmt.Sprint(m)
+	}
+	x, _ := seg.Rate.In(c.Units)
+	return short(math.Abs(x))
+}
+
+func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
+
+// hourMin writes a duration as controllers do, rounded up to the minute.
+func hourMin(d time.Duration) string {
+	m := int(wholeMinutes(d).Minutes())
+	if m == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%d:%02d", m/60, m%60)
+}
+
+// clockText is the clock time at a moment of the program, or the time since its
+// start when the load has none.
+func clockText(rep *anneal.Report, at float64) string {
+	if rep.Load.Start == nil {
+		return "+" + hourMin(seconds(at))
+	}
+	end, days := rep.Load.Start.Add(wholeMinutes(seconds(at)))
+	text := end.Text(rep.Studio.Units)
+	if days > 0 {
+		text += fmt.Sprintf(" +%dd", days)
+	}
+	return text
+}
