@@ -17,6 +17,8 @@ const (
 	purposeSlow  = "slow cooling"
 	purposeNext  = "next cooling"
 	purposeFinal = "final cooling"
+
+	purposeSetting = "setting range"
 )
 
 // ramp leads to a temperature [K] at a rate [K/s], both positive.
@@ -143,6 +145,41 @@ func name(segs []anneal.Segment) {
 	}
 	for i := first; i < len(segs); i++ {
 		segs[i].Purpose = coolPurpose(i-first, len(segs)-first)
+	}
+}
+
+// label names the cooling segments by what they do, for the report: down to
+// where the glass sets, through it, and to the end. set is the highest strain
+// point of the load, rigid the lowest temperature at which its glasses still
+// give way [K].
+func label(segs []anneal.Segment, set, rigid float64) {
+	first := 0
+	for i, seg := range segs {
+		if seg.Purpose == purposeSoak {
+			first = i + 1
+		}
+	}
+	if first == 0 {
+		return
+	}
+	var setting []int
+	last := len(segs) - 1
+	for i := first; i <= last; i++ {
+		seg, from := &segs[i], segs[i-1].To.Kelvin()
+		switch {
+		case i == last && i > first || from <= rigid:
+			seg.Purpose = purposeFinal
+		case i == first && i < last && seg.To.Kelvin() >= set && seg.Rate < segs[i+1].Rate:
+			seg.Purpose = "to the setting range"
+		default:
+			setting = append(setting, i)
+			seg.Purpose = purposeSetting
+		}
+	}
+	if len(setting) > 1 {
+		for n, i := range setting {
+			segs[i].Purpose = fmt.Sprintf("%s %d", purposeSetting, n+1)
+		}
 	}
 }
 

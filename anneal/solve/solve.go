@@ -124,6 +124,11 @@ func Shortest(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options) 
 		}
 		return nil, &NoneError{"even the slowest rates that were tried exceed one"}
 	}
+	set := 0.0
+	for _, k := range sv.judge.Kinds {
+		set = max(set, k.Piece.Glass.Strain.Number)
+	}
+	label(sv.best.Segments, set, sv.wakes())
 	if res.Report, err = anneal.Verify(*sv.best, l, st, o.Options); err != nil {
 		return nil, err
 	}
