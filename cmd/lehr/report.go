@@ -131,7 +131,18 @@ func verdictText(rep *anneal.Report) (word, numbers string) {
 	if judged {
 		text += fmt.Sprintf(", locked in %s (limit %s)", max(left, 0).Text(sys), rep.Limits.Left.Text(sys))
 	}
-	if !rep.Within {
+	opened, overOpened := unit.Stress(0), false
+	for _, p := range rep.Pieces {
+		opened = max(opened, p.Opened)
+		overOpened = overOpened || p.Opened > rep.Limits.Tension
+	}
+	if overOpened {
+		text += fmt.Sprintf(", %s when the kiln is opened", opened.Text(sys))
+	}
+	switch {
+	case rep.Unjudged && onlyTheEnd(rep):
+		return "NOT JUDGED TO ITS END", text
+	case !rep.Within:
 		return "OVER A LIMIT", text
 	}
 	return "Within limits", text
@@ -201,4 +212,15 @@ func glassNames(l *anneal.Load) string {
 		}
 	}
 	return strings.Join(names, ", ")
+}
+
+// onlyTheEnd reports whether nothing else speaks against a program than that it
+// ends too hot to be judged.
+func onlyTheEnd(rep *anneal.Report) bool {
+	for _, p := range rep.Pieces {
+		if len(p.Over) > 1 {
+			return false
+		}
+	}
+	return true
 }
