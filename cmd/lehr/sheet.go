@@ -81,6 +81,7 @@ type sheetView struct {
 	RateUnit, To     string
 	Segments         []sheetSegment
 	Curve            string
+	ProgramNotes     []string // below the table
 	CurveNote        string
 	StressUnit       string
 	TensionLimit     string
@@ -131,7 +132,7 @@ func newSheetView(rep *anneal.Report) (*sheetView, error) {
 	v := &sheetView{Name: rep.Load.Name, Within: rep.Within, Curve: svg,
 		Share: shareText(rep), Begin: rep.Schedule.From.Text(u),
 		Notes: localTexts(rep.Load, rep.Notes, sys), Reasons: rep.Reasons,
-		Assumed: localTexts(rep.Load, rep.Assumptions, sys), Sources: localTexts(rep.Load, rep.Sources, sys)}
+		Assumed: mergeAssumed(rep.Load, localTexts(rep.Load, rep.Assumptions, sys)), Sources: localTexts(rep.Load, rep.Sources, sys)}
 	if v.Name == "" {
 		v.Name = loadTitle(rep.Load)
 	}
@@ -163,6 +164,7 @@ func newSheetView(rep *anneal.Report) (*sheetView, error) {
 		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, seg.Purpose, dash(rateText(rep, i)), whole(to), dash(hourMin(seg.Hold)),
 			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
 	}
+	v.ProgramNotes = programNotes(rep)
 	v.CurveNote = curveNote(rep)
 	v.sheetPieces(rep)
 	for _, page := range pages {

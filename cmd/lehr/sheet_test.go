@@ -190,7 +190,7 @@ func TestSheet(t *testing.T) {
 				}
 			}
 		}
-		for _, list := range [][]string{localTexts(rep.Load, rep.Assumptions, sys), localTexts(rep.Load, rep.Sources, sys), localTexts(rep.Load, rep.Notes, sys)} {
+		for _, list := range [][]string{mergeAssumed(rep.Load, localTexts(rep.Load, rep.Assumptions, sys)), programNotes(rep), localTexts(rep.Load, rep.Sources, sys), localTexts(rep.Load, rep.Notes, sys)} {
 			for _, s := range list {
 				if !strings.Contains(text, strings.Join(strings.Fields(s), " ")) {
 					t.Errorf("no %q", s)

@@ -69,15 +69,15 @@ func (v *sheetView) program() *html.Node {
 			}
 			return el("tr", tick, el("th", at{"scope", "row"}, name, el("small", "takes "+s.Takes+", ends "+s.Ends)),
 				numeral(s.Rate), numeral(s.Target), numeral(s.Hold))
-		}))))
+		}))), paragraphs(v.ProgramNotes, class("note")))
 }
 
 // pieces is the table of the numbers beside their limits.
 func (v *sheetView) pieces() *html.Node {
 	n := class("n")
 	return named("pieces", "Pieces against their limits", el("table", class("pieces"),
-		el("thead", el("tr", head("piece"), head(n, "tension "+v.StressUnit+", limit "+v.TensionLimit), head(n, "left "+v.StressUnit+", limit "+v.LeftLimit),
-			head(n, "relaxed %"), head(n, "shows nm"))),
+		el("thead", el("tr", head("piece"), head(n, "tension "+v.StressUnit+", limit "+v.TensionLimit), head(n, "locked in "+v.StressUnit+", limit "+v.LeftLimit),
+			head(n, "relaxed %"), head(n, "retardation nm"))),
 		el("tbody", each(v.Pieces, func(p sheetPiece) *html.Node {
 			var over *html.Node
 			if p.Over != "" {
