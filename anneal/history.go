@@ -35,7 +35,8 @@ func History(rep *Report, piece int) ([]Sample, error) {
 }
 
 // ClockHistory is History for the kiln as the hours of the report take it to
-// be: it may fall slower than told. Times are those of the clock. The report
+// be: it may fall slower than told. Times are those of the clock, and the last
+// sample is the end of the program. The report
 // judges History, whose kiln obeys.
 func ClockHistory(rep *Report, piece int) ([]Sample, error) {
 	f := newFiring(rep.Schedule, rep.Studio, rep.Load.Into)
@@ -48,7 +49,11 @@ func ClockHistory(rep *Report, piece int) ([]Sample, error) {
 			}
 		}
 	}
-	return f.history(rep, piece)
+	h, err := f.history(rep, piece)
+	if err == nil && f.cools { // the clock ends with the program, not with the room
+		h = h[:len(h)-1]
+	}
+	return h, err
 }
 
 // history runs the firing for one piece of the report in its worst reading and
