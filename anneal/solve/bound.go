@@ -37,12 +37,23 @@ import (
 //
 // The last part is an estimate from below, not a theorem: it neglects that k
 // moves with the rate, and takes the structural share from the proportion of
-// [anneal.StructuralFactor].
+// [anneal.StructuralFactor]. It is therefore lowered by the share that [given]
+// returns: of 500 random loads (TestRandomLoads) three lay below it otherwise,
+// by up to 2 %.
 type Floor struct {
 	Total time.Duration
 	Soak  time.Duration // heating and soak in that total
 	Kiln  time.Duration // what the kiln alone would take, without any piece
 	What  string        // the piece that decides
+}
+
+// given returns the share of the closed-form stress that the floor gives away:
+// 5 %, and 20 % for a tube, for whose ring the slab of its wall stands.
+func given(k *anneal.Kind) float64 {
+	if k.Body.Sim.Inner > 0 {
+		return 0.2
+	}
+	return 0.05
 }
 
 // floor computes the Floor of the load.
@@ -152,12 +163,17 @@ func (sv *solver) profile(k anneal.Kind, reading int, top float64) profile {
 	h := (top - open) / float64(n)
 	cap, kernel, kappas := make([]float64, n), make([]float64, n), make([]float64, n)
 	tau, terms := k.Relaxation(reading)
+	lower := 1 - given(&k)
 	steadyRate := 0.0 // that uses up the limit of tension left
 	for i := range cap {
 		t := top - (float64(i)+0.5)*h
 		kappa := k.Kappa(t, 20)
 		kappas[i] = kappa
 		surface, _, left, compressed := k.Steady(1, kappa)
+		left *= unit.Stress(lower)
+		if k.Body.Sim.Inner > 0 {
+			surface *= unit.Stress(lower)
+		}
 		allowed := float64(lim.Tension) + compressed*float64(lim.Left)
 		cap[i] = math.Inf(1)
 		if t < setPoint(k.Piece.Glass) { // above, stress relaxes as it arises
@@ -188,7 +204,7 @@ func (sv *solver) profile(k anneal.Kind, reading int, top float64) profile {
 				rate[i] = math.Min(cap[i], mu/math.Sqrt(kernel[i]))
 			}
 			_, _, left, _ := k.Steady(rate[i], kappas[i])
-			sum += float64(left) * kernel[i] * h
+			sum += lower * float64(left) * kernel[i] * h
 		}
 		return sum
 	}

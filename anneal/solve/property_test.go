@@ -23,6 +23,9 @@ import (
 //	go test ./anneal/solve -run TestRandomLoads -loads 500 -timeout 30m
 var loads = flag.Int("loads", 4, "random loads that TestRandomLoads searches")
 
+// firstLoad is the number of the first of them: -first 142 -loads 1 is one load.
+var firstLoad = flag.Int("first", 0, "number of the first random load")
+
 func find(t testing.TB, name string) *glass.Glass {
 	t.Helper()
 	g, err := glass.Find(name)
@@ -124,7 +127,8 @@ func describe(l *anneal.Load, st anneal.Studio) string {
 // be no longer than the rule's program, and be no shorter than the floor.
 func TestRandomLoads(t *testing.T) {
 	found, refused, saved := 0, 0, 0.0
-	for n := range *loads {
+	for i := range *loads {
+		n := *firstLoad + i
 		l, st, o := randomCase(t, n)
 		res, err := Shortest(context.Background(), l, st, Options{Options: o})
 		var conflict *anneal.ConflictError
