@@ -43,7 +43,7 @@ func fuzz(f *testing.F, kind string, format func(si float64) string, seeds ...st
 }
 
 func FuzzTemp(f *testing.F) {
-	fuzz(f, "temp", func(x float64) string { return Kelvin(x).String() }, "510 °C", "950F", "783.15 kelvin", "-459.67 °F")
+	fuzz(f, "temp", func(x float64) string { return Kelvin(x).String() }, "510 °C", "950F", "783.15 kelvin", "-459.67 °F", "-1,0K")
 }
 
 func FuzzDelta(f *testing.F) {

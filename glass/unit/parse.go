@@ -118,6 +118,9 @@ func (q *quantity) comma(input, lit, after string) error {
 	if digits(strings.TrimPrefix(lit, "-")) == "" || strings.Contains(lit, ".") {
 		return e
 	}
+	if q == &temperature && strings.HasPrefix(lit, "-") && degree(unit) == kelvin {
+		return e // no reading of it is a temperature
+	}
 	readings := []string{lit + "." + d}
 	if len(d) == 3 {
 		readings = []string{lit + d, lit + "." + d}
