@@ -11,15 +11,13 @@ import (
 )
 
 const (
-	purposeSoak    = "soak"
-	purposeHeat    = "heating"
-	purposeSlow    = "slow cooling"
-	purposeNext    = "next cooling"
-	purposeFinal   = "final cooling"
-	purposeHold    = "hold"
-	purposeToSoak  = "to the soak"
-	purposeHolding = "holding"
-	purposeOff     = "power off"
+	PurposeSoak  = "soak"
+	PurposeHeat  = "heating"
+	PurposeSlow  = "slow cooling"
+	PurposeNext  = "next cooling"
+	PurposeFinal = "final cooling"
+	PurposeHold  = "hold"
+	PurposeOff   = "power off"
 )
 
 // ask is what one kind of piece asks of the program.
@@ -158,21 +156,21 @@ func (p *proposal) merge(most int, alike float64) {
 }
 
 // purpose names the i-th of n cooling ramps.
-func purpose(i, n int) string {
+func CoolingPurpose(i, n int) string {
 	switch {
 	case i == n-1 && n > 1:
-		return purposeFinal
+		return PurposeFinal
 	case i == 0:
-		return purposeSlow
+		return PurposeSlow
 	}
-	return purposeNext
+	return PurposeNext
 }
 
 // round makes the proposal a program that the controller can take: rates toward
 // slow, holds toward long, temperatures to whole degrees.
 func (p proposal) round(st Studio) (Schedule, error) {
 	c := st.Controller
-	soak := Segment{Purpose: purposeSoak, To: c.Temp(p.soak), Hold: c.Hold(p.hold)}
+	soak := Segment{Purpose: PurposeSoak, To: c.Temp(p.soak), Hold: c.Hold(p.hold)}
 	if !p.ceiling.IsZero() && p.ceiling.Less(soak.To) {
 		soak.To = c.Below(p.ceiling)
 	}
@@ -212,7 +210,7 @@ func (p proposal) round(st Studio) (Schedule, error) {
 		return s, p.blame(p.heatBy, err)
 	}
 	for i, r := range p.ramps {
-		seg := Segment{Purpose: purpose(i, len(p.ramps)), To: c.Temp(r.to), Hold: c.Hold(r.hold)}
+		seg := Segment{Purpose: CoolingPurpose(i, len(p.ramps)), To: c.Temp(r.to), Hold: c.Hold(r.hold)}
 		if i == len(p.ramps)-1 && seg.To.Sub(r.to) > 0 {
 			seg.To = seg.To.Add(-unit.Delta(c.Degree())) // never open warmer than asked
 		}

@@ -121,7 +121,7 @@ func TestRound_towardSlow(t *testing.T) {
 		hold := time.Duration(0)
 		for i, span := range s.As(nil).Spans {
 			seg := s.Segments[i]
-			if seg.Purpose == purposeSoak {
+			if seg.Purpose == PurposeSoak {
 				hold += seg.Hold
 			} else if middle := span.From.Add(seg.To.Sub(span.From) / 2); math.Abs(float64(seg.Rate)) > p.rateOf(middle)*(1+1e-9) {
 				t.Fatalf("segment %d at %s: %s, asked %.3f °C/h", i+1, middle, seg.Rate, p.rateOf(middle)*3600)

@@ -100,9 +100,9 @@ func (s Schedule) ended(st Studio) Schedule {
 	if first == n || float64(off.Sub(last)) < worthOff {
 		return s
 	}
-	end := Segment{Purpose: purposeOff, Rate: unit.Rate(-math.Abs(float64(fall.Rate(off)))), To: last, Full: true, Off: true}
+	end := Segment{Purpose: PurposeOff, Rate: unit.Rate(-math.Abs(float64(fall.Rate(off)))), To: last, Full: true, Off: true}
 	if part == nil && c.FullWord != "" {
-		end.Purpose, end.Off = purposeFinal, false
+		end.Purpose, end.Off = PurposeFinal, false
 	}
 	s.Segments = append(append(slices.Clone(s.Segments[:first]), part...), end)
 	return s

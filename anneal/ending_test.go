@@ -129,8 +129,8 @@ func TestVerify_bothEndsOfTheSpread(t *testing.T) {
 	l := spheres(t, "sphere 2in")
 	soak := func(c float64) Schedule {
 		return Schedule{From: unit.Celsius(c), Segments: []Segment{
-			{Purpose: purposeSoak, To: unit.Celsius(c), Hold: 5 * time.Minute},
-			{Purpose: purposeFinal, Rate: unit.KelvinPerHour(-60), To: unit.Celsius(45)}}}
+			{Purpose: PurposeSoak, To: unit.Celsius(c), Hold: 5 * time.Minute},
+			{Purpose: PurposeFinal, Rate: unit.KelvinPerHour(-60), To: unit.Celsius(45)}}}
 	}
 	run := func(s Schedule, spread, probe unit.Delta) PieceReport {
 		st := DefaultStudio()

@@ -296,7 +296,7 @@ func (pl *planner) noteRounding(rep *Report) {
 	}
 	exact, told := 0.0, 0.0
 	for i, seg := range rep.Schedule.Segments {
-		if d := float64(rep.Told.Spans[i].From.Sub(seg.To)); d > 0 && !seg.Full && seg.Purpose != purposeSoak {
+		if d := float64(rep.Told.Spans[i].From.Sub(seg.To)); d > 0 && !seg.Full && seg.Purpose != PurposeSoak {
 			exact += d / pl.prop.ramps[pl.prop.rampTo(seg.To)].rate
 			told += d / math.Abs(float64(seg.Rate))
 		}
@@ -323,6 +323,6 @@ func (rep *Report) mark(asks []ask, p proposal) {
 	}
 	decide(p.holdBy, "soak")
 	for i, r := range p.ramps {
-		decide(r.decider, purpose(i, len(p.ramps)))
+		decide(r.decider, CoolingPurpose(i, len(p.ramps)))
 	}
 }

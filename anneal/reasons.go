@@ -18,9 +18,9 @@ func (pl *planner) reasons(rep *Report) []string {
 	}
 	for i, seg := range rep.Schedule.Segments {
 		switch {
-		case seg.Purpose == purposeSoak && soak >= 0:
+		case seg.Purpose == PurposeSoak && soak >= 0:
 			out = append(out, "the same soak goes on: one segment takes no longer hold")
-		case seg.Purpose == purposeSoak:
+		case seg.Purpose == PurposeSoak:
 			soak = i
 			out = append(out, pl.soakReason(rep, i))
 		default:
@@ -42,7 +42,7 @@ func (pl *planner) soakReason(rep *Report, first int) string {
 	p := pl.prop
 	seg := rep.Schedule.Segments[first]
 	for _, more := range rep.Schedule.Segments[first+1:] {
-		if more.Purpose != purposeSoak {
+		if more.Purpose != PurposeSoak {
 			break
 		}
 		seg.Hold += more.Hold
@@ -102,7 +102,7 @@ func (pl *planner) rampReason(rep *Report, segment, ramp int) string {
 	if len(pl.asks) > 1 {
 		who = " in " + a.piece.What
 	}
-	if a.rule.Rule != StressRule && seg.Purpose != purposeHeat {
+	if a.rule.Rule != StressRule && seg.Purpose != PurposeHeat {
 		return fmt.Sprintf("the rule %s asks for it%s", a.rule.Rule, who)
 	}
 	report := rep.Pieces[r.decider]

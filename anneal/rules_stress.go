@@ -161,10 +161,10 @@ func (r Rule) applyStress(q RuleRequest) (RuleResult, error) {
 	second := min(2*first, lim[1].tension)
 	stages := func(scale unit.Rate) []Stage {
 		return []Stage{
-			{Purpose: "soak", To: soak, Hold: hold},
-			{Purpose: "slow cooling", Rate: -first * scale, To: slowEnd},
-			{Purpose: "next cooling", Rate: -second * scale, To: middleEnd},
-			{Purpose: "final cooling", Rate: -lim[2].tension, To: outOfKiln},
+			{Purpose: PurposeSoak, To: soak, Hold: hold},
+			{Purpose: PurposeSlow, Rate: -first * scale, To: slowEnd},
+			{Purpose: PurposeNext, Rate: -second * scale, To: middleEnd},
+			{Purpose: PurposeFinal, Rate: -lim[2].tension, To: outOfKiln},
 		}
 	}
 	scale, err := r.slowEnough(q, stages)

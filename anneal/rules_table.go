@@ -119,7 +119,7 @@ func (r Rule) applyRows(q RuleRequest) (RuleResult, error) {
 		}
 		ends = append(ends, t.Final)
 	}
-	stages := []Stage{{Purpose: "soak", To: soak, Hold: time.Duration(row.Soak)}}
+	stages := []Stage{{Purpose: PurposeSoak, To: soak, Hold: time.Duration(row.Soak)}}
 	for i, purpose := range []string{"slow cooling", "next cooling", "final cooling"} {
 		stages = append(stages, Stage{Purpose: purpose, Rate: -rates[i] * unit.Rate(slower), To: ends[i]})
 	}
@@ -225,7 +225,7 @@ func (r Rule) applySoaks(q RuleRequest) (RuleResult, error) {
 		if d <= t.ThinUpTo*(1+1e-9) && s.ThinShare > 0 {
 			share = s.ThinShare
 		}
-		st := Stage{Purpose: "soak", To: s.At, Hold: seconds(share * whole)}
+		st := Stage{Purpose: PurposeSoak, To: s.At, Hold: seconds(share * whole)}
 		if i > 0 {
 			lim, err := b.allowed(q, stages[i-1].To, s.At)
 			if err != nil {
@@ -243,7 +243,7 @@ func (r Rule) applySoaks(q RuleRequest) (RuleResult, error) {
 	if err != nil {
 		return RuleResult{}, err
 	}
-	stages = append(stages, Stage{Purpose: "final cooling", Rate: -lim.tension, To: t.Final})
+	stages = append(stages, Stage{Purpose: PurposeFinal, Rate: -lim.tension, To: t.Final})
 	return RuleResult{Stages: stages, CountsAs: countsAs(q, full), Slab: d, Assumed: []string{
 		"the chart gives no ramp rates: they are those of the rule " + StressRule + " for this piece", b.assumed}}, nil
 }

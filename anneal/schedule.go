@@ -274,7 +274,7 @@ func ReadSchedule(r io.Reader, name string) (Schedule, error) {
 		if out.Purpose == "" {
 			switch {
 			case out.Off:
-				out.Purpose = purposeOff
+				out.Purpose = PurposeOff
 			case d > 0:
 				out.Purpose = "heating"
 			case d < 0:

@@ -48,7 +48,7 @@ func (pl *planner) slow(rep *Report) bool {
 	heat, longer := 1.0, time.Duration(0)
 	soakSeg := 0
 	for i, seg := range rep.Schedule.Segments {
-		if seg.Purpose == purposeSoak {
+		if seg.Purpose == PurposeSoak {
 			soakSeg = i
 		}
 	}

@@ -153,7 +153,7 @@ func TestSimulate_hotCore(t *testing.T) {
 		p := &l.Pieces[0]
 		from := p.Glass.Anneal.Temp()
 		p.Core = from.Add(unit.Delta(c.hotter))
-		s := Schedule{From: from, Segments: []Segment{{Purpose: purposeSoak, To: from, Hold: time.Hour}, {Purpose: purposeFinal, Rate: unit.KelvinPerHour(-30), To: unit.Celsius(43)}}}
+		s := Schedule{From: from, Segments: []Segment{{Purpose: PurposeSoak, To: from, Hold: time.Hour}, {Purpose: PurposeFinal, Rate: unit.KelvinPerHour(-30), To: unit.Celsius(43)}}}
 		f := newFiring(s, DefaultStudio(), HotKiln)
 		got, err := f.simulate(*p, planSettings)
 		if err != nil {

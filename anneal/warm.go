@@ -55,9 +55,9 @@ func (pl *planner) warm() (*Report, error) {
 			return nil, err
 		}
 		for i := range s.Segments {
-			s.Segments[i].Purpose = purposeHeat
+			s.Segments[i].Purpose = PurposeHeat
 			if s.Segments[i].Rate == 0 {
-				s.Segments[i].Purpose = purposeHold
+				s.Segments[i].Purpose = PurposeHold
 			}
 		}
 		rep, err := judgeSchedule(s, pl.load, pl.st, pl.limits, planSettings)

@@ -10,16 +10,8 @@ import (
 	"lehr/glass/unit"
 )
 
-// The purposes of segments, in the words that the rules use.
-const (
-	purposeHeat  = "heating"
-	purposeSoak  = "soak"
-	purposeSlow  = "slow cooling"
-	purposeNext  = "next cooling"
-	purposeFinal = "final cooling"
-
-	purposeSetting = "setting range"
-)
+// purposeSetting names the ramps in which the glass sets.
+const purposeSetting = "setting range"
 
 // ramp leads to a temperature [K] at a rate [K/s], both positive.
 type ramp struct{ to, rate float64 }
@@ -45,33 +37,23 @@ func (d draft) exact() anneal.Schedule {
 	s := anneal.Schedule{From: unit.Kelvin(d.from)}
 	at := d.from
 	for i, h := range d.heats {
-		seg := anneal.Segment{Purpose: purposeHeat, To: unit.Kelvin(h.to), Rate: unit.Rate(math.Copysign(h.rate, h.to-at))}
+		seg := anneal.Segment{Purpose: anneal.PurposeHeat, To: unit.Kelvin(h.to), Rate: unit.Rate(math.Copysign(h.rate, h.to-at))}
 		if i == len(d.heats)-1 {
-			seg.Purpose, seg.Hold = purposeSoak, seconds(d.hold)
+			seg.Purpose, seg.Hold = anneal.PurposeSoak, seconds(d.hold)
 		}
 		s.Segments = append(s.Segments, seg)
 		at = h.to
 	}
 	if len(d.heats) == 0 {
-		s.Segments = append(s.Segments, anneal.Segment{Purpose: purposeSoak, To: unit.Kelvin(d.soak), Hold: seconds(d.hold)})
+		s.Segments = append(s.Segments, anneal.Segment{Purpose: anneal.PurposeSoak, To: unit.Kelvin(d.soak), Hold: seconds(d.hold)})
 	}
 	for i, c := range d.cools {
-		s.Segments = append(s.Segments, anneal.Segment{Purpose: coolPurpose(i, len(d.cools)), To: unit.Kelvin(c.to), Rate: unit.Rate(-c.rate)})
+		s.Segments = append(s.Segments, anneal.Segment{Purpose: anneal.CoolingPurpose(i, len(d.cools)), To: unit.Kelvin(c.to), Rate: unit.Rate(-c.rate)})
 	}
 	return s
 }
 
 func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
-
-func coolPurpose(i, n int) string {
-	switch {
-	case i == n-1 && n > 1:
-		return purposeFinal
-	case i == 0:
-		return purposeSlow
-	}
-	return purposeNext
-}
 
 // rounded makes the draft a program that the controller takes: rates toward
 // slow, holds toward long, temperatures to whole degrees.
@@ -129,7 +111,7 @@ func keyed(s anneal.Schedule, c kiln.Controller) (anneal.Schedule, error) {
 		at = seg.To
 	}
 	if len(out.Segments) > c.Segments {
-		return out, &SegmentsError{Needs: len(out.Segments), Has: c.Segments}
+		return out, &anneal.SegmentsError{Needs: len(out.Segments), Has: c.Segments}
 	}
 	name(out.Segments)
 	return out, nil
@@ -139,12 +121,12 @@ func keyed(s anneal.Schedule, c kiln.Controller) (anneal.Schedule, error) {
 func name(segs []anneal.Segment) {
 	first := len(segs)
 	for i, seg := range segs {
-		if seg.Purpose == purposeSoak {
+		if seg.Purpose == anneal.PurposeSoak {
 			first = i + 1
 		}
 	}
 	for i := first; i < len(segs); i++ {
-		segs[i].Purpose = coolPurpose(i-first, len(segs)-first)
+		segs[i].Purpose = anneal.CoolingPurpose(i-first, len(segs)-first)
 	}
 }
 
@@ -155,7 +137,7 @@ func name(segs []anneal.Segment) {
 func label(segs []anneal.Segment, set, rigid float64) {
 	first := 0
 	for i, seg := range segs {
-		if seg.Purpose == purposeSoak {
+		if seg.Purpose == anneal.PurposeSoak {
 			first = i + 1
 		}
 	}
@@ -168,7 +150,7 @@ func label(segs []anneal.Segment, set, rigid float64) {
 		seg, from := &segs[i], segs[i-1].To.Kelvin()
 		switch {
 		case i == last && i > first || from <= rigid:
-			seg.Purpose = purposeFinal
+			seg.Purpose = anneal.PurposeFinal
 		case i == first && i < last && seg.To.Kelvin() >= set && seg.Rate < segs[i+1].Rate:
 			seg.Purpose = "to the setting range"
 		default:
@@ -181,18 +163,6 @@ func label(segs []anneal.Segment, set, rigid float64) {
 			segs[i].Purpose = fmt.Sprintf("%s %d", purposeSetting, n+1)
 		}
 	}
-}
-
-// SegmentsError says that a program does not fit the controller.
-type SegmentsError struct{ Needs, Has int }
-
-func (e *SegmentsError) Error() string {
-	return fmt.Sprintf("the program needs %d segments, the controller has %d", e.Needs, e.Has)
-}
-
-// Hint names what the person can do.
-func (e *SegmentsError) Hint() string {
-	return "give the controller's number of segments in [controller] of the studio file"
 }
 
 // hours returns the length of a program by the kiln's clock [s].

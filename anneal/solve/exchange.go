@@ -61,7 +61,7 @@ func (sv *solver) vary(s anneal.Schedule) []variation {
 				}
 			}
 		}
-		cooling = cooling || seg.Purpose == purposeSoak
+		cooling = cooling || seg.Purpose == anneal.PurposeSoak
 		at = seg.To
 	}
 	return all

@@ -33,9 +33,9 @@ func (sv *solver) explain(res *Result) {
 	for i, seg := range rep.Schedule.Segments {
 		text := ""
 		switch {
-		case seg.Purpose == purposeSoak && soaked:
+		case seg.Purpose == anneal.PurposeSoak && soaked:
 			text = "the same soak goes on: one segment takes no longer hold"
-		case seg.Purpose == purposeSoak:
+		case seg.Purpose == anneal.PurposeSoak:
 			text, soaked = sv.soakReason(rep, i), true
 		case !soaked:
 			text = sv.tensionReason(rep, i, "heated so that the tension inside stays within its limit")

@@ -11,9 +11,9 @@ import (
 // TestLabel checks the names of cooling segments against what each does: a
 // glass that sets at 500 °C and is rigid at 400 °C.
 func TestLabel(t *testing.T) {
-	soak := anneal.Segment{Purpose: purposeSoak, To: unit.Celsius(550)}
+	soak := anneal.Segment{Purpose: anneal.PurposeSoak, To: unit.Celsius(550)}
 	down := func(to, rate float64) anneal.Segment {
-		return anneal.Segment{Purpose: purposeNext, To: unit.Celsius(to), Rate: unit.KelvinPerHour(-rate)}
+		return anneal.Segment{Purpose: anneal.PurposeNext, To: unit.Celsius(to), Rate: unit.KelvinPerHour(-rate)}
 	}
 	for _, c := range []struct {
 		segs []anneal.Segment
@@ -24,7 +24,7 @@ func TestLabel(t *testing.T) {
 		{[]anneal.Segment{soak, down(470, 40), down(43, 200)}, []string{"soak", "setting range", "final cooling"}},
 		{[]anneal.Segment{soak, down(520, 40), down(470, 60), down(43, 200)}, []string{"soak", "setting range 1", "setting range 2", "final cooling"}},
 		{[]anneal.Segment{soak, down(390, 40), down(200, 100), down(43, 200)}, []string{"soak", "setting range", "final cooling", "final cooling"}},
-		{[]anneal.Segment{{Purpose: purposeHeat, To: unit.Celsius(540)}, soak, down(43, 30)}, []string{"heating", "soak", "setting range"}},
+		{[]anneal.Segment{{Purpose: anneal.PurposeHeat, To: unit.Celsius(540)}, soak, down(43, 30)}, []string{"heating", "soak", "setting range"}},
 	} {
 		label(c.segs, unit.Celsius(500).Kelvin(), unit.Celsius(400).Kelvin())
 		var got []string

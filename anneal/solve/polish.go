@@ -106,7 +106,7 @@ func (sv *solver) faster(s anneal.Schedule) []anneal.Schedule {
 	unitRate := float64(c.Degree()) / 3600
 	soak := 0
 	for i, seg := range s.Segments {
-		if seg.Purpose == purposeSoak {
+		if seg.Purpose == anneal.PurposeSoak {
 			soak = i
 		}
 	}

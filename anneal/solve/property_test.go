@@ -190,7 +190,7 @@ func checkResult(t *testing.T, name string, res *Result, l *anneal.Load, st anne
 	checkKeyed(t, name, rep.Schedule, st.Controller)
 	soak := time.Duration(0)
 	for _, seg := range rep.Schedule.Segments {
-		if seg.Purpose == purposeSoak {
+		if seg.Purpose == anneal.PurposeSoak {
 			soak += seg.Hold
 		}
 		for _, p := range l.Pieces {

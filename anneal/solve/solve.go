@@ -273,7 +273,7 @@ func (sv *solver) progress(share float64) {
 func (sv *solver) bears(s anneal.Schedule) bool {
 	soak := time.Duration(0)
 	for _, seg := range s.Segments {
-		if seg.Purpose == purposeSoak {
+		if seg.Purpose == anneal.PurposeSoak {
 			soak += seg.Hold
 		}
 	}

@@ -50,7 +50,7 @@ func kilnProgram(rep *anneal.Report) safety.Program {
 		}
 	}
 	for i, s := range segments {
-		if s.Purpose == "soak" {
+		if s.Purpose == anneal.PurposeSoak {
 			p.Soak, p.Hold = s.To, p.Hold+s.Hold
 		}
 		if s.Off {
