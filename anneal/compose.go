@@ -269,35 +269,15 @@ func relaxNeed(p Piece, at unit.Temp, share float64) (time.Duration, error) {
 // soakTimes returns the Maxwell time of a piece at a temperature, on the
 // stiffer curve, and the time in which its core evens out to 1/e.
 func soakTimes(p Piece, at unit.Temp) (tau, mode time.Duration, err error) {
-	curves, err := p.Glass.Curves()
-	if err != nil {
+	if tau, err = slowestMaxwell(p.Glass, at); err != nil {
 		return 0, 0, err
 	}
-	stiff := 0.0
-	for _, c := range curves {
-		l, err := c.Log10(at)
-		if err != nil {
-			return 0, 0, err
-		}
-		stiff = math.Max(stiff, l)
-	}
-	e := Elastic{Young: unit.Stress(p.Glass.Young.Number), Poisson: p.Glass.Poisson.Number, Expansion: p.Glass.Expansion.Number}
-	tau = MaxwellTime(math.Pow(10, stiff), e.Shear())
 	k, err := kappa(p.Glass, at, at)
 	if err != nil {
 		return 0, 0, err
 	}
-	switch b := p.Body(); {
-	case b.Form == FormSphere:
-		mode = SphereSlowestMode(b.Size/2, k)
-	case b.Form == FormCylinder:
-		mode = CylinderSlowestMode(b.Size/2, k)
-	case b.OneFace:
-		mode = SlabSlowestMode(b.Size, k)
-	default:
-		mode = SlabSlowestMode(b.Size/2, k)
-	}
-	return tau, mode, nil
+	b := p.Body().steady(p.Glass)
+	return tau, b.mode(b.size, k), nil
 }
 
 // soakBand is where all pieces can be soaked, and who limits it.

@@ -133,15 +133,14 @@ func withPeak(h []Sample, time float64, peak unit.Stress) []Sample {
 		SurfaceStress: stress(a.SurfaceStress, b.SurfaceStress), CenterStress: stress(a.CenterStress, b.CenterStress), Tension: peak})
 }
 
-// historyOf puts the firing of one piece, at a place that differs from the
-// reading by off kelvin, as simulate does.
+// historyOf poses the firing of one piece by itself.
 func (f firing) historyOf(p Piece, off float64) (sim.Problem, error) {
-	m, variants, err := material(p.Glass)
+	k, err := newKind(p)
 	if err != nil {
 		return sim.Problem{}, err
 	}
 	mark, _, _ := f.soakMark(p)
-	return f.posed(&Kind{Piece: p, Body: p.Body(), material: m, variants: variants}, variants, off, mark), nil
+	return f.posed(k, k.variants, off, mark), nil
 }
 
 // StrainRange returns the temperatures between which a piece sets and the

@@ -93,15 +93,14 @@ func (f firing) simulate(p Piece, settings sim.Settings) (PieceReport, error) {
 	b := p.Body()
 	r := PieceReport{Piece: p, Body: b, Relaxed: 1, Within: true, LeftAsked: f.cools,
 		Peak: -1, LeftMax: unit.Stress(math.Inf(-1)), spanPeak: make([]float64, len(f.schedule.Segments))}
-	m, variants, err := material(p.Glass)
+	k, err := newKind(p)
 	if err != nil {
 		return r, err
 	}
-	k := Kind{Piece: p, Body: b, material: m, variants: variants}
 	mark, even, asked := f.soakMark(p)
 	r.SoakAsked, r.evenAsked = asked, even
 	for _, off := range f.offsets {
-		res, err := sim.Run(f.posed(&k, variants, off, mark), fineEnough(p, f.schedule, settings))
+		res, err := sim.Run(f.posed(k, k.variants, off, mark), fineEnough(p, f.schedule, settings))
 		if err != nil {
 			return r, fmt.Errorf("%s: %w", p.What, err)
 		}

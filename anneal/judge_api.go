@@ -27,6 +27,12 @@ type Kind struct {
 	variants []sim.Variant
 }
 
+// newKind prepares a piece. Errors as [NewJudge].
+func newKind(p Piece) (*Kind, error) {
+	m, v, err := material(p.Glass)
+	return &Kind{Piece: p, Body: p.Body(), material: m, variants: v}, err
+}
+
 // Variants returns the number of readings of the uncertain properties.
 func (k Kind) Variants() int { return len(k.variants) }
 
@@ -88,11 +94,11 @@ func NewJudge(l *Load, st Studio, o Options) (*Judge, error) {
 			continue
 		}
 		seen[p.twin()] = true
-		m, v, err := material(p.Glass)
+		k, err := newKind(p)
 		if err != nil {
 			return nil, err
 		}
-		j.Kinds = append(j.Kinds, Kind{Piece: p, Body: p.Body(), material: m, variants: v})
+		j.Kinds = append(j.Kinds, *k)
 	}
 	return j, nil
 }
@@ -272,7 +278,7 @@ func (r PieceReport) SegmentPeak(segment int) unit.Stress { return unit.Stress(r
 // [m²/s]. compressed is by how much the stress that a tension of left inside
 // leaves at the surface lowers the tension there.
 func (k Kind) Steady(rate, kappa float64) (surface, inner, left unit.Stress, compressed float64) {
-	b := newSteadyBody(RuleRequest{Glass: k.Piece.Glass, Shape: k.Body.Form, Size: k.Body.Size, OneFace: k.Body.OneFace})
+	b := k.Body.steady(k.Piece.Glass)
 	at := func(n float64) unit.Stress { return b.stress(n, unit.Rate(rate), kappa) }
 	surface = at(b.surface) * unit.Stress(k.Body.Tension)
 	inner = at(b.inner) * unit.Stress(k.Body.Tension)
@@ -283,7 +289,7 @@ func (k Kind) Steady(rate, kappa float64) (surface, inner, left unit.Stress, com
 // Lag returns how long the middle of the piece trails its surface at a steady
 // rate [s], and the surface the kiln at a kiln temperature.
 func (k Kind) Lag(kappa, kelvin float64) (inside, film float64) {
-	b := newSteadyBody(RuleRequest{Glass: k.Piece.Glass, Shape: k.Body.Form, Size: k.Body.Size, OneFace: k.Body.OneFace})
+	b := k.Body.steady(k.Piece.Glass)
 	l := float64(b.size)
 	n := map[Form]float64{FormSlab: 2, FormCylinder: 4, FormSphere: 6}[k.Body.Form]
 	inside = l * l / (n * kappa)
@@ -291,8 +297,7 @@ func (k Kind) Lag(kappa, kelvin float64) (inside, film float64) {
 	if s.Follows {
 		return inside, 0
 	}
-	const stefanBoltzmann = 5.670374419e-8 // [W/m²K⁴]
-	h := s.Film + 4*s.Emissivity*stefanBoltzmann*kelvin*kelvin*kelvin
+	h := s.Film + 4*s.Emissivity*sim.StefanBoltzmann*kelvin*kelvin*kelvin
 	m := map[Form]float64{FormSlab: 1, FormCylinder: 2, FormSphere: 3}[k.Body.Form]
 	if k.Body.Sim.Inner > 0 { // the outside of a tube is larger than its inside: less to cool per area
 		m = 1

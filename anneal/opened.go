@@ -44,14 +44,11 @@ func (f firing) open(reports []PieceReport, settings sim.Settings) error {
 			r.Opened = s
 			continue
 		}
-		m, variants, err := material(r.Piece.Glass)
-		if err != nil {
-			return err
-		}
-		k := Kind{Piece: r.Piece, Body: r.Body, material: m, variants: variants}
-		mark, _, _ := f.soakMark(r.Piece)
 		for _, off := range f.offsets {
-			p := f.posed(&k, variants, off, mark)
+			p, err := f.historyOf(r.Piece, off)
+			if err != nil {
+				return err
+			}
 			p.Surface = openSurface(r.Piece.Glass)
 			end := p.Kiln.Kinks[len(p.Kiln.Kinks)-1]
 			program, room := p.Kiln.At, f.room.Kelvin()

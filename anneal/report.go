@@ -68,7 +68,7 @@ func Verify(s Schedule, l *Load, st Studio, o Options) (*Report, error) {
 	if err := s.check(); err != nil {
 		return nil, err
 	}
-	return judgeSchedule(s, l, st, limits, sim.Settings{})
+	return judgeSchedule(s, l, st, limits, planSettings)
 }
 
 // judgeSchedule is the one place where a program is judged: it simulates

@@ -51,7 +51,9 @@ const (
 
 const readingsHint = `write "565 °C 0 min, 480 °C 55 min, 300 °C 4 h", the elements off from the first point on`
 
-var pointPart = pattern(`^(.*?[0-9.]\s*(?:°\s*)?[CFKcfk])\s+(?:(?:at|after)\s+)?(\S.*)$`)
+var pointPart = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(.*?[0-9.]\s*(?:°\s*)?[CFKcfk])\s+(?:(?:at|after)\s+)?(\S.*)$`)
+})
 
 // ParseReadings reads measured points of natural cooling,
 // "565 °C 0 min, 480 °C 55 min, 300 °C 4 h": at least three, times rising,
@@ -274,10 +276,4 @@ func checkHeating(r unit.Rate, err error) error {
 		return &PointError{Reason: fmt.Sprintf("%s: must be from %s to %s", unit.AsTyped(r), unit.LimitFor(r, unit.KelvinPerHour(1)), unit.LimitFor(r, unit.KelvinPerHour(5000))), Next: heatingHint}
 	}
 	return err
-}
-
-// pattern compiles a regular expression when it is first asked for: most runs
-// never do, and every command would pay for it at its start.
-func pattern(text string) func() *regexp.Regexp {
-	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
 }

@@ -291,11 +291,11 @@ func TestLumped(t *testing.T) {
 		}
 		near(t, form.String()+", film", cool(Surface{Film: 20}, 300), 300+600*math.Exp(-20*300/c), 1e-5, 0)
 		got := cool(Surface{Emissivity: 0.9}, 1e-3)
-		want := math.Pow(math.Pow(900, -3)+3*0.9*stefanBoltzmann*300/c, -1.0/3)
+		want := math.Pow(math.Pow(900, -3)+3*0.9*StefanBoltzmann*300/c, -1.0/3)
 		near(t, form.String()+", radiation", got, want, 1e-5, 0)
 		x, dt := 900.0, 0.5
 		rate := func(x float64) float64 {
-			return (5*(400-x) + 0.9*stefanBoltzmann*(math.Pow(400, 4)-math.Pow(x, 4))) / c
+			return (5*(400-x) + 0.9*StefanBoltzmann*(math.Pow(400, 4)-math.Pow(x, 4))) / c
 		}
 		for range 600 {
 			k1 := rate(x)

@@ -161,7 +161,7 @@ func (h *heat) means(u, out []float64) {
 // surface temperature.
 func (h *heat) film(kiln, surface float64) (flux, slope float64) {
 	s := h.p.Surface
-	es := s.Emissivity * stefanBoltzmann
+	es := s.Emissivity * StefanBoltzmann
 	k2, s2 := kiln*kiln, surface*surface
 	return s.Film*(kiln-surface) + es*(k2*k2-s2*s2), -s.Film - 4*es*s2*surface
 }
@@ -231,7 +231,7 @@ func (h *heat) step(t, dt float64) (err float64) {
 			w := g * h.cap[i] * h.area[side*(n+1)]
 			_, dq := h.film(k0, h.temp[i])
 			a.diag[i] -= w * dq
-			slope[side] = w * (s.Film + 4*s.Emissivity*stefanBoltzmann*k0*k0*k0) * kilnRate
+			slope[side] = w * (s.Film + 4*s.Emissivity*StefanBoltzmann*k0*k0*k0) * kilnRate
 		}
 	}
 	a.factor()

@@ -201,8 +201,11 @@ var ErrNotConverged = errors.New("simulation did not converge")
 // ErrProblem is wrapped by every error about the problem as it was put.
 var ErrProblem = errors.New("cannot simulate")
 
+// StefanBoltzmann is the constant of radiation [W/m²K⁴], CODATA 2018, exact
+// since the SI of 2019.
+const StefanBoltzmann = 5.670374419e-8
+
 const (
-	stefanBoltzmann = 5.670374419e-8 // [W/m²K⁴], CODATA 2018, exact since the SI of 2019
-	runnyLog10      = 5.0            // runnier glass relaxes everything in any step
-	liquidReduced   = 1e3            // a step of this reduced time leaves nothing of the stress before it
+	runnyLog10    = 5.0 // runnier glass relaxes everything in any step
+	liquidReduced = 1e3 // a step of this reduced time leaves nothing of the stress before it
 )

@@ -51,8 +51,10 @@ func (c *Curve) PNG(s Size) ([]byte, error) {
 }
 
 var (
-	svgHead = pattern(`(?s)^.*?<svg[^>]*>\n?`)
-	svgFont = pattern(`font-family:[^;]*;font-variant:[^;]*;font-weight:normal;font-style:normal`)
+	svgHead = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?s)^.*?<svg[^>]*>\n?`) })
+	svgFont = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`font-family:[^;]*;font-variant:[^;]*;font-weight:normal;font-style:normal`)
+	})
 )
 
 // svgFamily are letters of the same widths as those measured with, then any.
@@ -104,10 +106,4 @@ func (c *Curve) svgBody(s Size) (string, error) {
 	}
 	text := svgHead().ReplaceAllString(buf.String(), "")
 	return svgFont().ReplaceAllString(text, svgFamily), nil
-}
-
-// pattern compiles a regular expression when it is first asked for: most runs
-// never do, and every command would pay for it at its start.
-func pattern(text string) func() *regexp.Regexp {
-	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
 }
