@@ -108,7 +108,7 @@ func (a *app) answer(rep *anneal.Report) error {
 	if err := print(rep); err != nil {
 		return err
 	}
-	if !rep.Within || rep.Ready != nil && !rep.Ready.Met {
+	if rep.Verdict() != anneal.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
 		return errOverLimit
 	}
 	return nil
@@ -188,7 +188,7 @@ func (a *app) saveHistory(name string, rep *anneal.Report) error {
 		if _, err := a.out.Write(buf.Bytes()); err != nil {
 			return err
 		}
-		if !rep.Within {
+		if rep.Verdict() != anneal.WithinLimits {
 			return errOverLimit
 		}
 		return nil

@@ -89,14 +89,14 @@ func (a *app) showReasons(rep *anneal.Report) {
 func (a *app) verdict(rep *anneal.Report) {
 	word, text := verdictText(rep)
 	style := styleGood
-	if !rep.Within {
+	if rep.Verdict() != anneal.WithinLimits {
 		style = styleBad
 	}
 	a.lead(style, word, "", ": "+text+".")
-	if !rep.Within {
+	if rep.Verdict() != anneal.WithinLimits {
 		for _, p := range rep.Pieces {
-			if len(p.Over) > 0 {
-				a.item("  ", p.Piece.What+": "+strings.Join(p.Over, ", "))
+			if over := overTexts(p); len(over) > 0 {
+				a.item("  ", p.Piece.What+": "+strings.Join(over, ", "))
 			}
 		}
 	}
@@ -139,18 +139,21 @@ func verdictText(rep *anneal.Report) (word, numbers string) {
 	if overOpened {
 		text += fmt.Sprintf(", %s when the kiln is opened", opened.Text(sys))
 	}
-	switch {
-	case rep.Unjudged && onlyTheEnd(rep):
-		return "NOT JUDGED TO ITS END", text
-	case !rep.Within:
+	switch rep.Verdict() {
+	case anneal.OverLimit:
 		return "OVER A LIMIT", text
+	case anneal.NotJudged:
+		if rep.Unjudged {
+			return "NOT JUDGED TO ITS END", text
+		}
+		return "NOT JUDGED", text
 	}
 	return "Within limits", text
 }
 
 // shareText says that several kinds of piece go together, "" if there is one.
 func shareText(rep *anneal.Report) string {
-	if n := len(rep.Pieces); n > 1 && rep.Within {
+	if n := len(rep.Pieces); n > 1 && rep.Verdict() == anneal.WithinLimits {
 		return fmt.Sprintf("All %d pieces of %d kinds can share this program.", rep.Load.Count(), n)
 	}
 	return ""
@@ -214,13 +217,11 @@ func glassNames(l *anneal.Load) string {
 	return strings.Join(names, ", ")
 }
 
-// onlyTheEnd reports whether nothing else speaks against a program than that it
-// ends too hot to be judged.
-func onlyTheEnd(rep *anneal.Report) bool {
-	for _, p := range rep.Pieces {
-		if len(p.Over) > 1 {
-			return false
-		}
+// overTexts says what is over a limit in a piece, or was not judged.
+func overTexts(p anneal.PieceReport) []string {
+	over := slices.Clone(p.Over)
+	if p.Piece.RimUnknown() {
+		over = append(over, "its rim, which cools ahead of its middle and may be pulled several times harder, was not computed")
 	}
-	return true
+	return over
 }

@@ -68,14 +68,6 @@ func mpa(s unit.Stress) num {
 	return num(s.Megapascals())
 }
 
-// verdictWord is the verdict as scripts read it.
-func verdictWord(within bool) string {
-	if within {
-		return "within limits"
-	}
-	return "over limit"
-}
-
 func (a *app) reportJSON(rep *anneal.Report) error {
 	v, err := newReportJSON(rep)
 	if err != nil {
@@ -91,14 +83,14 @@ func newReportJSON(rep *anneal.Report) (reportJSON, error) {
 	if err != nil {
 		return reportJSON{}, err
 	}
-	v := reportJSON{Verdict: verdictWord(rep.Within), Schedule: newScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: newShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: local(rep.Notes), Reasons: append([]string{}, rep.Reasons...),
+	v := reportJSON{Verdict: rep.Verdict().String(), Schedule: newScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: newShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: local(rep.Notes), Reasons: append([]string{}, rep.Reasons...),
 		Assumptions: local(rep.Assumptions), Cautions: cautions, Sources: rep.Sources}
 	for _, p := range rep.Pieces {
 		j := pieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
 			SizeMM: num(p.Piece.Size.Millimeters()), Idealization: p.Body.Text, Peak: mpa(p.Peak), PeakTimeH: num(rep.ClockOf(p.PeakTime) / 3600),
 			PeakPlace: p.PeakPlace, MaxLag: num(p.MaxLag), LimitPeak: mpa(rep.Limits.Tension), LimitLeft: mpa(rep.Limits.Left),
-			ClosedPeak: mpa(p.ClosedPeak), ClosedLeft: mpa(p.ClosedLeft), WorstCase: p.Worst, Within: p.Within,
-			Over: append([]string{}, p.Over...), Decides: append([]string{}, p.Decides...)}
+			ClosedPeak: mpa(p.ClosedPeak), ClosedLeft: mpa(p.ClosedLeft), WorstCase: p.Worst, Within: p.Within && !p.Piece.RimUnknown(),
+			Over: append([]string{}, overTexts(p)...), Decides: append([]string{}, p.Decides...)}
 		opt := func(x num) *num { return &x }
 		if p.LeftAsked {
 			j.LeftSurface, j.LeftCenter, j.LeftMax = opt(mpa(p.LeftSurface)), opt(mpa(p.LeftCenter)), opt(mpa(p.LeftMax))

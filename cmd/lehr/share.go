@@ -59,7 +59,7 @@ func (a *app) shareAnswer(load *anneal.Load, st anneal.Studio, s *anneal.Sharing
 		return err
 	}
 	for _, f := range s.Firings {
-		if !f.Report.Within {
+		if f.Report.Verdict() != anneal.WithinLimits {
 			return errOverLimit
 		}
 	}
@@ -161,8 +161,11 @@ func (a *app) showCost(s *anneal.Sharing, firing int) error {
 			decides = "-"
 		}
 		word := "within limits"
-		if !p.Within {
+		switch {
+		case !p.Within:
 			word = "OVER: " + strings.Join(p.Over, ", ")
+		case p.Piece.RimUnknown():
+			word = "not judged"
 		}
 		rows = append(rows, []string{countName(p.Piece), decides, hourMin(s.Alone[i]), hourMin(s.Cost(firing, i)), word})
 	}
@@ -216,13 +219,13 @@ func (a *app) shareJSON(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) 
 		v.Unfit = append(v.Unfit, unfitJSON{u.Piece, load.Pieces[u.Piece].What, u.Err.Error()})
 	}
 	for i, f := range s.Firings {
-		j := firingJSON{Verdict: verdictWord(f.Report.Within), Schedule: newScheduleJSON(f.Report), Shortest: newShortestJSON(f.Report)}
+		j := firingJSON{Verdict: f.Report.Verdict().String(), Schedule: newScheduleJSON(f.Report), Shortest: newShortestJSON(f.Report)}
 		for k, index := range f.Pieces {
 			p := f.Report.Pieces[k]
 			cost := s.Cost(i, index).Hours()
 			v.CostH = max(v.CostH, num(cost))
 			j.Pieces = append(j.Pieces, sharePieceJSON{Index: index, What: load.Pieces[index].What, Count: load.Pieces[index].Count,
-				AloneH: num(s.Alone[index].Hours()), CostH: num(cost), Within: p.Within, Decide: append([]string{}, p.Decides...)})
+				AloneH: num(s.Alone[index].Hours()), CostH: num(cost), Within: p.Within && !p.Piece.RimUnknown(), Decide: append([]string{}, p.Decides...)})
 		}
 		v.Firings = append(v.Firings, j)
 	}

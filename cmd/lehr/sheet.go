@@ -59,7 +59,7 @@ lehr sheet mixed.toml -o mixed.html --svg mixed.svg`,
 				return err
 			}
 		}
-		if !rep.Within {
+		if rep.Verdict() != anneal.WithinLimits {
 			return errOverLimit
 		}
 		return nil
@@ -129,7 +129,7 @@ func newSheetView(rep *anneal.Report) (*sheetView, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &sheetView{Name: rep.Load.Name, Within: rep.Within, Curve: svg,
+	v := &sheetView{Name: rep.Load.Name, Within: rep.Verdict() == anneal.WithinLimits, Curve: svg,
 		Share: shareText(rep), Begin: rep.Schedule.From.Text(u),
 		Notes: localTexts(rep.Load, rep.Notes, sys), Reasons: rep.Reasons,
 		Assumed: mergeAssumed(rep.Load, localTexts(rep.Load, rep.Assumptions, sys)), Sources: localTexts(rep.Load, rep.Sources, sys)}
@@ -146,8 +146,8 @@ func newSheetView(rep *anneal.Report) (*sheetView, error) {
 	cut := strings.IndexAny(end, ",;")
 	v.Ends, v.End = end[:cut], capital(strings.TrimLeft(end[cut:], ",; "))
 	for _, p := range rep.Pieces {
-		if len(p.Over) > 0 {
-			v.Over = append(v.Over, p.Piece.What+": "+strings.Join(p.Over, ", "))
+		if over := overTexts(p); len(over) > 0 {
+			v.Over = append(v.Over, p.Piece.What+": "+strings.Join(over, ", "))
 		}
 	}
 	v.To = "°C"
