@@ -72,6 +72,12 @@ type proposal struct {
 	pieces []string
 }
 
+// clone returns a copy whose ramps are its own.
+func (p proposal) clone() proposal {
+	p.ramps = slices.Clone(p.ramps)
+	return p
+}
+
 // compose makes one proposal of several asks: at each temperature the slowest
 // rate, at each hold the longest.
 func compose(asks []ask, soak unit.Temp, tempBy int) proposal {

@@ -31,7 +31,7 @@ type Sample struct {
 // A program that cools to the room has one sample more, at the time of its end:
 // the piece once it has evened out at the room, with the tension left in it.
 func History(rep *Report, piece int) ([]Sample, error) {
-	return newFiring(rep.Schedule, rep.Studio, rep.Load.Into).history(rep, piece)
+	return newFiring(rep.Schedule, rep.Studio, rep.Load).history(rep, piece)
 }
 
 // ClockHistory is History for the kiln as the hours of the report take it to
@@ -39,7 +39,7 @@ func History(rep *Report, piece int) ([]Sample, error) {
 // sample is the end of the program. The report
 // judges History, whose kiln obeys.
 func ClockHistory(rep *Report, piece int) ([]Sample, error) {
-	f := newFiring(rep.Schedule, rep.Studio, rep.Load.Into)
+	f := newFiring(rep.Schedule, rep.Studio, rep.Load)
 	f.timeline = rep.Clock
 	f.kinks = nil
 	for _, span := range f.timeline.Spans {

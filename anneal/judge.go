@@ -63,12 +63,8 @@ type firing struct {
 	kinkSeg  []int // segment of each kink
 }
 
-// coldEnough [°C] is where a program counts as cooling to the room: no stress
-// sets any more in the softest glass of the table, and no kiln is opened above.
-const coldEnough = 300
-
-// newFiring prepares a schedule.
-func newFiring(s Schedule, st Studio, into Into) firing {
+// newFiring prepares a schedule for the pieces that may see it.
+func newFiring(s Schedule, st Studio, l *Load) firing {
 	f := firing{schedule: s, timeline: s.followed(st), room: st.Kiln.Fall.Room, units: st.Units}
 	for i, span := range f.timeline.Spans {
 		for _, t := range [2]float64{span.RampEnds, span.End} {
@@ -83,8 +79,11 @@ func newFiring(s Schedule, st Studio, into Into) firing {
 		f.offsets = []float64{0}
 	}
 	last := s.Segments[len(s.Segments)-1].To
-	f.cools = !unit.Celsius(coldEnough).Less(last)
-	f.finished = f.cools || into == WarmOnly
+	f.cools = true
+	for _, p := range l.Pieces {
+		f.cools = f.cools && !SetPoint(p.Glass).Less(last)
+	}
+	f.finished = f.cools || l.Into == WarmOnly
 	return f
 }
 
@@ -105,11 +104,6 @@ func (f firing) simulate(p Piece, settings sim.Settings) (PieceReport, error) {
 			return r, fmt.Errorf("%s: %w", p.What, err)
 		}
 		r.book(f, res, asked)
-	}
-	r.notBorne = f.borne(p, f.units)
-	if !f.finished {
-		last := f.schedule.Segments[len(f.schedule.Segments)-1].To
-		r.notBorne = append(r.notBorne, "not judged beyond the end of the program at "+last.Text(f.units))
 	}
 	return r, nil
 }
@@ -273,6 +267,10 @@ func (f firing) simulateAll(pieces []Piece, settings sim.Settings) ([]PieceRepor
 			reports[i].Piece = p
 			reports[i].spanPeak = append([]float64(nil), reports[j].spanPeak...)
 		}
+	}
+	// What a piece bears is its own: equal numbers, not equal verdicts.
+	for i, p := range pieces {
+		reports[i].notBorne = f.notBorne(p)
 	}
 	return reports, nil
 }

@@ -111,7 +111,7 @@ func (j *Judge) Limits() Limits { return j.limits }
 // kiln that the studio makes possible.
 func (j *Judge) Measure(s Schedule, kind int, a Accuracy, readings []int) (Measured, error) {
 	k := &j.Kinds[kind]
-	f := newFiring(s, j.st, j.load.Into)
+	f := newFiring(s, j.st, j.load)
 	variants := k.variants
 	if readings != nil {
 		variants = make([]sim.Variant, len(readings))
@@ -252,6 +252,9 @@ type Shortest struct {
 	// Interrupted says that the search was stopped: the program is the best
 	// found so far.
 	Interrupted bool
+	// None says that the search found no program within the limits: the program
+	// is the rule's.
+	None bool
 }
 
 // Decide notes which piece decided a number of the program.

@@ -274,7 +274,7 @@ func TestJudge_errorsNameThePiece(t *testing.T) {
 	if err == nil || !strings.Contains(err.Error(), `glass "mine": no young_modulus`) {
 		t.Errorf("%v", err)
 	}
-	_, err = newFiring(usual(time.Hour, 60), DefaultStudio(), HotKiln).simulateAll(l.Pieces[:1], sim.Settings{MaxSteps: 3})
+	_, err = newFiring(usual(time.Hour, 60), DefaultStudio(), l).simulateAll(l.Pieces[:1], sim.Settings{MaxSteps: 3})
 	if err == nil || !strings.HasPrefix(err.Error(), "sphere 2in: ") {
 		t.Errorf("%v", err)
 	}

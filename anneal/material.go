@@ -135,6 +135,27 @@ func SoakRange(g *glass.Glass) (low, high unit.Temp, err error) {
 	return unit.Kelvin(lo), unit.Kelvin(hi), nil
 }
 
+// setLog10 is the viscosity above which a glass keeps the stress it has: it
+// relaxes a part in e in about a month [log10 Pa·s].
+const setLog10 = 17.0
+
+// SetPoint returns the temperature below which a glass keeps the stress it has:
+// where its softer curve is at 10^17 Pa·s. It is the one definition of too cold
+// to set. A glass without curves sets, as most do, 130 K below its strain point.
+func SetPoint(g *glass.Glass) unit.Temp {
+	curves, err := g.Curves()
+	if err != nil || len(curves) == 0 {
+		return g.Strain.Temp().Add(-130)
+	}
+	least := 1e4 // [K]: a pinned curve that is stiffer at any temperature never gives way
+	for _, c := range curves {
+		if c.A < setLog10 {
+			least = math.Min(least, c.T0+c.B/(setLog10-c.A))
+		}
+	}
+	return unit.Kelvin(least)
+}
+
 // log10Viscosity returns the viscosity of the softer curve.
 func log10Viscosity(g *glass.Glass, t unit.Temp) (float64, error) {
 	curves, err := g.Curves()

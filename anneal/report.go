@@ -78,7 +78,7 @@ func judgeSchedule(s Schedule, l *Load, st Studio, limits Limits, settings sim.S
 	if err != nil {
 		return nil, err
 	}
-	f := newFiring(s, st, l.Into)
+	f := newFiring(s, st, l)
 	pieces, err := f.simulateAll(l.Pieces, settings)
 	if err != nil {
 		return nil, err

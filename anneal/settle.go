@@ -10,15 +10,17 @@ import (
 // tries bounds the loop of settle.
 const tries = 24
 
-// settle rounds, simulates and slows until the limits hold.
+// regains is how often the last step of settle is halved: its steps are at
+// least 3 % long, and a sixteenth of one is no longer seen in the hours.
+const regains = 4
+
+// settle rounds, simulates and slows until the limits hold, then takes back
+// what the last step slowed too much.
 func (pl *planner) settle() (*Report, error) {
 	var best *Report
+	var over *proposal // the last one that was over a limit
 	for range tries {
-		s, err := pl.prop.round(pl.st)
-		if err != nil {
-			return nil, err
-		}
-		rep, err := judgeSchedule(s, pl.load, pl.st, pl.limits, planSettings)
+		rep, err := pl.judged()
 		if err != nil {
 			return nil, err
 		}
@@ -26,6 +28,8 @@ func (pl *planner) settle() (*Report, error) {
 		if rep.Within {
 			break
 		}
+		was := pl.prop.clone()
+		over = &was
 		if !pl.slow(rep) {
 			break
 		}
@@ -33,7 +37,40 @@ func (pl *planner) settle() (*Report, error) {
 			return nil, err
 		}
 	}
+	if best.Within && over != nil {
+		best = pl.regain(best, *over)
+	}
 	return pl.finish(LeaveToKiln(best))
+}
+
+// judged rounds the proposal and judges the program.
+func (pl *planner) judged() (*Report, error) {
+	s, err := pl.prop.round(pl.st)
+	if err != nil {
+		return nil, err
+	}
+	return judgeSchedule(s, pl.load, pl.st, pl.limits, planSettings)
+}
+
+// regain looks between a proposal that is over a limit and the one after it,
+// whose report is given, for the fastest that is within.
+func (pl *planner) regain(best *Report, over proposal) *Report {
+	within := pl.prop
+	for range regains {
+		mid := within.clone()
+		mid.heatRate = math.Sqrt(within.heatRate * over.heatRate)
+		for i := range mid.ramps {
+			mid.ramps[i].rate = math.Sqrt(within.ramps[i].rate * over.ramps[i].rate)
+		}
+		pl.prop = mid
+		if rep, err := pl.judged(); err == nil && rep.Within && rep.Clock.Total() <= best.Clock.Total() {
+			within, best = mid, rep
+		} else {
+			over = mid
+		}
+	}
+	pl.prop = within
+	return best
 }
 
 // slow changes the proposal where the report exceeds a limit. It answers false
@@ -55,7 +92,7 @@ func (pl *planner) slow(rep *Report) bool {
 	for _, r := range rep.Pieces {
 		frozen := pl.frozenIn(r, soakSeg)
 		if frozen {
-			pl.slowFreezing(r.Piece, math.Max(0.35, 0.97*float64(pl.limits.Tension/r.Peak)), scale)
+			pl.slowFreezing(r, math.Max(0.35, 0.97*float64(pl.limits.Tension/r.Peak)), scale)
 		}
 		for seg, peak := range r.spanPeak {
 			if peak <= float64(pl.limits.Tension)*(1+1e-9) {
@@ -76,20 +113,25 @@ func (pl *planner) slow(rep *Report) bool {
 		}
 		if r.LeftAsked && r.LeftMax > pl.limits.Left {
 			f := math.Max(0.35, 0.97*float64(pl.limits.Left)/float64(r.LeftMax))
-			pl.slowFreezing(r.Piece, f, scale)
+			pl.slowFreezing(r, f, scale)
 		}
 		if r.SoakAsked && (r.Relaxed < pl.limits.Relaxed || r.evenAsked && math.Abs(float64(r.SoakLag)) > float64(pl.limits.Even)) {
 			longer = max(longer, pl.missing(r))
 		}
 	}
+	slowest := float64(pl.st.Controller.SlowestKeyed())
+	room := false // some ramp can still be keyed in slower
 	for i, f := range scale {
-		if f < 1 {
-			p.ramps[i].rate *= f
+		room = room || f < 1 && p.ramps[i].rate > slowest*(1+1e-9)
+	}
+	for i, f := range scale {
+		if f < 1 && (!room || p.ramps[i].rate > slowest*(1+1e-9)) {
+			p.ramps[i].rate = pl.slower(p.ramps[i].rate, f)
 			changed = true
 		}
 	}
 	if heat < 1 {
-		p.heatRate *= heat
+		p.heatRate = pl.slower(p.heatRate, heat)
 		changed = true
 	}
 	if longer > 0 && pl.longer < 16 {
@@ -98,6 +140,16 @@ func (pl *planner) slow(rep *Report) bool {
 		changed = true
 	}
 	return changed
+}
+
+// slower scales a rate, but not in one step past the slowest that can be keyed
+// in: what is refused must be needed, not a step too long.
+func (pl *planner) slower(rate, f float64) float64 {
+	slowest := float64(pl.st.Controller.SlowestKeyed())
+	if rate > slowest*(1+1e-9) {
+		return math.Max(rate*f, slowest)
+	}
+	return rate * f
 }
 
 // missing returns by how much the soak is too short for a piece: the slowest
@@ -144,10 +196,11 @@ func (p proposal) rampTo(to unit.Temp) int {
 	return len(p.ramps) - 1
 }
 
-// slowFreezing scales the ramps in which a piece may still freeze.
-func (pl *planner) slowFreezing(piece Piece, f float64, scale []float64) {
+// slowFreezing scales the ramps in which a piece may still freeze: its middle
+// may be hotter than the kiln by the lag that was simulated.
+func (pl *planner) slowFreezing(r PieceReport, f float64, scale []float64) {
 	top := pl.prop.soak
-	low := piece.Glass.Strain.Temp().Add(-110)
+	low := SetPoint(r.Piece.Glass).Add(-r.MaxLag)
 	for i, r := range pl.prop.ramps {
 		if low.Less(top) {
 			scale[i] = math.Min(scale[i], f)

@@ -94,6 +94,17 @@ func (f firing) borne(p Piece, sys unit.System) (over []string) {
 	return over
 }
 
+// notBorne is what the program does that a piece does not bear, and what of it
+// was not judged.
+func (f firing) notBorne(p Piece) []string {
+	over := f.borne(p, f.units)
+	if !f.finished {
+		last := f.schedule.Segments[len(f.schedule.Segments)-1].To
+		over = append(over, "not judged beyond the end of the program at "+last.Text(f.units))
+	}
+	return over
+}
+
 // above returns how long the kiln is hotter than a temperature [s].
 func (f firing) above(kelvin float64) float64 {
 	sum, p := 0.0, f.timeline.Points

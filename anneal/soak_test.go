@@ -154,7 +154,7 @@ func TestSimulate_hotCore(t *testing.T) {
 		from := p.Glass.Anneal.Temp()
 		p.Core = from.Add(unit.Delta(c.hotter))
 		s := Schedule{From: from, Segments: []Segment{{Purpose: PurposeSoak, To: from, Hold: time.Hour}, {Purpose: PurposeFinal, Rate: unit.KelvinPerHour(-30), To: unit.Celsius(43)}}}
-		f := newFiring(s, DefaultStudio(), HotKiln)
+		f := newFiring(s, DefaultStudio(), &Load{Into: HotKiln, Pieces: []Piece{*p}})
 		got, err := f.simulate(*p, planSettings)
 		if err != nil {
 			t.Fatal(err)

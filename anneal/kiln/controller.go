@@ -63,19 +63,31 @@ func (c Controller) whole(t unit.Temp, round func(float64) float64) unit.Temp {
 // has eight, and steps that do fit, of 10 K and more, are each made at a rate
 // that is known to be too fast.
 func (c Controller) Rate(r unit.Rate) (unit.Rate, error) {
-	perHour := math.Abs(float64(r)) * 3600 / c.perDegree()
-	whole := math.Floor(perHour + 1e-9)
-	slow, fast := float64(c.Slowest)*3600/c.perDegree(), float64(c.Fastest)*3600/c.perDegree()
-	if c.Minutes {
-		whole = perHour
-	} else {
-		slow, fast = math.Ceil(slow-1e-6), math.Floor(fast+1e-6)
+	rate := math.Abs(float64(r))
+	if !c.Minutes {
+		rate = math.Floor(rate*3600/c.perDegree()+1e-9) * c.perDegree() / 3600
 	}
-	if whole < slow*(1-1e-9) {
+	if slowest := float64(c.SlowestKeyed()); rate < slowest*(1-1e-9) {
 		return 0, &SlowError{Wanted: r, Slowest: c.Slowest, Units: c.Units}
 	}
-	whole = math.Min(whole, fast)
-	return unit.Rate(math.Copysign(whole*c.perDegree()/3600, float64(r))), nil
+	return unit.Rate(math.Copysign(math.Min(rate, float64(c.FastestKeyed())), float64(r))), nil
+}
+
+// SlowestKeyed returns the smallest rate that can be keyed in, positive: the
+// controller's smallest, in whole degrees per hour of its own unit.
+func (c Controller) SlowestKeyed() unit.Rate {
+	if c.Minutes {
+		return c.Slowest
+	}
+	return unit.Rate(math.Ceil(float64(c.Slowest)*3600/c.perDegree()-1e-6) * c.perDegree() / 3600)
+}
+
+// FastestKeyed returns the greatest rate that can be keyed in, positive.
+func (c Controller) FastestKeyed() unit.Rate {
+	if c.Minutes {
+		return c.Fastest
+	}
+	return unit.Rate(math.Floor(float64(c.Fastest)*3600/c.perDegree()+1e-6) * c.perDegree() / 3600)
 }
 
 // RampMinutes returns the whole minutes of a ramp, rounded toward slow, and the

@@ -133,7 +133,7 @@ func (sv *solver) heatFloor(k anneal.Kind, from, to float64) float64 {
 	if to-from < 60 {
 		return kiln
 	}
-	end := math.Min(to, setPoint(k.Piece.Glass))
+	end := math.Min(to, anneal.SetPoint(k.Piece.Glass).Kelvin())
 	sum := 0.0
 	for t := from; t < end; t++ {
 		kappa := k.Kappa(t, 0)
@@ -176,7 +176,7 @@ func (sv *solver) profile(k anneal.Kind, reading int, top float64) profile {
 		}
 		allowed := float64(lim.Tension) + compressed*float64(lim.Left)
 		cap[i] = math.Inf(1)
-		if t < setPoint(k.Piece.Glass) { // above, stress relaxes as it arises
+		if t < anneal.SetPoint(k.Piece.Glass).Kelvin() { // above, stress relaxes as it arises
 			cap[i] = allowed / float64(surface)
 		}
 		cap[i] = math.Min(cap[i], float64(sv.st.Kiln.Fall.Rate(unit.Kelvin(t+h/2))))

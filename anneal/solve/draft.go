@@ -1,6 +1,7 @@
 package solve
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"time"
@@ -115,6 +116,14 @@ func keyed(s anneal.Schedule, c kiln.Controller) (anneal.Schedule, error) {
 	}
 	name(out.Segments)
 	return out, nil
+}
+
+// unkeyable reports whether an error says that a controller cannot be set for
+// a program.
+func unkeyable(err error) bool {
+	var slow *kiln.SlowError
+	var many *anneal.SegmentsError
+	return errors.As(err, &slow) || errors.As(err, &many)
 }
 
 // name gives the cooling segments their purposes.

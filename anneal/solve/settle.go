@@ -118,7 +118,7 @@ func (sv *solver) follows(kind int) bool { return kind < len(sv.leading) && sv.l
 func (sv *solver) wakes() float64 {
 	least := math.Inf(1)
 	for _, k := range sv.judge.Kinds {
-		least = math.Min(least, setPoint(k.Piece.Glass))
+		least = math.Min(least, anneal.SetPoint(k.Piece.Glass).Kelvin())
 	}
 	return least
 }
@@ -152,7 +152,7 @@ func (sv *solver) landWider(d draft) error {
 	for range 6 {
 		s, err := d.rounded(sv.st)
 		if err != nil {
-			return nil // landSlower has reported it
+			return nil // it cannot be keyed in
 		}
 		e, err := sv.excess(s)
 		if err != nil {
@@ -192,6 +192,9 @@ func (sv *solver) landSlower(d draft) error {
 	skip := max(1, len(d.heats))
 	for range 10 {
 		s, err := d.rounded(sv.st)
+		if unkeyable(err) {
+			return nil // this candidate's fault alone
+		}
 		if err != nil {
 			return err
 		}

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"lehr/anneal"
-	"lehr/glass"
 	"lehr/glass/unit"
 )
 
@@ -138,7 +137,7 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 	g.soaks = len(g.node)
 	wakes := math.Inf(1)
 	for _, k := range sv.judge.Kinds {
-		wakes = math.Min(wakes, setPoint(k.Piece.Glass))
+		wakes = math.Min(wakes, anneal.SetPoint(k.Piece.Glass).Kelvin())
 	}
 	open := sv.st.Opening.Kelvin()
 	at := g.node[g.soaks-1]
@@ -169,21 +168,6 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 		g.climb, g.hold = append(g.climb, sv.climb(d)), append(g.hold, hold)
 	}
 	return g, nil
-}
-
-// setPoint is the temperature [K] below which a glass keeps the stress it has:
-// on its softer curve its viscosity is 10^17 Pa·s.
-func setPoint(g *glass.Glass) float64 {
-	least := math.Inf(1)
-	if curves, err := g.Curves(); err == nil {
-		for _, c := range curves {
-			least = math.Min(least, c.T0+c.B/(17-c.A))
-		}
-	}
-	if math.IsInf(least, 1) {
-		least = g.Strain.Number - 130
-	}
-	return least
 }
 
 // holdAt returns the shortest hold [s] at the soak of the draft that relaxes

@@ -17,9 +17,9 @@ package solve
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -116,13 +116,10 @@ func Shortest(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options) 
 	}
 	res.Interrupted = ctx.Err() != nil
 	if sv.best == nil {
-		if res.RuleError != nil {
-			return nil, res.RuleError
-		}
 		if res.Interrupted {
-			return nil, &NoneError{"the search was stopped too early"}
+			return sv.byRule(res, "the search was stopped too early")
 		}
-		return nil, &NoneError{"even the slowest rates that were tried exceed one"}
+		return sv.byRule(res, "even the slowest rates that were tried exceed one")
 	}
 	set := 0.0
 	for _, k := range sv.judge.Kinds {
@@ -132,8 +129,8 @@ func Shortest(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options) 
 	if res.Report, err = anneal.Verify(*sv.best, l, st, o.Options); err != nil {
 		return nil, err
 	}
-	if !res.Report.Within {
-		return nil, fmt.Errorf("solve: the program found is over a limit when it is verified: %v", over(res.Report))
+	if !res.Report.Within { // by what the search does not follow, as opening the kiln
+		return sv.byRule(res, strings.Join(over(res.Report), ", "))
 	}
 	res.Report = anneal.LeaveToKiln(res.Report)
 	res.Floor = sv.floor()
@@ -142,6 +139,23 @@ func Shortest(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options) 
 		res.Report = r
 	}
 	sv.explain(res)
+	return res, nil
+}
+
+// byRule answers with the program by the rule, over a limit or not, where the
+// search has none within the limits. Errors: that of the rule, or *NoneError
+// with the reason if the rule has no program either.
+func (sv *solver) byRule(res *Result, reason string) (*Result, error) {
+	if res.Rule == nil {
+		if res.RuleError != nil {
+			return nil, res.RuleError
+		}
+		return nil, &NoneError{reason}
+	}
+	res.Report, res.Floor = res.Rule, sv.floor()
+	res.Simulations = int(sv.count.Load())
+	sv.explain(res)
+	res.Report.Shortest.None = true
 	return res, nil
 }
 
@@ -156,7 +170,7 @@ func newSolver(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options)
 		return nil, err
 	}
 	sv.heating = float64(sv.frame.Heating)
-	sv.slowest, sv.fastest = float64(st.Controller.Slowest), float64(st.Controller.Fastest)
+	sv.slowest, sv.fastest = float64(st.Controller.SlowestKeyed()), float64(st.Controller.FastestKeyed())
 	if !st.Controller.Minutes {
 		sv.degree = float64(st.Controller.Degree()) / 3600
 	}
@@ -219,12 +233,9 @@ func warm(res *Result) (*Result, error) {
 	if res.RuleError != nil {
 		return nil, res.RuleError
 	}
-	if !res.Rule.Within {
-		return nil, &NoneError{fmt.Sprint(over(res.Rule))}
-	}
 	res.Report = res.Rule
 	res.Floor.Total = res.Report.Clock.Total()
-	res.Report.Shortest = &anneal.Shortest{Rule: res.Floor.Total}
+	res.Report.Shortest = &anneal.Shortest{Rule: res.Floor.Total, None: !res.Rule.Within}
 	return res, nil
 }
 

@@ -86,6 +86,9 @@ func (a *app) showShortest(rep *anneal.Report) {
 func shortestText(rep *anneal.Report) string {
 	s := rep.Shortest
 	length := func(d time.Duration) string { return unit.FormatDuration(wholeMinutes(d)) }
+	if s.None {
+		return "The search found no program within the limits; this is the one by the rule."
+	}
 	text := "Shortest found " + length(rep.Clock.Total())
 	if s.Rule > 0 {
 		text += ", by the rule " + length(s.Rule)
@@ -109,6 +112,7 @@ type shortestJSON struct {
 	FloorH  num  `json:"closed_form_floor_h"`
 	KilnH   num  `json:"kiln_alone_h"`
 	Stopped bool `json:"stopped_early"`
+	None    bool `json:"none_within_limits"`
 }
 
 func newShortestJSON(rep *anneal.Report) *shortestJSON {
@@ -116,7 +120,7 @@ func newShortestJSON(rep *anneal.Report) *shortestJSON {
 	if s == nil {
 		return nil
 	}
-	j := &shortestJSON{FoundH: num(rep.Clock.Total().Hours()), FloorH: num(s.Floor.Hours()), KilnH: num(s.Kiln.Hours()), Stopped: s.Interrupted}
+	j := &shortestJSON{FoundH: num(rep.Clock.Total().Hours()), FloorH: num(s.Floor.Hours()), KilnH: num(s.Kiln.Hours()), Stopped: s.Interrupted, None: s.None}
 	if s.Rule > 0 {
 		h := num(s.Rule.Hours())
 		j.RuleH = &h
