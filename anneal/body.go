@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"lehr/anneal/sim"
-	"lehr/glass"
 	"lehr/glass/unit"
 )
 
@@ -101,11 +100,6 @@ func (p Piece) Body() Body {
 		flat(string(p.Shape))
 	}
 	return b
-}
-
-// steady is the body as the closed forms see it.
-func (b Body) steady(g *glass.Glass) steadyBody {
-	return newSteadyBody(RuleRequest{Glass: g, Shape: b.Form, Size: b.Size, OneFace: b.OneFace})
 }
 
 // path returns how far light travels through a flat piece seen at its edge.

@@ -282,7 +282,7 @@ func soakTimes(p Piece, at unit.Temp) (tau, mode time.Duration, err error) {
 	if err != nil {
 		return 0, 0, err
 	}
-	b := p.Body().steady(p.Glass)
+	b := steadyOf(p.Body(), p.Glass)
 	return tau, b.mode(b.size, k), nil
 }
 

@@ -151,7 +151,9 @@ func (rep *Report) lateness() []string {
 			continue
 		}
 		seg := rep.Schedule.Segments[i]
-		length := func(s float64) string { return unit.FormatDuration(roundUp(time.Duration(s * float64(time.Second)))) }
+		length := func(s float64) string {
+			return unit.FormatDuration(unit.WholeMinutes(time.Duration(s * float64(time.Second))))
+		}
 		what, where, known := "heats", "", k.HeatingGiven
 		if span.ByItself {
 			what, known = "falls", k.Measured

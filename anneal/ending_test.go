@@ -62,7 +62,7 @@ func TestPlan_endsWithPowerOff(t *testing.T) {
 	keyed := rep.Schedule
 	keyed.Segments = append([]Segment{}, segs[:len(segs)-1]...)
 	keyed.Segments[len(keyed.Segments)-1].To = last.To
-	again, err := Verify(keyed, l, st, Options{})
+	again, err := Verify(keyed, l, st, Limits{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -135,7 +135,7 @@ func TestVerify_bothEndsOfTheSpread(t *testing.T) {
 	run := func(s Schedule, spread, probe unit.Delta) PieceReport {
 		st := DefaultStudio()
 		st.Kiln.Spread, st.Kiln.ProbeError = spread, probe
-		rep, err := Verify(s, l, st, Options{})
+		rep, err := Verify(s, l, st, Limits{})
 		if err != nil {
 			t.Fatal(err)
 		}

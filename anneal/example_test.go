@@ -110,7 +110,7 @@ to   = "40 °C"
 	if p.Glass, err = glass.Find("borosilicate-33"); err != nil {
 		panic(err)
 	}
-	rep, err := anneal.Verify(wall, &anneal.Load{Into: anneal.HotKiln, Pieces: []anneal.Piece{p}}, anneal.DefaultStudio(), anneal.Options{})
+	rep, err := anneal.Verify(wall, &anneal.Load{Into: anneal.HotKiln, Pieces: []anneal.Piece{p}}, anneal.DefaultStudio(), anneal.Limits{})
 	if err != nil {
 		panic(err)
 	}

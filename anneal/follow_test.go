@@ -27,7 +27,7 @@ func verifyText(t *testing.T, schedule, name, piece string, into Into, st Studio
 	if p.Glass, err = glass.Find(name); err != nil {
 		t.Fatal(err)
 	}
-	return Verify(s, &Load{Into: into, Pieces: []Piece{p}}, st, Options{})
+	return Verify(s, &Load{Into: into, Pieces: []Piece{p}}, st, Limits{})
 }
 
 func studioOf(t *testing.T, text string) Studio {

@@ -83,8 +83,8 @@ func (m Measured) WorstLeft() float64 {
 
 // NewJudge prepares a load. Errors: *MissingError and *glass.RangeError for a
 // glass that cannot be simulated, and those of the limits.
-func NewJudge(l *Load, st Studio, o Options) (*Judge, error) {
-	j := &Judge{load: l, st: st, limits: o.limits(st)}
+func NewJudge(l *Load, st Studio, limits Limits) (*Judge, error) {
+	j := &Judge{load: l, st: st, limits: limits.or(st.Limits)}
 	if err := j.limits.check(); err != nil {
 		return nil, err
 	}
@@ -206,7 +206,7 @@ type FrameRamp struct {
 // NewFrame asks the rule about the load without judging the answer. Errors as
 // [Plan]; a soak longer than a piece bears is none here.
 func NewFrame(l *Load, st Studio, o Options) (Frame, error) {
-	pl := planner{load: l, st: st, o: o, limits: o.limits(st)}
+	pl := planner{load: l, st: st, o: o, limits: o.Limits.or(st.Limits)}
 	bare := *l
 	bare.Pieces = append([]Piece(nil), l.Pieces...)
 	var f Frame
@@ -281,7 +281,7 @@ func (r PieceReport) SegmentPeak(segment int) unit.Stress { return unit.Stress(r
 // [m²/s]. compressed is by how much the stress that a tension of left inside
 // leaves at the surface lowers the tension there.
 func (k Kind) Steady(rate, kappa float64) (surface, inner, left unit.Stress, compressed float64) {
-	b := k.Body.steady(k.Piece.Glass)
+	b := steadyOf(k.Body, k.Piece.Glass)
 	at := func(n float64) unit.Stress { return b.stress(n, unit.Rate(rate), kappa) }
 	surface = at(b.surface) * unit.Stress(k.Body.Tension)
 	inner = at(b.inner) * unit.Stress(k.Body.Tension)
@@ -292,7 +292,7 @@ func (k Kind) Steady(rate, kappa float64) (surface, inner, left unit.Stress, com
 // Lag returns how long the middle of the piece trails its surface at a steady
 // rate [s], and the surface the kiln at a kiln temperature.
 func (k Kind) Lag(kappa, kelvin float64) (inside, film float64) {
-	b := k.Body.steady(k.Piece.Glass)
+	b := steadyOf(k.Body, k.Piece.Glass)
 	l := float64(b.size)
 	n := map[Form]float64{FormSlab: 2, FormCylinder: 4, FormSphere: 6}[k.Body.Form]
 	inside = l * l / (n * kappa)

@@ -21,9 +21,9 @@ func usual(hold time.Duration, perHour float64) Schedule {
 	}}
 }
 
-func mustVerify(t testing.TB, s Schedule, l *Load, o Options) *Report {
+func mustVerify(t testing.TB, s Schedule, l *Load, limits Limits) *Report {
 	t.Helper()
-	rep, err := Verify(s, l, DefaultStudio(), o)
+	rep, err := Verify(s, l, DefaultStudio(), limits)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,7 +44,7 @@ func TestVerify_namesPieceAndLimit(t *testing.T) {
 		{"very fast", usual(time.Hour, 500), []string{"tension", "tension left"}, nil},
 		{"no soak to speak of", usual(30*time.Second, 20), []string{"soak too short to relax"}, []string{"soak too short to relax"}},
 	} {
-		rep := mustVerify(t, c.s, l, Options{})
+		rep := mustVerify(t, c.s, l, Limits{})
 		for i, want := range [][]string{c.large, c.tiny} {
 			p := rep.Pieces[i]
 			if strings.Join(p.Over, "; ") != strings.Join(want, "; ") || p.Within != (want == nil) {
@@ -62,7 +62,7 @@ func TestVerify_namesPieceAndLimit(t *testing.T) {
 // 1920: the strain left is that of the temperature difference at the freeze).
 func TestVerify_leftScalesWithRateAndSize(t *testing.T) {
 	left := func(text string, rate float64) float64 {
-		return float64(mustVerify(t, usual(2*time.Hour, rate), loadOf(t, "borosilicate-33", text), Options{}).Pieces[0].LeftMax)
+		return float64(mustVerify(t, usual(2*time.Hour, rate), loadOf(t, "borosilicate-33", text), Limits{}).Pieces[0].LeftMax)
 	}
 	base := left("sphere 30mm", 40)
 	// Fast cooling freezes a little higher, and the film keeps a large piece
@@ -82,7 +82,7 @@ func TestVerify_leftScalesWithRateAndSize(t *testing.T) {
 func TestVerify_limits(t *testing.T) {
 	l := loadOf(t, "borosilicate-33", "sphere 2in")
 	s := usual(time.Hour, 60)
-	p := mustVerify(t, s, l, Options{}).Pieces[0]
+	p := mustVerify(t, s, l, Limits{}).Pieces[0]
 	for _, c := range []struct {
 		limits Limits
 		within bool
@@ -92,16 +92,16 @@ func TestVerify_limits(t *testing.T) {
 		{Limits{Tension: p.Peak * 0.99, Left: p.LeftMax * 1.01}, false},
 		{Limits{Tension: p.Peak * 1.01, Left: p.LeftMax * 0.99}, false},
 	} {
-		if rep := mustVerify(t, s, l, Options{Limits: c.limits}); rep.Within != c.within {
+		if rep := mustVerify(t, s, l, c.limits); rep.Within != c.within {
 			t.Errorf("tension %s of %s, left %s of %s: within %v", p.Peak, c.limits.Tension, p.LeftMax, c.limits.Left, rep.Within)
 		}
 	}
 	for _, bad := range []Limits{{Tension: 200 * unit.Megapascal}, {Left: 200 * unit.Megapascal}} {
-		if _, err := Verify(s, l, DefaultStudio(), Options{Limits: bad}); err == nil {
+		if _, err := Verify(s, l, DefaultStudio(), bad); err == nil {
 			t.Errorf("limits %+v are taken", bad)
 		}
 	}
-	if _, err := Verify(Schedule{From: unit.Celsius(560)}, l, DefaultStudio(), Options{}); err == nil {
+	if _, err := Verify(Schedule{From: unit.Celsius(560)}, l, DefaultStudio(), Limits{}); err == nil {
 		t.Error("a program without segments is verified")
 	}
 }
@@ -115,7 +115,7 @@ func TestVerify_endsHot(t *testing.T) {
 		judged  bool
 	}{{40, true}, {290, true}, {420, false}} {
 		s.Segments[1].To = unit.Celsius(c.celsius)
-		rep := mustVerify(t, s, loadOf(t, "borosilicate-33", "sphere 2in"), Options{})
+		rep := mustVerify(t, s, loadOf(t, "borosilicate-33", "sphere 2in"), Limits{})
 		noted := strings.Contains(strings.Join(rep.Notes, "\n"), "tension left and soak were not judged")
 		if rep.Pieces[0].LeftAsked != c.judged || noted == c.judged {
 			t.Errorf("ending at %g °C: judged %v, notes %q", c.celsius, rep.Pieces[0].LeftAsked, rep.Notes)
@@ -127,7 +127,7 @@ func TestVerify_endsHot(t *testing.T) {
 // under its own name.
 func TestJudge_twinsAreOne(t *testing.T) {
 	l := loadOf(t, "borosilicate-33", "sphere 2in", "3 x ball 2in", "sphere 2in raised", "marble 50.8mm")
-	rep := mustVerify(t, usual(time.Hour, 60), l, Options{})
+	rep := mustVerify(t, usual(time.Hour, 60), l, Limits{})
 	for _, i := range []int{1, 3} {
 		a, b := rep.Pieces[0], rep.Pieces[i]
 		if b.Piece != l.Pieces[i] {
@@ -143,7 +143,7 @@ func TestJudge_twinsAreOne(t *testing.T) {
 	}
 	// Alone or beside others, a piece has the same numbers.
 	for i := range l.Pieces {
-		alone := mustVerify(t, usual(time.Hour, 60), l.some([]int{i}), Options{})
+		alone := mustVerify(t, usual(time.Hour, 60), l.some([]int{i}), Limits{})
 		if !reflect.DeepEqual(alone.Pieces[0], rep.Pieces[i]) {
 			t.Errorf("piece %d alone: %+v\n%+v", i+1, alone.Pieces[0], rep.Pieces[i])
 		}
@@ -155,12 +155,12 @@ func TestJudge_twinsAreOne(t *testing.T) {
 func TestJudge_kilnError(t *testing.T) {
 	l := loadOf(t, "borosilicate-33", "sphere 2in")
 	st := DefaultStudio()
-	even, err := Verify(usual(30*time.Minute, 60), l, st, Options{})
+	even, err := Verify(usual(30*time.Minute, 60), l, st, Limits{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	st.Kiln.Spread, st.Kiln.ProbeError = 16, 5
-	uneven, err := Verify(usual(30*time.Minute, 60), l, st, Options{})
+	uneven, err := Verify(usual(30*time.Minute, 60), l, st, Limits{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -177,9 +177,9 @@ func TestJudge_kilnError(t *testing.T) {
 // begins is pulled by its shell at first; the soak takes that away.
 func TestJudge_hotCore(t *testing.T) {
 	p := piece(t, "sphere 2.5in", "borosilicate-33")
-	even := mustVerify(t, usual(time.Hour, 30), &Load{Into: HotKiln, Pieces: []Piece{p}}, Options{}).Pieces[0]
+	even := mustVerify(t, usual(time.Hour, 30), &Load{Into: HotKiln, Pieces: []Piece{p}}, Limits{}).Pieces[0]
 	p.Core = unit.Celsius(700)
-	hot := mustVerify(t, usual(time.Hour, 30), &Load{Into: HotKiln, Pieces: []Piece{p}}, Options{}).Pieces[0]
+	hot := mustVerify(t, usual(time.Hour, 30), &Load{Into: HotKiln, Pieces: []Piece{p}}, Limits{}).Pieces[0]
 	if !scalar.EqualWithinRel(float64(hot.LeftMax), float64(even.LeftMax), 0.02) {
 		t.Errorf("left %s after a hot core, %s after an even one", hot.LeftMax, even.LeftMax)
 	}
@@ -210,7 +210,7 @@ func TestReport_ends(t *testing.T) {
 		l.Start = &start
 		st := DefaultStudio()
 		st.Kiln.Fall = kiln.Fall{TimeConstant: time.Minute, Room: unit.Celsius(20)} // falls as told
-		rep, err := Verify(usual(time.Hour, c.perHour), l, st, Options{})
+		rep, err := Verify(usual(time.Hour, c.perHour), l, st, Limits{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -219,7 +219,7 @@ func TestReport_ends(t *testing.T) {
 		}
 	}
 	l := loadOf(t, "borosilicate-33", "sphere 1in")
-	if _, _, ok := mustVerify(t, usual(time.Hour, 100), l, Options{}).Ends(); ok {
+	if _, _, ok := mustVerify(t, usual(time.Hour, 100), l, Limits{}).Ends(); ok {
 		t.Error("a load without a start has an end on the clock")
 	}
 }
@@ -228,7 +228,7 @@ func TestReport_ends(t *testing.T) {
 // program as the kiln follows it.
 func TestReport_clockOf(t *testing.T) {
 	l := loadOf(t, "borosilicate-33", "sphere 1in")
-	rep := mustVerify(t, usual(time.Hour, 400), l, Options{})
+	rep := mustVerify(t, usual(time.Hour, 400), l, Limits{})
 	last := 0.0
 	for i := range 101 {
 		told := rep.Told.Total().Seconds() * float64(i) / 100
@@ -270,7 +270,7 @@ func TestJudge_errorsNameThePiece(t *testing.T) {
 	g.Name = "mine"
 	g.Young.Number = 0
 	l.Pieces[1].Glass = &g
-	_, err := Verify(usual(time.Hour, 60), l, DefaultStudio(), Options{})
+	_, err := Verify(usual(time.Hour, 60), l, DefaultStudio(), Limits{})
 	if err == nil || !strings.Contains(err.Error(), `glass "mine": no young_modulus`) {
 		t.Errorf("%v", err)
 	}

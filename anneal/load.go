@@ -198,7 +198,7 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 	if pt.Core != nil {
 		p.Core = *pt.Core
 		if p.Core.Celsius() < 20 || p.Core.Celsius() > 1500 {
-			return p, f.Errorf(key("core"), "%s: must be %s", unit.AsTyped(p.Core), within(p.Core, unit.Celsius(20), unit.Celsius(1500)))
+			return p, f.Errorf(key("core"), "%s: must be %s", unit.AsTyped(p.Core), unit.RangeFor(p.Core, unit.Celsius(20), unit.Celsius(1500)))
 		}
 	}
 	p.Note = pt.Note

@@ -46,7 +46,7 @@ func verifyOwn(t *testing.T, g *glass.Glass) *Report {
 		t.Fatal(err)
 	}
 	p.Glass = g
-	rep, err := Verify(s, &Load{Into: HotKiln, Pieces: []Piece{p}}, DefaultStudio(), Options{})
+	rep, err := Verify(s, &Load{Into: HotKiln, Pieces: []Piece{p}}, DefaultStudio(), Limits{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -267,7 +267,7 @@ func (p *Piece) measure(sizes []unit.Length) {
 func (p *Piece) check() error {
 	limit := func(name string, l, low, high unit.Length) error {
 		if l < low || l > high {
-			return fmt.Errorf("%s %s: must be %s", name, unit.AsTyped(l), within(l, low, high))
+			return fmt.Errorf("%s %s: must be %s", name, unit.AsTyped(l), unit.RangeFor(l, low, high))
 		}
 		return nil
 	}

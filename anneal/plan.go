@@ -17,17 +17,6 @@ type Options struct {
 	Limits    Limits // zero value: those of the studio
 }
 
-func (o Options) limits(st Studio) Limits {
-	l := st.Limits
-	if o.Limits.Tension > 0 {
-		l.Tension = o.Limits.Tension
-	}
-	if o.Limits.Left > 0 {
-		l.Left = o.Limits.Left
-	}
-	return l
-}
-
 // ConflictError says why a load cannot share one program.
 type ConflictError struct {
 	Reasons []string
@@ -61,7 +50,7 @@ func Plan(l *Load, st Studio, o Options) (*Report, error) {
 	if len(l.Pieces) == 0 {
 		return nil, errors.New("the load has no pieces")
 	}
-	limits := o.limits(st)
+	limits := o.Limits.or(st.Limits)
 	if err := limits.check(); err != nil {
 		return nil, err
 	}
@@ -198,10 +187,6 @@ func (pl *planner) propose() error {
 	return nil
 }
 
-func roundUp(d time.Duration) time.Duration {
-	return time.Duration(math.Ceil(d.Minutes())) * time.Minute
-}
-
 // heat sets where the program begins and how fast it heats.
 func (pl *planner) heat() {
 	k := pl.st.Kiln
@@ -245,7 +230,7 @@ func (pl *planner) finish(rep *Report) (*Report, error) {
 	p := pl.prop
 	rule := pl.asks[0].rule
 	rep.Rule = rule.Rule
-	rep.mark(pl.asks, p)
+	markDeciders(rep, pl.asks, p)
 	rep.Reasons = pl.reasons(rep)
 	for _, a := range pl.asks {
 		rep.addSource(a.rule.Source + " [" + a.rule.Status + "]")
@@ -285,7 +270,7 @@ func (pl *planner) noteSoak(rep *Report) {
 	}
 	if hold := pl.st.Controller.Hold(pl.prop.hold); pl.longer > 0 && hold > pl.asked {
 		rep.Notes = append(rep.Notes, fmt.Sprintf("the soak was lengthened from %s to %s: by the stiffer viscosity curve the shorter one does not relax %.4g %% of a starting stress, or not evenly",
-			unit.FormatDuration(roundUp(pl.asked)), unit.FormatDuration(hold), pl.limits.Relaxed*100))
+			unit.FormatDuration(unit.WholeMinutes(pl.asked)), unit.FormatDuration(hold), pl.limits.Relaxed*100))
 	}
 }
 
@@ -307,8 +292,8 @@ func (pl *planner) noteRounding(rep *Report) {
 	}
 }
 
-// mark notes for each piece which numbers of the program it decided.
-func (rep *Report) mark(asks []ask, p proposal) {
+// markDeciders notes for each piece which numbers of the program it decided.
+func markDeciders(rep *Report, asks []ask, p proposal) {
 	decide := func(i int, what string) {
 		d := &rep.Pieces[i].Decides
 		if !slices.Contains(*d, what) {

@@ -88,7 +88,7 @@ func ReadyBy(l *Load, st Studio, o Options, by unit.Clock, plan Planner) (*Repor
 		r.Kiln = alone
 	}
 	if rep.Within {
-		r.give(l, st, o, rep.Limits, within, plan)
+		giveUp(r, l, st, o, rep.Limits, within, plan)
 	}
 	return rep, nil
 }
@@ -104,9 +104,9 @@ func kilnAlone(rep *Report) time.Duration {
 	return time.Duration(s * float64(time.Second))
 }
 
-// give looks for the least change of one limit, and of both if none alone
+// giveUp looks for the least change of one limit, and of both if none alone
 // would do.
-func (r *Ready) give(l *Load, st Studio, o Options, limits Limits, within time.Duration, plan Planner) {
+func giveUp(r *Ready, l *Load, st Studio, o Options, limits Limits, within time.Duration, plan Planner) {
 	try := func(which []int, share float64) (*Report, bool) { // share 0 is the limit as it is, 1 the most
 		q := o
 		q.Limits = limits

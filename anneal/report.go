@@ -58,10 +58,11 @@ func (rep *Report) Ends() (end unit.Clock, days int, ok bool) {
 	return end, days, true
 }
 
-// Verify simulates a given program in every piece of the load and judges it.
+// Verify simulates a given program in every piece of the load and judges it by
+// the limits, or those of the studio where they are zero.
 // Errors as Plan, those of the schedule itself, and *UnmeasuredError.
-func Verify(s Schedule, l *Load, st Studio, o Options) (*Report, error) {
-	limits := o.limits(st)
+func Verify(s Schedule, l *Load, st Studio, limits Limits) (*Report, error) {
+	limits = limits.or(st.Limits)
 	if err := limits.check(); err != nil {
 		return nil, err
 	}
@@ -117,7 +118,7 @@ func (r *PieceReport) secondOpinion(f firing, l Limits) error {
 	if soak < 0 {
 		return nil
 	}
-	stages, ok := f.timeline.stages(f.timeline.Spans[soak].End)
+	stages, ok := stagesFrom(f.timeline, f.timeline.Spans[soak].End)
 	if !ok {
 		return nil
 	}
@@ -129,9 +130,9 @@ func (r *PieceReport) secondOpinion(f firing, l Limits) error {
 	return nil
 }
 
-// stages returns the program from a moment [s] on as stages of the closed
+// stagesFrom returns the program from a moment [s] on as stages of the closed
 // forms, the first one only the temperature there. ok is false if it heats.
-func (t Timeline) stages(from float64) (out []Stage, ok bool) {
+func stagesFrom(t Timeline, from float64) (out []Stage, ok bool) {
 	at := Point{from, t.At(from)}
 	out = []Stage{{To: unit.Kelvin(at.Temp)}}
 	for _, p := range t.Points {

@@ -52,6 +52,11 @@ func newSteadyBody(q RuleRequest) steadyBody {
 	return b
 }
 
+// steadyOf is the body of a piece as the closed forms see it.
+func steadyOf(b Body, g *glass.Glass) steadyBody {
+	return newSteadyBody(RuleRequest{Glass: g, Shape: b.Form, Size: b.Size, OneFace: b.OneFace})
+}
+
 // stress returns n · Eα/(1−ν)·|q| l²/κ.
 func (b steadyBody) stress(n float64, rate unit.Rate, kappa float64) unit.Stress {
 	return unit.Stress(n * math.Abs(steady(b.size, rate, kappa, b.e)))

@@ -180,7 +180,7 @@ func (s Schedule) check() error {
 		case d*float64(seg.Rate) < 0:
 			return fmt.Errorf("segment %d: rate %s leads away from %s (it begins at %s)", i+1, unit.AsTyped(seg.Rate), unit.AsTyped(seg.To), unit.AsTyped(at))
 		case seg.To.Celsius() > 1500 || seg.To.Celsius() < -50:
-			return fmt.Errorf("segment %d: temperature %s: must be %s", i+1, unit.AsTyped(seg.To), within(seg.To, unit.Celsius(-50), unit.Celsius(1500)))
+			return fmt.Errorf("segment %d: temperature %s: must be %s", i+1, unit.AsTyped(seg.To), unit.RangeFor(seg.To, unit.Celsius(-50), unit.Celsius(1500)))
 		case seg.Hold < 0:
 			return fmt.Errorf("segment %d: hold is negative", i+1)
 		}

@@ -194,7 +194,7 @@ func (l *Load) some(which []int) *Load {
 // quick returns the hours of a shared program by the closed forms, or a
 // conflict: the cheap question that the split asks thousands of times.
 func quick(l *Load, st Studio, o Options) (float64, error) {
-	pl := planner{load: l, st: st, o: o, limits: o.limits(st)}
+	pl := planner{load: l, st: st, o: o, limits: o.Limits.or(st.Limits)}
 	if err := pl.ask(); err != nil {
 		return 0, err
 	}

@@ -88,7 +88,7 @@ func (f firing) borne(p Piece, sys unit.System) (over []string) {
 	}
 	if soft, err := p.Glass.Isokom(glass.NeverHours); err == nil {
 		if t := f.above(soft.Kelvin() - error); t > sagging.Seconds() {
-			over = append(over, fmt.Sprintf("softer than 10^%.0f Pa·s for %s, so that it sags", glass.NeverHours, unit.FormatDuration(roundUp(seconds(t)))))
+			over = append(over, fmt.Sprintf("softer than 10^%.0f Pa·s for %s, so that it sags", glass.NeverHours, unit.FormatDuration(unit.WholeMinutes(seconds(t)))))
 		}
 	}
 	return over
@@ -146,7 +146,7 @@ func (pl *planner) bearsSoak() error {
 		}
 		d := pl.asks[p.holdBy].piece
 		sys := pl.st.Units
-		needs := fmt.Sprintf("%s needs a soak of %s at %s", d.What, unit.FormatDuration(roundUp(p.hold)), p.soak.Text(sys))
+		needs := fmt.Sprintf("%s needs a soak of %s at %s", d.What, unit.FormatDuration(unit.WholeMinutes(p.hold)), p.soak.Text(sys))
 		if d.What == a.piece.What {
 			return &ConflictError{Reasons: []string{needs + ", and bears " + unit.FormatDuration(most)}, Alone: true}
 		}

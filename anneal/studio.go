@@ -28,6 +28,17 @@ func DefaultLimits() Limits {
 // LargestLimit is the greatest limit that can be asked for: no glass bears more.
 const LargestLimit = 100 * unit.Megapascal
 
+// or returns the limits with those of another where they are zero.
+func (l Limits) or(other Limits) Limits {
+	if l.Tension > 0 {
+		other.Tension = l.Tension
+	}
+	if l.Left > 0 {
+		other.Left = l.Left
+	}
+	return other
+}
+
 func (l Limits) check() error {
 	switch {
 	case !(l.Tension > 0) || l.Tension > LargestLimit:

@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"io"
 	"reflect"
+	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"lehr/anneal/kiln"
@@ -110,7 +112,9 @@ type priceText struct {
 	currency string
 }
 
-var pricePart = pattern(`^([^\d\s.,+-]{0,4})\s*(\d+(?:\.\d+)?|\.\d+)\s*([^\d.,+-]{0,8})$`)
+var pricePart = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^([^\d\s.,+-]{0,4})\s*(\d+(?:\.\d+)?|\.\d+)\s*([^\d.,+-]{0,8})$`)
+})
 
 // UnmarshalText reads it. A bare number is refused.
 func (p *priceText) UnmarshalText(text []byte) error {
@@ -152,14 +156,9 @@ func ReadStudio(r io.Reader, name string) (Studio, error) {
 	return s, nil
 }
 
-// within writes a range in the system that a value was typed in.
-func within[T unit.Shown](v, low, high T) string {
-	return "from " + unit.LimitFor(v, low) + " to " + unit.LimitFor(v, high)
-}
-
 // inRange refuses a quantity outside a range, at its line.
 func inRange[T unit.Shown](f *strict.File, table, key string, v, low, high T, ok bool) error {
-	return between(f, table, key, unit.AsTyped(v), ok, within(v, low, high))
+	return between(f, table, key, unit.AsTyped(v), ok, unit.RangeFor(v, low, high))
 }
 
 // between refuses a value outside its range, at its line.
@@ -347,7 +346,7 @@ func (s *Studio) readLimits(f *strict.File, t *studioText) error {
 	}
 	if l.Even != nil {
 		if s.Limits.Even = *l.Even; !(s.Limits.Even >= 0.2 && s.Limits.Even <= 20) {
-			return f.Errorf(at("even"), "%s: must be %s", unit.AsTyped(s.Limits.Even), within[unit.Delta](s.Limits.Even, 0.2, 20))
+			return f.Errorf(at("even"), "%s: must be %s", unit.AsTyped(s.Limits.Even), unit.RangeFor[unit.Delta](s.Limits.Even, 0.2, 20))
 		}
 	}
 	if err := s.Limits.check(); err != nil {

@@ -34,11 +34,11 @@ func TestVerify_orderOfPieces(t *testing.T) {
 		for _, i := range order {
 			turned.Pieces = append(turned.Pieces, l.Pieces[i])
 		}
-		a, err := Verify(s, l, DefaultStudio(), Options{})
+		a, err := Verify(s, l, DefaultStudio(), Limits{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, err := Verify(s, turned, DefaultStudio(), Options{})
+		b, err := Verify(s, turned, DefaultStudio(), Limits{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -81,7 +81,7 @@ func TestVerdict_lowStrainPoint(t *testing.T) {
 		s := Schedule{From: unit.Celsius(320), Segments: []Segment{
 			{Purpose: PurposeHold, To: unit.Celsius(320), Hold: time.Hour},
 			{Purpose: PurposeSlow, Rate: unit.KelvinPerHour(-10), To: set.Add(c.above)}}}
-		if got := mustVerify(t, s, l, Options{}).Verdict(); got != c.want {
+		if got := mustVerify(t, s, l, Limits{}).Verdict(); got != c.want {
 			t.Errorf("ends %v from where the glass sets: %v, want %v", c.above, got, c.want)
 		}
 	}

@@ -58,7 +58,7 @@ func studyReport(t *testing.T, piece string, follows bool) PieceReport {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rep, err := Verify(s, &Load{Into: HotKiln, Pieces: []Piece{p}}, DefaultStudio(), Options{})
+	rep, err := Verify(s, &Load{Into: HotKiln, Pieces: []Piece{p}}, DefaultStudio(), Limits{})
 	if err != nil {
 		t.Fatal(err)
 	}

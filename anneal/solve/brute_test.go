@@ -25,7 +25,7 @@ func TestBruteForce(t *testing.T) {
 		l, st := e.load(t)
 		st.Controller.Segments = 4
 		res := shortest(t, l, st, anneal.Options{})
-		judge, err := anneal.NewJudge(l, st, anneal.Options{})
+		judge, err := anneal.NewJudge(l, st, anneal.Limits{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -129,7 +129,7 @@ func TestLocalOptimality(t *testing.T) {
 				default:
 					continue
 				}
-				again, err := anneal.Verify(s, l, st, anneal.Options{})
+				again, err := anneal.Verify(s, l, st, anneal.Limits{})
 				if err != nil {
 					t.Fatal(err)
 				}

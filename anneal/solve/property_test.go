@@ -167,7 +167,7 @@ func TestRandomLoads(t *testing.T) {
 func checkResult(t *testing.T, name string, res *Result, l *anneal.Load, st anneal.Studio, o anneal.Options) {
 	t.Helper()
 	rep := res.Report
-	again, err := anneal.Verify(rep.Schedule, l, st, o)
+	again, err := anneal.Verify(rep.Schedule, l, st, o.Limits)
 	if err != nil {
 		t.Errorf("%s: %v", name, err)
 		return

@@ -126,7 +126,7 @@ func Shortest(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options) 
 		set = max(set, k.Piece.Glass.Strain.Number)
 	}
 	label(sv.best.Segments, set, sv.wakes())
-	if res.Report, err = anneal.Verify(*sv.best, l, st, o.Options); err != nil {
+	if res.Report, err = anneal.Verify(*sv.best, l, st, o.Limits); err != nil {
 		return nil, err
 	}
 	if !res.Report.Within { // by what the search does not follow, as opening the kiln
@@ -166,7 +166,7 @@ func newSolver(ctx context.Context, l *anneal.Load, st anneal.Studio, o Options)
 	if sv.frame, err = anneal.NewFrame(l, st, o.Options); err != nil {
 		return nil, err
 	}
-	if sv.judge, err = anneal.NewJudge(l, st, o.Options); err != nil {
+	if sv.judge, err = anneal.NewJudge(l, st, o.Limits); err != nil {
 		return nil, err
 	}
 	sv.heating = float64(sv.frame.Heating)

@@ -154,7 +154,7 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 		if err != nil {
 			return err
 		}
-		rep, err := anneal.Verify(s, load, st, o)
+		rep, err := anneal.Verify(s, load, st, o.Limits)
 		if err != nil {
 			return err
 		}

@@ -209,7 +209,7 @@ func TestSheet_overLimit(t *testing.T) {
 	fast := rep.Schedule
 	fast.Segments = append([]anneal.Segment(nil), fast.Segments...)
 	fast.Segments[1].Rate *= 20
-	over, err := anneal.Verify(fast, rep.Load, rep.Studio, anneal.Options{})
+	over, err := anneal.Verify(fast, rep.Load, rep.Studio, anneal.Limits{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -195,3 +195,9 @@ func FormatDuration(d time.Duration) string {
 	}
 	return sign + strings.Join(parts, " ")
 }
+
+// WholeMinutes rounds up to whole minutes, so that an end is never announced
+// early.
+func WholeMinutes(d time.Duration) time.Duration {
+	return time.Duration(math.Ceil(d.Minutes()-1e-9)) * time.Minute
+}

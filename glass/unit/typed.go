@@ -43,3 +43,9 @@ func LimitFor(value, limit Shown) string {
 	x, _ = strconv.ParseFloat(strconv.FormatFloat(x, 'g', 4, 64), 64)
 	return strconv.FormatFloat(x, 'f', -1, 64) + " " + u
 }
+
+// RangeFor writes the range from low to high for a value that it refuses, as
+// [LimitFor] does.
+func RangeFor[T Shown](value, low, high T) string {
+	return "from " + LimitFor(value, low) + " to " + LimitFor(value, high)
+}
