@@ -141,7 +141,7 @@ func TestRound_towardSlow(t *testing.T) {
 
 // TestRelaxTime: hotter, and for a smaller share, a soak is shorter.
 func TestRelaxTime(t *testing.T) {
-	p := piece(t, "sphere 1in", "borosilicate-33")
+	p := pieceOf(t, "sphere 1in", "borosilicate-33")
 	last := time.Duration(math.MaxInt64)
 	for _, c := range []float64{520, 530, 540, 550, 560, 570} {
 		d, err := relaxTime(p, unit.Celsius(c), 0.99)
@@ -166,7 +166,7 @@ func TestRelaxTime(t *testing.T) {
 // exist (522 to 521.5 °C); that of borosilicate and float does.
 func TestBand(t *testing.T) {
 	st := DefaultStudio()
-	boro, soda, float := piece(t, "sphere 1in", "borosilicate-33"), piece(t, "sphere 1in", "soda-104"), piece(t, "sphere 1in", "float")
+	boro, soda, float := pieceOf(t, "sphere 1in", "borosilicate-33"), pieceOf(t, "sphere 1in", "soda-104"), pieceOf(t, "sphere 1in", "float")
 	for _, c := range []struct {
 		pieces        []Piece
 		lowBy, highBy int

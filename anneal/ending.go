@@ -131,14 +131,14 @@ func (rep *Report) hottest() unit.Temp {
 	return t
 }
 
-// noteHolding says first where the finished pieces are taken to wait: nobody
+// noteWaiting says first where the finished pieces are taken to wait: nobody
 // has said so, and the program begins there.
-func (rep *Report) noteHolding(where string) {
+func (rep *Report) noteWaiting(where string) {
 	rep.Notes = slices.Insert(rep.Notes, 0, "finished pieces are taken to wait at "+where+"; give holding in [kiln] of the studio file if it is another")
 }
 
 // NoteHolding is for a search that begins where no holding is given.
-func (rep *Report) NoteHolding(at unit.Temp) { rep.noteHolding(at.Text(rep.Studio.Units)) }
+func (rep *Report) NoteHolding(at unit.Temp) { rep.noteWaiting(at.Text(rep.Studio.Units)) }
 
 // lateness says for each segment that the kiln cannot follow what it does
 // instead and how much longer that takes.
@@ -175,7 +175,7 @@ func (rep *Report) lateness() []string {
 		waits = waits || i+1 < len(rep.Clock.Spans)
 	}
 	if waits {
-		rep.assume("the controller waits at the end of a ramp until the kiln has arrived; if yours does not, give it the longer time")
+		rep.Assume("the controller waits at the end of a ramp until the kiln has arrived; if yours does not, give it the longer time")
 	}
 	return out
 }

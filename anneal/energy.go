@@ -27,7 +27,7 @@ func (rep *Report) explainEnergy() {
 	}
 	e, ok := rep.Energy()
 	if !ok {
-		rep.assume("electricity is not estimated: give fastest_heating, or holding and holding_duty, beside power in [kiln] of the studio file")
+		rep.Assume("electricity is not estimated: give fastest_heating, or holding and holding_duty, beside power in [kiln] of the studio file")
 		return
 	}
 	how := fmt.Sprintf("full power heating at %s at %s", k.HeatRate(e.At).Text(sys), e.At.Text(sys))
@@ -43,7 +43,7 @@ func (rep *Report) explainEnergy() {
 	if !k.Measured {
 		text += "; its fall is common practice, not measured"
 	}
-	rep.assume(text)
+	rep.Assume(text)
 	if e.Short {
 		rep.Notes = append(rep.Notes, "somewhere the program needs more power than the elements have by this estimate; look at fastest_heating and power in the studio file")
 	}

@@ -15,11 +15,11 @@ func Example() {
 	if err != nil {
 		panic(err)
 	}
-	rule, err := anneal.FindRule(anneal.StressRule)
+	stress, err := anneal.FindRule(anneal.StressRule)
 	if err != nil {
 		panic(err)
 	}
-	ask, err := rule.Apply(anneal.RuleRequest{Glass: boro, Shape: anneal.FormSphere, Size: 2.5 * unit.Inch,
+	ask, err := stress.Apply(anneal.RuleRequest{Glass: boro, Shape: anneal.FormSphere, Size: 2.5 * unit.Inch,
 		DesignCooling: 3.5 * unit.Megapascal, DesignLeft: 1 * unit.Megapascal})
 	if err != nil {
 		panic(err)

@@ -14,13 +14,13 @@ import (
 )
 
 // verifyText verifies a schedule file for one piece.
-func verifyText(t *testing.T, schedule, name, piece string, into Into, st Studio) (*Report, error) {
+func verifyText(t *testing.T, schedule, name, what string, into Into, st Studio) (*Report, error) {
 	t.Helper()
 	s, err := readSchedule(schedule)
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := ParsePiece(piece)
+	p, err := ParsePiece(what)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,13 +45,13 @@ const cold = "from = \"20 °C\"\n[[segment]]\nto = \"510 °C\"\n%s\n" +
 // TestVerify_fullIsTheStudiosHeating: as fast as the kiln can is what the owner
 // says of the kiln, not what is usual.
 func TestVerify_fullIsTheStudiosHeating(t *testing.T) {
-	const piece, name = "sphere 0.75in", "soda-104"
+	const what, name = "sphere 0.75in", "soda-104"
 	st := studioOf(t, "[kiln]\nfastest_heating = \"1500 °C/h\"\n")
-	full, err := verifyText(t, fmt.Sprintf(cold, "full = true"), name, piece, ColdKiln, st)
+	full, err := verifyText(t, fmt.Sprintf(cold, "full = true"), name, what, ColdKiln, st)
 	if err != nil {
 		t.Fatal(err)
 	}
-	told, err := verifyText(t, fmt.Sprintf(cold, `rate = "1500 °C/h"`), name, piece, ColdKiln, st)
+	told, err := verifyText(t, fmt.Sprintf(cold, `rate = "1500 °C/h"`), name, what, ColdKiln, st)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,7 +64,7 @@ func TestVerify_fullIsTheStudiosHeating(t *testing.T) {
 	}
 
 	// Where nobody gave it, the reader learns first what was taken.
-	full, err = verifyText(t, fmt.Sprintf(cold, "full = true"), name, piece, ColdKiln, DefaultStudio())
+	full, err = verifyText(t, fmt.Sprintf(cold, "full = true"), name, what, ColdKiln, DefaultStudio())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -144,12 +144,12 @@ func TestSchedule_followed(t *testing.T) {
 // soak not at all.
 func TestVerify_closedFormsSeeTheKiln(t *testing.T) {
 	const usual = "from = \"560 °C\"\n[[segment]]\nhold = \"2 h\"\n[[segment]]\nrate = \"15 °C/h\"\nto = \"440 °C\"\n"
-	const name, piece = "borosilicate-33", "sphere 2.25in"
-	told, err := verifyText(t, usual+"[[segment]]\nrate = \"999 °C/h\"\nto = \"45 °C\"\n", name, piece, HotKiln, measured())
+	const name, what = "borosilicate-33", "sphere 2.25in"
+	told, err := verifyText(t, usual+"[[segment]]\nrate = \"999 °C/h\"\nto = \"45 °C\"\n", name, what, HotKiln, measured())
 	if err != nil {
 		t.Fatal(err)
 	}
-	left, err := verifyText(t, usual+"[[segment]]\noff = true\nto = \"45 °C\"\n", name, piece, HotKiln, measured())
+	left, err := verifyText(t, usual+"[[segment]]\noff = true\nto = \"45 °C\"\n", name, what, HotKiln, measured())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -168,7 +168,7 @@ func TestVerify_closedFormsSeeTheKiln(t *testing.T) {
 		t.Errorf("closed form %s, by hand %s", a.ClosedPeak, want)
 	}
 
-	again, err := verifyText(t, usual+"[[segment]]\nrate = \"100 °C/h\"\nto = \"500 °C\"\n[[segment]]\nrate = \"30 °C/h\"\nto = \"45 °C\"\n", name, piece, HotKiln, measured())
+	again, err := verifyText(t, usual+"[[segment]]\nrate = \"100 °C/h\"\nto = \"500 °C\"\n[[segment]]\nrate = \"30 °C/h\"\nto = \"45 °C\"\n", name, what, HotKiln, measured())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -14,7 +14,7 @@ import (
 // historyLoads are loads of different shape, way in, bed and kiln.
 func historyLoads(t *testing.T) map[string]*Report {
 	t.Helper()
-	piece := func(text, name string) Piece {
+	pieceOf := func(text, name string) Piece {
 		p, err := ParsePiece(text)
 		if err != nil {
 			t.Fatal(err)
@@ -28,7 +28,7 @@ func historyLoads(t *testing.T) map[string]*Report {
 	off.Kiln.Spread, off.Kiln.ProbeError = 8, 4
 	measured := DefaultStudio()
 	measured.Kiln.Measured, measured.Kiln.Fall.TimeConstant = true, 5*time.Hour
-	hot := piece("sphere 2in", "borosilicate-33")
+	hot := pieceOf("sphere 2in", "borosilicate-33")
 	hot.Core = unit.Celsius(700)
 	warmEnd, err := verifyText(t, "from = \"530 °C\"\n[[segment]]\nhold = \"30 min\"\n[[segment]]\nrate = \"60 °C/h\"\nto = \"290 °C\"\n",
 		"soda-104", "sphere 50mm raised", HotKiln, DefaultStudio())
@@ -41,11 +41,11 @@ func historyLoads(t *testing.T) map[string]*Report {
 		load   Load
 		studio Studio
 	}{
-		{"sphere", Load{Into: HotKiln, Pieces: []Piece{piece("sphere 2.5in", "borosilicate-33"), piece("pendant 45mm x 12mm", "borosilicate-33")}}, DefaultStudio()},
-		{"disc reheated", Load{Into: ColdKiln, Pieces: []Piece{piece("disc 75mm x 25mm", "soda-104")}}, DefaultStudio()},
-		{"kiln with an error", Load{Into: ColdKiln, Pieces: []Piece{piece("sphere 2in bedded", "borosilicate-33")}}, off},
+		{"sphere", Load{Into: HotKiln, Pieces: []Piece{pieceOf("sphere 2.5in", "borosilicate-33"), pieceOf("pendant 45mm x 12mm", "borosilicate-33")}}, DefaultStudio()},
+		{"disc reheated", Load{Into: ColdKiln, Pieces: []Piece{pieceOf("disc 75mm x 25mm", "soda-104")}}, DefaultStudio()},
+		{"kiln with an error", Load{Into: ColdKiln, Pieces: []Piece{pieceOf("sphere 2in bedded", "borosilicate-33")}}, off},
 		{"measured kiln", Load{Into: HotKiln, Pieces: []Piece{hot}}, measured},
-		{"tube warmed", Load{Into: WarmOnly, Pieces: []Piece{piece("tube 38mm wall 4mm", "borosilicate-33")}}, DefaultStudio()},
+		{"tube warmed", Load{Into: WarmOnly, Pieces: []Piece{pieceOf("tube 38mm wall 4mm", "borosilicate-33")}}, DefaultStudio()},
 	} {
 		rep, err := Plan(&c.load, c.studio, Options{})
 		if err != nil {

@@ -264,12 +264,6 @@ func (rep *Report) Decide(piece int, what string) {
 	}
 }
 
-// Assume notes what the report assumes, once.
-func (rep *Report) Assume(s string) { rep.assume(s) }
-
-// AddSource names a source of the report, once.
-func (rep *Report) AddSource(s string) { rep.addSource(s) }
-
 // SegmentPeak returns the greatest tension in a segment of the program, raised
 // by Body.Tension.
 func (r PieceReport) SegmentPeak(segment int) unit.Stress { return unit.Stress(r.spanPeak[segment]) }

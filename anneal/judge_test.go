@@ -176,7 +176,7 @@ func TestJudge_kilnError(t *testing.T) {
 // TestJudge_hotCore: a core that is hotter than the kiln when the program
 // begins is pulled by its shell at first; the soak takes that away.
 func TestJudge_hotCore(t *testing.T) {
-	p := piece(t, "sphere 2.5in", "borosilicate-33")
+	p := pieceOf(t, "sphere 2.5in", "borosilicate-33")
 	even := mustVerify(t, usual(time.Hour, 30), &Load{Into: HotKiln, Pieces: []Piece{p}}, Limits{}).Pieces[0]
 	p.Core = unit.Celsius(700)
 	hot := mustVerify(t, usual(time.Hour, 30), &Load{Into: HotKiln, Pieces: []Piece{p}}, Limits{}).Pieces[0]
@@ -257,7 +257,7 @@ func TestPlaceName(t *testing.T) {
 		{"disc 3in x 1in", 0, "closed face"}, {"disc 3in x 1in raised", 0, "middle"}, {"pendant 45mm x 12mm", 0.01, "middle"},
 		{"tube 38mm wall 4mm", 0, "bore"}, {"tube 38mm wall 4mm", 0.99, "surface"},
 	} {
-		if got := placeName(piece(t, c.piece, "float").Body(), c.rho); got != c.want {
+		if got := placeName(pieceOf(t, c.piece, "float").Body(), c.rho); got != c.want {
 			t.Errorf("%s at %g: %q, want %q", c.piece, c.rho, got, c.want)
 		}
 	}

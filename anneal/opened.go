@@ -109,5 +109,5 @@ func (rep *Report) noteOpened(at unit.Temp) {
 		text += "; give a lower opening in [kiln] of the studio file, and keep the kiln closed until it reads that"
 	}
 	rep.Notes = append([]string{text}, rep.Notes...)
-	rep.assume(fmt.Sprintf("opening the kiln is computed as air that falls to the room in half a minute, a film of %g W/m²K and radiation, for an hour; taking a piece out or setting it on a cold plate is not computed", openAir))
+	rep.Assume(fmt.Sprintf("opening the kiln is computed as air that falls to the room in half a minute, a film of %g W/m²K and radiation, for an hour; taking a piece out or setting it on a cold plate is not computed", openAir))
 }

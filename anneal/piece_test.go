@@ -15,8 +15,8 @@ import (
 	"lehr/glass/unit"
 )
 
-// piece is a piece of a test, in the grammar and the glass named.
-func piece(t testing.TB, text, name string) Piece {
+// pieceOf is a piece of a test, in the grammar and the glass named.
+func pieceOf(t testing.TB, text, name string) Piece {
 	t.Helper()
 	p, err := ParsePiece(text)
 	if err != nil {
@@ -33,7 +33,7 @@ func loadOf(t testing.TB, name string, pieces ...string) *Load {
 	t.Helper()
 	l := &Load{Into: HotKiln}
 	for _, text := range pieces {
-		l.Pieces = append(l.Pieces, piece(t, text, name))
+		l.Pieces = append(l.Pieces, pieceOf(t, text, name))
 	}
 	return l
 }
@@ -263,7 +263,7 @@ func TestBody(t *testing.T) {
 		{"tube 38mm wall 4mm", sim.Cylinder, 19 * mm, 15 * mm, false, false, 1.5, 1.1, FormSlab, 4 * unit.Millimeter},
 		{"tube 38mm wall 4mm open raised", sim.Cylinder, 19 * mm, 15 * mm, false, false, 1, 1, FormSlab, 4 * unit.Millimeter},
 	} {
-		p := piece(t, c.text, "borosilicate-33")
+		p := pieceOf(t, c.text, "borosilicate-33")
 		b := p.Body()
 		eq := func(a, b float64) bool { return scalar.EqualWithinAbs(a, b, 1e-9) }
 		if b.Sim.Form != c.form || !eq(b.Sim.Outer, c.outer) || !eq(b.Sim.Inner, c.inner) || b.Sim.OneFace != c.oneFace || b.Sim.Held != c.held {

@@ -88,7 +88,7 @@ func (pl *planner) ask() error {
 	if name == "" {
 		name = StressRule
 	}
-	rule, err := FindRule(name)
+	chosen, err := FindRule(name)
 	if err != nil {
 		return err
 	}
@@ -97,7 +97,7 @@ func (pl *planner) ask() error {
 		// What is left counts as tension too once the piece is even, raised as
 		// tension is: where that limit is the tighter one, design for it.
 		left := min(pl.limits.Left, pl.limits.Tension*unit.Stress(b.Left/math.Max(b.Tension, b.Left)))
-		res, err := rule.Apply(RuleRequest{Glass: p.Glass, Shape: b.Form, Size: b.Size, OneFace: b.OneFace, CountFull: pl.o.CountFull,
+		res, err := chosen.Apply(RuleRequest{Glass: p.Glass, Shape: b.Form, Size: b.Size, OneFace: b.OneFace, CountFull: pl.o.CountFull,
 			DesignCooling: pl.limits.Tension, DesignLeft: left, TensionFactor: b.Tension, LeftFactor: b.Left})
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.What, err)
@@ -233,19 +233,19 @@ func (pl *planner) finish(rep *Report) (*Report, error) {
 	markDeciders(rep, pl.asks, p)
 	rep.Reasons = pl.reasons(rep)
 	for _, a := range pl.asks {
-		rep.addSource(a.rule.Source + " [" + a.rule.Status + "]")
+		rep.AddSource(a.rule.Source + " [" + a.rule.Status + "]")
 		for _, t := range a.rule.Assumed {
-			rep.assume("rule " + a.rule.Rule + ": " + t)
+			rep.Assume("rule " + a.rule.Rule + ": " + t)
 		}
-		rep.assume(a.piece.What + ": " + a.rule.CountsAs)
+		rep.Assume(a.piece.What + ": " + a.rule.CountsAs)
 	}
 	pl.noteRounding(rep)
 	pl.noteSoak(rep)
 	if pl.load.Into == HotKiln && pl.st.Kiln.Holding.IsZero() {
-		rep.noteHolding("the soak temperature")
+		rep.noteWaiting("the soak temperature")
 	}
 	for _, n := range pl.notes {
-		rep.assume(n)
+		rep.Assume(n)
 	}
 	return rep, nil
 }

@@ -288,7 +288,7 @@ func TestPlan_keyedIn(t *testing.T) {
 func TestPlan_ceiling(t *testing.T) {
 	for _, celsius := range []float64{519.4, 519.6, 521, 523.7} {
 		for _, sys := range []unit.System{unit.Metric, unit.US} {
-			p := piece(t, "sphere 1in", "borosilicate-33")
+			p := pieceOf(t, "sphere 1in", "borosilicate-33")
 			p.HottestSoak = unit.Celsius(celsius)
 			rep := mustPlan(t, &Load{Into: HotKiln, Pieces: []Piece{p}}, DefaultStudio().In(sys), Options{})
 			for _, s := range rep.Schedule.Segments {

@@ -36,13 +36,15 @@ type Report struct {
 	Shortest *Shortest
 }
 
-func (rep *Report) assume(s string) {
+// Assume notes what the report assumes, once.
+func (rep *Report) Assume(s string) {
 	if s != "" && !slices.Contains(rep.Assumptions, s) {
 		rep.Assumptions = append(rep.Assumptions, s)
 	}
 }
 
-func (rep *Report) addSource(s string) {
+// AddSource names a source of the report, once.
+func (rep *Report) AddSource(s string) {
 	if s != "" && !slices.Contains(rep.Sources, s) {
 		rep.Sources = append(rep.Sources, s)
 	}
@@ -173,26 +175,26 @@ func (rep *Report) explain(f firing) {
 	sys := rep.Studio.Units
 	k := rep.Studio.Kiln
 	if k.Measured {
-		rep.assume("the kiln falls by itself " + k.Fall.Text(sys) + "; stress is computed for a fall one tenth faster, as on a night with less in the kiln")
+		rep.Assume("the kiln falls by itself " + k.Fall.Text(sys) + "; stress is computed for a fall one tenth faster, as on a night with less in the kiln")
 	} else {
-		rep.assume("stress is computed for a kiln that follows the program exactly; the hours allow for a kiln that falls by itself with a time constant of " +
+		rep.Assume("stress is computed for a kiln that follows the program exactly; the hours allow for a kiln that falls by itself with a time constant of " +
 			unit.FormatDuration(k.Fall.TimeConstant) + " (common practice; give cooling_time_constant or cooling_points in the studio file)")
 	}
 	if k.Fall.Points > 0 && float64(rep.hottest().Sub(k.Fall.From)) > 20 {
-		rep.assume("the program begins hotter than the kiln's cooling was measured; its law is carried on up to " + rep.hottest().Text(sys))
+		rep.Assume("the program begins hotter than the kiln's cooling was measured; its law is carried on up to " + rep.hottest().Text(sys))
 	}
 	if len(f.offsets) > 1 {
-		rep.assume("every piece was simulated at both ends of the kiln's error, " + unit.Delta(f.offsets[1]).Text(sys) + " hotter and colder than the reading at the hottest time")
+		rep.Assume("every piece was simulated at both ends of the kiln's error, " + unit.Delta(f.offsets[1]).Text(sys) + " hotter and colder than the reading at the hottest time")
 	} else {
-		rep.assume("the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file")
+		rep.Assume("the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file")
 	}
-	rep.assume("worst case over the viscosity curves and the range of the liquid expansion of each glass")
+	rep.Assume("worst case over the viscosity curves and the range of the liquid expansion of each glass")
 	for _, g := range rep.Schedule.guessed(k, sys) {
 		rep.Notes = append(rep.Notes, g)
-		rep.assume(g)
+		rep.Assume(g)
 	}
 	if !k.HeatingGiven && k.Measured && rep.heats() {
-		rep.assume("stress is computed for a kiln that heats exactly as told: nobody gave its fastest_heating")
+		rep.Assume("stress is computed for a kiln that heats exactly as told: nobody gave its fastest_heating")
 	}
 	rep.Notes = append(rep.Notes, rep.lateness()...)
 	rep.explainEnergy()
@@ -210,35 +212,35 @@ func (rep *Report) explain(f firing) {
 	}
 
 	for _, r := range rep.Pieces {
-		rep.assume(r.Piece.What + ": " + r.Body.Text)
-		rep.assume(r.Body.Note)
+		rep.Assume(r.Piece.What + ": " + r.Body.Text)
+		rep.Assume(r.Body.Note)
 		if most := r.Piece.LongestSoak; most > 0 {
-			rep.assume(r.Piece.What + ": bears a soak of " + unit.FormatDuration(most) + "; waiting before the program and slow cooling after the soak are not counted")
+			rep.Assume(r.Piece.What + ": bears a soak of " + unit.FormatDuration(most) + "; waiting before the program and slow cooling after the soak are not counted")
 		}
 		if d := r.Differs(rep.Limits); d != "" {
 			rep.Notes = append(rep.Notes, r.Piece.What+": "+d+"; they differ by more than two times, the simulation decides")
 		}
 		g := r.Piece.Glass
 		for _, s := range f.beyond(g) {
-			rep.assume(s)
+			rep.Assume(s)
 		}
 		if g.Anneal.Known() && g.Pin == nil {
-			rep.assume(fmt.Sprintf("%s: annealing point %s%s; if its maker's sheet says otherwise, put that into a glass file", g.Name, g.Anneal.Temp().Text(sys), plusMinus(g.Anneal.Spread, sys)))
+			rep.Assume(fmt.Sprintf("%s: annealing point %s%s; if its maker's sheet says otherwise, put that into a glass file", g.Name, g.Anneal.Temp().Text(sys), plusMinus(g.Anneal.Spread, sys)))
 		}
 		if g.StressOptic.Number < 0 {
-			rep.assume(g.Name + ": its stress-optic coefficient is negative: tension looks as compression does in other glass; the retardation is given without its sign")
+			rep.Assume(g.Name + ": its stress-optic coefficient is negative: tension looks as compression does in other glass; the retardation is given without its sign")
 		}
 		if !g.ExpansionLiquid.Known() {
-			rep.assume(g.Name + ": no liquid expansion known, so structural relaxation is left out")
+			rep.Assume(g.Name + ": no liquid expansion known, so structural relaxation is left out")
 		}
 	}
-	rep.assume("each piece is of one glass: stress from an inclusion or a color that expands differently is not in these numbers, and no annealing removes it")
+	rep.Assume("each piece is of one glass: stress from an inclusion or a color that expands differently is not in these numbers, and no annealing removes it")
 	if rep.Load.Into == ColdKiln {
-		rep.assume("finished work goes in without stress of its own; what a poor first annealing left adds to the tension while heating")
+		rep.Assume("finished work goes in without stress of its own; what a poor first annealing left adds to the tension while heating")
 	}
-	rep.addSource("uneven cooling of spheres and discs on a shelf: finite-element study [derived]")
-	rep.addSource("permissible tension of borosilicate 3.3, 7 N/mm²: EN 1595, as a maker's tubing sheet gives it [verified]")
-	rep.addSource("six-term relaxation of soda-lime glass: Duffrène and Gy, as used by Daudeville and Carré (1998), J. Thermal Stresses 21, 667 [corroborated]")
+	rep.AddSource("uneven cooling of spheres and discs on a shelf: finite-element study [derived]")
+	rep.AddSource("permissible tension of borosilicate 3.3, 7 N/mm²: EN 1595, as a maker's tubing sheet gives it [verified]")
+	rep.AddSource("six-term relaxation of soda-lime glass: Duffrène and Gy, as used by Daudeville and Carré (1998), J. Thermal Stresses 21, 667 [corroborated]")
 }
 
 // plusMinus writes how far a temperature may be off, "" if that is not known.

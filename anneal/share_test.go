@@ -70,13 +70,13 @@ func TestShare_no(t *testing.T) {
 		words   []string
 	}{
 		{"glasses that soak apart", func(l *Load) {
-			l.Pieces = append(l.Pieces, piece(t, "sphere 1in", "soda-104"))
+			l.Pieces = append(l.Pieces, pieceOf(t, "sphere 1in", "soda-104"))
 		}, 2, []string{"sphere 2.5in (borosilicate-33) must be soaked at 518 °C or above", "sphere 1in (soda-104) begins to mark and sag in hours above 521 °C", "10^11.5 Pa·s"}},
 		{"a soak too long", func(l *Load) {
 			l.Pieces[1].LongestSoak = 15 * time.Minute
 		}, 2, []string{"sphere 2.5in needs a soak of", "but sphere 1in bears only 15 min"}},
 		{"glasses of which one bears less heat", func(l *Load) {
-			p := piece(t, "sphere 1in", "float")
+			p := pieceOf(t, "sphere 1in", "float")
 			p.HottestSoak = unit.Celsius(525)
 			l.Pieces = append(l.Pieces, p)
 		}, 2, []string{"sphere 1in bears no soak above 525 °C, as the load says", "must be soaked at 522 °C or above", "at least 8"}},
@@ -194,7 +194,7 @@ func TestShare_prunedIsNotProved(t *testing.T) {
 func TestShare_beyondExact(t *testing.T) {
 	l := &Load{Into: HotKiln}
 	for i := range 13 {
-		p := piece(t, "sphere 20mm", []string{"borosilicate-33", "soda-104"}[i%2])
+		p := pieceOf(t, "sphere 20mm", []string{"borosilicate-33", "soda-104"}[i%2])
 		p.Size += unit.Length(i) * unit.Millimeter
 		l.Pieces = append(l.Pieces, p)
 	}

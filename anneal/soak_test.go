@@ -12,7 +12,7 @@ import (
 )
 
 // program reads a schedule given in lines of its file.
-func program(t *testing.T, text string) Schedule {
+func programOf(t *testing.T, text string) Schedule {
 	t.Helper()
 	s, err := ReadSchedule(strings.NewReader(text), "program.toml")
 	if err != nil {
@@ -34,7 +34,7 @@ func TestVerify_soakTooColdToRelax(t *testing.T) {
 		"from = \"450 °C\"\n[[segment]]\nhold = \"2 h\"\n[[segment]]\nrate = \"60 °C/h\"\nto = \"40 °C\"\n",
 		"from = \"400 °C\"\n[[segment]]\nrate = \"60 °C/h\"\nto = \"40 °C\"\n",
 	} {
-		rep := mustVerify(t, program(t, text), loadOf(t, "borosilicate-33", "sphere 2.5in"), Limits{})
+		rep := mustVerify(t, programOf(t, text), loadOf(t, "borosilicate-33", "sphere 2.5in"), Limits{})
 		if rep.Within || !overHas(rep.Pieces[0], "relax") {
 			t.Errorf("%q: within %v, over %q, relaxed %.4f", text, rep.Within, rep.Pieces[0].Over, rep.Pieces[0].Relaxed)
 		}
@@ -61,7 +61,7 @@ rate = "60 °C/h"
 to = "40 °C"
 `
 	for _, name := range []string{"soak", "equalize"} {
-		rep := mustVerify(t, program(t, strings.ReplaceAll(text, "PURPOSE", name)), loadOf(t, "borosilicate-33", "sphere 2.5in"), Limits{})
+		rep := mustVerify(t, programOf(t, strings.ReplaceAll(text, "PURPOSE", name)), loadOf(t, "borosilicate-33", "sphere 2.5in"), Limits{})
 		if !rep.Within {
 			t.Errorf("%s: over %q", name, rep.Pieces[0].Over)
 		}
@@ -102,7 +102,7 @@ to = "40 °C"
 `
 	l := loadOf(t, "borosilicate-33", "sphere 1in")
 	l.Pieces[0].HottestSoak, l.Pieces[0].LongestSoak = unit.Celsius(570), time.Hour
-	rep := mustVerify(t, program(t, text), l, Limits{})
+	rep := mustVerify(t, programOf(t, text), l, Limits{})
 	for _, want := range []string{"as hot as 650 °C, bears 570 °C", "held hot for 8 h, bears 1 h", "sags"} {
 		if rep.Within || !overHas(rep.Pieces[0], want) {
 			t.Errorf("within %v, over %q, want %q", rep.Within, rep.Pieces[0].Over, want)
@@ -116,7 +116,7 @@ func TestVerify_warmOnlyThatCools(t *testing.T) {
 	const text = "from = \"560 °C\"\n[[segment]]\nhold = \"2 min\"\n[[segment]]\nrate = \"200 °C/h\"\nto = \"40 °C\"\n"
 	l := loadOf(t, "borosilicate-33", "sphere 2.5in")
 	l.Into = WarmOnly
-	if rep := mustVerify(t, program(t, text), l, Limits{}); rep.Within || !overHas(rep.Pieces[0], "tension left") {
+	if rep := mustVerify(t, programOf(t, text), l, Limits{}); rep.Within || !overHas(rep.Pieces[0], "tension left") {
 		t.Errorf("within %v, over %q", rep.Within, rep.Pieces[0].Over)
 	}
 }
@@ -125,7 +125,7 @@ func TestVerify_warmOnlyThatCools(t *testing.T) {
 // within limits.
 func TestVerify_endsHotIsNotWithin(t *testing.T) {
 	const text = "from = \"560 °C\"\n[[segment]]\nhold = \"1 h\"\n[[segment]]\nrate = \"30 °C/h\"\nto = \"482 °C\"\n"
-	rep := mustVerify(t, program(t, text), loadOf(t, "borosilicate-33", "sphere 2.5in"), Limits{})
+	rep := mustVerify(t, programOf(t, text), loadOf(t, "borosilicate-33", "sphere 2.5in"), Limits{})
 	if rep.Within || !rep.Unjudged || !overHas(rep.Pieces[0], "not judged beyond") {
 		t.Errorf("within %v, unjudged %v, over %q", rep.Within, rep.Unjudged, rep.Pieces[0].Over)
 	}

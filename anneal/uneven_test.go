@@ -39,7 +39,7 @@ rate = "120 °C/h"
 to   = "60 °C"
 `
 
-func studyReport(t *testing.T, piece string, follows bool) PieceReport {
+func studyReport(t *testing.T, what string, follows bool) PieceReport {
 	t.Helper()
 	text := studyGlass
 	if follows {
@@ -49,7 +49,7 @@ func studyReport(t *testing.T, piece string, follows bool) PieceReport {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := ParsePiece(piece)
+	p, err := ParsePiece(what)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -97,7 +97,7 @@ func (pl *planner) warmed(rep *Report, given, slowed bool) *Report {
 	segments := rep.Schedule.Segments
 	at := segments[len(segments)-1].To
 	rep.Rule = pl.asks[0].rule.Rule
-	rep.assume("the kiln then stays at " + at.Text(sys) + " until the pieces are used; this is no annealing program")
+	rep.Assume("the kiln then stays at " + at.Text(sys) + " until the pieces are used; this is no annealing program")
 	for _, piece := range pl.load.Pieces {
 		if _, marks := pl.warmest(piece); !marks.IsZero() && float64(at.Sub(marks)) > 1 {
 			rep.Notes = append(rep.Notes, fmt.Sprintf("the kiln stays at %s, above %s, where %s takes marks from shelf or fiber in hours (10^%.1f Pa·s)",

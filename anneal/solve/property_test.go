@@ -35,7 +35,7 @@ func find(t testing.TB, name string) *glass.Glass {
 	return g
 }
 
-func piece(t testing.TB, glass, what string) anneal.Piece {
+func pieceOf(t testing.TB, glass, what string) anneal.Piece {
 	t.Helper()
 	p, err := anneal.ParsePiece(what)
 	if err != nil {
@@ -49,7 +49,7 @@ func load(t testing.TB, glass string, what ...string) *anneal.Load {
 	t.Helper()
 	l := &anneal.Load{Into: anneal.HotKiln}
 	for _, w := range what {
-		l.Pieces = append(l.Pieces, piece(t, glass, w))
+		l.Pieces = append(l.Pieces, pieceOf(t, glass, w))
 	}
 	return l
 }
@@ -81,7 +81,7 @@ func randomCase(t testing.TB, n int) (*anneal.Load, anneal.Studio, anneal.Option
 				what += " open"
 			}
 		}
-		p := piece(t, glassName, what+" "+pick("shelf", "shelf", "raised", "bedded"))
+		p := pieceOf(t, glassName, what+" "+pick("shelf", "shelf", "raised", "bedded"))
 		p.Count = 1 + r.IntN(9)
 		if r.IntN(5) == 0 {
 			p.LongestSoak = time.Duration(10+r.IntN(200)) * time.Minute

@@ -9,15 +9,15 @@ import (
 )
 
 // planned plans a load, by a clock time if one is given.
-func (a *app) planned(load *anneal.Load, st anneal.Studio, o anneal.Options, readyBy string, plan anneal.Planner) (*anneal.Report, error) {
+func (a *app) planned(load *anneal.Load, st anneal.Studio, o anneal.Options, readyBy string, planner anneal.Planner) (*anneal.Report, error) {
 	if readyBy == "" {
-		return plan(load, st, o)
+		return planner(load, st, o)
 	}
 	by, err := unit.ParseClock(readyBy)
 	if err != nil {
 		return nil, asUsage("plan: --ready-by", err)
 	}
-	return anneal.ReadyBy(load, st, o, by, plan)
+	return anneal.ReadyBy(load, st, o, by, planner)
 }
 
 // daysBefore says on which day a time lies that precedes another by midnights.

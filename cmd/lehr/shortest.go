@@ -38,9 +38,9 @@ func (a *app) shared(ctx context.Context, load *anneal.Load, st anneal.Studio, o
 	if !shortest {
 		return anneal.Share(load, st, o)
 	}
-	plan, stop := a.planner(ctx, true)
+	search, stop := a.planner(ctx, true)
 	defer stop()
-	return anneal.ShareBy(load, st, o, plan)
+	return anneal.ShareBy(load, st, o, search)
 }
 
 // progressLine is one line on the terminal that says how far a search is.
