@@ -6,13 +6,13 @@ import (
 	"slices"
 	"strings"
 
-	"lehr/anneal"
+	"lehr/anneal/piece"
 )
 
 // mergeAssumed says each assumption once: what is said of several pieces stands
 // behind all their names, what differs in one number gives both, and what one
 // rule or glass assumes stands on one line.
-func mergeAssumed(l *anneal.Load, texts []string) []string {
+func mergeAssumed(l *piece.Load, texts []string) []string {
 	var subjects []string // what a text may begin with, before ": "
 	for _, p := range l.Pieces {
 		if !slices.Contains(subjects, p.What) {

@@ -4,11 +4,11 @@ import (
 	"slices"
 	"testing"
 
-	"lehr/anneal"
+	"lehr/anneal/piece"
 )
 
 func TestMergeAssumed(t *testing.T) {
-	l := &anneal.Load{Pieces: []anneal.Piece{{What: "sphere 2in"}, {What: "sphere 2in raised"}, {What: "sphere 1in"}}}
+	l := &piece.Load{Pieces: []piece.Piece{{What: "sphere 2in"}, {What: "sphere 2in raised"}, {What: "sphere 1in"}}}
 	for _, c := range []struct{ in, want []string }{
 		{nil, nil},
 		{[]string{"the kiln obeys; so far"}, []string{"the kiln obeys; so far"}},

@@ -5,20 +5,24 @@ import (
 	"slices"
 	"strings"
 
-	"lehr/anneal"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/program"
+	"lehr/anneal/verify"
+
 	"lehr/safety"
 )
 
 // kilnPages returns the pages for leaving and opening the kiln with this
 // program. A page of what to do comes first if a danger is reported.
-func kilnPages(rep *anneal.Report) ([]safety.Page, error) {
+func kilnPages(rep *verify.Report) ([]safety.Page, error) {
 	f, err := sessionFacts(rep.Load, rep.Studio)
 	if err != nil {
 		return nil, err
 	}
 	p := kilnProgram(rep)
 	pages := append(dangerPages(f), safety.Leaving(f, p))
-	if rep.Load.Into != anneal.WarmOnly {
+	if rep.Load.Into != piece.WarmOnly {
 		pages = append(pages, safety.Opening(f, p))
 	}
 	return pages, nil
@@ -32,13 +36,13 @@ func dangerPages(f safety.Facts) []safety.Page {
 }
 
 // kilnProgram is what the lines say of the program of a report.
-func kilnProgram(rep *anneal.Report) safety.Program {
+func kilnProgram(rep *verify.Report) safety.Program {
 	segments := rep.Schedule.Segments
 	last := segments[len(segments)-1].To
-	if rep.Load.Into == anneal.WarmOnly { // the kiln stays hot: no end to wait for
+	if rep.Load.Into == piece.WarmOnly { // the kiln stays hot: no end to wait for
 		return safety.Program{Units: rep.Studio.Units, Soak: last}
 	}
-	p := safety.Program{Units: rep.Studio.Units, Total: wholeMinutes(rep.Clock.Total()), Last: last}
+	p := safety.Program{Units: rep.Studio.Units, Total: wholeMinutes(rep.Actual.Total()), Last: last}
 	if end, days, ok := rep.Ends(); ok {
 		p.Start = rep.Load.Start.Text(p.Units)
 		p.End = end.Text(p.Units)
@@ -50,11 +54,11 @@ func kilnProgram(rep *anneal.Report) safety.Program {
 		}
 	}
 	for i, s := range segments {
-		if s.Purpose == anneal.PurposeSoak {
+		if s.Purpose == program.PurposeSoak {
 			p.Soak, p.Hold = s.To, p.Hold+s.Hold
 		}
 		if s.Off {
-			p.Off = rep.Clock.Spans[i].From
+			p.Off = rep.Actual.Spans[i].From
 		}
 	}
 	return p
@@ -62,7 +66,7 @@ func kilnProgram(rep *anneal.Report) safety.Program {
 
 // showDanger prints what to do now if a hazard is reported present. It comes
 // before any answer.
-func (a *app) showDanger(load *anneal.Load, st anneal.Studio) error {
+func (a *app) showDanger(load *piece.Load, st kiln.Studio) error {
 	f, err := sessionFacts(load, st)
 	if err != nil {
 		return err
@@ -75,7 +79,7 @@ func (a *app) showDanger(load *anneal.Load, st anneal.Studio) error {
 }
 
 // showCautions prints the lines for leaving and opening the kiln.
-func (a *app) showCautions(rep *anneal.Report) error {
+func (a *app) showCautions(rep *verify.Report) error {
 	if rep.Rule == "" && rep.Shortest == nil { // a program that was given: the pages belong to the plan
 		a.print("\n")
 		a.prose(0, "lehr safety prints what to look at before leaving the kiln alone and before opening it.")
@@ -134,7 +138,7 @@ type cautionJSON struct {
 	Text   string `json:"text"`
 }
 
-func cautionsJSON(rep *anneal.Report) ([]cautionJSON, error) {
+func cautionsJSON(rep *verify.Report) ([]cautionJSON, error) {
 	pages, err := kilnPages(rep)
 	if err != nil {
 		return nil, err

@@ -4,18 +4,21 @@ import (
 	"fmt"
 	"math"
 
-	"lehr/anneal"
+	"lehr/anneal/formula"
+	"lehr/anneal/piece"
+	"lehr/anneal/verify"
+
 	"lehr/cmd/lehr/picture"
 	"lehr/glass/unit"
 )
 
 // decidingPiece returns the piece that comes nearest to a limit.
-func decidingPiece(rep *anneal.Report) int {
+func decidingPiece(rep *verify.Report) int {
 	best, most := 0, math.Inf(-1)
 	for i, p := range rep.Pieces {
 		share := float64(p.Peak / rep.Limits.Tension)
-		if p.LeftAsked {
-			share = max(share, float64(p.LeftMax/rep.Limits.Left))
+		if p.ResidualAsked {
+			share = max(share, float64(p.Residual/rep.Limits.Residual))
 		}
 		if share > most {
 			best, most = i, share
@@ -28,25 +31,25 @@ func decidingPiece(rep *anneal.Report) int {
 // temperatures are those of the kiln as the clock has it; the tension is the
 // one that is judged, of a kiln that obeys, at the moment when the kiln of the
 // clock is as hot.
-func newCurve(rep *anneal.Report) (*picture.Curve, error) {
+func newCurve(rep *verify.Report) (*picture.Curve, error) {
 	index := decidingPiece(rep)
 	p, sys := rep.Pieces[index], rep.Studio.Units
-	history, err := anneal.History(rep, index)
+	history, err := verify.History(rep, index)
 	if err != nil {
 		return nil, err
 	}
-	byClock, err := anneal.ClockHistory(rep, index)
+	byClock, err := verify.ActualHistory(rep, index)
 	if err != nil {
 		return nil, err
 	}
 	temp := func(t unit.Temp) float64 { x, _ := t.In(sys); return x }
 	stress := func(s unit.Stress) float64 { x, _ := s.In(sys); return x }
-	c := &picture.Curve{Length: rep.Clock.Total().Seconds(), Start: rep.Load.Start, System: sys}
+	c := &picture.Curve{Length: rep.Actual.Total().Seconds(), Start: rep.Load.Start, System: sys}
 	_, c.TempUnit = unit.Temp{}.In(sys)
 	_, c.StressUnit = unit.Stress(0).In(sys)
 
 	var kiln, surface, center []picture.Point
-	for _, k := range rep.Clock.Points {
+	for _, k := range rep.Actual.Points {
 		kiln = append(kiln, picture.Point{Time: k.Time, Value: temp(unit.Kelvin(k.Temp))})
 	}
 	for i, s := range history {
@@ -60,7 +63,7 @@ func newCurve(rep *anneal.Report) (*picture.Curve, error) {
 				at = before.Time + w*(s.Time-before.Time)
 				tension = stress(before.Tension) + w*(tension-stress(before.Tension))
 			}
-			c.Tension = append(c.Tension, picture.Point{Time: rep.ClockOf(at), Value: tension})
+			c.Tension = append(c.Tension, picture.Point{Time: rep.ActualTime(at), Value: tension})
 		}
 	}
 	lag := unit.Delta(0)
@@ -80,13 +83,13 @@ func newCurve(rep *anneal.Report) (*picture.Curve, error) {
 	c.End = "ends " + clockText(rep, c.Length)
 	c.Limit = stress(rep.Limits.Tension)
 	c.LimitLabel = "limit of tension " + rep.Limits.Tension.Text(sys)
-	peakAt := rep.ClockOf(p.PeakTime)
+	peakAt := rep.ActualTime(p.PeakTime)
 	c.Marks = []picture.Mark{{Point: picture.Point{Time: peakAt, Value: stress(p.Peak)},
 		Label: fmt.Sprintf("greatest %s, %s, %s", p.Peak.Text(sys), p.PeakPlace, clockText(rep, peakAt))}}
-	if p.LeftAsked {
-		left := max(p.LeftMax, 0)
+	if p.ResidualAsked {
+		left := max(p.Residual, 0)
 		c.Marks = append(c.Marks, picture.Mark{Point: picture.Point{Time: c.Length, Value: stress(left)},
-			Label: fmt.Sprintf("left %s, limit %s", left.Text(sys), rep.Limits.Left.Text(sys))})
+			Label: fmt.Sprintf("left %s, limit %s", left.Text(sys), rep.Limits.Residual.Text(sys))})
 	}
 	c.Title = "Kiln program and tension in " + countName(p.Piece)
 	c.Desc = curveWords(rep, p)
@@ -94,13 +97,13 @@ func newCurve(rep *anneal.Report) (*picture.Curve, error) {
 }
 
 // innerName is what the innermost point of a piece is called.
-func innerName(p anneal.PieceReport) string {
+func innerName(p verify.PieceReport) string {
 	switch {
 	case p.Body.Sim.Inner > 0:
 		return "bore"
 	case p.Body.OneFace:
 		return "closed face"
-	case p.Body.Form == anneal.FormSlab:
+	case p.Body.Form == formula.FormSlab:
 		return "middle"
 	}
 	return "center"
@@ -108,36 +111,36 @@ func innerName(p anneal.PieceReport) string {
 
 // curveRanges adds the soak and strain ranges of the glass and the hold of the
 // soak.
-func curveRanges(c *picture.Curve, rep *anneal.Report, p anneal.Piece) error {
+func curveRanges(c *picture.Curve, rep *verify.Report, p piece.Piece) error {
 	sys := rep.Studio.Units
 	band := func(name string, low, high unit.Temp) picture.Band {
 		a, u := low.In(sys)
 		b, _ := high.In(sys)
 		return picture.Band{Low: a, High: b, Label: fmt.Sprintf("%s %s–%s %s", name, whole(a), whole(b), u)}
 	}
-	low, high, err := anneal.SoakRange(p.Glass)
+	low, high, err := piece.SoakRange(p.Glass)
 	if err != nil {
 		return err
 	}
 	c.Soak = band("soak range", low, high)
-	if low, high, err = anneal.StrainRange(p.Glass); err != nil {
+	if low, high, err = verify.StrainRange(p.Glass); err != nil {
 		return err
 	}
 	c.Strain = band("strain range", low, high)
 	for i, seg := range rep.Schedule.Segments {
 		if seg.Purpose == "soak" {
-			c.SoakFrom, c.SoakUntil = rep.Clock.Spans[i].RampEnds, rep.Clock.Spans[i].End
+			c.SoakFrom, c.SoakUntil = rep.Actual.Spans[i].RampEnds, rep.Actual.Spans[i].End
 		}
 	}
 	return nil
 }
 
 // curveWords tells the curve to someone who cannot see it.
-func curveWords(rep *anneal.Report, p anneal.PieceReport) string {
+func curveWords(rep *verify.Report, p verify.PieceReport) string {
 	sys := rep.Studio.Units
 	text := fmt.Sprintf("The kiln begins at %s.", rep.Schedule.From.Text(sys))
 	for i, seg := range rep.Schedule.Segments {
-		span := rep.Clock.Spans[i]
+		span := rep.Actual.Spans[i]
 		if span.RampEnds > span.Start {
 			text += fmt.Sprintf(" It reaches %s at %s.", seg.To.Text(sys), clockText(rep, span.RampEnds))
 		}
@@ -146,9 +149,9 @@ func curveWords(rep *anneal.Report, p anneal.PieceReport) string {
 		}
 	}
 	text += fmt.Sprintf(" In %s, surface and %s differ by at most %s under the program as keyed in. The tension is greatest at %s with %s (%s), the limit is %s.",
-		p.Piece.What, innerName(p), p.MaxLag.Text(sys), clockText(rep, rep.ClockOf(p.PeakTime)), p.Peak.Text(sys), p.PeakPlace, rep.Limits.Tension.Text(sys))
-	if p.LeftAsked {
-		text += fmt.Sprintf(" Tension left at room temperature: %s, limit %s.", max(p.LeftMax, 0).Text(sys), rep.Limits.Left.Text(sys))
+		p.Piece.What, innerName(p), p.MaxLag.Text(sys), clockText(rep, rep.ActualTime(p.PeakTime)), p.Peak.Text(sys), p.PeakPlace, rep.Limits.Tension.Text(sys))
+	if p.ResidualAsked {
+		text += fmt.Sprintf(" Tension left at room temperature: %s, limit %s.", max(p.Residual, 0).Text(sys), rep.Limits.Residual.Text(sys))
 	}
 	return text
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/xml"
 	"errors"
 	"io"
@@ -10,25 +11,29 @@ import (
 	"strings"
 	"testing"
 
-	"lehr/anneal"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/verify"
+
 	"lehr/cmd/lehr/picture"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
 
 // sampleReport plans the sample load.
-func sampleReport(t *testing.T, sys unit.System) *anneal.Report {
+func sampleReport(t *testing.T, sys unit.System) *verify.Report {
 	t.Helper()
 	file, err := os.Open("../../testdata/loads/mixed.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer file.Close()
-	load, err := anneal.ReadLoad(file, "mixed.toml", "", glass.Find)
+	load, err := piece.ReadLoad(file, "mixed.toml", "", glass.Find)
 	if err != nil {
 		t.Fatal(err)
 	}
-	rep, err := anneal.Plan(load, anneal.DefaultStudio().In(sys), anneal.Options{})
+	rep, err := plan.Plan(context.Background(), load, kiln.DefaultStudio().In(sys), plan.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,8 +58,8 @@ func TestCurve_showsTheReport(t *testing.T) {
 				most, at = q.Value, q.Time
 			}
 		}
-		if math.Abs(most-peak) > 1e-6*peak || math.Abs(at-rep.ClockOf(p.PeakTime)) > 1 {
-			t.Errorf("curve peaks with %g at %g s, the report with %g at %g s", most, at, peak, rep.ClockOf(p.PeakTime))
+		if math.Abs(most-peak) > 1e-6*peak || math.Abs(at-rep.ActualTime(p.PeakTime)) > 1 {
+			t.Errorf("curve peaks with %g at %g s, the report with %g at %g s", most, at, peak, rep.ActualTime(p.PeakTime))
 		}
 		if m := c.Marks[0]; m.Value != peak || !strings.Contains(m.Label, p.Peak.Text(sys)) {
 			t.Errorf("mark %+v, want %s", m, p.Peak.Text(sys))
@@ -75,7 +80,7 @@ func TestCurve_showsTheReport(t *testing.T) {
 				t.Fatalf("tension goes back in time at %g s", q.Time)
 			}
 		}
-		for _, want := range []string{p.Peak.Text(sys), rep.Limits.Tension.Text(sys), p.LeftMax.Text(sys), rep.Schedule.From.Text(sys), p.Piece.What} {
+		for _, want := range []string{p.Peak.Text(sys), rep.Limits.Tension.Text(sys), p.Residual.Text(sys), rep.Schedule.From.Text(sys), p.Piece.What} {
 			if !strings.Contains(c.Desc, want) {
 				t.Errorf("description lacks %q: %s", want, c.Desc)
 			}
@@ -89,12 +94,12 @@ func TestCurve_warmTube(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := anneal.ParsePiece("tube 38mm wall 4mm")
+	p, err := piece.Parse("tube 38mm wall 4mm")
 	if err != nil {
 		t.Fatal(err)
 	}
 	p.Glass = g
-	rep, err := anneal.Plan(&anneal.Load{Into: anneal.WarmOnly, Pieces: []anneal.Piece{p}}, anneal.DefaultStudio(), anneal.Options{})
+	rep, err := plan.Plan(context.Background(), &piece.Load{Into: piece.WarmOnly, Pieces: []piece.Piece{p}}, kiln.DefaultStudio(), plan.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,13 +4,14 @@ import (
 	"fmt"
 	"unicode"
 
-	"lehr/anneal"
+	"lehr/anneal/verify"
+
 	"lehr/anneal/kiln"
 )
 
 // showEnergy prints the electricity of a program, nothing if the studio file
 // does not say enough to estimate it.
-func (a *app) showEnergy(rep *anneal.Report) {
+func (a *app) showEnergy(rep *verify.Report) {
 	if e, ok := rep.Energy(); ok {
 		a.prose(0, "Electricity: about "+energyText(e)+" (an estimate).")
 	}
@@ -40,7 +41,7 @@ type energyJSON struct {
 	ByDuty   bool    `json:"from_holding_duty"`
 }
 
-func newEnergyJSON(rep *anneal.Report) *energyJSON {
+func newEnergyJSON(rep *verify.Report) *energyJSON {
 	e, ok := rep.Energy()
 	if !ok {
 		return nil

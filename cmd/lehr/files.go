@@ -7,7 +7,7 @@ import (
 	"os"
 	"strconv"
 
-	"lehr/anneal"
+	"lehr/anneal/kiln"
 )
 
 // read opens the named file, "-" for standard input, and hands it to f.
@@ -69,18 +69,18 @@ const studioName = "studio.toml"
 
 // readStudio reads the file named by --studio, else ./studio.toml if there is
 // one, else returns the documented defaults.
-func (a *app) readStudio() (anneal.Studio, error) {
+func (a *app) readStudio() (kiln.Studio, error) {
 	name := a.studio
 	if name == "" {
 		if _, err := os.Stat(studioName); errors.Is(err, fs.ErrNotExist) {
-			return anneal.DefaultStudio(), nil
+			return kiln.DefaultStudio(), nil
 		}
 		name = studioName
 	}
-	var studio anneal.Studio
+	var studio kiln.Studio
 	err := a.readAs("--studio", studioFile, name, func(r io.Reader) error {
 		var err error
-		studio, err = anneal.ReadStudio(r, shownName(name))
+		studio, err = kiln.ReadStudio(r, shownName(name))
 		return err
 	})
 	return studio, err

@@ -6,7 +6,10 @@ import (
 	"net/url"
 	"strings"
 
-	"lehr/anneal"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+
 	"lehr/glass"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
@@ -32,11 +35,11 @@ type form struct {
 	Glass, Pieces, Into, Start, Units                            *field
 	Holding, Heating, Fall, Room, Keys, RateKind, Slowest, Count *field
 	Tension, Left                                                *field
-	studio                                                       anneal.Studio
+	studio                                                       kiln.Studio
 }
 
 // newForm makes the form with the defaults of the studio and the values given.
-func newForm(st anneal.Studio, values url.Values) *form {
+func newForm(st kiln.Studio, values url.Values) *form {
 	f := &form{studio: st}
 	sys := st.Units
 	get := func(name, otherwise string) string {
@@ -59,10 +62,10 @@ func newForm(st anneal.Studio, values url.Values) *form {
 	f.Glass = pick("glass", "Glass", st.Glass, glasses...)
 	f.Pieces = text("pieces", "Pieces, one kind on a line", "A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm.", "6 x sphere 2.5in")
 	f.Pieces.Lines = true
-	f.Into = pick("into", "Into", string(anneal.HotKiln),
-		choice{string(anneal.HotKiln), "hot kiln: the pieces wait hot"},
-		choice{string(anneal.ColdKiln), "cold kiln: finished work is reheated"},
-		choice{string(anneal.WarmOnly), "warm only: bring up and hold"})
+	f.Into = pick("into", "Into", string(piece.HotKiln),
+		choice{string(piece.HotKiln), "hot kiln: the pieces wait hot"},
+		choice{string(piece.ColdKiln), "cold kiln: finished work is reheated"},
+		choice{string(piece.WarmOnly), "warm only: bring up and hold"})
 	f.Start = text("start", "Start, the clock time", "Leave it empty for hours from the start.", "22:15")
 	f.Units = pick("units", "Units", letter[sys], choice{"c", "°C, mm"}, choice{"f", "°F, in"})
 	both := func(c, us string) string {
@@ -92,7 +95,7 @@ func newForm(st anneal.Studio, values url.Values) *form {
 	f.Slowest = text("slowest", "Slowest rate it takes", "", st.Controller.Slowest.Text(sys))
 	f.Count = text("segments", "Segments in a program", "", fmt.Sprint(st.Controller.Segments))
 	f.Tension = text("max-tension", "Limit of tension while heating and cooling", "", st.Limits.Tension.Text(sys))
-	f.Left = text("max-left", "Limit of tension left", "", st.Limits.Left.Text(sys))
+	f.Left = text("max-left", "Limit of tension left", "", st.Limits.Residual.Text(sys))
 	return f
 }
 
@@ -144,7 +147,7 @@ func (x *field) fault(err error) {
 // fail notes what is wrong with the load as a whole.
 func (f *form) fail(err error) {
 	f.Wrong, f.WrongHint = localize(err.Error(), f.studio.Units), localize(hintOf(err), f.studio.Units)
-	var c *anneal.ConflictError
+	var c *plan.ConflictError
 	if errors.As(err, &c) {
 		f.Wrong = "This load cannot share one program."
 		f.WrongHint = "Plan the pieces in two firings; lehr share says what goes in each."
@@ -155,11 +158,11 @@ func (f *form) fail(err error) {
 }
 
 // read turns what was filled in into a load; faults are noted at their fields.
-func (f *form) read() (*anneal.Load, anneal.Studio, anneal.Options) {
+func (f *form) read() (*piece.Load, kiln.Studio, plan.Options) {
 	st := f.readStudio()
-	load := &anneal.Load{Into: anneal.HotKiln}
+	load := &piece.Load{Into: piece.HotKiln}
 	var err error
-	if load.Into, err = anneal.ParseInto(f.Into.Value); err != nil {
+	if load.Into, err = piece.ParseInto(f.Into.Value); err != nil {
 		f.Into.fault(err)
 	}
 	if s := strings.TrimSpace(f.Start.Value); s != "" {
@@ -174,18 +177,18 @@ func (f *form) read() (*anneal.Load, anneal.Studio, anneal.Options) {
 		f.Glass.fault(err)
 	}
 	f.readPieces(load, g)
-	var o anneal.Options
-	o.Limits.Tension, o.Limits.Left = st.Limits.Tension, st.Limits.Left
+	var o plan.Options
+	o.Limits.Tension, o.Limits.Residual = st.Limits.Tension, st.Limits.Residual
 	return load, st, o
 }
 
-func (f *form) readPieces(load *anneal.Load, g *glass.Glass) {
+func (f *form) readPieces(load *piece.Load, g *glass.Glass) {
 	total := 0
 	for line := range strings.SplitSeq(f.Pieces.Value, "\n") {
 		if strings.TrimSpace(line) == "" {
 			continue
 		}
-		p, err := anneal.ParsePiece(line)
+		p, err := piece.Parse(line)
 		if err != nil {
 			f.Pieces.fault(err)
 			return
@@ -197,8 +200,8 @@ func (f *form) readPieces(load *anneal.Load, g *glass.Glass) {
 		case len(load.Pieces) > mostKinds:
 			f.Pieces.fault(fmt.Errorf("more than %d kinds of piece", mostKinds))
 			return
-		case total > anneal.MostPieces:
-			f.Pieces.fault(fmt.Errorf("more than %d pieces", anneal.MostPieces))
+		case total > piece.MostPieces:
+			f.Pieces.fault(fmt.Errorf("more than %d pieces", piece.MostPieces))
 			return
 		}
 	}
@@ -209,12 +212,12 @@ func (f *form) readPieces(load *anneal.Load, g *glass.Glass) {
 
 // readStudio puts what was filled in over the studio. Each field is read as the
 // line of a studio file, so that it meets the same checks in the same words.
-func (f *form) readStudio() anneal.Studio {
+func (f *form) readStudio() kiln.Studio {
 	st := f.studio
 	sys, err := unit.ParseSystem(f.Units.Value)
 	f.Units.fault(err)
 	st = st.In(sys)
-	one := func(x *field, table, key string, take func(from anneal.Studio)) {
+	one := func(x *field, table, key string, take func(from kiln.Studio)) {
 		v := strings.TrimSpace(x.Value)
 		if v == "" {
 			return
@@ -223,7 +226,7 @@ func (f *form) readStudio() anneal.Studio {
 		if x == f.Count {
 			text = fmt.Sprintf("[%s]\n%s = %s\n", table, key, digitsOnly(v))
 		}
-		from, err := anneal.ReadStudio(strings.NewReader(text), x.Name)
+		from, err := kiln.ReadStudio(strings.NewReader(text), x.Name)
 		if err != nil {
 			x.fault(err)
 			x.Error = strings.TrimPrefix(strings.TrimPrefix(x.Error, table+": "), key+" ")
@@ -232,30 +235,30 @@ func (f *form) readStudio() anneal.Studio {
 		take(from)
 	}
 	k, c := &st.Kiln, &st.Controller
-	one(f.Holding, "kiln", "holding", func(from anneal.Studio) { k.Holding = from.Kiln.Holding })
-	one(f.Heating, "kiln", "fastest_heating", func(from anneal.Studio) { k.Heating = from.Kiln.Heating })
-	one(f.Room, "kiln", "room", func(from anneal.Studio) { k.Fall.Room = from.Kiln.Fall.Room })
-	one(f.Fall, "kiln", "cooling_time_constant", func(from anneal.Studio) {
+	one(f.Holding, "kiln", "holding", func(from kiln.Studio) { k.Holding = from.Kiln.Holding })
+	one(f.Heating, "kiln", "fastest_heating", func(from kiln.Studio) { k.Heating = from.Kiln.Heating })
+	one(f.Room, "kiln", "room", func(from kiln.Studio) { k.Fall.Room = from.Kiln.Fall.Room })
+	one(f.Fall, "kiln", "cooling_time_constant", func(from kiln.Studio) {
 		room := k.Fall.Room
 		k.Fall, k.Measured = from.Kiln.Fall, from.Kiln.Measured
 		k.Fall.Room = room
 	})
-	one(f.Keys, "controller", "units", func(from anneal.Studio) {
+	one(f.Keys, "controller", "units", func(from kiln.Studio) {
 		if c.Units != from.Controller.Units && !c.UnitsGiven {
 			c.Slowest, c.Fastest = from.Controller.Slowest, from.Controller.Fastest
 		}
 		c.Units, c.UnitsGiven = from.Controller.Units, true
 	})
-	one(f.RateKind, "controller", "rate", func(from anneal.Studio) {
+	one(f.RateKind, "controller", "rate", func(from kiln.Studio) {
 		if from.Controller.Minutes && !c.Minutes {
 			c.Slowest = from.Controller.Slowest
 		}
 		c.Minutes = from.Controller.Minutes
 	})
-	one(f.Slowest, "controller", "slowest", func(from anneal.Studio) { c.Slowest = from.Controller.Slowest })
-	one(f.Count, "controller", "segments", func(from anneal.Studio) { c.Segments = from.Controller.Segments })
-	one(f.Tension, "limits", "tension", func(from anneal.Studio) { st.Limits.Tension = from.Limits.Tension })
-	one(f.Left, "limits", "left", func(from anneal.Studio) { st.Limits.Left = from.Limits.Left })
+	one(f.Slowest, "controller", "slowest", func(from kiln.Studio) { c.Slowest = from.Controller.Slowest })
+	one(f.Count, "controller", "segments", func(from kiln.Studio) { c.Segments = from.Controller.Segments })
+	one(f.Tension, "limits", "tension", func(from kiln.Studio) { st.Limits.Tension = from.Limits.Tension })
+	one(f.Left, "limits", "left", func(from kiln.Studio) { st.Limits.Residual = from.Limits.Residual })
 	return st
 }
 

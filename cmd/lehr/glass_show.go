@@ -8,7 +8,8 @@ import (
 	"strings"
 	"time"
 
-	"lehr/anneal"
+	"lehr/anneal/formula"
+
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -283,7 +284,7 @@ func (g glassView) relaxation(log10 float64) time.Duration {
 		return 0
 	}
 	shear := unit.Stress(g.Young.Number / (2 * (1 + g.Poisson.Number)))
-	return anneal.MaxwellTime(pow10(log10), shear)
+	return formula.MaxwellTime(pow10(log10), shear)
 }
 
 func (g glassView) relaxationText(log10 float64) string {

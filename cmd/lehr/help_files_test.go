@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"lehr/anneal"
+	"lehr/anneal/program"
 )
 
 // exampleOf returns the indented file of a command's help that begins with a
@@ -47,7 +47,7 @@ func TestHelpVerify_example(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, key := range anneal.ScheduleKeys() {
+	for _, key := range program.ScheduleKeys() {
 		if !regexp.MustCompile(`(?m)^  ` + key + ` *= `).Match(text) {
 			t.Errorf("help verify does not show the key %s", key)
 		}

@@ -7,7 +7,8 @@ import (
 	"strings"
 	"testing"
 
-	"lehr/anneal"
+	"lehr/anneal/kiln"
+
 	"lehr/glass/unit"
 	"lehr/safety"
 )
@@ -43,7 +44,7 @@ func TestStudioSample_namesEveryKey(t *testing.T) {
 				t.Errorf("%d columns: %s", n, line)
 			}
 		}
-		for _, k := range anneal.StudioKeys() {
+		for _, k := range kiln.StudioKeys() {
 			if !have[k] {
 				t.Errorf("%s is not in the sample", k)
 			}
@@ -53,17 +54,17 @@ func TestStudioSample_namesEveryKey(t *testing.T) {
 				t.Errorf("session fact %s is not in the sample", f.Name)
 			}
 		}
-		if want := len(anneal.StudioKeys()) + len(safety.Names()); len(have) != want {
+		if want := len(kiln.StudioKeys()) + len(safety.Names()); len(have) != want {
 			t.Errorf("%d keys, want %d", len(have), want)
 		}
 
 		// As it stands it is the default studio, but for the glass and rounding.
-		st, err := anneal.ReadStudio(strings.NewReader(text), "studio.toml")
+		st, err := kiln.ReadStudio(strings.NewReader(text), "studio.toml")
 		if err != nil {
 			t.Fatal(err)
 		}
-		d := anneal.DefaultStudio().Limits
-		for _, pair := range [][2]float64{{float64(st.Limits.Tension), float64(d.Tension)}, {float64(st.Limits.Left), float64(d.Left)},
+		d := kiln.DefaultStudio().Limits
+		for _, pair := range [][2]float64{{float64(st.Limits.Tension), float64(d.Tension)}, {float64(st.Limits.Residual), float64(d.Residual)},
 			{st.Limits.Relaxed, d.Relaxed}, {float64(st.Limits.Even), float64(d.Even)}} {
 			if pair[0] > pair[1]*1.001 || pair[0] < pair[1]*0.995 {
 				t.Errorf("limit %g, default %g", pair[0], pair[1])
@@ -77,7 +78,7 @@ func TestStudioSample_namesEveryKey(t *testing.T) {
 		// say how the kiln cools must go.
 		all := regexp.MustCompile(`(?m)^#(\w+ = )`).ReplaceAllString(text, "$1")
 		all = regexp.MustCompile(`(?m)^cooling_time_constant.*\n`).ReplaceAllString(all, "")
-		st, err = anneal.ReadStudio(strings.NewReader(all), "studio.toml")
+		st, err = kiln.ReadStudio(strings.NewReader(all), "studio.toml")
 		if err != nil {
 			t.Fatalf("with every key: %v", err)
 		}

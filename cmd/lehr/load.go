@@ -3,9 +3,13 @@ package main
 import (
 	"io"
 
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/rule"
+
 	"github.com/spf13/cobra"
 
-	"lehr/anneal"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -44,13 +48,13 @@ func (a *app) addLimitFlags(c *cobra.Command, l *loadFlags) {
 // addRuleFlags adds the flags that choose how a program is proposed.
 func (a *app) addRuleFlags(c *cobra.Command, l *loadFlags) {
 	f := c.Flags()
-	f.StringVar(&l.rule, "rule", "", "propose by this `rule`; list them with: lehr rules (default: "+anneal.StressRule+")")
+	f.StringVar(&l.rule, "rule", "", "propose by this `rule`; list them with: lehr rules (default: "+rule.Stress+")")
 	l.count = "equal"
 	f.Var(&oneWord{&l.count, "equal|full"}, "count", "how a rule for slabs takes a round piece: equal, as the slab of equal surface stress, or full, at its whole diameter (default: equal)")
 }
 
 // readLoad reads the load of a command: its file, or its flags.
-func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*anneal.Load, anneal.Studio, error) {
+func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*piece.Load, kiln.Studio, error) {
 	st, err := a.readStudio()
 	if err != nil {
 		return nil, st, err
@@ -76,7 +80,7 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*anneal.Load, a
 		return nil, st, err
 	}
 	if l.into != "" {
-		if load.Into, err = anneal.ParseInto(l.into); err != nil {
+		if load.Into, err = piece.ParseInto(l.into); err != nil {
 			return nil, st, asUsage(cmd+": --into", err)
 		}
 	}
@@ -90,7 +94,7 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*anneal.Load, a
 	return load, st, a.checkFacts(load, st, args)
 }
 
-func (a *app) loadOf(cmd string, l *loadFlags, args []string, st anneal.Studio, find anneal.Finder) (*anneal.Load, error) {
+func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, find piece.Finder) (*piece.Load, error) {
 	switch {
 	case len(args) == 0 && len(l.pieces) == 0:
 		return nil, usagef(`name a load file, or write --glass borosilicate-33 --piece "6 x sphere 2.5in"`, "%s: needs a load", cmd)
@@ -101,10 +105,10 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st anneal.Studio, 
 		if fallback == "" {
 			fallback = st.Glass
 		}
-		var load *anneal.Load
+		var load *piece.Load
 		err := a.readAs(cmd, loadFile, args[0], func(r io.Reader) error {
 			var err error
-			load, err = anneal.ReadLoad(r, shownName(args[0]), fallback, find)
+			load, err = piece.ReadLoad(r, shownName(args[0]), fallback, find)
 			return err
 		})
 		return load, err
@@ -120,9 +124,9 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st anneal.Studio, 
 	if err != nil {
 		return nil, asUsage(cmd+": --glass", err)
 	}
-	load := &anneal.Load{Into: anneal.HotKiln}
+	load := &piece.Load{Into: piece.HotKiln}
 	for _, text := range l.pieces {
-		p, err := anneal.ParsePiece(text)
+		p, err := piece.Parse(text)
 		if err != nil {
 			return nil, asUsage(cmd+": --piece", err)
 		}
@@ -133,29 +137,29 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st anneal.Studio, 
 }
 
 // options turns the flags into how to plan and judge.
-func (l *loadFlags) options(cmd string) (anneal.Options, error) {
-	o := anneal.Options{Rule: l.rule}
+func (l *loadFlags) options(cmd string) (plan.Options, error) {
+	o := plan.Options{Rule: l.rule}
 	switch l.count {
 	case "", "equal":
 	case "full":
 		o.CountFull = true
 	}
 	if l.rule != "" {
-		if _, err := anneal.FindRule(l.rule); err != nil {
+		if _, err := rule.Find(l.rule); err != nil {
 			return o, asUsage(cmd+": --rule", err)
 		}
 	}
 	if l.changed("max-tension") {
-		if l.tension <= 0 || l.tension > anneal.LargestLimit {
-			return o, usagef(`write --max-tension "3.5 MPa"`, "%s: --max-tension %s: must be above 0 and at most %s", cmd, l.tension, anneal.LargestLimit)
+		if l.tension <= 0 || l.tension > kiln.LargestLimit {
+			return o, usagef(`write --max-tension "3.5 MPa"`, "%s: --max-tension %s: must be above 0 and at most %s", cmd, l.tension, kiln.LargestLimit)
 		}
 		o.Limits.Tension = l.tension
 	}
 	if l.changed("max-left") {
-		if l.left <= 0 || l.left > anneal.LargestLimit {
-			return o, usagef(`write --max-left "1 MPa"`, "%s: --max-left %s: must be above 0 and at most %s", cmd, l.left, anneal.LargestLimit)
+		if l.left <= 0 || l.left > kiln.LargestLimit {
+			return o, usagef(`write --max-left "1 MPa"`, "%s: --max-left %s: must be above 0 and at most %s", cmd, l.left, kiln.LargestLimit)
 		}
-		o.Limits.Left = l.left
+		o.Limits.Residual = l.left
 	}
 	return o, nil
 }

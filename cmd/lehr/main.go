@@ -58,6 +58,9 @@ func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) i
 	root.SetOut(a.out)
 	root.SetErr(a.err)
 	err := root.ExecuteContext(ctx)
+	if errors.Is(err, context.Canceled) {
+		err = errors.New("interrupted")
+	}
 	code := exitCode(err)
 	if code == exitDone || code == exitOver {
 		if flushErr := a.out.Flush(); flushErr != nil {

@@ -6,10 +6,10 @@ import (
 	"slices"
 	"strings"
 
+	"lehr/anneal/piece"
+
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
-
-	"lehr/anneal"
 )
 
 // onceValue is a flag that may be given once. Of two glasses or two ways into
@@ -119,7 +119,7 @@ func unquoted(c *cobra.Command, args []string) error {
 	}
 	if len(pieces) == 0 {
 		words := strings.Join(args, " ")
-		if _, err := anneal.ParsePiece(words); err == nil && c.Flags().Lookup("piece") != nil {
+		if _, err := piece.Parse(words); err == nil && c.Flags().Lookup("piece") != nil {
 			return usagef(`write --piece "`+words+`"`, "%s: %q is a piece, no file", c.Name(), words)
 		}
 		return nil

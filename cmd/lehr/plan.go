@@ -9,9 +9,10 @@ import (
 	"os"
 	"path/filepath"
 
-	"github.com/spf13/cobra"
+	"lehr/anneal/program"
+	"lehr/anneal/verify"
 
-	"lehr/anneal"
+	"github.com/spf13/cobra"
 )
 
 func newPlanCommand(a *app) *cobra.Command {
@@ -54,9 +55,11 @@ lehr plan mixed.toml --json`,
 			if err != nil {
 				return err
 			}
-			plan, stop := a.planner(c.Context(), shortest)
+			ctx, stop := interruptible(c.Context())
 			defer stop()
-			rep, err := a.planned(load, st, o, readyBy, plan)
+			plan, end := a.planner(shortest)
+			defer end()
+			rep, err := a.planned(ctx, load, st, o, readyBy, plan)
 			if err != nil {
 				return err
 			}
@@ -82,9 +85,9 @@ lehr plan mixed.toml --json`,
 }
 
 // saveSchedule writes the program of a report to a file, all or nothing.
-func (a *app) saveSchedule(name string, rep *anneal.Report) error {
+func (a *app) saveSchedule(name string, rep *verify.Report) error {
 	var buf bytes.Buffer
-	if err := anneal.WriteScheduleFor(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller); err != nil {
+	if err := program.WriteFor(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller); err != nil {
 		return err
 	}
 	return saveFile(name, buf.Bytes())
@@ -100,7 +103,7 @@ func saveFile(name string, data []byte) error {
 }
 
 // answer prints a report and returns the error that sets the exit status.
-func (a *app) answer(rep *anneal.Report) error {
+func (a *app) answer(rep *verify.Report) error {
 	print := a.showReport
 	if a.json {
 		print = a.reportJSON
@@ -108,7 +111,7 @@ func (a *app) answer(rep *anneal.Report) error {
 	if err := print(rep); err != nil {
 		return err
 	}
-	if rep.Verdict() != anneal.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
+	if rep.Verdict() != verify.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
 		return errOverLimit
 	}
 	return nil
@@ -141,7 +144,7 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 	l = a.addLoadFlags(c)
 	a.addLimitFlags(c, l)
 	csv := c.Flags().String("csv", "", "write time, kiln, surface, center and stresses of each kind of piece to `file`, \"-\" for standard output")
-	c.RunE = func(_ *cobra.Command, args []string) error {
+	c.RunE = func(c *cobra.Command, args []string) error {
 		s, err := a.readSchedule("verify", args)
 		if err != nil {
 			return err
@@ -154,7 +157,7 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 		if err != nil {
 			return err
 		}
-		rep, err := anneal.Verify(s, load, st, o.Limits)
+		rep, err := verify.Program(c.Context(), s, load, st, o.Limits)
 		if err != nil {
 			return err
 		}
@@ -167,9 +170,9 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 }
 
 // readSchedule reads the schedule file of a command, its first argument.
-func (a *app) readSchedule(cmd string, args []string) (s anneal.Schedule, err error) {
+func (a *app) readSchedule(cmd string, args []string) (s program.Schedule, err error) {
 	err = a.readAs(cmd, scheduleFile, args[0], func(r io.Reader) error {
-		s, err = anneal.ReadSchedule(r, shownName(args[0]))
+		s, err = program.Read(r, shownName(args[0]))
 		return err
 	})
 	if len(args) == 2 && hintOf(err) != "" && a.kindOfFile(args[0]) == loadFile && a.kindOfFile(args[1]) == scheduleFile {
@@ -179,16 +182,16 @@ func (a *app) readSchedule(cmd string, args []string) (s anneal.Schedule, err er
 }
 
 // saveHistory writes the simulated history as CSV, to a file or as the answer.
-func (a *app) saveHistory(name string, rep *anneal.Report) error {
+func (a *app) saveHistory(name string, rep *verify.Report) error {
 	var buf bytes.Buffer
-	if err := anneal.WriteHistory(&buf, rep); err != nil {
+	if err := verify.WriteHistory(&buf, rep); err != nil {
 		return err
 	}
 	if name == "-" {
 		if _, err := a.out.Write(buf.Bytes()); err != nil {
 			return err
 		}
-		if rep.Verdict() != anneal.WithinLimits {
+		if rep.Verdict() != verify.WithinLimits {
 			return errOverLimit
 		}
 		return nil

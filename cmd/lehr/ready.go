@@ -1,23 +1,28 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
-	"lehr/anneal"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/verify"
+
 	"lehr/glass/unit"
 )
 
 // planned plans a load, by a clock time if one is given.
-func (a *app) planned(load *anneal.Load, st anneal.Studio, o anneal.Options, readyBy string, planner anneal.Planner) (*anneal.Report, error) {
+func (a *app) planned(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Options, readyBy string, planner plan.Planner) (*verify.Report, error) {
 	if readyBy == "" {
-		return planner(load, st, o)
+		return planner(ctx, load, st, o)
 	}
 	by, err := unit.ParseClock(readyBy)
 	if err != nil {
 		return nil, asUsage("plan: --ready-by", err)
 	}
-	return anneal.ReadyBy(load, st, o, by, planner)
+	return plan.ReadyBy(ctx, load, st, o, by, planner)
 }
 
 // daysBefore says on which day a time lies that precedes another by midnights.
@@ -33,7 +38,7 @@ func daysBefore(n int) string {
 
 // showReady prints whether the kiln is ready by the time asked for, nothing if
 // nobody asked.
-func (a *app) showReady(rep *anneal.Report) {
+func (a *app) showReady(rep *verify.Report) {
 	r, sys := rep.Ready, rep.Studio.Units
 	if r == nil {
 		return
@@ -59,7 +64,7 @@ func (a *app) showReady(rep *anneal.Report) {
 }
 
 // readyLines says what would have to change for the time to be met.
-func readyLines(rep *anneal.Report) []string {
+func readyLines(rep *verify.Report) []string {
 	r, sys := rep.Ready, rep.Studio.Units
 	by := r.By.Text(sys)
 	late := unit.FormatDuration(-r.Spare)
@@ -79,7 +84,7 @@ func readyLines(rep *anneal.Report) []string {
 	case r.Kiln > 0:
 		lines = append(lines, fmt.Sprintf("No change of limits helps: the kiln alone needs %s.", unit.FormatDuration(wholeMinutes(r.Kiln))))
 	case r.Least > 0:
-		lines = append(lines, fmt.Sprintf("No change of limits helps: with both at %s it still takes %s.", anneal.MostGive.Text(sys), unit.FormatDuration(wholeMinutes(r.Least))))
+		lines = append(lines, fmt.Sprintf("No change of limits helps: with both at %s it still takes %s.", plan.MostGive.Text(sys), unit.FormatDuration(wholeMinutes(r.Least))))
 	}
 	return lines
 }
@@ -108,7 +113,7 @@ type readyGive struct {
 	Reaches num    `json:"would_be_MPa"`
 }
 
-func newReadyJSON(rep *anneal.Report) *readyJSON {
+func newReadyJSON(rep *verify.Report) *readyJSON {
 	r := rep.Ready
 	if r == nil {
 		return nil

@@ -7,13 +7,15 @@ import (
 	"strings"
 	"time"
 
-	"lehr/anneal"
+	"lehr/anneal/piece"
+	"lehr/anneal/verify"
+
 	"lehr/glass/unit"
 )
 
 // showReport prints a report: verdict, program, end, pieces, assumptions,
 // cautions, sources.
-func (a *app) showReport(rep *anneal.Report) error {
+func (a *app) showReport(rep *verify.Report) error {
 	sys := rep.Studio.Units
 	if err := a.showDanger(rep.Load, rep.Studio); err != nil {
 		return err
@@ -57,9 +59,9 @@ func (a *app) list(head string, items []string) {
 
 // localTexts turns the quantities in texts about a load to the display system.
 // The names of the pieces stay as the person wrote them.
-func localTexts(l *anneal.Load, texts []string, sys unit.System) []string {
+func localTexts(l *piece.Load, texts []string, sys unit.System) []string {
 	pieces := slices.Clone(l.Pieces) // the longest name first: one may begin with another
-	slices.SortStableFunc(pieces, func(a, b anneal.Piece) int { return len(b.What) - len(a.What) })
+	slices.SortStableFunc(pieces, func(a, b piece.Piece) int { return len(b.What) - len(a.What) })
 	var hide, show []string
 	for i, p := range pieces {
 		mark := fmt.Sprintf("\x00%c\x00", rune(0xf0000+i)) // no digits: nothing to convert
@@ -75,7 +77,7 @@ func localTexts(l *anneal.Load, texts []string, sys unit.System) []string {
 }
 
 // showReasons says why each segment is as it is.
-func (a *app) showReasons(rep *anneal.Report) {
+func (a *app) showReasons(rep *verify.Report) {
 	if len(rep.Reasons) == 0 {
 		return
 	}
@@ -86,14 +88,14 @@ func (a *app) showReasons(rep *anneal.Report) {
 }
 
 // verdict prints the two lines that a person reads first.
-func (a *app) verdict(rep *anneal.Report) {
+func (a *app) verdict(rep *verify.Report) {
 	word, text := verdictText(rep)
 	style := styleGood
-	if rep.Verdict() != anneal.WithinLimits {
+	if rep.Verdict() != verify.WithinLimits {
 		style = styleBad
 	}
 	a.lead(style, word, "", ": "+text+".")
-	if rep.Verdict() != anneal.WithinLimits {
+	if rep.Verdict() != verify.WithinLimits {
 		for _, p := range rep.Pieces {
 			if over := overTexts(p); len(over) > 0 {
 				a.item("  ", p.Piece.What+": "+strings.Join(over, ", "))
@@ -114,22 +116,22 @@ func (a *app) verdict(rep *anneal.Report) {
 }
 
 // verdictText is the verdict in a word or two, and the numbers behind it.
-func verdictText(rep *anneal.Report) (word, numbers string) {
+func verdictText(rep *verify.Report) (word, numbers string) {
 	sys := rep.Studio.Units
 	tension, left := unit.Stress(0), unit.Stress(math.Inf(-1))
 	judged := false
 	for _, p := range rep.Pieces {
 		tension = max(tension, p.Peak)
-		if p.LeftAsked {
-			left, judged = max(left, p.LeftMax), true
+		if p.ResidualAsked {
+			left, judged = max(left, p.Residual), true
 		}
 	}
 	text := fmt.Sprintf("tension at most %s (limit %s)", tension.Text(sys), rep.Limits.Tension.Text(sys))
-	if last := lastTemp(rep); !judged && rep.Load.Into != anneal.WarmOnly {
+	if last := lastTemp(rep); !judged && rep.Load.Into != piece.WarmOnly {
 		text += fmt.Sprintf(", locked in not judged (it ends at %s)", last.Text(sys))
 	}
 	if judged {
-		text += fmt.Sprintf(", locked in %s (limit %s)", max(left, 0).Text(sys), rep.Limits.Left.Text(sys))
+		text += fmt.Sprintf(", locked in %s (limit %s)", max(left, 0).Text(sys), rep.Limits.Residual.Text(sys))
 	}
 	opened, overOpened := unit.Stress(0), false
 	for _, p := range rep.Pieces {
@@ -140,9 +142,9 @@ func verdictText(rep *anneal.Report) (word, numbers string) {
 		text += fmt.Sprintf(", %s when the kiln is opened", opened.Text(sys))
 	}
 	switch rep.Verdict() {
-	case anneal.OverLimit:
+	case verify.OverLimit:
 		return "OVER A LIMIT", text
-	case anneal.NotJudged:
+	case verify.NotJudged:
 		if rep.Unjudged {
 			return "NOT JUDGED TO ITS END", text
 		}
@@ -152,8 +154,8 @@ func verdictText(rep *anneal.Report) (word, numbers string) {
 }
 
 // shareText says that several kinds of piece go together, "" if there is one.
-func shareText(rep *anneal.Report) string {
-	if n := len(rep.Pieces); n > 1 && rep.Verdict() == anneal.WithinLimits {
+func shareText(rep *verify.Report) string {
+	if n := len(rep.Pieces); n > 1 && rep.Verdict() == verify.WithinLimits {
 		return fmt.Sprintf("All %d pieces of %d kinds can share this program.", rep.Load.Count(), n)
 	}
 	return ""
@@ -161,7 +163,7 @@ func shareText(rep *anneal.Report) string {
 
 // endText says when the program ends: as an estimate where nobody has measured
 // how the kiln falls.
-func endText(rep *anneal.Report) string {
+func endText(rep *verify.Report) string {
 	sys, last := rep.Studio.Units, lastTemp(rep)
 	about, why, then := "", "", "; the kiln can be opened then."
 	if endsEstimated(rep) {
@@ -169,12 +171,12 @@ func endText(rep *anneal.Report) string {
 		then = "; open when it reads " + last.Text(sys) + ", whatever the clock says."
 	}
 	switch {
-	case rep.Load.Into == anneal.WarmOnly:
+	case rep.Load.Into == piece.WarmOnly:
 		then = "; the kiln is ready then."
 	case last.Sub(rep.Studio.Opening) > 1:
 		then = "; the kiln is still at " + last.Text(sys) + " then."
 	}
-	total := unit.FormatDuration(wholeMinutes(rep.Clock.Total()))
+	total := unit.FormatDuration(wholeMinutes(rep.Actual.Total()))
 	end, days, ok := rep.Ends()
 	if !ok {
 		return "Ends after " + about + total + why + then
@@ -191,12 +193,12 @@ func endText(rep *anneal.Report) string {
 
 // endsEstimated reports whether the hour of the end rests on a fall of the kiln
 // that nobody has measured.
-func endsEstimated(rep *anneal.Report) bool {
-	return !rep.Studio.Kiln.Measured && rep.Load.Into != anneal.WarmOnly
+func endsEstimated(rep *verify.Report) bool {
+	return !rep.Studio.Kiln.Measured && rep.Load.Into != piece.WarmOnly
 }
 
 // lastTemp is where a program ends.
-func lastTemp(rep *anneal.Report) unit.Temp {
+func lastTemp(rep *verify.Report) unit.Temp {
 	return rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To
 }
 
@@ -205,7 +207,7 @@ func wholeMinutes(d time.Duration) time.Duration {
 	return time.Duration(math.Ceil(d.Minutes()-1e-9)) * time.Minute
 }
 
-func glassNames(l *anneal.Load) string {
+func glassNames(l *piece.Load) string {
 	var names []string
 	seen := map[string]bool{}
 	for _, p := range l.Pieces {
@@ -218,7 +220,7 @@ func glassNames(l *anneal.Load) string {
 }
 
 // overTexts says what is over a limit in a piece, or was not judged.
-func overTexts(p anneal.PieceReport) []string {
+func overTexts(p verify.PieceReport) []string {
 	over := slices.Clone(p.Over)
 	if p.Piece.RimUnknown() {
 		over = append(over, "its rim, which cools ahead of its middle and may be pulled several times harder, was not computed")

@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"lehr/anneal"
+	"lehr/anneal/verify"
+
 	"lehr/glass/unit"
 )
 
@@ -68,7 +69,7 @@ func mpa(s unit.Stress) num {
 	return num(s.Megapascals())
 }
 
-func (a *app) reportJSON(rep *anneal.Report) error {
+func (a *app) reportJSON(rep *verify.Report) error {
 	v, err := newReportJSON(rep)
 	if err != nil {
 		return err
@@ -76,7 +77,7 @@ func (a *app) reportJSON(rep *anneal.Report) error {
 	return a.printJSON(v)
 }
 
-func newReportJSON(rep *anneal.Report) (reportJSON, error) {
+func newReportJSON(rep *verify.Report) (reportJSON, error) {
 	sys := rep.Studio.Units
 	local := func(list []string) []string { return localTexts(rep.Load, list, sys) }
 	cautions, err := cautionsJSON(rep)
@@ -87,13 +88,13 @@ func newReportJSON(rep *anneal.Report) (reportJSON, error) {
 		Assumptions: local(rep.Assumptions), Cautions: cautions, Sources: rep.Sources}
 	for _, p := range rep.Pieces {
 		j := pieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
-			SizeMM: num(p.Piece.Size.Millimeters()), Idealization: p.Body.Text, Peak: mpa(p.Peak), PeakTimeH: num(rep.ClockOf(p.PeakTime) / 3600),
-			PeakPlace: p.PeakPlace, MaxLag: num(p.MaxLag), LimitPeak: mpa(rep.Limits.Tension), LimitLeft: mpa(rep.Limits.Left),
-			ClosedPeak: mpa(p.ClosedPeak), ClosedLeft: mpa(p.ClosedLeft), WorstCase: p.Worst, Within: p.Within && !p.Piece.RimUnknown(),
+			SizeMM: num(p.Piece.Size.Millimeters()), Idealization: p.Body.Text, Peak: mpa(p.Peak), PeakTimeH: num(rep.ActualTime(p.PeakTime) / 3600),
+			PeakPlace: p.PeakPlace, MaxLag: num(p.MaxLag), LimitPeak: mpa(rep.Limits.Tension), LimitLeft: mpa(rep.Limits.Residual),
+			ClosedPeak: mpa(p.ClosedPeak), ClosedLeft: mpa(p.ClosedResidual), WorstCase: p.Worst, Within: p.Within && !p.Piece.RimUnknown(),
 			Over: append([]string{}, overTexts(p)...), Decides: append([]string{}, p.Decides...)}
 		opt := func(x num) *num { return &x }
-		if p.LeftAsked {
-			j.LeftSurface, j.LeftCenter, j.LeftMax = opt(mpa(p.LeftSurface)), opt(mpa(p.LeftCenter)), opt(mpa(p.LeftMax))
+		if p.ResidualAsked {
+			j.LeftSurface, j.LeftCenter, j.LeftMax = opt(mpa(p.ResidualSurface)), opt(mpa(p.ResidualCenter)), opt(mpa(p.Residual))
 			j.Retardation = opt(num(float64(p.Retardation) * 1e9))
 		}
 		if p.SoakAsked {
@@ -104,20 +105,20 @@ func newReportJSON(rep *anneal.Report) (reportJSON, error) {
 	return v, nil
 }
 
-func newScheduleJSON(rep *anneal.Report) scheduleJSON {
+func newScheduleJSON(rep *verify.Report) scheduleJSON {
 	u := rep.Studio.Controller.Units
 	letter := "C"
 	if u == unit.US {
 		letter = "F"
 	}
-	s := scheduleJSON{TotalH: num(rep.Clock.Total().Hours()), Units: letter, About: endsEstimated(rep)}
+	s := scheduleJSON{TotalH: num(rep.Actual.Total().Hours()), Units: letter, About: endsEstimated(rep)}
 	if rep.Load.Start != nil {
-		start, end := rep.Load.Start.String(), clockJSON(rep, rep.Clock.Total().Seconds())
+		start, end := rep.Load.Start.String(), clockJSON(rep, rep.Actual.Total().Seconds())
 		s.Start, s.Ends = &start, &end
 	}
 	temp := func(t unit.Temp) num { x, _ := t.In(u); return num(x) }
 	for i, seg := range rep.Schedule.Segments {
-		span := rep.Clock.Spans[i]
+		span := rep.Actual.Spans[i]
 		rate, _ := seg.Rate.In(u)
 		if seg.To.Sub(span.From) == 0 {
 			rate = 0
@@ -144,7 +145,7 @@ func newScheduleJSON(rep *anneal.Report) scheduleJSON {
 
 // clockJSON is a clock time "07:45" of the day it falls on, with "+1d" behind
 // it when that is a later day.
-func clockJSON(rep *anneal.Report, at float64) string {
+func clockJSON(rep *verify.Report, at float64) string {
 	c, days := rep.Load.Start.Add(wholeMinutes(seconds(at)))
 	if days > 0 {
 		return fmt.Sprintf("%s +%dd", c, days)

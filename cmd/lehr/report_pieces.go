@@ -6,12 +6,13 @@ import (
 	"slices"
 	"strings"
 
-	"lehr/anneal"
+	"lehr/anneal/verify"
+
 	"lehr/glass/unit"
 )
 
 // showPieces prints each piece's numbers beside their limits.
-func (a *app) showPieces(rep *anneal.Report) error {
+func (a *app) showPieces(rep *verify.Report) error {
 	sys := rep.Studio.Units
 	in := func(s unit.Stress) string {
 		x, _ := s.In(sys)
@@ -22,7 +23,7 @@ func (a *app) showPieces(rep *anneal.Report) error {
 	}
 	_, u := rep.Limits.Tension.In(sys)
 	limit := func(s unit.Stress) string { x, _ := s.In(sys); return short(round3(x)) }
-	a.lead(styleStrong, "Pieces", "  ", fmt.Sprintf("limits: tension %s, locked in %s %s", limit(rep.Limits.Tension), limit(rep.Limits.Left), u))
+	a.lead(styleStrong, "Pieces", "  ", fmt.Sprintf("limits: tension %s, locked in %s %s", limit(rep.Limits.Tension), limit(rep.Limits.Residual), u))
 	cols := []column{longColumn("piece"), numberColumn("tension\n" + u), longColumn("where"), numberColumn("locked in\n" + u),
 		numberColumn("relaxed\n%"), numberColumn("retardation\nnm")}
 	var rows [][]string
@@ -35,8 +36,8 @@ func (a *app) showPieces(rep *anneal.Report) error {
 			name += " (OVER)"
 		}
 		left, relaxed, shows := "-", "-", "-"
-		if p.LeftAsked {
-			left, shows = in(p.LeftMax), whole(float64(p.Retardation)*1e9)
+		if p.ResidualAsked {
+			left, shows = in(p.Residual), whole(float64(p.Retardation)*1e9)
 			if p.SoakAsked {
 				relaxed = short(math.Floor(p.Relaxed*1e4) / 100)
 			}
@@ -46,7 +47,7 @@ func (a *app) showPieces(rep *anneal.Report) error {
 	if err := a.table(cols, rows); err != nil {
 		return err
 	}
-	if slices.ContainsFunc(rep.Pieces, func(p anneal.PieceReport) bool { return p.LeftAsked }) {
+	if slices.ContainsFunc(rep.Pieces, func(p verify.PieceReport) bool { return p.ResidualAsked }) {
 		a.prose(0, "retardation: what a polariscope shows at its brightest place.")
 	}
 	a.showDeciders(rep)
@@ -56,12 +57,12 @@ func (a *app) showPieces(rep *anneal.Report) error {
 // peakWhere says where and when the tension of a piece is greatest: the place
 // in the piece, the segment, and what the kiln reads. The hour depends on how
 // the kiln falls, the reading does not.
-func peakWhere(rep *anneal.Report, p anneal.PieceReport) string {
-	return fmt.Sprintf("%s, segment %d near %s", p.PeakPlace, p.PeakSegment+1, unit.Kelvin(rep.Told.At(p.PeakTime)).Text(rep.Studio.Units))
+func peakWhere(rep *verify.Report, p verify.PieceReport) string {
+	return fmt.Sprintf("%s, segment %d near %s", p.PeakPlace, p.PeakSegment+1, unit.Kelvin(rep.Nominal.At(p.PeakTime)).Text(rep.Studio.Units))
 }
 
 // showDeciders says which piece decides which number, when there are several.
-func (a *app) showDeciders(rep *anneal.Report) {
+func (a *app) showDeciders(rep *verify.Report) {
 	if len(rep.Pieces) < 2 {
 		return
 	}

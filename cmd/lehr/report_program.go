@@ -5,12 +5,13 @@ import (
 	"math"
 	"time"
 
-	"lehr/anneal"
+	"lehr/anneal/verify"
+
 	"lehr/glass/unit"
 )
 
 // showProgram prints what is keyed in, in the controller's own unit.
-func (a *app) showProgram(rep *anneal.Report) error {
+func (a *app) showProgram(rep *verify.Report) error {
 	c := rep.Studio.Controller
 	u := c.Units
 	deg := "°C"
@@ -25,7 +26,7 @@ func (a *app) showProgram(rep *anneal.Report) error {
 	cols := []column{numberColumn("#"), textColumn("what"), numberColumn(rate), numberColumn("to " + deg), numberColumn("hold h:min"), numberColumn("takes h:min"), numberColumn("ends")}
 	var rows [][]string
 	for i, seg := range rep.Schedule.Segments {
-		span := rep.Clock.Spans[i]
+		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
 		rows = append(rows, []string{fmt.Sprint(i + 1), seg.Purpose, rateText(rep, i), whole(to), hourMin(seg.Hold),
 			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
@@ -43,7 +44,7 @@ func (a *app) showProgram(rep *anneal.Report) error {
 const anyRate = "any"
 
 // programNotes says below the table of a program what is not keyed in.
-func programNotes(rep *anneal.Report) []string {
+func programNotes(rep *verify.Report) []string {
 	var out []string
 	for i := range rep.Schedule.Segments {
 		if rateText(rep, i) == anyRate {
@@ -53,7 +54,7 @@ func programNotes(rep *anneal.Report) []string {
 	}
 	for i, seg := range rep.Schedule.Segments {
 		if seg.Off {
-			text := "Power off at " + clockText(rep, rep.Clock.Spans[i].Start)
+			text := "Power off at " + clockText(rep, rep.Actual.Spans[i].Start)
 			if i > 0 {
 				text += fmt.Sprintf(", when segment %d ends", i)
 			}
@@ -64,9 +65,9 @@ func programNotes(rep *anneal.Report) []string {
 }
 
 // rateText is the ramp of a segment as the controller wants it.
-func rateText(rep *anneal.Report, i int) string {
+func rateText(rep *verify.Report, i int) string {
 	seg, c := rep.Schedule.Segments[i], rep.Studio.Controller
-	span := rep.Told.Spans[i]
+	span := rep.Nominal.Spans[i]
 	switch {
 	case seg.To.Sub(span.From) == 0 && c.FullWord != "":
 		return c.FullWord
@@ -97,7 +98,7 @@ func hourMin(d time.Duration) string {
 
 // clockText is the clock time at a moment of the program, or the time since its
 // start when the load has none.
-func clockText(rep *anneal.Report, at float64) string {
+func clockText(rep *verify.Report, at float64) string {
 	if rep.Load.Start == nil {
 		return "+" + hourMin(seconds(at))
 	}

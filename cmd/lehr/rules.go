@@ -7,9 +7,13 @@ import (
 	"strings"
 	"time"
 
+	"lehr/anneal/formula"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/rule"
+
 	"github.com/spf13/cobra"
 
-	"lehr/anneal"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -50,7 +54,7 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 			if err != nil {
 				return asUsage("rules: --glass", err)
 			}
-			piece, err := anneal.ParsePiece(opt.piece)
+			piece, err := piece.Parse(opt.piece)
 			if err != nil {
 				return asUsage("rules: --piece", err)
 			}
@@ -60,7 +64,7 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 				limits.Tension = opt.tension
 			}
 			if c.Flags().Changed("max-left") {
-				limits.Left = opt.left
+				limits.Residual = opt.left
 			}
 			if opt.count != "equal" && opt.count != "full" {
 				return usagef(`write --count equal or --count full`, "rules: --count %q: no way to count a round piece", opt.count)
@@ -91,38 +95,38 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 
 // rulesView is what every rule says of one piece.
 type rulesView struct {
-	piece   anneal.Piece
-	body    anneal.Body
-	limits  anneal.Limits
+	piece   piece.Piece
+	body    piece.Body
+	limits  kiln.Limits
 	system  unit.System
 	applied []appliedRule
 	refused []refusedRule
 }
 
 type appliedRule struct {
-	anneal.Rule
-	result anneal.RuleResult
+	rule.Rule
+	result rule.Result
 }
 
 type refusedRule struct {
-	anneal.Rule
+	rule.Rule
 	reason error
 }
 
 // compareRules applies every rule to the piece. It fails only when the piece
 // or the glass lacks something that every rule needs.
-func compareRules(p anneal.Piece, limits anneal.Limits, full bool) (rulesView, error) {
+func compareRules(p piece.Piece, limits kiln.Limits, full bool) (rulesView, error) {
 	v := rulesView{piece: p, body: p.Body(), limits: limits}
-	if !(limits.Tension > 0) || !(limits.Left > 0) {
+	if !(limits.Tension > 0) || !(limits.Residual > 0) {
 		return v, usagef("write --max-tension 3.5MPa", "rules: a stress limit must be above zero")
 	}
-	q := anneal.RuleRequest{
+	q := rule.Request{
 		Glass: p.Glass, Shape: v.body.Form, Size: v.body.Size, OneFace: v.body.OneFace,
-		CountFull:     full && v.body.Form != anneal.FormSlab,
-		DesignCooling: limits.Tension, DesignLeft: limits.Left,
-		TensionFactor: v.body.Tension, LeftFactor: v.body.Left,
+		CountFull:     full && v.body.Form != formula.FormSlab,
+		DesignCooling: limits.Tension, DesignResidual: limits.Residual,
+		TensionFactor: v.body.TensionFactor, ResidualFactor: v.body.ResidualFactor,
 	}
-	for _, r := range anneal.Rules() {
+	for _, r := range rule.All() {
 		res, err := r.Apply(q)
 		if err != nil {
 			v.refused = append(v.refused, refusedRule{r, err})
@@ -144,7 +148,7 @@ func (a *app) showRules(v rulesView) error {
 	if v.body.Note != "" {
 		a.prose(0, "Uncertain: "+localize(v.body.Note, v.system)+".")
 	}
-	a.prose(0, fmt.Sprintf("Limits: tension while cooling %s, locked in %s.", v.limits.Tension.Text(v.system), v.limits.Left.Text(v.system)))
+	a.prose(0, fmt.Sprintf("Limits: tension while cooling %s, locked in %s.", v.limits.Tension.Text(v.system), v.limits.Residual.Text(v.system)))
 	if len(v.applied) == 0 {
 		a.print("\n")
 		a.prose(0, "No rule applies.")
@@ -226,7 +230,7 @@ func (v rulesView) rows(group []appliedRule, cites *[]string) [][]string {
 		}),
 		row("total", func(r appliedRule) string { return hours(r.result.Total()) }),
 		row("tension\n(closed form)", func(r appliedRule) string { return v.against(r.result.ImpliedCooling, v.limits.Tension) }),
-		row("locked in\n(closed form)", func(r appliedRule) string { return v.against(r.result.ImpliedLeft, v.limits.Left) }),
+		row("locked in\n(closed form)", func(r appliedRule) string { return v.against(r.result.ImpliedResidual, v.limits.Residual) }),
 		row("counted", func(r appliedRule) string {
 			if r.result.Slab == 0 {
 				return "its own shape"
@@ -253,7 +257,7 @@ func (v rulesView) rows(group []appliedRule, cites *[]string) [][]string {
 }
 
 // stageText is a hold or a ramp in words.
-func (v rulesView) stageText(s anneal.Stage) string {
+func (v rulesView) stageText(s rule.Stage) string {
 	to, degree := s.To.In(v.system)
 	if s.Rate == 0 {
 		return fmt.Sprintf("%s %s for %s", whole(to), degree, hours(s.Hold))

@@ -1,7 +1,7 @@
 package main
 
 import (
-	"lehr/anneal"
+	"lehr/anneal/rule"
 	"lehr/glass/unit"
 )
 
@@ -46,15 +46,15 @@ func (a *app) rulesJSON(v rulesView) error {
 	degree := degreeKey(v.system)
 	out := rulesShownJSON{
 		Glass: v.piece.Glass.Name, What: v.piece.What, Idealization: localize(v.body.Text, v.system),
-		LimitTension: num(v.limits.Tension.Megapascals()), LimitLeft: num(v.limits.Left.Megapascals()),
+		LimitTension: num(v.limits.Tension.Megapascals()), LimitLeft: num(v.limits.Residual.Megapascals()),
 		Units: degree, Rules: []ruleJSON{}, Refused: []refusedJSON{},
 	}
 	for _, r := range v.applied {
 		res := r.result
 		shown := ruleJSON{
 			Rule: r.Name, Title: r.Title, Total: num(res.Total().Hours()),
-			Tension: num(res.ImpliedCooling.Megapascals()), Left: num(res.ImpliedLeft.Megapascals()),
-			Within:   !over(res.ImpliedCooling, v.limits.Tension) && !over(res.ImpliedLeft, v.limits.Left),
+			Tension: num(res.ImpliedCooling.Megapascals()), Left: num(res.ImpliedResidual.Megapascals()),
+			Within:   !over(res.ImpliedCooling, v.limits.Tension) && !over(res.ImpliedResidual, v.limits.Residual),
 			CountsAs: localize(res.CountsAs, v.system), Slab: num(res.Slab.Millimeters()), Status: res.Status, Source: res.Source,
 			Note: localize(r.Note, v.system), Assumed: []string{}, Deviations: r.Deviations,
 		}
@@ -72,7 +72,7 @@ func (a *app) rulesJSON(v rulesView) error {
 	return a.printJSON(out)
 }
 
-func stageOf(s anneal.Stage, system unit.System, degree string) stageJSON {
+func stageOf(s rule.Stage, system unit.System, degree string) stageJSON {
 	to, _ := s.To.In(system)
 	rate, _ := s.Rate.In(system)
 	return stageJSON{

@@ -6,9 +6,11 @@ import (
 	"slices"
 	"strings"
 
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+
 	"github.com/spf13/cobra"
 
-	"lehr/anneal"
 	"lehr/glass/strict"
 	"lehr/safety"
 )
@@ -184,13 +186,13 @@ lehr safety wrong --json`,
 
 // factsOf returns the facts of a session from the studio file, the load if one
 // is named, and the flags.
-func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (safety.Facts, *anneal.Load, error) {
+func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (safety.Facts, *piece.Load, error) {
 	flags, err := factsTyped(cmd, typed)
 	if err != nil {
 		return safety.Facts{}, nil, err
 	}
-	var load *anneal.Load
-	var st anneal.Studio
+	var load *piece.Load
+	var st kiln.Studio
 	if len(args) > 0 {
 		load, st, err = a.readLoad(cmd, l, args)
 	} else {

@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"math"
 
+	"lehr/anneal/piece"
+
 	"github.com/spf13/cobra"
 
-	"lehr/anneal"
 	"lehr/glass/unit"
 	"lehr/safety"
 )
@@ -90,16 +91,16 @@ type glowing struct{ diameter, length unit.Length }
 
 // glow returns the form of a piece. A rod or tube whose length is not given
 // counts as hot over three diameters.
-func glow(p anneal.Piece) glowing {
+func glow(p piece.Piece) glowing {
 	switch p.Shape {
-	case anneal.RodShape, anneal.TubeShape:
+	case piece.RodShape, piece.TubeShape:
 		if p.Across == 0 {
 			return glowing{p.Size, 3 * p.Size}
 		}
 		return glowing{p.Size, p.Across}
-	case anneal.SphereShape:
+	case piece.SphereShape:
 		return glowing{diameter: p.Size}
-	case anneal.SlabShape:
+	case piece.SlabShape:
 		return glowing{diameter: unit.Length(math.Hypot(math.Sqrt2*float64(p.Across), float64(p.Size)))}
 	}
 	return glowing{diameter: unit.Length(math.Hypot(float64(p.Across), float64(p.Size)))}
@@ -114,9 +115,9 @@ func (g glowing) figures(f safety.Facts) (safety.EyeReport, error) {
 }
 
 // hottest returns the piece that gives the eye most, and what to call it.
-func (e *eyeFlags) hottest(f safety.Facts, load *anneal.Load) (glowing, string, error) {
+func (e *eyeFlags) hottest(f safety.Facts, load *piece.Load) (glowing, string, error) {
 	if e.piece != "" {
-		p, err := anneal.ParsePiece(e.piece)
+		p, err := piece.Parse(e.piece)
 		if err != nil {
 			return glowing{}, "", asUsage("eye: --piece", err)
 		}
@@ -139,7 +140,7 @@ func (e *eyeFlags) hottest(f safety.Facts, load *anneal.Load) (glowing, string, 
 }
 
 // hotLength says how much of a rod counts as hot when nobody said.
-func hotLength(p anneal.Piece) string {
+func hotLength(p piece.Piece) string {
 	if glow(p).length > 0 && p.Across == 0 {
 		return " (three diameters of it hot)"
 	}

@@ -8,7 +8,9 @@ import (
 	"strings"
 	"time"
 
-	"lehr/anneal"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+
 	"lehr/glass/strict"
 	"lehr/safety"
 )
@@ -30,7 +32,7 @@ func (e *sessionError) Unwrap() error { return e.err }
 // load, then its [session]. load may be nil.
 //
 // Errors: *sessionError.
-func sessionFacts(load *anneal.Load, st anneal.Studio) (safety.Facts, error) {
+func sessionFacts(load *piece.Load, st kiln.Studio) (safety.Facts, error) {
 	f := safety.Facts{Units: st.Units, KilnPower: st.Kiln.Power, Glass: safety.Family(st.Glass)}
 	studio, err := safety.FactsFrom(st.Session)
 	if err != nil {
@@ -49,7 +51,7 @@ func sessionFacts(load *anneal.Load, st anneal.Studio) (safety.Facts, error) {
 
 // pieceFacts is what the pieces of a load tell of the session: the greatest
 // measure of any of them, and the glass that asks for most at the torch.
-func pieceFacts(load *anneal.Load) safety.Facts {
+func pieceFacts(load *piece.Load) safety.Facts {
 	var f safety.Facts
 	rank := []string{"", "other", "soft", "lead", "borosilicate", "quartz"}
 	for _, p := range load.Pieces {
@@ -63,7 +65,7 @@ func pieceFacts(load *anneal.Load) safety.Facts {
 
 // checkFacts refuses facts that cannot be read, with their file and line. args
 // names the load file, if the load comes from one.
-func (a *app) checkFacts(load *anneal.Load, st anneal.Studio, args []string) error {
+func (a *app) checkFacts(load *piece.Load, st kiln.Studio, args []string) error {
 	_, err := sessionFacts(load, st)
 	var fault *sessionError
 	if !errors.As(err, &fault) {

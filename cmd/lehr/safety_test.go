@@ -12,7 +12,9 @@ import (
 	"testing"
 	"time"
 
-	"lehr/anneal"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+
 	"lehr/glass"
 	"lehr/glass/unit"
 	"lehr/safety"
@@ -102,10 +104,10 @@ func TestSessionFacts(t *testing.T) {
 		}
 		return g
 	}
-	st := anneal.DefaultStudio()
+	st := kiln.DefaultStudio()
 	st.Units = unit.US
 	st.Session = map[string]any{"largest_piece": "1 in", "oxygen": "cylinder", "vent": "fan"}
-	load := &anneal.Load{Session: map[string]any{"vent": "booth"}, Pieces: []anneal.Piece{
+	load := &piece.Load{Session: map[string]any{"vent": "booth"}, Pieces: []piece.Piece{
 		{Glass: find("soda-104"), Size: 10 * unit.Millimeter, Across: 45 * unit.Millimeter},
 		{Glass: find("borosilicate-33"), Size: 30 * unit.Millimeter}}}
 	f, err := sessionFacts(load, st)

@@ -4,9 +4,12 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/spf13/cobra"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/verify"
 
-	"lehr/anneal"
+	"github.com/spf13/cobra"
 )
 
 func newShareCommand(a *app) *cobra.Command {
@@ -36,7 +39,9 @@ lehr share mixed.toml --json`,
 			if err != nil {
 				return err
 			}
-			s, err := a.shared(c.Context(), load, st, o, shortest)
+			ctx, stop := interruptible(c.Context())
+			defer stop()
+			s, err := a.shared(ctx, load, st, o, shortest)
 			if err != nil {
 				return err
 			}
@@ -50,7 +55,7 @@ lehr share mixed.toml --json`,
 	return c
 }
 
-func (a *app) shareAnswer(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) error {
+func (a *app) shareAnswer(load *piece.Load, st kiln.Studio, s *plan.Sharing) error {
 	print := a.showShare
 	if a.json {
 		print = a.shareJSON
@@ -59,7 +64,7 @@ func (a *app) shareAnswer(load *anneal.Load, st anneal.Studio, s *anneal.Sharing
 		return err
 	}
 	for _, f := range s.Firings {
-		if f.Report.Verdict() != anneal.WithinLimits {
+		if f.Report.Verdict() != verify.WithinLimits {
 			return errOverLimit
 		}
 	}
@@ -70,14 +75,14 @@ func (a *app) shareAnswer(load *anneal.Load, st anneal.Studio, s *anneal.Sharing
 }
 
 // countName names a piece with its count.
-func countName(p anneal.Piece) string {
+func countName(p piece.Piece) string {
 	if p.Count > 1 {
 		return fmt.Sprintf("%d × %s", p.Count, p.What)
 	}
 	return p.What
 }
 
-func (a *app) showShare(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) error {
+func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing) error {
 	if err := a.showDanger(load, st); err != nil {
 		return err
 	}
@@ -96,8 +101,8 @@ func (a *app) showShare(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) 
 		proof := "no split needs fewer"
 		if !s.Exact {
 			proof = "a good split; not proved the fewest"
-			if len(load.Pieces) > anneal.MostExact {
-				proof += fmt.Sprintf(" beyond %d kinds of piece", anneal.MostExact)
+			if len(load.Pieces) > plan.MostExact {
+				proof += fmt.Sprintf(" beyond %d kinds of piece", plan.MostExact)
 			}
 		}
 		what := "It takes"
@@ -140,7 +145,7 @@ func (a *app) showShare(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) 
 }
 
 // overAlone names the first piece that exceeds a limit by itself.
-func overAlone(load *anneal.Load, s *anneal.Sharing) string {
+func overAlone(load *piece.Load, s *plan.Sharing) string {
 	for i, over := range s.AloneOver {
 		if over {
 			return load.Pieces[i].What
@@ -150,7 +155,7 @@ func overAlone(load *anneal.Load, s *anneal.Sharing) string {
 }
 
 // showCost prints who decides what, and what sharing costs the others.
-func (a *app) showCost(s *anneal.Sharing, firing int) error {
+func (a *app) showCost(s *plan.Sharing, firing int) error {
 	f := s.Firings[firing]
 	cols := []column{longColumn("piece"), longColumn("decides"), numberColumn("alone h:min"), numberColumn("costs h:min"), longColumn("verdict")}
 	var rows [][]string
@@ -206,7 +211,7 @@ type shareJSON struct {
 	CostH     num          `json:"cost_h"`
 }
 
-func (a *app) shareJSON(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) error {
+func (a *app) shareJSON(load *piece.Load, st kiln.Studio, s *plan.Sharing) error {
 	v := shareJSON{Shareable: s.Shareable, Reasons: localTexts(load, s.Reasons, st.Units), Proved: s.Exact}
 	if s.Shareable {
 		rep, err := newReportJSON(s.Firings[0].Report)

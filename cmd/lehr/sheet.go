@@ -5,9 +5,12 @@ import (
 	"math"
 	"strings"
 
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/verify"
+
 	"github.com/spf13/cobra"
 
-	"lehr/anneal"
 	"lehr/cmd/lehr/picture"
 	"lehr/glass/unit"
 	"lehr/safety"
@@ -42,7 +45,7 @@ lehr sheet mixed.toml -o mixed.html --svg mixed.svg`,
 		if err != nil {
 			return err
 		}
-		rep, err := anneal.Plan(load, st, o)
+		rep, err := plan.Plan(c.Context(), load, st, o)
 		if err != nil {
 			return err
 		}
@@ -59,7 +62,7 @@ lehr sheet mixed.toml -o mixed.html --svg mixed.svg`,
 				return err
 			}
 		}
-		if rep.Verdict() != anneal.WithinLimits {
+		if rep.Verdict() != verify.WithinLimits {
 			return errOverLimit
 		}
 		return nil
@@ -106,7 +109,7 @@ type sheetPiece struct {
 }
 
 // sheetHTML makes the page of a report.
-func sheetHTML(rep *anneal.Report, back string) ([]byte, error) {
+func sheetHTML(rep *verify.Report, back string) ([]byte, error) {
 	v, err := newSheetView(rep)
 	if err != nil {
 		return nil, err
@@ -115,7 +118,7 @@ func sheetHTML(rep *anneal.Report, back string) ([]byte, error) {
 	return v.page()
 }
 
-func newSheetView(rep *anneal.Report) (*sheetView, error) {
+func newSheetView(rep *verify.Report) (*sheetView, error) {
 	sys, u := rep.Studio.Units, rep.Studio.Controller.Units
 	curve, err := newCurve(rep)
 	if err != nil {
@@ -129,7 +132,7 @@ func newSheetView(rep *anneal.Report) (*sheetView, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &sheetView{Name: rep.Load.Name, Within: rep.Verdict() == anneal.WithinLimits, Curve: svg,
+	v := &sheetView{Name: rep.Load.Name, Within: rep.Verdict() == verify.WithinLimits, Curve: svg,
 		Share: shareText(rep), Begin: rep.Schedule.From.Text(u),
 		Notes: localTexts(rep.Load, rep.Notes, sys), Reasons: rep.Reasons,
 		Assumed: mergeAssumed(rep.Load, localTexts(rep.Load, rep.Assumptions, sys)), Sources: localTexts(rep.Load, rep.Sources, sys)}
@@ -159,7 +162,7 @@ func newSheetView(rep *anneal.Report) (*sheetView, error) {
 		v.RateUnit = "min"
 	}
 	for i, seg := range rep.Schedule.Segments {
-		span := rep.Clock.Spans[i]
+		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
 		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, seg.Purpose, dash(rateText(rep, i)), whole(to), dash(hourMin(seg.Hold)),
 			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
@@ -180,7 +183,7 @@ func newSheetView(rep *anneal.Report) (*sheetView, error) {
 }
 
 // sheetPieces fills the numbers of the pieces.
-func (v *sheetView) sheetPieces(rep *anneal.Report) {
+func (v *sheetView) sheetPieces(rep *verify.Report) {
 	sys := rep.Studio.Units
 	_, v.StressUnit = rep.Limits.Tension.In(sys)
 	in := func(s unit.Stress) string {
@@ -190,13 +193,13 @@ func (v *sheetView) sheetPieces(rep *anneal.Report) {
 		}
 		return fmt.Sprintf("%.2f", x)
 	}
-	v.TensionLimit, v.LeftLimit = in(rep.Limits.Tension), in(rep.Limits.Left)
+	v.TensionLimit, v.LeftLimit = in(rep.Limits.Tension), in(rep.Limits.Residual)
 	for _, p := range rep.Pieces {
 		row := sheetPiece{Name: countName(p.Piece), Tension: in(p.Peak),
 			Where: peakWhere(rep, p),
 			Left:  "–", Relaxed: "–", Shows: "–", Over: strings.Join(p.Over, ", ")}
-		if p.LeftAsked {
-			row.Left = in(max(p.LeftMax, 0))
+		if p.ResidualAsked {
+			row.Left = in(max(p.Residual, 0))
 			row.Shows = whole(float64(p.Retardation) * 1e9)
 			if p.SoakAsked {
 				row.Relaxed = short(math.Floor(p.Relaxed*1e4) / 100)
@@ -211,8 +214,8 @@ func (v *sheetView) sheetPieces(rep *anneal.Report) {
 
 // curveNote says how temperatures and tension belong together when the kiln is
 // slower than its program.
-func curveNote(rep *anneal.Report) string {
-	for _, span := range rep.Clock.Spans {
+func curveNote(rep *verify.Report) string {
+	for _, span := range rep.Actual.Spans {
 		if !rep.Studio.Kiln.Measured && (span.ByItself || span.Overshoots) {
 			return "Temperatures for a kiln that falls by itself; tension for one that follows the program exactly, which is the worse case."
 		}
@@ -236,7 +239,7 @@ func dash(s string) string {
 }
 
 // loadTitle names a load that has no name by its pieces.
-func loadTitle(l *anneal.Load) string {
+func loadTitle(l *piece.Load) string {
 	var names []string
 	for i, p := range l.Pieces {
 		if i == 3 && len(l.Pieces) > 4 {
@@ -247,7 +250,7 @@ func loadTitle(l *anneal.Load) string {
 	return strings.Join(names, ", ")
 }
 
-func countText(l *anneal.Load) string {
+func countText(l *piece.Load) string {
 	n, kinds := l.Count(), len(l.Pieces)
 	switch {
 	case n == 1:

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"os"
@@ -8,9 +9,14 @@ import (
 	"strings"
 	"testing"
 
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/program"
+	"lehr/anneal/verify"
+
 	"golang.org/x/net/html"
 
-	"lehr/anneal"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -207,9 +213,9 @@ func TestSheet(t *testing.T) {
 func TestSheet_overLimit(t *testing.T) {
 	rep := sampleReport(t, unit.Metric)
 	fast := rep.Schedule
-	fast.Segments = append([]anneal.Segment(nil), fast.Segments...)
+	fast.Segments = append([]program.Segment(nil), fast.Segments...)
 	fast.Segments[1].Rate *= 20
-	over, err := anneal.Verify(fast, rep.Load, rep.Studio, anneal.Limits{})
+	over, err := verify.Program(context.Background(), fast, rep.Load, rep.Studio, kiln.Limits{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -295,11 +301,11 @@ func TestSheet_danger(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	load, err := anneal.ReadLoad(strings.NewReader(string(g)+"\n[session]\ngas_smell = \"yes\"\n"), "mixed.toml", "", glass.Find)
+	load, err := piece.ReadLoad(strings.NewReader(string(g)+"\n[session]\ngas_smell = \"yes\"\n"), "mixed.toml", "", glass.Find)
 	if err != nil {
 		t.Fatal(err)
 	}
-	rep, err := anneal.Plan(load, anneal.DefaultStudio(), anneal.Options{})
+	rep, err := plan.Plan(context.Background(), load, kiln.DefaultStudio(), plan.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,40 +7,40 @@ import (
 	"strings"
 	"time"
 
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/verify"
+
 	"github.com/spf13/cobra"
 
-	"lehr/anneal"
-	"lehr/anneal/solve"
+	"lehr/anneal/shortest"
 	"lehr/glass/unit"
 )
 
 // addShortestFlag adds --shortest.
-func addShortestFlag(c *cobra.Command, shortest *bool) {
-	c.Flags().BoolVar(shortest, "shortest", false, "search for the shortest program that keeps the limits")
+func addShortestFlag(c *cobra.Command, search *bool) {
+	c.Flags().BoolVar(search, "shortest", false, "search for the shortest program that keeps the limits")
 }
 
 // planner returns the planner of a command: the rule, or the search. Call the
 // second result when the planning is over.
-func (a *app) planner(ctx context.Context, shortest bool) (anneal.Planner, func()) {
-	if !shortest {
-		return anneal.Plan, func() {}
+func (a *app) planner(search bool) (plan.Planner, func()) {
+	if !search {
+		return plan.Plan, func() {}
 	}
-	if ctx == nil {
-		ctx = context.Background()
-	}
-	ctx, stop := interruptible(ctx)
 	line := &progressLine{app: a}
-	return solve.Planner(ctx, line.show), func() { line.end(); stop() }
+	return shortest.Planner(line.show), line.end
 }
 
 // shared answers whether a load can share one program.
-func (a *app) shared(ctx context.Context, load *anneal.Load, st anneal.Studio, o anneal.Options, shortest bool) (*anneal.Sharing, error) {
-	if !shortest {
-		return anneal.Share(load, st, o)
+func (a *app) shared(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Options, search bool) (*plan.Sharing, error) {
+	if !search {
+		return plan.Share(ctx, load, st, o)
 	}
-	search, stop := a.planner(ctx, true)
-	defer stop()
-	return anneal.ShareBy(load, st, o, search)
+	planner, end := a.planner(true)
+	defer end()
+	return plan.ShareBy(ctx, load, st, o, planner)
 }
 
 // progressLine is one line on the terminal that says how far a search is.
@@ -49,7 +49,7 @@ type progressLine struct {
 	drawn int // columns in use
 }
 
-func (l *progressLine) show(p solve.Progress) {
+func (l *progressLine) show(p shortest.Progress) {
 	if !l.app.errTTY {
 		return
 	}
@@ -71,7 +71,7 @@ func (l *progressLine) end() {
 
 // showShortest prints how a program compares with what else is possible,
 // nothing if nobody searched.
-func (a *app) showShortest(rep *anneal.Report) {
+func (a *app) showShortest(rep *verify.Report) {
 	s := rep.Shortest
 	if s == nil {
 		return
@@ -83,13 +83,13 @@ func (a *app) showShortest(rep *anneal.Report) {
 }
 
 // shortestText is the line about a search.
-func shortestText(rep *anneal.Report) string {
+func shortestText(rep *verify.Report) string {
 	s := rep.Shortest
 	length := func(d time.Duration) string { return unit.FormatDuration(wholeMinutes(d)) }
 	if s.None {
 		return "The search found no program within the limits; this is the one by the rule."
 	}
-	text := "Shortest found " + length(rep.Clock.Total())
+	text := "Shortest found " + length(rep.Actual.Total())
 	if s.Rule > 0 {
 		text += ", by the rule " + length(s.Rule)
 	} else {
@@ -115,12 +115,12 @@ type shortestJSON struct {
 	None    bool `json:"none_within_limits"`
 }
 
-func newShortestJSON(rep *anneal.Report) *shortestJSON {
+func newShortestJSON(rep *verify.Report) *shortestJSON {
 	s := rep.Shortest
 	if s == nil {
 		return nil
 	}
-	j := &shortestJSON{FoundH: num(rep.Clock.Total().Hours()), FloorH: num(s.Floor.Hours()), KilnH: num(s.Kiln.Hours()), Stopped: s.Interrupted, None: s.None}
+	j := &shortestJSON{FoundH: num(rep.Actual.Total().Hours()), FloorH: num(s.Floor.Hours()), KilnH: num(s.Kiln.Hours()), Stopped: s.Interrupted, None: s.None}
 	if s.Rule > 0 {
 		h := num(s.Rule.Hours())
 		j.RuleH = &h

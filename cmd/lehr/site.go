@@ -9,7 +9,8 @@ import (
 	"strings"
 	"time"
 
-	"lehr/anneal"
+	"lehr/anneal/kiln"
+	"lehr/anneal/plan"
 )
 
 // The bounds of what one request may ask for.
@@ -24,16 +25,16 @@ const (
 // site answers the requests of lehr serve. It keeps no state but the studio it
 // was started with.
 type site struct {
-	studio anneal.Studio
+	studio kiln.Studio
 	turns  chan struct{} // one per load that is planned at a time
 	queue  chan struct{} // one per request that plans or waits to
 	wait   time.Duration
-	plan   func(*anneal.Load, anneal.Studio, anneal.Options) (*anneal.Report, error)
+	plan   plan.Planner
 }
 
-func newSite(st anneal.Studio) *site {
+func newSite(st kiln.Studio) *site {
 	n := runtime.GOMAXPROCS(0)
-	return &site{studio: st, turns: make(chan struct{}, n), queue: make(chan struct{}, n+mostWaits), wait: longestYet, plan: anneal.Plan}
+	return &site{studio: st, turns: make(chan struct{}, n), queue: make(chan struct{}, n+mostWaits), wait: longestYet, plan: plan.Plan}
 }
 
 // ServeHTTP implements http.Handler: "/" is the form, "/sheet" the sheet.
@@ -83,7 +84,7 @@ func (s *site) sheet(w http.ResponseWriter, r *http.Request, f *form) {
 		return
 	}
 	defer func() { <-s.turns; <-s.queue }()
-	rep, err := s.plan(load, st, o)
+	rep, err := s.plan(r.Context(), load, st, o)
 	if err != nil {
 		f.fail(err)
 		s.page(w, http.StatusUnprocessableEntity, f)

@@ -15,7 +15,11 @@ import (
 	"testing"
 	"time"
 
-	"lehr/anneal"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/verify"
+
 	"lehr/glass/unit"
 )
 
@@ -44,7 +48,7 @@ func ask(t *testing.T, h http.Handler, method, target string, body io.Reader) *h
 
 // TestSite plans by GET and by POST, and gives the sheet of the command line.
 func TestSite(t *testing.T) {
-	s := newSite(anneal.DefaultStudio())
+	s := newSite(kiln.DefaultStudio())
 	form := ask(t, s, "GET", "/", nil)
 	n := wantAccessible(t, form.Body.Bytes())
 	if form.Code != 200 || len(n.all("textarea")) != 1 || len(n.all("form")) != 1 {
@@ -81,7 +85,7 @@ func TestSite(t *testing.T) {
 // TestSite_faults wants each fault beside its field, in the words of the command
 // line, with the hint, and what was typed still there.
 func TestSite_faults(t *testing.T) {
-	s := newSite(anneal.DefaultStudio())
+	s := newSite(kiln.DefaultStudio())
 	for _, c := range []struct{ field, value, fault, hint string }{
 		{"pieces", "6 x sphre 2.5in", `no shape "sphre"`, "did you mean sphere?"},
 		{"pieces", "sphere 2.5", "has no unit", `write "2.5 mm" or "2.5 in"`},
@@ -134,9 +138,9 @@ func TestSite_faults(t *testing.T) {
 
 // TestSite_conflict says why pieces cannot go together.
 func TestSite_conflict(t *testing.T) {
-	s := newSite(anneal.DefaultStudio())
-	s.plan = func(*anneal.Load, anneal.Studio, anneal.Options) (*anneal.Report, error) {
-		return nil, &anneal.ConflictError{Reasons: []string{"a needs 500 °C", "b bears 450 °C"}}
+	s := newSite(kiln.DefaultStudio())
+	s.plan = func(context.Context, *piece.Load, kiln.Studio, plan.Options) (*verify.Report, error) {
+		return nil, &plan.ConflictError{Reasons: []string{"a needs 500 °C", "b bears 450 °C"}}
 	}
 	w := ask(t, s, "GET", "/sheet?"+with("units", "f").Encode(), nil)
 	wrong, _ := wantAccessible(t, w.Body.Bytes()).byID("wrong")
@@ -148,11 +152,11 @@ func TestSite_conflict(t *testing.T) {
 // TestSite_kiln wants what is filled in about the kiln to be what is planned
 // with.
 func TestSite_kiln(t *testing.T) {
-	s := newSite(anneal.DefaultStudio())
-	var got anneal.Studio
-	s.plan = func(l *anneal.Load, st anneal.Studio, o anneal.Options) (*anneal.Report, error) {
+	s := newSite(kiln.DefaultStudio())
+	var got kiln.Studio
+	s.plan = func(ctx context.Context, l *piece.Load, st kiln.Studio, o plan.Options) (*verify.Report, error) {
 		got = st
-		return anneal.Plan(l, st, o)
+		return plan.Plan(ctx, l, st, o)
 	}
 	f := goodForm()
 	for name, value := range map[string]string{"holding": "1000 °F", "heating": "300 °C/h", "fall": "5 h", "room": "25 °C", "keys": "f", "rate": "minutes per ramp", "segments": "6", "max-tension": "2 MPa", "max-left": "0.5 MPa"} {
@@ -164,7 +168,7 @@ func TestSite_kiln(t *testing.T) {
 	}
 	c := got.Controller
 	if got.Kiln.Holding.Text(unit.US) != "1000 °F" || got.Kiln.Fall.TimeConstant != 5*time.Hour || !got.Kiln.Measured || got.Kiln.Fall.Room.Text(unit.Metric) != "25 °C" ||
-		got.Units != unit.Metric || c.Units != unit.US || !c.Minutes || c.Segments != 6 || got.Limits.Tension != 2*unit.Megapascal || got.Limits.Left != 0.5*unit.Megapascal {
+		got.Units != unit.Metric || c.Units != unit.US || !c.Minutes || c.Segments != 6 || got.Limits.Tension != 2*unit.Megapascal || got.Limits.Residual != 0.5*unit.Megapascal {
 		t.Errorf("planned with %+v", got)
 	}
 	if program := parseHTML(t, w.Body.Bytes()).all("table")[0].text(); !strings.Contains(program, "°F") || !strings.Contains(program, "min") {
@@ -174,7 +178,7 @@ func TestSite_kiln(t *testing.T) {
 
 // TestSite_malformed sends what no form sends.
 func TestSite_malformed(t *testing.T) {
-	s := newSite(anneal.DefaultStudio())
+	s := newSite(kiln.DefaultStudio())
 	for _, c := range []struct {
 		method, target, body string
 		want                 int
@@ -216,17 +220,17 @@ func TestSite_malformed(t *testing.T) {
 // TestSite_crowd sends 200 requests at once: all are answered, with the sheet or
 // with a plain refusal, and no more are planned at a time than there are turns.
 func TestSite_crowd(t *testing.T) {
-	s := newSite(anneal.DefaultStudio())
+	s := newSite(kiln.DefaultStudio())
 	s.wait = 30 * time.Second
 	var now, most atomic.Int32
 	release := make(chan struct{})
-	s.plan = func(l *anneal.Load, st anneal.Studio, o anneal.Options) (*anneal.Report, error) {
+	s.plan = func(ctx context.Context, l *piece.Load, st kiln.Studio, o plan.Options) (*verify.Report, error) {
 		defer now.Add(-1)
 		if n := now.Add(1); n > most.Load() {
 			most.Store(n)
 		}
 		<-release
-		return anneal.Plan(l, st, o)
+		return plan.Plan(ctx, l, st, o)
 	}
 	server := httptest.NewServer(s)
 	defer server.Close()
@@ -283,7 +287,7 @@ func TestServe(t *testing.T) {
 	a := &app{out: &output{w: &out}, err: &words, term: terminal{width: 80, utf8: true}}
 	ctx, cancel := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
-	go func() { ended <- a.serve(ctx, l, newSite(anneal.DefaultStudio())) }()
+	go func() { ended <- a.serve(ctx, l, newSite(kiln.DefaultStudio())) }()
 	resp, err := http.Get("http://" + l.Addr().String() + "/")
 	if err != nil {
 		t.Fatal(err)

@@ -3,7 +3,8 @@ package main
 import (
 	"github.com/spf13/cobra"
 
-	"lehr/anneal"
+	"lehr/anneal/verify"
+
 	"lehr/cmd/lehr/picture"
 )
 
@@ -30,7 +31,7 @@ func (a *app) addCurveFlags(c *cobra.Command, v *viewFlags) {
 
 // saveViews writes what the flags ask for. Everything is made before the first
 // file is written, so that a failure leaves no half set.
-func (a *app) saveViews(v *viewFlags, rep *anneal.Report) error {
+func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
 	var files []struct {
 		name string
 		data []byte
@@ -72,7 +73,7 @@ func (a *app) saveViews(v *viewFlags, rep *anneal.Report) error {
 }
 
 // showChart prints the curve in characters.
-func (a *app) showChart(rep *anneal.Report) error {
+func (a *app) showChart(rep *verify.Report) error {
 	curve, err := newCurve(rep)
 	if err != nil {
 		return err

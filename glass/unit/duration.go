@@ -201,3 +201,11 @@ func FormatDuration(d time.Duration) string {
 func WholeMinutes(d time.Duration) time.Duration {
 	return time.Duration(math.Ceil(d.Minutes()-1e-9)) * time.Minute
 }
+
+// Seconds returns a duration, at most the longest there is.
+func Seconds(s float64) time.Duration {
+	if s >= math.MaxInt64/float64(time.Second) {
+		return math.MaxInt64
+	}
+	return time.Duration(s * float64(time.Second))
+}

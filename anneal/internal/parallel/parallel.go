@@ -1,0 +1,42 @@
+// Package parallel is the one place where work is spread over the machine.
+package parallel
+
+import (
+	"context"
+	"runtime"
+	"sync"
+	"sync/atomic"
+)
+
+// Each calls do once for each index below n, on as many goroutines as the
+// machine has processors for, and waits for all of them. It begins no further
+// call once one has failed or ctx has ended. The error is that of the lowest
+// index that failed, else that of ctx.
+func Each(ctx context.Context, n int, do func(i int) error) error {
+	errs := make([]error, n)
+	var next atomic.Int64
+	var failed atomic.Bool
+	work := func() {
+		for {
+			i := int(next.Add(1)) - 1
+			if i >= n || failed.Load() || ctx.Err() != nil {
+				return
+			}
+			if errs[i] = do(i); errs[i] != nil {
+				failed.Store(true)
+			}
+		}
+	}
+	var wait sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) - 1 {
+		wait.Go(work)
+	}
+	work()
+	wait.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return ctx.Err()
+}

@@ -1,0 +1,176 @@
+package piece
+
+import (
+	"fmt"
+	"math"
+
+	"lehr/anneal/formula"
+	"lehr/anneal/sim"
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+// structuralModulus K_s makes structural relaxation nine times slower than
+// shear for soda-lime glass: mean structural time η/K_s.
+//
+// Source: daudeville1998, tables 1 and 2 [derived].
+const structuralModulus = 3.2e9 // [Pa]
+
+// MissingError is a property that a glass needs for a simulation and lacks.
+type MissingError struct{ Glass, Property, For string }
+
+func (e *MissingError) Error() string {
+	return fmt.Sprintf("glass %q: no %s, so %s", e.Glass, e.Property, e.For)
+}
+
+// Hint says what to add.
+func (e *MissingError) Hint() string { return "add it to your glass file" }
+
+// Material hands a glass to the simulation, with the readings of its uncertain
+// properties: each viscosity curve with each end of the range of the liquid
+// expansion.
+func Material(g *glass.Glass) (sim.Material, []sim.Variant, error) {
+	need := func(v glass.Value, name, what string) error {
+		if !v.Known() || v.Number == 0 && name != "poisson" {
+			return &MissingError{g.Name, name, what}
+		}
+		return nil
+	}
+	for _, n := range []struct {
+		v          glass.Value
+		name, what string
+	}{
+		{g.Density, "density", "heat flow cannot be computed"},
+		{g.Young, "young_modulus", "stress cannot be checked"},
+		{g.Poisson, "poisson", "stress cannot be checked"},
+		{g.Expansion, "expansion", "stress cannot be checked"},
+	} {
+		if err := need(n.v, n.name, n.what); err != nil {
+			return sim.Material{}, nil, err
+		}
+	}
+	m := sim.Material{
+		Density:      g.Density.Number,
+		Conductivity: g.Conductivity.At,
+		SpecificHeat: g.SpecificHeat.At,
+		Young:        g.Young.Number, Poisson: g.Poisson.Number,
+		Expansion:         g.Expansion.Number,
+		StructuralModulus: structuralModulus,
+	}
+	if g.Relaxation != "maxwell" {
+		weights, times := formula.SixTermShape()
+		for i, w := range weights {
+			m.Shear = append(m.Shear, sim.Term{Weight: w, Time: times[i]})
+		}
+	}
+	curves, err := g.Curves()
+	if err != nil {
+		return sim.Material{}, nil, err
+	}
+	var vs []sim.Variant
+	for _, c := range curves {
+		liquids := []float64{0}
+		if g.ExpansionLiquid.Known() {
+			low, high := g.ExpansionLiquid.Number-g.ExpansionLiquid.Spread, g.ExpansionLiquid.Number+g.ExpansionLiquid.Spread
+			if low == high {
+				liquids = []float64{high}
+			} else {
+				liquids = []float64{low, high}
+			}
+		}
+		for _, l := range liquids {
+			name := "viscosity " + c.Name
+			if l != 0 {
+				name += fmt.Sprintf(", liquid expansion %.3ge-6 /K", l*1e6)
+			} else {
+				name += ", no structural relaxation"
+			}
+			vs = append(vs, sim.Variant{Name: name, A: c.A, B: c.B, T0: c.T0, ExpansionLiquid: l})
+		}
+	}
+	return m, vs, nil
+}
+
+// naturalConvection is the film of still air in a kiln [W/m²K].
+//
+// Source: common practice, the lower end of handbook values for free
+// convection; radiation carries nearly all heat above 300 °C.
+const naturalConvection = 5.0
+
+func Surface(g *glass.Glass) sim.Surface {
+	if g.SurfaceFollows {
+		return sim.Surface{Follows: true}
+	}
+	e := 0.9
+	if g.Emissivity.Known() {
+		e = g.Emissivity.Number
+	}
+	return sim.Surface{Film: naturalConvection, Emissivity: e}
+}
+
+// The soak range of a glass ends where it begins to mark and sag.
+const (
+	SoakSlowLog10 = 13.5 // strain point: below, a soak takes many hours
+	SoakHotLog10  = 11.5 // compact pieces hold hours here without visible sag
+)
+
+// SoakRange returns the temperatures at which a glass can be soaked: from where
+// stress relaxes in hours (10^13.5 Pa·s on the stiffer curve) to where a compact
+// piece begins to mark and sag in hours (10^11.5 Pa·s on the softer curve).
+func SoakRange(g *glass.Glass) (low, high unit.Temp, err error) {
+	curves, err := g.Curves()
+	if err != nil {
+		return low, high, err
+	}
+	lo, hi := 0.0, math.Inf(1)
+	for _, c := range curves {
+		l, err := c.At(SoakSlowLog10)
+		if err != nil {
+			return low, high, err
+		}
+		h, err := c.At(SoakHotLog10)
+		if err != nil {
+			return low, high, err
+		}
+		lo, hi = math.Max(lo, l.Kelvin()), math.Min(hi, h.Kelvin())
+	}
+	return unit.Kelvin(lo), unit.Kelvin(hi), nil
+}
+
+// setLog10 is the viscosity above which a glass keeps the stress it has: it
+// relaxes a part in e in about a month [log10 Pa·s].
+const setLog10 = 17.0
+
+// SetPoint returns the temperature below which a glass keeps the stress it has:
+// where its softer curve is at 10^17 Pa·s. It is the one definition of too cold
+// to set. A glass without curves sets, as most do, 130 K below its strain point.
+func SetPoint(g *glass.Glass) unit.Temp {
+	curves, err := g.Curves()
+	if err != nil || len(curves) == 0 {
+		return g.Strain.Temp().Add(-130)
+	}
+	least := 1e4 // [K]: a pinned curve that is stiffer at any temperature never gives way
+	for _, c := range curves {
+		if c.A < setLog10 {
+			least = math.Min(least, c.T0+c.B/(setLog10-c.A))
+		}
+	}
+	return unit.Kelvin(least)
+}
+
+// Log10Viscosity returns the viscosity of the softer curve.
+func Log10Viscosity(g *glass.Glass, t unit.Temp) (float64, error) {
+	curves, err := g.Curves()
+	if err != nil {
+		return 0, err
+	}
+	low := math.Inf(1)
+	for _, c := range curves {
+		l, err := c.Log10(t)
+		if err != nil {
+			return 0, err
+		}
+		low = math.Min(low, l)
+	}
+	return low, nil
+}

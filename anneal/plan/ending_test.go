@@ -1,0 +1,225 @@
+package plan
+
+import (
+	"bytes"
+	"context"
+	"math"
+	"testing"
+	"time"
+
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/program"
+	"lehr/anneal/verify"
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+func spheres(t *testing.T, texts ...string) *piece.Load {
+	t.Helper()
+	g, err := glass.Find("borosilicate-33")
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := &piece.Load{Into: piece.HotKiln}
+	for _, s := range texts {
+		p, err := piece.Parse(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p.Glass = g
+		l.Pieces = append(l.Pieces, p)
+	}
+	return l
+}
+
+func measured() kiln.Studio {
+	st := kiln.DefaultStudio()
+	st.Kiln.Fall.TimeConstant, st.Kiln.Measured = 3*time.Hour+30*time.Minute, true
+	return st
+}
+
+// TestPlan_endsWithPowerOff: the program ends where the kiln, one tenth faster
+// than measured, falls as fast as asked; nothing gets shorter or worse by it.
+func TestPlan_endsWithPowerOff(t *testing.T) {
+	l, st := spheres(t, "sphere 4in"), measured()
+	rep, err := Plan(context.Background(), l, st, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	segs := rep.Schedule.Segments
+	last := segs[len(segs)-1]
+	if !rep.Within || !last.Off || !last.Full || rep.Actual.Spans[len(segs)-1].ByItself {
+		t.Fatalf("within %v, last segment %+v", rep.Within, last)
+	}
+	off := rep.Actual.Spans[len(segs)-1].From
+	before := math.Abs(float64(segs[len(segs)-2].Rate))
+	if fall := float64(st.Kiln.Emptier().Fall.Rate(off)); fall > before*(1+1e-9) {
+		t.Errorf("off at %s, where it falls %g K/h, faster than %g K/h", off, fall*3600, before*3600)
+	}
+	if fall := float64(st.Kiln.Emptier().Fall.Rate(off.Add(1.01))); fall < before {
+		t.Errorf("off at %s; it could be one degree higher", off)
+	}
+
+	// The same program keyed in to the end takes as long and does the same.
+	keyed := rep.Schedule
+	keyed.Segments = append([]program.Segment{}, segs[:len(segs)-1]...)
+	keyed.Segments[len(keyed.Segments)-1].To = last.To
+	again, err := verify.Program(context.Background(), keyed, l, st, kiln.Limits{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := again.Actual.Total() - rep.Actual.Total(); d.Abs() > time.Minute {
+		t.Errorf("keyed in to the end it takes %v longer", d)
+	}
+	if a, b := float64(again.Pieces[0].Peak), float64(rep.Pieces[0].Peak); math.Abs(a/b-1) > 0.01 {
+		t.Errorf("keyed in to the end the tension is %g MPa, not %g", a/1e6, b/1e6)
+	}
+	if !(rep.Nominal.Total() < rep.Actual.Total()) {
+		t.Errorf("stress is not computed at a faster fall: %v, clock %v", rep.Nominal.Total(), rep.Actual.Total())
+	}
+
+	// Written and read back it is the same.
+	var buf bytes.Buffer
+	if err := program.Write(&buf, rep.Schedule, "", unit.Metric); err != nil {
+		t.Fatal(err)
+	}
+	back, err := program.Read(&buf, "x.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if end := back.Segments[len(back.Segments)-1]; !end.Off || !end.Full || end.To != last.To {
+		t.Errorf("read back %+v", end)
+	}
+	st.Kiln.Measured = false
+	if rep, err = Plan(context.Background(), l, st, Options{}); err != nil || rep.Schedule.Segments[len(rep.Schedule.Segments)-1].Off {
+		t.Errorf("a kiln that nobody measured is left to itself; %v", err)
+	}
+}
+
+// TestPlan_unitsOfTheController: °C and °F give the same program within the
+// rounding of one degree and one degree per hour.
+func TestPlan_unitsOfTheController(t *testing.T) {
+	for _, what := range []string{"sphere 1.25in", "sphere 2.5in", "disc 75mm x 25mm"} {
+		l := spheres(t, what)
+		c, err := Plan(context.Background(), l, kiln.DefaultStudio(), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := Plan(context.Background(), l, kiln.DefaultStudio().In(unit.US), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(c.Schedule.Segments) != len(f.Schedule.Segments) {
+			t.Fatalf("%s: %d and %d segments", what, len(c.Schedule.Segments), len(f.Schedule.Segments))
+		}
+		for i, a := range c.Schedule.Segments {
+			b := f.Schedule.Segments[i]
+			// Each is rounded by up to one step, and the planner slows by 3 % at a time.
+			if d := math.Abs(float64(a.To.Sub(b.To))); d > 1.1 {
+				t.Errorf("%s: segment %d to %s and %s", what, i+1, a.To, b.To)
+			}
+			if x, y := math.Abs(a.Rate.KelvinPerHour()), math.Abs(b.Rate.KelvinPerHour()); math.Abs(x-y) > 1.6+0.04*x {
+				t.Errorf("%s: segment %d at %s and %s", what, i+1, a.Rate, b.Rate)
+			}
+		}
+	}
+}
+
+func TestReadyBy(t *testing.T) {
+	l, st := spheres(t, "sphere 2.5in"), kiln.DefaultStudio()
+	by := unit.Clock(8 * 60)
+	rep, err := ReadyBy(context.Background(), l, st, Options{}, by, Plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := rep.Ready
+	if end, days := r.Latest.Add(rep.Actual.Total()); end != by || days != r.Before || !r.Met || r.Given || l.Start != nil {
+		t.Errorf("from %s it ends %s after %d midnights: %+v", r.Latest, end, days, r)
+	}
+
+	// Given the latest start it is met with nothing to spare; a minute later not.
+	given := *l
+	given.Start = &r.Latest
+	if rep, _ = ReadyBy(context.Background(), &given, st, Options{}, by, Plan); !rep.Ready.Met || rep.Ready.Spare != 0 || !rep.Ready.Given {
+		t.Errorf("at the latest start: %+v", rep.Ready)
+	}
+	late := r.Latest + 20
+	given.Start = &late
+	plans := 0
+	counted := func(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
+		plans++
+		return Plan(ctx, l, st, o)
+	}
+	rep, err = ReadyBy(context.Background(), &given, st, Options{}, by, counted)
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := rep.Ready
+	if q.Met || q.Spare != -20*time.Minute || !rep.Within || rep.Limits != st.Limits {
+		t.Fatalf("20 minutes late: %+v", q)
+	}
+	if plans > 25 {
+		t.Errorf("%d plans", plans)
+	}
+	if math.Abs(rep.Actual.At((rep.Actual.Total()-20*time.Minute).Seconds())-q.Then.Kelvin()) > 1 {
+		t.Errorf("reads %s then", q.Then)
+	}
+	if len(q.Ways) == 0 {
+		t.Fatal("no way")
+	}
+	for _, w := range q.Ways {
+		if w.Total > rep.Actual.Total()-20*time.Minute {
+			t.Errorf("%+v is too long", w)
+		}
+		for _, g := range w.Gives {
+			if g.Reaches <= g.From || g.Reaches > MostGive {
+				t.Errorf("%+v", g)
+			}
+			// The limit it names does what it says.
+			o := Options{Limits: st.Limits}
+			if g.Limit == "tension left" {
+				o.Limits.Residual = g.Reaches * 1.02
+			} else {
+				o.Limits.Tension = g.Reaches * 1.02
+			}
+			if again, err := Plan(context.Background(), &given, st, o); err != nil || again.Actual.Total() > w.Total+5*time.Minute {
+				t.Errorf("with %+v it takes %v, not %v", g, again.Actual.Total(), w.Total)
+			}
+		}
+	}
+	// Far too late: no limit helps, and the least is said.
+	far := by - 300
+	given.Start = &far
+	if rep, _ = ReadyBy(context.Background(), &given, st, Options{}, by, Plan); rep.Ready.Met || len(rep.Ready.Ways) > 0 || rep.Ready.Least < 5*time.Hour {
+		t.Errorf("five hours: %+v", rep.Ready)
+	}
+}
+
+func TestRound_longHoldsAndRamps(t *testing.T) {
+	st := kiln.DefaultStudio()
+	st.Controller.Minutes, st.Controller.Longest, st.Controller.Segments = true, 90*time.Minute, 40
+	st.Controller.Slowest = unit.KelvinPerHour(0.01)
+	p := draft{from: unit.Celsius(560), soak: unit.Celsius(560), hold: 200 * time.Minute, heatRate: 1,
+		ramps: []ramp{{to: unit.Celsius(480), rate: 20.0 / 3600}, {to: unit.Celsius(45), rate: 300.0 / 3600}}}
+	s, err := p.round(st)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var holds time.Duration
+	at := s.From
+	for _, seg := range s.Segments {
+		holds += seg.Hold
+		ramp := time.Duration(0)
+		if d := float64(seg.To.Sub(at)); d != 0 {
+			ramp = time.Duration(d / float64(seg.Rate) * float64(time.Second))
+		}
+		if seg.Hold > st.Controller.Longest || ramp > st.Controller.Longest+time.Second {
+			t.Errorf("%+v takes %v", seg, ramp)
+		}
+		at = seg.To
+	}
+	if holds != 200*time.Minute || at != unit.Celsius(45) {
+		t.Errorf("holds %v, ends at %s: %+v", holds, at, s.Segments)
+	}
+}

@@ -1,0 +1,37 @@
+package plan
+
+import (
+	"strings"
+	"testing"
+
+	"lehr/anneal/piece"
+	"lehr/anneal/program"
+	"lehr/glass"
+)
+
+// pieceOf is a piece of a test, in the grammar and the glass named.
+func pieceOf(t testing.TB, text, name string) piece.Piece {
+	t.Helper()
+	p, err := piece.Parse(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Glass, err = glass.Find(name); err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// loadOf is a load of pieces of one glass.
+func loadOf(t testing.TB, name string, pieces ...string) *piece.Load {
+	t.Helper()
+	l := &piece.Load{Into: piece.HotKiln}
+	for _, text := range pieces {
+		l.Pieces = append(l.Pieces, pieceOf(t, text, name))
+	}
+	return l
+}
+
+func readSchedule(text string) (program.Schedule, error) {
+	return program.Read(strings.NewReader(text), "tonight.toml")
+}

@@ -1,0 +1,320 @@
+package plan
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/program"
+	"lehr/anneal/rule"
+	"lehr/anneal/verify"
+	"lehr/glass/unit"
+)
+
+// Options choose how a program is planned.
+type Options struct {
+	Rule      string      // name of the rule, "" for the design-stress rule
+	CountFull bool        // count a sphere at its whole diameter
+	Limits    kiln.Limits // zero value: those of the studio
+}
+
+// ConflictError says why a load cannot share one program.
+type ConflictError struct {
+	Reasons []string
+	Alone   bool // a piece is in conflict with itself: sharing is not to blame
+}
+
+func (e *ConflictError) Error() string {
+	if e.Alone {
+		return e.Reasons[0]
+	}
+	return "this load cannot share one program: " + e.Reasons[0]
+}
+
+// Hint leads to the command that splits the load.
+func (e *ConflictError) Hint() string {
+	if e.Alone {
+		return "raise longest_soak, or hottest_soak if it is given, as far as the piece bears it"
+	}
+	return "lehr share shows the fewest firings and what goes in each"
+}
+
+// Plan proposes a program for the load, rounds it to the controller, simulates
+// exactly the rounded program in every piece, and slows what exceeds a limit
+// until nothing does or a bounded number of tries is used up; the report then
+// says so. It never calls a program good that the simulation refuses.
+//
+// Errors: *ConflictError when the pieces cannot share a program; *RuleError
+// and *glass.RangeError when the rule does not cover a piece; *kiln.SlowError
+// when the controller cannot be set slowly enough; *MissingError.
+func Plan(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
+	if len(l.Pieces) == 0 {
+		return nil, errors.New("the load has no pieces")
+	}
+	limits := o.Limits.Or(st.Limits)
+	if err := limits.Check(); err != nil {
+		return nil, err
+	}
+	pl := planner{ctx: ctx, load: l, st: st, o: o, limits: limits}
+	if err := pl.require(); err != nil {
+		return nil, err
+	}
+	if l.Into == piece.WarmOnly {
+		return pl.warm()
+	}
+	if err := pl.propose(); err != nil {
+		return nil, err
+	}
+	return pl.slowToLimits()
+}
+
+// planner carries one plan from the asks of the pieces to the report.
+type planner struct {
+	ctx          context.Context
+	load         *piece.Load
+	st           kiln.Studio
+	o            Options
+	limits       kiln.Limits
+	requirements []requirement
+	draft        draft
+	notes        []string
+	longer       int           // times the soak was lengthened
+	asked        time.Duration // the soak before
+	// ceiling is the hottest soak that the load bears, where that counts.
+	ceiling unit.Temp
+}
+
+// require applies the rule to every piece.
+func (pl *planner) require() error {
+	name := pl.o.Rule
+	if name == "" {
+		name = rule.Stress
+	}
+	chosen, err := rule.Find(name)
+	if err != nil {
+		return err
+	}
+	for _, p := range pl.load.Pieces {
+		b := p.Body()
+		// What is left counts as tension too once the piece is even, raised as
+		// tension is: where that limit is the tighter one, design for it.
+		left := min(pl.limits.Residual, pl.limits.Tension*unit.Stress(b.ResidualFactor/math.Max(b.TensionFactor, b.ResidualFactor)))
+		res, err := chosen.Apply(rule.Request{Glass: p.Glass, Shape: b.Form, Size: b.Size, OneFace: b.OneFace, CountFull: pl.o.CountFull,
+			DesignCooling: pl.limits.Tension, DesignResidual: left, TensionFactor: b.TensionFactor, ResidualFactor: b.ResidualFactor})
+		if err != nil {
+			return fmt.Errorf("%s: %w", p.What, err)
+		}
+		pl.requirements = append(pl.requirements, requirement{piece: p, rule: res, stages: res.Stages[1:], hold: res.Stages[0].Hold})
+	}
+	return nil
+}
+
+// soak chooses the common soak temperature and what each piece needs there.
+func (pl *planner) soak() (unit.Temp, int, error) {
+	pieces := pl.load.Pieces
+	b, err := band(pieces, pl.st)
+	if err != nil {
+		return unit.Temp{}, 0, err
+	}
+	// One glass: the temperature its rule asks for, unless a piece bears less.
+	want, by := pl.requirements[0].rule.Stages[0].To, 0
+	for i, a := range pl.requirements {
+		if to := a.rule.Stages[0].To; want.Less(to) {
+			want, by = to, i
+		}
+	}
+	glasses := map[string]bool{}
+	for _, p := range pieces {
+		glasses[p.Glass.Name] = true
+	}
+	ceiling := b.high.Add(-unit.Delta(b.margin))
+	published := pl.o.Rule != "" && pl.o.Rule != rule.Stress
+	if len(glasses) > 1 || !pieces[b.highBy].HottestSoak.IsZero() {
+		if b.width() < narrowest && len(glasses) > 1 {
+			return want, 0, &ConflictError{Reasons: pl.bandReasons(b)}
+		}
+		pl.ceiling = ceiling
+		if ceiling.Less(want) {
+			want, by = ceiling, b.highBy
+		}
+	} else if ceiling.Less(want) && !published {
+		want, by = ceiling, b.highBy
+	}
+	return want, by, nil
+}
+
+// bandReasons says why there is no common soak temperature.
+func (pl *planner) bandReasons(b soakBand) []string {
+	p, q := pl.load.Pieces[b.lowBy], pl.load.Pieces[b.highBy]
+	sys := pl.st.Units
+	need := fmt.Sprintf("%s (%s) must be soaked at %s or above to relax within hours (10^%.1f Pa·s)", p.What, p.Glass.Name, b.low.Text(sys), piece.SoakSlowLog10)
+	bears := fmt.Sprintf("%s (%s) begins to mark and sag in hours above %s (10^%.1f Pa·s)", q.What, q.Glass.Name, b.high.Text(sys), piece.SoakHotLog10)
+	if !q.HottestSoak.IsZero() && q.HottestSoak == b.high {
+		bears = fmt.Sprintf("%s bears no soak above %s, as the load says", q.What, b.high.Text(sys))
+	}
+	why := need + "; " + bears
+	if b.margin > 0 {
+		why += fmt.Sprintf("; the kiln may be off by %s", unit.Delta(b.margin).Text(sys))
+	}
+	return []string{why + fmt.Sprintf("; at least %s must remain between them", unit.Delta(narrowest).Text(sys))}
+}
+
+// propose composes the asks into one program.
+func (pl *planner) propose() error {
+	soak, by, err := pl.soak()
+	if err != nil {
+		return err
+	}
+	for i := range pl.requirements {
+		a := &pl.requirements[i]
+		if own := a.rule.Stages[0].To; math.Abs(float64(own.Sub(soak))) > 0.5 {
+			need, err := relaxTime(a.piece, soak.Add(-unit.Delta(float64(pl.st.Kiln.Spread)/2+float64(pl.st.Kiln.ProbeError))), pl.limits.Relaxed)
+			if err != nil {
+				return fmt.Errorf("%s: %w", a.piece.What, err)
+			}
+			a.hold = max(need, a.hold)
+			if soak.Less(own) && a.rule.Rule == rule.Stress {
+				a.hold = need
+			}
+		}
+	}
+	pl.draft = compose(pl.requirements, soak, by)
+	pl.draft.ceiling = pl.ceiling
+	pl.asked = pl.draft.hold
+	if err := pl.bearsSoak(); err != nil {
+		return err
+	}
+	pl.heat()
+	pl.open()
+	return nil
+}
+
+// heat sets where the program begins and how fast it heats.
+func (pl *planner) heat() {
+	k := pl.st.Kiln
+	pl.draft.from = pl.draft.soak
+	switch {
+	case pl.load.Into == piece.ColdKiln:
+		pl.draft.from = k.Fall.Room
+	case !k.Holding.IsZero():
+		pl.draft.from = k.Holding
+	}
+	pl.draft.heatRate = pl.heatingLimit(pl.draft.from, pl.draft.soak)
+	pl.draft.heatBy = pl.slowestHeater()
+}
+
+// heatingLimit is the fastest heating that kiln, controller and every piece
+// bear all the way between two temperatures, by the closed forms.
+func (pl *planner) heatingLimit(from, to unit.Temp) float64 {
+	rate := math.Min(float64(pl.st.Kiln.SlowestHeating(from, to)), float64(pl.st.Controller.Fastest))
+	for _, a := range pl.requirements {
+		if h := float64(a.rule.HeatRate); h > 0 {
+			rate = math.Min(rate, h)
+		}
+	}
+	return rate
+}
+
+// open ends the program at the temperature at which the kiln may be opened.
+func (pl *planner) open() {
+	p := &pl.draft
+	to := pl.st.Opening
+	for len(p.ramps) > 1 && !to.Less(p.ramps[len(p.ramps)-2].to) {
+		p.ramps = p.ramps[:len(p.ramps)-1]
+	}
+	p.ramps[len(p.ramps)-1].to = to
+	lines := 1 + int(p.hold/pl.st.Controller.Longest) // the soak, in as many segments as it takes
+	p.merge(max(1, pl.st.Controller.Segments-lines), 0.03)
+}
+
+// finish adds what the report says about where the numbers come from.
+func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
+	p := pl.draft
+	rule := pl.requirements[0].rule
+	rep.Rule = rule.Rule
+	markDeciders(rep, pl.requirements, p)
+	rep.Reasons = pl.reasons(rep)
+	for _, a := range pl.requirements {
+		rep.AddSource(a.rule.Source + " [" + a.rule.Status + "]")
+		for _, t := range a.rule.Assumed {
+			rep.Assume("rule " + a.rule.Rule + ": " + t)
+		}
+		rep.Assume(a.piece.What + ": " + a.rule.CountsAs)
+	}
+	pl.noteRounding(rep)
+	pl.noteSoak(rep)
+	if pl.load.Into == piece.HotKiln && pl.st.Kiln.Holding.IsZero() {
+		rep.NoteWaiting("the soak temperature")
+	}
+	for _, n := range pl.notes {
+		rep.Assume(n)
+	}
+	return rep, nil
+}
+
+// noteSoak says where the kiln waits hotter than a piece bears, and where the
+// simulation found the soak that was asked for too short.
+func (pl *planner) noteSoak(rep *verify.Report) {
+	sys, from := pl.st.Units, rep.Schedule.From
+	for _, p := range pl.load.Pieces {
+		_, most, err := piece.SoakRange(p.Glass)
+		if err != nil {
+			continue
+		}
+		why := fmt.Sprintf("where %s begins to mark and sag in hours (10^%.1f Pa·s)", p.Glass.Name, piece.SoakHotLog10)
+		if !p.HottestSoak.IsZero() && p.HottestSoak.Less(most) {
+			most, why = p.HottestSoak, fmt.Sprintf("the hottest that %s bears", p.What)
+		}
+		if pl.load.Into == piece.HotKiln && float64(from.Sub(most)) > 1 {
+			rep.Notes = append(rep.Notes, fmt.Sprintf("the kiln waits at %s before the program begins, above %s, %s", from.Text(sys), most.Text(sys), why))
+			break
+		}
+	}
+	if hold := pl.st.Controller.Hold(pl.draft.hold); pl.longer > 0 && hold > pl.asked {
+		rep.Notes = append(rep.Notes, fmt.Sprintf("the soak was lengthened from %s to %s: by the stiffer viscosity curve the shorter one does not relax %.4g %% of a starting stress, or not evenly",
+			unit.FormatDuration(unit.WholeMinutes(pl.asked)), unit.FormatDuration(hold), pl.limits.Relaxed*100))
+	}
+}
+
+// noteRounding says what whole degrees per hour cost, where they cost much.
+func (pl *planner) noteRounding(rep *verify.Report) {
+	if pl.st.Controller.Minutes {
+		return
+	}
+	exact, told := 0.0, 0.0
+	for i, seg := range rep.Schedule.Segments {
+		if d := float64(rep.Nominal.Spans[i].From.Sub(seg.To)); d > 0 && !seg.Full && seg.Purpose != program.PurposeSoak {
+			exact += d / pl.draft.ramps[pl.draft.rampTo(seg.To)].rate
+			told += d / math.Abs(float64(seg.Rate))
+		}
+	}
+	if lost := told - exact; lost > 3600 && lost > 0.1*exact {
+		rep.Notes = append(rep.Notes, fmt.Sprintf("the controller takes whole degrees per hour; rounding down to them costs %s, which rate = \"minutes per ramp\" in [controller] of the studio file would save if the controller takes that",
+			unit.FormatDuration(time.Duration(lost/3600*2+0.5)*30*time.Minute)))
+	}
+}
+
+// markDeciders notes for each piece which numbers of the program it decided.
+func markDeciders(rep *verify.Report, asks []requirement, p draft) {
+	decide := func(i int, what string) {
+		d := &rep.Pieces[i].Decides
+		if !slices.Contains(*d, what) {
+			*d = append(*d, what)
+		}
+	}
+	for _, a := range asks {
+		if len(asks) == 1 || math.Abs(float64(a.rule.Stages[0].To.Sub(p.soak))) > 0.5 { // not all ask for the same
+			decide(p.tempBy, "soak temperature")
+			break
+		}
+	}
+	decide(p.holdBy, "soak")
+	for i, r := range p.ramps {
+		decide(r.decider, program.CoolingPurpose(i, len(p.ramps)))
+	}
+}

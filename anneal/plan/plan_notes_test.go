@@ -1,0 +1,80 @@
+package plan
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/glass/unit"
+)
+
+// TestPlan_saysWhatIsOdd: what a person must know of a program comes first.
+func TestPlan_saysWhatIsOdd(t *testing.T) {
+	hot := kiln.DefaultStudio()
+	hot.Kiln.Holding = unit.Celsius(620)
+	bears := loadOf(t, "soda-104", "sphere 1in")
+	bears.Pieces[0].HottestSoak = unit.Celsius(505)
+	warm := kiln.DefaultStudio()
+	warm.Kiln.Holding = unit.Celsius(515)
+	for _, c := range []struct {
+		name string
+		load *piece.Load
+		st   kiln.Studio
+		o    Options
+		want string
+	}{
+		{"holding above the soak range", loadOf(t, "soda-104", "sphere 1in"), hot, Options{}, "waits at 620 °C before the program begins, above 521 °C, where soda-104 begins to mark"},
+		{"holding above what a piece bears", bears, warm, Options{}, "above 505 °C, the hottest that sphere 1in bears"},
+		{"whole degrees per hour", loadOf(t, "soda-104", "slab 200mm x 50mm"), kiln.DefaultStudio(), Options{}, "rounding down to them costs"},
+		{"a soak at the strain point", loadOf(t, "fusible-90", "slab 200mm x 25mm raised"), kiln.DefaultStudio(), Options{Rule: "fusible-slab"}, "the soak was lengthened from 4 h to"},
+	} {
+		rep := mustPlan(t, c.load, c.st, c.o)
+		if !slices.ContainsFunc(rep.Notes, func(s string) bool { return strings.Contains(s, c.want) }) {
+			t.Errorf("%s: notes %q, want %q", c.name, rep.Notes, c.want)
+		}
+		if bears := !strings.Contains(c.want, "the hottest that"); rep.Within != bears {
+			t.Errorf("%s: within %v", c.name, rep.Within)
+		}
+	}
+	notes := mustPlan(t, loadOf(t, "borosilicate-33", "sphere 2.5in"), exactController(), Options{}).Notes
+	if len(notes) == 0 || !strings.Contains(notes[0], "wait at the soak temperature; give holding") {
+		t.Fatalf("notes %q, want where the pieces wait first", notes)
+	}
+	for _, s := range notes[1:] {
+		if !strings.Contains(s, "the kiln falls slower") {
+			t.Errorf("nothing odd, but %q", s)
+		}
+	}
+}
+
+// TestPlan_frozenTension: a tension that was set when a piece froze, and is
+// raised by its bed, is mended by freezing slower; slowing the ramp in which it
+// shows would raise it, and take weeks.
+func TestPlan_frozenTension(t *testing.T) {
+	rep := mustPlan(t, loadOf(t, "borosilicate-33", "rod 70mm bedded"), exactController(), Options{Limits: kiln.Limits{Tension: 0.8 * unit.Megapascal, Residual: 1 * unit.Megapascal}})
+	if !rep.Within || rep.Nominal.Total() > 80*time.Hour {
+		t.Errorf("takes %s, within %v", rep.Nominal.Total(), rep.Within)
+	}
+}
+
+// TestPlan_tooManySegments: what does not fit the controller is said, with the
+// way out.
+func TestPlan_tooManySegments(t *testing.T) {
+	st := kiln.DefaultStudio()
+	st.Controller.Segments = 4
+	l := loadOf(t, "borosilicate-33", "sphere 1in")
+	_, err := Plan(context.Background(), l, st, Options{Rule: "borosilicate-soak"})
+	var many *SegmentsError
+	if !errors.As(err, &many) || many.Needs != 6 || !strings.Contains(many.Hint(), "segments = 6") {
+		t.Errorf("%v", err)
+	}
+	st.Controller.Segments = 3
+	if rep := mustPlan(t, l, st, Options{}); len(rep.Schedule.Segments) > 3 || !rep.Within {
+		t.Errorf("%d segments, within %v", len(rep.Schedule.Segments), rep.Within)
+	}
+}

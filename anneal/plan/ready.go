@@ -1,0 +1,143 @@
+package plan
+
+import (
+	"context"
+	"math"
+	"time"
+
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/verify"
+	"lehr/glass/unit"
+)
+
+// Planner proposes and judges a program. Plan is one; a search is another.
+type Planner func(context.Context, *piece.Load, kiln.Studio, Options) (*verify.Report, error)
+
+// MostGive is the highest limit of tension that is tried: what is permissible
+// for borosilicate 3.3.
+//
+// Source: 7 N/mm² in EN 1595, as the tubing sheet gives it [verified].
+const MostGive = 7 * unit.Megapascal
+
+// giveSteps bounds the search for a limit: about 2 % of it after 7 halvings of
+// the way from 1 to 7 MPa.
+const giveSteps = 7
+
+// ReadyBy plans a load so that the kiln can be opened by a time of day: a load
+// that does not say when it starts gets the latest start. One that does is
+// checked; when it is late, the report says which limit would have to give, by
+// how much, found by bisection with at most 25 plans. The program itself stays
+// within the limits. Errors: those of plan.
+func ReadyBy(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, by unit.Clock, plan Planner) (*verify.Report, error) {
+	rep, err := plan(ctx, l, st, o)
+	if err != nil {
+		return nil, err
+	}
+	const day = 24 * 60
+	total := int(math.Ceil(rep.Actual.Total().Minutes() - 1e-9))
+	latest := ((int(by)-total)%day + day) % day
+	r := &verify.Ready{By: by, Latest: unit.Clock(latest), Before: (total - int(by) + latest) / day}
+	rep.Ready = r
+	if l.Start == nil {
+		load := *l
+		load.Start = &r.Latest
+		rep.Load, r.Met = &load, true
+		return rep, nil
+	}
+	r.Given = true
+	available := ((int(by)-int(*l.Start))%day + day) % day
+	if available == 0 {
+		available = day
+	}
+	r.Spare = time.Duration(available-total) * time.Minute
+	if r.Met = r.Spare >= 0; r.Met {
+		return rep, nil
+	}
+	within := time.Duration(available) * time.Minute
+	r.Then = unit.Kelvin(rep.Actual.At(within.Seconds()))
+	if alone := kilnAlone(rep); alone > within {
+		r.Kiln = alone
+	}
+	if rep.Within {
+		giveUp(ctx, r, l, st, o, rep.Limits, within, plan)
+	}
+	return rep, nil
+}
+
+// kilnAlone is how long the kiln takes to fall from where the program begins to
+// its end, with the elements off.
+func kilnAlone(rep *verify.Report) time.Duration {
+	last := rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To
+	s := rep.Studio.Kiln.Ramp(rep.Schedule.From, last, unit.Rate(math.Inf(-1)))
+	if !last.Less(rep.Schedule.From) || math.IsInf(s, 0) {
+		return 0
+	}
+	return time.Duration(s * float64(time.Second))
+}
+
+// giveUp looks for the least change of one limit, and of both if none alone
+// would do.
+func giveUp(ctx context.Context, r *verify.Ready, l *piece.Load, st kiln.Studio, o Options, limits kiln.Limits, within time.Duration, plan Planner) {
+	try := func(which []int, share float64) (*verify.Report, bool) { // share 0 is the limit as it is, 1 the most
+		q := o
+		q.Limits = limits
+		for _, i := range which {
+			s := limitAt(&q.Limits, i)
+			*s = unit.Stress(float64(*s) * math.Pow(float64(max(MostGive, *s)/(*s)), share))
+		}
+		rep, err := plan(ctx, l, st, q)
+		if err != nil || !rep.Within {
+			return nil, false
+		}
+		return rep, rep.Actual.Total() <= within
+	}
+	for _, which := range [][]int{{1}, {0}, {1, 0}} {
+		if len(which) == 2 && len(r.Ways) > 0 {
+			return
+		}
+		best, ok := try(which, 1)
+		if !ok {
+			if best != nil && len(which) == 2 {
+				r.Least = best.Actual.Total()
+			}
+			continue
+		}
+		low, high := 0.0, 1.0
+		for range giveSteps {
+			mid := (low + high) / 2
+			if rep, ok := try(which, mid); ok {
+				best, high = rep, mid
+			} else {
+				low = mid
+			}
+		}
+		w := verify.Way{Total: best.Actual.Total()}
+		for _, i := range which {
+			w.Gives = append(w.Gives, verify.Give{Limit: limitNames[i], From: *limitAt(&limits, i), Reaches: worst(best, i)})
+		}
+		r.Ways = append(r.Ways, w)
+	}
+}
+
+var limitNames = [2]string{"tension", "tension left"}
+
+func limitAt(l *kiln.Limits, i int) *unit.Stress {
+	if i == 0 {
+		return &l.Tension
+	}
+	return &l.Residual
+}
+
+// worst returns what the pieces reach of a limit.
+func worst(rep *verify.Report, i int) unit.Stress {
+	w := unit.Stress(0)
+	for _, p := range rep.Pieces {
+		if i == 0 {
+			w = max(w, p.Peak)
+		} else if p.ResidualAsked {
+			w = max(w, p.Residual)
+		}
+	}
+	return w
+}

@@ -1,0 +1,140 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"lehr/anneal/piece"
+	"lehr/anneal/program"
+	"lehr/anneal/verify"
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+// warmest returns where a piece can stay for hours: the usual holding of its
+// glass, or less where it would take marks from shelf or fiber (10^12.5 Pa·s on
+// the softer curve, less the kiln's error) or bears less by itself. marks is the
+// temperature for marks, zero if the glass has none.
+func (pl *planner) warmest(p piece.Piece) (to, marks unit.Temp) {
+	k := pl.st.Kiln
+	to = holdingOf(p.Glass)
+	if t, err := p.Glass.Isokom(glass.MarkFree); err == nil {
+		marks = t.Add(-(k.Spread/2 + k.ProbeError))
+		if marks.Less(to) {
+			to = marks
+		}
+	}
+	if !p.HottestSoak.IsZero() && p.HottestSoak.Less(to) {
+		to = p.HottestSoak
+	}
+	return to, marks
+}
+
+// warm plans to bring inclusions and tube up to a holding temperature and stay.
+func (pl *planner) warm() (*verify.Report, error) {
+	p := &pl.draft
+	given := !pl.st.Kiln.Holding.IsZero()
+	*p = draft{from: pl.st.Kiln.Fall.Room, soak: pl.st.Kiln.Holding}
+	for i, piece := range pl.load.Pieces {
+		p.pieces = append(p.pieces, piece.What)
+		if to, _ := pl.warmest(piece); !given && (p.soak.IsZero() || to.Less(p.soak)) {
+			p.soak, p.ceiling, p.tempBy = to, to, i
+		}
+		need, err := relaxTime(piece, piece.Glass.Anneal.Temp(), 0)
+		if err != nil {
+			return nil, err
+		}
+		if need > p.hold {
+			p.hold, p.holdBy = need, i
+		}
+	}
+	p.heatRate = pl.heatingLimit(p.from, p.soak)
+	p.heatBy = pl.slowestHeater()
+	limited := p.heatRate // by the closed forms
+	for range tries {
+		s, err := p.round(pl.st)
+		if err != nil {
+			return nil, err
+		}
+		for i := range s.Segments {
+			s.Segments[i].Purpose = program.PurposeHeat
+			if s.Segments[i].Rate == 0 {
+				s.Segments[i].Purpose = program.PurposeHold
+			}
+		}
+		rep, err := verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, verify.DefaultSettings)
+		if err != nil {
+			return nil, err
+		}
+		peak := 0.0
+		for i, q := range rep.Pieces {
+			if float64(q.Peak) > peak {
+				peak, p.heatBy = float64(q.Peak), i
+			}
+		}
+		next := p.heatRate * math.Max(0.3, 0.97*float64(pl.limits.Tension)/peak)
+		if rep.Within || peak <= float64(pl.limits.Tension) || next < float64(pl.st.Controller.Slowest) {
+			return pl.warmed(rep, given, p.heatRate < limited), nil
+		}
+		p.heatRate = next
+	}
+	return nil, fmt.Errorf("%s: no heating rate keeps the tension within %s", p.pieces[p.heatBy], pl.limits.Tension)
+}
+
+// slowestHeater returns the index of the piece that bears the slowest heating
+// by the closed forms.
+func (pl *planner) slowestHeater() int {
+	by := 0
+	for i, a := range pl.requirements {
+		if h := pl.requirements[by].rule.HeatRate; a.rule.HeatRate > 0 && (h <= 0 || a.rule.HeatRate < h) {
+			by = i
+		}
+	}
+	return by
+}
+
+// warmed adds what the report of a warm program says about its numbers.
+func (pl *planner) warmed(rep *verify.Report, given, slowed bool) *verify.Report {
+	p, sys := pl.draft, pl.st.Units
+	segments := rep.Schedule.Segments
+	at := segments[len(segments)-1].To
+	rep.Rule = pl.requirements[0].rule.Rule
+	rep.Assume("the kiln then stays at " + at.Text(sys) + " until the pieces are used; this is no annealing program")
+	for _, piece := range pl.load.Pieces {
+		if _, marks := pl.warmest(piece); !marks.IsZero() && float64(at.Sub(marks)) > 1 {
+			rep.Notes = append(rep.Notes, fmt.Sprintf("the kiln stays at %s, above %s, where %s takes marks from shelf or fiber in hours (10^%.1f Pa·s)",
+				at.Text(sys), marks.Text(sys), piece.Glass.Name, glass.MarkFree))
+			break
+		}
+	}
+
+	where := "the holding temperature of the studio file"
+	if piece := pl.load.Pieces[p.tempBy]; !given {
+		where = "where " + piece.Glass.Name + " is usually held"
+		switch _, marks := pl.warmest(piece); {
+		case piece.HottestSoak == p.soak:
+			where = "the hottest that " + piece.What + " bears"
+		case marks == p.soak:
+			where = fmt.Sprintf("as hot as %s can stay for hours without marks from shelf or fiber (10^%.1f Pa·s), less the kiln's error", piece.Glass.Name, glass.MarkFree)
+		}
+	}
+	held := time.Duration(0)
+	for _, seg := range segments {
+		held += seg.Hold
+	}
+	for i, seg := range segments {
+		text := "the same hold goes on: one segment takes no longer one"
+		if seg.Rate != 0 {
+			text = fmt.Sprintf("heated at %s, which keeps the tension in %s within the limit and is no faster than the kiln", seg.Rate.Text(sys), p.pieces[p.heatBy])
+			if slowed {
+				text = fmt.Sprintf("slowed to %s until the simulated tension in %s was within its limit", seg.Rate.Text(sys), p.pieces[p.heatBy])
+			}
+		}
+		if seg.Hold > 0 && (i == 0 || segments[i-1].Hold == 0) {
+			text += fmt.Sprintf("; %s is %s; %s is what %s needs to even out", at.Text(sys), where, unit.FormatDuration(held), p.pieces[p.holdBy])
+		}
+		rep.Reasons = append(rep.Reasons, text)
+	}
+	return rep
+}

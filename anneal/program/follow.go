@@ -1,0 +1,83 @@
+package program
+
+import (
+	"fmt"
+	"math"
+
+	"lehr/anneal/kiln"
+	"lehr/glass/unit"
+)
+
+// UnmeasuredError says that a program leaves the cooling to a kiln of which
+// nobody knows how it cools: what the pieces then see cannot be computed.
+type UnmeasuredError struct {
+	Segment int // from 1
+	Off     bool
+}
+
+func (e *UnmeasuredError) Error() string {
+	how := "as fast as the kiln can"
+	if e.Off {
+		how = "with the power off"
+	}
+	return fmt.Sprintf("segment %d: cools %s, and how this kiln cools was not measured", e.Segment, how)
+}
+
+// Hint names what the person can do.
+func (e *UnmeasuredError) Hint() string {
+	return "give cooling_points or cooling_time_constant in [kiln] of the studio file, or write the rate instead"
+}
+
+// Followed returns what the pieces see: the program as the kiln follows it
+// where its owner gave how it falls or heats, and exactly as told elsewhere, so
+// that no guess excuses a program that is too fast. A measured fall is taken
+// at the fastest it may be on another night.
+func (s Schedule) Followed(st kiln.Studio) Timeline {
+	k := st.Kiln
+	if k.Measured {
+		k = k.Emptier()
+	}
+	return s.run(k, k.HeatingGiven, k.Measured)
+}
+
+// Fulfilled returns the program with what the kiln is taken to do wherever it
+// goes as fast as it can. Errors: *UnmeasuredError.
+func (s Schedule) Fulfilled(st kiln.Studio) (Schedule, error) {
+	k := st.Kiln
+	segments := make([]Segment, len(s.Segments))
+	at := s.From
+	for i, seg := range s.Segments {
+		d := float64(seg.To.Sub(at))
+		if seg.Full && d < 0 && !k.Measured {
+			return s, &UnmeasuredError{i + 1, seg.Off}
+		}
+		if seg.Full && d != 0 && seg.Rate == 0 {
+			seg.Rate = k.SlowestHeating(at, seg.To)
+			if d < 0 {
+				// Near the room a kiln falls ever slower; the rate is shown, not computed with.
+				seg.Rate = unit.Rate(-math.Max(float64(k.Emptier().Fall.Rate(at)), 1e-6))
+			}
+		}
+		segments[i], at = seg, seg.To
+	}
+	s.Segments = segments
+	return s, nil
+}
+
+// Guessed says which heating was taken for a kiln whose heating nobody gave,
+// one line for each segment that heats as fast as the kiln can.
+func (s Schedule) Guessed(k kiln.Kiln, sys unit.System) []string {
+	if k.HeatingGiven {
+		return nil
+	}
+	var out []string
+	at := s.From
+	for i, seg := range s.Segments {
+		if seg.Full && at.Less(seg.To) {
+			out = append(out, fmt.Sprintf("segment %d heats as fast as the kiln can, which was taken to be %s; a kiln that heats faster strains the glass more: give fastest_heating in [kiln] of the studio file",
+				i+1, seg.Rate.Text(sys)))
+		}
+		at = seg.To
+	}
+	return out
+}

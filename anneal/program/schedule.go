@@ -1,0 +1,65 @@
+package program
+
+import (
+	"fmt"
+	"time"
+
+	"lehr/glass/unit"
+)
+
+// Segment is one line of a kiln program: a ramp to a temperature and a hold
+// there.
+type Segment struct {
+	Purpose string
+	Rate    unit.Rate // of the ramp, positive heating; 0 when it only holds
+	To      unit.Temp
+	Hold    time.Duration
+	// Full says that the kiln goes as fast as it can; Rate is then what that
+	// was taken to be, 0 until it is known which kiln that is.
+	Full bool
+	// Off says that the program has ended with the power off: the kiln falls by
+	// itself, and nothing is keyed in for it. Full is then true.
+	Off bool
+}
+
+// Schedule is a kiln program.
+type Schedule struct {
+	From     unit.Temp // when it begins
+	Segments []Segment
+}
+
+// Check refuses what is no program.
+func (s Schedule) Check() error {
+	if len(s.Segments) == 0 {
+		return fmt.Errorf("no segments")
+	}
+	at, total := s.From, 0.0
+	for i, seg := range s.Segments {
+		d := float64(seg.To.Sub(at))
+		switch {
+		case d != 0 && seg.Rate == 0 && !seg.Full:
+			return fmt.Errorf("segment %d: goes from %s to %s without a rate", i+1, unit.AsTyped(at), unit.AsTyped(seg.To))
+		case d*float64(seg.Rate) < 0:
+			return fmt.Errorf("segment %d: rate %s leads away from %s (it begins at %s)", i+1, unit.AsTyped(seg.Rate), unit.AsTyped(seg.To), unit.AsTyped(at))
+		case seg.To.Celsius() > 1500 || seg.To.Celsius() < -50:
+			return fmt.Errorf("segment %d: temperature %s: must be %s", i+1, unit.AsTyped(seg.To), unit.RangeFor(seg.To, unit.Celsius(-50), unit.Celsius(1500)))
+		case seg.Hold < 0:
+			return fmt.Errorf("segment %d: hold is negative", i+1)
+		}
+		switch {
+		case d != 0 && seg.Rate != 0:
+			total += d / float64(seg.Rate)
+		case d != 0:
+			total++ // as fast as the kiln can takes some time
+		}
+		total += seg.Hold.Seconds()
+		at = seg.To
+	}
+	if !(total > 0) {
+		return fmt.Errorf("takes no time")
+	}
+	if total > 400*24*3600 {
+		return fmt.Errorf("takes %.0f days, at most 400 are simulated", total/86400)
+	}
+	return nil
+}

@@ -1,0 +1,154 @@
+package program
+
+import (
+	"math"
+	"time"
+
+	"lehr/anneal/kiln"
+	"lehr/glass/unit"
+)
+
+// Point is one knot of the kiln's temperature in time.
+type Point struct {
+	Time float64 // [s]
+	Temp float64 // [K]
+}
+
+// Span is a segment in time.
+type Span struct {
+	From       unit.Temp
+	Start      float64 // [s]
+	RampEnds   float64 // [s]
+	End        float64 // [s]
+	ByItself   bool    // the kiln could not fall as fast as told
+	Overshoots bool    // the kiln could not heat as fast as told
+	Late       float64 // how much longer the ramp takes than told [s]
+}
+
+// Timeline is what the kiln does with a schedule.
+type Timeline struct {
+	Points []Point // piecewise linear
+	Spans  []Span  // one per segment
+}
+
+// Total returns the length of the program.
+func (t Timeline) Total() time.Duration {
+	return time.Duration(t.Points[len(t.Points)-1].Time * float64(time.Second))
+}
+
+// At returns the kiln's temperature [K] at a time [s].
+func (t Timeline) At(s float64) float64 {
+	p := t.Points
+	lo, hi := 0, len(p)-1
+	if s <= p[0].Time {
+		return p[0].Temp
+	}
+	if s >= p[hi].Time {
+		return p[hi].Temp
+	}
+	for hi-lo > 1 {
+		if mid := (lo + hi) / 2; p[mid].Time <= s {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	a, b := p[lo], p[hi]
+	return a.Temp + (b.Temp-a.Temp)*(s-a.Time)/(b.Time-a.Time)
+}
+
+// NearRoom is how close to the room a kiln counts as having reached it: by
+// itself it never quite does.
+const NearRoom unit.Delta = 3
+
+// aboveRoom returns t, or the temperature at which the room counts as reached
+// if t is below it.
+func aboveRoom(t unit.Temp, k kiln.Kiln) unit.Temp {
+	if least := k.Fall.Room.Add(NearRoom); t.Less(least) {
+		return least
+	}
+	return t
+}
+
+// As runs the schedule: exactly as told when k is nil, else as the kiln k can
+// follow, waiting at the end of each ramp until its target is reached. With no
+// kiln, as fast as one can is as fast as [kiln.Default].
+func (s Schedule) As(k *kiln.Kiln) Timeline {
+	if k == nil {
+		return s.run(kiln.Default(), false, false)
+	}
+	return s.run(*k, true, true)
+}
+
+// run is the schedule in a kiln whose limits count only where it heats or
+// falls as said; elsewhere it obeys.
+func (s Schedule) run(k kiln.Kiln, heats, falls bool) Timeline {
+	at, now := s.From, 0.0
+	tl := Timeline{Points: []Point{{0, at.Kelvin()}}}
+	put := func(dt float64, to unit.Temp) {
+		if dt <= 0 {
+			return
+		}
+		now += dt
+		tl.Points = append(tl.Points, Point{now, to.Kelvin()})
+	}
+	for _, seg := range s.Segments {
+		span := Span{From: at, Start: now}
+		d := float64(seg.To.Sub(at))
+		// A rate beside full is what a kiln was taken to do: the word of an
+		// owner who measured it counts more.
+		limits := d < 0 && falls || d > 0 && heats
+		full := seg.Full && (seg.Rate == 0 || limits && (d < 0 || k.HeatingGiven))
+		if d != 0 && (seg.Rate != 0 || full) {
+			told := 0.0
+			if seg.Rate != 0 {
+				told = d / float64(seg.Rate)
+			}
+			if !full && (!limits || d > 0 && seg.Rate <= k.SlowestHeating(at, seg.To)) {
+				put(told, seg.To)
+			} else {
+				goal, rate := seg.To, seg.Rate
+				if d < 0 {
+					goal = aboveRoom(seg.To, k)
+				}
+				if full {
+					rate = unit.Rate(math.Copysign(math.Inf(1), d))
+				}
+				const pieces = 24
+				from, drop := at, goal.Sub(at)
+				for i := 1; i <= pieces && float64(drop)*d > 0; i++ {
+					to := at.Add(drop * unit.Delta(i) / pieces)
+					put(k.Ramp(from, to, rate), to)
+					from = to
+				}
+				// What lies below the room is taken to be obeyed.
+				if rest := told - (now - span.Start); rest > 1e-6 && (!seg.Full || now == span.Start) {
+					put(rest, seg.To)
+				}
+				if late := now - span.Start - told; !seg.Full && late > told*0.001+1 {
+					span.Late, span.ByItself, span.Overshoots = late, d < 0, d > 0
+				}
+			}
+		}
+		at = seg.To
+		span.RampEnds = now
+		put(seg.Hold.Seconds(), at)
+		span.End = now
+		tl.Spans = append(tl.Spans, span)
+	}
+	return tl
+}
+
+// When returns the time in a monotone stretch at which a temperature is met.
+func (t Timeline) When(kelvin, from, to float64) float64 {
+	falls := t.At(to) < t.At(from)
+	for range 60 {
+		mid := (from + to) / 2
+		if (t.At(mid) > kelvin) == falls {
+			from = mid
+		} else {
+			to = mid
+		}
+	}
+	return to
+}

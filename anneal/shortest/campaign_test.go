@@ -1,0 +1,84 @@
+package shortest
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+// kept reads a load and a studio that once had no answer.
+func kept(t *testing.T, name string) (*piece.Load, kiln.Studio) {
+	t.Helper()
+	open := func(file string) *os.File {
+		f, err := os.Open(filepath.Join("../../testdata/campaign", name, file))
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Cleanup(func() { f.Close() })
+		return f
+	}
+	st, err := kiln.ReadStudio(open("studio.toml"), "studio.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := piece.ReadLoad(open("load.toml"), "load.toml", st.Glass, glass.Find)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l, st
+}
+
+// TestShortest_answersWhereTheRuleDoes: a search always answers where the rule
+// has a program, and is never longer where that is within its limits.
+func TestShortest_answersWhereTheRuleDoes(t *testing.T) {
+	type row struct {
+		name string
+		load *piece.Load
+		st   kiln.Studio
+		none bool // nothing is within the limits: the rule's program stands
+	}
+	hour := kiln.DefaultStudio() // a candidate of nine segments costs only itself
+	hour.Controller.Segments, hour.Controller.Longest = 8, time.Hour
+	cold := load(t, "borosilicate-33", "sphere 100mm")
+	cold.Into = piece.ColdKiln
+	open := kiln.DefaultStudio() // opening the kiln is what no search can help
+	open.Opening = unit.Celsius(195)
+	rows := []row{
+		{"holds of an hour", cold, hour, false},
+		{"opened hot", load(t, "soda-104", "sphere 64mm"), open, true},
+	}
+	for _, name := range []string{"9010", "9027"} { // least rate in another unit; opened hot
+		if name == "9027" && !long() {
+			continue
+		}
+		l, st := kept(t, name)
+		rows = append(rows, row{name, l, st, name == "9027"})
+	}
+	for _, r := range rows {
+		rule, err := plan.Plan(context.Background(), r.load, r.st, plan.Options{})
+		if err != nil {
+			t.Errorf("%s: the rule: %v", r.name, err)
+			continue
+		}
+		res, err := Shortest(context.Background(), r.load, r.st, Options{})
+		if err != nil {
+			t.Errorf("%s: %v", r.name, err)
+			continue
+		}
+		if got := res.Report.Shortest.None; got != r.none || rule.Within == r.none {
+			t.Errorf("%s: none found %v, want %v; the rule's within %v", r.name, got, r.none, rule.Within)
+		}
+		if rule.Within && res.Report.Actual.Total() > rule.Actual.Total() {
+			t.Errorf("%s: %s, the rule %s", r.name, res.Report.Actual.Total(), rule.Actual.Total())
+		}
+	}
+}

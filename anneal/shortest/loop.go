@@ -1,0 +1,189 @@
+package shortest
+
+import (
+	"errors"
+	"math"
+	"sync"
+
+	"lehr/anneal/verify"
+)
+
+// rounds is how often the weights are found anew.
+const rounds = 3
+
+// search leaves the best program it finds in sv.best.
+func (sv *solver) search() error {
+	base := draft{from: sv.frame.From.Kelvin(), soak: sv.frame.Soak.Kelvin(), hold: sv.frame.Hold.Seconds()}
+	for _, r := range sv.frame.Ramps {
+		base.cools = append(base.cools, ramp{r.To.Kelvin(), float64(r.Rate)})
+	}
+	if len(base.cools) == 0 {
+		return errors.New("shortest: the rule proposes no cooling")
+	}
+	base.cools[len(base.cools)-1].to = sv.st.Opening.Kelvin()
+	if err := sv.heat(&base); err != nil {
+		return err
+	}
+	g, err := sv.ladderOf(base)
+	if err != nil {
+		return err
+	}
+	soak := -1
+	for a := range g.soaks {
+		if !math.IsInf(g.hold[a], 1) && (soak < 0 || g.node[a] >= sv.frame.Soak.Kelvin()-0.5) {
+			soak = a
+		}
+	}
+	if soak < 0 {
+		return sv.noSoak(g)
+	}
+	base.soak, base.hold = g.node[soak], g.hold[soak]
+	base = base.soakedAt(sv.heating)
+	sv.bias = make([]float64, len(sv.judge.Groups))
+	rule := g.rates(base)
+	// Two ways to begin end in different places; the better one counts. They
+	// run beside each other and share nothing that changes.
+	other := *sv
+	other.bias, other.o.Progress = make([]float64, len(sv.bias)), nil
+	sv.best, sv.seconds = nil, math.Inf(1)
+	closed := sv.outset(g, rule)
+	var wait sync.WaitGroup
+	var otherErr error
+	wait.Go(func() { otherErr = other.fromThree(g.clone(), base.clone(), soak, rule) })
+	err = sv.from(g, base, soak, closed)
+	wait.Wait()
+	if other.seconds <= sv.seconds {
+		sv.best, sv.seconds = other.best, other.seconds
+	}
+	return errors.Join(err, otherErr)
+}
+
+// fromThree searches from the best program of three ramps, and from the rule
+// where there is none.
+func (sv *solver) fromThree(g grid, base draft, soak int, rule []float64) error {
+	d, ok, err := sv.bestThree(base)
+	if err != nil {
+		return err
+	}
+	if !ok || sv.ramps(base) < 3 {
+		return sv.from(g, base, soak, rule)
+	}
+	rate := g.rates(d)
+	if err := sv.tune(g, base, soak, g.rates(d), false); err != nil {
+		return err
+	}
+	if err := sv.land(d); err != nil {
+		return err
+	}
+	return sv.from(g, base, soak, rate)
+}
+
+// from searches from one staircase of rates: weights and plans by turns, then
+// single numbers and pairs of them.
+func (sv *solver) from(g grid, base draft, soak int, rate []float64) error {
+	if err := sv.refine(g, base, soak, rate); err != nil || sv.best == nil {
+		return err
+	}
+	sv.progress(0.7)
+	if err := sv.polish(moves); err != nil {
+		return err
+	}
+	sv.progress(0.85)
+	return sv.exchange()
+}
+
+// refine finds weights and plans by turns, from one staircase of rates on.
+func (sv *solver) refine(g grid, base draft, soak int, rate []float64) error {
+	least := math.Inf(1)
+	for round := range rounds {
+		if sv.ctx.Err() != nil {
+			return nil
+		}
+		sv.progress(0.1 + 0.2*float64(round))
+		if err := sv.tune(g, base, soak, rate, round == 0); err != nil {
+			return err
+		}
+		var rs []response
+		for k := range sv.judge.Groups {
+			r, err := sv.respond(g, base, soak, rate, k)
+			if err != nil {
+				return err
+			}
+			rs = append(rs, r)
+		}
+		if sv.ctx.Err() != nil {
+			return nil
+		}
+		d, ok, err := sv.aim(g, base, rate, rs, [...]float64{4, 3, 2.5}[round])
+		if err != nil {
+			return err
+		}
+		if !ok { // too bold: try again from slower
+			for j := range min(g.wake, len(rate)) {
+				rate[j] = math.Max(sv.slowest, 0.7*rate[j])
+			}
+			continue
+		}
+		if err := sv.land(d); err != nil {
+			return err
+		}
+		t := hours(d.exact(), sv.st.Kiln)
+		gain := least - t
+		least = math.Min(least, t)
+		if round > 0 && gain < 60 || round == rounds-1 {
+			break
+		}
+		base, rate = d, g.rates(d)
+		soak = 0
+		for a := range g.soaks {
+			if math.Abs(g.node[a]-d.soak) < 1e-6 {
+				soak = a
+			}
+		}
+	}
+	return nil
+}
+
+// aim plans for a share of the limit of tension left that makes the simulated
+// one just meet it, then settles what remains.
+func (sv *solver) aim(g grid, base draft, rate []float64, rs []response, trust float64) (draft, bool, error) {
+	var kept draft
+	found, least, share := false, math.Inf(1), 1.0
+	for range 4 {
+		d := sv.plan(g, base, rate, rs, sv.ramps(base), trust, share)
+		if len(d.heats) > 0 && d.soak != base.soak {
+			if err := sv.reheat(g, &d); err != nil {
+				return d, false, err
+			}
+		}
+		all, err := sv.measureAll(d.exact(), verify.Coarse)
+		if err != nil {
+			return d, false, err
+		}
+		e := 0.0
+		for k, m := range all {
+			e = math.Max(e, m.WorstResidual()/sv.target(k))
+		}
+		s, ok, err := sv.settle(d)
+		if err != nil {
+			return d, false, err
+		}
+		if t := hours(s.exact(), sv.st.Kiln); ok && t < least {
+			kept, least, found = s, t, true
+		}
+		if e > 0.985 && e <= 1 || sv.ctx.Err() != nil {
+			break
+		}
+		share = math.Max(0.4, share+0.8*(0.995-e))
+	}
+	return kept, found, nil
+}
+
+// ramps is how many cooling ramps the controller has room for.
+func (sv *solver) ramps(d draft) int {
+	used := max(1, len(d.heats))
+	if l := sv.st.Controller.Longest.Seconds(); l > 0 {
+		used += max(0, int(math.Ceil(d.hold/l-1e-9))-1)
+	}
+	return max(1, sv.st.Controller.Segments-used)
+}

@@ -1,0 +1,303 @@
+// Package shortest searches for the shortest program of a load that keeps every
+// limit in the worst case, on the kiln and the controller of the studio.
+//
+// The search knows the structure of the problem: the tension left is nearly
+// linear in the cooling rates, with a weight for each temperature that the
+// simulation gives; tension while cooling is linear in the rate of the moment.
+// So it finds the weights, chooses break temperatures and rates by dynamic
+// programming, brings the program to its limits by simulation, and repeats.
+// What it returns has been rounded to the controller and judged by
+// [Program]; it is a good program, not proved the best one. See [Floor]
+// for what no program can beat.
+//
+// Its work is bounded by counts, never by time, so that one load gives one
+// answer.
+package shortest
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+	"strings"
+	"sync/atomic"
+	"time"
+
+	"lehr/anneal/internal/parallel"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/program"
+	"lehr/anneal/verify"
+
+	"lehr/glass/unit"
+)
+
+// Options choose how the search goes.
+type Options struct {
+	plan.Options // limits, and the rule to begin with and to compare with
+	// Progress is called from time to time by the goroutine that called
+	// Shortest (default: not at all).
+	Progress func(Progress)
+}
+
+// Progress says how far a search is.
+type Progress struct {
+	Share float64       // of the work, from 0 to 1
+	Best  time.Duration // the best program so far, 0 if none
+}
+
+// Result is the answer of a search.
+type Result struct {
+	Report *verify.Report // the shortest program found, verified
+	// Rule is the program by the rule, nil if the rule has none; RuleError then
+	// says why.
+	Rule      *verify.Report
+	RuleError error
+	Floor     Floor
+	// Interrupted says that the search was stopped: the program is the best
+	// found so far.
+	Interrupted bool
+	Simulations int
+}
+
+// NoneError says that no program within the limits was found.
+type NoneError struct{ Reason string }
+
+func (e *NoneError) Error() string { return "no program within the limits was found: " + e.Reason }
+
+// Hint names what may give.
+func (e *NoneError) Hint() string {
+	return "lehr share shows whether pieces are better fired apart; --max-tension and --max-left change the limits"
+}
+
+// solver carries one search.
+type solver struct {
+	ctx     context.Context
+	load    *piece.Load
+	st      kiln.Studio
+	o       Options
+	judge   *verify.Evaluator
+	frame   plan.Frame
+	heating float64 // [K/s]
+	slowest float64
+	fastest float64
+	degree  float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
+	leading []bool    // kinds near the limit of tension left
+	bias    []float64 // tension left, full over coarse, by kind
+	count   *atomic.Int64
+	best    *program.Schedule
+	seconds float64 // length of best
+}
+
+// Shortest searches for the shortest program of the load to the opening
+// temperature. When ctx ends it returns the best program so far, marked as
+// Interrupted; the rule's program is the least it has.
+//
+// Errors: *NoneError when nothing within the limits was found;
+// *anneal.ConflictError when the pieces have no soak in common; those of
+// [anneal.Plan] about the load, the glasses and the controller.
+func Shortest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Result, error) {
+	res := &Result{}
+	res.Rule, res.RuleError = plan.Plan(ctx, l, st, o.Options)
+	if l.Into == piece.WarmOnly {
+		return warm(res)
+	}
+	var conflict *plan.ConflictError
+	if res.RuleError != nil && !errors.As(res.RuleError, &conflict) {
+		return nil, res.RuleError
+	}
+	sv, err := newSolver(ctx, l, st, o)
+	if err != nil {
+		return nil, err
+	}
+	if res.Rule != nil && res.Rule.Within {
+		if err := sv.begin(res.Rule.Schedule); err != nil && ctx.Err() == nil {
+			return nil, err
+		}
+	}
+	// An interrupt ends the search at its next simulation, wherever it is; what
+	// follows is short and needs no second one.
+	if err := sv.search(); err != nil && ctx.Err() == nil {
+		return nil, err
+	}
+	res.Interrupted = ctx.Err() != nil
+	ctx = context.WithoutCancel(ctx)
+	if sv.best == nil {
+		if res.Interrupted {
+			return sv.byRule(res, "the search was stopped too early")
+		}
+		return sv.byRule(res, "even the slowest rates that were tried exceed one")
+	}
+	set := 0.0
+	for _, k := range sv.judge.Groups {
+		set = max(set, k.Piece.Glass.Strain.Number)
+	}
+	label(sv.best.Segments, set, sv.wakes())
+	if res.Report, err = verify.Program(ctx, *sv.best, l, st, o.Limits); err != nil {
+		return nil, err
+	}
+	if !res.Report.Within { // by what the search does not follow, as opening the kiln
+		return sv.byRule(res, strings.Join(over(res.Report), ", "))
+	}
+	res.Report = plan.LeaveToKiln(ctx, res.Report)
+	res.Floor = sv.floor()
+	res.Simulations = int(sv.count.Load())
+	if r := res.Rule; r != nil && r.Within && r.Actual.Total() <= res.Report.Actual.Total() {
+		res.Report = r
+	}
+	sv.explain(res)
+	return res, nil
+}
+
+// byRule answers with the program by the rule, over a limit or not, where the
+// search has none within the limits. Errors: that of the rule, or *NoneError
+// with the reason if the rule has no program either.
+func (sv *solver) byRule(res *Result, reason string) (*Result, error) {
+	if res.Rule == nil {
+		if res.RuleError != nil {
+			return nil, res.RuleError
+		}
+		return nil, &NoneError{reason}
+	}
+	res.Report, res.Floor = res.Rule, sv.floor()
+	res.Simulations = int(sv.count.Load())
+	sv.explain(res)
+	res.Report.Shortest.None = true
+	return res, nil
+}
+
+// newSolver prepares a search.
+func newSolver(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*solver, error) {
+	sv := &solver{ctx: ctx, load: l, st: st, o: o, seconds: math.Inf(1), count: new(atomic.Int64)}
+	var err error
+	if sv.frame, err = plan.NewFrame(l, st, o.Options); err != nil {
+		return nil, err
+	}
+	if sv.judge, err = verify.NewEvaluator(l, st, o.Limits); err != nil {
+		return nil, err
+	}
+	sv.heating = float64(sv.frame.Heating)
+	sv.slowest, sv.fastest = float64(st.Controller.SlowestKeyed()), float64(st.Controller.FastestKeyed())
+	if !st.Controller.Minutes {
+		sv.degree = float64(st.Controller.Degree()) / 3600
+	}
+	return sv, nil
+}
+
+// begin takes the program by the rule as the first one, with its last ramps
+// keyed in as rates even where the rule leaves them to the kiln.
+func (sv *solver) begin(s program.Schedule) error {
+	plain := program.Schedule{From: s.From, Segments: slices.Clone(s.Segments)}
+	at := plain.From
+	for i := range plain.Segments {
+		seg := &plain.Segments[i]
+		seg.Full, seg.Off = false, false
+		if r := math.Min(math.Abs(float64(seg.Rate)), sv.fastest); seg.To.Sub(at) != 0 {
+			seg.Rate = unit.Rate(math.Copysign(math.Max(r, sv.slowest), float64(seg.To.Sub(at))))
+		}
+		at = seg.To
+	}
+	plain, err := keyed(plain, sv.st.Controller)
+	if err != nil {
+		return nil // it stays what it is compared with
+	}
+	e, err := sv.excess(plain)
+	if err == nil && e.within() {
+		sv.offer(plain)
+	}
+	return err
+}
+
+// Planner returns a [anneal.Planner] that searches: for the commands that plan
+// many times. Where nothing is found a load of several pieces has a conflict.
+func Planner(progress func(Progress)) plan.Planner {
+	return func(ctx context.Context, l *piece.Load, st kiln.Studio, o plan.Options) (*verify.Report, error) {
+		res, err := Shortest(ctx, l, st, Options{Options: o, Progress: progress})
+		var none *NoneError
+		if errors.As(err, &none) && len(l.Pieces) > 1 {
+			return nil, &plan.ConflictError{Reasons: []string{none.Error()}}
+		}
+		if err != nil {
+			return nil, err
+		}
+		return res.Report, nil
+	}
+}
+
+func over(rep *verify.Report) []string {
+	var out []string
+	for _, p := range rep.Pieces {
+		for _, o := range p.Over {
+			out = append(out, p.Piece.What+": "+o)
+		}
+	}
+	return out
+}
+
+// warm answers for a load that is only brought up: the rule already heats as
+// fast as the limits let it.
+func warm(res *Result) (*Result, error) {
+	if res.RuleError != nil {
+		return nil, res.RuleError
+	}
+	res.Report = res.Rule
+	res.Floor.Total = res.Report.Actual.Total()
+	res.Report.Shortest = &verify.Shortest{Rule: res.Floor.Total, None: !res.Rule.Within}
+	return res, nil
+}
+
+// natural is how fast the kiln falls by itself [K/s].
+func (sv *solver) natural(t unit.Temp) float64 { return float64(sv.st.Kiln.Fall.Rate(t)) }
+
+// measure simulates a program coarsely in one kind of piece.
+func (sv *solver) measure(s program.Schedule, kind int, readings []int) (verify.Measured, error) {
+	sv.count.Add(1)
+	return sv.judge.Measure(s, kind, verify.Coarse, readings)
+}
+
+// measureAll simulates a program in every kind, in parallel and fixed order.
+func (sv *solver) measureAll(s program.Schedule, a verify.Accuracy) ([]verify.Measured, error) {
+	out := make([]verify.Measured, len(sv.judge.Groups))
+	return out, parallel.Each(sv.ctx, len(out), func(k int) (err error) {
+		sv.count.Add(1)
+		out[k], err = sv.judge.Measure(s, k, a, nil)
+		return err
+	})
+}
+
+// target is the share of the limit of tension left that a coarse simulation of
+// a kind may show.
+func (sv *solver) target(kind int) float64 { return 0.999 / sv.bias[kind] }
+
+func (sv *solver) progress(share float64) {
+	if sv.o.Progress == nil {
+		return
+	}
+	p := Progress{Share: share}
+	if sv.best != nil {
+		p.Best = time.Duration(sv.seconds * float64(time.Second))
+	}
+	sv.o.Progress(p)
+}
+
+// bears reports whether every piece bears the soak of a program.
+func (sv *solver) bears(s program.Schedule) bool {
+	soak := time.Duration(0)
+	for _, seg := range s.Segments {
+		if seg.Purpose == program.PurposeSoak {
+			soak += seg.Hold
+		}
+	}
+	return sv.frame.Longest == 0 || soak <= sv.frame.Longest
+}
+
+// offer keeps a program that keeps every limit if it is the shortest so far.
+func (sv *solver) offer(s program.Schedule) {
+	if !sv.bears(s) {
+		return
+	}
+	if t := hours(s, sv.st.Kiln); t < sv.seconds-1e-6 {
+		sv.best, sv.seconds = &s, t
+	}
+}

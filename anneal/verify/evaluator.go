@@ -1,0 +1,277 @@
+package verify
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"lehr/anneal/formula"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/program"
+	"lehr/anneal/rule"
+	"lehr/anneal/sim"
+	"lehr/glass/unit"
+)
+
+// Evaluator measures many programs for one load. It is what a search asks; the
+// answer a person sees always comes from [Program].
+type Evaluator struct {
+	Groups []Group
+	load   *piece.Load
+	st     kiln.Studio
+	limits kiln.Limits
+}
+
+// Group is one kind of piece of a load; pieces that behave the same are one.
+type Group struct {
+	Piece    piece.Piece
+	Body     piece.Body
+	material sim.Material
+	variants []sim.Variant
+}
+
+// newGroup prepares a piece. Errors as [NewEvaluator].
+func newGroup(p piece.Piece) (*Group, error) {
+	m, v, err := piece.Material(p.Glass)
+	return &Group{Piece: p, Body: p.Body(), material: m, variants: v}, err
+}
+
+// Variants returns the number of readings of the uncertain properties.
+func (k Group) Variants() int { return len(k.variants) }
+
+// Accuracy says how finely a program is simulated.
+type Accuracy int
+
+// Full is what a report is made with. Coarse is several times faster; tension
+// left differs by about 1 %, nearly the same for like programs.
+const (
+	Full Accuracy = iota
+	Coarse
+)
+
+func (a Accuracy) settings() sim.Settings {
+	if a == Coarse {
+		return sim.Settings{Cells: 8}
+	}
+	return DefaultSettings
+}
+
+// Measured is what a program does to one kind of piece, as shares of the
+// limits: 1 is at the limit.
+type Measured struct {
+	Span      []float64 // greatest tension in each segment, as a share of its limit
+	Residual  []float64 // tension left by each reading asked for, as a share of the limit it reaches first; empty if it means nothing here
+	Unrelaxed float64   // share of a stress at the start that the end of the soak leaves
+	Lag       unit.Delta
+	Soaked    bool // there was a soak to judge
+}
+
+// Tension returns the largest of Span.
+func (m Measured) Tension() float64 {
+	t := 0.0
+	for _, s := range m.Span {
+		t = math.Max(t, s)
+	}
+	return t
+}
+
+// WorstResidual returns the largest of Left.
+func (m Measured) WorstResidual() float64 {
+	t := 0.0
+	for _, s := range m.Residual {
+		t = math.Max(t, s)
+	}
+	return t
+}
+
+// NewEvaluator prepares a load. Errors: *MissingError and *glass.RangeError for a
+// glass that cannot be simulated, and those of the limits.
+func NewEvaluator(l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Evaluator, error) {
+	j := &Evaluator{load: l, st: st, limits: limits.Or(st.Limits)}
+	if err := j.limits.Check(); err != nil {
+		return nil, err
+	}
+	seen := map[piece.ThermalKey]bool{}
+	for _, p := range l.Pieces {
+		if seen[p.ThermalKey()] {
+			continue
+		}
+		seen[p.ThermalKey()] = true
+		k, err := newGroup(p)
+		if err != nil {
+			return nil, err
+		}
+		j.Groups = append(j.Groups, *k)
+	}
+	return j, nil
+}
+
+// Limits returns what programs are judged by.
+func (j *Evaluator) Limits() kiln.Limits { return j.limits }
+
+// Measure simulates a program in the kind of piece with the given index, for
+// the readings listed, all of them if the list is nil, at every place in the
+// kiln that the studio makes possible.
+func (j *Evaluator) Measure(s program.Schedule, kind int, a Accuracy, readings []int) (Measured, error) {
+	k := &j.Groups[kind]
+	f := newFiring(s, j.st, j.load)
+	variants := k.variants
+	if readings != nil {
+		variants = make([]sim.Variant, len(readings))
+		for i, r := range readings {
+			variants[i] = k.variants[r]
+		}
+	}
+	m := Measured{Span: make([]float64, len(s.Segments))}
+	mark, even, asked := f.soakMark(k.Piece)
+	m.Soaked = asked
+	if f.cools {
+		m.Residual = make([]float64, len(variants))
+	}
+	for _, off := range f.offsets {
+		res, err := sim.Run(f.problem(k, variants, off, mark), fineEnough(k.Piece, s, a.settings()))
+		if err != nil {
+			return m, fmt.Errorf("%s: %w", k.Piece.What, err)
+		}
+		if even {
+			m.Lag = max(m.Lag, unit.Delta(math.Abs(res.MarkLag)))
+		}
+		for i, o := range res.Outcomes {
+			for n, stress := range o.PeakBySpan {
+				seg := f.kinkSeg[n]
+				m.Span[seg] = math.Max(m.Span[seg], stress*k.Body.TensionFactor/float64(j.limits.Tension))
+			}
+			if m.Soaked {
+				m.Unrelaxed = math.Max(m.Unrelaxed, o.Unrelaxed)
+			}
+			if f.cools {
+				m.Residual[i] = math.Max(m.Residual[i], o.Left.MaxTension()/j.residualLimit(k))
+			}
+		}
+	}
+	return m, nil
+}
+
+// residualLimit is the tension left, not raised, at which a kind of piece is at a
+// limit: that of what is left, or that of tension at any time, which what is
+// left counts as too once the piece has evened out.
+func (j *Evaluator) residualLimit(k *Group) float64 {
+	b, l := k.Body, j.limits
+	return math.Min(float64(l.Residual)/b.ResidualFactor, float64(l.Tension)/math.Max(b.TensionFactor, b.ResidualFactor))
+}
+
+// problem puts the firing of one kind of piece, at a place that differs from the
+// reading by off kelvin. Everything that simulates asks it.
+func (f firing) problem(k *Group, variants []sim.Variant, off, mark float64) sim.Problem {
+	room, from := f.room.Kelvin(), f.schedule.From.Kelvin()
+	hottest := from
+	for _, q := range f.timeline.Points {
+		hottest = math.Max(hottest, q.Temp)
+	}
+	place := func(kelvin float64) float64 {
+		if hottest <= room+1 {
+			return kelvin
+		}
+		return kelvin + off*math.Max(0, (kelvin-room)/(hottest-room))
+	}
+	start := place(from)
+	core := start
+	if p := k.Piece; !p.Core.IsZero() && p.Core != f.schedule.From {
+		core = p.Core.Kelvin()
+	}
+	return sim.Problem{
+		Body: k.Body.Sim, Material: k.material, Variants: variants, Surface: piece.Surface(k.Piece.Glass),
+		Kiln:  sim.Kiln{At: func(t float64) float64 { return place(f.timeline.At(t)) }, Kinks: f.kinks},
+		Start: func(rho float64) float64 { return start + (core-start)*(1-rho*rho) },
+		Mark:  mark, Room: room,
+	}
+}
+
+// Shortest is what a report says of a search for the shortest program.
+type Shortest struct {
+	Rule  time.Duration // the program by the rule, 0 if it has none within the limits
+	Floor time.Duration // no program is shorter, by the closed forms
+	Kiln  time.Duration // what the kiln takes without any piece
+	// Interrupted says that the search was stopped: the program is the best
+	// found so far.
+	Interrupted bool
+	// None says that the search found no program within the limits: the program
+	// is the rule's.
+	None bool
+}
+
+// Decide notes which piece decided a number of the program.
+func (rep *Report) Decide(piece int, what string) {
+	if d := &rep.Pieces[piece].Decides; !slices.Contains(*d, what) {
+		*d = append(*d, what)
+	}
+}
+
+// SegmentPeak returns the greatest tension in a segment of the program, raised
+// by Body.Tension.
+func (r PieceReport) SegmentPeak(segment int) unit.Stress { return unit.Stress(r.SpanPeak[segment]) }
+
+// Steady returns what the closed forms say of steady cooling of this kind of
+// piece: the tension at its surface while it is elastic, raised by
+// Body.Tension, and the tension left inside, raised by Body.Left and by the
+// [StructuralFactor]. rate is positive [K/s], kappa the thermal diffusivity
+// [m²/s]. compressed is by how much the stress that a tension of left inside
+// leaves at the surface lowers the tension there.
+func (k Group) Steady(rate, kappa float64) (surface, inner, left unit.Stress, compressed float64) {
+	b := rule.SteadyOf(k.Body, k.Piece.Glass)
+	at := func(n float64) unit.Stress { return b.Stress(n, unit.Rate(rate), kappa) }
+	surface = at(b.Surface) * unit.Stress(k.Body.TensionFactor)
+	inner = at(b.Inner) * unit.Stress(k.Body.TensionFactor)
+	left = at(b.Inner) * unit.Stress(b.Structural*k.Body.ResidualFactor)
+	return surface, inner, left, b.Surface / b.Inner * k.Body.TensionFactor / k.Body.ResidualFactor
+}
+
+// Lag returns how long the middle of the piece trails its surface at a steady
+// rate [s], and the surface the kiln at a kiln temperature.
+func (k Group) Lag(kappa, kelvin float64) (inside, film float64) {
+	b := rule.SteadyOf(k.Body, k.Piece.Glass)
+	l := float64(b.Size)
+	n := map[formula.Form]float64{formula.FormSlab: 2, formula.FormCylinder: 4, formula.FormSphere: 6}[k.Body.Form]
+	inside = l * l / (n * kappa)
+	s := piece.Surface(k.Piece.Glass)
+	if s.Follows {
+		return inside, 0
+	}
+	h := s.Film + 4*s.Emissivity*sim.StefanBoltzmann*kelvin*kelvin*kelvin
+	m := map[formula.Form]float64{formula.FormSlab: 1, formula.FormCylinder: 2, formula.FormSphere: 3}[k.Body.Form]
+	if k.Body.Sim.Inner > 0 { // the outside of a tube is larger than its inside: less to cool per area
+		m = 1
+	}
+	g := k.Piece.Glass
+	return inside, k.material.Density * g.SpecificHeat.At(kelvin) * l / (m * h)
+}
+
+// Kappa returns the largest diffusivity [m²/s] that the piece may have at a
+// kiln temperature while its inside is hotter by no more than lag.
+func (k Group) Kappa(kelvin, lag float64) float64 {
+	best := 0.0
+	for _, t := range []float64{kelvin, kelvin + lag/2, kelvin + lag} {
+		best = math.Max(best, k.material.Conductivity(t)/k.material.SpecificHeat(kelvin))
+	}
+	return best / k.material.Density
+}
+
+// Relaxation returns, for each reading of the glass, the share of a stress that
+// is left after a time at a temperature, by the closed form of a glass in
+// equilibrium there.
+func (k Group) Relaxation(reading int) (tau func(kelvin float64) float64, terms []sim.Term) {
+	v := k.variants[reading]
+	g := k.material.Young / (2 * (1 + k.material.Poisson))
+	terms = k.material.Shear
+	if len(terms) == 0 {
+		terms = []sim.Term{{Weight: 1, Time: 1}}
+	}
+	return func(kelvin float64) float64 {
+		if kelvin <= v.T0+1 {
+			return math.Inf(1)
+		}
+		return math.Pow(10, v.A+v.B/(kelvin-v.T0)) / g
+	}, terms
+}

@@ -1,0 +1,155 @@
+package verify
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/floats/scalar"
+
+	"lehr/anneal/formula"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/program"
+	"lehr/anneal/rule"
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+// verifyText verifies a schedule file for one piece.
+func verifyText(t *testing.T, schedule, name, what string, into piece.Into, st kiln.Studio) (*Report, error) {
+	t.Helper()
+	s, err := readSchedule(schedule)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := piece.Parse(what)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Glass, err = glass.Find(name); err != nil {
+		t.Fatal(err)
+	}
+	return Program(context.Background(), s, &piece.Load{Into: into, Pieces: []piece.Piece{p}}, st, kiln.Limits{})
+}
+
+func studioOf(t *testing.T, text string) kiln.Studio {
+	t.Helper()
+	st, err := kiln.ReadStudio(strings.NewReader(text), "studio.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return st
+}
+
+const cold = "from = \"20 °C\"\n[[segment]]\nto = \"510 °C\"\n%s\n" +
+	"[[segment]]\nhold = \"60 min\"\n[[segment]]\nrate = \"30 °C/h\"\nto = \"40 °C\"\n"
+
+// TestVerify_fullIsTheStudiosHeating: as fast as the kiln can is what the owner
+// says of the kiln, not what is usual.
+func TestVerify_fullIsTheStudiosHeating(t *testing.T) {
+	const what, name = "sphere 0.75in", "soda-104"
+	st := studioOf(t, "[kiln]\nfastest_heating = \"1500 °C/h\"\n")
+	full, err := verifyText(t, fmt.Sprintf(cold, "full = true"), name, what, piece.ColdKiln, st)
+	if err != nil {
+		t.Fatal(err)
+	}
+	told, err := verifyText(t, fmt.Sprintf(cold, `rate = "1500 °C/h"`), name, what, piece.ColdKiln, st)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, b := float64(full.Pieces[0].Peak), float64(told.Pieces[0].Peak)
+	if full.Within || told.Within || !scalar.EqualWithinRel(a, b, 0.01) || a < 10e6 {
+		t.Errorf("full: %.2f MPa, within %v; the same rate told: %.2f MPa, within %v", a/1e6, full.Within, b/1e6, told.Within)
+	}
+	if text := strings.Join(full.Notes, "\n"); strings.Contains(text, "was taken to be") {
+		t.Errorf("the heating was given, and yet: %s", text)
+	}
+
+	// Where nobody gave it, the reader learns first what was taken.
+	full, err = verifyText(t, fmt.Sprintf(cold, "full = true"), name, what, piece.ColdKiln, kiln.DefaultStudio())
+	if err != nil {
+		t.Fatal(err)
+	}
+	const want = "segment 1 heats as fast as the kiln can, which was taken to be 400 °C/h"
+	if len(full.Notes) == 0 || !strings.Contains(full.Notes[0], want) || !strings.Contains(strings.Join(full.Assumptions, "\n"), want) {
+		t.Errorf("%q is not first of\n%s\nor not assumed", want, strings.Join(full.Notes, "\n"))
+	}
+}
+
+// TestVerify_unmeasuredFall: the fall of a kiln that nobody measured is not
+// made up, with the power off or without.
+func TestVerify_unmeasuredFall(t *testing.T) {
+	for _, end := range []string{"off = true", "full = true", "rate = \"100 °C/h\"\noff = true"} {
+		text := "from = \"560 °C\"\n[[segment]]\nhold = \"2 h\"\n[[segment]]\nrate = \"15 °C/h\"\nto = \"440 °C\"\n[[segment]]\nto = \"45 °C\"\n" + end + "\n"
+		_, err := verifyText(t, text, "borosilicate-33", "sphere 2.25in", piece.HotKiln, kiln.DefaultStudio())
+		var missing *program.UnmeasuredError
+		if !errors.As(err, &missing) || missing.Segment != 3 || !strings.Contains(missing.Hint(), "cooling_time_constant") {
+			t.Errorf("%s: error %v", end, err)
+		}
+		if rep, err := verifyText(t, text, "borosilicate-33", "sphere 2.25in", piece.HotKiln, measured()); err != nil || rep.Pieces[0].Peak <= 0 {
+			t.Errorf("%s, measured: %v", end, err)
+		}
+	}
+}
+
+// TestVerify_measuredFallExcusesNoHeating: a kiln of which only the fall was
+// measured heats as told.
+func TestVerify_measuredFallExcusesNoHeating(t *testing.T) {
+	for _, c := range []struct {
+		studio string
+		within bool
+	}{
+		{"", false},
+		{"[kiln]\ncooling_time_constant = \"3 h\"\n", false},
+		{"[kiln]\nfastest_heating = \"100 °C/h\"\n", true}, // the kiln cannot
+	} {
+		rep, err := verifyText(t, fmt.Sprintf(cold, `rate = "999 °C/h"`), "soda-104", "sphere 0.75in", piece.ColdKiln, studioOf(t, c.studio))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if peak := float64(rep.Pieces[0].Peak); rep.Within != c.within || !c.within && peak < 6e6 {
+			t.Errorf("studio %q: %.2f MPa, within %v, want %v", c.studio, peak/1e6, rep.Within, c.within)
+		}
+	}
+}
+
+// TestVerify_closedFormsSeeTheKiln: a kiln that falls by itself is judged by
+// its fall, not by the rate keyed in, and a program that heats again after the
+// soak not at all.
+func TestVerify_closedFormsSeeTheKiln(t *testing.T) {
+	const usual = "from = \"560 °C\"\n[[segment]]\nhold = \"2 h\"\n[[segment]]\nrate = \"15 °C/h\"\nto = \"440 °C\"\n"
+	const name, what = "borosilicate-33", "sphere 2.25in"
+	told, err := verifyText(t, usual+"[[segment]]\nrate = \"999 °C/h\"\nto = \"45 °C\"\n", name, what, piece.HotKiln, measured())
+	if err != nil {
+		t.Fatal(err)
+	}
+	left, err := verifyText(t, usual+"[[segment]]\noff = true\nto = \"45 °C\"\n", name, what, piece.HotKiln, measured())
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, b := told.Pieces[0], left.Pieces[0]
+	if !scalar.EqualWithinRel(float64(a.ClosedPeak), float64(b.ClosedPeak), 1e-9) || a.ClosedPeak > 2*a.Peak || a.Peak > 2*a.ClosedPeak {
+		t.Errorf("told 999 °C/h: closed form %s, simulated %s; left to the kiln: closed form %s", a.ClosedPeak, a.Peak, b.ClosedPeak)
+	}
+	// The steepest moment of the fall, by hand: the excess over the time constant.
+	kappa, err := rule.Kappa(a.Piece.Glass, unit.Celsius(440), unit.Celsius(420))
+	if err != nil {
+		t.Fatal(err)
+	}
+	body := rule.NewSteadyBody(rule.Request{Glass: a.Piece.Glass, Shape: formula.FormSphere, Size: a.Body.Size})
+	want := body.Stress(body.Surface*a.Body.TensionFactor, unit.Rate(-420/(3.5*3600/1.1)), kappa)
+	if !scalar.EqualWithinRel(float64(a.ClosedPeak), float64(want), 0.05) {
+		t.Errorf("closed form %s, by hand %s", a.ClosedPeak, want)
+	}
+
+	again, err := verifyText(t, usual+"[[segment]]\nrate = \"100 °C/h\"\nto = \"500 °C\"\n[[segment]]\nrate = \"30 °C/h\"\nto = \"45 °C\"\n", name, what, piece.HotKiln, measured())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r := again.Pieces[0]; r.ClosedPeak != 0 || r.ClosedResidual != 0 || r.Differs(again.Limits) != "" {
+		t.Errorf("heated again: closed forms say %s and %s", r.ClosedPeak, r.ClosedResidual)
+	}
+}

@@ -1,0 +1,39 @@
+package verify
+
+import (
+	"time"
+
+	"lehr/glass/unit"
+)
+
+// Ready is the answer to whether the kiln can be opened by a time of day.
+type Ready struct {
+	By     unit.Clock
+	Latest unit.Clock // when the program must start at the latest
+	Before int        // how many midnights lie between Latest and By
+	Given  bool       // the load says when it starts; else it starts at Latest
+	Met    bool
+	Spare  time.Duration // between the end and By; negative when it is late
+	Then   unit.Temp     // what the kiln reads at By when it is late
+	Ways   []Way         // what would have to give for it to be met
+	// Least is how long the program takes with both limits of tension at
+	// MostGive; zero unless not even that would do.
+	Least time.Duration
+	// Kiln is how long the kiln alone takes, without any piece, from the start of
+	// the program to the opening temperature; zero unless that is already too
+	// long.
+	Kiln time.Duration
+}
+
+// Way is one or two limits that, raised as little as needed, let the program
+// end in time.
+type Way struct {
+	Gives []Give
+	Total time.Duration // of the program then
+}
+
+// Give is a limit and the worst value that the shorter program has instead.
+type Give struct {
+	Limit         string // "tension" or "tension left"
+	From, Reaches unit.Stress
+}

@@ -1,0 +1,124 @@
+package verify
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"time"
+
+	"lehr/anneal/piece"
+	"lehr/anneal/program"
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+// soakSegment returns the last segment of the hold that relaxes the piece most,
+// -1 if the program holds nowhere. Segments that hold one temperature one after
+// the other are one hold. What a segment is called does not matter.
+func soakSegment(s program.Schedule, p piece.Piece) int {
+	best, most := -1, 0.0
+	for i := 0; i < len(s.Segments); i++ {
+		held := s.Segments[i].Hold
+		if held <= 0 {
+			continue
+		}
+		for i+1 < len(s.Segments) && s.Segments[i+1].To == s.Segments[i].To && s.Segments[i+1].Hold > 0 {
+			i++
+			held += s.Segments[i].Hold
+		}
+		if w := held.Seconds() * fluidity(p.Glass, s.Segments[i].To); w > most {
+			best, most = i, w
+		}
+	}
+	return best
+}
+
+// fluidity returns 1/η [1/Pa s] of the softer curve; beyond the curve's range
+// next to nothing below and as much as the softening point above.
+func fluidity(g *glass.Glass, t unit.Temp) float64 {
+	l, err := piece.Log10Viscosity(g, t)
+	var out *glass.RangeError
+	switch {
+	case err == nil:
+		return math.Pow(10, -l)
+	case errors.As(err, &out) && g.Anneal.Temp().Less(t):
+		return 1e-6
+	}
+	return 1e-30
+}
+
+// soakMark says when the soak of a piece ends [s] and whether the core must be
+// even then. A program that cools without a hold is asked how much of a
+// starting stress it relaxed by its end. ok is false when nothing is to be
+// judged.
+func (f firing) soakMark(p piece.Piece) (mark float64, even, ok bool) {
+	if i := soakSegment(f.schedule, p); i >= 0 {
+		return f.timeline.Spans[i].End, true, true
+	}
+	if f.cools {
+		return f.kinks[len(f.kinks)-1], false, true
+	}
+	return 0, false, false
+}
+
+// sagging is how long a piece may be so soft, in all, before it must be taken
+// to sag.
+const sagging = time.Hour
+
+// borne compares what the program does to a piece with what the piece bears:
+// the hottest and the longest soak that the load states, and softness.
+func (f firing) borne(p piece.Piece, sys unit.System) (over []string) {
+	hottest := math.Inf(-1)
+	for _, q := range f.timeline.Points {
+		hottest = math.Max(hottest, q.Temp)
+	}
+	error := f.offsets[len(f.offsets)-1]
+	if most := p.HottestSoak; !most.IsZero() && hottest+error > most.Kelvin()+0.6 {
+		over = append(over, fmt.Sprintf("as hot as %s, bears %s", unit.Kelvin(hottest+error).Text(sys), most.Text(sys)))
+	}
+	if most := p.LongestSoak; most > 0 {
+		low, _, err := piece.SoakRange(p.Glass)
+		var held time.Duration
+		for _, s := range f.schedule.Segments {
+			if err == nil && !s.To.Less(low) {
+				held += s.Hold
+			}
+		}
+		if held > most {
+			over = append(over, fmt.Sprintf("held hot for %s, bears %s", unit.FormatDuration(held), unit.FormatDuration(most)))
+		}
+	}
+	if soft, err := p.Glass.Isokom(glass.NeverHours); err == nil {
+		if t := f.above(soft.Kelvin() - error); t > sagging.Seconds() {
+			over = append(over, fmt.Sprintf("softer than 10^%.0f Pa·s for %s, so that it sags", glass.NeverHours, unit.FormatDuration(unit.WholeMinutes(unit.Seconds(t)))))
+		}
+	}
+	return over
+}
+
+// notBorne is what the program does that a piece does not bear, and what of it
+// was not judged.
+func (f firing) notBorne(p piece.Piece) []string {
+	over := f.borne(p, f.units)
+	if !f.finished {
+		last := f.schedule.Segments[len(f.schedule.Segments)-1].To
+		over = append(over, "not judged beyond the end of the program at "+last.Text(f.units))
+	}
+	return over
+}
+
+// above returns how long the kiln is hotter than a temperature [s].
+func (f firing) above(kelvin float64) float64 {
+	sum, p := 0.0, f.timeline.Points
+	for i := 1; i < len(p); i++ {
+		a, b := p[i-1], p[i]
+		dt := b.Time - a.Time
+		switch {
+		case a.Temp > kelvin && b.Temp > kelvin:
+			sum += dt
+		case a.Temp > kelvin || b.Temp > kelvin:
+			sum += dt * (math.Max(a.Temp, b.Temp) - kelvin) / math.Abs(b.Temp-a.Temp)
+		}
+	}
+	return sum
+}
