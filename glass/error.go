@@ -3,16 +3,27 @@ package glass
 import (
 	"errors"
 	"fmt"
+
+	"lehr/glass/unit"
 )
 
 // RangeError says that something was asked outside the range in which it is
 // known. Nothing is extrapolated in silence.
 type RangeError struct {
-	Quantity, Value string // "temperature", "1300 °C"
-	Low, High       string // "430 °C", "821 °C"
-	Source          string // key of the source that sets the range, or ""
-	What            string // what is not known there, or ""
+	Quantity         string // "temperature"
+	Value, Low, High Shown  // 1300 °C, 430 °C and 821 °C
+	Source           string // key of the source that sets the range, or ""
+	What             string // what is not known there, or ""
 }
+
+// Shown is a quantity that can be written in either system of units.
+type Shown interface{ Text(unit.System) string }
+
+// Log10 is the logarithm of a viscosity: it has no unit to choose.
+type Log10 float64
+
+// Text writes it to four significant digits.
+func (x Log10) Text(unit.System) string { return fmt.Sprintf("%.4g", float64(x)) }
 
 // Error returns `temperature 1300 °C: viscosity curve strain-anneal-soften valid
 // from 430 °C to 821 °C`.
@@ -21,7 +32,7 @@ func (e *RangeError) Error() string {
 	if what == "" {
 		what = "formula"
 	}
-	s := fmt.Sprintf("%s %s: %s valid from %s to %s", e.Quantity, e.Value, what, e.Low, e.High)
+	s := fmt.Sprintf("%s %s: %s valid from %s to %s", e.Quantity, e.Value.Text(unit.Metric), what, e.Low.Text(unit.Metric), e.High.Text(unit.Metric))
 	if e.Source != "" {
 		s += " (source " + e.Source + ")"
 	}

@@ -31,8 +31,8 @@ func (p Property) Check(t unit.Temp) error {
 	if p.High.IsZero() || !t.Less(p.Low) && !p.High.Less(t) {
 		return nil
 	}
-	return &RangeError{Quantity: "temperature", Value: t.Text(unit.Metric), Low: p.Low.Text(unit.Metric),
-		High: p.High.Text(unit.Metric), Source: p.Source, What: p.name}
+	return &RangeError{Quantity: "temperature", Value: t, Low: p.Low,
+		High: p.High, Source: p.Source, What: p.name}
 }
 
 // constant completes a property that does not change.

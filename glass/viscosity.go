@@ -57,8 +57,8 @@ type Curve struct {
 // Errors: *[RangeError] outside Low..High.
 func (c Curve) Log10(t unit.Temp) (float64, error) {
 	if t.Less(c.Low) || c.High.Less(t) {
-		return 0, &RangeError{Quantity: "temperature", Value: t.Text(unit.Metric), Low: c.Low.Text(unit.Metric),
-			High: c.High.Text(unit.Metric), What: "viscosity curve " + c.Name}
+		return 0, &RangeError{Quantity: "temperature", Value: t, Low: c.Low,
+			High: c.High, What: "viscosity curve " + c.Name}
 	}
 	if c.B == 0 {
 		return c.A, nil
@@ -78,8 +78,8 @@ func (c Curve) At(log10 float64) (unit.Temp, error) {
 	if c.B > 0 {
 		stiff, thin = c.A+c.B/(c.Low.Kelvin()-c.T0), c.A+c.B/(c.High.Kelvin()-c.T0)
 	}
-	return unit.Temp{}, &RangeError{Quantity: "log10 of the viscosity in Pa·s", Value: fmt.Sprintf("%.4g", log10),
-		Low: fmt.Sprintf("%.3g", thin), High: fmt.Sprintf("%.3g", stiff), What: "viscosity curve " + c.Name}
+	return unit.Temp{}, &RangeError{Quantity: "log10 of the viscosity in Pa·s", Value: Log10(log10),
+		Low: Log10(thin), High: Log10(stiff), What: "viscosity curve " + c.Name}
 }
 
 // near reports whether t lies in a range, up to the rounding of its ends.

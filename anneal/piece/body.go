@@ -1,8 +1,6 @@
 package piece
 
 import (
-	"fmt"
-
 	"lehr/anneal/formula"
 	"lehr/anneal/sim"
 	"lehr/glass/unit"
@@ -20,8 +18,6 @@ type Body struct {
 	OneFace bool
 	// Tension raises the tension while cooling, Left the tension left.
 	TensionFactor, ResidualFactor float64
-	Text                          string // one line for the report
-	Note                          string // what is uncertain about it, "" if nothing
 }
 
 // restingFactors are what an uneven bed does to a round piece: to the tension
@@ -52,53 +48,33 @@ func (p Piece) Body() Body {
 	b := Body{Size: p.Size, TensionFactor: bed[0], ResidualFactor: bed[1]}
 	// A slab free to bend would miss half of the stress that finite elements
 	// find in a disc on a shelf; one held flat bounds it about twice over.
-	flat := func(what string) {
+	flat := func() {
 		b.Form = formula.FormSlab
 		if p.Resting == Raised {
 			b.Sim = sim.Body{Form: sim.Slab, Outer: half}
 			b.TensionFactor, b.ResidualFactor = rimTension, rimLeft
-			b.Text = fmt.Sprintf("%s: slab %s thick cooled from both faces; tension × %.3g and left × %.3g for its rim", what, p.Size, rimTension, rimLeft)
 			return
 		}
 		b.OneFace = true
 		b.Sim = sim.Body{Form: sim.Slab, Outer: float64(p.Size), OneFace: true, Held: true}
 		b.TensionFactor, b.ResidualFactor = 1, 1
-		b.Text = fmt.Sprintf("%s: slab %s thick cooled from its upper face and held flat; a real one bends a little, so this errs on the slow side", what, p.Size)
-		if p.Resting == Bedded {
-			b.Note = "no study of a bedded " + string(p.Shape) + " is known; it counts as one on a shelf, which was found to bound it about twice over"
-		}
 	}
 	switch p.Shape {
 	case SphereShape:
 		b.Form = formula.FormSphere
 		b.Sim = sim.Body{Form: sim.Sphere, Outer: half}
-		b.Text = fmt.Sprintf("sphere of %s; %s: tension × %.3g, left × %.3g", p.Size, p.Resting, b.TensionFactor, b.ResidualFactor)
 	case RodShape:
 		b.Form = formula.FormCylinder
 		b.Sim = sim.Body{Form: sim.Cylinder, Outer: half}
-		b.Text = fmt.Sprintf("long cylinder of %s; %s: tension × %.3g, left × %.3g", p.Size, p.Resting, b.TensionFactor, b.ResidualFactor)
-		b.Note = "a rod takes the resting factors of a sphere, for want of a study of its own"
 	case TubeShape:
 		b.Form, b.Size, b.OneFace = formula.FormSlab, p.Wall, !p.OpenEnded
 		b.Sim = sim.Body{Form: sim.Cylinder, Outer: half, Inner: half - float64(p.Wall), InnerOpen: p.OpenEnded}
-		from := "its outside only, the bore closed"
-		if p.OpenEnded {
-			from = "both sides, the bore open to the kiln"
-		}
-		b.Text = fmt.Sprintf("tube wall %s cooled from %s; %s: tension × %.3g, left × %.3g", p.Wall, from, p.Resting, b.TensionFactor, b.ResidualFactor)
-		b.Note = "a tube takes the resting factors of a sphere, for want of a study of its own"
 	case PendantShape:
 		b.Form = formula.FormSlab
 		b.ResidualFactor *= 1.15
 		b.Sim = sim.Body{Form: sim.Slab, Outer: half}
-		b.Text = fmt.Sprintf("pendant: slab of its greatest thickness %s cooled from both faces; %s: tension × %.3g, left × %.3g", p.Size, p.Resting, b.TensionFactor, b.ResidualFactor)
-		if p.Resting != Raised {
-			b.Note = "a pendant counts as a lens, which touches the shelf in a point; one with a flat back lying on it is a disc"
-		}
-	case DomeShape:
-		flat("dome")
-	default:
-		flat(string(p.Shape))
+	default: // disc, slab, dome
+		flat()
 	}
 	return b
 }

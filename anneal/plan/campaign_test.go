@@ -43,7 +43,7 @@ func TestShare_aloneWhatGoesTogether(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !s.Shareable || len(s.Unfit) > 0 || len(s.Reasons) > 0 {
-		t.Errorf("shareable %v, unfit %v: %q", s.Shareable, s.Unfit, s.Reasons)
+		t.Errorf("shareable %v, unfit %v: %v", s.Shareable, s.Unfit, s.Reasons)
 	}
 	for i, alone := range s.Alone {
 		if s.AloneOver[i] || float64(alone) > 1.03*float64(together.Actual.Total()) {

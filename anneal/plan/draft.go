@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/formula"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -318,7 +319,7 @@ func holdingOf(g *glass.Glass) unit.Temp {
 // rule is a habit, not a need: where a piece bears less, the need decides.
 func (pl *planner) bearsSoak() error {
 	p := &pl.draft
-	for _, a := range pl.requirements {
+	for i, a := range pl.requirements {
 		most := a.piece.LongestSoak
 		if most == 0 || pl.st.Controller.Hold(p.hold) <= most {
 			continue
@@ -337,13 +338,12 @@ func (pl *planner) bearsSoak() error {
 				continue
 			}
 		}
-		d := pl.requirements[p.holdBy].piece
-		sys := pl.st.Units
-		needs := fmt.Sprintf("%s needs a soak of %s at %s", d.What, unit.FormatDuration(unit.WholeMinutes(p.hold)), p.soak.Text(sys))
-		if d.What == a.piece.What {
-			return &ConflictError{Reasons: []string{needs + ", and bears " + unit.FormatDuration(most)}, Alone: true}
+		f := finding.OfPiece(finding.SoakTooLong, p.holdBy).At(p.soak).Lasting(unit.WholeMinutes(p.hold), most)
+		alone := pl.requirements[p.holdBy].piece.What == a.piece.What
+		if !alone {
+			f.Other = i
 		}
-		return &ConflictError{Reasons: []string{fmt.Sprintf("%s, but %s bears only %s", needs, a.piece.What, unit.FormatDuration(most))}}
+		return &ConflictError{Load: pl.load, Reasons: finding.List{f}, Alone: alone}
 	}
 	return nil
 }

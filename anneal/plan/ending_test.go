@@ -178,7 +178,7 @@ func TestReadyBy(t *testing.T) {
 			}
 			// The limit it names does what it says.
 			o := Options{Limits: st.Limits}
-			if g.Limit == "tension left" {
+			if g.Limit == verify.LimitResidual {
 				o.Limits.Residual = g.Reaches * 1.02
 			} else {
 				o.Limits.Tension = g.Reaches * 1.02

@@ -187,7 +187,7 @@ func (pl *planner) frozenIn(r verify.PieceReport, soak int) bool {
 	if r.Peak <= pl.limits.Tension*(1+1e-9) || r.PeakSegment <= soak {
 		return false
 	}
-	return r.PeakPlace != verify.AtSurface || float64(r.Peak) > r.SpanPeak[r.PeakSegment]*(1+1e-9)
+	return !r.PeakPlace.AtSurface() || float64(r.Peak) > r.SpanPeak[r.PeakSegment]*(1+1e-9)
 }
 
 // rampTo returns the index of the ramp that a segment to a temperature belongs

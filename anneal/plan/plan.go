@@ -8,6 +8,7 @@ import (
 	"slices"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
@@ -25,15 +26,17 @@ type Options struct {
 
 // ConflictError says why a load cannot share one program.
 type ConflictError struct {
-	Reasons []string
+	Load    *piece.Load // that the findings are about
+	Reasons finding.List
 	Alone   bool // a piece is in conflict with itself: sharing is not to blame
 }
 
+// Error says that there is a conflict; the reasons are findings.
 func (e *ConflictError) Error() string {
 	if e.Alone {
-		return e.Reasons[0]
+		return "a piece needs more than it bears"
 	}
-	return "this load cannot share one program: " + e.Reasons[0]
+	return "this load cannot share one program"
 }
 
 // Hint leads to the command that splits the load.
@@ -82,7 +85,6 @@ type planner struct {
 	limits       kiln.Limits
 	requirements []requirement
 	draft        draft
-	notes        []string
 	longer       int           // times the soak was lengthened
 	asked        time.Duration // the soak before
 	// ceiling is the hottest soak that the load bears, where that counts.
@@ -136,7 +138,7 @@ func (pl *planner) soak() (unit.Temp, int, error) {
 	published := pl.o.Rule != "" && pl.o.Rule != rule.Stress
 	if len(glasses) > 1 || !pieces[b.highBy].HottestSoak.IsZero() {
 		if b.width() < narrowest && len(glasses) > 1 {
-			return want, 0, &ConflictError{Reasons: pl.bandReasons(b)}
+			return want, 0, &ConflictError{Load: pl.load, Reasons: pl.bandReasons(b)}
 		}
 		pl.ceiling = ceiling
 		if ceiling.Less(want) {
@@ -149,19 +151,18 @@ func (pl *planner) soak() (unit.Temp, int, error) {
 }
 
 // bandReasons says why there is no common soak temperature.
-func (pl *planner) bandReasons(b soakBand) []string {
-	p, q := pl.load.Pieces[b.lowBy], pl.load.Pieces[b.highBy]
-	sys := pl.st.Units
-	need := fmt.Sprintf("%s (%s) must be soaked at %s or above to relax within hours (10^%.1f Pa·s)", p.What, p.Glass.Name, b.low.Text(sys), piece.SoakSlowLog10)
-	bears := fmt.Sprintf("%s (%s) begins to mark and sag in hours above %s (10^%.1f Pa·s)", q.What, q.Glass.Name, b.high.Text(sys), piece.SoakHotLog10)
-	if !q.HottestSoak.IsZero() && q.HottestSoak == b.high {
-		bears = fmt.Sprintf("%s bears no soak above %s, as the load says", q.What, b.high.Text(sys))
+func (pl *planner) bandReasons(b soakBand) (out finding.List) {
+	out.Add(finding.OfPiece(finding.SoakBandLow, b.lowBy).At(b.low).Counting(piece.SoakSlowLog10))
+	if q := pl.load.Pieces[b.highBy]; !q.HottestSoak.IsZero() && q.HottestSoak == b.high {
+		out.Add(finding.OfPiece(finding.SoakBandHottest, b.highBy).At(b.high))
+	} else {
+		out.Add(finding.OfPiece(finding.SoakBandHigh, b.highBy).At(b.high).Counting(piece.SoakHotLog10))
 	}
-	why := need + "; " + bears
 	if b.margin > 0 {
-		why += fmt.Sprintf("; the kiln may be off by %s", unit.Delta(b.margin).Text(sys))
+		out.Add(finding.Of(finding.SoakBandError).Apart(unit.Delta(b.margin)))
 	}
-	return []string{why + fmt.Sprintf("; at least %s must remain between them", unit.Delta(narrowest).Text(sys))}
+	out.Add(finding.Of(finding.SoakBandNarrow).Apart(unit.Delta(narrowest)))
+	return out
 }
 
 // propose composes the asks into one program.
@@ -239,20 +240,17 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 	rep.Rule = rule.Rule
 	markDeciders(rep, pl.requirements, p)
 	rep.Reasons = pl.reasons(rep)
-	for _, a := range pl.requirements {
-		rep.AddSource(a.rule.Source + " [" + a.rule.Status + "]")
-		for _, t := range a.rule.Assumed {
-			rep.Assume("rule " + a.rule.Rule + ": " + t)
+	for i, a := range pl.requirements {
+		rep.AddSource(finding.Source{Cite: a.rule.Source, Status: a.rule.Status})
+		for _, assumed := range a.rule.Assumed {
+			rep.Assumptions.Add(assumed)
 		}
-		rep.Assume(a.piece.What + ": " + a.rule.CountsAs)
+		rep.Assumptions.Add(a.rule.CountsAs.In(i))
 	}
 	pl.noteRounding(rep)
 	pl.noteSoak(rep)
 	if pl.load.Into == piece.HotKiln && pl.st.Kiln.Holding.IsZero() {
-		rep.NoteWaiting("the soak temperature")
-	}
-	for _, n := range pl.notes {
-		rep.Assume(n)
+		rep.Notes.First(finding.Of(finding.WaitsAt))
 	}
 	return rep, nil
 }
@@ -260,24 +258,23 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 // noteSoak says where the kiln waits hotter than a piece bears, and where the
 // simulation found the soak that was asked for too short.
 func (pl *planner) noteSoak(rep *verify.Report) {
-	sys, from := pl.st.Units, rep.Schedule.From
-	for _, p := range pl.load.Pieces {
+	from := rep.Schedule.From
+	for i, p := range pl.load.Pieces {
 		_, most, err := piece.SoakRange(p.Glass)
 		if err != nil {
 			continue
 		}
-		why := fmt.Sprintf("where %s begins to mark and sag in hours (10^%.1f Pa·s)", p.Glass.Name, piece.SoakHotLog10)
+		f := finding.OfGlass(finding.WaitsHot, p.Glass.Name).Counting(piece.SoakHotLog10)
 		if !p.HottestSoak.IsZero() && p.HottestSoak.Less(most) {
-			most, why = p.HottestSoak, fmt.Sprintf("the hottest that %s bears", p.What)
+			most, f = p.HottestSoak, finding.OfPiece(finding.WaitsHot, i)
 		}
 		if pl.load.Into == piece.HotKiln && float64(from.Sub(most)) > 1 {
-			rep.Notes = append(rep.Notes, fmt.Sprintf("the kiln waits at %s before the program begins, above %s, %s", from.Text(sys), most.Text(sys), why))
+			rep.Notes.Add(f.At(from).Against(most))
 			break
 		}
 	}
 	if hold := pl.st.Controller.Hold(pl.draft.hold); pl.longer > 0 && hold > pl.asked {
-		rep.Notes = append(rep.Notes, fmt.Sprintf("the soak was lengthened from %s to %s: by the stiffer viscosity curve the shorter one does not relax %.4g %% of a starting stress, or not evenly",
-			unit.FormatDuration(unit.WholeMinutes(pl.asked)), unit.FormatDuration(hold), pl.limits.Relaxed*100))
+		rep.Notes.Add(finding.Of(finding.SoakLengthened).Lasting(hold, unit.WholeMinutes(pl.asked)).Counting(pl.limits.Relaxed))
 	}
 }
 
@@ -294,14 +291,13 @@ func (pl *planner) noteRounding(rep *verify.Report) {
 		}
 	}
 	if lost := told - exact; lost > 3600 && lost > 0.1*exact {
-		rep.Notes = append(rep.Notes, fmt.Sprintf("the controller takes whole degrees per hour; rounding down to them costs %s, which rate = \"minutes per ramp\" in [controller] of the studio file would save if the controller takes that",
-			unit.FormatDuration(time.Duration(lost/3600*2+0.5)*30*time.Minute)))
+		rep.Notes.Add(finding.Of(finding.RoundingCosts).Lasting(time.Duration(lost/3600*2+0.5)*30*time.Minute, 0))
 	}
 }
 
 // markDeciders notes for each piece which numbers of the program it decided.
 func markDeciders(rep *verify.Report, asks []requirement, p draft) {
-	decide := func(i int, what string) {
+	decide := func(i int, what program.Purpose) {
 		d := &rep.Pieces[i].Decides
 		if !slices.Contains(*d, what) {
 			*d = append(*d, what)
@@ -309,11 +305,11 @@ func markDeciders(rep *verify.Report, asks []requirement, p draft) {
 	}
 	for _, a := range asks {
 		if len(asks) == 1 || math.Abs(float64(a.rule.Stages[0].To.Sub(p.soak))) > 0.5 { // not all ask for the same
-			decide(p.tempBy, "soak temperature")
+			decide(p.tempBy, program.SoakTemperature)
 			break
 		}
 	}
-	decide(p.holdBy, "soak")
+	decide(p.holdBy, program.PurposeSoak)
 	for i, r := range p.ramps {
 		decide(r.decider, program.CoolingPurpose(i, len(p.ramps)))
 	}

@@ -3,11 +3,12 @@ package plan
 import (
 	"context"
 	"errors"
-	"slices"
+	"math"
 	"strings"
 	"testing"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/glass/unit"
@@ -26,28 +27,44 @@ func TestPlan_saysWhatIsOdd(t *testing.T) {
 		load *piece.Load
 		st   kiln.Studio
 		o    Options
-		want string
+		want finding.Kind
 	}{
-		{"holding above the soak range", loadOf(t, "soda-104", "sphere 1in"), hot, Options{}, "waits at 620 °C before the program begins, above 521 °C, where soda-104 begins to mark"},
-		{"holding above what a piece bears", bears, warm, Options{}, "above 505 °C, the hottest that sphere 1in bears"},
-		{"whole degrees per hour", loadOf(t, "soda-104", "slab 200mm x 50mm"), kiln.DefaultStudio(), Options{}, "rounding down to them costs"},
-		{"a soak at the strain point", loadOf(t, "fusible-90", "slab 200mm x 25mm raised"), kiln.DefaultStudio(), Options{Rule: "fusible-slab"}, "the soak was lengthened from 4 h to"},
+		{"holding above the soak range", loadOf(t, "soda-104", "sphere 1in"), hot, Options{}, finding.WaitsHot},
+		{"holding above what a piece bears", bears, warm, Options{}, finding.WaitsHot},
+		{"whole degrees per hour", loadOf(t, "soda-104", "slab 200mm x 50mm"), kiln.DefaultStudio(), Options{}, finding.RoundingCosts},
+		{"a soak at the strain point", loadOf(t, "fusible-90", "slab 200mm x 25mm raised"), kiln.DefaultStudio(), Options{Rule: "fusible-slab"}, finding.SoakLengthened},
 	} {
 		rep := mustPlan(t, c.load, c.st, c.o)
-		if !slices.ContainsFunc(rep.Notes, func(s string) bool { return strings.Contains(s, c.want) }) {
-			t.Errorf("%s: notes %q, want %q", c.name, rep.Notes, c.want)
+		f, ok := rep.Notes.Find(c.want)
+		if !ok {
+			t.Errorf("%s: notes %v, want %v", c.name, rep.Notes, c.want)
 		}
-		if bears := !strings.Contains(c.want, "the hottest that"); rep.Within != bears {
+		over := c.load.Pieces[0].HottestSoak
+		switch {
+		case c.want == finding.WaitsHot && over.IsZero():
+			if ok = f.Name == "soda-104" && f.Temp == unit.Celsius(620) && math.Abs(f.Limit.Celsius()-521) < 1; !ok {
+				t.Errorf("%s: %+v", c.name, f)
+			}
+		case c.want == finding.WaitsHot:
+			if f.Piece != 0 || f.Limit != over {
+				t.Errorf("%s: %+v", c.name, f)
+			}
+		case c.want == finding.SoakLengthened:
+			if f.Bears != 4*time.Hour || f.Time <= f.Bears {
+				t.Errorf("%s: %+v", c.name, f)
+			}
+		}
+		if rep.Within != over.IsZero() {
 			t.Errorf("%s: within %v", c.name, rep.Within)
 		}
 	}
 	notes := mustPlan(t, loadOf(t, "borosilicate-33", "sphere 2.5in"), exactController(), Options{}).Notes
-	if len(notes) == 0 || !strings.Contains(notes[0], "wait at the soak temperature; give holding") {
-		t.Fatalf("notes %q, want where the pieces wait first", notes)
+	if len(notes) == 0 || notes[0] != finding.Of(finding.WaitsAt) {
+		t.Fatalf("notes %v, want where the pieces wait first", notes)
 	}
-	for _, s := range notes[1:] {
-		if !strings.Contains(s, "the kiln falls slower") {
-			t.Errorf("nothing odd, but %q", s)
+	for _, f := range notes[1:] {
+		if f.Kind != finding.KilnLate {
+			t.Errorf("nothing odd, but %+v", f)
 		}
 	}
 }

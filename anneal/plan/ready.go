@@ -114,13 +114,11 @@ func giveUp(ctx context.Context, r *verify.Ready, l *piece.Load, st kiln.Studio,
 		}
 		w := verify.Way{Total: best.Actual.Total()}
 		for _, i := range which {
-			w.Gives = append(w.Gives, verify.Give{Limit: limitNames[i], From: *limitAt(&limits, i), Reaches: worst(best, i)})
+			w.Gives = append(w.Gives, verify.Give{Limit: verify.Limit(i), From: *limitAt(&limits, i), Reaches: worst(best, i)})
 		}
 		r.Ways = append(r.Ways, w)
 	}
 }
-
-var limitNames = [2]string{"tension", "tension left"}
 
 func limitAt(l *kiln.Limits, i int) *unit.Stress {
 	if i == 0 {

@@ -1,10 +1,9 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 
-	"lehr/anneal/piece"
+	"lehr/anneal/finding"
 	"lehr/anneal/program"
 	"lehr/anneal/rule"
 	"lehr/anneal/verify"
@@ -12,9 +11,9 @@ import (
 )
 
 // reasons says, for each segment of a planned program, why its numbers are what
-// they are, in the display system of the studio.
-func (pl *planner) reasons(rep *verify.Report) []string {
-	var out []string
+// they are.
+func (pl *planner) reasons(rep *verify.Report) []finding.List {
+	var out []finding.List
 	p := pl.draft
 	soak, last := -1, len(rep.Schedule.Segments)-1
 	if rep.Schedule.Segments[last].Off {
@@ -23,7 +22,7 @@ func (pl *planner) reasons(rep *verify.Report) []string {
 	for i, seg := range rep.Schedule.Segments {
 		switch {
 		case seg.Purpose == program.PurposeSoak && soak >= 0:
-			out = append(out, "the same soak goes on: one segment takes no longer hold")
+			out = append(out, finding.List{finding.Of(finding.SameSoak)})
 		case seg.Purpose == program.PurposeSoak:
 			soak = i
 			out = append(out, pl.soakReason(rep, i))
@@ -35,14 +34,14 @@ func (pl *planner) reasons(rep *verify.Report) []string {
 					break
 				}
 			}
-			out = append(out, pl.rampReason(rep, i, k))
+			out = append(out, finding.List{pl.rampReason(rep, i, k)})
 		}
 	}
 	return out
 }
 
 // soakReason explains temperature, hold and the way there.
-func (pl *planner) soakReason(rep *verify.Report, first int) string {
+func (pl *planner) soakReason(rep *verify.Report, first int) (out finding.List) {
 	p := pl.draft
 	seg := rep.Schedule.Segments[first]
 	for _, more := range rep.Schedule.Segments[first+1:] {
@@ -51,84 +50,75 @@ func (pl *planner) soakReason(rep *verify.Report, first int) string {
 		}
 		seg.Hold += more.Hold
 	}
-	by := pl.requirements[p.tempBy].piece
-	at := seg.To.Text(pl.st.Units)
-	var text string
-	switch own := pl.requirements[p.tempBy].rule.Stages[0].To; {
-	case math.Abs(float64(own.Sub(p.soak))) < 1 && pl.requirements[p.tempBy].rule.Rule == rule.Stress:
-		text = fmt.Sprintf("%s is the annealing point of %s, where stress relaxes in minutes", at, by.Glass.Name)
+	by := pl.requirements[p.tempBy]
+	switch own := by.rule.Stages[0].To; {
+	case math.Abs(float64(own.Sub(p.soak))) < 1 && by.rule.Rule == rule.Stress:
+		out.Add(finding.OfGlass(finding.SoakAtAnneal, by.piece.Glass.Name).At(seg.To))
 	case math.Abs(float64(own.Sub(p.soak))) < 1:
-		text = fmt.Sprintf("%s is the soak of the rule %s", at, pl.requirements[p.tempBy].rule.Rule)
-	case !by.HottestSoak.IsZero():
-		text = fmt.Sprintf("%s is the hottest soak that %s bears", at, by.What)
+		out.Add(finding.OfGlass(finding.SoakOfRule, by.rule.Rule).At(seg.To))
+	case !by.piece.HottestSoak.IsZero():
+		out.Add(finding.OfPiece(finding.SoakHottest, p.tempBy).At(seg.To))
 	default:
-		text = fmt.Sprintf("%s is as hot as %s can be held for hours without marks (10^%.1f Pa·s), less the kiln's error", at, by.Glass.Name, piece.SoakHotLog10)
+		out.Add(finding.OfGlass(finding.SoakMarks, by.piece.Glass.Name).At(seg.To))
 	}
-	hold := pl.requirements[p.holdBy]
 	least, even := 1.0, unit.Delta(0)
 	for _, r := range rep.Pieces {
 		least = math.Min(least, r.Relaxed)
 		even = max(even, unit.Delta(math.Abs(float64(r.SoakLag))))
 	}
-	text += fmt.Sprintf("; %s is what %s needs; simulated, it relaxes %.2f %% of a starting stress and leaves the core within %s of the surface",
-		unit.FormatDuration(seg.Hold), hold.piece.What, math.Floor(least*1e4)/100, max(even, 0.01).Text(pl.st.Units))
+	out.Add(finding.OfPiece(finding.SoakNeeded, p.holdBy).Lasting(seg.Hold, 0))
+	out.Add(finding.Of(finding.SoakRelaxes).Counting(least).Apart(even))
 	if seg.Full && seg.Rate > 0 {
-		text += "; heated as fast as the kiln can, which the glass bears"
+		out.Add(finding.Of(finding.HeatedFull))
 	} else if seg.Rate > 0 {
-		text += fmt.Sprintf("; heated at %s, which keeps the tension inside within the limit and is no faster than the kiln", seg.Rate.Text(pl.st.Units))
+		out.Add(finding.Of(finding.HeatedWithin).Falling(seg.Rate))
 	}
-	return text
+	return out
 }
 
 // rampReason explains one cooling ramp.
-func (pl *planner) rampReason(rep *verify.Report, segment, ramp int) string {
+func (pl *planner) rampReason(rep *verify.Report, segment, ramp int) finding.Finding {
 	seg := rep.Schedule.Segments[segment]
 	if seg.Rate == 0 {
-		return fmt.Sprintf("a hold of the rule %s", rep.Rule)
+		return finding.OfGlass(finding.RuleHolds, rep.Rule)
 	}
 	if ramp < 0 {
-		return "a step of the same ramp"
+		return finding.Of(finding.SameRamp)
 	}
 	if seg.Full {
-		what := "the kiln falls by itself no faster than the glass bears"
-		if seg.Off {
-			what = "the program ends here, with the power off: from here on " + what
-		}
 		most := 0.0
 		for _, p := range rep.Pieces {
 			most = math.Max(most, p.SpanPeak[segment])
 		}
-		return fmt.Sprintf("%s, one tenth faster than measured too; simulated, the greatest tension is %s of %s", what, unit.Stress(most).Text(pl.st.Units), rep.Limits.Tension.Text(pl.st.Units))
+		return finding.Of(finding.LeftToKiln).Which(seg.Off).Pulled(unit.Stress(most), rep.Limits.Tension)
 	}
 	r := pl.draft.ramps[ramp]
 	a := pl.requirements[r.decider]
-	who := ""
+	who := finding.None // not named where there is one kind alone
 	if len(pl.requirements) > 1 {
-		who = " in " + a.piece.What
+		who = r.decider
 	}
 	if a.rule.Rule != rule.Stress && seg.Purpose != program.PurposeHeat {
-		return fmt.Sprintf("the rule %s asks for it%s", a.rule.Rule, who)
+		return finding.OfPiece(finding.RuleAsks, who).Named(a.rule.Rule)
+	}
+	if r.rate > float64(pl.st.Controller.Fastest) {
+		return finding.Of(finding.ControllerFastest)
 	}
 	report := rep.Pieces[r.decider]
-	if c := float64(pl.st.Controller.Fastest); r.rate > c {
-		return "as fast as the controller can be set; the glass would bear more"
-	}
-	n := len(pl.draft.ramps)
-	switch {
-	case ramp == 0 || a.piece.Glass.Strain.Temp().Add(-rule.BelowStrain-1).Less(seg.To):
-		return fmt.Sprintf("slow while the glass sets, to %s below the strain point: keeps the tension left%s at %s of %s",
-			unit.Delta(a.piece.Glass.Strain.Temp().Sub(seg.To)).Text(pl.st.Units), who, report.Residual.Text(pl.st.Units), rep.Limits.Residual.Text(pl.st.Units))
+	strain := a.piece.Glass.Strain.Temp()
+	own := unit.Stress(report.SpanPeak[segment])
+	switch n := len(pl.draft.ramps); {
+	case ramp == 0 || strain.Add(-rule.BelowStrain-1).Less(seg.To):
+		return finding.OfPiece(finding.SetsSlowly, who).Apart(strain.Sub(seg.To)).Pulled(report.Residual, rep.Limits.Residual)
 	case ramp < n-1:
-		return fmt.Sprintf("about twice as fast, while some of the glass still sets%s", who)
+		return finding.OfPiece(finding.SetsFaster, who)
 	}
 	switch r.slowed {
 	case slowedForLeft:
-		return fmt.Sprintf("slowed with the ramps before it, to keep the tension left%s at %s of %s; simulated, its own greatest tension is %s of %s",
-			who, report.Residual.Text(pl.st.Units), rep.Limits.Residual.Text(pl.st.Units), unit.Stress(report.SpanPeak[segment]).Text(pl.st.Units), rep.Limits.Tension.Text(pl.st.Units))
+		f := finding.OfPiece(finding.SlowedForResidual, who).Pulled(report.Residual, rep.Limits.Residual)
+		return f.Also(own, rep.Limits.Tension)
 	case slowedForTension:
-		return fmt.Sprintf("the glass is rigid: slowed until the simulated tension%s is within its limit, %s of %s",
-			who, unit.Stress(report.SpanPeak[segment]).Text(pl.st.Units), rep.Limits.Tension.Text(pl.st.Units))
+		return finding.OfPiece(finding.SlowedForTension, who).Pulled(own, rep.Limits.Tension)
 	}
-	return fmt.Sprintf("the glass is rigid: the rate at which the closed form puts the tension%s at its limit; simulated, the greatest is %s of %s",
-		who, unit.Stress(report.SpanPeak[segment]).Text(pl.st.Units), rep.Limits.Tension.Text(pl.st.Units))
+	return finding.OfPiece(finding.ClosedFormRate, who).Pulled(own, rep.Limits.Tension)
 }

@@ -3,10 +3,9 @@ package plan
 import (
 	"context"
 	"errors"
-	"fmt"
-	"strings"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
@@ -15,7 +14,7 @@ import (
 // Sharing is the answer to whether a load can share one program.
 type Sharing struct {
 	Shareable bool
-	Reasons   []string // why not; empty when it can
+	Reasons   finding.List // why not; empty when it can
 	// Firings holds the fewest programs that do the whole load, one if it is
 	// shareable. Pieces refer to the load by index.
 	Firings []Firing
@@ -84,15 +83,11 @@ func share(l *piece.Load, sp *splitter) (*Sharing, error) {
 			for _, m := range sp.members[k] {
 				out.Unfit = append(out.Unfit, Unfit{m, err})
 			}
-			out.Reasons = append(out.Reasons, unfitReason(l.Pieces[i], err))
+			out.Reasons.Add(finding.OfPiece(finding.Unkeyable, i))
 			continue
 		}
 		if err != nil {
-			var c *ConflictError
-			if errors.As(err, &c) {
-				return nil, fmt.Errorf("%s cannot be annealed even alone: %w", l.Pieces[i].What, errors.New(c.Reasons[0]))
-			}
-			return nil, err
+			return nil, &AloneError{What: l.Pieces[i].What, Err: err}
 		}
 		for _, m := range sp.members[k] {
 			out.Alone[m], out.AloneOver[m] = rep.Actual.Total(), !rep.Within
@@ -116,11 +111,13 @@ func share(l *piece.Load, sp *splitter) (*Sharing, error) {
 		out.Firings = []Firing{{all, rep}}
 		return out, nil
 	case err == nil:
-		out.Reasons = append(out.Reasons, "no shared program keeps every piece within its limits")
+		out.Reasons.Add(finding.Of(finding.NoneWithin))
 	case errors.As(err, &conflict):
-		out.Reasons = append(out.Reasons, conflict.Reasons...)
+		for _, r := range conflict.Reasons {
+			out.Reasons.Add(r.Among(all))
+		}
 	case unfit(err):
-		out.Reasons = append(out.Reasons, err.Error())
+		out.Reasons.Add(finding.Of(finding.Unkeyable).Named(err.Error()))
 	default:
 		return nil, err
 	}
@@ -135,13 +132,18 @@ func unfit(err error) bool {
 	return errors.As(err, &slow) || errors.As(err, &many)
 }
 
-func unfitReason(p piece.Piece, err error) string {
-	text := err.Error()
-	if !strings.HasPrefix(text, p.What) {
-		text = p.What + ": " + text
-	}
-	return text + ", even alone"
+// AloneError says that a piece has no program even by itself.
+type AloneError struct {
+	What string // the piece
+	Err  error
 }
+
+func (e *AloneError) Error() string {
+	return e.What + " cannot be annealed even alone: " + e.Err.Error()
+}
+
+// Unwrap returns why.
+func (e *AloneError) Unwrap() error { return e.Err }
 
 // spoils reports whether sharing puts a piece over a limit that it keeps alone.
 func (s *Sharing) spoils(which []int, rep *verify.Report) bool {

@@ -11,8 +11,10 @@ import (
 
 	"pgregory.net/rapid"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
+	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
@@ -70,19 +72,19 @@ func TestShare_no(t *testing.T) {
 		name    string
 		change  func(l *piece.Load)
 		firings int
-		words   []string
+		kinds   []finding.Kind
 	}{
 		{"glasses that soak apart", func(l *piece.Load) {
 			l.Pieces = append(l.Pieces, pieceOf(t, "sphere 1in", "soda-104"))
-		}, 2, []string{"sphere 2.5in (borosilicate-33) must be soaked at 518 °C or above", "sphere 1in (soda-104) begins to mark and sag in hours above 521 °C", "10^11.5 Pa·s"}},
+		}, 2, []finding.Kind{finding.SoakBandLow, finding.SoakBandHigh, finding.SoakBandNarrow}},
 		{"a soak too long", func(l *piece.Load) {
 			l.Pieces[1].LongestSoak = 15 * time.Minute
-		}, 2, []string{"sphere 2.5in needs a soak of", "but sphere 1in bears only 15 min"}},
+		}, 2, []finding.Kind{finding.SoakTooLong}},
 		{"glasses of which one bears less heat", func(l *piece.Load) {
 			p := pieceOf(t, "sphere 1in", "float")
 			p.HottestSoak = unit.Celsius(525)
 			l.Pieces = append(l.Pieces, p)
-		}, 2, []string{"sphere 1in bears no soak above 525 °C, as the load says", "must be soaked at 522 °C or above", "at least 8"}},
+		}, 2, []finding.Kind{finding.SoakBandLow, finding.SoakBandHottest, finding.SoakBandNarrow}},
 	} {
 		l := loadOf(t, "borosilicate-33", "sphere 2.5in", "sphere 1in")
 		c.change(l)
@@ -94,11 +96,18 @@ func TestShare_no(t *testing.T) {
 		if s.Shareable || len(s.Firings) != c.firings || !s.Exact {
 			t.Errorf("%s: %d firings, shareable %v", c.name, len(s.Firings), s.Shareable)
 		}
-		all := strings.Join(s.Reasons, "; ")
-		for _, w := range c.words {
-			if !strings.Contains(all, w) {
-				t.Errorf("%s: %q does not say %q", c.name, all, w)
+		var kinds []finding.Kind
+		for _, r := range s.Reasons {
+			kinds = append(kinds, r.Kind)
+			if most := 521 + 5.0; r.Kind == finding.SoakBandHigh && (l.Pieces[r.Piece].Glass.Name != "soda-104" || r.Temp.Celsius() > most) {
+				t.Errorf("%s: %+v", c.name, r)
 			}
+			if r.Kind == finding.SoakTooLong && (r.Piece != 0 || r.Other != 1 || r.Bears != 15*time.Minute || r.Time <= r.Bears) {
+				t.Errorf("%s: %+v", c.name, r)
+			}
+		}
+		if !slices.Equal(kinds, c.kinds) {
+			t.Errorf("%s: %v, want %v", c.name, kinds, c.kinds)
 		}
 		for _, f := range s.Firings {
 			if !f.Report.Within {
@@ -122,7 +131,7 @@ func TestShare_hottestSoak(t *testing.T) {
 		t.Fatalf("%+v", s.Reasons)
 	}
 	rep := s.Firings[0].Report
-	if at := rep.Schedule.Segments[0].To; at != unit.Celsius(500) || !slices.Contains(rep.Pieces[1].Decides, "soak temperature") {
+	if at := rep.Schedule.Segments[0].To; at != unit.Celsius(500) || !slices.Contains(rep.Pieces[1].Decides, program.SoakTemperature) {
 		t.Errorf("soaks at %s, decided by %q", at, rep.Pieces[1].Decides)
 	}
 	if alone := mustPlan(t, l.Some([]int{0}), kiln.DefaultStudio(), Options{}).Schedule.Segments[0]; alone.Hold >= rep.Schedule.Segments[0].Hold {
@@ -135,7 +144,9 @@ func TestShare_alone(t *testing.T) {
 	l := loadOf(t, "soda-104", "sphere 1in", "sphere 3in")
 	l.Pieces[1].LongestSoak = 5 * time.Minute
 	_, err := Share(context.Background(), l, kiln.DefaultStudio(), Options{})
-	if err == nil || !strings.Contains(err.Error(), "sphere 3in cannot be annealed even alone: sphere 3in needs a soak of") {
+	var alone *AloneError
+	var conflict *ConflictError
+	if !errors.As(err, &alone) || alone.What != "sphere 3in" || !errors.As(err, &conflict) || !conflict.Reasons.Has(finding.SoakTooLong) {
 		t.Errorf("%v", err)
 	}
 }
@@ -157,8 +168,8 @@ func TestShare_tooSlowForTheController(t *testing.T) {
 	if s.Shareable || len(s.Unfit) != 1 || s.Unfit[0].Piece != 1 || !errors.As(s.Unfit[0].Err, &slow) || len(s.Firings) != 1 || !slices.Equal(s.Firings[0].Pieces, []int{0, 2}) {
 		t.Fatalf("shareable %v, unfit %v, firings %+v", s.Shareable, s.Unfit, s.Firings)
 	}
-	if len(s.Reasons) != 1 || !strings.HasPrefix(s.Reasons[0], "sphere 6in: rate ") || !s.Firings[0].Report.Within {
-		t.Errorf("%q", s.Reasons)
+	if len(s.Reasons) != 1 || s.Reasons[0] != finding.OfPiece(finding.Unkeyable, 1) || !s.Firings[0].Report.Within {
+		t.Errorf("%v", s.Reasons)
 	}
 	// Nothing is left of a load of such pieces.
 	if _, err := Share(context.Background(), l.Some([]int{1}), st, Options{}); !errors.As(err, &slow) || !strings.HasPrefix(err.Error(), "sphere 6in: ") {
@@ -179,7 +190,7 @@ func TestShare_prunedIsNotProved(t *testing.T) {
 		part := l.Some([]int{0, 1, 2, 3}[:c.pieces])
 		s, err := ShareBy(context.Background(), part, kiln.DefaultStudio(), Options{}, func(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
 			if len(l.Pieces) > 1 {
-				return nil, &ConflictError{Reasons: []string{"no"}}
+				return nil, &ConflictError{Load: l, Reasons: finding.List{finding.Of(finding.NotFound)}}
 			}
 			return Plan(ctx, l, st, o)
 		})

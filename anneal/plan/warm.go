@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
@@ -79,7 +80,7 @@ func (pl *planner) warm() (*verify.Report, error) {
 		}
 		p.heatRate = next
 	}
-	return nil, fmt.Errorf("%s: no heating rate keeps the tension within %s", p.pieces[p.heatBy], pl.limits.Tension)
+	return nil, fmt.Errorf("%s: no heating rate keeps the tension within %s", p.pieces[p.heatBy], unit.AsTyped(pl.limits.Tension))
 }
 
 // slowestHeater returns the index of the piece that bears the slowest heating
@@ -96,27 +97,26 @@ func (pl *planner) slowestHeater() int {
 
 // warmed adds what the report of a warm program says about its numbers.
 func (pl *planner) warmed(rep *verify.Report, given, slowed bool) *verify.Report {
-	p, sys := pl.draft, pl.st.Units
+	p := pl.draft
 	segments := rep.Schedule.Segments
-	at := segments[len(segments)-1].To
+	at := rep.Schedule.Last()
 	rep.Rule = pl.requirements[0].rule.Rule
-	rep.Assume("the kiln then stays at " + at.Text(sys) + " until the pieces are used; this is no annealing program")
-	for _, piece := range pl.load.Pieces {
-		if _, marks := pl.warmest(piece); !marks.IsZero() && float64(at.Sub(marks)) > 1 {
-			rep.Notes = append(rep.Notes, fmt.Sprintf("the kiln stays at %s, above %s, where %s takes marks from shelf or fiber in hours (10^%.1f Pa·s)",
-				at.Text(sys), marks.Text(sys), piece.Glass.Name, glass.MarkFree))
+	rep.Assumptions.Add(finding.Of(finding.StaysUntilUsed).At(at))
+	for _, q := range pl.load.Pieces {
+		if _, marks := pl.warmest(q); !marks.IsZero() && float64(at.Sub(marks)) > 1 {
+			rep.Notes.Add(finding.OfGlass(finding.StaysAboveMarks, q.Glass.Name).At(at).Against(marks).Counting(glass.MarkFree))
 			break
 		}
 	}
 
-	where := "the holding temperature of the studio file"
-	if piece := pl.load.Pieces[p.tempBy]; !given {
-		where = "where " + piece.Glass.Name + " is usually held"
-		switch _, marks := pl.warmest(piece); {
-		case piece.HottestSoak == p.soak:
-			where = "the hottest that " + piece.What + " bears"
+	stays := finding.Of(finding.StaysAsStudio)
+	if q := pl.load.Pieces[p.tempBy]; !given {
+		stays = finding.OfGlass(finding.StaysUsual, q.Glass.Name)
+		switch _, marks := pl.warmest(q); {
+		case q.HottestSoak == p.soak:
+			stays = finding.OfPiece(finding.StaysHottest, p.tempBy)
 		case marks == p.soak:
-			where = fmt.Sprintf("as hot as %s can stay for hours without marks from shelf or fiber (10^%.1f Pa·s), less the kiln's error", piece.Glass.Name, glass.MarkFree)
+			stays = finding.OfGlass(finding.StaysMarkFree, q.Glass.Name).Counting(glass.MarkFree)
 		}
 	}
 	held := time.Duration(0)
@@ -124,17 +124,20 @@ func (pl *planner) warmed(rep *verify.Report, given, slowed bool) *verify.Report
 		held += seg.Hold
 	}
 	for i, seg := range segments {
-		text := "the same hold goes on: one segment takes no longer one"
-		if seg.Rate != 0 {
-			text = fmt.Sprintf("heated at %s, which keeps the tension in %s within the limit and is no faster than the kiln", seg.Rate.Text(sys), p.pieces[p.heatBy])
-			if slowed {
-				text = fmt.Sprintf("slowed to %s until the simulated tension in %s was within its limit", seg.Rate.Text(sys), p.pieces[p.heatBy])
-			}
+		var why finding.List
+		switch {
+		case seg.Rate == 0:
+			why.Add(finding.Of(finding.SameHold))
+		case slowed:
+			why.Add(finding.OfPiece(finding.HeatedSlowed, p.heatBy).Falling(seg.Rate))
+		default:
+			why.Add(finding.OfPiece(finding.HeatedInLimit, p.heatBy).Falling(seg.Rate))
 		}
 		if seg.Hold > 0 && (i == 0 || segments[i-1].Hold == 0) {
-			text += fmt.Sprintf("; %s is %s; %s is what %s needs to even out", at.Text(sys), where, unit.FormatDuration(held), p.pieces[p.holdBy])
+			why.Add(stays.At(at))
+			why.Add(finding.OfPiece(finding.EvensOut, p.holdBy).Lasting(held, 0))
 		}
-		rep.Reasons = append(rep.Reasons, text)
+		rep.Reasons = append(rep.Reasons, why)
 	}
 	return rep
 }

@@ -47,7 +47,7 @@ func Read(r io.Reader, name string) (Schedule, error) {
 	at := s.From
 	for i, seg := range t.Segment {
 		key := func(k string) []string { return []string{"segment", fmt.Sprint(i), k} }
-		out := Segment{Purpose: seg.Purpose, To: at, Full: seg.Full || seg.Off, Off: seg.Off}
+		out := Segment{Purpose: Purpose(seg.Purpose), To: at, Full: seg.Full || seg.Off, Off: seg.Off}
 		if seg.To != nil {
 			out.To = *seg.To
 		}
@@ -88,11 +88,11 @@ func Read(r io.Reader, name string) (Schedule, error) {
 			case out.Off:
 				out.Purpose = PurposeOff
 			case d > 0:
-				out.Purpose = "heating"
+				out.Purpose = PurposeHeat
 			case d < 0:
-				out.Purpose = "cooling"
+				out.Purpose = PurposeCool
 			default:
-				out.Purpose = "hold"
+				out.Purpose = PurposeHold
 			}
 		}
 		s.Segments = append(s.Segments, out)
@@ -140,7 +140,7 @@ func WriteFor(w io.Writer, s Schedule, name string, c kiln.Controller) error {
 	at := s.From
 	for _, seg := range s.Segments {
 		if err == nil {
-			_, err = fmt.Fprintf(w, "\n[[segment]]\npurpose = %s\n", quoted(seg.Purpose))
+			_, err = fmt.Fprintf(w, "\n[[segment]]\npurpose = %s\n", quoted(string(seg.Purpose)))
 		}
 		if err == nil && seg.To.Sub(at) != 0 {
 			switch m := math.Abs(float64(seg.To.Sub(at)) / float64(seg.Rate) / 60); {

@@ -64,18 +64,17 @@ func (s Schedule) Fulfilled(st kiln.Studio) (Schedule, error) {
 	return s, nil
 }
 
-// Guessed says which heating was taken for a kiln whose heating nobody gave,
-// one line for each segment that heats as fast as the kiln can.
-func (s Schedule) Guessed(k kiln.Kiln, sys unit.System) []string {
+// Guessed returns the segments that heat as fast as the kiln can, where nobody
+// gave its heating.
+func (s Schedule) Guessed(k kiln.Kiln) []int {
 	if k.HeatingGiven {
 		return nil
 	}
-	var out []string
+	var out []int
 	at := s.From
 	for i, seg := range s.Segments {
 		if seg.Full && at.Less(seg.To) {
-			out = append(out, fmt.Sprintf("segment %d heats as fast as the kiln can, which was taken to be %s; a kiln that heats faster strains the glass more: give fastest_heating in [kiln] of the studio file",
-				i+1, seg.Rate.Text(sys)))
+			out = append(out, i)
 		}
 		at = seg.To
 	}

@@ -10,7 +10,7 @@ import (
 // Segment is one line of a kiln program: a ramp to a temperature and a hold
 // there.
 type Segment struct {
-	Purpose string
+	Purpose Purpose
 	Rate    unit.Rate // of the ramp, positive heating; 0 when it only holds
 	To      unit.Temp
 	Hold    time.Duration
@@ -63,3 +63,29 @@ func (s Schedule) Check() error {
 	}
 	return nil
 }
+
+// Heats reports whether the program heats anywhere.
+func (s Schedule) Heats() bool {
+	at := s.From
+	for _, seg := range s.Segments {
+		if at.Less(seg.To) {
+			return true
+		}
+		at = seg.To
+	}
+	return false
+}
+
+// Hottest returns the highest temperature of the program.
+func (s Schedule) Hottest() unit.Temp {
+	t := s.From
+	for _, seg := range s.Segments {
+		if t.Less(seg.To) {
+			t = seg.To
+		}
+	}
+	return t
+}
+
+// Last returns the temperature at which the program ends.
+func (s Schedule) Last() unit.Temp { return s.Segments[len(s.Segments)-1].To }

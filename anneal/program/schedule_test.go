@@ -44,7 +44,7 @@ to   = "100 °C"
 		t.Fatalf("%+v", s)
 	}
 	for i, want := range []struct {
-		purpose  string
+		purpose  Purpose
 		rate, to float64
 		hold     time.Duration
 		full     bool
@@ -107,7 +107,7 @@ func drawSchedule(t *rapid.T, sys unit.System) Schedule {
 	s := Schedule{From: temp("from")}
 	at := s.From
 	for range rapid.IntRange(1, 8).Draw(t, "segments") {
-		seg := Segment{Purpose: rapid.String().Draw(t, "purpose"), To: temp("to"), Hold: time.Duration(rapid.IntRange(0, 600).Draw(t, "minutes")) * time.Minute}
+		seg := Segment{Purpose: Purpose(rapid.String().Draw(t, "purpose")), To: temp("to"), Hold: time.Duration(rapid.IntRange(0, 600).Draw(t, "minutes")) * time.Minute}
 		if d := seg.To.Sub(at); d == 0 {
 			seg.Hold += time.Minute
 		} else {

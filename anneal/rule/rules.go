@@ -8,7 +8,9 @@ import (
 	"strings"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/formula"
+	"lehr/anneal/program"
 	"lehr/glass"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
@@ -35,7 +37,7 @@ type Request struct {
 
 // Stage is one step of a rule's cycle: a hold if Rate is 0, else a ramp.
 type Stage struct {
-	Purpose string
+	Purpose program.Purpose
 	Rate    unit.Rate // negative when cooling, 0 = hold
 	To      unit.Temp // where the ramp ends, or the temperature held
 	Hold    time.Duration
@@ -46,10 +48,10 @@ type Result struct {
 	Rule   string
 	Stages []Stage
 	// CountsAs says which slab the piece was taken for, and what the other way of counting gives.
-	CountsAs string
+	CountsAs finding.Finding
 	// Slab is that thickness, 0 for a rule that takes the shape as it is.
 	Slab    unit.Length
-	Assumed []string
+	Assumed finding.List
 	// ImpliedCooling is the greatest tension in the piece while the stages run,
 	// ImpliedLeft the greatest tension left in it, both by the closed forms with
 	// the request's factors and the structural factor.
@@ -175,7 +177,7 @@ func (r Rule) Apply(q Request) (Result, error) {
 		res.Status = r.Status
 	}
 	if like != "" {
-		res.Assumed = append(res.Assumed, q.Glass.Name+" is taken for "+like+", which it is like")
+		res.Assumed.Add(finding.OfGlass(finding.TakenFor, q.Glass.Name).Family(like))
 	}
 	res.Assumed = append(res.Assumed, beyondRange(q.Glass, res.Stages)...)
 	if res.SoakRelaxed, err = soakRelaxed(q.Glass, res.Stages[0]); err != nil {
@@ -183,6 +185,10 @@ func (r Rule) Apply(q Request) (Result, error) {
 	}
 	if res.ImpliedCooling, res.ImpliedResidual, err = Implied(q, res.Stages); err != nil {
 		return Result{}, err
+	}
+	res.CountsAs.Rule = r.Name
+	for i := range res.Assumed {
+		res.Assumed[i].Rule = r.Name
 	}
 	return res, nil
 }

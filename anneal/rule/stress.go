@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/formula"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -32,7 +33,7 @@ type SteadyBody struct {
 	Mode           func(unit.Length, float64) time.Duration
 	e              formula.Elastic
 	Structural     float64
-	assumed        string
+	assumed        finding.Finding
 }
 
 func NewSteadyBody(q Request) SteadyBody {
@@ -74,7 +75,7 @@ func (b SteadyBody) perRate(kappa float64) unit.Stress {
 }
 
 // structural returns the structural factor of a glass and what it rests on.
-func structural(g *glass.Glass) (float64, string) {
+func structural(g *glass.Glass) (float64, finding.Finding) {
 	measured := false
 	for _, r := range loadRules().rules {
 		_, ok := among(g, r.body.AsMeasured)
@@ -82,13 +83,13 @@ func structural(g *glass.Glass) (float64, string) {
 	}
 	if measured {
 		f := 1 / (1 - formula.StructuralShare())
-		return f, fmt.Sprintf("left stress raised %.3g times for structural relaxation (measured on soda-lime glass)", f)
+		return f, finding.Of(finding.ResidualRaised).Counting(f).Which(true)
 	}
 	if !g.ExpansionLiquid.Known() {
-		return 1, "no structural relaxation: the expansion above the transformation is not known"
+		return 1, finding.Of(finding.NotRaised)
 	}
 	f := formula.StructuralFactor(g.Expansion.Number, g.ExpansionLiquid.Number+g.ExpansionLiquid.Spread)
-	return f, fmt.Sprintf("left stress raised %.3g times for structural relaxation (derived, upper bound of the expansion above the transformation)", f)
+	return f, finding.Of(finding.ResidualRaised).Counting(f)
 }
 
 // Kappa returns the lowest thermal diffusivity between two temperatures [m²/s].
@@ -107,15 +108,15 @@ func Kappa(g *glass.Glass, a, b unit.Temp) (float64, error) {
 }
 
 // beyondRange says which property is used beyond its range by the stages.
-func beyondRange(g *glass.Glass, stages []Stage) []string {
-	var said []string
+func beyondRange(g *glass.Glass, stages []Stage) finding.List {
+	var said finding.List
 	for _, p := range []struct {
 		name string
 		glass.Property
 	}{{"conductivity", g.Conductivity}, {"specific heat", g.SpecificHeat}} {
 		for _, s := range stages {
 			if p.Check(s.To) != nil {
-				said = append(said, p.name+" beyond its range is taken as at the end of the range")
+				said.Add(finding.OfGlass(finding.PropertyHeld, p.name))
 				break
 			}
 		}
@@ -186,13 +187,9 @@ func (r Rule) applyStress(q Request) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	assumed := []string{
-		b.assumed,
-		"steady rates; the start-up of each ramp is neglected",
-		"lowest thermal diffusivity of each range",
-	}
+	assumed := finding.List{b.assumed, finding.Of(finding.SteadyRates), finding.Of(finding.LowestDiffusivity)}
 	if scale < 1 {
-		assumed = append(assumed, fmt.Sprintf("slow ranges at %.3g of the plain rate, since some of the stress still sets below the slow range", float64(scale)))
+		assumed.Add(finding.Of(finding.SlowedRanges).Counting(float64(scale)))
 	}
 	return Result{Stages: stages(scale), CountsAs: countsAs(q, q.CountFull), Assumed: assumed, HeatRate: heat}, nil
 }

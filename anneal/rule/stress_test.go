@@ -6,6 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/formula"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -155,8 +156,8 @@ func TestAmong(t *testing.T) {
 	own.Name, own.Like = "my-90", "fusible-90"
 	q.Glass = &own
 	res := apply(t, "fusible-slab", q)
-	if want := "my-90 is taken for fusible-90, which it is like"; res.Assumed[0] != want {
-		t.Errorf("assumed %q, want %q", res.Assumed, want)
+	if want := finding.OfGlass(finding.TakenFor, "my-90").Family("fusible-90"); res.Assumed[0].Kind != want.Kind || res.Assumed[0].Name != want.Name || res.Assumed[0].Like != want.Like {
+		t.Errorf("assumed %+v, want %+v", res.Assumed, want)
 	}
 	for _, spoil := range []func(*glass.Glass){
 		func(g *glass.Glass) { g.Like = "" }, func(g *glass.Glass) { g.Anneal.Number += 11 },

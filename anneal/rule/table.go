@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/formula"
 	"lehr/anneal/program"
 	"lehr/glass"
@@ -51,17 +52,17 @@ func (q Request) checked(rule string) (Request, error) {
 }
 
 // countsAs says which slab stands for the piece in a table.
-func countsAs(q Request, full bool) string {
-	const both = "slab cooled from both faces"
-	switch {
+func countsAs(q Request, full bool) finding.Finding {
+	switch equal := float64(slabFor(q, false) / q.Size); {
 	case q.Shape == formula.FormSlab && q.OneFace:
-		return "cooled from one face: a slab of twice its thickness"
+		return finding.Of(finding.CountsOneFace)
 	case q.Shape == formula.FormSlab:
-		return both
+		return finding.Of(finding.CountsBothFaces)
 	case full:
-		return fmt.Sprintf("whole diameter as a %s; by equal surface stress it would be %.3g of that", both, float64(slabFor(q, false)/q.Size))
+		return finding.Of(finding.CountsWhole).Counting(equal)
+	default:
+		return finding.Of(finding.CountsEqual).Counting(equal)
 	}
-	return fmt.Sprintf("%.3g of its diameter as a %s (equal surface stress); the cautious habit counts the whole diameter", float64(slabFor(q, false)/q.Size), both)
 }
 
 // slabFor returns the full thickness of the slab, cooled from both faces, that
@@ -84,8 +85,8 @@ func (r Rule) inRange(d unit.Length) error {
 	if d >= r.Smallest*(1-slack) && d <= r.Largest*(1+slack) {
 		return nil
 	}
-	return &glass.RangeError{Quantity: "counted thickness", Value: d.Text(unit.Metric), What: "rule " + r.Name,
-		Low: r.Smallest.Text(unit.Metric), High: r.Largest.Text(unit.Metric), Source: r.Source}
+	return &glass.RangeError{Quantity: "counted thickness", Value: d, What: "rule " + r.Name,
+		Low: r.Smallest, High: r.Largest, Source: r.Source}
 }
 
 func (r Rule) applyRows(q Request) (Result, error) {
@@ -99,7 +100,7 @@ func (r Rule) applyRows(q Request) (Result, error) {
 	oneFace := q.OneFace && len(rows[0].OneFaceRates) > 0
 	counts := countsAs(q, full)
 	if oneFace {
-		d, counts = q.Size, "slab cooled from one face, a column of its own in the table"
+		d, counts = q.Size, finding.Of(finding.CountsOwnColumn)
 	}
 	if err := r.inRange(d); err != nil {
 		return Result{}, err
@@ -122,15 +123,15 @@ func (r Rule) applyRows(q Request) (Result, error) {
 		ends = append(ends, t.Final)
 	}
 	stages := []Stage{{Purpose: program.PurposeSoak, To: soak, Hold: time.Duration(row.Soak)}}
-	for i, purpose := range []string{"slow cooling", "next cooling", "final cooling"} {
+	for i, purpose := range []program.Purpose{program.PurposeSlow, program.PurposeNext, program.PurposeFinal} {
 		stages = append(stages, Stage{Purpose: purpose, Rate: -rates[i] * unit.Rate(slower), To: ends[i]})
 	}
 	res := Result{Stages: stages, CountsAs: counts, Slab: d, Status: row.Status, HeatRate: heat * unit.Rate(slower)}
-	if between != "" {
-		res.Assumed = append(res.Assumed, between)
+	if between {
+		res.Assumed.Add(finding.Of(finding.BetweenRows))
 	}
 	if slower < 1 {
-		res.Assumed = append(res.Assumed, fmt.Sprintf("rates times %.3g, because the glass expands more than that of the table", slower))
+		res.Assumed.Add(finding.Of(finding.TableSlowed).Counting(slower))
 	}
 	return res, nil
 }
@@ -166,12 +167,12 @@ func (r Rule) group(g *glass.Glass) ([]rowText, float64, error) {
 // interpolate returns the row for a thickness inside the table. Between two
 // rows the rate times thickness squared, the soak and the depth below the
 // strain point run straight from one to the other; the ranges are those of the
-// thicker row. The second answer says so, or is empty on a row.
-func interpolate(rows []rowText, d unit.Length) (rowText, string) {
+// thicker row. The second answer says so.
+func interpolate(rows []rowText, d unit.Length) (rowText, bool) {
 	const slack = 1e-6
 	for i, row := range rows {
 		if math.Abs(float64(d/row.Size-1)) < slack {
-			return row, ""
+			return row, false
 		}
 		if d > row.Size {
 			continue
@@ -201,9 +202,9 @@ func interpolate(rows []rowText, d unit.Length) (rowText, string) {
 		if statusRank(thin.Status) > statusRank(row.Status) {
 			out.Status = thin.Status
 		}
-		return out, "between two rows of the table, rate as 1/thickness²; ranges of the thicker row"
+		return out, true
 	}
-	return rows[len(rows)-1], ""
+	return rows[len(rows)-1], false
 }
 
 // statusRank orders statuses from the best supported to the least.
@@ -233,7 +234,7 @@ func (r Rule) applySoaks(q Request) (Result, error) {
 			if err != nil {
 				return Result{}, err
 			}
-			st.Purpose, st.Rate = fmt.Sprintf("cool, soak %d", i+1), -lim.tension
+			st.Purpose, st.Rate = program.Purpose(fmt.Sprintf("cool, soak %d", i+1)), -lim.tension
 			if frozen.Less(stages[i-1].To) {
 				st.Rate = -min(lim.tension, lim.left)
 			}
@@ -246,6 +247,6 @@ func (r Rule) applySoaks(q Request) (Result, error) {
 		return Result{}, err
 	}
 	stages = append(stages, Stage{Purpose: program.PurposeFinal, Rate: -lim.tension, To: t.Final})
-	return Result{Stages: stages, CountsAs: countsAs(q, full), Slab: d, Assumed: []string{
-		"the chart gives no ramp rates: they are those of the rule " + Stress + " for this piece", b.assumed}}, nil
+	return Result{Stages: stages, CountsAs: countsAs(q, full), Slab: d, Assumed: finding.List{
+		finding.Of(finding.RampsOfStress), b.assumed}}, nil
 }

@@ -13,9 +13,6 @@ import (
 	"lehr/glass/unit"
 )
 
-// purposeSetting names the ramps in which the glass sets.
-const purposeSetting = "setting range"
-
 // ramp leads to a temperature [K] at a rate [K/s], both positive.
 type ramp struct{ to, rate float64 }
 
@@ -163,15 +160,15 @@ func label(segs []program.Segment, set, rigid float64) {
 		case i == last && i > first || from <= rigid:
 			seg.Purpose = program.PurposeFinal
 		case i == first && i < last && seg.To.Kelvin() >= set && seg.Rate < segs[i+1].Rate:
-			seg.Purpose = "to the setting range"
+			seg.Purpose = program.PurposeToSet
 		default:
 			setting = append(setting, i)
-			seg.Purpose = purposeSetting
+			seg.Purpose = program.PurposeSetting
 		}
 	}
 	if len(setting) > 1 {
 		for n, i := range setting {
-			segs[i].Purpose = fmt.Sprintf("%s %d", purposeSetting, n+1)
+			segs[i].Purpose = program.Purpose(fmt.Sprintf("%s %d", program.PurposeSetting, n+1))
 		}
 	}
 }

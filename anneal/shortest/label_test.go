@@ -30,7 +30,7 @@ func TestLabel(t *testing.T) {
 		label(c.segs, unit.Celsius(500).Kelvin(), unit.Celsius(400).Kelvin())
 		var got []string
 		for _, s := range c.segs {
-			got = append(got, s.Purpose)
+			got = append(got, string(s.Purpose))
 		}
 		if !slices.Equal(got, c.want) {
 			t.Errorf("got %q, want %q", got, c.want)

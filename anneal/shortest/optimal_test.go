@@ -2,6 +2,7 @@ package shortest
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"os"
@@ -10,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
@@ -246,7 +248,8 @@ func TestNoSoak(t *testing.T) {
 	l.Into = piece.ColdKiln
 	l.Pieces[0].LongestSoak = 2 * time.Minute
 	_, err := Shortest(context.Background(), l, kiln.DefaultStudio(), Options{})
-	if err == nil || !strings.Contains(err.Error(), "no soak from") {
+	var conflict *plan.ConflictError
+	if !errors.As(err, &conflict) || !conflict.Reasons.Has(finding.NoSoakBorne) {
 		t.Errorf("error %v", err)
 	}
 }

@@ -177,7 +177,7 @@ func checkResult(t *testing.T, name string, res *Result, l *piece.Load, st kiln.
 		return
 	}
 	if !again.Within {
-		t.Errorf("%s: over a limit: %v", name, over(again))
+		t.Errorf("%s: %v", name, again.Verdict())
 	}
 	lim := again.Limits
 	for _, p := range again.Pieces {

@@ -19,10 +19,10 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"strings"
 	"sync/atomic"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -138,7 +138,7 @@ func Shortest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*R
 		return nil, err
 	}
 	if !res.Report.Within { // by what the search does not follow, as opening the kiln
-		return sv.byRule(res, strings.Join(over(res.Report), ", "))
+		return sv.byRule(res, "what was found is over a limit that the search does not follow")
 	}
 	res.Report = plan.LeaveToKiln(ctx, res.Report)
 	res.Floor = sv.floor()
@@ -216,23 +216,13 @@ func Planner(progress func(Progress)) plan.Planner {
 		res, err := Shortest(ctx, l, st, Options{Options: o, Progress: progress})
 		var none *NoneError
 		if errors.As(err, &none) && len(l.Pieces) > 1 {
-			return nil, &plan.ConflictError{Reasons: []string{none.Error()}}
+			return nil, &plan.ConflictError{Load: l, Reasons: finding.List{finding.Of(finding.NotFound)}}
 		}
 		if err != nil {
 			return nil, err
 		}
 		return res.Report, nil
 	}
-}
-
-func over(rep *verify.Report) []string {
-	var out []string
-	for _, p := range rep.Pieces {
-		for _, o := range p.Over {
-			out = append(out, p.Piece.What+": "+o)
-		}
-	}
-	return out
 }
 
 // warm answers for a load that is only brought up: the rule already heats as

@@ -1,10 +1,10 @@
 package shortest
 
 import (
-	"fmt"
 	"math"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
@@ -227,7 +227,6 @@ func (sv *solver) holdAt(d draft) (float64, error) {
 
 // noSoak explains that every soak is longer than a piece bears.
 func (sv *solver) noSoak(grid) error {
-	p := sv.load.Pieces[sv.frame.LongestBy]
-	return &plan.ConflictError{Reasons: []string{fmt.Sprintf("no soak from %s to %s relaxes and evens out every piece within the %s that %s bears",
-		sv.frame.Coolest.Text(unit.Metric), sv.frame.Hottest.Text(unit.Metric), unit.FormatDuration(sv.frame.Longest), p.What)}}
+	return &plan.ConflictError{Load: sv.load, Reasons: finding.List{
+		finding.OfPiece(finding.NoSoakBorne, sv.frame.LongestBy).At(sv.frame.Coolest).Against(sv.frame.Hottest).Lasting(0, sv.frame.Longest)}}
 }

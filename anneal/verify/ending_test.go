@@ -3,7 +3,6 @@ package verify
 import (
 	"context"
 	"math"
-	"strings"
 	"testing"
 	"time"
 
@@ -59,11 +58,15 @@ func TestAs_saysWhatTheKilnCannot(t *testing.T) {
 	}
 	s.Segments[1].Full = false
 	rep := &Report{Schedule: s, Actual: tl, Studio: kiln.Studio{Kiln: k}}
-	notes := strings.Join(rep.lateness(), "\n")
-	for _, want := range []string{"segment 1", "heats slower than 400 °C/h; it takes 2 h 30 min, 1 h 15 min longer than told", "segment 2", "falls slower than 100 °C/h below 220 °C; it takes 4 h 24 min, 24 min longer"} {
-		if !strings.Contains(notes, want) {
-			t.Errorf("%q is not in\n%s", want, notes)
-		}
+	notes := rep.lateness()
+	if len(notes) != 2 {
+		t.Fatalf("%+v", notes)
+	}
+	if f := notes[0]; f.Segment != 0 || !f.Temp.IsZero() || f.Time != 150*time.Minute || f.Bears != 75*time.Minute {
+		t.Errorf("heating: %+v", f)
+	}
+	if f := notes[1]; f.Segment != 1 || math.Abs(f.Temp.Celsius()-220) > 0.1 || f.Time != 264*time.Minute || f.Bears != 24*time.Minute {
+		t.Errorf("cooling: %+v", f)
 	}
 }
 

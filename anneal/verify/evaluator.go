@@ -203,7 +203,7 @@ type Shortest struct {
 }
 
 // Decide notes which piece decided a number of the program.
-func (rep *Report) Decide(piece int, what string) {
+func (rep *Report) Decide(piece int, what program.Purpose) {
 	if d := &rep.Pieces[piece].Decides; !slices.Contains(*d, what) {
 		*d = append(*d, what)
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
@@ -36,6 +37,6 @@ to   = "40 °C"
 	if err != nil {
 		panic(err)
 	}
-	fmt.Println(rep.Within, rep.Pieces[0].Over)
-	// Output: false [tension left]
+	fmt.Println(rep.Verdict(), rep.Pieces[0].Over.Has(finding.OverResidual))
+	// Output: over limit true
 }

@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/floats/scalar"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/formula"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -64,8 +65,8 @@ func TestVerify_fullIsTheStudiosHeating(t *testing.T) {
 	if full.Within || told.Within || !scalar.EqualWithinRel(a, b, 0.01) || a < 10e6 {
 		t.Errorf("full: %.2f MPa, within %v; the same rate told: %.2f MPa, within %v", a/1e6, full.Within, b/1e6, told.Within)
 	}
-	if text := strings.Join(full.Notes, "\n"); strings.Contains(text, "was taken to be") {
-		t.Errorf("the heating was given, and yet: %s", text)
+	if full.Notes.Has(finding.HeatsAsGuessed) {
+		t.Errorf("the heating was given, and yet: %+v", full.Notes)
 	}
 
 	// Where nobody gave it, the reader learns first what was taken.
@@ -73,9 +74,9 @@ func TestVerify_fullIsTheStudiosHeating(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const want = "segment 1 heats as fast as the kiln can, which was taken to be 400 °C/h"
-	if len(full.Notes) == 0 || !strings.Contains(full.Notes[0], want) || !strings.Contains(strings.Join(full.Assumptions, "\n"), want) {
-		t.Errorf("%q is not first of\n%s\nor not assumed", want, strings.Join(full.Notes, "\n"))
+	want := finding.OfSegment(finding.HeatsAsGuessed, 0).Falling(kiln.Default().Heating)
+	if len(full.Notes) == 0 || full.Notes[0].Kind != want.Kind || full.Notes[0].Rate.Text(unit.Metric) != want.Rate.Text(unit.Metric) || !full.Assumptions.Has(want.Kind) {
+		t.Errorf("%+v is not first of %+v, or not assumed", want, full.Notes)
 	}
 }
 
@@ -149,7 +150,8 @@ func TestVerify_closedFormsSeeTheKiln(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r := again.Pieces[0]; r.ClosedPeak != 0 || r.ClosedResidual != 0 || r.Differs(again.Limits) != "" {
+	r := again.Pieces[0]
+	if _, differs := r.Differs(again.Limits); r.ClosedPeak != 0 || r.ClosedResidual != 0 || differs {
 		t.Errorf("heated again: closed forms say %s and %s", r.ClosedPeak, r.ClosedResidual)
 	}
 }

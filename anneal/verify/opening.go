@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/sim"
@@ -90,27 +91,14 @@ func openSurface(g *glass.Glass) sim.Surface {
 	return s
 }
 
-// judgeOpened compares the tension of the opened kiln with the limit.
-func (r *PieceReport) judgeOpened(l kiln.Limits) {
-	if !(r.Opened <= l.Tension*(1+1e-9)) {
-		r.Within = false
-		r.Over = append(r.Over, "tension when the kiln is opened")
-	}
-}
-
 // noteOpened says what opening does, whether it is within the limit or not.
 func (rep *Report) noteOpened(at unit.Temp) {
-	sys := rep.Studio.Units
-	worst := &rep.Pieces[0]
+	worst := 0
 	for i := range rep.Pieces {
-		if rep.Pieces[i].Opened > worst.Opened {
-			worst = &rep.Pieces[i]
+		if rep.Pieces[i].Opened > rep.Pieces[worst].Opened {
+			worst = i
 		}
 	}
-	text := fmt.Sprintf("opened at %s the tension in %s may reach %s (limit %s)", at.Text(sys), worst.Piece.What, worst.Opened.Text(sys), rep.Limits.Tension.Text(sys))
-	if worst.Opened > rep.Limits.Tension {
-		text += "; give a lower opening in [kiln] of the studio file, and keep the kiln closed until it reads that"
-	}
-	rep.Notes = append([]string{text}, rep.Notes...)
-	rep.Assume(fmt.Sprintf("opening the kiln is computed as air that falls to the room in half a minute, a film of %g W/m²K and radiation, for an hour; taking a piece out or setting it on a cold plate is not computed", openAir))
+	rep.Notes.First(finding.OfPiece(finding.OpenedAt, worst).At(at).Pulled(rep.Pieces[worst].Opened, rep.Limits.Tension))
+	rep.Assumptions.Add(finding.Of(finding.OpeningComputed).Counting(openAir))
 }

@@ -32,8 +32,17 @@ type Way struct {
 	Total time.Duration // of the program then
 }
 
+// Limit is one of the two limits of tension.
+type Limit int
+
+// The two limits.
+const (
+	LimitTension Limit = iota
+	LimitResidual
+)
+
 // Give is a limit and the worst value that the shorter program has instead.
 type Give struct {
-	Limit         string // "tension" or "tension left"
+	Limit         Limit
 	From, Reaches unit.Stress
 }

@@ -2,11 +2,11 @@ package verify
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
@@ -25,32 +25,24 @@ type Report struct {
 	// Told is the program exactly as keyed in.
 	Actual, Nominal program.Timeline
 	Pieces          []PieceReport
-	Within          bool
-	// Unjudged says that the program ends too hot for what follows to be judged;
-	// Within is false then.
-	Unjudged    bool
+	// Within says that every piece keeps its limits; see Verdict for what was not
+	// judged.
+	Within      bool
 	Rule        string // the rule it was planned by, "" for a program that was given
-	Assumptions []string
-	Sources     []string
+	Assumptions finding.List
+	Sources     []finding.Source
 	// Reasons says why each segment is as it is, one per segment; empty for a
 	// program that was given.
-	Reasons []string
-	Notes   []string // what the reader should know first, such as a kiln that lags
-	Ready   *Ready   // whether it is ready by a time of day, nil if nobody asked
+	Reasons []finding.List
+	Notes   finding.List // what the reader should know first, such as a kiln that lags
+	Ready   *Ready       // whether it is ready by a time of day, nil if nobody asked
 	// Shortest compares it with what else is possible, nil if nobody searched.
 	Shortest *Shortest
 }
 
-// Assume notes what the report assumes, once.
-func (rep *Report) Assume(s string) {
-	if s != "" && !slices.Contains(rep.Assumptions, s) {
-		rep.Assumptions = append(rep.Assumptions, s)
-	}
-}
-
 // AddSource names a source of the report, once.
-func (rep *Report) AddSource(s string) {
-	if s != "" && !slices.Contains(rep.Sources, s) {
+func (rep *Report) AddSource(s finding.Source) {
+	if s.Cite != "" && !slices.Contains(rep.Sources, s) {
 		rep.Sources = append(rep.Sources, s)
 	}
 }
@@ -102,7 +94,6 @@ func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studi
 	for i := range rep.Pieces {
 		r := &rep.Pieces[i]
 		r.judge(limits)
-		r.judgeOpened(limits)
 		rep.Within = rep.Within && r.Within
 		if err := r.secondOpinion(f, limits); err != nil {
 			return nil, err
@@ -160,100 +151,103 @@ func stagesFrom(t program.Timeline, from float64) (out []rule.Stage, ok bool) {
 }
 
 // Differs reports whether simulation and closed form differ by more than two
-// times where either matters (above a tenth of its limit).
-func (r PieceReport) Differs(l kiln.Limits) string {
+// times where either matters (above a tenth of its limit), and in what.
+func (r PieceReport) Differs(l kiln.Limits) (f finding.Finding, ok bool) {
 	apart := func(a, b, limit unit.Stress) bool {
 		x, y := math.Abs(float64(a)), math.Abs(float64(b))
 		return math.Max(x, y) > 0.1*float64(limit) && (x > 2*y || y > 2*x)
 	}
 	if r.ResidualAsked && r.ClosedResidual > 0 && apart(r.Residual, r.ClosedResidual, l.Residual) {
-		return fmt.Sprintf("tension left: simulated %s, closed form %s", r.Residual.Text(unit.Metric), r.ClosedResidual.Text(unit.Metric))
+		return finding.Of(finding.ClosedFormDiffers).Pulled(r.Residual, r.ClosedResidual).Which(true), true
 	}
-	if r.ClosedPeak > 0 && apart(r.Peak, r.ClosedPeak, l.Tension) && r.PeakPlace == AtSurface {
-		return fmt.Sprintf("tension while cooling: simulated %s, closed form %s", r.Peak.Text(unit.Metric), r.ClosedPeak.Text(unit.Metric))
+	if r.ClosedPeak > 0 && apart(r.Peak, r.ClosedPeak, l.Tension) && r.PeakPlace.AtSurface() {
+		return finding.Of(finding.ClosedFormDiffers).Pulled(r.Peak, r.ClosedPeak), true
 	}
-	return ""
+	return finding.Finding{}, false
 }
 
 // explain lists what every report must say about its own footing.
 func (rep *Report) explain(f firing) {
-	sys := rep.Studio.Units
 	k := rep.Studio.Kiln
+	say := rep.Assumptions.Add
 	if k.Measured {
-		rep.Assume("the kiln falls by itself " + k.Fall.Text(sys) + "; stress is computed for a fall one tenth faster, as on a night with less in the kiln")
+		say(finding.Of(finding.FallMeasured))
 	} else {
-		rep.Assume("stress is computed for a kiln that follows the program exactly; the hours allow for a kiln that falls by itself with a time constant of " +
-			unit.FormatDuration(k.Fall.TimeConstant) + " (common practice; give cooling_time_constant or cooling_points in the studio file)")
+		say(finding.Of(finding.FallGuessed).Lasting(k.Fall.TimeConstant, 0))
 	}
-	if k.Fall.Points > 0 && float64(rep.hottest().Sub(k.Fall.From)) > 20 {
-		rep.Assume("the program begins hotter than the kiln's cooling was measured; its law is carried on up to " + rep.hottest().Text(sys))
+	if hottest := rep.Schedule.Hottest(); k.Fall.Points > 0 && float64(hottest.Sub(k.Fall.From)) > 20 {
+		say(finding.Of(finding.BeyondMeasured).At(hottest))
 	}
 	if len(f.offsets) > 1 {
-		rep.Assume("every piece was simulated at both ends of the kiln's error, " + unit.Delta(f.offsets[1]).Text(sys) + " hotter and colder than the reading at the hottest time")
+		say(finding.Of(finding.PlacesDiffer).Apart(unit.Delta(f.offsets[1])))
 	} else {
-		rep.Assume("the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file")
+		say(finding.Of(finding.PlacesEven))
 	}
-	rep.Assume("worst case over the viscosity curves and the range of the liquid expansion of each glass")
-	for _, g := range rep.Schedule.Guessed(k, sys) {
-		rep.Notes = append(rep.Notes, g)
-		rep.Assume(g)
+	say(finding.Of(finding.WorstReadings))
+	for _, i := range rep.Schedule.Guessed(k) {
+		guess := finding.OfSegment(finding.HeatsAsGuessed, i).Falling(rep.Schedule.Segments[i].Rate)
+		rep.Notes.Add(guess)
+		say(guess)
 	}
-	if !k.HeatingGiven && k.Measured && rep.heats() {
-		rep.Assume("stress is computed for a kiln that heats exactly as told: nobody gave its fastest_heating")
+	if !k.HeatingGiven && k.Measured && rep.Schedule.Heats() {
+		say(finding.Of(finding.HeatsAsTold))
 	}
-	rep.Notes = append(rep.Notes, rep.lateness()...)
+	for _, late := range rep.lateness() {
+		rep.Notes.Add(late)
+	}
 	rep.explainEnergy()
 
 	for i, span := range rep.Actual.Spans {
 		if to := rep.Schedule.Segments[i].To; to.Less(span.From) && to.Less(k.Fall.Room.Add(program.NearRoom)) {
-			rep.Notes = append(rep.Notes, "the program leads down to "+to.Text(sys)+", the room; a kiln never quite gets there, so the last hours are an estimate")
+			rep.Notes.Add(finding.Of(finding.DownToRoom).At(to))
 			break
 		}
 	}
-	last := rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To
-	rep.Unjudged = !f.finished
-	if !f.finished {
-		rep.Notes = append(rep.Notes, "the program ends at "+last.Text(sys)+": tension left and soak were not judged; write the rest of the cooling into the schedule, or off = true with the temperature at which the kiln is opened, to have them judged")
+	if last := rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To; !f.finished {
+		rep.Notes.Add(finding.Of(finding.NotJudgedToEnd).At(last))
 	}
-
-	for _, r := range rep.Pieces {
-		rep.Assume(r.Piece.What + ": " + r.Body.Text)
-		rep.Assume(r.Body.Note)
-		if most := r.Piece.LongestSoak; most > 0 {
-			rep.Assume(r.Piece.What + ": bears a soak of " + unit.FormatDuration(most) + "; waiting before the program and slow cooling after the soak are not counted")
-		}
-		if d := r.Differs(rep.Limits); d != "" {
-			rep.Notes = append(rep.Notes, r.Piece.What+": "+d+"; they differ by more than two times, the simulation decides")
-		}
-		g := r.Piece.Glass
-		for _, s := range f.beyond(g) {
-			rep.Assume(s)
-		}
-		if g.Anneal.Known() && g.Pin == nil {
-			rep.Assume(fmt.Sprintf("%s: annealing point %s%s; if its maker's sheet says otherwise, put that into a glass file", g.Name, g.Anneal.Temp().Text(sys), plusMinus(g.Anneal.Spread, sys)))
-		}
-		if g.StressOptic.Number < 0 {
-			rep.Assume(g.Name + ": its stress-optic coefficient is negative: tension looks as compression does in other glass; the retardation is given without its sign")
-		}
-		if !g.ExpansionLiquid.Known() {
-			rep.Assume(g.Name + ": no liquid expansion known, so structural relaxation is left out")
-		}
+	for i, r := range rep.Pieces {
+		rep.explainPiece(f, i, r)
 	}
-	rep.Assume("each piece is of one glass: stress from an inclusion or a color that expands differently is not in these numbers, and no annealing removes it")
+	say(finding.Of(finding.OneGlass))
 	if rep.Load.Into == piece.ColdKiln {
-		rep.Assume("finished work goes in without stress of its own; what a poor first annealing left adds to the tension while heating")
+		say(finding.Of(finding.NoStressBefore))
 	}
-	rep.AddSource("uneven cooling of spheres and discs on a shelf: finite-element study [derived]")
-	rep.AddSource("permissible tension of borosilicate 3.3, 7 N/mm²: EN 1595, as a maker's tubing sheet gives it [verified]")
-	rep.AddSource("six-term relaxation of soda-lime glass: Duffrène and Gy, as used by Daudeville and Carré (1998), J. Thermal Stresses 21, 667 [corroborated]")
+	for _, s := range sources {
+		rep.AddSource(s)
+	}
 }
 
-// plusMinus writes how far a temperature may be off, "" if that is not known.
-func plusMinus(kelvin float64, sys unit.System) string {
-	if kelvin == 0 {
-		return ""
+// explainPiece lists what a report must say about a piece and its glass.
+func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
+	say := rep.Assumptions.Add
+	say(finding.OfPiece(finding.BodyOf, i))
+	if most := r.Piece.LongestSoak; most > 0 {
+		say(finding.OfPiece(finding.SoakCounted, i).Lasting(0, most))
 	}
-	return " ± " + unit.Delta(kelvin).Text(sys)
+	if d, differs := r.Differs(rep.Limits); differs {
+		rep.Notes.Add(d.In(i))
+	}
+	g := r.Piece.Glass
+	for _, s := range f.beyond(g) {
+		say(s)
+	}
+	if g.Anneal.Known() && g.Pin == nil {
+		say(finding.OfGlass(finding.AnnealingPoint, g.Name).At(g.Anneal.Temp()).Apart(unit.Delta(g.Anneal.Spread)))
+	}
+	if g.StressOptic.Number < 0 {
+		say(finding.OfGlass(finding.NegativeOptic, g.Name))
+	}
+	if !g.ExpansionLiquid.Known() {
+		say(finding.OfGlass(finding.NoRelaxation, g.Name))
+	}
+}
+
+// sources are what every report rests on.
+var sources = []finding.Source{
+	{Cite: "uneven cooling of spheres and discs on a shelf: finite-element study", Status: "derived"},
+	{Cite: "permissible tension of borosilicate 3.3, 7 N/mm²: EN 1595, as a maker's tubing sheet gives it", Status: "verified"},
+	{Cite: "six-term relaxation of soda-lime glass: Duffrène and Gy, as used by Daudeville and Carré (1998), J. Thermal Stresses 21, 667", Status: "corroborated"},
 }
 
 // ActualTime turns a moment of the program as told [s] into the same moment of the

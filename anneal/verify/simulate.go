@@ -4,7 +4,9 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/formula"
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
@@ -23,7 +25,7 @@ type PieceReport struct {
 
 	Peak            unit.Stress // greatest tension at any time, raised by Body.Tension
 	PeakTime        float64     // [s]
-	PeakPlace       string      // "surface", "center", or the depth
+	PeakPlace       Place
 	PeakSegment     int         // index of the segment in which it occurs
 	Opened          unit.Stress // greatest tension when the kiln is opened hot, raised by Body.Tension; 0 if it is not
 	ResidualSurface unit.Stress // raised by Body.Left, as are the next two
@@ -41,13 +43,13 @@ type PieceReport struct {
 	// program, zero where they have none.
 	ClosedPeak, ClosedResidual unit.Stress
 
-	Within  bool
-	Over    []string // which limits are exceeded, in words
-	Decides []string // what of the program this piece decided
+	Within  bool              // every limit is kept; see Verdict for what was not judged
+	Over    finding.List      // which limits are exceeded, and what was not judged
+	Decides []program.Purpose // what of the program this piece decided
 
-	SpanPeak  []float64 // greatest tension in each segment [Pa], raised
-	EvenAsked bool      // the core must be even at the end of the soak
-	notBorne  []string  // what the program does that the piece does not bear
+	SpanPeak  []float64    // greatest tension in each segment [Pa], raised
+	EvenAsked bool         // the core must be even at the end of the soak
+	notBorne  finding.List // what the program does that the piece does not bear
 }
 
 // DefaultSettings is the accuracy of the simulations inside the loop and of the
@@ -121,9 +123,9 @@ func fineEnough(p piece.Piece, s program.Schedule, settings sim.Settings) sim.Se
 	return settings
 }
 
-// beyond says which properties of the glass the program takes beyond the range
-// they are known for; there they keep the value of the end.
-func (f firing) beyond(g *glass.Glass) []string {
+// beyond lists the properties of the glass that the program takes beyond the
+// range they are known for; there they keep the value of the end.
+func (f firing) beyond(g *glass.Glass) (out finding.List) {
 	low, high := f.schedule.From, f.schedule.From
 	for _, s := range f.schedule.Segments {
 		if s.To.Less(low) {
@@ -133,13 +135,12 @@ func (f firing) beyond(g *glass.Glass) []string {
 			high = s.To
 		}
 	}
-	var out []string
 	for _, p := range []struct {
 		name string
 		glass.Property
 	}{{"conductivity", g.Conductivity}, {"specific heat", g.SpecificHeat}} {
 		if p.Check(low) != nil && float64(p.Low.Sub(low)) > 30 || p.Check(high) != nil {
-			out = append(out, fmt.Sprintf("%s: %s is known from %s to %s and keeps its end value beyond", g.Name, p.name, p.Low, p.High))
+			out.Add(finding.OfGlass(finding.BeyondRange, g.Name).Family(p.name).At(p.Low).Against(p.High))
 		}
 	}
 	return out
@@ -155,7 +156,7 @@ func (r *PieceReport) book(f firing, res sim.Result, marked bool) {
 	for _, o := range res.Outcomes {
 		if peak := unit.Stress(o.Peak * b.TensionFactor); peak > r.Peak {
 			r.Peak, r.PeakTime = peak, o.PeakTime
-			r.PeakPlace = placeName(b, o.PeakRho)
+			r.PeakPlace = placeOf(b, o.PeakRho)
 			r.Worst = o.Variant.Name
 			for i, t := range f.kinks {
 				if o.PeakTime <= t*(1+1e-9) {
@@ -180,7 +181,7 @@ func (r *PieceReport) book(f firing, res sim.Result, marked bool) {
 			r.Retardation = unit.Length(c * o.Left.PathStress(b.Sim, float64(r.Piece.Path())) * b.ResidualFactor)
 			if f.cools && left > r.Peak { // while the piece evens out at the end
 				r.Peak, r.PeakTime, r.PeakSegment = left, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1
-				r.PeakPlace, r.Worst = placeName(b, leftPlace(o.Left)), o.Variant.Name
+				r.PeakPlace, r.Worst = placeOf(b, leftPlace(o.Left)), o.Variant.Name
 			}
 		}
 	}
@@ -197,54 +198,70 @@ func leftPlace(p sim.Profile) float64 {
 	return float64(at) / float64(len(p.Plane)-1)
 }
 
-const AtSurface = "surface"
+// Place says where in a piece something is: its relative depth from the middle,
+// 0, to the surface, 1.
+type Place struct {
+	Depth float64
+	Inner Inner // what lies at depth 0
+}
 
-// placeName says where in the piece a relative depth is.
-func placeName(b piece.Body, rho float64) string {
-	inner := "center"
+// Inner is what lies at the middle of a body.
+type Inner int
+
+// What the middle of a body may be.
+const (
+	Center     Inner = iota // of a sphere or rod
+	Bore                    // of a tube
+	ClosedFace              // of a slab that cools from one face
+	Middle                  // of a slab that cools from both
+)
+
+// AtSurface reports whether the place is the surface.
+func (p Place) AtSurface() bool { return p.Depth > 0.98 }
+
+// AtInner reports whether the place is the middle.
+func (p Place) AtInner() bool { return p.Depth < 0.02 }
+
+// placeOf is a relative depth in a body.
+func placeOf(b piece.Body, rho float64) Place {
+	p := Place{Depth: rho}
 	switch {
 	case b.Sim.Inner > 0:
-		inner = "bore"
+		p.Inner = Bore
 	case b.OneFace:
-		inner = "closed face"
+		p.Inner = ClosedFace
 	case b.Form == formula.FormSlab:
-		inner = "middle"
+		p.Inner = Middle
 	}
-	switch {
-	case rho > 0.98:
-		return AtSurface
-	case rho < 0.02:
-		return inner
-	}
-	return fmt.Sprintf("%.2g of the way from %s to surface", rho, inner)
+	return p
 }
 
 // judge compares the report with the limits.
 func (r *PieceReport) judge(l kiln.Limits) {
-	r.Within, r.Over = true, nil
-	over := func(format string, args ...any) {
-		r.Within = false
-		r.Over = append(r.Over, fmt.Sprintf(format, args...))
-	}
+	r.Over = nil
 	// Written so that a number that is none exceeds every limit.
 	const slack = 1 + 1e-9
 	if !(r.Peak <= l.Tension*slack) {
-		over("tension")
+		r.Over.Add(finding.Of(finding.OverTension).Pulled(r.Peak, l.Tension))
 	}
 	if r.ResidualAsked && !(r.Residual <= l.Residual*slack) {
-		over("tension left")
+		r.Over.Add(finding.Of(finding.OverResidual).Pulled(r.Residual, l.Residual))
 	}
 	if r.SoakAsked && r.ResidualAsked {
 		if !(r.Relaxed >= l.Relaxed) {
-			over("soak too short to relax")
+			r.Over.Add(finding.Of(finding.OverRelaxed).Counting(r.Relaxed))
 		}
 		if r.EvenAsked && !(math.Abs(float64(r.SoakLag)) <= float64(l.Even)) {
-			over("soak too short to even out")
+			r.Over.Add(finding.Of(finding.OverEven).Apart(r.SoakLag))
 		}
 	}
-	for _, s := range r.notBorne {
-		over("%s", s)
+	if !(r.Opened <= l.Tension*slack) {
+		r.Over.Add(finding.Of(finding.OverOpening).Pulled(r.Opened, l.Tension))
 	}
+	for _, s := range r.notBorne {
+		r.Over.Add(s)
+	}
+	r.Within = !slices.ContainsFunc(r.Over, func(f finding.Finding) bool { return f.Kind != finding.RimNotComputed })
 }
 
 // simulateAll runs all pieces, identical ones once, and keeps their order.

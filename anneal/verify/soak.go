@@ -2,10 +2,10 @@ package verify
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/glass"
@@ -67,14 +67,14 @@ const sagging = time.Hour
 
 // borne compares what the program does to a piece with what the piece bears:
 // the hottest and the longest soak that the load states, and softness.
-func (f firing) borne(p piece.Piece, sys unit.System) (over []string) {
+func (f firing) borne(p piece.Piece) (over finding.List) {
 	hottest := math.Inf(-1)
 	for _, q := range f.timeline.Points {
 		hottest = math.Max(hottest, q.Temp)
 	}
 	error := f.offsets[len(f.offsets)-1]
 	if most := p.HottestSoak; !most.IsZero() && hottest+error > most.Kelvin()+0.6 {
-		over = append(over, fmt.Sprintf("as hot as %s, bears %s", unit.Kelvin(hottest+error).Text(sys), most.Text(sys)))
+		over.Add(finding.Of(finding.OverHottest).At(unit.Kelvin(hottest + error)).Against(most))
 	}
 	if most := p.LongestSoak; most > 0 {
 		low, _, err := piece.SoakRange(p.Glass)
@@ -85,12 +85,12 @@ func (f firing) borne(p piece.Piece, sys unit.System) (over []string) {
 			}
 		}
 		if held > most {
-			over = append(over, fmt.Sprintf("held hot for %s, bears %s", unit.FormatDuration(held), unit.FormatDuration(most)))
+			over.Add(finding.Of(finding.OverHeld).Lasting(held, most))
 		}
 	}
 	if soft, err := p.Glass.Isokom(glass.NeverHours); err == nil {
 		if t := f.above(soft.Kelvin() - error); t > sagging.Seconds() {
-			over = append(over, fmt.Sprintf("softer than 10^%.0f Pa·s for %s, so that it sags", glass.NeverHours, unit.FormatDuration(unit.WholeMinutes(unit.Seconds(t)))))
+			over.Add(finding.Of(finding.OverSag).Counting(glass.NeverHours).Lasting(unit.WholeMinutes(unit.Seconds(t)), 0))
 		}
 	}
 	return over
@@ -98,11 +98,14 @@ func (f firing) borne(p piece.Piece, sys unit.System) (over []string) {
 
 // notBorne is what the program does that a piece does not bear, and what of it
 // was not judged.
-func (f firing) notBorne(p piece.Piece) []string {
-	over := f.borne(p, f.units)
+func (f firing) notBorne(p piece.Piece) finding.List {
+	over := f.borne(p)
 	if !f.finished {
 		last := f.schedule.Segments[len(f.schedule.Segments)-1].To
-		over = append(over, "not judged beyond the end of the program at "+last.Text(f.units))
+		over.Add(finding.Of(finding.EndsHot).At(last))
+	}
+	if p.RimUnknown() {
+		over.Add(finding.Of(finding.RimNotComputed))
 	}
 	return over
 }

@@ -55,7 +55,7 @@ func TestVerify_orderOfPieces(t *testing.T) {
 				t.Errorf("%s, longest soak %s, hottest %s: within %v", p.Piece.What, p.Piece.LongestSoak, p.Piece.HottestSoak, p.Within)
 			}
 			if q := b.Pieces[j]; q.Within != p.Within || !slices.Equal(q.Over, p.Over) {
-				t.Errorf("piece %d over %q, and %q in another order", i, p.Over, q.Over)
+				t.Errorf("piece %d over %v, and %v in another order", i, p.Over, q.Over)
 			}
 		}
 	})

@@ -1,5 +1,11 @@
 package verify
 
+import (
+	"slices"
+
+	"lehr/anneal/finding"
+)
+
 // Verdict is what a judged program comes to.
 type Verdict int
 
@@ -16,21 +22,35 @@ func (v Verdict) String() string {
 	return [...]string{"within limits", "over limit", "not judged to its end"}[v]
 }
 
-// Verdict returns what the report comes to.
-func (rep *Report) Verdict() Verdict {
-	beyondEnd := 0
-	if rep.Unjudged {
-		beyondEnd = 1 // each piece lists it among what is over
-	}
-	for _, p := range rep.Pieces {
-		if len(p.Over) > beyondEnd || len(p.Over) > 0 && beyondEnd == 0 {
+// notJudged are the findings that speak of what was not computed; all others are
+// limits exceeded.
+var notJudged = []finding.Kind{finding.EndsHot, finding.RimNotComputed}
+
+// Verdict returns what the program comes to in the piece.
+func (r PieceReport) Verdict() Verdict {
+	v := WithinLimits
+	for _, f := range r.Over {
+		if !slices.Contains(notJudged, f.Kind) {
 			return OverLimit
 		}
+		v = NotJudged
 	}
+	return v
+}
+
+// Verdict returns what the report comes to: the worst of its pieces.
+func (rep *Report) Verdict() Verdict {
+	v := WithinLimits
 	for _, p := range rep.Pieces {
-		if rep.Unjudged || p.Piece.RimUnknown() {
-			return NotJudged
+		switch p.Verdict() {
+		case OverLimit:
+			return OverLimit
+		case NotJudged:
+			v = NotJudged
 		}
 	}
-	return WithinLimits
+	return v
 }
+
+// EndsHot reports whether the program ends too hot for the rest to be judged.
+func (rep *Report) EndsHot() bool { return rep.Notes.Has(finding.NotJudgedToEnd) }

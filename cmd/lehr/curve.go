@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/verify"
 
 	"lehr/cmd/lehr/picture"
+	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 )
 
@@ -85,7 +86,7 @@ func newCurve(rep *verify.Report) (*picture.Curve, error) {
 	c.LimitLabel = "limit of tension " + rep.Limits.Tension.Text(sys)
 	peakAt := rep.ActualTime(p.PeakTime)
 	c.Marks = []picture.Mark{{Point: picture.Point{Time: peakAt, Value: stress(p.Peak)},
-		Label: fmt.Sprintf("greatest %s, %s, %s", p.Peak.Text(sys), p.PeakPlace, clockText(rep, peakAt))}}
+		Label: fmt.Sprintf("greatest %s, %s, %s", p.Peak.Text(sys), words.Place(p.PeakPlace), clockText(rep, peakAt))}}
 	if p.ResidualAsked {
 		left := max(p.Residual, 0)
 		c.Marks = append(c.Marks, picture.Mark{Point: picture.Point{Time: c.Length, Value: stress(left)},
@@ -149,7 +150,7 @@ func curveWords(rep *verify.Report, p verify.PieceReport) string {
 		}
 	}
 	text += fmt.Sprintf(" In %s, surface and %s differ by at most %s under the program as keyed in. The tension is greatest at %s with %s (%s), the limit is %s.",
-		p.Piece.What, innerName(p), p.MaxLag.Text(sys), clockText(rep, rep.ActualTime(p.PeakTime)), p.Peak.Text(sys), p.PeakPlace, rep.Limits.Tension.Text(sys))
+		p.Piece.What, innerName(p), p.MaxLag.Text(sys), clockText(rep, rep.ActualTime(p.PeakTime)), p.Peak.Text(sys), words.Place(p.PeakPlace), rep.Limits.Tension.Text(sys))
 	if p.ResidualAsked {
 		text += fmt.Sprintf(" Tension left at room temperature: %s, limit %s.", max(p.Residual, 0).Text(sys), rep.Limits.Residual.Text(sys))
 	}

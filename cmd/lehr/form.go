@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
+	"lehr/cmd/lehr/words"
 
 	"lehr/glass"
 	"lehr/glass/strict"
@@ -146,14 +147,12 @@ func (x *field) fault(err error) {
 
 // fail notes what is wrong with the load as a whole.
 func (f *form) fail(err error) {
-	f.Wrong, f.WrongHint = localize(err.Error(), f.studio.Units), localize(hintOf(err), f.studio.Units)
+	f.Wrong, f.WrongHint = err.Error(), hintOf(err)
 	var c *plan.ConflictError
 	if errors.As(err, &c) {
 		f.Wrong = "This load cannot share one program."
 		f.WrongHint = "Plan the pieces in two firings; lehr share says what goes in each."
-		for _, r := range c.Reasons {
-			f.Why = append(f.Why, localize(r, f.studio.Units))
-		}
+		f.Why = words.AboutLoad(c.Load, f.studio.Units).List(c.Reasons)
 	}
 }
 

@@ -59,7 +59,7 @@ func degreeKey(system unit.System) string {
 
 // glassJSON prints one glass with the same content as the tables.
 func (a *app) glassJSON(g glassView) error {
-	out := glassShownJSON{Name: g.Name, Title: g.Title, AlsoCalled: g.Words, Note: g.localized(g.Note),
+	out := glassShownJSON{Name: g.Name, Title: g.Title, AlsoCalled: g.Words, Note: g.Note,
 		Properties: map[string]valueJSON{}, Curves: []curveJSON{}, Isokoms: []isokomJSON{}}
 	for _, p := range properties() {
 		p = p.in(g.system)
@@ -108,7 +108,7 @@ func (a *app) glassJSON(g glassView) error {
 
 // valueJSON returns one value in the unit of p.
 func (g glassView) valueJSON(p property, v glass.Value) valueJSON {
-	out := valueJSON{Over: g.localized(v.Over), Status: string(v.Status), Note: g.localized(v.Note)}
+	out := valueJSON{Over: g.over(v), Status: string(v.Status), Note: v.Note}
 	if v.Source != "" {
 		out.Source = sourceOf(g.table, v.Source).Cite
 	}

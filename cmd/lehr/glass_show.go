@@ -74,7 +74,7 @@ func (a *app) showGlass(g glassView) error {
 		a.prose(0, "Also called "+strings.Join(g.Words, ", ")+".")
 	}
 	if g.Note != "" {
-		a.prose(0, sentence(g.localized(g.Note)))
+		a.prose(0, sentence(g.Note))
 	}
 	a.print("\n")
 	cites := &citations{table: g.table}
@@ -114,9 +114,9 @@ func (g glassView) propertyRows(cites *citations) (rows [][]string, notes []stri
 			}
 			continue
 		}
-		rows = append(rows, []string{p.name, g.valueText(p, v), g.localized(v.Over), string(v.Status), cites.number(v.Source)})
+		rows = append(rows, []string{p.name, g.valueText(p, v), g.over(v), string(v.Status), cites.number(v.Source)})
 		if v.Note != "" {
-			notes = append(notes, p.name+": "+g.localized(v.Note)+".")
+			notes = append(notes, p.name+": "+v.Note+".")
 		}
 	}
 	return rows, notes
@@ -130,7 +130,7 @@ func (g glassView) alsoStated(cites *citations) (items []string) {
 		var values []string
 		for _, v := range g.Alternatives[p.key] {
 			remarks := []string{}
-			for _, text := range []string{g.localized(v.Over), g.localized(v.Note), string(v.Status)} {
+			for _, text := range []string{g.over(v), v.Note, string(v.Status)} {
 				if text != "" {
 					remarks = append(remarks, text)
 				}
@@ -300,8 +300,20 @@ func (g glassView) relaxationText(log10 float64) string {
 	}
 }
 
-// localized turns the quantities inside a text to the display system.
-func (g glassView) localized(text string) string { return localize(text, g.system) }
+// over is what a value holds for: a range of temperature in the display system,
+// or the condition as the table has it.
+func (g glassView) over(v glass.Value) string {
+	low, high, ok := v.Range()
+	switch {
+	case !ok:
+		return v.Over
+	case low == high:
+		return low.Text(g.system)
+	}
+	from, degree := low.In(g.system)
+	to, _ := high.In(g.system)
+	return whole(from) + " to " + whole(to) + " " + degree
+}
 
 // citations numbers sources in the order they are first named.
 type citations struct {

@@ -31,21 +31,23 @@ var arrows = map[string][]string{
 	"anneal/internal/parallel": {},
 	"anneal/sim":               {"glass/unit", "glass"},
 	"anneal/formula":           {"glass/unit", "glass"},
+	"anneal/finding":           {"glass/unit"},
+	"cmd/lehr/words":           glassAnd("anneal/finding", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule", "anneal/verify"),
 	"anneal/piece":             glassAnd("glass/strict", "anneal/sim", "anneal/formula"),
 	"anneal/kiln":              glassAnd("glass/strict"),
 	"anneal/program":           glassAnd("glass/strict", "anneal/kiln"),
-	"anneal/rule":              glassAnd("glass/strict", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program"),
+	"anneal/rule":              glassAnd("glass/strict", "anneal/finding", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program"),
 	"anneal/verify":            glassAnd(judged...),
 	"anneal/plan":              glassAnd(append(judged, "anneal/verify")...),
 	"anneal/shortest":          glassAnd(append(judged, "anneal/verify", "anneal/plan")...),
 	"anneal":                   {"anneal/kiln", "anneal/piece", "anneal/program", "anneal/verify", "anneal/plan", "anneal/shortest"},
 	"safety":                   {"glass/unit"},
 	"cmd/lehr/picture":         {"glass/unit"},
-	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "glass/strict", "safety", "cmd/lehr/picture")...),
+	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "glass/strict", "safety", "cmd/lehr/picture", "cmd/lehr/words")...),
 }
 
 // judged is what the package that judges programs stands on.
-var judged = []string{"anneal/internal/parallel", "anneal/sim", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule"}
+var judged = []string{"anneal/internal/parallel", "anneal/finding", "anneal/sim", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule"}
 
 // glassAnd adds the glass itself, which every package may know.
 func glassAnd(more ...string) []string { return append([]string{"glass/unit", "glass"}, more...) }

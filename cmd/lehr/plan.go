@@ -61,7 +61,7 @@ lehr plan mixed.toml --json`,
 			defer end()
 			rep, err := a.planned(ctx, load, st, o, readyBy, plan)
 			if err != nil {
-				return err
+				return explained(err, st.Units)
 			}
 			if out != "" {
 				if err := a.saveSchedule(out, rep); err != nil {

@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/words"
 
 	"lehr/glass/unit"
 )
@@ -76,7 +77,7 @@ func readyLines(rep *verify.Report) []string {
 	for _, w := range r.Ways {
 		var gives []string
 		for _, g := range w.Gives {
-			gives = append(gives, fmt.Sprintf("%s would be %s, the limit is %s", g.Limit, g.Reaches.Text(sys), g.From.Text(sys)))
+			gives = append(gives, fmt.Sprintf("%s would be %s, the limit is %s", words.Limit(g.Limit), g.Reaches.Text(sys), g.From.Text(sys)))
 		}
 		lines = append(lines, fmt.Sprintf("Or a limit gives: %s. The program then takes %s.", strings.Join(gives, ", and "), unit.FormatDuration(wholeMinutes(w.Total))))
 	}
@@ -127,7 +128,7 @@ func newReadyJSON(rep *verify.Report) *readyJSON {
 	for _, w := range r.Ways {
 		way := readyWay{TotalH: num(w.Total.Hours())}
 		for _, g := range w.Gives {
-			way.Gives = append(way.Gives, readyGive{g.Limit, mpa(g.From), mpa(g.Reaches)})
+			way.Gives = append(way.Gives, readyGive{words.Limit(g.Limit), mpa(g.From), mpa(g.Reaches)})
 		}
 		j.Ways = append(j.Ways, way)
 	}

@@ -3,12 +3,13 @@ package main
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 	"time"
 
 	"lehr/anneal/piece"
+	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/words"
 
 	"lehr/glass/unit"
 )
@@ -16,7 +17,7 @@ import (
 // showReport prints a report: verdict, program, end, pieces, assumptions,
 // cautions, sources.
 func (a *app) showReport(rep *verify.Report) error {
-	sys := rep.Studio.Units
+	say := words.About(rep)
 	if err := a.showDanger(rep.Load, rep.Studio); err != nil {
 		return err
 	}
@@ -36,13 +37,13 @@ func (a *app) showReport(rep *verify.Report) error {
 			return err
 		}
 	}
-	a.list("What to know first", localTexts(rep.Load, rep.Notes, sys))
+	a.list("What to know first", say.List(rep.Notes))
 	a.showReasons(rep)
-	a.list("Assumed", mergeAssumed(rep.Load, localTexts(rep.Load, rep.Assumptions, sys)))
+	a.list("Assumed", say.Assumed(rep.Assumptions))
 	if err := a.showCautions(rep); err != nil {
 		return err
 	}
-	a.list("Sources", localTexts(rep.Load, rep.Sources, sys))
+	a.list("Sources", words.Sources(rep.Sources))
 	return nil
 }
 
@@ -57,32 +58,13 @@ func (a *app) list(head string, items []string) {
 	}
 }
 
-// localTexts turns the quantities in texts about a load to the display system.
-// The names of the pieces stay as the person wrote them.
-func localTexts(l *piece.Load, texts []string, sys unit.System) []string {
-	pieces := slices.Clone(l.Pieces) // the longest name first: one may begin with another
-	slices.SortStableFunc(pieces, func(a, b piece.Piece) int { return len(b.What) - len(a.What) })
-	var hide, show []string
-	for i, p := range pieces {
-		mark := fmt.Sprintf("\x00%c\x00", rune(0xf0000+i)) // no digits: nothing to convert
-		hide = append(hide, p.What, mark)
-		show = append(show, mark, p.What)
-	}
-	hider, shower := strings.NewReplacer(hide...), strings.NewReplacer(show...)
-	out := []string{}
-	for _, s := range texts {
-		out = append(out, shower.Replace(localize(hider.Replace(s), sys)))
-	}
-	return out
-}
-
 // showReasons says why each segment is as it is.
 func (a *app) showReasons(rep *verify.Report) {
 	if len(rep.Reasons) == 0 {
 		return
 	}
 	a.section("Why these numbers")
-	for i, s := range rep.Reasons {
+	for i, s := range words.About(rep).Reasons(rep.Reasons) {
 		a.item(fmt.Sprintf("%d  ", i+1), s)
 	}
 }
@@ -97,8 +79,8 @@ func (a *app) verdict(rep *verify.Report) {
 	a.lead(style, word, "", ": "+text+".")
 	if rep.Verdict() != verify.WithinLimits {
 		for _, p := range rep.Pieces {
-			if over := overTexts(p); len(over) > 0 {
-				a.item("  ", p.Piece.What+": "+strings.Join(over, ", "))
+			if len(p.Over) > 0 {
+				a.item("  ", p.Piece.What+": "+overText(rep, p))
 			}
 		}
 	}
@@ -145,7 +127,7 @@ func verdictText(rep *verify.Report) (word, numbers string) {
 	case verify.OverLimit:
 		return "OVER A LIMIT", text
 	case verify.NotJudged:
-		if rep.Unjudged {
+		if rep.EndsHot() {
 			return "NOT JUDGED TO ITS END", text
 		}
 		return "NOT JUDGED", text
@@ -219,11 +201,16 @@ func glassNames(l *piece.Load) string {
 	return strings.Join(names, ", ")
 }
 
-// overTexts says what is over a limit in a piece, or was not judged.
-func overTexts(p verify.PieceReport) []string {
-	over := slices.Clone(p.Over)
-	if p.Piece.RimUnknown() {
-		over = append(over, "its rim, which cools ahead of its middle and may be pulled several times harder, was not computed")
+// overText says what is over a limit in a piece, or was not judged.
+func overText(rep *verify.Report, p verify.PieceReport) string {
+	return strings.Join(words.About(rep).List(p.Over), ", ")
+}
+
+// purposes names what a piece decides.
+func purposes(ps []program.Purpose) []string {
+	out := []string{}
+	for _, p := range ps {
+		out = append(out, string(p))
 	}
-	return over
+	return out
 }

@@ -3,8 +3,11 @@ package main
 import (
 	"fmt"
 	"math"
+	"strings"
 
+	"lehr/anneal/piece"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/words"
 
 	"lehr/glass/unit"
 )
@@ -78,20 +81,19 @@ func (a *app) reportJSON(rep *verify.Report) error {
 }
 
 func newReportJSON(rep *verify.Report) (reportJSON, error) {
-	sys := rep.Studio.Units
-	local := func(list []string) []string { return localTexts(rep.Load, list, sys) }
+	say := words.About(rep)
 	cautions, err := cautionsJSON(rep)
 	if err != nil {
 		return reportJSON{}, err
 	}
-	v := reportJSON{Verdict: rep.Verdict().String(), Schedule: newScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: newShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: local(rep.Notes), Reasons: append([]string{}, rep.Reasons...),
-		Assumptions: local(rep.Assumptions), Cautions: cautions, Sources: rep.Sources}
+	v := reportJSON{Verdict: rep.Verdict().String(), Schedule: newScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: newShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons),
+		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := pieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
-			SizeMM: num(p.Piece.Size.Millimeters()), Idealization: p.Body.Text, Peak: mpa(p.Peak), PeakTimeH: num(rep.ActualTime(p.PeakTime) / 3600),
-			PeakPlace: p.PeakPlace, MaxLag: num(p.MaxLag), LimitPeak: mpa(rep.Limits.Tension), LimitLeft: mpa(rep.Limits.Residual),
-			ClosedPeak: mpa(p.ClosedPeak), ClosedLeft: mpa(p.ClosedResidual), WorstCase: p.Worst, Within: p.Within && !p.Piece.RimUnknown(),
-			Over: append([]string{}, overTexts(p)...), Decides: append([]string{}, p.Decides...)}
+			SizeMM: num(p.Piece.Size.Millimeters()), Idealization: bodyText(p.Piece, unit.Metric), Peak: mpa(p.Peak), PeakTimeH: num(rep.ActualTime(p.PeakTime) / 3600),
+			PeakPlace: words.Place(p.PeakPlace), MaxLag: num(p.MaxLag), LimitPeak: mpa(rep.Limits.Tension), LimitLeft: mpa(rep.Limits.Residual),
+			ClosedPeak: mpa(p.ClosedPeak), ClosedLeft: mpa(p.ClosedResidual), WorstCase: p.Worst, Within: p.Verdict() == verify.WithinLimits,
+			Over: say.List(p.Over), Decides: purposes(p.Decides)}
 		opt := func(x num) *num { return &x }
 		if p.ResidualAsked {
 			j.LeftSurface, j.LeftCenter, j.LeftMax = opt(mpa(p.ResidualSurface)), opt(mpa(p.ResidualCenter)), opt(mpa(p.Residual))
@@ -151,4 +153,10 @@ func clockJSON(rep *verify.Report, at float64) string {
 		return fmt.Sprintf("%s +%dd", c, days)
 	}
 	return c.String()
+}
+
+// bodyText says which body stands for a piece.
+func bodyText(p piece.Piece, sys unit.System) string {
+	text, _ := words.In(sys).Body(p)
+	return strings.Join(text, "; ")
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/words"
 
 	"lehr/glass/unit"
 )
@@ -32,8 +33,11 @@ func (a *app) showPieces(rep *verify.Report) error {
 		if p.Piece.Count > 1 {
 			name = fmt.Sprintf("%d × %s", p.Piece.Count, name)
 		}
-		if !p.Within {
+		switch p.Verdict() {
+		case verify.OverLimit:
 			name += " (OVER)"
+		case verify.NotJudged:
+			name += " (not judged)"
 		}
 		left, relaxed, shows := "-", "-", "-"
 		if p.ResidualAsked {
@@ -58,7 +62,7 @@ func (a *app) showPieces(rep *verify.Report) error {
 // in the piece, the segment, and what the kiln reads. The hour depends on how
 // the kiln falls, the reading does not.
 func peakWhere(rep *verify.Report, p verify.PieceReport) string {
-	return fmt.Sprintf("%s, segment %d near %s", p.PeakPlace, p.PeakSegment+1, unit.Kelvin(rep.Nominal.At(p.PeakTime)).Text(rep.Studio.Units))
+	return fmt.Sprintf("%s, segment %d near %s", words.Place(p.PeakPlace), p.PeakSegment+1, unit.Kelvin(rep.Nominal.At(p.PeakTime)).Text(rep.Studio.Units))
 }
 
 // showDeciders says which piece decides which number, when there are several.
@@ -68,7 +72,7 @@ func (a *app) showDeciders(rep *verify.Report) {
 	}
 	for _, p := range rep.Pieces {
 		if len(p.Decides) > 0 {
-			a.prose(0, fmt.Sprintf("%s decides: %s.", p.Piece.What, strings.Join(p.Decides, ", ")))
+			a.prose(0, fmt.Sprintf("%s decides: %s.", p.Piece.What, strings.Join(purposes(p.Decides), ", ")))
 		}
 	}
 }

@@ -28,7 +28,7 @@ func (a *app) showProgram(rep *verify.Report) error {
 	for i, seg := range rep.Schedule.Segments {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
-		rows = append(rows, []string{fmt.Sprint(i + 1), seg.Purpose, rateText(rep, i), whole(to), hourMin(seg.Hold),
+		rows = append(rows, []string{fmt.Sprint(i + 1), string(seg.Purpose), rateText(rep, i), whole(to), hourMin(seg.Hold),
 			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
 	}
 	if err := a.table(cols, rows); err != nil {

@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/rule"
+	"lehr/cmd/lehr/words"
 
 	"github.com/spf13/cobra"
 
@@ -144,9 +145,10 @@ const sideBySide = 3
 // below, and the sources.
 func (a *app) showRules(v rulesView) error {
 	a.print(a.style(styleStrong, fmt.Sprintf("%s, %s", v.piece.What, v.piece.Glass.Name)) + "\n")
-	a.prose(0, "Counts as "+localize(v.body.Text, v.system)+".")
-	if v.body.Note != "" {
-		a.prose(0, "Uncertain: "+localize(v.body.Note, v.system)+".")
+	text, doubt := words.In(v.system).Body(v.piece)
+	a.prose(0, "Counts as "+strings.Join(text, "; ")+".")
+	if doubt != "" {
+		a.prose(0, "Uncertain: "+doubt+".")
 	}
 	a.prose(0, fmt.Sprintf("Limits: tension while cooling %s, locked in %s.", v.limits.Tension.Text(v.system), v.limits.Residual.Text(v.system)))
 	if len(v.applied) == 0 {
@@ -163,11 +165,12 @@ func (a *app) showRules(v rulesView) error {
 			return err
 		}
 	}
+	say := words.In(v.system)
 	for _, r := range v.applied {
 		a.section(r.Title + " (" + r.Name + ")")
-		for _, text := range append([]string{r.Note, "counted: " + r.result.CountsAs}, r.result.Assumed...) {
+		for _, text := range append([]string{r.Note, "counted: " + say.Say(r.result.CountsAs)}, say.List(r.result.Assumed)...) {
 			if text != "" {
-				a.item("- ", localize(sentence(text), v.system))
+				a.item("- ", sentence(text))
 			}
 		}
 		for _, text := range r.Deviations {
@@ -177,7 +180,7 @@ func (a *app) showRules(v rulesView) error {
 	if len(v.refused) > 0 {
 		a.section("Rules that do not apply")
 		for _, r := range v.refused {
-			a.item("- ", localize(sentence(r.why()), v.system))
+			a.item("- ", sentence(r.Name+": "+r.why(v.system)))
 		}
 	}
 	if len(cites) > 0 {
@@ -190,16 +193,16 @@ func (a *app) showRules(v rulesView) error {
 }
 
 // why says which rule refuses and for what reason.
-func (r refusedRule) why() string {
+func (r refusedRule) why(sys unit.System) string {
 	text := r.reason.Error()
 	if rest, ok := strings.CutPrefix(text, fmt.Sprintf("rule %q: ", r.Name)); ok {
 		text = rest
 	}
 	var out *glass.RangeError
 	if errors.As(r.reason, &out) {
-		text = fmt.Sprintf("%s %s: valid from %s to %s", out.Quantity, out.Value, out.Low, out.High)
+		text = fmt.Sprintf("%s %s: valid from %s to %s", out.Quantity, out.Value.Text(sys), out.Low.Text(sys), out.High.Text(sys))
 	}
-	return r.Name + ": " + text
+	return text
 }
 
 func (v rulesView) columns(group []appliedRule) []column {

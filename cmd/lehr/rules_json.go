@@ -2,6 +2,7 @@ package main
 
 import (
 	"lehr/anneal/rule"
+	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 )
 
@@ -43,9 +44,9 @@ type rulesShownJSON struct {
 // rulesJSON prints the same as showRules. Temperatures and rates stand in the
 // display system, as their keys say; stresses are always in MPa.
 func (a *app) rulesJSON(v rulesView) error {
-	degree := degreeKey(v.system)
+	degree, say := degreeKey(v.system), words.In(v.system)
 	out := rulesShownJSON{
-		Glass: v.piece.Glass.Name, What: v.piece.What, Idealization: localize(v.body.Text, v.system),
+		Glass: v.piece.Glass.Name, What: v.piece.What, Idealization: bodyText(v.piece, v.system),
 		LimitTension: num(v.limits.Tension.Megapascals()), LimitLeft: num(v.limits.Residual.Megapascals()),
 		Units: degree, Rules: []ruleJSON{}, Refused: []refusedJSON{},
 	}
@@ -55,19 +56,16 @@ func (a *app) rulesJSON(v rulesView) error {
 			Rule: r.Name, Title: r.Title, Total: num(res.Total().Hours()),
 			Tension: num(res.ImpliedCooling.Megapascals()), Left: num(res.ImpliedResidual.Megapascals()),
 			Within:   !over(res.ImpliedCooling, v.limits.Tension) && !over(res.ImpliedResidual, v.limits.Residual),
-			CountsAs: localize(res.CountsAs, v.system), Slab: num(res.Slab.Millimeters()), Status: res.Status, Source: res.Source,
-			Note: localize(r.Note, v.system), Assumed: []string{}, Deviations: r.Deviations,
+			CountsAs: say.Say(res.CountsAs), Slab: num(res.Slab.Millimeters()), Status: res.Status, Source: res.Source,
+			Note: r.Note, Assumed: say.List(res.Assumed), Deviations: r.Deviations,
 		}
 		for _, s := range res.Stages {
 			shown.Stages = append(shown.Stages, stageOf(s, v.system, degree))
 		}
-		for _, text := range res.Assumed {
-			shown.Assumed = append(shown.Assumed, localize(text, v.system))
-		}
 		out.Rules = append(out.Rules, shown)
 	}
 	for _, r := range v.refused {
-		out.Refused = append(out.Refused, refusedJSON{r.Name, localize(r.reason.Error(), v.system)})
+		out.Refused = append(out.Refused, refusedJSON{r.Name, r.why(v.system)})
 	}
 	return a.printJSON(out)
 }

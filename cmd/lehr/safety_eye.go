@@ -164,7 +164,7 @@ func (a *app) eyeAtKiln(f safety.Facts) error {
 
 // localError puts the quantities of an error into the display system.
 func localError(err error, sys unit.System) error {
-	return withHint(fmt.Errorf("%s", localize(err.Error(), sys)), hintOf(err))
+	return err
 }
 
 // eyeOf is what an eye figure is about.

@@ -1,13 +1,17 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/words"
+	"lehr/glass/unit"
 
 	"github.com/spf13/cobra"
 )
@@ -43,7 +47,7 @@ lehr share mixed.toml --json`,
 			defer stop()
 			s, err := a.shared(ctx, load, st, o, shortest)
 			if err != nil {
-				return err
+				return explained(err, st.Units)
 			}
 			return a.shareAnswer(load, st, s)
 		},
@@ -95,7 +99,7 @@ func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing) error
 		a.print(a.style(styleGood, "Yes") + ": the load can share one program.\n")
 	default:
 		a.print(a.style(styleBad, "No") + ": the load cannot share one program.\n")
-		for _, r := range localTexts(load, s.Reasons, st.Units) {
+		for _, r := range shareReasons(load, st, s) {
 			a.item("  ", r+".")
 		}
 		proof := "no split needs fewer"
@@ -129,7 +133,7 @@ func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing) error
 		if err := a.showCost(s, i); err != nil {
 			return err
 		}
-		a.list("What to know first", localTexts(load, f.Report.Notes, st.Units))
+		a.list("What to know first", words.About(f.Report).List(f.Report.Notes))
 	}
 	if len(s.Firings) > 1 {
 		a.print("\n")
@@ -161,15 +165,15 @@ func (a *app) showCost(s *plan.Sharing, firing int) error {
 	var rows [][]string
 	for j, i := range f.Pieces {
 		p := f.Report.Pieces[j]
-		decides := strings.Join(p.Decides, ", ")
+		decides := strings.Join(purposes(p.Decides), ", ")
 		if decides == "" {
 			decides = "-"
 		}
 		word := "within limits"
-		switch {
-		case !p.Within:
-			word = "OVER: " + strings.Join(p.Over, ", ")
-		case p.Piece.RimUnknown():
+		switch p.Verdict() {
+		case verify.OverLimit:
+			word = "OVER: " + overText(f.Report, p)
+		case verify.NotJudged:
 			word = "not judged"
 		}
 		rows = append(rows, []string{countName(p.Piece), decides, hourMin(s.Alone[i]), hourMin(s.Cost(firing, i)), word})
@@ -212,7 +216,7 @@ type shareJSON struct {
 }
 
 func (a *app) shareJSON(load *piece.Load, st kiln.Studio, s *plan.Sharing) error {
-	v := shareJSON{Shareable: s.Shareable, Reasons: localTexts(load, s.Reasons, st.Units), Proved: s.Exact}
+	v := shareJSON{Shareable: s.Shareable, Reasons: shareReasons(load, st, s), Proved: s.Exact}
 	if s.Shareable {
 		rep, err := newReportJSON(s.Firings[0].Report)
 		if err != nil {
@@ -230,9 +234,66 @@ func (a *app) shareJSON(load *piece.Load, st kiln.Studio, s *plan.Sharing) error
 			cost := s.Cost(i, index).Hours()
 			v.CostH = max(v.CostH, num(cost))
 			j.Pieces = append(j.Pieces, sharePieceJSON{Index: index, What: load.Pieces[index].What, Count: load.Pieces[index].Count,
-				AloneH: num(s.Alone[index].Hours()), CostH: num(cost), Within: p.Within && !p.Piece.RimUnknown(), Decide: append([]string{}, p.Decides...)})
+				AloneH: num(s.Alone[index].Hours()), CostH: num(cost), Within: p.Verdict() == verify.WithinLimits, Decide: purposes(p.Decides)})
 		}
 		v.Firings = append(v.Firings, j)
 	}
 	return a.printJSON(v)
+}
+
+// shareReasons says why a load cannot share one program.
+func shareReasons(load *piece.Load, st kiln.Studio, s *plan.Sharing) []string {
+	out := []string{}
+	band := finding.List{} // one sentence, of several findings
+	say := words.AboutLoad(load, st.Units)
+	for _, f := range s.Reasons {
+		switch f.Kind {
+		case finding.SoakBandLow, finding.SoakBandHigh, finding.SoakBandHottest, finding.SoakBandError, finding.SoakBandNarrow:
+			band.Add(f)
+		case finding.Unkeyable:
+			out = append(out, unkeyableText(load, s, f))
+		default:
+			out = append(out, say.Say(f))
+		}
+	}
+	if len(band) > 0 {
+		out = append([]string{say.Joined(band)}, out...)
+	}
+	return out
+}
+
+// unkeyableText says that the controller cannot be set for a piece, or for the
+// whole load.
+func unkeyableText(load *piece.Load, s *plan.Sharing, f finding.Finding) string {
+	if f.Piece == finding.None {
+		return f.Name
+	}
+	for _, u := range s.Unfit {
+		if u.Piece == f.Piece {
+			text := u.Err.Error()
+			if what := load.Pieces[u.Piece].What; !strings.HasPrefix(text, what) {
+				text = what + ": " + text
+			}
+			return text + ", even alone"
+		}
+	}
+	return load.Pieces[f.Piece].What + ": the controller cannot be set for it, even alone"
+}
+
+// explained puts the reasons of a conflict into its error, in the system of
+// units of the run.
+func explained(err error, sys unit.System) error {
+	var c *plan.ConflictError
+	if !errors.As(err, &c) {
+		return err
+	}
+	text := words.AboutLoad(c.Load, sys).Joined(c.Reasons)
+	var alone *plan.AloneError
+	switch {
+	case errors.As(err, &alone):
+		text = alone.What + " cannot be annealed even alone: " + text
+	case !c.Alone:
+		text = c.Error() + ": " + text
+	}
+	return withHint(errors.New(text), hintOf(c))
 }

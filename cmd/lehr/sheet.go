@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/picture"
+	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 	"lehr/safety"
 )
@@ -47,7 +48,7 @@ lehr sheet mixed.toml -o mixed.html --svg mixed.svg`,
 		}
 		rep, err := plan.Plan(c.Context(), load, st, o)
 		if err != nil {
-			return err
+			return explained(err, st.Units)
 		}
 		v.sheet = out
 		if err := a.saveViews(v, rep); err != nil {
@@ -119,7 +120,7 @@ func sheetHTML(rep *verify.Report, back string) ([]byte, error) {
 }
 
 func newSheetView(rep *verify.Report) (*sheetView, error) {
-	sys, u := rep.Studio.Units, rep.Studio.Controller.Units
+	u := rep.Studio.Controller.Units
 	curve, err := newCurve(rep)
 	if err != nil {
 		return nil, err
@@ -132,10 +133,11 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	if err != nil {
 		return nil, err
 	}
+	say := words.About(rep)
 	v := &sheetView{Name: rep.Load.Name, Within: rep.Verdict() == verify.WithinLimits, Curve: svg,
 		Share: shareText(rep), Begin: rep.Schedule.From.Text(u),
-		Notes: localTexts(rep.Load, rep.Notes, sys), Reasons: rep.Reasons,
-		Assumed: mergeAssumed(rep.Load, localTexts(rep.Load, rep.Assumptions, sys)), Sources: localTexts(rep.Load, rep.Sources, sys)}
+		Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons),
+		Assumed: say.Assumed(rep.Assumptions), Sources: words.Sources(rep.Sources)}
 	if v.Name == "" {
 		v.Name = loadTitle(rep.Load)
 	}
@@ -149,8 +151,8 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	cut := strings.IndexAny(end, ",;")
 	v.Ends, v.End = end[:cut], capital(strings.TrimLeft(end[cut:], ",; "))
 	for _, p := range rep.Pieces {
-		if over := overTexts(p); len(over) > 0 {
-			v.Over = append(v.Over, p.Piece.What+": "+strings.Join(over, ", "))
+		if len(p.Over) > 0 {
+			v.Over = append(v.Over, p.Piece.What+": "+overText(rep, p))
 		}
 	}
 	v.To = "°C"
@@ -164,7 +166,7 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	for i, seg := range rep.Schedule.Segments {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
-		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, seg.Purpose, dash(rateText(rep, i)), whole(to), dash(hourMin(seg.Hold)),
+		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, string(seg.Purpose), dash(rateText(rep, i)), whole(to), dash(hourMin(seg.Hold)),
 			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
 	}
 	v.ProgramNotes = programNotes(rep)
@@ -197,7 +199,7 @@ func (v *sheetView) sheetPieces(rep *verify.Report) {
 	for _, p := range rep.Pieces {
 		row := sheetPiece{Name: countName(p.Piece), Tension: in(p.Peak),
 			Where: peakWhere(rep, p),
-			Left:  "–", Relaxed: "–", Shows: "–", Over: strings.Join(p.Over, ", ")}
+			Left:  "–", Relaxed: "–", Shows: "–", Over: overText(rep, p)}
 		if p.ResidualAsked {
 			row.Left = in(max(p.Residual, 0))
 			row.Shows = whole(float64(p.Retardation) * 1e9)
@@ -207,7 +209,7 @@ func (v *sheetView) sheetPieces(rep *verify.Report) {
 		}
 		v.Pieces = append(v.Pieces, row)
 		if len(rep.Pieces) > 1 && len(p.Decides) > 0 {
-			v.Deciders = append(v.Deciders, fmt.Sprintf("%s decides: %s.", p.Piece.What, strings.Join(p.Decides, ", ")))
+			v.Deciders = append(v.Deciders, fmt.Sprintf("%s decides: %s.", p.Piece.What, strings.Join(purposes(p.Decides), ", ")))
 		}
 	}
 }

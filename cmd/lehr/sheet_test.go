@@ -9,11 +9,13 @@ import (
 	"strings"
 	"testing"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/words"
 
 	"golang.org/x/net/html"
 
@@ -184,7 +186,7 @@ func TestSheet(t *testing.T) {
 		if got := pieces.all("tbody")[0].all("tr"); len(got) != 2 || !strings.Contains(got[0].text(), "6 × sphere 2.5in") {
 			t.Errorf("%d pieces", len(got))
 		}
-		text := n.text()
+		text, say := n.text(), words.About(rep)
 		pages, err := kilnPages(rep)
 		if err != nil {
 			t.Fatal(err)
@@ -196,7 +198,7 @@ func TestSheet(t *testing.T) {
 				}
 			}
 		}
-		for _, list := range [][]string{mergeAssumed(rep.Load, localTexts(rep.Load, rep.Assumptions, sys)), programNotes(rep), localTexts(rep.Load, rep.Sources, sys), localTexts(rep.Load, rep.Notes, sys)} {
+		for _, list := range [][]string{say.Assumed(rep.Assumptions), programNotes(rep), words.Sources(rep.Sources), say.List(rep.Notes)} {
 			for _, s := range list {
 				if !strings.Contains(text, strings.Join(strings.Fields(s), " ")) {
 					t.Errorf("no %q", s)
@@ -238,7 +240,7 @@ func TestSheet_hostileNames(t *testing.T) {
 	rep := sampleReport(t, unit.Metric)
 	rep.Load.Name = `</title><script>alert(1)</script>"'&`
 	rep.Pieces[0].Piece.What = `<svg onload=alert(1)>`
-	rep.Notes = []string{`<img src=x onerror=alert(1)>`}
+	rep.Notes = finding.List{finding.OfGlass(finding.StaysAboveMarks, `<img src=x onerror=alert(1)>`)}
 	page, err := sheetHTML(rep, `javascript:alert(1)`)
 	if err != nil {
 		t.Fatal(err)

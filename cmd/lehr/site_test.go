@@ -15,6 +15,7 @@ import (
 	"testing"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
@@ -140,11 +141,11 @@ func TestSite_faults(t *testing.T) {
 func TestSite_conflict(t *testing.T) {
 	s := newSite(kiln.DefaultStudio())
 	s.plan = func(context.Context, *piece.Load, kiln.Studio, plan.Options) (*verify.Report, error) {
-		return nil, &plan.ConflictError{Reasons: []string{"a needs 500 °C", "b bears 450 °C"}}
+		return nil, &plan.ConflictError{Load: &piece.Load{}, Reasons: finding.List{finding.OfGlass(finding.SoakBandError, "").Apart(5), finding.Of(finding.NoneWithin)}}
 	}
 	w := ask(t, s, "GET", "/sheet?"+with("units", "f").Encode(), nil)
 	wrong, _ := wantAccessible(t, w.Body.Bytes()).byID("wrong")
-	if w.Code != 422 || !strings.Contains(wrong.text(), "cannot share one program") || !strings.Contains(wrong.text(), "bears") {
+	if w.Code != 422 || !strings.Contains(wrong.text(), "cannot share one program") || !strings.Contains(wrong.text(), "may be off by") {
 		t.Errorf("status %d: %s", w.Code, wrong.text())
 	}
 }

@@ -2,8 +2,10 @@ package main
 
 import (
 	"os"
+	"regexp"
 	"runtime"
 	"strings"
+	"sync"
 
 	"golang.org/x/term"
 )
@@ -76,4 +78,10 @@ func toASCII(s string) string {
 		}
 		return r
 	}, asciiFor.Replace(s))
+}
+
+// pattern compiles a regular expression when it is first asked for: most runs
+// never do, and every command would pay for it at its start.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
 }

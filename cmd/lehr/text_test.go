@@ -11,8 +11,6 @@ import (
 	"unicode/utf8"
 
 	"pgregory.net/rapid"
-
-	"lehr/glass/unit"
 )
 
 func TestWrapText(t *testing.T) {
@@ -127,29 +125,6 @@ func TestTable_wrapsInto80Columns(t *testing.T) {
 		if got := strings.Count(buf.String(), "remark"); got != 16 {
 			t.Errorf("%d remarks, want 16:\n%s", got, buf.String())
 		}
-	}
-}
-
-func TestLocalize(t *testing.T) {
-	for text, want := range map[string]string{
-		"":                                  "",
-		"20-300 °C":                         "68-572 °F",
-		"from 27 °C to 527 °C":              "from 81 °F to 981 °F",
-		"above ~580 °C":                     "above ~1076 °F",
-		"5 K above, at 300 K":               "9 °F above, at 80 °F",
-		"25.4 mm at 100 °C/h, 1 W/m/K":      "1 in at 180 °F/h, 1 W/m/K",
-		"10^13.5 Pa·s; 3.5 MPa; 1/4 in":     "10^13.5 Pa·s; 508 psi; 1/4 in",
-		"40 nm/cm per MPa, 0.002 K, 20.0 K": "40 nm/cm per MPa, 0.0036 °F, 36 °F",
-	} {
-		if got := localize(text, unit.US); got != want {
-			t.Errorf("localize(%q) = %q, want %q", text, got, want)
-		}
-		if got := localize(text, unit.Metric); got != text {
-			t.Errorf("metric text changed to %q", got)
-		}
-	}
-	if got := localize("at 1050 °F", unit.Metric); got != "at 566 °C" {
-		t.Errorf("got %q", got)
 	}
 }
 

@@ -1,0 +1,150 @@
+package finding
+
+import "fmt"
+
+// Kind says what a finding is about.
+type Kind int
+
+// What a program exceeds in a piece, or what of it was not judged.
+const (
+	OverTension    Kind = iota + 1 // Stress, Most
+	OverResidual                   // Stress, Most
+	OverRelaxed                    // Number: the share that relaxed
+	OverEven                       // Delta: core above surface at the end of the soak
+	OverOpening                    // Stress, Most: when the kiln is opened
+	OverHottest                    // Temp: as hot as; Limit: what the piece bears
+	OverHeld                       // Time: held hot; Bears
+	OverSag                        // Number: softer than 10^Number Pa·s; Time
+	EndsHot                        // Temp: where the program ends, too hot for the rest to be judged
+	RimNotComputed                 // of a flat piece
+)
+
+// What the reader should know first.
+const (
+	OpenedAt          Kind = iota + 100 // Temp, Piece, Stress, Most: the tension when the kiln is opened
+	HeatsAsGuessed                      // Segment, Rate: full heating of a kiln nobody measured
+	KilnLate                            // Segment, Name: purpose; Rate told; Time it takes; Bears: longer than told; Temp: below which it falls slower, zero for all the way; Number: [K/s] from which on any rate does the same, 0 if none; Yes: the kiln was measured
+	DownToRoom                          // Temp
+	NotJudgedToEnd                      // Temp
+	ClosedFormDiffers                   // Piece, Stress: simulated; Most: closed form; Yes: of the tension left
+	PowerShort
+	WaitsAt         // Temp: where finished pieces are taken to wait, zero for the soak
+	WaitsHot        // Temp: the kiln waits at; Limit; Name: glass that marks above, or Piece that bears no more
+	SoakLengthened  // Time: now; Bears: before; Number: the share to relax
+	RoundingCosts   // Time
+	StaysAboveMarks // Temp, Limit, Name: glass
+)
+
+// What was assumed.
+const (
+	FallMeasured   Kind = iota + 200 // the studio's kiln says how it falls
+	FallGuessed                      // Time: its time constant
+	BeyondMeasured                   // Temp: up to where the law is carried on
+	PlacesDiffer                     // Delta: hotter and colder than the reading
+	PlacesEven
+	WorstReadings
+	HeatsAsTold
+	ControllerWaits
+	ElectricityUnknown
+	ElectricityEstimated
+	BodyOf         // Piece
+	SoakCounted    // Piece, Bears
+	BeyondRange    // Name: glass and property; Temp, Limit: its range
+	AnnealingPoint // Name: glass; Temp, Delta
+	NegativeOptic  // Name: glass
+	NoRelaxation   // Name: glass: structural relaxation left out
+	OneGlass
+	NoStressBefore
+	OpeningComputed // Number: film [W/m²K]
+	StaysUntilUsed  // Temp
+	SearchedShortest
+)
+
+// What a rule assumes; Rule says which.
+const (
+	TakenFor       Kind = iota + 300 // Name: glass and the family it is like
+	PropertyHeld                     // Name: property beyond its range
+	ResidualRaised                   // Number: times; Yes: measured on soda-lime glass, else derived
+	NotRaised                        // no structural relaxation known
+	SteadyRates
+	LowestDiffusivity
+	SlowedRanges // Number: of the plain rate
+	BetweenRows
+	TableSlowed   // Number: rates times
+	RampsOfStress // the chart gives none
+)
+
+// Which slab a piece counts as in a rule; Rule says which, Piece whose.
+const (
+	CountsBothFaces Kind = iota + 350
+	CountsOneFace        // of twice its thickness
+	CountsOwnColumn      // a column of its own in the table
+	CountsWhole          // Number: what it would be by equal surface stress, of that
+	CountsEqual          // Number: of its diameter
+)
+
+// Why a number of the program is what it is.
+const (
+	SameSoak     Kind = iota + 400
+	SoakAtAnneal      // Temp, Name: glass
+	SoakOfRule        // Temp, Name: rule
+	SoakHottest       // Temp, Piece
+	SoakMarks         // Temp, Name: glass
+	SoakNeeded        // Time, Piece
+	SoakRelaxes       // Number: share; Delta: core to surface
+	SoakQuickest      // Number, Delta: the limits; by search
+	HeatedFull
+	HeatedWithin // Rate
+	RuleHolds    // Name: rule
+	SameRamp
+	LeftToKiln // Yes: with the power off; Stress, Most: zero when not given
+	RuleAsks   // Name: rule; Piece
+	ControllerFastest
+	SetsSlowly        // Delta: below the strain point; Piece, Stress, Most
+	SetsFaster        // Piece
+	SlowedForResidual // Piece, Stress, Most of what is left; Number: own tension [Pa]
+	SlowedForTension  // Piece, Stress, Most
+	ClosedFormRate    // Piece, Stress, Most
+	SameHold
+	HeatedInLimit  // Rate, Piece
+	HeatedSlowed   // Rate, Piece
+	EvensOut       // Time, Piece
+	KilnFallsSo    // as fast as the kiln falls by itself
+	SetsTogether   // Piece, Stress, Most
+	TensionReaches // Piece, Stress, Most; Yes: while heating
+)
+
+// Where a warm kiln stays, and why there.
+const (
+	StaysAsStudio Kind = iota + 500
+	StaysUsual
+	StaysHottest
+	StaysMarkFree
+)
+
+// Why a load cannot share a program.
+const (
+	SoakBandLow     Kind = iota + 600 // Piece: must be soaked at Temp or above; Number: log10 Pa·s
+	SoakBandHigh                      // Piece: marks above Temp; Number
+	SoakBandHottest                   // Piece: bears no soak above Temp
+	SoakBandError                     // Delta: how far the kiln may be off
+	SoakBandNarrow                    // Delta: what must remain
+	SoakTooLong                       // Piece needs Time at Temp; Other bears only Bears; None: itself
+	NoneWithin                        // no shared program keeps every piece within its limits
+	Unkeyable                         // Piece: the controller cannot be set for it, even alone
+	NoSoakBorne                       // Temp to Limit: no soak relaxes every piece within Bears, which Piece bears
+	NotFound                          // the search found nothing
+)
+
+// String returns the number of the kind: for tests and debugging.
+func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
+
+// Kinds lists every kind.
+func Kinds() (out []Kind) {
+	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, StaysAboveMarks}, {FallMeasured, SearchedShortest}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}} {
+		for k := span[0]; k <= span[1]; k++ {
+			out = append(out, k)
+		}
+	}
+	return out
+}

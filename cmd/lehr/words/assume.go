@@ -1,0 +1,129 @@
+package words
+
+import (
+	"fmt"
+
+	"lehr/anneal/finding"
+	"lehr/glass/unit"
+)
+
+// assumption says what was assumed.
+func (w Words) assumption(f finding.Finding) string {
+	switch f.Kind {
+	case finding.FallMeasured:
+		return "the kiln falls by itself " + w.studio.Kiln.Fall.Text(w.sys) + "; stress is computed for a fall one tenth faster, as on a night with less in the kiln"
+	case finding.FallGuessed:
+		return "stress is computed for a kiln that follows the program exactly; the hours allow for a kiln that falls by itself with a time constant of " + duration(f.Time) + " (common practice; give cooling_time_constant or cooling_points in the studio file)"
+	case finding.BeyondMeasured:
+		return "the program begins hotter than the kiln's cooling was measured; its law is carried on up to " + w.temp(f.Temp)
+	case finding.PlacesDiffer:
+		return "every piece was simulated at both ends of the kiln's error, " + w.delta(f.Delta) + " hotter and colder than the reading at the hottest time"
+	case finding.PlacesEven:
+		return "the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file"
+	case finding.WorstReadings:
+		return "worst case over the viscosity curves and the range of the liquid expansion of each glass"
+	case finding.HeatsAsTold:
+		return "stress is computed for a kiln that heats exactly as told: nobody gave its fastest_heating"
+	case finding.ControllerWaits:
+		return "the controller waits at the end of a ramp until the kiln has arrived; if yours does not, give it the longer time"
+	case finding.ElectricityUnknown:
+		return "electricity is not estimated: give fastest_heating, or holding and holding_duty, beside power in [kiln] of the studio file"
+	case finding.ElectricityEstimated:
+		return w.electricity()
+	case finding.SoakCounted:
+		return "bears a soak of " + duration(f.Bears) + "; waiting before the program and slow cooling after the soak are not counted"
+	case finding.BeyondRange:
+		return fmt.Sprintf("%s is known from %s to %s and keeps its end value beyond", f.Like, w.temp(f.Temp), w.temp(f.Limit))
+	case finding.AnnealingPoint:
+		off := ""
+		if f.Delta != 0 {
+			off = " ± " + w.delta(f.Delta)
+		}
+		return fmt.Sprintf("annealing point %s%s; if its maker's sheet says otherwise, put that into a glass file", w.temp(f.Temp), off)
+	case finding.NegativeOptic:
+		return "its stress-optic coefficient is negative: tension looks as compression does in other glass; the retardation is given without its sign"
+	case finding.NoRelaxation:
+		return "no liquid expansion known, so structural relaxation is left out"
+	case finding.OneGlass:
+		return "each piece is of one glass: stress from an inclusion or a color that expands differently is not in these numbers, and no annealing removes it"
+	case finding.NoStressBefore:
+		return "finished work goes in without stress of its own; what a poor first annealing left adds to the tension while heating"
+	case finding.OpeningComputed:
+		return fmt.Sprintf("opening the kiln is computed as air that falls to the room in half a minute, a film of %g W/m²K and radiation, for an hour; taking a piece out or setting it on a cold plate is not computed", f.Number)
+	case finding.StaysUntilUsed:
+		return "the kiln then stays at " + w.temp(f.Temp) + " until the pieces are used; this is no annealing program"
+	case finding.SearchedShortest:
+		return "the shortest program was searched for, not proved: its numbers use up the limits, so the kiln, the sizes and the glass must be as told"
+	}
+	return ""
+}
+
+// electricity states the model behind the estimate.
+func (w Words) electricity() string {
+	k := w.studio.Kiln
+	e, _ := w.rep.Energy()
+	how := fmt.Sprintf("full power heating at %s at %s", w.rate(k.HeatRate(e.At)), w.temp(e.At))
+	if e.ByDuty {
+		how = fmt.Sprintf("%.3g %% of the power holding %s", k.HoldingDuty*100, w.temp(e.At))
+	}
+	capacity, per := e.Capacity/3600, "K"
+	if w.sys == unit.US {
+		capacity, per = capacity*float64(unit.FahrenheitDelta(1)), "°F"
+	}
+	text := fmt.Sprintf("electricity is an estimate: the kiln counts as one lump with a heat capacity of %.2g Wh/%s, so that %s of power fits %s, and loses heat as it falls by itself; a kiln whose walls are not warmed through takes more; heat before the program is not counted",
+		capacity, per, w.watts(k.Power), how)
+	if !k.Measured {
+		text += "; its fall is common practice, not measured"
+	}
+	return text
+}
+
+// rule says what a rule assumes, and which slab a piece counts as in it.
+func (w Words) rule(f finding.Finding) string {
+	const both = "slab cooled from both faces"
+	switch f.Kind {
+	case finding.TakenFor:
+		return f.Name + " is taken for " + f.Like + ", which it is like"
+	case finding.PropertyHeld:
+		return f.Name + " beyond its range is taken as at the end of the range"
+	case finding.ResidualRaised:
+		how := "derived, upper bound of the expansion above the transformation"
+		if f.Yes {
+			how = "measured on soda-lime glass"
+		}
+		return fmt.Sprintf("left stress raised %s times for structural relaxation (%s)", number(f), how)
+	case finding.NotRaised:
+		return "no structural relaxation: the expansion above the transformation is not known"
+	case finding.SteadyRates:
+		return "steady rates; the start-up of each ramp is neglected"
+	case finding.LowestDiffusivity:
+		return "lowest thermal diffusivity of each range"
+	case finding.SlowedRanges:
+		return fmt.Sprintf("slow ranges at %s of the plain rate, since some of the stress still sets below the slow range", number(f))
+	case finding.BetweenRows:
+		return "between two rows of the table, rate as 1/thickness²; ranges of the thicker row"
+	case finding.TableSlowed:
+		return fmt.Sprintf("rates times %s, because the glass expands more than that of the table", number(f))
+	case finding.RampsOfStress:
+		return "the chart gives no ramp rates: they are those of the rule design-stress for this piece"
+	case finding.CountsOneFace:
+		return "cooled from one face: a slab of twice its thickness"
+	case finding.CountsBothFaces:
+		return both
+	case finding.CountsOwnColumn:
+		return "slab cooled from one face, a column of its own in the table"
+	case finding.CountsWhole:
+		return fmt.Sprintf("whole diameter as a %s; by equal surface stress it would be %.3g of that", both, f.Number)
+	case finding.CountsEqual:
+		return fmt.Sprintf("%.3g of its diameter as a %s (equal surface stress); the cautious habit counts the whole diameter", f.Number, both)
+	}
+	return ""
+}
+
+// number is the number of a finding, or the range that several like it span.
+func number(f finding.Finding) string {
+	if f.To > f.Number {
+		return fmt.Sprintf("%.3g to %.3g", f.Number, f.To)
+	}
+	return fmt.Sprintf("%.3g", f.Number)
+}

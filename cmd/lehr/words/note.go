@@ -1,0 +1,77 @@
+package words
+
+import (
+	"fmt"
+	"math"
+
+	"lehr/anneal/finding"
+	"lehr/glass/unit"
+)
+
+// note says what the reader should know first.
+func (w Words) note(f finding.Finding) string {
+	switch f.Kind {
+	case finding.OpenedAt:
+		text := fmt.Sprintf("opened at %s the tension in %s may reach %s (limit %s)", w.temp(f.Temp), w.name(f.Piece), w.stress(f.Stress), w.stress(f.Most))
+		if f.Stress > f.Most {
+			text += "; give a lower opening in [kiln] of the studio file, and keep the kiln closed until it reads that"
+		}
+		return text
+	case finding.HeatsAsGuessed:
+		return fmt.Sprintf("segment %d heats as fast as the kiln can, which was taken to be %s; a kiln that heats faster strains the glass more: give fastest_heating in [kiln] of the studio file", f.Segment+1, w.rate(f.Rate))
+	case finding.KilnLate:
+		return w.late(f)
+	case finding.DownToRoom:
+		return "the program leads down to " + w.temp(f.Temp) + ", the room; a kiln never quite gets there, so the last hours are an estimate"
+	case finding.NotJudgedToEnd:
+		return "the program ends at " + w.temp(f.Temp) + ": tension left and soak were not judged; write the rest of the cooling into the schedule, or off = true with the temperature at which the kiln is opened, to have them judged"
+	case finding.ClosedFormDiffers:
+		what := "tension while cooling"
+		if f.Yes {
+			what = "tension left"
+		}
+		return fmt.Sprintf("%s: %s: simulated %s, closed form %s; they differ by more than two times, the simulation decides", w.name(f.Piece), what, w.stress(f.Stress), w.stress(f.Most))
+	case finding.PowerShort:
+		return "somewhere the program needs more power than the elements have by this estimate; look at fastest_heating and power in the studio file"
+	case finding.WaitsAt:
+		where := "the soak temperature"
+		if !f.Temp.IsZero() {
+			where = w.temp(f.Temp)
+		}
+		return "finished pieces are taken to wait at " + where + "; give holding in [kiln] of the studio file if it is another"
+	case finding.WaitsHot:
+		why := "the hottest that " + w.name(f.Piece) + " bears"
+		if f.Name != "" {
+			why = fmt.Sprintf("where %s begins to mark and sag in hours (10^%.1f Pa·s)", f.Name, f.Number)
+		}
+		return fmt.Sprintf("the kiln waits at %s before the program begins, above %s, %s", w.temp(f.Temp), w.temp(f.Limit), why)
+	case finding.SoakLengthened:
+		return fmt.Sprintf("the soak was lengthened from %s to %s: by the stiffer viscosity curve the shorter one does not relax %.4g %% of a starting stress, or not evenly", duration(f.Bears), duration(f.Time), f.Number*100)
+	case finding.RoundingCosts:
+		return fmt.Sprintf("the controller takes whole degrees per hour; rounding down to them costs %s, which rate = \"minutes per ramp\" in [controller] of the studio file would save if the controller takes that", duration(f.Time))
+	case finding.StaysAboveMarks:
+		return fmt.Sprintf("the kiln stays at %s, above %s, where %s takes marks from shelf or fiber in hours (10^%.1f Pa·s)", w.temp(f.Temp), w.temp(f.Limit), f.Name, f.Number)
+	}
+	return ""
+}
+
+// late says that the kiln cannot follow a segment, and what it does instead.
+func (w Words) late(f finding.Finding) string {
+	what, where := "heats", ""
+	if f.Rate < 0 {
+		what = "falls"
+	}
+	if !f.Temp.IsZero() {
+		where = " below " + w.temp(f.Temp)
+	}
+	text := fmt.Sprintf("segment %d, %s: the kiln %s slower than %s%s; it takes %s, %s longer than told", f.Segment+1, f.Name, what,
+		w.rate(unit.Rate(math.Abs(float64(f.Rate)))), where, duration(f.Time), duration(f.Bears))
+	if f.Number > 0 { // all the way: the rate keyed in decides nothing
+		least, per := unit.Rate(f.Number).In(w.sys)
+		text += fmt.Sprintf("; any rate from %.0f %s up to that does the same", math.Ceil(least), per)
+	}
+	if !f.Yes {
+		text += " (estimated: nobody has measured this kiln)"
+	}
+	return text
+}

@@ -1,0 +1,34 @@
+package words
+
+import (
+	"fmt"
+
+	"lehr/anneal/finding"
+)
+
+// over says what a program exceeds in a piece, or what of it was not judged.
+func (w Words) over(f finding.Finding) string {
+	switch f.Kind {
+	case finding.OverTension:
+		return "tension"
+	case finding.OverResidual:
+		return "tension left"
+	case finding.OverRelaxed:
+		return "soak too short to relax"
+	case finding.OverEven:
+		return "soak too short to even out"
+	case finding.OverOpening:
+		return "tension when the kiln is opened"
+	case finding.OverHottest:
+		return fmt.Sprintf("as hot as %s, bears %s", w.temp(f.Temp), w.temp(f.Limit))
+	case finding.OverHeld:
+		return fmt.Sprintf("held hot for %s, bears %s", duration(f.Time), duration(f.Bears))
+	case finding.OverSag:
+		return fmt.Sprintf("softer than 10^%.0f Pa·s for %s, so that it sags", f.Number, duration(f.Time))
+	case finding.EndsHot:
+		return "not judged beyond the end of the program at " + w.temp(f.Temp)
+	case finding.RimNotComputed:
+		return "its rim, which cools ahead of its middle and may be pulled several times harder, was not computed"
+	}
+	return ""
+}

@@ -1,0 +1,140 @@
+// Package words turns findings into English, in one unit system.
+//
+// It is the only place where the rooms of package anneal get their sentences:
+// a finding goes in, a clause without capital or full stop comes out, and
+// nothing reads a clause back. Names that a person gave come out as typed.
+package words
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"lehr/anneal/finding"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/verify"
+	"lehr/glass/unit"
+)
+
+// Words speaks about one load in one studio.
+type Words struct {
+	load   *piece.Load
+	studio kiln.Studio
+	rep    *verify.Report // nil where there is no report
+	sys    unit.System
+}
+
+// About speaks about a report, in the system of its studio.
+func About(rep *verify.Report) Words {
+	return Words{load: rep.Load, studio: rep.Studio, rep: rep, sys: rep.Studio.Units}
+}
+
+// AboutLoad speaks about a load that has no report.
+func AboutLoad(l *piece.Load, sys unit.System) Words {
+	return Words{load: l, sys: sys}
+}
+
+// In speaks about rules and glasses alone.
+func In(sys unit.System) Words { return Words{load: &piece.Load{}, sys: sys} }
+
+// List says each finding by itself.
+func (w Words) List(fs finding.List) []string {
+	out := []string{}
+	for _, f := range fs {
+		out = append(out, w.Say(f))
+	}
+	return out
+}
+
+// Joined says several findings in one line.
+func (w Words) Joined(fs finding.List) string { return strings.Join(w.List(fs), "; ") }
+
+// Reasons says why each segment is as it is, a line each.
+func (w Words) Reasons(rs []finding.List) []string {
+	out := []string{}
+	for _, r := range rs {
+		out = append(out, w.Joined(r))
+	}
+	return out
+}
+
+// Sources says where numbers come from.
+func Sources(ss []finding.Source) []string {
+	out := []string{}
+	for _, s := range ss {
+		out = append(out, fmt.Sprintf("%s [%s]", s.Cite, s.Status))
+	}
+	return out
+}
+
+// Say turns one finding into a clause.
+func (w Words) Say(f finding.Finding) string {
+	for _, room := range []func(finding.Finding) string{w.over, w.note, w.assumption, w.rule, w.reason, w.conflict} {
+		if s := room(f); s != "" {
+			return s
+		}
+	}
+	return f.Kind.String()
+}
+
+// name is how a piece is called, as it was typed.
+func (w Words) name(i int) string {
+	if i < 0 || i >= len(w.load.Pieces) {
+		return "a piece"
+	}
+	return w.load.Pieces[i].What
+}
+
+// in names a piece as a place, "" if it is not to be named.
+func (w Words) in(i int) string {
+	if i == finding.None {
+		return ""
+	}
+	return " in " + w.name(i)
+}
+
+// named is a piece with its glass.
+func (w Words) named(i int) string {
+	if i < 0 || i >= len(w.load.Pieces) {
+		return "a piece"
+	}
+	return fmt.Sprintf("%s (%s)", w.name(i), w.load.Pieces[i].Glass.Name)
+}
+
+func (w Words) temp(t unit.Temp) string       { return t.Text(w.sys) }
+func (w Words) delta(d unit.Delta) string     { return d.Text(w.sys) }
+func (w Words) rate(r unit.Rate) string       { return r.Text(w.sys) }
+func (w Words) stress(s unit.Stress) string   { return s.Text(w.sys) }
+func (w Words) length(l unit.Length) string   { return l.Text(w.sys) }
+func (w Words) of(s, most unit.Stress) string { return w.stress(s) + " of " + w.stress(most) }
+func duration(d time.Duration) string         { return unit.FormatDuration(d) }
+func percent(share float64, places int) string {
+	return trimmed(math.Floor(share*math.Pow10(places+2))/math.Pow10(places), places) + " %"
+}
+func trimmed(x float64, places int) string {
+	s := strconv.FormatFloat(x, 'f', places, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// Place says where in a piece something is.
+func Place(p verify.Place) string {
+	inner := [...]string{verify.Center: "center", verify.Bore: "bore", verify.ClosedFace: "closed face", verify.Middle: "middle"}[p.Inner]
+	switch {
+	case p.AtSurface():
+		return "surface"
+	case p.AtInner():
+		return inner
+	}
+	return fmt.Sprintf("%.2g of the way from %s to surface", p.Depth, inner)
+}
+
+// Limit names one of the two limits of tension.
+func Limit(l verify.Limit) string {
+	return [...]string{verify.LimitTension: "tension", verify.LimitResidual: "tension left"}[l]
+}

@@ -1,0 +1,124 @@
+package words
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"lehr/anneal/finding"
+	"lehr/anneal/piece"
+	"lehr/anneal/verify"
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+func loadOf(t interface{ Fatal(...any) }, names ...string) *piece.Load {
+	l := &piece.Load{}
+	for _, n := range names {
+		p, err := piece.Parse("sphere 2in")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.Glass, err = glass.Find("borosilicate-33"); err != nil {
+			t.Fatal(err)
+		}
+		p.What = n
+		l.Pieces = append(l.Pieces, p)
+	}
+	return l
+}
+
+func TestPlace(t *testing.T) {
+	for _, c := range []struct {
+		inner verify.Inner
+		depth float64
+		want  string
+	}{
+		{verify.Center, 1, "surface"}, {verify.Center, 0, "center"}, {verify.Center, 0.5, "0.5 of the way from center to surface"},
+		{verify.ClosedFace, 0, "closed face"}, {verify.Middle, 0.01, "middle"}, {verify.Bore, 0, "bore"}, {verify.Bore, 0.99, "surface"},
+	} {
+		if got := Place(verify.Place{Depth: c.depth, Inner: c.inner}); got != c.want {
+			t.Errorf("%+v: %q, want %q", c, got, c.want)
+		}
+	}
+}
+
+// TestSay_namesComeOutAsTyped: a piece, a glass or a rule may be called anything,
+// and is called that in both systems of units.
+func TestSay_namesComeOutAsTyped(t *testing.T) {
+	odd := rapid.SampledFrom([]string{"8mm", "rods-8mm", ": ", "560 °C", "a: b; c", "1 K", "20-300 °C", "3.5 MPa", "%s %d", "; "})
+	rapid.Check(t, func(t *rapid.T) {
+		name, other := odd.Draw(t, "name"), odd.Draw(t, "other")
+		l := loadOf(t, name+" x", other+" y")
+		fs := finding.List{
+			finding.OfPiece(finding.SoakNeeded, 0).Lasting(time.Hour, 0),
+			finding.OfPiece(finding.SoakBandHottest, 1).At(unit.Celsius(500)),
+			finding.OfGlass(finding.SoakAtAnneal, name).At(unit.Celsius(560)),
+			finding.OfGlass(finding.AnnealingPoint, other).At(unit.Celsius(560)).Apart(8),
+			finding.OfPiece(finding.SoakCounted, 0).Lasting(0, time.Hour),
+			finding.OfPiece(finding.SoakCounted, 1).Lasting(0, time.Hour),
+		}
+		for _, sys := range []unit.System{unit.Metric, unit.US} {
+			w := AboutLoad(l, sys)
+			for i, want := range []string{name + " x", other + " y", name, "", name + " x", other + " y"} {
+				if i < 3 && !strings.Contains(w.Say(fs[i]), want) {
+					t.Errorf("%q does not name %q", w.Say(fs[i]), want)
+				}
+			}
+			all := w.Assumed(fs[3:])
+			if len(all) != 2 || !strings.HasPrefix(all[0], other+": annealing point ") {
+				t.Fatalf("%q", all)
+			}
+			want := name + " x, " + other + " y: bears a soak of 1 h"
+			if name+" x" == other+" y" {
+				want = name + " x: bears"
+			}
+			if !strings.HasPrefix(all[1], want) {
+				t.Errorf("%q, want %q", all[1], want)
+			}
+		}
+	})
+}
+
+// TestSay_everyKind: no kind is without words.
+func TestSay_everyKind(t *testing.T) {
+	l := loadOf(t, "sphere 2in")
+	w := AboutLoad(l, unit.US)
+	for _, k := range finding.Kinds() {
+		if k == finding.ElectricityEstimated || k == finding.BodyOf || k == finding.Unkeyable || k == finding.FallMeasured {
+			continue // these need the report, or are told by their error
+		}
+		f := finding.OfPiece(k, 0).Pulled(1e6, 2e6).At(unit.Celsius(500)).Against(unit.Celsius(400))
+		text := w.Say(f)
+		if text == k.String() || text == "" || strings.HasSuffix(text, ".") {
+			t.Errorf("%v: %q", k, text)
+		}
+		if strings.Contains(text, "°C") || strings.Contains(text, "MPa") {
+			t.Errorf("%v: %q mixes units", k, text)
+		}
+	}
+}
+
+// TestAssumed_merges: what is said of several stands behind all their names, and
+// what differs in one number gives both ends.
+func TestAssumed_merges(t *testing.T) {
+	w := AboutLoad(loadOf(t, "a", "b", "c"), unit.Metric)
+	bears := func(p int) finding.Finding { return finding.OfPiece(finding.SoakCounted, p).Lasting(0, time.Hour) }
+	rule := func(x float64) finding.Finding {
+		f := finding.Of(finding.SlowedRanges).Counting(x)
+		f.Rule = "design-stress"
+		return f
+	}
+	got := w.Assumed(finding.List{bears(0), bears(1), bears(2), rule(0.997), rule(0.984), finding.Of(finding.OneGlass), finding.Of(finding.OneGlass)})
+	want := []string{
+		"every piece: " + w.Say(bears(0)),
+		"rule design-stress: slow ranges at 0.984 to 0.997 of the plain rate, since some of the stress still sets below the slow range",
+		w.Say(finding.Of(finding.OneGlass)),
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q\nwant %q", got, want)
+	}
+}
