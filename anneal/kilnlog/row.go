@@ -1,0 +1,109 @@
+package kilnlog
+
+import (
+	"strings"
+
+	"lehr/glass/unit"
+)
+
+// row reads one row.
+func (r *reader) row(rec []string, line int) error {
+	if len(rec) > r.l.fields {
+		if rec = trimEmpty(rec); len(rec) > r.l.fields {
+			return r.ragged(rec, line)
+		}
+	}
+	if len(rec) < r.l.fields {
+		need := max(r.l.temp, r.l.time, r.l.date, r.l.junction)
+		if len(rec) <= need || r.l.names != nil {
+			return r.ragged(rec, line)
+		}
+	}
+	t, alt, err := r.when.read(r, rec, line)
+	if err != nil {
+		return err
+	}
+	r.acc.Rows++
+	cell := strings.TrimSpace(rec[r.l.temp])
+	if isMissing(cell) {
+		r.acc.leave(Missing, line, cell)
+		return nil
+	}
+	x, what := r.temp.number(cell)
+	if what != "" {
+		r.acc.Rows--
+		return r.badNumber(line, cell, what)
+	}
+	if isSentinel(x) {
+		r.acc.leave(Missing, line, cell)
+		return nil
+	}
+	k, ok, err := r.kelvin(x, rec, line)
+	if err != nil {
+		return err
+	}
+	if !ok || k < coldestTrue || k > hottestTrue {
+		r.acc.leave(Impossible, line, cell)
+		return nil
+	}
+	r.grid.see(x)
+	r.rows = append(r.rows, row{t, alt, k, int32(min(line, 1<<31-1))})
+	return nil
+}
+
+// The temperatures that a probe in a kiln can read [K].
+var (
+	coldestTrue = unit.Celsius(-60).Kelvin()
+	hottestTrue = unit.Celsius(1700).Kelvin()
+)
+
+func (r *reader) badNumber(line int, cell, what string) error {
+	if strings.HasPrefix(what, "can mean") {
+		return r.option(line, OptDecimal, "point or comma", "reading %s: %s", shown(cell), what)
+	}
+	return r.fail(line, "", "reading %s: %s", shown(cell), what)
+}
+
+func (r *reader) ragged(rec []string, line int) error {
+	fields := "fields"
+	if len(rec) == 1 {
+		fields = "field"
+	}
+	if r.acc.Header > 0 {
+		return r.fail(line, "", "has %d %s, line %d has %d", len(rec), fields, r.acc.Header, r.l.fields)
+	}
+	return r.fail(line, "", "has %d %s, the first row has %d", len(rec), fields, r.l.fields)
+}
+
+// kelvin turns a number of the reading's column into kelvin.
+func (r *reader) kelvin(x float64, rec []string, line int) (k float64, ok bool, err error) {
+	switch r.l.tempUnit {
+	case Fahrenheit:
+		return unit.Fahrenheit(x).Kelvin(), true, nil
+	case Kelvin:
+		return x, true, nil
+	case Millivolt:
+		junction := r.o.Junction
+		if r.l.junction >= 0 {
+			cell := strings.TrimSpace(rec[r.l.junction])
+			if isMissing(cell) {
+				return 0, false, nil
+			}
+			j, what := r.junc.number(cell)
+			if what != "" {
+				return 0, false, r.fail(line, "", "junction %s: %s", shown(cell), what)
+			}
+			switch r.acc.Columns[r.l.junction].Unit {
+			case Fahrenheit:
+				junction = unit.Fahrenheit(j)
+			case Kelvin:
+				junction = unit.Kelvin(j)
+			default:
+				junction = unit.Celsius(j)
+			}
+		}
+		t, ok := r.o.Couple.Temperature(x, junction)
+		return t.Kelvin(), ok, nil
+	}
+	return unit.Celsius(x).Kelvin(), true, nil
+}
