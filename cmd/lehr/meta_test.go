@@ -32,6 +32,7 @@ var arrows = map[string][]string{
 	"anneal/kiln":      {"glass/unit", "glass/strict", "glass"},
 	"anneal/kilnlog":   {"glass/unit", "glass/strict", "anneal/kiln"},
 	"anneal/evening":   {"glass/unit", "anneal/sim", "anneal/kiln"},
+	"anneal/rescue":    {"glass/unit"},
 	"anneal":           {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln"},
 	"anneal/solve":     {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal"},
 	"safety":           {"glass/unit"},
