@@ -37,6 +37,11 @@ func TestCurveBy_gaps(t *testing.T) {
 		t.Errorf("even gap: %.3f and %.3f of the truth", peak/wantPeak, left/wantLeft)
 	}
 
+	// As long, but with the end of the soak within.
+	if l := read(t, without(whole, 42, 82), Options{}); len(l.Decisive()) != 1 {
+		t.Error("a gap of 40 min across a change of rate decides nothing")
+	}
+
 	l = read(t, without(whole, 30, 110), Options{}) // across the end of the soak
 	if len(l.Decisive()) != 1 {
 		t.Error("a gap across the end of the soak decides nothing")
@@ -46,6 +51,11 @@ func TestCurveBy_gaps(t *testing.T) {
 		c, err := l.CurveBy(way, k)
 		if err != nil {
 			t.Fatal(err)
+		}
+		even, _ := l.CurveBy(Even, k)
+		// Shortly before the end of the gap it was still hot, or already cold.
+		if d := float64(c.Temp(90 * time.Minute).Sub(even.Temp(90 * time.Minute))); way == HeldThenFell && d < 5 || way == FellThenHeated && d > -5 {
+			t.Errorf("way %d: %+.1f K beside the even one", way, d)
 		}
 		_, left := sphere(t, size, c)
 		low, high = math.Min(low, left), math.Max(high, left)

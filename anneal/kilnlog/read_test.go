@@ -112,7 +112,9 @@ func TestRead_forms(t *testing.T) {
 		o    Options
 		want want
 	}{
-		"clock, over midnight":     {"clock,temp_C\n23:59,560\n00:00,559.5\n", Options{}, two(TimeOfDay, "23:59:00")},
+		"clock, over midnight": {"clock,temp_C\n23:59,560\n00:00,559.5\n", Options{}, two(TimeOfDay, "23:59:00")},
+		"clock, two midnights": {"clock,temp_C\n13:00,560\n23:00,500\n0:30,490\n12:00,400\n23:59,300\n0:00,299\n", Options{},
+			want{[]float64{0, 600, 690, 1380, 2099, 2100}, []float64{560, 500, 490, 400, 300, 299}, TimeOfDay, "13:00:00"}},
 		"am and pm":                {"time,temp_C\n11:59 PM,560\n12:00 AM,559.5\n", Options{}, two(TimeOfDay, "23:59:00")},
 		"elapsed h:min:s":          {"elapsed,temp_C\n0:00:00,560\n0:01:00,559.5\n", Options{}, two(Nothing, "")},
 		"elapsed beyond a day":     {"elapsed,temp_C\n27:59:00,560\n28:00:00,559.5\n", Options{}, two(Nothing, "")},
@@ -264,6 +266,8 @@ func TestRead_spikes(t *testing.T) {
 	}{
 		{"up", []float64{560, 560, 760, 560, 560}, 1},
 		{"up twice", []float64{560, 560, 760, 755, 560, 560, 560}, 2},
+		{"up a little", []float64{560, 560, 600, 560, 560}, 1},
+		{"within what a reading may be off", []float64{560, 560, 580, 560, 560}, 0},
 		{"down and back at once", []float64{560, 560, 360, 560, 560}, 1},
 		{"opened", []float64{560, 560, 480, 520, 545, 555, 559, 560}, 0},
 		{"opened for a while", []float64{560, 560, 470, 465, 500, 530, 550, 560}, 0},

@@ -78,7 +78,7 @@ func TestAdvise_cases(t *testing.T) {
 			t.Errorf("%s: %+v", c.ID, a)
 		}
 	}
-	if n != 8 {
+	if n != 11 {
 		t.Errorf("%d decisions", n)
 	}
 }
