@@ -151,6 +151,37 @@ func TestSeenAndRead(t *testing.T) {
 	}
 }
 
+// Twelve pieces of an evening of ten hours: each opens the kiln for those that
+// are in already, none for those that come later.
+func TestForPieces(t *testing.T) {
+	c, err := kiln.NewCurve([]kiln.Reading{{At: unit.Celsius(560), Time: -10 * time.Hour}, {At: unit.Celsius(560)}, {At: unit.Celsius(450), Time: 2 * time.Hour}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := []time.Duration{-time.Hour, -9 * time.Hour, -time.Hour + 5*time.Second, -3 * time.Hour}
+	o := ForPieces(in, Usual)
+	if len(o) != 3 || o[0].At != -9*time.Hour || o[2].At != -time.Hour || o[1].View != Usual.View {
+		t.Fatal(o)
+	}
+	seen, err := Seen(c, unit.Celsius(20), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dips := func(c kiln.Curve) (n int) {
+		for _, p := range c.Points() {
+			if p.Time < c.End()-2*time.Hour && p.At.Celsius() < 528 {
+				n++
+			}
+		}
+		return n / 2
+	}
+	for i, want := range []int{3, 2, 1} {
+		if got := dips(seen.From(o[i].At)); got != want {
+			t.Errorf("a piece in at %v sees %d openings, want %d", o[i].At, got, want)
+		}
+	}
+}
+
 func TestSeen_refused(t *testing.T) {
 	c := hold(t, 560, 3*time.Hour)
 	for _, row := range []struct {

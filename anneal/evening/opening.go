@@ -31,6 +31,24 @@ type Opening struct {
 // is that of a front-loading kiln from the middle of the shelf [derived].
 var Usual = Opening{Open: 20 * time.Second, View: 0.15}
 
+// ForPieces returns the openings that putting pieces in makes: one like usual at
+// each time at which a piece goes in, pieces that go in while the kiln is still
+// open taken together. usual.At does not matter.
+func ForPieces(in []time.Duration, usual Opening) []Opening {
+	sorted := slices.Clone(in)
+	slices.Sort(sorted)
+	var out []Opening
+	for _, at := range sorted {
+		if n := len(out); n > 0 && at < out[n-1].At+out[n-1].Open {
+			continue
+		}
+		o := usual
+		o.At = at
+		out = append(out, o)
+	}
+	return out
+}
+
 // How an opening runs.
 const (
 	fallsIn     = 5 * time.Second // the air is gone so soon
