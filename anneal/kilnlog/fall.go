@@ -44,16 +44,18 @@ func (e *NoFallError) Hint() string {
 
 // Fall fits how the kiln falls by itself to the end of the log: the longest
 // stretch up to the last reading, or up to the room, that bends as a natural
-// fall does and not as a ramp. room is that of the kiln.
+// fall does and not as a ramp. room is that of the kiln; opened is the reading at
+// which it is opened, below which it does not fall by itself (zero: it stays
+// closed).
 //
 // The spread of the time constant is that of fits which leave out an eighth of
 // the stretch each (jackknife), so that a kiln which follows no one law shows it.
 //
 // Errors: *NoFallError if there is no such stretch of 100 K or more.
-func (l *Log) Fall(room unit.Temp) (Natural, error) {
+func (l *Log) Fall(room, opened unit.Temp) (Natural, error) {
 	r := l.smooth()
 	end := len(r)
-	for end > 0 && float64(r[end-1].At.Sub(room)) < nearRoom {
+	for end > 0 && (float64(r[end-1].At.Sub(room)) < nearRoom || r[end-1].At.Less(opened)) {
 		end--
 	}
 	// Back from the end as long as it falls.

@@ -141,7 +141,7 @@ func TestCompare_otherScale(t *testing.T) {
 func TestFall(t *testing.T) {
 	for seed := range uint64(5) {
 		l := read(t, logged(night(t), 5*time.Minute, 1, 1, seed), Options{})
-		n, err := l.Fall(unit.Celsius(20))
+		n, err := l.Fall(unit.Celsius(20), unit.Temp{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -157,7 +157,7 @@ func TestFall(t *testing.T) {
 	// A kiln that falls faster while hot is given by points.
 	bent := kiln.Fall{TimeConstant: 2 * time.Hour, Room: unit.Celsius(20), Power: 1.6}
 	l := read(t, logged(bent.Curve(unit.Celsius(560), hours(12)), time.Minute, 0.5, 0.1, 1), Options{})
-	n, err := l.Fall(unit.Celsius(20))
+	n, err := l.Fall(unit.Celsius(20), unit.Temp{})
 	if err != nil || n.Fall.Power < 1.3 {
 		t.Fatalf("%+v %v", n, err)
 	}
@@ -171,10 +171,27 @@ func TestFall(t *testing.T) {
 		t.Errorf("read back as %v, %v", f.TimeConstant, err)
 	}
 	t.Log(lines)
+	// Opened at 80 °C: what comes after says nothing of the kiln.
+	whole := night(t)
+	var kept []kiln.Reading
+	for _, p := range whole.Points() {
+		if p.At.Celsius() > 82 {
+			kept = append(kept, p)
+		}
+	}
+	last := kept[len(kept)-1].Time
+	opened, err := kiln.NewCurve(append(kept, kiln.Reading{At: unit.Celsius(35), Time: last + 10*time.Minute}, kiln.Reading{At: unit.Celsius(25), Time: last + time.Hour}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	n, err = read(t, logged(opened, time.Minute, 1, 1, 2), Options{}).Fall(unit.Celsius(20), unit.Celsius(85))
+	if err != nil || math.Abs(n.Fall.TimeConstant.Minutes()-150) > 5 {
+		t.Errorf("τ %v, %v", n.Fall.TimeConstant, err)
+	}
 	// A ramp to the end is no fall, nor is a hold.
 	for _, c := range []kiln.Curve{program(t, 0, 560, 300, 60), program(t, 0, 560, 60, 560, 600, 350), program(t, 0, 560, 600, 560), program(t, 0, 20, 600, 560)} {
 		l := read(t, logged(c, time.Minute, 1, 1, 1), Options{})
-		n, err := l.Fall(unit.Celsius(20))
+		n, err := l.Fall(unit.Celsius(20), unit.Temp{})
 		var none *NoFallError
 		if !errors.As(err, &none) {
 			t.Errorf("a program to %v: %v, %v", c.Points()[len(c.Points())-1].At, n.Fall.TimeConstant, err)
