@@ -94,6 +94,14 @@ type Column struct {
 	Unit       Unit
 	UnitByFlag bool // the unit comes from an option, not from the header
 	Chosen     bool // an option named the column
+	Beside     Beside
+}
+
+// Beside is how far another probe reads above the one that was chosen.
+type Beside struct {
+	Readings  int // rows in which both read something
+	Mean      unit.Delta
+	Deviation unit.Delta // standard deviation of the difference
 }
 
 // Role is what a column is read as.
@@ -108,9 +116,10 @@ const (
 	TargetRole
 	JunctionRole
 	RoomRole
+	BesideRole
 )
 
-var roleNames = [...]string{"not used", "time", "date", "reading", "what the controller aimed at", "junction of the thermocouple", "temperature of the room"}
+var roleNames = [...]string{"not used", "time", "date", "reading", "what the controller aimed at", "junction of the thermocouple", "temperature of the room", "another probe"}
 
 // String describes the role in a word or two.
 func (r Role) String() string { return roleNames[r] }

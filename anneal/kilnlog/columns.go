@@ -14,6 +14,7 @@ type layout struct {
 	time, date, temp   int
 	junction           int
 	timeUnit, tempUnit Unit
+	beside             []beside
 	elapsed, clock     bool // the header says that times count from the start, or that they are of the day
 	names              []string
 }
@@ -88,6 +89,11 @@ func (r *reader) layOut(header, first []string) (err error) {
 			l.clock = l.clock || w == "clock" || w == "uhrzeit"
 		}
 	}
+	for i := range cols {
+		if cols[i].Role == BesideRole {
+			l.beside = append(l.beside, beside{column: i})
+		}
+	}
 	r.l = l
 	return nil
 }
@@ -100,8 +106,12 @@ func (r *reader) choose(o Option, want string, role Role, cols []Column) (int, e
 			return -1, err
 		}
 		for j := range cols {
-			if cols[j].Role == role && j != i {
-				cols[j].Role = Unused
+			if cols[j].Role != role || j == i {
+				continue
+			}
+			cols[j].Role = Unused
+			if u := cols[j].Unit; u == Celsius || u == Fahrenheit || u == Kelvin {
+				cols[j].Role = BesideRole
 			}
 		}
 		cols[i].Role, cols[i].Chosen = role, true

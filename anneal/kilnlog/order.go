@@ -87,6 +87,9 @@ func (r *reader) finish() (*Log, error) {
 		l.lines[i] = x.line
 	}
 	r.measure(l.Readings)
+	for _, b := range r.l.beside {
+		b.tell(&r.acc.Columns[b.column])
+	}
 	slices.SortFunc(r.acc.Left, func(a, b Left) int { return int(a.Reason) - int(b.Reason) })
 	l.Account = r.acc
 	return l, nil

@@ -283,6 +283,18 @@ func TestRead_spikes(t *testing.T) {
 	}
 }
 
+// Two probes: the one that was chosen is read, the other tells the spread.
+func TestRead_beside(t *testing.T) {
+	l := read(t, "s,top_C,bottom_F\n0,560,1022\n60,559,1022\n120,558,---\n180,557,1016.6\n", Options{TempColumn: "top_C"})
+	c := l.Account.Columns[2]
+	if c.Role != BesideRole || c.Beside.Readings != 3 || math.Abs(float64(c.Beside.Mean)+29./3) > 1e-9 || math.Abs(float64(c.Beside.Deviation)-math.Sqrt(2./9)) > 1e-6 {
+		t.Errorf("%+v", c)
+	}
+	if len(l.Readings) != 4 || l.Readings[3].At.Celsius() != 557 {
+		t.Error(l.Readings)
+	}
+}
+
 // How the columns were understood is told for a dry run.
 func TestRead_columns(t *testing.T) {
 	l := read(t, "No,Date,Time,Kiln (°F),Set point (°F),Room °F\n1,11/25/2026,10:15:00 PM,1040,1040,70\n2,11/25/2026,10:16:00 PM,1039,1040,70\n", Options{})

@@ -1,6 +1,7 @@
 package kilnlog
 
 import (
+	"math"
 	"strings"
 
 	"lehr/glass/unit"
@@ -47,6 +48,9 @@ func (r *reader) row(rec []string, line int) error {
 		return nil
 	}
 	r.grid.see(x)
+	for i := range r.l.beside {
+		r.besideOf(&r.l.beside[i], rec, k)
+	}
 	r.rows = append(r.rows, row{t, alt, k, int32(min(line, 1<<31-1))})
 	return nil
 }
@@ -77,12 +81,7 @@ func (r *reader) ragged(rec []string, line int) error {
 
 // kelvin turns a number of the reading's column into kelvin.
 func (r *reader) kelvin(x float64, rec []string, line int) (k float64, ok bool, err error) {
-	switch r.l.tempUnit {
-	case Fahrenheit:
-		return unit.Fahrenheit(x).Kelvin(), true, nil
-	case Kelvin:
-		return x, true, nil
-	case Millivolt:
+	if r.l.tempUnit == Millivolt {
 		junction := r.o.Junction
 		if r.l.junction >= 0 {
 			cell := strings.TrimSpace(rec[r.l.junction])
@@ -93,17 +92,50 @@ func (r *reader) kelvin(x float64, rec []string, line int) (k float64, ok bool, 
 			if what != "" {
 				return 0, false, r.fail(line, "", "junction %s: %s", shown(cell), what)
 			}
-			switch r.acc.Columns[r.l.junction].Unit {
-			case Fahrenheit:
-				junction = unit.Fahrenheit(j)
-			case Kelvin:
-				junction = unit.Kelvin(j)
-			default:
-				junction = unit.Celsius(j)
-			}
+			junction = r.acc.Columns[r.l.junction].Unit.temp(j)
 		}
 		t, ok := r.o.Couple.Temperature(x, junction)
 		return t.Kelvin(), ok, nil
 	}
-	return unit.Celsius(x).Kelvin(), true, nil
+	return r.l.tempUnit.temp(x).Kelvin(), true, nil
+}
+
+// temp is a number of a unit of temperature.
+func (u Unit) temp(x float64) unit.Temp {
+	switch u {
+	case Fahrenheit:
+		return unit.Fahrenheit(x)
+	case Kelvin:
+		return unit.Kelvin(x)
+	}
+	return unit.Celsius(x)
+}
+
+// beside sums the differences of another probe.
+type beside struct {
+	column         int
+	n, sum, square float64
+}
+
+// besideOf adds a row to them, if the other probe reads something there.
+func (r *reader) besideOf(b *beside, rec []string, kelvin float64) {
+	if b.column >= len(rec) {
+		return
+	}
+	x, what := r.temp.number(rec[b.column])
+	other := r.acc.Columns[b.column].Unit.temp(x).Kelvin()
+	if what != "" || isSentinel(x) || other < coldestTrue || other > hottestTrue {
+		return
+	}
+	d := other - kelvin
+	b.n, b.sum, b.square = b.n+1, b.sum+d, b.square+d*d
+}
+
+// tell puts the sums into the account.
+func (b beside) tell(c *Column) {
+	if b.n == 0 {
+		return
+	}
+	mean := b.sum / b.n
+	c.Beside = Beside{Readings: int(b.n), Mean: unit.Delta(mean), Deviation: unit.Delta(math.Sqrt(math.Max(0, b.square/b.n-mean*mean)))}
 }
