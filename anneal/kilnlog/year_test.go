@@ -49,13 +49,15 @@ func TestRead_year(t *testing.T) {
 	if len(l.Readings) < 365*1440-400 {
 		t.Errorf("%d readings, %+v", len(l.Readings), l.Account.Left)
 	}
-	grown := (float64(after.HeapSys) - float64(before.HeapSys)) / (1 << 20)
-	t.Logf("%d readings in %v, heap grown by %.0f MB", len(l.Readings), took.Round(time.Millisecond), grown)
+	// All that was ever taken, which the peak cannot exceed; what writes the log
+	// takes a part of it.
+	grown := float64(after.TotalAlloc-before.TotalAlloc) / (1 << 20)
+	t.Logf("%d readings in %v, %.0f MB taken in all", len(l.Readings), took.Round(time.Millisecond), grown)
 	if took > 20*time.Second {
 		t.Errorf("took %v", took)
 	}
-	if grown > 150 {
-		t.Errorf("heap grew by %.0f MB", grown)
+	if grown > 200 {
+		t.Errorf("%.0f MB taken", grown)
 	}
 }
 
