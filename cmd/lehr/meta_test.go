@@ -44,6 +44,9 @@ var arrows = map[string][]string{
 	"safety":                   {"glass/unit"},
 	"cmd/lehr/picture":         {"glass/unit"},
 	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "glass/strict", "safety", "cmd/lehr/picture", "cmd/lehr/words")...),
+	"anneal/kilnlog":           {"glass/unit", "glass/strict", "anneal/kiln"},
+	"anneal/evening":           {"glass/unit", "anneal/sim", "anneal/kiln"},
+	"anneal/rescue":            {"glass/unit"},
 }
 
 // judged is what the package that judges programs stands on.
