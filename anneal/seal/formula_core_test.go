@@ -1,4 +1,4 @@
-package anneal
+package seal
 
 import "testing"
 

@@ -1,0 +1,8 @@
+// Package seal computes the stress that stays where one glass meets another, a
+// stone, a metal or a skin of color, because the two shrink differently once
+// the glass has set. No annealing removes it.
+//
+// It does not plan, reads no load file, and does not judge a buried interface:
+// it says the number there and what it would take to break. It knows nothing of
+// the stress that the program causes.
+package seal
