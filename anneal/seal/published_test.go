@@ -69,6 +69,18 @@ func TestPublished(t *testing.T) {
 			s, _ := SandwichStress(core, around, in.Float("outer_total_over_core"), drop)
 			return vals{"stress_MPa": mpa(s)}
 		},
+		"Laminate": func(_ testing.TB, in vals) vals {
+			core, around, drop := pair(in)
+			s := Laminate([]Ply{{0.002, core}, {0.002, around}}, drop, false)
+			held := ThinStripe(core, around.Expansion, drop)
+			return vals{"seal_over_held": float64(s[0].Upper / held), "far_over_held": -float64(s[0].Lower / held)}
+		},
+		"StoneRetardation": func(_ testing.TB, in vals) vals {
+			p, a, c := unit.Stress(in.Float("P_MPa"))*unit.Megapascal, unit.Length(in.Float("radius_mm"))*unit.Millimeter, in.Float("C_1_per_Pa")
+			drop := p / SelsingPressure(opal, boro, 1)
+			r := SphereRetardation([]Shell{{a, opal}, {1, boro}}, unit.Delta(drop), a, c)
+			return vals{"retardation_nm": float64(StoneRetardation(p, a, c)) * 1e9, "in_a_sphere_of_m_nm": float64(r) * 1e9}
+		},
 		"EdgeFactor": func(_ testing.TB, in vals) vals {
 			half, edge := in.Floats("half_thickness_mm"), in.Floats("edge_radius_mm")
 			out := make([]float64, len(half))

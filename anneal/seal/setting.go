@@ -62,8 +62,8 @@ func Set(h History, curve glass.Curve, shear unit.Stress, c float64) (Setting, e
 			ξ := reduced(curve, scale, k0+dT*float64(j), k0+dT*float64(j+1)) * dt
 			left, share := decayed(ξ)
 			fall = fall*left - dT*share
+			out.Seconds, out.Falls = append(out.Seconds, t0+dt*float64(j+1)), append(out.Falls, fall)
 		}
-		out.Seconds, out.Falls = append(out.Seconds, t1), append(out.Falls, fall)
 	}
 	last := h.Kelvin[len(h.Kelvin)-1]
 	out.Fall = unit.Delta(fall + last - Room.Kelvin())
