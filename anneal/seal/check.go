@@ -9,7 +9,13 @@ import (
 )
 
 // FitError says why contents cannot lie in a piece.
-type FitError struct{ Reason, hint string }
+type FitError struct {
+	Reason string
+	// AboveMelting says that a metal runs where the glass closes over it; the
+	// temperatures of the reason are metric.
+	AboveMelting bool
+	hint         string
+}
 
 func (e *FitError) Error() string { return e.Reason }
 
@@ -17,7 +23,7 @@ func (e *FitError) Error() string { return e.Reason }
 func (e *FitError) Hint() string { return e.hint }
 
 func unfit(hint, format string, args ...any) error {
-	return &FitError{fmt.Sprintf(format, args...), hint}
+	return &FitError{Reason: fmt.Sprintf(format, args...), hint: hint}
 }
 
 // Check returns an error unless the contents can lie in the piece: layers
@@ -118,7 +124,7 @@ func (p Problem) checkInside(in Inside, half unit.Length) error {
 			what = "the skin"
 		}
 		return unfit(fmt.Sprintf("its middle must lie more than %s deep", unit.AsTyped(round(in.high()+end))),
-			"%q: reaches %s: its middle lies %s deep and it is %s from there outward", in.Text, what, unit.AsTyped(round(deep)), unit.AsTyped(round(in.high())))
+			"%q: reaches %s: its middle lies %s deep, and it reaches %s from there", in.Text, what, unit.AsTyped(round(deep)), unit.AsTyped(round(in.high())))
 	case in.Count > 1 && in.Depth == 0 && in.Apart == 0:
 		return unfit(fmt.Sprintf(`write "%s, 12mm deep, 20mm apart"`, in.Text), "%q: %d of them cannot all lie in the middle", in.Text, in.Count)
 	}
@@ -128,22 +134,22 @@ func (p Problem) checkInside(in Inside, half unit.Length) error {
 // checkMelting refuses a metal that runs where the glass closes over it.
 func (p Problem) checkMelting() error {
 	closed := p.filled().ClosedAt
-	type named struct {
-		text string
-		Material
-	}
-	var list []named
+	var list []Material
 	for _, in := range p.Contents.Inside {
-		list = append(list, named{in.Text, in.Material})
+		list = append(list, in.Material)
 	}
 	for _, b := range p.Contents.Layers {
-		list = append(list, named{b.Text, b.Material})
+		list = append(list, b.Material)
 	}
 	for _, m := range list {
 		if m.Melting.Known() && !closed.IsZero() && m.Melting.Number <= closed.Kelvin() {
-			melts := unit.Kelvin(m.Melting.Number)
-			return unfit(fmt.Sprintf("take a metal that stands %s, or say how hot the glass is when it closes over it", closed.Text(unit.Metric)),
-				"%q: above its melting point: %s melts at %s, and %s closes over it at %s", m.text, m.Name, melts.Text(unit.Metric), p.Clear.Name, closed.Text(unit.Metric))
+			at := closed.Text(unit.Metric)
+			return &FitError{
+				Reason: fmt.Sprintf("%s: above its melting point: it melts at %s, and %s closes over it at %s", m.Name,
+					unit.Kelvin(m.Melting.Number).Text(unit.Metric), p.Clear.Name, at),
+				AboveMelting: true,
+				hint:         fmt.Sprintf("take a metal that stands %s, or say how hot the glass is when it closes over it", at),
+			}
 		}
 	}
 	return nil

@@ -90,7 +90,11 @@ func (f Finder) unknown(name string) error {
 	for _, m := range loadTable().Material {
 		put(m.Name, m.Name)
 		for _, w := range m.Words {
-			put(w, w)
+			if m.Kind == Color {
+				put(w, w)
+			} else {
+				put(w, m.Name)
+			}
 		}
 	}
 	list := glass.Builtin()

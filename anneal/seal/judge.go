@@ -291,7 +291,7 @@ func (m *model) answer(r *Report) {
 	if in.Shape == Foil {
 		return
 	}
-	r.LeastApart = 3 * in.Size
+	r.LeastApart, r.Cover = 3*in.Size, m.p.depth(in)-in.high()
 	room := m.p.Limit - m.p.Already
 	if r.Pressure.High <= 0 || room <= 0 {
 		return

@@ -96,7 +96,7 @@ const (
 	// SurfaceOverStone: the surface over the stone carries more (Stress) than the
 	// glass at it; Lengths[0] of glass lies over it, less than Lengths[1].
 	SurfaceOverStone FindingKind = "surface over the stone"
-	// HalfSpent: the surface carries Stress, more than half its limit.
+	// HalfSpent: the surface carries Stress, within its limit and more than half of it.
 	HalfSpent FindingKind = "half of the limit"
 	// TestSealBreaks: the partner's expansion differs by Number [1/K] over the
 	// fall, more than a test seal of two glasses bears.
@@ -104,8 +104,9 @@ const (
 	// Stays: no annealing removes it; half the cooling rate moves where the glass
 	// sets by Delta and the stress by Number, a share.
 	Stays FindingKind = "annealing leaves it"
-	// Kinder: per unit (1e-7/K) more in the partner the surface tension changes
-	// by Stress.
+	// Kinder: which way the partner had better differ. Per unit (1e-7/K) more in
+	// it the greatest tension, which With carries, changes by Stress; for a stone,
+	// that of the glass at it.
 	Kinder FindingKind = "kinder direction"
 	// UnstatedColor: nobody stated its expansion; ± Number [1/K] is assumed.
 	UnstatedColor FindingKind = "color not stated"
@@ -140,6 +141,7 @@ const (
 type Finding struct {
 	Kind    FindingKind
 	Of      string // what it is about: a material
+	With    string // what else
 	Stress  unit.Stress
 	Lengths [4]unit.Length
 	Delta   unit.Delta
@@ -175,8 +177,10 @@ type Report struct {
 	// LeastCover the least glass over this one, LeastApart the least distance of
 	// the middles of two; 0 where there is nothing to say.
 	Greatest, LeastCover, LeastApart unit.Length
-	Light                            Light
-	Findings                         []Finding
+	// Cover is the glass over the first stone as it lies.
+	Cover    unit.Length
+	Light    Light
+	Findings []Finding
 	// Falls tells how the misfit grows in the history, for [Combine].
 	Falls Setting
 }

@@ -2,6 +2,7 @@ package seal
 
 import (
 	"math"
+	"slices"
 
 	"lehr/anneal/sim"
 	"lehr/glass"
@@ -81,13 +82,15 @@ const metalYields = 200 * unit.Megapascal
 // tell collects what there is to say.
 func (m *model) tell(r *Report) {
 	add := func(f Finding) { r.Findings = append(r.Findings, f) }
-	if r.Worst > m.p.Limit/2 && r.Verdict != NotJudged {
+	if r.Worst > m.p.Limit/2 && r.Verdict == Within {
 		add(Finding{Kind: HalfSpent, Stress: r.Worst})
 	}
 	m.tellInside(r, add)
 	m.tellLayers(r, add)
-	if s, i, ok := m.slope(); ok {
-		add(Finding{Kind: Kinder, Of: m.parts[i].Name, Stress: s})
+	for i := 1; i < len(m.parts); i++ {
+		if s, at, ok := m.slope(r, i); ok && m.parts[i].Kind != Metal {
+			add(Finding{Kind: Kinder, Of: m.parts[i].Name, With: at, Stress: s})
+		}
 	}
 	d, share := m.slower()
 	add(Finding{Kind: Stays, Delta: d, Number: share})
@@ -105,37 +108,31 @@ func (m *model) tell(r *Report) {
 	}
 }
 
-// slope returns by how much one unit more in the first partner that matters
-// changes the tension at the surface where it is greatest.
-func (m *model) slope() (unit.Stress, int, bool) {
-	most := func(m *model, at int) (unit.Stress, int) {
-		list, _ := m.spots()
-		best, where := unit.Stress(math.Inf(-1)), -1
-		for i, s := range list {
-			if s.kind.AtSurface() && s.kind != BesideStripe && (at < 0 && s.hoop > best || i == at) {
-				best, where = s.hoop, i
-			}
-		}
-		return best, where
-	}
-	was, at := most(m, -1)
-	if at < 0 {
-		return 0, 0, false
-	}
+// slope returns by how much one unit more in a material changes the greatest
+// tension, and what carries that; for a stone, the tension of the glass at it.
+func (m *model) slope(r *Report, part int) (slope unit.Stress, at string, ok bool) {
 	const oneUnit = 1e-7
-	for i := 1; i < len(m.parts); i++ {
-		now, _ := most(m.with(func(m *model) { m.parts[i].alpha += oneUnit }), at)
-		if d := now - was; math.Abs(float64(d)) > 1e3 {
-			return d, i, true
+	was, _ := m.spots()
+	now, _ := m.with(func(m *model) { m.parts[part].alpha += oneUnit }).spots()
+	rock := m.parts[part].Kind == Stone ||
+		slices.ContainsFunc(m.p.Contents.Inside, func(in Inside) bool { return in.Material.Name == m.parts[part].Name })
+	most := unit.Stress(math.Inf(-1))
+	for i, s := range was {
+		meets := s.in == part || s.next == part || !rock && s.kind == OuterSurface
+		if (rock && s.kind != AtStone) || !meets || r.Places[i].Hoop.High <= most {
+			continue
 		}
+		most = r.Places[i].Hoop.High
+		slope, at, ok = now[i].hoop-s.hoop, r.Places[i].In, true
 	}
-	return 0, 0, false
+	return slope, at, ok
 }
 
 // tellInside says what there is to say of stones and metals.
 func (m *model) tellInside(r *Report, add func(Finding)) {
 	clear := m.solid(0)
-	for _, in := range m.p.Contents.Inside {
+	places := r.atStones(m)
+	for k, in := range m.p.Contents.Inside {
 		i := m.partOf(in.Material)
 		rock := m.solid(i)
 		name := m.parts[i].Name
@@ -145,12 +142,16 @@ func (m *model) tellInside(r *Report, add func(Finding)) {
 				kind = FilmIsNothing
 			}
 			add(Finding{Kind: kind, Of: name, Lengths: [4]unit.Length{in.Size, leaf}})
+			if at := r.at(InFoil); in.Material.Kind == Metal && at.Hoop.Size() > metalYields {
+				add(Finding{Kind: Yields, Of: name, Stress: at.Hoop.Size()})
+			}
 			continue
 		}
 		if in.Material.Hydrated && !in.Dry {
 			add(Finding{Kind: DryFirst, Of: name})
 		}
-		m.tellSeal(r, add, name, rock, clear, in.Size/2)
+		at := places[k]
+		m.tellSeal(at, add, name, rock, clear, in.Size/2)
 		if in.Shape == Flat {
 			add(Finding{Kind: EdgeRaises, Of: name, Number: float64(edgeOf(in))})
 			if in.Edge == 0 {
@@ -158,40 +159,66 @@ func (m *model) tellInside(r *Report, add func(Finding)) {
 			}
 		}
 		cover := m.p.depth(in) - in.high()
-		over, at := r.at(OverStone), r.at(AtStone)
-		if !m.p.concentric(in) && over != nil && at != nil && over.Hoop.Expected > at.Hoop.Expected/edgeOf(in) && over.Hoop.Expected > 0 {
-			add(Finding{Kind: SurfaceOverStone, Of: name, Stress: over.Hoop.High, Lengths: [4]unit.Length{cover, r.LeastCover}})
+		if surface, _ := NearSurface(-at.Radial.Expected, clear.Poisson, float64(in.Size/2/m.p.depth(in))); !m.p.concentric(in) && surface > -at.Radial.Expected/2 && surface > 0 {
+			over, _ := NearSurface(-at.Radial.Low, clear.Poisson, float64(in.Size/2/m.p.depth(in)))
+			least := unit.Length(0)
+			if room := m.p.Limit - m.p.Already; room > 0 {
+				least = in.Size / 2 * unit.Length(NearSurfaceDepth(-at.Radial.Low, room, clear.Poisson)-1)
+			}
+			add(Finding{Kind: SurfaceOverStone, Of: name, Stress: over, Lengths: [4]unit.Length{cover, least}})
 		}
 		if in.Count > 1 && (in.Apart == 0 || in.Apart < 3*in.Size) {
 			add(Finding{Kind: Crowded, Of: name, Lengths: [4]unit.Length{in.Apart, 3 * in.Size}})
 		}
-		if in.Material.Kind == Metal && r.Pressure.Size() > metalYields {
-			add(Finding{Kind: Yields, Of: name, Stress: r.Pressure.Size()})
+		if in.Material.Kind == Metal && at.Radial.Size() > metalYields {
+			add(Finding{Kind: Yields, Of: name, Stress: at.Radial.Size()})
 		}
 	}
-	if len(m.shells) > 0 && m.shells[0].stone && len(m.p.Contents.Layers) > 0 {
+	if layers := m.p.Contents.Layers; len(m.shells) > 0 && m.shells[0].stone && len(layers) > 0 && layers[0].Core {
 		i := m.shells[0].part
-		m.tellSeal(r, add, m.parts[i].Name, m.solid(i), m.solid(m.shells[1].part), m.shells[0].outer)
+		m.tellSeal(*r.at(AtStone), add, m.parts[i].Name, m.solid(i), m.solid(m.shells[1].part), m.shells[0].outer)
 		if m.parts[i].Hydrated {
 			add(Finding{Kind: DryFirst, Of: m.parts[i].Name})
 		}
 	}
 }
 
+// atStones returns the place in the glass at each thing inside, in their order.
+func (r *Report) atStones(m *model) []Place {
+	var all []Place
+	for _, p := range r.Places {
+		if p.Kind == AtStone {
+			all = append(all, p)
+		}
+	}
+	next := 0
+	if len(m.shells) > 0 && m.shells[0].stone {
+		next = 1 // that of the stone in the middle comes first
+	}
+	out := make([]Place, len(m.p.Contents.Inside))
+	for k, in := range m.p.Contents.Inside {
+		if m.p.concentric(in) {
+			out[k] = all[0]
+		} else {
+			out[k], next = all[next], next+1
+		}
+	}
+	return out
+}
+
 // tellSeal says whether a stone is squeezed or pulled, and what it takes to
 // crack the glass at it.
-func (m *model) tellSeal(r *Report, add func(Finding), name string, rock, clear Elastic, radius unit.Length) {
-	p := r.Pressure
-	if p.Low < 0 {
-		add(Finding{Kind: PullsLoose, Of: name, Stress: p.Low})
+func (m *model) tellSeal(at Place, add func(Finding), name string, rock, clear Elastic, radius unit.Length) {
+	if at.Radial.High > 0 {
+		add(Finding{Kind: PullsLoose, Of: name, Stress: -at.Radial.High})
 	}
-	at := r.at(AtStone)
-	if p.High <= 0 || at == nil || at.Hoop.High <= 0 {
+	pressure := -at.Radial.Low
+	if pressure <= 0 || at.Hoop.High <= 0 {
 		return
 	}
 	γ := FractureEnergy(ToughnessAtOnce, clear.Young)
 	add(Finding{Kind: BuriedTension, Of: name, Stress: at.Hoop.High, Lengths: [4]unit.Length{
-		CriticalRadius(p.High, rock, clear, γ), radius,
+		CriticalRadius(pressure, rock, clear, γ), radius,
 		FlawDepth(at.Hoop.High, ToughnessAtOnce), FlawDepth(at.Hoop.High, ToughnessForYears)}})
 }
 

@@ -35,7 +35,7 @@ var arrows = map[string][]string{
 	"anneal/solve":     {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal"},
 	"safety":           {"glass/unit"},
 	"cmd/lehr/picture": {"glass/unit"},
-	"cmd/lehr":         {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal", "anneal/solve", "safety", "cmd/lehr/picture"},
+	"cmd/lehr":         {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal/seal", "anneal", "anneal/solve", "safety", "cmd/lehr/picture"},
 }
 
 // outside says which packages may import a library that has its one place.
