@@ -6,6 +6,53 @@ import (
 	"lehr/glass/unit"
 )
 
+// Words are the texts that say what is in a piece, as a file writes them.
+type Words struct {
+	Inside Texts    `toml:"inside"` // see [Finder.ParseInside]
+	Layers []string `toml:"layers"` // see [Finder.ParseLayers]
+	Skin   string   `toml:"skin"`   // see [Finder.ParseSkin]
+	Stripe Texts    `toml:"stripe"` // see [Finder.ParseStripe]
+}
+
+// Texts are one text or several.
+type Texts []string
+
+// OneOrMany lets a single text stand for a list of one in a file.
+func (Texts) OneOrMany() {}
+
+// Parse reads everything that is in a piece.
+//
+// Errors: *[TextError], which says which of the words it is about.
+func (f Finder) Parse(w Words) (c Contents, err error) {
+	for _, text := range w.Inside {
+		in, err := f.ParseInside(text)
+		if err != nil {
+			return c, err
+		}
+		c.Inside = append(c.Inside, in)
+	}
+	if len(w.Layers) > 0 {
+		if c.Layers, err = f.ParseLayers(w.Layers); err != nil {
+			return c, err
+		}
+	}
+	if w.Skin != "" {
+		skin, err := f.ParseSkin(w.Skin)
+		if err != nil {
+			return c, err
+		}
+		c.Skin = &skin
+	}
+	for _, text := range w.Stripe {
+		s, err := f.ParseStripe(text)
+		if err != nil {
+			return c, err
+		}
+		c.Stripes = append(c.Stripes, s)
+	}
+	return c, nil
+}
+
 // ParseLayers reads the layers of a piece from inside out:
 //
 //	core clear 40mm | cobalt 2mm | clear

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"lehr/glass"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -94,6 +95,24 @@ func TestParse_refusals(t *testing.T) {
 		}
 		if hint := err.(*TextError).Hint(); !strings.Contains(hint, c.hint) {
 			t.Errorf("%q: hint %q, want %q in it", c.text, hint, c.hint)
+		}
+	}
+}
+
+// A file may say it all, one text or several.
+func TestParse_file(t *testing.T) {
+	var w Words
+	text := "inside = \"opal 8mm\"\nlayers = [\"core clear 40mm\", \"cobalt 2mm\", \"clear\"]\nskin = \"white 1mm\"\nstripe = [\"white 3mm x 1mm\", \"red 2mm x 1mm\"]\n"
+	if _, err := strict.Decode(strings.NewReader(text), "x", &w); err != nil {
+		t.Fatal(err)
+	}
+	c := must(clear33(t).Parse(w))(t)
+	if len(c.Inside) != 1 || len(c.Layers) != 3 || c.Skin == nil || len(c.Stripes) != 2 || !c.Layers[0].Core || c.Layers[2].Thick != 0 {
+		t.Errorf("%+v", c)
+	}
+	for _, bad := range []Words{{Inside: Texts{"x"}}, {Layers: []string{"x"}}, {Skin: "x"}, {Stripe: Texts{"x"}}} {
+		if _, err := clear33(t).Parse(bad); err == nil {
+			t.Errorf("accepted %+v", bad)
 		}
 	}
 }

@@ -103,7 +103,7 @@ func (m *model) tell(r *Report) {
 			add(Finding{Kind: WeakData, Of: p.Name})
 		}
 	}
-	if SurfaceLimit(m.p.Clear).Status == glass.Memory {
+	if s := SurfaceLimit(m.p.Clear).Status; s != glass.Verified && s != glass.Corroborated {
 		add(Finding{Kind: LimitUnstated, Of: m.p.Clear.Name})
 	}
 }

@@ -224,39 +224,29 @@ func (v *sealView) add(title string, p seal.Problem) error {
 }
 
 // contents reads what is in the piece.
-func (f *sealFlags) contents(find seal.Finder, v *sealView) (c seal.Contents, err error) {
-	for _, text := range f.inside {
-		in, err := find.ParseInside(text)
-		if err != nil {
-			return c, asUsage("seal", err)
-		}
-		c.Inside = append(c.Inside, in)
+func (f *sealFlags) contents(find seal.Finder, v *sealView) (seal.Contents, error) {
+	w := seal.Words{Inside: f.inside, Skin: f.skin, Stripe: f.stripes}
+	if f.layers != "" {
+		w.Layers = strings.Split(f.layers, " / ")
+	}
+	c, err := find.Parse(w)
+	if err != nil {
+		return c, asUsage("seal", err)
+	}
+	for _, in := range c.Inside {
 		v.what = append(v.what, in.Text)
 		stone := in.Shape != seal.Foil && in.Material.Kind != seal.Metal
 		v.inside, v.wet = v.inside || stone, v.wet || in.Material.Hydrated
 	}
-	if f.layers != "" {
-		if c.Layers, err = find.ParseLayers(strings.Split(f.layers, " / ")); err != nil {
-			return c, asUsage("seal", err)
-		}
-		v.what = append(v.what, f.layers)
+	if len(c.Layers) > 0 {
+		v.what = append(v.what, strings.Join(strings.Fields(f.layers), " "))
 		core := c.Layers[0].Material
 		v.inside, v.wet = v.inside || core.Kind == seal.Stone, v.wet || core.Hydrated
 	}
-	if f.skin != "" {
-		skin, err := find.ParseSkin(f.skin)
-		if err != nil {
-			return c, asUsage("seal", err)
-		}
-		c.Skin = &skin
-		v.what = append(v.what, "skin "+skin.Text)
+	if c.Skin != nil {
+		v.what = append(v.what, "skin "+c.Skin.Text)
 	}
-	for _, text := range f.stripes {
-		s, err := find.ParseStripe(text)
-		if err != nil {
-			return c, asUsage("seal", err)
-		}
-		c.Stripes = append(c.Stripes, s)
+	for _, s := range c.Stripes {
 		v.what = append(v.what, "stripe "+s.Text)
 	}
 	return c, nil

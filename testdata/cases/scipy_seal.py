@@ -12,7 +12,10 @@ standard output:
 Names of cases as arguments make only these. One takes a minute or two.
 """
 
+import os
 import sys
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # the matrices are small
 
 import numpy as np
 import scipy
