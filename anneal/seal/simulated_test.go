@@ -57,3 +57,56 @@ func TestSimulatedPiece(t *testing.T) {
 		t.Errorf("together %v, program alone %v, misfit alone %v", c.SurfacePeak, alone, middle.at(OuterSurface).Hoop.High)
 	}
 }
+
+// Judge, by a setting temperature and the elastic sphere, against the sphere
+// that relaxes on its way down, whatever lies in it: within 1 % of the greatest.
+func TestJudge_againstCoolSphere(t *testing.T) {
+	f := clear33(t)
+	g := f.Clear
+	curves := must(g.Curves())(t)
+	clear := Elastic{63.5e9, 0.2, 3.3e-6 * 1.07}
+	color := Elastic{63.5e9, 0.2, 3.6e-6 * 1.07}
+	mm := unit.Millimeter
+	skin := must(f.ParseSkin("x 2mm, expansion 3.6e-6 /K"))(t)
+	for name, c := range map[string]struct {
+		contents Contents
+		shells   []Shell
+		rigid    bool
+	}{
+		"stone":  {Contents{Inside: []Inside{must(f.ParseInside("opal 12mm"))(t)}}, []Shell{{6 * mm, opal}, {20 * mm, clear}}, true},
+		"skin":   {Contents{Skin: &skin}, []Shell{{18 * mm, clear}, {20 * mm, color}}, false},
+		"layers": {Contents{Layers: must(f.ParseLayers([]string{"core clear 20mm", "x 2mm, expansion 3.6e-6 /K", "clear"}))(t)}, []Shell{{10 * mm, clear}, {12 * mm, color}, {20 * mm, clear}}, false},
+	} {
+		p := Problem{Clear: g, Body: sphere(40), Contents: c.contents, History: Steady(unit.Celsius(660), unit.KelvinPerHour(60))}
+		r := must(Judge(p))(t)
+		// The curve that sets hotter counts in Judge.
+		var want []ShellStress
+		for _, curve := range curves {
+			relaxing := make([]Relaxing, len(c.shells))
+			for i, s := range c.shells {
+				relaxing[i] = Relaxing{Shell: s, Curve: &curve}
+			}
+			if c.rigid {
+				relaxing[0].Curve = nil
+			}
+			s := must(CoolSphere(relaxing, p.History))(t).Shells
+			if want == nil || math.Abs(float64(s[1].InnerHoop)) > math.Abs(float64(want[1].InnerHoop)) {
+				want = s
+			}
+		}
+		size := math.Abs(float64(want[1].InnerHoop))
+		k := 0
+		for i, s := range want {
+			list := []unit.Stress{s.InnerHoop, s.OuterHoop}
+			if i == 0 {
+				list = list[1:]
+			}
+			for _, w := range list {
+				if got := r.Places[k].Hoop.Expected; math.Abs(float64(got-w)) > 0.01*size {
+					t.Errorf("%s: %s in %s: %v, relaxing %v", name, r.Places[k].Kind, r.Places[k].In, got, w)
+				}
+				k++
+			}
+		}
+	}
+}
