@@ -9,8 +9,8 @@ import (
 	"lehr/glass/unit"
 )
 
-// Room is the temperature at which misfit stress is told.
-var Room = unit.Celsius(25)
+// Room returns the temperature at which misfit stress is told.
+func Room() unit.Temp { return unit.Celsius(25) }
 
 // History is the temperature at a seal as a function of time, straight between
 // its points. Both lists have one length, at least 2, and times rise.
@@ -23,8 +23,8 @@ type History struct {
 // at which nothing stays to the room. The sign of the rate does not matter.
 func Steady(from unit.Temp, rate unit.Rate) History {
 	positive("rate", math.Abs(float64(rate)))
-	drop := float64(from.Sub(Room))
-	return History{[]float64{0, drop / math.Abs(float64(rate))}, []float64{from.Kelvin(), Room.Kelvin()}}
+	drop := float64(from.Sub(Room()))
+	return History{[]float64{0, drop / math.Abs(float64(rate))}, []float64{from.Kelvin(), Room().Kelvin()}}
 }
 
 // HistoryAt returns the temperature inside a simulated piece at a relative

@@ -310,7 +310,7 @@ func TestPlanWarmUp(t *testing.T) {
 		t.Fatal("a stone needs warming")
 	}
 	w := must(PlanWarmUp([]Cold{cold}, unit.Celsius(500)))(t)
-	at := Room
+	at := Room()
 	for i, s := range w.Stages {
 		if s.Rate.KelvinPerHour() > 50.001 || !at.Less(s.To) || len(s.Reasons) == 0 {
 			t.Errorf("stage %d: %+v", i, s)

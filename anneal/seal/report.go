@@ -133,6 +133,9 @@ const (
 	// StructureAdds: transformation points apart by Delta may add Number [1/K]
 	// to the mismatch; not in the figures.
 	StructureAdds FindingKind = "structure adds"
+	// StripeEdges: beside the edges of a stripe that is pressed together the clear
+	// glass carries Stress, over a depth of about Lengths[0] [judgment].
+	StripeEdges FindingKind = "edges of the stripe"
 	// SkinAsBound: the skin of a round rod counts as a thin stripe, a bound.
 	SkinAsBound FindingKind = "skin as stripe"
 )

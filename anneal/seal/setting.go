@@ -66,8 +66,8 @@ func Set(h History, curve glass.Curve, shear unit.Stress, c float64) (Setting, e
 		}
 	}
 	last := h.Kelvin[len(h.Kelvin)-1]
-	out.Fall = unit.Delta(fall + last - Room.Kelvin())
-	out.Temp = Room.Add(out.Fall)
+	out.Fall = unit.Delta(fall + last - Room().Kelvin())
+	out.Temp = Room().Add(out.Fall)
 	return out, nil
 }
 

@@ -25,7 +25,7 @@ func TestSimulatedPiece(t *testing.T) {
 		Variants: []sim.Variant{{A: curves[0].A, B: curves[0].B, T0: curves[0].T0}},
 		Surface:  sim.Surface{Film: 5, Emissivity: 0.9},
 		Kiln:     sim.Kiln{At: func(s float64) float64 { return between(points, temps, s) }, Kinks: points[1:]},
-		Start:    func(float64) float64 { return 833.15 }, Room: Room.Kelvin(),
+		Start:    func(float64) float64 { return 833.15 }, Room: Room().Kelvin(),
 	}, sim.Settings{Record: func(s sim.Sample) { samples = append(samples, s) }}))(t)
 	p.History = HistoryAt(samples, 0)
 	middle := must(Judge(p))(t)

@@ -66,7 +66,7 @@ func (m *model) slower() (unit.Delta, float64) {
 		return 0, 0
 	}
 	d := a.Sub(b)
-	return d, float64(d / a.Sub(Room))
+	return d, float64(d / a.Sub(Room()))
 }
 
 // film is the thickness below which a metal film does nothing to the glass, and
@@ -264,6 +264,15 @@ func (m *model) tellLayers(r *Report, add func(Finding)) {
 		if d = unit.Delta(math.Abs(float64(d))); d > 1 && soft.ExpansionLiquid.Known() {
 			add(Finding{Kind: StructureAdds, Of: p.Name, Delta: d,
 				Number: (soft.ExpansionLiquid.Number - soft.Expansion.Number) * float64(d) / m.fall})
+		}
+	}
+	beside := 0
+	for _, p := range r.Places {
+		if p.Kind == BesideStripe {
+			if s := m.p.Contents.Stripes[beside]; p.Hoop.High > 0 {
+				add(Finding{Kind: StripeEdges, Of: p.Next, With: p.In, Stress: p.Hoop.High, Lengths: [4]unit.Length{s.Thick}})
+			}
+			beside++
 		}
 	}
 	if m.p.Contents.Skin != nil && m.p.Body.Form == sim.Cylinder {

@@ -148,7 +148,7 @@ func PlanWarmUp(things []Cold, top unit.Temp) (WarmUp, error) {
 	if wet > 0 && top.Less(lastWater) || top.Celsius() < 100 {
 		return WarmUp{}, errors.New("warm-up: must end at " + lastWater.Text(unit.Metric) + " or hotter, where the last water has left a stone")
 	}
-	at := Room
+	at := Room()
 	put := func(rate unit.Rate, to unit.Temp, hold time.Duration, sources []string, why ...Why) {
 		w.Stages = append(w.Stages, Stage{rate, to, hold, why, sources})
 		w.Total += time.Duration(float64(to.Sub(at))/float64(rate)*float64(time.Second)) + hold
@@ -193,7 +193,7 @@ func PlanWarmUp(things []Cold, top unit.Temp) (WarmUp, error) {
 // pieces between two temperatures: every stage must lie between them. If not,
 // conflict is the first stage that does not, from 0.
 func (w WarmUp) Beside(low, high unit.Temp) (conflict int, fits bool) {
-	at := Room
+	at := Room()
 	for i, s := range w.Stages {
 		if at.Less(low) || high.Less(s.To) {
 			return i, false

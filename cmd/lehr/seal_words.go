@@ -77,6 +77,8 @@ func (v sealView) sentence(f seal.Finding, r seal.Report) string {
 		return fmt.Sprintf("%s is softer by %s and sets last: it decides where the misfit begins to count.", sentenceCase(f.Of), f.Delta.Text(v.system))
 	case seal.StructureAdds:
 		return fmt.Sprintf("The annealing points of the two lie %s apart. While one still contracts as a liquid it may shrink up to %s more; that is not in the numbers.", f.Delta.Text(v.system), units(f.Number))
+	case seal.StripeEdges:
+		return fmt.Sprintf("Where the edge of a stripe or skin of %s ends on the surface, the %s beside it carries up to %s, about %s deep: half of what the stripe carries, over one thickness (judged).", f.Of, f.With, stress(f.Stress), length(f.Lengths[0]))
 	case seal.SkinAsBound:
 		return fmt.Sprintf("The skin of %s on a round rod counts as thin on a thick body, which bounds it.", f.Of)
 	}
@@ -96,7 +98,7 @@ func sentenceCase(name string) string {
 func (a *app) showWarmUp(v sealView) error {
 	a.section("Drying and warming, from the room to the flame")
 	_, per := unit.Rate(0).In(v.system)
-	_, degree := seal.Room.In(v.system)
+	_, degree := seal.Room().In(v.system)
 	var rows [][]string
 	for i, s := range v.warm.Stages {
 		to, _ := s.To.In(v.system)
