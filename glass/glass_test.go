@@ -195,3 +195,12 @@ func BenchmarkLoad(b *testing.B) {
 		}
 	}
 }
+
+func TestParseProperty(t *testing.T) {
+	if n, pm, err := ParseProperty("expansion", "33.5e-7 ± 1e-7 /K"); err != nil || n != 33.5e-7 || pm != 1e-7 {
+		t.Errorf("got %g ± %g, %v", n, pm, err)
+	}
+	if _, _, err := ParseProperty("expansion", "33.5e-7"); err == nil {
+		t.Error("a bare number is accepted")
+	}
+}

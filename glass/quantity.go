@@ -52,6 +52,20 @@ var quantities = map[string]*quantity{
 	"viscosity_limit": log10, "conductivity": conductivity, "specific_heat": heatCapacity,
 }
 
+// ParseProperty reads a property as a glass file writes it, by its key there
+// ("expansion", "young_modulus", "poisson"): the number in SI units, and how far
+// it may be off, 0 if that is not said.
+//
+// Errors: *[unit.ParseError], among them for a missing unit. It panics on a key
+// that has no number.
+func ParseProperty(key, text string) (number, spread float64, err error) {
+	q, ok := quantities[key]
+	if !ok {
+		panic("glass: no property " + key)
+	}
+	return q.parse(text)
+}
+
 const numberPattern = `[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?`
 
 var (

@@ -36,7 +36,6 @@ func TestBadArguments_panic(t *testing.T) {
 		"outside":      func() { SlabStress(0.01, 1.1, -1, sodaKappa, soda) },
 		"fo":           func() { SlabStep(-1) },
 		"offset":       func() { SphereRetardation(0.01, 0.02, 1, 4e-12) },
-		"all core":     func() { CoreInShell(soda, soda, 1, 480) },
 		"thick tube":   func() { TubePressure(0.01, 0.005) },
 		"no viscosity": func() { MaxwellTime(0, 1) },
 	} {

@@ -52,16 +52,6 @@ func stepCase(f func(float64) (float64, float64)) casetest.Compute {
 	}
 }
 
-// pair returns the glass of the core and that around it: the case gives one
-// glass and what the core expands more.
-func pair(in vals) (core, around formula.Elastic, drop unit.Delta) {
-	around = elastic(in)
-	around.Expansion = 9e-6
-	core = around
-	core.Expansion += in.Float("delta_alpha")
-	return core, around, unit.Delta(in.Float("delta_T"))
-}
-
 func TestPublished(t *testing.T) {
 	casetest.Run(t, "anneal", map[string]casetest.Compute{
 		"SphereLag": func(_ testing.TB, in vals) vals {
@@ -214,27 +204,6 @@ func TestPublished(t *testing.T) {
 		},
 		"TubePressure": func(_ testing.TB, in vals) vals {
 			return vals{"p_bar": mpa(formula.TubePressure(millimeters(in, "OD_mm"), millimeters(in, "wall_mm"))) * 10}
-		},
-		"SealMismatchLimit": func(_ testing.TB, in vals) vals {
-			limit := formula.SealMismatchLimit(unit.Delta(in.Float("dT_K")))
-			return vals{"delta_alpha_per_K": limit, "limit_ppm": limit * in.Float("dT_K") * 1e6}
-		},
-		// The source's P is what the inclusion feels in tension, ours the squeeze.
-		"SelsingPressure": func(_ testing.TB, in vals) vals {
-			core, around, drop := pair(in)
-			p := mpa(formula.SelsingPressure(core, around, drop))
-			return vals{"P_MPa": -p, "sigma_r_interface_MPa": -p, "sigma_theta_interface_MPa": p / 2,
-				"matrix_hoop_tension_MPa": p / 2, "inclusion_pressure_MPa": p}
-		},
-		"CoreInShell": func(_ testing.TB, in vals) vals {
-			core, around, drop := pair(in)
-			p, inside, outside := formula.CoreInShell(core, around, in.Float("core_over_outer_radius"), drop)
-			return vals{"P_MPa": mpa(p), "hoop_inner_MPa": mpa(inside), "hoop_outer_MPa": mpa(outside)}
-		},
-		"SandwichStress": func(_ testing.TB, in vals) vals {
-			core, around, drop := pair(in)
-			s, _ := formula.SandwichStress(core, around, in.Float("outer_total_over_core"), drop)
-			return vals{"stress_MPa": mpa(s)}
 		},
 		"Sag": func(_ testing.TB, in vals) vals {
 			hold := time.Duration(in.Float("hours") * float64(time.Hour))

@@ -43,10 +43,11 @@ var arrows = map[string][]string{
 	"anneal":                   {"anneal/kiln", "anneal/piece", "anneal/program", "anneal/verify", "anneal/plan", "anneal/shortest"},
 	"safety":                   {"glass/unit"},
 	"cmd/lehr/picture":         {"glass/unit"},
-	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "glass/strict", "safety", "cmd/lehr/picture", "cmd/lehr/words")...),
+	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "glass/strict", "safety", "cmd/lehr/picture", "cmd/lehr/words")...),
 	"anneal/kilnlog":           {"glass/unit", "glass/strict", "anneal/kiln"},
 	"anneal/evening":           {"glass/unit", "anneal/sim", "anneal/kiln"},
 	"anneal/rescue":            {"glass/unit"},
+	"anneal/seal":              {"glass/unit", "glass/strict", "glass", "anneal/sim"},
 }
 
 // judged is what the package that judges programs stands on.

@@ -19,6 +19,7 @@ func newCommands(a *app) []*cobra.Command {
 		newVerifyCommand(a),
 		newRulesCommand(a),
 		newGlassCommand(a),
+		newSealCommand(a),
 		newSafetyCommand(a),
 		newInitCommand(a),
 		newSheetCommand(a),

@@ -1,8 +1,6 @@
-package formula
+package seal
 
-import (
-	"testing"
-)
+import "testing"
 
 // Core and shell fit together: the gap between the radius that each would have
 // alone, strained by its own stress, is what the expansions leave.

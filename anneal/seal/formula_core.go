@@ -1,8 +1,6 @@
-package formula
+package seal
 
-import (
-	"lehr/glass/unit"
-)
+import "lehr/glass/unit"
 
 // SelsingPressure returns how hard the glass squeezes a small round inclusion
 // after both have cooled from the temperature where the glass set. A negative
@@ -18,7 +16,7 @@ import (
 // Valid: small sphere far from the surface and from neighbors, perfect bond,
 // elastic below the setting temperature. A pulled inclusion usually comes loose.
 //
-// Source: selsing1961, p. 419 [memory; re-derived in seal_test.go].
+// Source: selsing1961, p. 419 [memory; re-derived in formula_core_test.go].
 //
 // Checked: testdata/cases/seals.toml
 func SelsingPressure(inclusion, surround Elastic, drop unit.Delta) unit.Stress {
@@ -36,7 +34,7 @@ func SelsingPressure(inclusion, surround Elastic, drop unit.Delta) unit.Stress {
 //
 // Valid: concentric spheres, perfect bond, elastic below the setting temperature.
 //
-// Source: timoshenko1970, sphere under pressure [memory; re-derived in seal_test.go].
+// Source: timoshenko1970, sphere under pressure [memory; re-derived in formula_core_test.go].
 //
 // Checked: testdata/cases/seals.toml
 func CoreInShell(core, shell Elastic, ratio float64, drop unit.Delta) (pressure, hoopInside, hoopOutside unit.Stress) {
@@ -62,7 +60,7 @@ func CoreInShell(core, shell Elastic, ratio float64, drop unit.Delta) (pressure,
 //
 // Valid: equal outer layers, so that it stays flat; more than one thickness from the edge.
 //
-// Source: timoshenko1970, bimetal strips [memory; re-derived in seal_test.go].
+// Source: timoshenko1970, bimetal strips [memory; re-derived in formula_core_test.go].
 //
 // Checked: testdata/cases/seals.toml
 func SandwichStress(core, outer Elastic, outerOverCore float64, drop unit.Delta) (inCore, inOuter unit.Stress) {
