@@ -105,3 +105,16 @@ func TestResultAgreesWithItself(t *testing.T) {
 		}
 	}
 }
+
+// TestCenterBySpan: while cold glass is heated its middle is stretched most;
+// while it cools its surface is, and the middle is pressed.
+func TestCenterBySpan(t *testing.T) {
+	for form := Slab; form <= Sphere; form++ {
+		p := overnight(form, 0.05, soda, 0)
+		p.Start, p.Mark = uniform(20), 0
+		p.Kiln = program([2]float64{0, 20}, [2]float64{1, 300}, [2]float64{6, 300}, [2]float64{7, 20})
+		o := must(t, p, Settings{}).Outcomes[0]
+		near(t, form.String()+", heating", o.CenterBySpan[0], o.PeakBySpan[0], 1e-2, 0)
+		near(t, form.String()+", cooling", o.CenterBySpan[2], 0, 0, 1e3)
+	}
+}
