@@ -29,6 +29,7 @@ var arrows = map[string][]string{
 	"glass":            {"glass/unit", "glass/strict"},
 	"glass/casetest":   {"glass/unit", "glass/strict", "glass"},
 	"anneal/sim":       {"glass/unit", "glass"},
+	"anneal/sim/plane": {"anneal/sim"},
 	"anneal/kiln":      {"glass/unit", "glass/strict", "glass"},
 	"anneal":           {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln"},
 	"anneal/solve":     {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal"},

@@ -1,0 +1,290 @@
+package plane
+
+import (
+	"math"
+
+	"lehr/anneal/sim"
+)
+
+// The factors of the in-plane study.
+const (
+	discFactor = 1.05 // edge and left tension of a disc
+	sideFactor = 1.45 // left in the plane of a rectangular slab over that of its disc
+	rodFactor  = 1.10 // a rod with ends, and a thick disc, over the long cylinder
+)
+
+// Bound is what a piece does not exceed, for one variant.
+type Bound struct {
+	// Tension is the greatest while the program runs [Pa], TensionTime when [s].
+	Tension, TensionTime float64
+	TensionPlace         Place
+	BySpan               []float64 // the greatest in each span between kinks [Pa]
+	Left                 float64   // the greatest tension that stays [Pa]
+	LeftPlace            Place
+	Basis                Basis
+}
+
+// Basis is how well the rule behind a bound is supported.
+type Basis int
+
+const (
+	// Compared was compared with finite elements of the same kind of piece.
+	Compared Basis = iota
+	// Fitted was fitted to few finite-element runs and has no theory.
+	Fitted
+	// Untested was studied for another way of lying, or not at all.
+	Untested
+)
+
+func (b Basis) String() string {
+	return [...]string{"compared with finite elements", "a fit to few finite-element runs", "not compared with anything"}[b]
+}
+
+// Need is what an outline takes to be computed.
+type Need struct {
+	// Discs are the outlines to give to Run: one; two for a rectangular slab,
+	// the first for its tension and the second for what is left; none for a
+	// piece as thick as wide.
+	Discs []Outline
+	Slab  bool // sim.Run with Outline.Slab
+	// Rod is the long cylinder of the same width, which bounds a thick piece;
+	// its Outer is 0 where it is not needed.
+	Rod sim.Body
+}
+
+// Needs returns what the outline takes to be computed. Conductivity [W/mK] is
+// that near the annealing point; it only decides how far the middle of a wide
+// slab knows of its rim.
+func (o Outline) Needs(conductivity float64) Need {
+	var need Need
+	narrow := o.narrow()
+	if 2*o.Thickness >= narrow && o.Profile == Flat {
+		need.Rod = sim.Body{Form: sim.Cylinder, Outer: narrow / 2}
+		if o.Thickness >= narrow {
+			return need
+		}
+	}
+	need.Slab = true
+	if !o.rectangular() {
+		need.Discs = []Outline{o}
+		return need
+	}
+	of := func(diameter float64) Outline {
+		return Outline{Diameter: diameter, Thickness: o.Thickness, RimRadius: o.RimRadius, OnShelf: o.OnShelf}
+	}
+	const filmAtTheEnd = 100.0 // [W/m²K], convection and radiation near the annealing point
+	reach := math.Sqrt(conductivity * o.Thickness / (2 * filmAtTheEnd))
+	need.Discs = []Outline{of(2 * narrow), of(math.Min(narrow, 7*reach))}
+	return need
+}
+
+// Combine returns the bound of a disc, pendant or lens up to half as thick as
+// wide, from the slab of its thickness and the run of its plane. A thicker one
+// takes ThickDisc after it.
+//
+//	tension  max(1.05 edge, slab)       lens: max(edge, slab)
+//	left     1.05 (membrane + slab)     lens: membrane + slab
+//	heating  1.05 (membrane + slab), inside, at its greatest in each span
+//
+// Valid: discs 6 to 25 mm thick and 50 to 200 mm wide bound finite elements by
+// 1.01 to 1.13; rims rounded by more than a third of the thickness by up to
+// 1.17; lenses raised by 1.04 to 1.31. A lens on a shelf counts as closed at
+// its base, which is untested.
+//
+// Source: in-plane study, sec. 3 [derived].
+//
+// Checked: testdata/cases/flat-pieces.toml
+func (o Outline) Combine(slab sim.Outcome, flat Outcome) Bound {
+	factor := discFactor
+	b := Bound{LeftPlace: Inside}
+	if o.Profile == Lens {
+		factor = 1
+		if o.OnShelf {
+			b.Basis = Untested
+		}
+	}
+	b.tension(factor, slab, flat)
+	b.Left = factor * (flat.Left + middle(slab))
+	return b
+}
+
+// CombineSides returns the bound of a rectangular slab from the slab of its
+// thickness and the runs of the two discs that Needs names.
+//
+//	tension  max(1.05 edge of the disc twice as wide as the shorter side, slab)
+//	left     1.45 membrane of the disc min(shorter side, 7 √(k d/2H)) wide + slab
+//
+// The middle of a side is worse than the rim of a disc as wide, because the
+// corners cool too and pull. H is 100 W/m²K.
+//
+// Valid: 1.00 to 1.23 times the tension and 1.01 to 1.2 times what is left of a
+// plane-stress solution for seven slabs, 50 × 50 × 6 to 400 × 75 × 12 mm, and
+// 1.06 to 1.18 times the finite elements of two of them, all raised. On a shelf
+// it is a guess.
+//
+// Source: in-plane study, sec. 3 [derived].
+func (o Outline) CombineSides(slab sim.Outcome, wide, narrow Outcome) Bound {
+	b := Bound{LeftPlace: Inside}
+	if o.OnShelf {
+		b.Basis = Untested
+	}
+	b.tension(discFactor, slab, wide)
+	b.Left = sideFactor*narrow.Left + middle(slab)
+	return b
+}
+
+// tension fills the tension while the program runs.
+func (b *Bound) tension(factor float64, slab sim.Outcome, flat Outcome) {
+	b.BySpan = make([]float64, len(flat.EdgeBySpan))
+	b.Tension, b.TensionTime, b.TensionPlace = slab.Peak, slab.PeakTime, Face
+	if slab.PeakRho < 0.5 {
+		b.TensionPlace = Inside
+	}
+	if edge := factor * flat.Edge; edge > b.Tension {
+		b.Tension, b.TensionTime, b.TensionPlace = edge, flat.EdgeTime, flat.EdgePlace
+	}
+	for i, edge := range flat.EdgeBySpan {
+		// The middle is equally stretched in all directions of the plane, by
+		// membrane and slab alike: they add. Their greatest of the span stand
+		// for the greatest of the sum.
+		inside := factor * (flat.InsideBySpan[i] + slab.CenterBySpan[i])
+		b.BySpan[i] = max(factor*edge, slab.PeakBySpan[i], inside)
+		if inside > b.Tension {
+			b.Tension, b.TensionTime, b.TensionPlace = inside, flat.insideTime[i], Inside
+		}
+	}
+}
+
+// middle is the tension left at the mid-plane of a slab [Pa], never negative.
+func middle(slab sim.Outcome) float64 { return math.Max(0, slab.Left.Plane[0]) }
+
+// ThickDisc returns the bound of a disc or slab at least half as thick as wide:
+// what is left does not exceed 1.10 times the long cylinder of the same width,
+// nor what Combine says; one as thick as wide or thicker is 1.10 times the
+// cylinder in tension too (give the zero Bound).
+//
+// Source: in-plane study, secs 3 and 5 [derived]: cylinder 50 × 50 mm, 1.08 and
+// 1.5 times the finite elements.
+func (o Outline) ThickDisc(b Bound, rod sim.Outcome) Bound {
+	if o.Thickness >= o.narrow() {
+		return Rod(rod)
+	}
+	if left := rodFactor * math.Max(0, rod.Left.MaxTension()); left < b.Left {
+		b.Left = left
+	}
+	return b
+}
+
+// Rod returns the bound of a rod or cylinder at least as long as wide from the
+// long cylinder: ends ahead of the middle add axial tension at mid-length.
+//
+//	1.10 times tension and left
+//
+// Valid: film on all free faces; finite elements 1.07 and 1.05 (50 × 100 mm),
+// 1.10 and 1.06 (25 × 50 mm), 0.98 and 0.73 (50 × 50 mm) of the cylinder.
+//
+// Source: in-plane study, sec. 3 [derived].
+//
+// Checked: testdata/cases/flat-pieces.toml
+func Rod(long sim.Outcome) Bound { return scaled(long, rodFactor, rodFactor, Side, Compared) }
+
+// TubeWall returns the body of sim that stands for the wall of a tube [m] with
+// a free end: a slab cooled from both faces when the bore is open to the kiln,
+// from one and held flat when it is closed.
+func TubeWall(wall float64, boreOpen bool) sim.Body {
+	if boreOpen {
+		return sim.Body{Form: sim.Slab, Outer: wall / 2}
+	}
+	return sim.Body{Form: sim.Slab, Outer: wall, OneFace: true, Held: true}
+}
+
+// TubeEnds returns the bound of a tube with a free end, where cooling ahead adds
+// bending, from the slab of TubeWall. MeanRadius and wall in any one unit.
+//
+//	bore open    tension × (1.4 + 0.25 a/t), left × (1.1 + 0.15 a/t)
+//	bore closed  tension × 1.4, left × 1.5
+//
+// with a the mean radius and t the wall.
+//
+// Valid: three open tubes, a/t 2 to 12, over by 1.06 to 1.3 and 1.03 to 1.5; one
+// closed. A fit, not a theory.
+//
+// Source: in-plane study, sec. 3 [derived].
+//
+// Checked: testdata/cases/flat-pieces.toml
+func TubeEnds(wallSlab sim.Outcome, meanRadius, wall float64, boreOpen bool) Bound {
+	tension, left := 1.4, 1.5
+	if boreOpen {
+		slender := meanRadius / wall
+		tension, left = 1.4+0.25*slender, 1.1+0.15*slender
+	}
+	return scaled(wallSlab, tension, left, End, Fitted)
+}
+
+// scaled is a bound that multiplies a one-dimensional outcome.
+func scaled(o sim.Outcome, tension, left float64, place Place, basis Basis) Bound {
+	b := Bound{Tension: tension * o.Peak, TensionTime: o.PeakTime, TensionPlace: place,
+		Left: left * math.Max(0, o.Left.MaxTension()), LeftPlace: Inside, Basis: basis}
+	if o.PeakRho < 0.5 {
+		b.TensionPlace = Inside
+	}
+	for _, s := range o.PeakBySpan {
+		b.BySpan = append(b.BySpan, tension*s)
+	}
+	return b
+}
+
+// Bounds runs all that the outline needs and returns its bound for each
+// variant, with the lags of temperature as Run gives them, the slab's added.
+// The problem and the settings are those of the slab; both the depth and the
+// radius have Settings.Cells.
+func Bounds(p sim.Problem, s sim.Settings, o Outline) ([]Bound, Result, error) {
+	if err := o.check(); err != nil {
+		return nil, Result{}, err
+	}
+	conductivity := 1.0
+	if p.Material.Conductivity != nil && p.Kiln.At != nil {
+		conductivity = p.Material.Conductivity(p.Kiln.At(0))
+	}
+	need := o.Needs(conductivity)
+	var rod, slab sim.Result
+	var err error
+	out := make([]Bound, len(p.Variants))
+	var all Result
+	if need.Rod.Outer > 0 {
+		p.Body = need.Rod
+		if rod, err = sim.Run(p, s); err != nil {
+			return nil, Result{}, err
+		}
+		all.MaxLag, all.MarkLag, all.Stats = rod.MaxLag, rod.MarkLag, rod.Stats
+	}
+	var flat []Result
+	if need.Slab {
+		p.Body = o.Slab()
+		if slab, err = sim.Run(p, s); err != nil {
+			return nil, Result{}, err
+		}
+		for _, d := range need.Discs {
+			r, err := Run(p, s, d)
+			if err != nil {
+				return nil, Result{}, err
+			}
+			flat = append(flat, r)
+		}
+		all = flat[0]
+		all.MaxLag += slab.MaxLag
+		all.MarkLag += slab.MarkLag
+	}
+	for i := range out {
+		switch {
+		case len(flat) == 2:
+			out[i] = o.CombineSides(slab.Outcomes[i], flat[0].Outcomes[i], flat[1].Outcomes[i])
+		case len(flat) == 1:
+			out[i] = o.Combine(slab.Outcomes[i], flat[0].Outcomes[i])
+		}
+		if need.Rod.Outer > 0 {
+			out[i] = o.ThickDisc(out[i], rod.Outcomes[i])
+		}
+	}
+	return out, all, nil
+}
