@@ -29,6 +29,7 @@ var arrows = map[string][]string{
 	"glass":              {"glass/unit", "glass/strict"},
 	"glass/casetest":     {"glass/unit", "glass/strict", "glass"},
 	"anneal/sim":         {"glass/unit", "glass"},
+	"anneal/sim/axial":   {"anneal/sim"},
 	"anneal/sim/plane":   {"anneal/sim"},
 	"anneal/sim/simtest": {"glass/unit", "glass/strict", "glass", "glass/casetest", "anneal/sim"},
 	"anneal/kiln":        {"glass/unit", "glass/strict", "glass"},

@@ -1,0 +1,149 @@
+package axial
+
+import (
+	"fmt"
+	"math"
+
+	"lehr/anneal/sim"
+)
+
+// Point is a place in the section: radius and height [m].
+type Point struct{ R, Z float64 }
+
+func (p Point) minus(q Point) Point   { return Point{p.R - q.R, p.Z - q.Z} }
+func (p Point) length() float64       { return math.Hypot(p.R, p.Z) }
+func (p Point) dot(q Point) float64   { return p.R*q.R + p.Z*q.Z }
+func (p Point) cross(q Point) float64 { return p.R*q.Z - p.Z*q.R }
+func (p Point) toward(q Point, w float64) Point {
+	return Point{p.R + w*(q.R-p.R), p.Z + w*(q.Z-p.Z)}
+}
+
+// kind is what a side of the section borders on.
+type kind int
+
+const (
+	open    kind = iota // free, exchanges heat
+	closed              // free, passes no heat: a shelf
+	axis                // the axis of revolution
+	mirror              // a plane of symmetry, z = const
+	nothing             // a side that has shrunk to a point
+)
+
+// edge is one side of an element on the surface, the glass to its left.
+type edge struct {
+	a, b int
+	kind kind
+}
+
+// grid is the section cut into quadrilaterals, some of which are triangles with
+// a corner named twice. Nodes are numbered so that those of one element are not
+// far apart.
+type grid struct {
+	node   []Point
+	quad   [][4]int // counterclockwise
+	edges  []edge   // of the surface, in order along it
+	mirror []int    // nodes on the plane of symmetry
+}
+
+// patch maps a square of m × n cells to the section. Sides, counterclockwise:
+// south j = 0, east i = m, north j = n, west i = 0. Kind says what a piece of
+// a side borders on, by the index of its cell.
+type patch struct {
+	m, n int
+	at   func(i, j int) Point
+	kind [4]func(cell int) kind
+}
+
+func all[T any](k kind) func(T) kind { return func(T) kind { return k } }
+
+// mesh numbers the nodes of the patch along j, the elements along with them.
+func (p patch) mesh() *grid {
+	g := &grid{}
+	index := make([]int, (p.m+1)*(p.n+1))
+	at := func(i, j int) int { return index[i*(p.n+1)+j] }
+	shrunk := func(side int) bool { return p.kind[side](0) == nothing }
+	for i := 0; i <= p.m; i++ {
+		for j := 0; j <= p.n; j++ {
+			k := i*(p.n+1) + j
+			switch {
+			case j > 0 && (i == 0 && shrunk(3) || i == p.m && shrunk(1)):
+				index[k] = index[k-1]
+			case i > 0 && (j == 0 && shrunk(0) || j == p.n && shrunk(2)):
+				index[k] = at(i-1, j)
+			default:
+				index[k] = len(g.node)
+				g.node = append(g.node, p.at(i, j))
+			}
+		}
+	}
+	for i := range p.m {
+		for j := range p.n {
+			g.quad = append(g.quad, [4]int{at(i, j), at(i+1, j), at(i+1, j+1), at(i, j+1)})
+		}
+	}
+	onMirror := map[int]bool{}
+	side := func(a, b int, k kind) {
+		switch k {
+		case open, closed:
+			g.edges = append(g.edges, edge{a, b, k})
+		case mirror:
+			for _, x := range [2]int{a, b} {
+				if !onMirror[x] {
+					onMirror[x] = true
+					g.mirror = append(g.mirror, x)
+				}
+			}
+		}
+	}
+	for i := range p.m {
+		side(at(i, 0), at(i+1, 0), p.kind[0](i))
+	}
+	for j := range p.n {
+		side(at(p.m, j), at(p.m, j+1), p.kind[1](j))
+	}
+	for i := p.m - 1; i >= 0; i-- {
+		side(at(i+1, p.n), at(i, p.n), p.kind[2](i))
+	}
+	for j := p.n - 1; j >= 0; j-- {
+		side(at(0, j+1), at(0, j), p.kind[3](j))
+	}
+	g.join()
+	return g
+}
+
+// join turns the list of edges so that a surface that is one chain begins at
+// its beginning.
+func (g *grid) join() {
+	for i, e := range g.edges {
+		before := g.edges[(i+len(g.edges)-1)%len(g.edges)]
+		if before.b != e.a {
+			g.edges = append(append([]edge(nil), g.edges[i:]...), g.edges[:i]...)
+			return
+		}
+	}
+}
+
+// worst returns the smallest Jacobian at a corner that is no collapsed one,
+// relative to the square root of the sides' lengths: 1 is a rectangle, 0 or
+// less is folded.
+func (g *grid) worst() (least float64, where Point) {
+	least = 1
+	for _, q := range g.quad {
+		for c := range q {
+			a, b, d := g.node[q[c]], g.node[q[(c+1)%4]], g.node[q[(c+3)%4]]
+			u, v := b.minus(a), d.minus(a)
+			lengths := u.length() * v.length()
+			if lengths == 0 || q[(c+1)%4] == q[(c+2)%4] {
+				continue
+			}
+			if s := u.cross(v) / lengths; s < least {
+				least, where = s, a
+			}
+		}
+	}
+	return least, where
+}
+
+func bad(format string, args ...any) error {
+	return fmt.Errorf("%w: %s", sim.ErrProblem, fmt.Sprintf(format, args...))
+}

@@ -1,0 +1,3 @@
+package axial
+
+func Profile(points []Point, onShelf bool) Body { return refused(bad("not yet")) }
