@@ -92,6 +92,9 @@ func (s *solid) place(point int) (Point, bool) {
 	if n := len(s.element); point >= n {
 		return s.skin[point-n].at, true
 	}
+	if point < s.g.fan {
+		return s.g.node[0], false
+	}
 	return s.element[point].center, false
 }
 
@@ -114,23 +117,41 @@ func (s *solid) stress(p *sim.Points, i int) Stress {
 func (s *solid) Look(v sim.Look) (tension, place float64) {
 	o := &s.out[v.Variant]
 	n := len(s.element)
-	surface, at := math.Inf(-1), 0
-	for i := range v.Stress.Mean {
-		st := s.stress(v.Stress, i)
+	see := func(i int, st Stress) float64 {
+		if v.Left {
+			o.Field = append(o.Field, st)
+		}
 		x := math.Max(st.Hoop, st.First)
 		if x > tension {
 			tension, place = x, float64(i)
 		}
-		if i >= n {
-			if st.First == 0 { // the zero across the surface is no tension of its own
-				x = math.Max(st.Hoop, st.Second)
-			}
-			if x > surface {
-				surface, at = x, i
-			}
+		return x
+	}
+	s.pull = s.pull[:0]
+	core := math.Inf(-1)
+	if s.g.fan > 0 {
+		core = see(0, s.core(v.Stress))
+	}
+	for i := range n {
+		x := core
+		if i >= s.g.fan {
+			x = see(i, s.stress(v.Stress, i))
 		}
-		if v.Left {
-			o.Field = append(o.Field, st)
+		s.pull = append(s.pull, x)
+	}
+	if i := int(place); tension > 0 && i >= s.g.fan {
+		tension += s.crest(i)
+	}
+	surface, at := math.Inf(-1), 0
+	for i := n; i < len(v.Stress.Mean); i++ {
+		st := s.stress(v.Stress, i)
+		see(i, st)
+		x := math.Max(st.Hoop, st.First)
+		if st.First == 0 { // the zero across the surface is no tension of its own
+			x = math.Max(st.Hoop, st.Second)
+		}
+		if x > surface {
+			surface, at = x, i
 		}
 	}
 	switch {
@@ -145,4 +166,60 @@ func (s *solid) Look(v sim.Look) (tension, place float64) {
 		}
 	}
 	return tension, place
+}
+
+// core is the stress where the elements of the fan meet, their mean: one by one
+// they are triangles that share the change of volume badly among them.
+func (s *solid) core(p *sim.Points) Stress {
+	var across, along, all float64
+	for i := range s.g.fan {
+		v := s.element[i].volume
+		m, d := p.Mean[i], p.Deviator[3*i:3*i+3]
+		across += v * (m - d[1]/2) // half of r and hoop, which are one on the axis
+		along += v * (m + d[1])
+		all += v
+	}
+	across, along = across/all, along/all
+	return Stress{At: s.g.node[0], Hoop: across, First: math.Max(across, along), Second: math.Min(across, along)}
+}
+
+// crest returns by how much the greatest tension of the elements, that of
+// element k, is likely to be exceeded between their centers [Pa]: the top of a
+// parabola through it and its neighbors each way, or of an even one at an axis
+// or a plane of symmetry.
+func (s *solid) crest(k int) (more float64) {
+	i, j := k/s.g.n, k%s.g.n
+	here := s.element[k].center
+	for axis, along := range [2]struct{ at, size, step int }{{i, s.g.m, s.g.n}, {j, s.g.n, 1}} {
+		before, after := [2]int{3, 0}[axis], [2]int{1, 2}[axis] // sides west and east, south and north
+		rise := 0.0
+		switch lo, hi := along.at > 0, along.at < along.size-1; {
+		case lo && hi:
+			a, b := s.element[k-along.step].center.minus(here).length(), s.element[k+along.step].center.minus(here).length()
+			up, down := (s.pull[k]-s.pull[k-along.step])/a, (s.pull[k+along.step]-s.pull[k])/b
+			if curve := (down - up) / (a + b); curve < 0 { // slope at the middle: up + curve a
+				slope := up + curve*a
+				rise = -slope * slope / (4 * curve)
+			}
+		case hi && s.g.even[before]:
+			rise = s.evenRise(k, k+along.step, before)
+		case lo && s.g.even[after]:
+			rise = s.evenRise(k, k-along.step, after)
+		}
+		const most = 0.1 // of the tension: beyond that it is no crest
+		if rise > 0 && rise < most*s.pull[k] {
+			more += rise
+		}
+	}
+	return more
+}
+
+// evenRise extrapolates the tension of elements k and next to the side of k
+// across which it is even.
+func (s *solid) evenRise(k, next, side int) float64 {
+	q := s.element[k].node
+	middle := s.g.node[q[side]].toward(s.g.node[q[(side+1)%4]], 0.5)
+	d0 := s.element[k].center.minus(middle).length()
+	d1 := d0 + s.element[next].center.minus(s.element[k].center).length()
+	return (s.pull[k] - s.pull[next]) * d0 * d0 / (d1*d1 - d0*d0)
 }

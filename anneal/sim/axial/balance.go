@@ -21,22 +21,24 @@ func (s *solid) Section() sim.Section {
 	for i := range first {
 		first[i] = i
 	}
-	for _, q := range s.g.quad {
+	reach := func(nodes ...int) {
 		low := size
-		for _, n := range q {
-			for _, d := range s.dof[2*n : 2*n+2] {
-				if d >= 0 {
-					low = min(low, d)
+		for pass := range 2 {
+			for _, n := range nodes {
+				for _, d := range s.dof[2*n : 2*n+2] {
+					switch {
+					case d < 0:
+					case pass == 0:
+						low = min(low, d)
+					default:
+						first[d] = min(first[d], low)
+					}
 				}
 			}
 		}
-		for _, n := range q {
-			for _, d := range s.dof[2*n : 2*n+2] {
-				if d >= 0 {
-					first[d] = min(first[d], low)
-				}
-			}
-		}
+	}
+	for _, q := range s.g.quad {
+		reach(q[:]...)
 	}
 	b := &balance{s: s, matrix: newSkyline(first), load: make([]float64, size), u: make([]float64, 2*len(s.g.node))}
 	s.balances = append(s.balances, b)

@@ -62,6 +62,13 @@ func graded(n int, length, last float64) []float64 {
 	return out
 }
 
+// between returns the value of a list at an index between two of its own.
+func between(list []float64, index float64) float64 {
+	i := min(int(index), len(list)-2)
+	w := index - float64(i)
+	return list[i] + w*(list[i+1]-list[i])
+}
+
 // towardEdge is how much shorter the last interval before an edge is than an
 // even one.
 const towardEdge = 0.5
@@ -91,7 +98,7 @@ func block(inner, outer, height float64, onShelf, boreOpen bool) Body {
 			zs = graded(n, z, z)
 		}
 		return patch{m: n, n: n,
-			at:   func(i, j int) Point { return Point{inner + rs[i], zs[j]} },
+			at:   func(i, j float64) Point { return Point{inner + between(rs, i), between(zs, j)} },
 			kind: [4]func(int) kind{all[int](south), all[int](open), all[int](open), all[int](west)}}.mesh(), nil
 	}}
 }
@@ -129,34 +136,30 @@ func Disc(diameter, thickness, rimRadius float64, onShelf bool) Body {
 			sin, cos := math.Sincos((s*length - flat) / rimRadius)
 			return Point{flat + rimRadius*sin, thickness/2 - rimRadius*(1-cos)}
 		}
-	}, false)
+	})
 }
 
 func refused(err error) Body {
 	return Body{func(int) (*grid, error) { return nil, err }}
 }
 
-// lid is a body under the curve at(s), s from 0 on the axis to 1 at the rim,
-// above the plane z = 0: a plane of symmetry, or its base.
-func lid(radius float64, at func(s float64) Point, base bool) Body {
+// lid is a body under the curve at(s), s from 0 on the axis to 1 at the rim, and
+// its mirror image below the plane z = 0.
+func lid(radius float64, at func(s float64) Point) Body {
 	return Body{func(n int) (*grid, error) {
-		top := make([]Point, n+1)
 		s := graded(n, 1, towardEdge/float64(n))
-		for i := range top {
-			top[i] = at(s[i])
-		}
-		top[0].R, top[n].R = 0, radius
-		south, east := mirror, open
-		if base {
-			south = closed
-		}
-		if top[n].Z < 1e-9*radius {
-			top[n].Z = 0
-			east = nothing
-		}
 		return patch{m: n, n: n,
-			at:   func(i, j int) Point { return Point{top[i].R, top[i].Z * float64(j) / float64(n)} },
-			kind: [4]func(int) kind{all[int](south), all[int](east), all[int](open), all[int](axis)}}.mesh(), nil
+			at: func(i, j float64) Point {
+				top := at(between(s, i))
+				switch i {
+				case 0:
+					top.R = 0
+				case float64(n):
+					top.R = radius
+				}
+				return Point{top.R, top.Z * j / float64(n)}
+			},
+			kind: [4]func(int) kind{all[int](mirror), all[int](open), all[int](open), all[int](axis)}}.mesh(), nil
 	}}
 }
 
@@ -176,7 +179,7 @@ func Lens(diameter, thickness float64) Body {
 	return lid(radius, func(s float64) Point {
 		sin, cos := math.Sincos(s * angle)
 		return Point{rc * sin, thickness/2 - rc*(1-cos)}
-	}, false)
+	})
 }
 
 // Rod is a cylinder that hangs free: diameter and length [m].
@@ -206,12 +209,12 @@ func Tube(diameter, wall, length float64, boreOpen bool) Body {
 func star(center float64, at func(s float64) Point, borders func(s float64) kind, stops ...float64) Body {
 	return Body{func(n int) (*grid, error) {
 		s := divided(n, stops)
-		p := patch{m: n, n: n, at: func(i, j int) Point {
-			c, o := Point{0, center}, at(s[j])
-			if j == 0 || j == n {
+		p := patch{m: n, n: n, at: func(i, j float64) Point {
+			c, o := Point{0, center}, at(between(s, j))
+			if j == 0 || j == float64(n) {
 				o.R = 0
 			}
-			return c.toward(o, float64(i)/float64(n))
+			return c.toward(o, i/float64(n))
 		}}
 		p.kind = [4]func(int) kind{all[int](axis), func(j int) kind { return borders(0.5 * (s[j] + s[j+1])) }, all[int](axis), all[int](nothing)}
 		return p.mesh(), nil

@@ -33,6 +33,7 @@ const (
 type edge struct {
 	a, b int
 	kind kind
+	mid  Point // on the surface, halfway
 }
 
 // grid is the section cut into quadrilaterals, some of which are triangles with
@@ -40,9 +41,19 @@ type edge struct {
 // far apart.
 type grid struct {
 	node   []Point
-	quad   [][4]int // counterclockwise
-	edges  []edge   // of the surface, in order along it
-	mirror []int    // nodes on the plane of symmetry
+	quad   [][4]int   // counterclockwise
+	curve  [][5]Point // of each element: between corners 0 and 1, 1 and 2, 2 and 3, 3 and 0, and its middle
+	edges  []edge     // of the surface, in order along it
+	m, n   int        // elements each way; element i, j is at i n + j
+	even   [4]bool    // the sides across which stress is even: an axis or a plane of symmetry
+	fan    int        // the first elements, that meet in one node on the axis
+	mirror []int      // nodes on the plane of symmetry
+	// sloped is where the nodes are for the balance of stress: as node, but on the
+	// axis a third farther from the level of their neighbors. A straight side that
+	// meets the axis then has the mean slope of the curve it stands for, by
+	// volume; one between the nodes has three fourths of it, which bends the first
+	// element by a share that goes with its side, not with the square of it.
+	sloped []Point
 }
 
 // patch maps a square of m × n cells to the section. Sides, counterclockwise:
@@ -50,7 +61,7 @@ type grid struct {
 // a side borders on, by the index of its cell.
 type patch struct {
 	m, n int
-	at   func(i, j int) Point
+	at   func(i, j float64) Point // also between the nodes, where the section is curved
 	kind [4]func(cell int) kind
 }
 
@@ -58,7 +69,7 @@ func all[T any](k kind) func(T) kind { return func(T) kind { return k } }
 
 // mesh numbers the nodes of the patch along j, the elements along with them.
 func (p patch) mesh() *grid {
-	g := &grid{}
+	g := &grid{m: p.m, n: p.n}
 	index := make([]int, (p.m+1)*(p.n+1))
 	at := func(i, j int) int { return index[i*(p.n+1)+j] }
 	shrunk := func(side int) bool { return p.kind[side](0) == nothing }
@@ -72,20 +83,38 @@ func (p patch) mesh() *grid {
 				index[k] = at(i-1, j)
 			default:
 				index[k] = len(g.node)
-				g.node = append(g.node, p.at(i, j))
+				g.node = append(g.node, p.at(float64(i), float64(j)))
 			}
 		}
 	}
 	for i := range p.m {
 		for j := range p.n {
 			g.quad = append(g.quad, [4]int{at(i, j), at(i+1, j), at(i+1, j+1), at(i, j+1)})
+			x, y := float64(i), float64(j)
+			g.curve = append(g.curve, [5]Point{p.at(x+0.5, y), p.at(x+1, y+0.5), p.at(x+0.5, y+1), p.at(x, y+0.5), p.at(x+0.5, y+0.5)})
 		}
 	}
+	g.sloped = append([]Point(nil), g.node...)
+	slope := func(a, b int) { g.sloped[a].Z += (g.node[a].Z - g.node[b].Z) / 3 }
+	for i := 0; i <= p.m; i++ {
+		if i == 0 && shrunk(3) {
+			continue
+		}
+		if p.kind[0](0) == axis {
+			slope(at(i, 0), at(i, 1))
+		}
+		if p.kind[2](0) == axis {
+			slope(at(i, p.n), at(i, p.n-1))
+		}
+	}
+	for j := 0; j <= p.n && p.kind[3](0) == axis; j++ {
+		slope(at(0, j), at(1, j))
+	}
 	onMirror := map[int]bool{}
-	side := func(a, b int, k kind) {
+	side := func(a, b int, k kind, x, y float64) {
 		switch k {
 		case open, closed:
-			g.edges = append(g.edges, edge{a, b, k})
+			g.edges = append(g.edges, edge{a, b, k, p.at(x, y)})
 		case mirror:
 			for _, x := range [2]int{a, b} {
 				if !onMirror[x] {
@@ -96,16 +125,22 @@ func (p patch) mesh() *grid {
 		}
 	}
 	for i := range p.m {
-		side(at(i, 0), at(i+1, 0), p.kind[0](i))
+		side(at(i, 0), at(i+1, 0), p.kind[0](i), float64(i)+0.5, 0)
 	}
 	for j := range p.n {
-		side(at(p.m, j), at(p.m, j+1), p.kind[1](j))
+		side(at(p.m, j), at(p.m, j+1), p.kind[1](j), float64(p.m), float64(j)+0.5)
 	}
 	for i := p.m - 1; i >= 0; i-- {
-		side(at(i+1, p.n), at(i, p.n), p.kind[2](i))
+		side(at(i+1, p.n), at(i, p.n), p.kind[2](i), float64(i)+0.5, float64(p.n))
 	}
 	for j := p.n - 1; j >= 0; j-- {
-		side(at(0, j+1), at(0, j), p.kind[3](j))
+		side(at(0, j+1), at(0, j), p.kind[3](j), 0, float64(j)+0.5)
+	}
+	for k, kind := range p.kind {
+		g.even[k] = kind(0) == axis || kind(0) == mirror
+	}
+	if shrunk(3) {
+		g.fan = p.n
 	}
 	g.join()
 	return g

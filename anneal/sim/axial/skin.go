@@ -26,7 +26,7 @@ type chord struct {
 }
 
 func (g *grid) chord(e edge, weight float64) chord {
-	d := g.node[e.b].minus(g.node[e.a])
+	d := g.sloped[e.b].minus(g.sloped[e.a])
 	l2 := d.dot(d)
 	return chord{e.a, e.b, d.R / l2, d.Z / l2, weight}
 }
@@ -62,7 +62,7 @@ func newSkin(g *grid) []skin {
 		k := skin{node: n, at: g.node[n]}
 		in, hasIn := before[n]
 		next, hasNext := after[n]
-		direction := func(e edge) Point { return g.node[e.b].minus(g.node[e.a]) }
+		direction := func(e edge) Point { return g.sloped[e.b].minus(g.sloped[e.a]) }
 		var turn float64
 		switch {
 		case hasIn && hasNext:

@@ -24,14 +24,15 @@ type solid struct {
 	heat     *skyline
 	dof      []int // r and z displacement of each node: unknown, or −1 at rest
 	balances []*balance
+	pull     []float64 // greatest tension of each element at the last look [Pa]
 
 	out []Outcome
 }
 
 func newSolid(g *grid, p sim.Problem) *solid {
 	s := &solid{g: g, out: make([]Outcome, len(p.Variants))}
-	for _, q := range g.quad {
-		s.element = append(s.element, newElement(g, q))
+	for i := range g.quad {
+		s.element = append(s.element, newElement(g, i))
 	}
 	s.skin = newSkin(g)
 	for i := range s.out {
@@ -48,7 +49,7 @@ func (s *solid) Prepare(p *sim.Problem, k, c func(float64) float64) (start []flo
 	for i := range s.element {
 		e := &s.element[i]
 		for a, n := range e.node {
-			s.volume[n] += e.share[a] * e.volume
+			s.volume[n] += e.quarter[a]
 		}
 	}
 	for _, e := range s.g.edges {
@@ -56,9 +57,8 @@ func (s *solid) Prepare(p *sim.Problem, k, c func(float64) float64) (start []flo
 			continue
 		}
 		a, b := s.g.node[e.a], s.g.node[e.b]
-		l := b.minus(a).length()
-		s.film[e.a] += l * (2*a.R + b.R) / 6
-		s.film[e.b] += l * (a.R + 2*b.R) / 6
+		s.film[e.a] += e.mid.minus(a).length() * (a.R + e.mid.R) / 2
+		s.film[e.b] += e.mid.minus(b).length() * (b.R + e.mid.R) / 2
 		if s.surface.Follows {
 			s.fixed[e.a], s.fixed[e.b] = true, true
 		}
@@ -110,22 +110,20 @@ func (s *solid) depths() []float64 {
 
 // number gives each displacement that is not at rest its place: on the axis
 // nothing moves in r, on a plane of symmetry nothing in z; without one, the
-// first node on the axis, or else the first, does not move in z.
+// first node does not move in z. It is the center of a polar mesh.
 func (s *solid) number() {
 	nodes := len(s.g.node)
 	s.dof = make([]int, 2*nodes)
-	rest := 0
 	for i, p := range s.g.node {
 		if s.onAxis(p) {
 			s.dof[2*i] = -1
-			rest = i
 		}
 	}
 	for _, i := range s.g.mirror {
 		s.dof[2*i+1] = -1
 	}
 	if len(s.g.mirror) == 0 {
-		s.dof[2*rest+1] = -1
+		s.dof[1] = -1
 	}
 	next := 0
 	for d := range s.dof {
