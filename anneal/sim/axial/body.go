@@ -69,35 +69,46 @@ func between(list []float64, index float64) float64 {
 	return list[i] + w*(list[i+1]-list[i])
 }
 
-// towardEdge is how much shorter the last interval before an edge is than an
-// even one.
-const towardEdge = 0.5
+// cellsOf shares cells × cells among the two directions of a section of the
+// given width and height: more the long way, up to three times as many.
+func cellsOf(cells int, width, height float64) (m, n int) {
+	more := math.Sqrt(math.Max(1.0/3, math.Min(3, math.Sqrt(width/height))))
+	return max(4, int(float64(cells)*more+0.5)), max(4, int(float64(cells)/more+0.5))
+}
+
+// toEdge returns n+1 places from 0 to length, finer toward an edge at the end: the
+// last interval is like that across the thickness of the piece, but at least a
+// quarter and at most half of an even one.
+func toEdge(n int, length, across float64) []float64 {
+	even := length / float64(n)
+	return graded(n, length, math.Max(0.25*even, math.Min(0.5*even, across)))
+}
 
 // block is a rectangle from radius inner to outer; a raised one is cut at its
 // middle height, a plane of symmetry.
 func block(inner, outer, height float64, onShelf, boreOpen bool) Body {
-	return Body{func(n int) (*grid, error) {
+	return Body{func(cells int) (*grid, error) {
 		z := height
 		south := closed
 		if !onShelf {
 			z, south = height/2, mirror
 		}
 		wall := outer - inner
-		thin := math.Min(wall, height)
+		m, n := cellsOf(cells, wall, z)
 		west := axis
-		rs := graded(n, wall, math.Min(towardEdge*wall, thin)/float64(n))
+		rs := toEdge(m, wall, z/float64(n))
+		zs := toEdge(n, z, wall/float64(m))
 		if inner > 0 {
 			west = closed
 			if boreOpen {
 				west = open
 			}
-			rs = graded(n, wall, wall)
+			rs = graded(m, wall, wall)
 		}
-		zs := graded(n, z, math.Min(towardEdge*z, thin)/float64(n))
-		if onShelf {
+		if onShelf { // an edge at both ends
 			zs = graded(n, z, z)
 		}
-		return patch{m: n, n: n,
+		return patch{m: m, n: n,
 			at:   func(i, j float64) Point { return Point{inner + between(rs, i), between(zs, j)} },
 			kind: [4]func(int) kind{all[int](south), all[int](open), all[int](open), all[int](west)}}.mesh(), nil
 	}}
@@ -146,15 +157,16 @@ func refused(err error) Body {
 // lid is a body under the curve at(s), s from 0 on the axis to 1 at the rim, and
 // its mirror image below the plane z = 0.
 func lid(radius float64, at func(s float64) Point) Body {
-	return Body{func(n int) (*grid, error) {
-		s := graded(n, 1, towardEdge/float64(n))
-		return patch{m: n, n: n,
+	return Body{func(cells int) (*grid, error) {
+		m, n := cellsOf(cells, radius, at(0).Z)
+		s := toEdge(m, 1, 0)
+		return patch{m: m, n: n,
 			at: func(i, j float64) Point {
 				top := at(between(s, i))
 				switch i {
 				case 0:
 					top.R = 0
-				case float64(n):
+				case float64(m):
 					top.R = radius
 				}
 				return Point{top.R, top.Z * j / float64(n)}

@@ -67,23 +67,35 @@ type patch struct {
 
 func all[T any](k kind) func(T) kind { return func(T) kind { return k } }
 
-// mesh numbers the nodes of the patch along j, the elements along with them.
+// mesh numbers the nodes of the patch along its short side, the elements along
+// j.
 func (p patch) mesh() *grid {
 	g := &grid{m: p.m, n: p.n}
 	index := make([]int, (p.m+1)*(p.n+1))
 	at := func(i, j int) int { return index[i*(p.n+1)+j] }
 	shrunk := func(side int) bool { return p.kind[side](0) == nothing }
-	for i := 0; i <= p.m; i++ {
+	number := func(i, j int) {
+		k := i*(p.n+1) + j
+		switch {
+		case j > 0 && (i == 0 && shrunk(3) || i == p.m && shrunk(1)):
+			index[k] = index[k-1]
+		case i > 0 && (j == 0 && shrunk(0) || j == p.n && shrunk(2)):
+			index[k] = at(i-1, j)
+		default:
+			index[k] = len(g.node)
+			g.node = append(g.node, p.at(float64(i), float64(j)))
+		}
+	}
+	if p.n <= p.m || shrunk(3) {
+		for i := 0; i <= p.m; i++ {
+			for j := 0; j <= p.n; j++ {
+				number(i, j)
+			}
+		}
+	} else {
 		for j := 0; j <= p.n; j++ {
-			k := i*(p.n+1) + j
-			switch {
-			case j > 0 && (i == 0 && shrunk(3) || i == p.m && shrunk(1)):
-				index[k] = index[k-1]
-			case i > 0 && (j == 0 && shrunk(0) || j == p.n && shrunk(2)):
-				index[k] = at(i-1, j)
-			default:
-				index[k] = len(g.node)
-				g.node = append(g.node, p.at(float64(i), float64(j)))
+			for i := 0; i <= p.m; i++ {
+				number(i, j)
 			}
 		}
 	}
@@ -95,20 +107,25 @@ func (p patch) mesh() *grid {
 		}
 	}
 	g.sloped = append([]Point(nil), g.node...)
-	slope := func(a, b int) { g.sloped[a].Z += (g.node[a].Z - g.node[b].Z) / 3 }
-	for i := 0; i <= p.m; i++ {
-		if i == 0 && shrunk(3) {
-			continue
+	slope := func(side, a, b int) {
+		last := p.m - 1
+		if side%2 == 1 {
+			last = p.n - 1
 		}
-		if p.kind[0](0) == axis {
-			slope(at(i, 0), at(i, 1))
-		}
-		if p.kind[2](0) == axis {
-			slope(at(i, p.n), at(i, p.n-1))
+		const steepest = 0.4 // beyond that it is a cone
+		d := g.node[a].minus(g.node[b])
+		center := shrunk(3) && a == at(0, 0)
+		if p.kind[side](0) == axis && p.kind[side](last) == axis && !center && math.Abs(d.Z) < steepest*math.Abs(d.R) {
+			g.sloped[a].Z += d.Z / 3
 		}
 	}
-	for j := 0; j <= p.n && p.kind[3](0) == axis; j++ {
-		slope(at(0, j), at(1, j))
+	for i := 0; i <= p.m; i++ {
+		slope(0, at(i, 0), at(i, 1))
+		slope(2, at(i, p.n), at(i, p.n-1))
+	}
+	for j := 0; j <= p.n; j++ {
+		slope(1, at(p.m, j), at(p.m-1, j))
+		slope(3, at(0, j), at(1, j))
 	}
 	onMirror := map[int]bool{}
 	side := func(a, b int, k kind, x, y float64) {
@@ -136,8 +153,13 @@ func (p patch) mesh() *grid {
 	for j := p.n - 1; j >= 0; j-- {
 		side(at(0, j+1), at(0, j), p.kind[3](j), 0, float64(j)+0.5)
 	}
-	for k, kind := range p.kind {
-		g.even[k] = kind(0) == axis || kind(0) == mirror
+	for k, borders := range p.kind {
+		last := p.m - 1
+		if k%2 == 1 {
+			last = p.n - 1
+		}
+		same := func(x kind) bool { return borders(0) == x && borders(last) == x }
+		g.even[k] = same(axis) || same(mirror)
 	}
 	if shrunk(3) {
 		g.fan = p.n
@@ -156,27 +178,6 @@ func (g *grid) join() {
 			return
 		}
 	}
-}
-
-// worst returns the smallest Jacobian at a corner that is no collapsed one,
-// relative to the square root of the sides' lengths: 1 is a rectangle, 0 or
-// less is folded.
-func (g *grid) worst() (least float64, where Point) {
-	least = 1
-	for _, q := range g.quad {
-		for c := range q {
-			a, b, d := g.node[q[c]], g.node[q[(c+1)%4]], g.node[q[(c+3)%4]]
-			u, v := b.minus(a), d.minus(a)
-			lengths := u.length() * v.length()
-			if lengths == 0 || q[(c+1)%4] == q[(c+2)%4] {
-				continue
-			}
-			if s := u.cross(v) / lengths; s < least {
-				least, where = s, a
-			}
-		}
-	}
-	return least, where
 }
 
 func bad(format string, args ...any) error {
