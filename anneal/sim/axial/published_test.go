@@ -2,7 +2,6 @@ package axial
 
 import (
 	"testing"
-	"time"
 
 	"lehr/anneal/sim"
 	"lehr/anneal/sim/simtest"
@@ -33,23 +32,52 @@ func body(in casetest.Values) Body {
 	return Sphere(mm("diameter_mm"), in.Float("cap_deg"))
 }
 
-func TestTry(t *testing.T) {
+func must(t testing.TB, p sim.Problem, s sim.Settings, b Body) Result {
+	t.Helper()
+	r, err := Run(p, s, b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// row computes a case, with the cells each way.
+func row(t testing.TB, in casetest.Values, cells int) casetest.Values {
+	r := must(t, simtest.Study(in), sim.Settings{Cells: cells}, body(in))
+	o := r.Outcomes[0]
+	return casetest.Values{"tension_MPa": o.Surface / 1e6, "left_MPa": o.Left / 1e6, "lag_K": r.MaxLag}
+}
+
+// TestPublished: 24 cells each way come within 1.5 % of every row of the
+// finite-element studies, and half of the last digit that is printed. What does
+// not is known, with its reason.
+func TestPublished(t *testing.T) {
+	casetest.Run(t, "axial", map[string]casetest.Compute{
+		"Row": func(t testing.TB, in casetest.Values) casetest.Values { return row(t, in, 24) },
+	})
+}
+
+// TestCoarse: 12 cells each way come within 4 % of the same rows, and within 5 %
+// of what is left over a closed hemisphere.
+func TestCoarse(t *testing.T) {
+	rows := 0
 	for _, c := range casetest.Load(t, "revolution") {
-		p := simtest.Study(c.Inputs)
-		for _, n := range []int{12, 24} {
-			t0 := time.Now()
-			r, err := Run(p, sim.Settings{Cells: n}, body(c.Inputs))
-			if err != nil {
-				t.Error(c.ID, err)
-				continue
-			}
-			o := r.Outcomes[0]
-			lag := 0.0
-			if c.Expected["lag_K"] != nil {
-				lag = r.MaxLag / c.Expected.Float("lag_K")
-			}
-			t.Logf("%-40s %d: surface %.3f left %.3f lag %.3f  any %.3f at %.1f %.1f | left at %.1f %.1f  %v %d", c.ID, n, o.Surface/1e6/c.Expected.Float("tension_MPa"), o.Left/1e6/c.Expected.Float("left_MPa"), lag,
-				o.Peak/1e6/c.Expected.Float("tension_MPa"), o.SurfaceAt.R*1e3, o.SurfaceAt.Z*1e3, o.LeftAt.R*1e3, o.LeftAt.Z*1e3, time.Since(t0).Round(time.Millisecond), r.Stats.Steps)
+		if c.Known != "" && c.ID != "d50x6" && c.ID != "sphere-with-flat" {
+			continue
 		}
+		rows++
+		c.Known = ""
+		c.Tolerance.Rel += 0.025
+		if c.Inputs.Has("cap_deg") && c.Inputs.Float("cap_deg") == 90 {
+			c.Tolerance.Rel += 0.01
+		}
+		got := row(t, c.Inputs, 12)
+		delete(c.Expected, "lag_K")
+		if wrong := c.Judge(got); wrong != "" {
+			t.Error(wrong)
+		}
+	}
+	if rows < 30 {
+		t.Errorf("%d rows were compared", rows)
 	}
 }
