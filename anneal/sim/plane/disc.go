@@ -8,13 +8,13 @@ import (
 
 // disc is the plane as sim steps it: n cells of equal width in radius, the
 // center first; the points of stress are the cells, then the edge at the free
-// face, then that at the base on a shelf.
+// face. On a shelf there follow the edge at the base, and the face and the base
+// of the whole, whose strains without stress bend it.
 type disc struct {
 	o       Outline
 	n       int
 	surface sim.Surface
 	density float64
-	alpha   float64 // expansion of the glass [1/K]
 	k, c    func(float64) float64
 
 	dr      float64
@@ -26,18 +26,15 @@ type disc struct {
 	rim     float64   // area of the rim per radian [m²]
 	rimHigh float64   // height of the rim [m]
 
-	skin    []float64 // surface temperature of each cell's face [K], and of the rim: n+1
-	cond    []float64 // of the last rate [W/K], n−1
-	lead    []float64 // 1/(ρ c V), of the last rate
-	drop    []float64 // −∂/∂T of the heat taken up through faces and rim [W/K], of the last rate
-	pull    []float64 // ∂/∂kiln of the same
-	lower   []float64
-	diag    []float64
-	upper   []float64
-	bend    float64 // strain by which bending stretches the free face's edge, at the last Points
-	bendOld float64 // the same where the step began
-
-	out []Outcome
+	skin  []float64 // surface temperature of each cell's face [K], and of the rim: n+1
+	cond  []float64 // of the last rate [W/K], n−1
+	lead  []float64 // 1/(ρ c V), of the last rate
+	drop  []float64 // −∂/∂T of the heat taken up through faces and rim [W/K], of the last rate
+	pull  []float64 // ∂/∂kiln of the same
+	lower []float64
+	diag  []float64
+	upper []float64
+	out   []Outcome
 }
 
 func newDisc(o Outline, n int, p sim.Problem) *disc {
@@ -50,7 +47,7 @@ func newDisc(o Outline, n int, p sim.Problem) *disc {
 
 func (d *disc) Prepare(p *sim.Problem, k, c func(float64) float64) (start []float64, points, components int, slowest float64) {
 	n, o := d.n, d.o
-	d.surface, d.density, d.alpha, d.k, d.c = p.Surface, p.Material.Density, p.Material.Expansion, k, c
+	d.surface, d.density, d.k, d.c = p.Surface, p.Material.Density, k, c
 	buf := make([]float64, 13*(n+1))
 	cut := func(i, size int) []float64 { return buf[i*(n+1) : i*(n+1)+size : (i+1)*(n+1)] }
 	d.mid, d.weight, d.faces, d.reach, d.between = cut(0, n), cut(1, n), cut(2, n), cut(3, n), cut(4, n-1)
@@ -82,7 +79,7 @@ func (d *disc) Prepare(p *sim.Problem, k, c func(float64) float64) (start []floa
 	d.rim = radius * d.rimHigh
 	points = n + 1
 	if o.OnShelf {
-		points = n + 2
+		points = n + 4
 	}
 	half := math.Min(radius, o.Thickness)
 	return start, points, 2, half * half * d.density * c(start[0]) / k(start[0])
@@ -139,7 +136,6 @@ func (d *disc) Rate(temp, out []float64, kiln, _ float64) {
 func (d *disc) Factor(temp []float64, g, kiln, kilnRate float64, slope []float64) {
 	n := d.n
 	d.Rate(temp, slope, kiln, kilnRate) // for its conductances
-	d.bendOld = d.bending(temp, kiln)
 	for i := range temp {
 		w := g * d.lead[i]
 		slope[i] = w * d.pull[i] * kilnRate
@@ -158,23 +154,21 @@ func (d *disc) Factor(temp []float64, g, kiln, kilnRate float64, slope []float64
 
 func (d *disc) Solve(b []float64) { substitute(d.lower, d.diag, d.upper, b) }
 
-// bending returns the strain by which the curvature of a piece on a shelf
-// stretches the edge at its free face; its base is shortened as much. A piece
-// cooled from one face bends freely.
-func (d *disc) bending(temp []float64, kiln float64) float64 {
-	if !d.o.OnShelf {
-		return 0
-	}
-	var load, all float64
+// slope returns the mean temperature of the whole and the mean slope of
+// temperature through its thickness, from face to base [K/m], as it bends it: by
+// r d³. A piece cooled from one face bends freely.
+func (d *disc) slope(temp []float64, kiln float64) (mean, slope float64) {
+	var load, all, volume float64
 	for i, t := range temp {
 		k := d.k(t)
 		q, _, _ := d.skinOf(t, kiln, 3*k/d.reach[i], &d.skin[i])
-		thick := d.reach[i]
-		w := d.weight[i] * thick * thick
+		w := d.weight[i] * d.reach[i] * d.reach[i]
 		load -= q / (2 * k) * w
 		all += w
+		mean += t * d.weight[i]
+		volume += d.weight[i]
 	}
-	return -d.alpha * d.rimHigh / 2 * load / all
+	return mean / volume, load / all
 }
 
 func (d *disc) Points(temp []float64, kiln float64, out []float64) {
@@ -184,10 +178,11 @@ func (d *disc) Points(temp []float64, kiln float64, out []float64) {
 	k := d.k(t)
 	d.skinOf(t, kiln, 2*k/d.dr, &d.skin[n])
 	edge := d.skin[n] // the mean over the rim
-	d.bend = d.bending(temp, kiln)
 	out[n] = edge
 	if d.o.OnShelf {
 		out[n+1] = edge
+		mean, slope := d.slope(temp, kiln)
+		out[n+2], out[n+3] = mean-2.0/3*slope*d.rimHigh, mean+1.0/3*slope*d.rimHigh
 	}
 	if d.o.round() {
 		return

@@ -71,11 +71,15 @@ func (m *membrane) Balance(p *sim.Points) {
 		book(p, i, er, et, ez)
 	}
 	rim := u[d.n-1] / (d.o.Diameter / 2)
-	bend := d.bend - d.bendOld
-	m.edge(p, d.n, rim+bend)
-	if d.o.OnShelf {
-		m.edge(p, d.n+1, rim-bend)
+	if !d.o.OnShelf {
+		m.edge(p, d.n, rim)
+		return
 	}
+	// Bending stretches the edge of the face as much as it shortens the base's:
+	// by half of what the two want to differ by, structure included.
+	bend := 0.5 * (p.Thermal[d.n+2] - p.Thermal[d.n+3])
+	m.edge(p, d.n, rim+bend)
+	m.edge(p, d.n+1, rim-bend)
 }
 
 // edge strains an edge point along the rim; across it nothing holds it.

@@ -82,7 +82,7 @@ type bothEdges struct {
 }
 
 func (b *bothEdges) Look(v sim.Look) (float64, float64) {
-	for i := b.n; i < len(v.Stress.Mean) && !v.Left; i++ {
+	for i := b.n; i < min(len(v.Stress.Mean), b.n+2) && !v.Left; i++ {
 		b.most[i-b.n] = max(b.most[i-b.n], v.Stress.Mean[i]+v.Stress.Deviator[2*i+1])
 	}
 	return b.disc.Look(v)
