@@ -62,14 +62,6 @@ func (o Outline) check() error {
 // rectangular says that the outline has sides, not a diameter.
 func (o Outline) rectangular() bool { return o.Diameter == 0 }
 
-// narrow is the shorter side, or the diameter.
-func (o Outline) narrow() float64 {
-	if o.rectangular() {
-		return math.Min(o.Long, o.Wide)
-	}
-	return o.Diameter
-}
-
 func (o Outline) round() bool { return o.RimRadius > o.Thickness/3 }
 
 // at returns the thickness at radius r [m] and the area of a face per area of
