@@ -162,7 +162,8 @@ func newRun(p *Problem, s Settings, shape Shape) (*run, error) {
 			r.states = append(r.states, g)
 		}
 		r.fields = append(r.fields, newField(r.heat, g, v, p.Material, comps))
-		r.out = append(r.out, Outcome{Variant: v, Unrelaxed: 1, PeakRho: 1, PeakBySpan: make([]float64, len(p.Kiln.Kinks)), CenterBySpan: make([]float64, len(p.Kiln.Kinks))})
+		r.out = append(r.out, Outcome{Variant: v, Unrelaxed: 1, PeakRho: 1, PeakBySpan: make([]float64, len(p.Kiln.Kinks)),
+			CenterBySpan: make([]float64, len(p.Kiln.Kinks)), SurfaceBySpan: make([]float64, len(p.Kiln.Kinks))})
 	}
 	r.peaks = make([]peak, len(r.out))
 	r.stiff = 1e-3 * r.heat.slowest
@@ -277,7 +278,9 @@ func (r *run) look(t float64, span int) {
 		}
 		s, node := f.tension()
 		r.peaks[i].see(&r.out[i], t, s, float64(node)/float64(n), span)
-		r.out[i].CenterBySpan[span] = max(r.out[i].CenterBySpan[span], f.inner.plane, f.inner.axial)
+		o := &r.out[i]
+		o.CenterBySpan[span] = max(o.CenterBySpan[span], f.inner.plane, f.inner.axial)
+		o.SurfaceBySpan[span] = max(o.SurfaceBySpan[span], f.outer.plane, f.outer.axial)
 		if i == 0 && r.s.Record != nil {
 			r.s.Record(Sample{Time: t, Kiln: r.p.Kiln.At(t), Surface: h.temp[n], Center: h.temp[0],
 				SurfaceStress: math.Max(f.outer.plane, f.outer.axial),
