@@ -15,8 +15,11 @@ const (
 
 // Bound is what a piece does not exceed, for one variant.
 type Bound struct {
-	// Tension is the greatest while the program runs [Pa], TensionTime when [s].
+	// Tension is the greatest while the program runs [Pa], TensionSpan the index
+	// of the kink that ends its span, TensionTime when it is reached [s], 0 where
+	// only the span is known.
 	Tension, TensionTime float64
+	TensionSpan          int
 	TensionPlace         Place
 	BySpan               []float64 // the greatest in each span between kinks [Pa]
 	Left                 float64   // the greatest tension that stays [Pa]
@@ -157,22 +160,29 @@ func (o Outline) CombineSides(slab sim.Outcome, wide, narrow Outcome) Bound {
 // tension fills the tension while the program runs.
 func (b *Bound) tension(atEdge, factor float64, slab sim.Outcome, flat Outcome) {
 	b.BySpan = make([]float64, len(flat.EdgeBySpan))
-	b.Tension, b.TensionTime, b.TensionPlace = slab.Peak, slab.PeakTime, Face
-	if slab.PeakRho < 0.5 {
-		b.TensionPlace = Inside
-	}
-	if edge := atEdge * flat.Edge; edge > b.Tension {
-		b.Tension, b.TensionTime, b.TensionPlace = edge, flat.EdgeTime, flat.EdgePlace
-	}
-	for i, edge := range flat.EdgeBySpan {
+	for i, peak := range flat.EdgeBySpan {
+		take := func(x, time float64, place Place) {
+			b.BySpan[i] = math.Max(b.BySpan[i], x)
+			if x > b.Tension {
+				b.Tension, b.TensionTime, b.TensionSpan, b.TensionPlace = x, time, i, place
+			}
+		}
+		only := func(time, peak, here float64) float64 { // when the whole's peak is this span's
+			if peak == here {
+				return time
+			}
+			return 0
+		}
+		at := Face
+		if slab.CenterBySpan[i] > slab.SurfaceBySpan[i] {
+			at = Inside
+		}
+		take(atEdge*peak, only(flat.EdgeTime, flat.Edge, peak), flat.EdgePlace)
+		take(slab.PeakBySpan[i], only(slab.PeakTime, slab.Peak, slab.PeakBySpan[i]), at)
 		// The middle is equally stretched in all directions of the plane, by
 		// membrane and slab alike: they add. Their greatest of the span stand
 		// for the greatest of the sum.
-		inside := factor * (flat.InsideBySpan[i] + slab.CenterBySpan[i])
-		b.BySpan[i] = max(atEdge*edge, slab.PeakBySpan[i], inside)
-		if inside > b.Tension {
-			b.Tension, b.TensionTime, b.TensionPlace = inside, flat.insideTime[i], Inside
-		}
+		take(factor*(flat.InsideBySpan[i]+slab.CenterBySpan[i]), flat.insideTime[i], Inside)
 	}
 }
 
@@ -190,7 +200,7 @@ func (o Outline) ThickDisc(b Bound, rod sim.Outcome) Bound {
 		return short
 	}
 	if short.Tension < b.Tension {
-		b.Tension, b.TensionTime, b.TensionPlace = short.Tension, short.TensionTime, short.TensionPlace
+		b.Tension, b.TensionTime, b.TensionSpan, b.TensionPlace = short.Tension, short.TensionTime, short.TensionSpan, short.TensionPlace
 	}
 	for i, s := range short.BySpan {
 		b.BySpan[i] = math.Min(b.BySpan[i], s)
@@ -279,15 +289,32 @@ func TubeEnds(wallSlab sim.Outcome, meanRadius, wall float64, boreOpen bool) Bou
 	return scaled(wallSlab, tension, left, End, Fitted)
 }
 
-// scaled is a bound that multiplies a one-dimensional outcome.
+// scaled is a bound that multiplies a one-dimensional outcome: the tension at
+// its surface by one factor, and that inside by the other as far as it is what
+// stays. More inside is that of heating, which counts like the surface's.
 func scaled(o sim.Outcome, tension, left float64, place Place, basis Basis) Bound {
-	b := Bound{Tension: tension * o.Peak, TensionTime: o.PeakTime, TensionPlace: place,
-		Left: left * math.Max(0, o.Left.MaxTension()), LeftPlace: Inside, Basis: basis}
-	if o.PeakRho < 0.5 {
-		b.TensionPlace = Inside
+	stays := math.Max(0, o.Left.MaxTension())
+	b := Bound{Left: left * stays, LeftPlace: Inside, Basis: basis, BySpan: make([]float64, len(o.PeakBySpan))}
+	for i, peak := range o.PeakBySpan {
+		surface, inside := o.SurfaceBySpan[i], o.CenterBySpan[i]
+		if surface >= inside {
+			surface = peak
+		}
+		factor := left
+		if inside > 1.01*stays {
+			factor = tension
+		}
+		at, x := place, tension*surface
+		if factor*inside > x {
+			at, x = Inside, factor*inside
+		}
+		b.BySpan[i] = x
+		if x > b.Tension {
+			b.Tension, b.TensionSpan, b.TensionPlace = x, i, at
+		}
 	}
-	for _, s := range o.PeakBySpan {
-		b.BySpan = append(b.BySpan, tension*s)
+	if b.TensionPlace == Inside == (o.PeakRho < 0.5) {
+		b.TensionTime = o.PeakTime
 	}
 	return b
 }
