@@ -215,12 +215,12 @@ func Tube(diameter, wall, length float64, boreOpen bool) Body {
 }
 
 // star is a body seen from a point on its axis, whose outline at(s) runs from
-// the lowest point of the axis, s = 0, to the highest, s = 1; borders says what on
-// at s. Stops are values of s that must be nodes, in order, without 0
-// and 1; the mesh is finer on both sides of those.
-func star(center float64, at func(s float64) Point, borders func(s float64) kind, stops ...float64) Body {
+// the lowest point of the axis, s = 0, to the highest, s = 1; borders says what
+// on at s. Stop, unless 0, is a value of s that must be a node; the last side
+// before it on each hand is the given share of an even one.
+func star(center float64, at func(s float64) Point, borders func(s float64) kind, stop, share float64) Body {
 	return Body{func(n int) (*grid, error) {
-		s := divided(n, stops)
+		s := divided(n, stop, share)
 		p := patch{m: n, n: n, at: func(i, j float64) Point {
 			c, o := Point{0, center}, at(between(s, j))
 			if j == 0 || j == float64(n) {
@@ -233,72 +233,20 @@ func star(center float64, at func(s float64) Point, borders func(s float64) kind
 	}}
 }
 
-// divided returns n+1 values from 0 to 1 among which are the stops; each part
-// gets cells by the root of its length and is finer toward its stops.
-func divided(n int, stops []float64) []float64 {
-	ends := append(append([]float64{0}, stops...), 1)
-	parts := len(ends) - 1
-	cells := make([]int, parts)
-	sum := 0.0
-	for k := range cells {
-		sum += math.Sqrt(ends[k+1] - ends[k])
+// divided returns n+1 values from 0 to 1 among which is the stop; both parts get
+// cells by the root of their length.
+func divided(n int, stop, share float64) []float64 {
+	if stop == 0 {
+		return graded(n, 1, 1)
 	}
-	left := n
-	for k := range cells {
-		cells[k] = max(2, int(float64(n)*math.Sqrt(ends[k+1]-ends[k])/sum+0.5))
-		left -= cells[k]
-	}
-	for left != 0 { // the longest part takes the rest
-		most := 0
-		for k := range cells {
-			if cells[k] > cells[most] {
-				most = k
-			}
-		}
-		if left > 0 {
-			cells[most]++
-			left--
-		} else {
-			cells[most]--
-			left++
-		}
-	}
-	out := []float64{0}
-	for k, c := range cells {
-		length := ends[k+1] - ends[k]
-		finest := towardStop * length / float64(c)
-		var inner []float64
-		switch {
-		case parts == 1:
-			inner = graded(c, length, length)
-		case k == 0:
-			inner = graded(c, length, finest)
-		case k == parts-1:
-			inner = reversed(graded(c, length, finest))
-		default:
-			half := c / 2
-			a, b := reversed(graded(half, length/2, finest)), graded(c-half, length/2, finest)
-			inner = append([]float64(nil), a...)
-			for _, x := range b[1:] {
-				inner = append(inner, length/2+x)
-			}
-		}
-		for _, x := range inner[1:] {
-			out = append(out, ends[k]+x)
-		}
-		out[len(out)-1] = ends[k+1]
-	}
-	return out
-}
-
-const towardStop = 0.3
-
-// reversed mirrors places from 0 to the last.
-func reversed(x []float64) []float64 {
-	out := make([]float64, len(x))
-	end := x[len(x)-1]
-	for i := range x {
-		out[i] = end - x[len(x)-1-i]
+	a, b := math.Sqrt(stop), math.Sqrt(1-stop)
+	below := min(max(2, int(float64(n)*a/(a+b)+0.5)), n-2)
+	above := n - below
+	out := graded(below, stop, share*stop/float64(below))
+	out[below] = stop
+	rest := graded(above, 1-stop, share*(1-stop)/float64(above))
+	for i := above - 1; i >= 0; i-- {
+		out = append(out, 1-rest[i])
 	}
 	return out
 }
@@ -317,7 +265,7 @@ func Sphere(diameter, capDegrees float64) Body {
 		return Point{diameter / 2 * sin, -diameter / 2 * cos}
 	}
 	if capDegrees == 0 {
-		return star(0, at, all[float64](open))
+		return star(0, at, all[float64](open), 0, 1)
 	}
 	edge := capDegrees / 180
 	return star(0, at, func(s float64) kind {
@@ -325,7 +273,7 @@ func Sphere(diameter, capDegrees float64) Body {
 			return closed
 		}
 		return open
-	}, edge)
+	}, edge, 0.3)
 }
 
 // FlatSphere is a sphere with a flat, cut at the given share of its radius below
@@ -346,7 +294,7 @@ func FlatSphere(diameter, cut float64, onShelf bool) Body {
 			return Point{radius * cut * sin / cos, -radius * cut}
 		}
 		return Point{radius * sin, -radius * cos}
-	}, baseKind(edge, onShelf), edge)
+	}, baseKind(edge, onShelf), edge, 0.3)
 }
 
 // baseKind is closed below the stop on a shelf, and open elsewhere.
@@ -371,12 +319,12 @@ func Dome(width, height float64, onShelf bool) Body {
 	}
 	ball := (radius*radius + height*height) / (2 * height)
 	angle := math.Asin(math.Min(1, radius/ball))
-	const edge = 0.4 // of the outline is base
+	edge := radius / (radius + ball*angle) // of the outline is base
 	return star(0.4*height, func(s float64) Point {
 		if s <= edge {
 			return Point{radius * s / edge, 0}
 		}
 		sin, cos := math.Sincos(angle * (1 - s) / (1 - edge))
 		return Point{ball * sin, height - ball*(1-cos)}
-	}, baseKind(edge, onShelf), edge)
+	}, baseKind(edge, onShelf), edge, 0.6)
 }

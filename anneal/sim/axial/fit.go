@@ -78,9 +78,10 @@ func (w *way) nodes(cells int) [][]Point {
 	slices.Reverse(side[2]) // north and west run with south and east
 	slices.Reverse(side[3])
 	m, n := cellsOf(cells, length(side[0])+length(side[2]), length(side[1])+length(side[3]))
-	m, n = max(m, len(side[0])-1, len(side[2])-1), max(n, len(side[1])-1, len(side[3])-1)
-	if m > 2*cells || n > 2*cells {
-		return nil
+	for k, size := range [4]int{m, n, m, n} {
+		if len(corners(side[k]))-1 > size {
+			return nil
+		}
 	}
 	south, north := opposite(side[0], side[2], m, w.level)
 	east, west := opposite(side[1], side[3], n, w.level)
@@ -143,55 +144,68 @@ func length(side []Point) (l float64) {
 	return l
 }
 
-// fractions returns the places of a side's points along it, 0 to 1.
-func fractions(side []Point) []float64 {
-	all, sum := length(side), 0.0
-	out := make([]float64, len(side))
-	for i := 1; i < len(side); i++ {
-		sum += side[i].minus(side[i-1]).length()
-		out[i] = sum / all
+// fractions returns the places of some of a side's points along it, 0 to 1.
+func fractions(side []Point, at []int) []float64 {
+	all, out := length(side), make([]float64, len(at))
+	for i, k := range at {
+		out[i] = length(side[:k+1]) / all
 	}
-	out[len(out)-1] = 1
 	return out
 }
 
-// opposite cuts two opposite sides into n cells each, their points among the
-// ends. Sides of as many points have them at the same cells; level gives a
-// straight side points where those of the other are square to it.
-func opposite(a, b []Point, n int, level bool) (x, y []Point) {
-	if level {
-		a, b = across(a, b), across(b, a)
+// every returns the indices of all points.
+func every(side []Point) []int {
+	out := make([]int, len(side))
+	for i := range out {
+		out[i] = i
 	}
-	fa, fb := fractions(a), fractions(b)
+	return out
+}
+
+// opposite cuts two opposite sides into n cells each, their corners among the
+// ends. Sides of as many corners have them at the same cells; level gives a
+// straight side points where the corners of the other are square to it.
+func opposite(a, b []Point, n int, level bool) (x, y []Point) {
+	ca, cb := corners(a), corners(b)
+	if level {
+		a, ca, b, cb = across(a, ca, b, cb)
+	}
+	fa, fb := fractions(a, ca), fractions(b, cb)
 	if len(fa) == len(fb) {
 		for i := range fa {
 			fa[i] = 0.5 * (fa[i] + fb[i])
 		}
-		at := stops(fa, n)
-		return placed(a, at), placed(b, at)
+		fb = fa
 	}
-	return placed(a, stops(fa, n)), placed(b, stops(fb, n))
+	return placed(a, ca, stops(fa, n)), placed(b, cb, stops(fb, n))
 }
 
-// across returns the straight side with points square to those of the other;
-// as it is, if it has points of its own or they would not follow one another.
-func across(side, other []Point) []Point {
-	if len(side) > 2 || len(other) < 3 {
-		return side
-	}
-	u := side[1].minus(side[0])
-	out := side[:1:1]
-	last := 0.0
-	for _, p := range other[1 : len(other)-1] {
-		const apart = 0.02
-		t := p.minus(side[0]).dot(u) / u.dot(u)
-		if t < last+apart || t > 1-apart {
-			return side
+// across gives the side that is straight points square to the corners of the
+// other, if they follow one another.
+func across(a []Point, ca []int, b []Point, cb []int) ([]Point, []int, []Point, []int) {
+	square := func(side, other []Point, corner []int) ([]Point, []int) {
+		u := side[1].minus(side[0])
+		out := side[:1:1]
+		last := 0.0
+		for _, c := range corner[1 : len(corner)-1] {
+			const apart = 0.02
+			t := other[c].minus(side[0]).dot(u) / u.dot(u)
+			if t < last+apart || t > 1-apart {
+				return side, []int{0, 1}
+			}
+			out = append(out, side[0].toward(side[1], t))
+			last = t
 		}
-		out = append(out, side[0].toward(side[1], t))
-		last = t
+		out = append(out, side[1])
+		return out, every(out)
 	}
-	return append(out, side[1])
+	switch {
+	case len(a) == 2 && len(cb) > 2:
+		a, ca = square(a, b, cb)
+	case len(b) == 2 && len(ca) > 2:
+		b, cb = square(b, a, ca)
+	}
+	return a, ca, b, cb
 }
 
 // stops gives each fraction a whole number of n cells, all different.
@@ -208,23 +222,48 @@ func stops(fraction []float64, n int) []int {
 	return out
 }
 
-// placed puts the points of a side at their cells and even steps between.
-func placed(side []Point, at []int) []Point {
-	out := []Point{side[0]}
+// placed cuts a side into cells of even length between its stops.
+func placed(side []Point, stop []int, at []int) []Point {
+	along := make([]float64, len(side))
 	for i := 1; i < len(side); i++ {
+		along[i] = along[i-1] + side[i].minus(side[i-1]).length()
+	}
+	out := []Point{side[0]}
+	piece := 0
+	for i := 1; i < len(stop); i++ {
 		k := at[i] - at[i-1]
+		from, to := along[stop[i-1]], along[stop[i]]
 		for c := 1; c <= k; c++ {
-			out = append(out, side[i-1].toward(side[i], float64(c)/float64(k)))
+			s := from + (to-from)*float64(c)/float64(k)
+			for piece < len(side)-2 && along[piece+1] < s {
+				piece++
+			}
+			out = append(out, side[piece].toward(side[piece+1], (s-along[piece])/(along[piece+1]-along[piece])))
 		}
-		out[len(out)-1] = side[i]
+		out[len(out)-1] = side[stop[i]]
 	}
 	return out
+}
+
+// corners returns the points of a side that must be nodes: its ends, and where
+// it turns sharply or meets the axis. Between them it is a curve.
+func corners(side []Point) []int {
+	const sharp = 25 * math.Pi / 180
+	out := []int{0}
+	for i := 1; i < len(side)-1; i++ {
+		u, v := side[i].minus(side[i-1]), side[i+1].minus(side[i])
+		if math.Abs(math.Atan2(u.cross(v), u.dot(v))) > sharp || side[i].R == 0 {
+			out = append(out, i)
+		}
+	}
+	return append(out, len(side)-1)
 }
 
 // spanned fills the square between its sides: Coons's bilinear blend.
 func spanned(south, east, north, west []Point) [][]Point {
 	m, n := len(south)-1, len(east)-1
-	fs, fn, fe, fw := fractions(south), fractions(north), fractions(east), fractions(west)
+	fs, fn := fractions(south, every(south)), fractions(north, every(north))
+	fe, fw := fractions(east, every(east)), fractions(west, every(west))
 	x := make([][]Point, m+1)
 	for i := range x {
 		x[i] = make([]Point, n+1)
@@ -339,10 +378,11 @@ func (w *way) rays(cells int) [][]Point {
 	for k := range n {
 		side = append(side, w.outline[(first+k)%n])
 	}
-	if len(side)-1 > cells {
+	corner := corners(side)
+	if len(corner)-1 > cells {
 		return nil
 	}
-	rim := placed(side, stops(fractions(side), cells))
+	rim := placed(side, corner, stops(fractions(side, corner), cells))
 	x := make([][]Point, cells+1)
 	for i := range x {
 		for _, p := range rim {
