@@ -53,9 +53,9 @@ type Result struct {
 
 // Run simulates the body. The problem's own Body is not used; Start gets the
 // relative depth below the open surface, 0 for the deepest place. Settings.Cells
-// are those across each of the two directions of the section (default 16). The
-// cost goes with the fourth power of the cells and hardly with anything else:
-// 12 take a tenth of 24. An error means that there is no answer; it wraps
+// are those across each of the two directions of the section (default 16); an
+// elongated one has more the long way. 24 cost six times what 12 do, and hardly
+// anything else counts. An error means that there is no answer; it wraps
 // sim.ErrProblem or sim.ErrNotConverged.
 func Run(p sim.Problem, s sim.Settings, b Body) (Result, error) {
 	if s.Cells == 0 {
