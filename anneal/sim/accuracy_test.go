@@ -105,3 +105,18 @@ func TestResultAgreesWithItself(t *testing.T) {
 		}
 	}
 }
+
+// TestPlacesBySpan: while cold glass is heated its middle is stretched most;
+// while it cools its surface is, and the middle is pressed.
+func TestPlacesBySpan(t *testing.T) {
+	for form := Slab; form <= Sphere; form++ {
+		p := overnight(form, 0.05, soda, 0)
+		p.Start, p.Mark = uniform(20), 0
+		p.Kiln = program([2]float64{0, 20}, [2]float64{1, 300}, [2]float64{6, 300}, [2]float64{7, 20})
+		o := must(t, p, Settings{}).Outcomes[0]
+		near(t, form.String()+", heating", o.CenterBySpan[0], o.PeakBySpan[0], 1e-2, 0)
+		near(t, form.String()+", cooling", o.CenterBySpan[2], 0, 0, 1e3)
+		near(t, form.String()+", heated surface", o.SurfaceBySpan[0], 0, 0, 1e3)
+		near(t, form.String()+", cooled surface", o.SurfaceBySpan[2], o.PeakBySpan[2], 1e-2, 0)
+	}
+}

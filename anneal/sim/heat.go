@@ -62,6 +62,7 @@ type heat struct {
 	slowest    float64 // R²/κ at the start [s]
 	heatIn     float64
 	heatStored float64
+	other      *other // the field of a Shape, not that of a form
 }
 
 func newHeat(p *Problem, cells int, low, high float64) *heat {
@@ -149,6 +150,10 @@ func (h *heat) carry(x float64, volumes ...int) (w [3]float64) {
 // means puts the volume means of the field u into out. It is exact where u is
 // a parabola, so that stress, which lives in the volumes, sees the same mean.
 func (h *heat) means(u, out []float64) {
+	if h.other != nil {
+		h.other.Points(u, h.other.kiln, out)
+		return
+	}
 	n := h.n
 	out[0] = u[0] + h.lean[0]*(u[1]-u[0])
 	for i := 1; i < n; i++ {
@@ -160,10 +165,7 @@ func (h *heat) means(u, out []float64) {
 // film returns the heat flux into a surface [W/m²] and its slope with the
 // surface temperature.
 func (h *heat) film(kiln, surface float64) (flux, slope float64) {
-	s := h.p.Surface
-	es := s.Emissivity * StefanBoltzmann
-	k2, s2 := kiln*kiln, surface*surface
-	return s.Film*(kiln-surface) + es*(k2*k2-s2*s2), -s.Film - 4*es*s2*surface
+	return h.p.Surface.Flux(kiln, surface)
 }
 
 // rate puts dT/dt of the state u into out. Where the surface follows the kiln
@@ -201,6 +203,9 @@ func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 // step tries one step of the method of rosenbrock.go. The new field is in
 // trial; the answer is the largest local error.
 func (h *heat) step(t, dt float64) (err float64) {
+	if h.other != nil {
+		return h.stepOther(t, dt)
+	}
 	n := h.n
 	s, follows := h.p.Surface, h.p.Surface.Follows
 	k0, kEnd := h.p.Kiln.At(t), h.p.Kiln.At(t+dt)
@@ -278,9 +283,7 @@ func (h *heat) step(t, dt float64) (err float64) {
 		}
 	}
 	if follows {
-		// The surface is taken along the chord; the sag of a curved program is an
-		// error that the stages do not see.
-		err = max(err, math.Abs(h.p.Kiln.At(t+0.5*dt)-0.5*(k0+kEnd)))
+		err = max(err, h.sag(t, dt))
 		h.trial[n] = kEnd
 		if h.p.Body.InnerOpen {
 			h.trial[0] = kEnd
@@ -289,8 +292,19 @@ func (h *heat) step(t, dt float64) (err float64) {
 	return err
 }
 
+// sag is how far the kiln is from the chord of a step [K], along which a
+// surface that follows is taken: an error that the stages do not see.
+func (h *heat) sag(t, dt float64) float64 {
+	return math.Abs(h.p.Kiln.At(t+0.5*dt) - 0.5*(h.p.Kiln.At(t)+h.p.Kiln.At(t+dt)))
+}
+
 // accept makes the trial field the field and keeps the heat balance.
 func (h *heat) accept(t, dt float64) {
+	if h.other != nil {
+		copy(h.temp, h.trial)
+		copy(h.was, h.mean)
+		return
+	}
 	n := h.n
 	rho := h.p.Material.Density
 	stored := 0.0

@@ -69,7 +69,9 @@ type run struct {
 // problem is not well put (wraps ErrProblem), or the step control gave up
 // (wraps ErrNotConverged, with the time). The work is bounded by
 // Settings.MaxSteps.
-func Run(p Problem, s Settings) (Result, error) {
+func Run(p Problem, s Settings) (Result, error) { return simulate(p, s, nil) }
+
+func simulate(p Problem, s Settings, shape Shape) (Result, error) {
 	if err := p.check(); err != nil {
 		return Result{}, err
 	}
@@ -78,7 +80,7 @@ func Run(p Problem, s Settings) (Result, error) {
 	if err := s.check(); err != nil {
 		return Result{}, err
 	}
-	r, err := newRun(&p, s)
+	r, err := newRun(&p, s, shape)
 	if err != nil {
 		return Result{}, err
 	}
@@ -104,7 +106,7 @@ func Run(p Problem, s Settings) (Result, error) {
 	return r.res, nil
 }
 
-func newRun(p *Problem, s Settings) (*run, error) {
+func newRun(p *Problem, s Settings, shape Shape) (*run, error) {
 	low, high := math.Inf(1), math.Inf(-1)
 	see := func(k float64) { low, high = math.Min(low, k), math.Max(high, k) }
 	see(p.Kiln.At(0))
@@ -121,7 +123,13 @@ func newRun(p *Problem, s Settings) (*run, error) {
 	if high > 4000 {
 		return nil, bad("temperature %.0f K is beyond any glass work", high)
 	}
-	r := &run{p: p, s: s, heat: newHeat(p, s.Cells, low-8, high+8)}
+	r := &run{p: p, s: s}
+	comps := 0
+	if shape == nil {
+		r.heat = newHeat(p, s.Cells, low-8, high+8)
+	} else {
+		r.heat, comps = newShapeHeat(p, shape, low-8, high+8)
+	}
 	for i := range r.heat.temp {
 		if k, c := r.heat.k.at(r.heat.temp[i]), r.heat.c.at(r.heat.temp[i]); !positive(k) || !positive(c) {
 			return nil, bad("conductivity %g W/mK or specific heat %g J/kgK at %.0f K", k, c, r.heat.temp[i])
@@ -134,7 +142,7 @@ func newRun(p *Problem, s Settings) (*run, error) {
 			}
 		}
 	}
-	if p.Surface.Follows {
+	if p.Surface.Follows && shape == nil {
 		r.heat.temp[s.Cells] = p.Kiln.At(0)
 		if p.Body.InnerOpen {
 			r.heat.temp[0] = p.Kiln.At(0)
@@ -153,8 +161,9 @@ func newRun(p *Problem, s Settings) (*run, error) {
 			g.section = newSection(r.heat, p.Material)
 			r.states = append(r.states, g)
 		}
-		r.fields = append(r.fields, newField(r.heat, g, v, p.Material))
-		r.out = append(r.out, Outcome{Variant: v, Unrelaxed: 1, PeakRho: 1, PeakBySpan: make([]float64, len(p.Kiln.Kinks))})
+		r.fields = append(r.fields, newField(r.heat, g, v, p.Material, comps))
+		r.out = append(r.out, Outcome{Variant: v, Unrelaxed: 1, PeakRho: 1, PeakBySpan: make([]float64, len(p.Kiln.Kinks)),
+			CenterBySpan: make([]float64, len(p.Kiln.Kinks)), SurfaceBySpan: make([]float64, len(p.Kiln.Kinks))})
 	}
 	r.peaks = make([]peak, len(r.out))
 	r.stiff = 1e-3 * r.heat.slowest
@@ -262,8 +271,16 @@ func (r *run) look(t float64, span int) {
 	n := h.n
 	r.res.MaxLag = math.Max(r.res.MaxLag, h.lag())
 	for i, f := range r.fields {
+		if h.other != nil {
+			s, place := h.other.Look(Look{Variant: i, Time: t, Kiln: h.other.kiln, Span: span, Temp: h.temp, Stress: f.look})
+			r.peaks[i].see(&r.out[i], t, s, place, span)
+			continue
+		}
 		s, node := f.tension()
 		r.peaks[i].see(&r.out[i], t, s, float64(node)/float64(n), span)
+		o := &r.out[i]
+		o.CenterBySpan[span] = max(o.CenterBySpan[span], f.inner.plane, f.inner.axial)
+		o.SurfaceBySpan[span] = max(o.SurfaceBySpan[span], f.outer.plane, f.outer.axial)
 		if i == 0 && r.s.Record != nil {
 			r.s.Record(Sample{Time: t, Kiln: r.p.Kiln.At(t), Surface: h.temp[n], Center: h.temp[0],
 				SurfaceStress: math.Max(f.outer.plane, f.outer.axial),
@@ -327,7 +344,7 @@ func (r *run) finish() {
 		room = r.p.Kiln.At(r.p.Kiln.Kinks[len(r.p.Kiln.Kinks)-1])
 	}
 	r.res.Temperature = append([]float64(nil), h.temp...)
-	for i := range h.trial {
+	for i := range h.mean {
 		h.mean[i] = room
 	}
 	for _, g := range r.states {
@@ -341,7 +358,12 @@ func (r *run) finish() {
 	for i, f := range r.fields {
 		f.advance(h, f.g.tf, f.g.tf)
 		o := &r.out[i]
-		o.Left = f.profile(h)
+		if h.other != nil {
+			last := len(r.p.Kiln.Kinks) - 1
+			h.other.Look(Look{Variant: i, Time: r.p.Kiln.Kinks[last], Kiln: room, Span: last, Temp: h.temp, Stress: f.look, Left: true})
+		} else {
+			o.Left = f.profile(h)
+		}
 		o.FictiveCenter, o.FictiveSurface = f.g.tf[0], f.g.tf[h.n]
 	}
 	r.res.Stats.HeatIn, r.res.Stats.HeatStored = h.heatIn, h.heatStored

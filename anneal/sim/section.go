@@ -45,6 +45,8 @@ type section struct {
 	border, second []float64
 	axial          float64
 	axis           bool // face 0 lies on it
+
+	other Section // that of a Shape
 }
 
 func newSection(h *heat, m Material) *section {
@@ -54,6 +56,10 @@ func newSection(h *heat, m Material) *section {
 	buf := make([]float64, 8*(nodes+1))
 	cut := func(i, n int) []float64 { return buf[i*(nodes+1) : i*(nodes+1)+n : (i+1)*(nodes+1)] }
 	s.bulk, s.shear = cut(0, nodes), cut(1, nodes)
+	if h.other != nil {
+		s.other = h.other.Section()
+		return s
+	}
 	if s.form == Slab {
 		s.div, s.m = cut(2, nodes), cut(3, nodes)
 		return s
@@ -85,6 +91,10 @@ func (s *section) update(g *glassState) {
 	}
 	for i, x := range g.bulkStf {
 		s.bulk[i] = s.k * x
+	}
+	if s.other != nil {
+		s.other.Stiffen(s.bulk, s.shear)
+		return
 	}
 	switch s.form {
 	case Slab:

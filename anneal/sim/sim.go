@@ -151,6 +151,10 @@ type Outcome struct {
 	// PeakBySpan is the greatest tension in each span between kinks [Pa], one
 	// value per kink, in order.
 	PeakBySpan []float64
+	// CenterBySpan and SurfaceBySpan are the greatest tension at the innermost
+	// point and at the cooled face in each span [Pa], for what bounds a body by
+	// another; never negative.
+	CenterBySpan, SurfaceBySpan []float64
 	// Left is the stress that stays once the piece is at room temperature.
 	Left Profile
 	// Unrelaxed is the share of a stress present at the start that is left at

@@ -25,13 +25,17 @@ type field struct {
 	// weights that carry the stress of three volumes to the innermost point and
 	// to the cooled face, and the stress there [Pa]
 	toInner, toOuter [3]float64
+	look             *Points // for a Shape
 	inner, outer     struct{ plane, axial, radial float64 }
 }
 
-func newField(h *heat, g *glassState, v Variant, m Material) *field {
+func newField(h *heat, g *glassState, v Variant, m Material, comps int) *field {
 	nodes := h.n + 1
 	f := &field{v: v, g: g, s: g.section, alpha: m.Expansion, comps: 1}
-	if f.s.form == Cylinder {
+	switch {
+	case h.other != nil:
+		f.comps = comps
+	case f.s.form == Cylinder:
 		f.comps = 2
 	}
 	c, ns, nb := f.comps, len(g.shear.rate), len(g.bulk.rate)
@@ -42,6 +46,7 @@ func newField(h *heat, g *glassState, v Variant, m Material) *field {
 	f.bulkInf, f.mean, f.hM, f.eth = cut(nodes), cut(nodes), cut(nodes), cut(nodes)
 	f.radial, f.plane, f.axial, f.du = cut(nodes), cut(nodes), cut(nodes), cut(nodes+1)
 	f.toInner, f.toOuter = h.toInner, h.toOuter
+	f.look = f.points()
 	return f
 }
 
@@ -80,6 +85,10 @@ func (f *field) advance(h *heat, tf, tfNew []float64) {
 				f.hM[i] = sum
 			}
 		}
+	}
+	if f.s.other != nil {
+		f.s.other.Balance(f.look)
+		return
 	}
 	switch f.s.form {
 	case Slab:

@@ -48,6 +48,9 @@ var arrows = map[string][]string{
 	"anneal/evening":           {"glass/unit", "anneal/sim", "anneal/kiln"},
 	"anneal/rescue":            {"glass/unit"},
 	"anneal/seal":              {"glass/unit", "glass/strict", "glass", "anneal/sim"},
+	"anneal/sim/axial":         {"anneal/sim"},
+	"anneal/sim/plane":         {"anneal/sim"},
+	"anneal/sim/simtest":       {"glass/unit", "glass/strict", "glass", "glass/casetest", "anneal/sim"},
 }
 
 // judged is what the package that judges programs stands on.
