@@ -40,7 +40,7 @@ func (t *table) at(kelvin float64) float64 {
 type heat struct {
 	p          *Problem
 	n          int       // intervals; n+1 nodes
-	h          float64   // spacing [m]
+	gap        []float64 // spacing of the nodes [m]
 	r          []float64 // node positions [m]
 	face       []float64 // positions of the n+2 volume faces [m]
 	area       []float64 // r^m at the n+2 faces
@@ -51,6 +51,7 @@ type heat struct {
 	trial      []float64
 	matrix     *tridiag
 	cond       []float64  // conductance at the n inner faces, of the last rate
+	pull       []float64  // area over spacing at the n inner faces
 	cap        []float64  // 1/(ρ c V) of each node, of the last rate
 	inv        []float64  // 1/(ρ V) of each node
 	lean       []float64  // weight of the neighbors' difference in a volume's mean temperature
@@ -68,21 +69,29 @@ func newHeat(p *Problem, cells int, low, high float64) *heat {
 	n := cells
 	h := &heat{p: p, n: n}
 	m := float64(p.Body.Form)
-	h.h = (p.Body.Outer - p.Body.Inner) / float64(n)
-	buf := make([]float64, 17*(n+2))
+	h.k = tabulate(p.Material.Conductivity, low, high)
+	h.c = tabulate(p.Material.SpecificHeat, low, high)
+	wall, skin := p.Body.Outer-p.Body.Inner, p.Start(1)
+	kappa := h.k.at(skin) / (p.Material.Density * h.c.at(skin))
+	h.slowest = wall * wall / kappa
+	h.gap = spacing(wall, n, draw(p, n, kappa), p.Body.InnerOpen)
+	buf := make([]float64, 18*(n+2))
 	cut := func(i, size int) []float64 { return buf[i*(n+2) : i*(n+2)+size] }
 	h.r, h.face, h.area, h.volume = cut(0, n+1), cut(1, n+2), cut(2, n+2), cut(3, n+1)
 	h.temp, h.trial, h.cond, h.cap, h.inv = cut(4, n+1), cut(5, n+1), cut(6, n), cut(7, n+1), cut(8, n+1)
 	h.lean, h.mean, h.was, h.mid = cut(9, n+1), cut(10, n+1), cut(11, n+1), cut(12, n+1)
+	h.pull = cut(17, n)
 	for i := range h.stage {
 		h.stage[i] = cut(13+i, n+1)
 	}
-	for i := range h.r {
-		h.r[i] = p.Body.Inner + float64(i)*h.h
+	h.r[0] = p.Body.Inner
+	for i, g := range h.gap {
+		h.r[i+1] = h.r[i] + g
 	}
+	h.r[n] = p.Body.Outer
 	h.face[0], h.face[n+1] = p.Body.Inner, p.Body.Outer
 	for i := 1; i <= n; i++ {
-		h.face[i] = p.Body.Inner + (float64(i)-0.5)*h.h
+		h.face[i] = 0.5 * (h.r[i-1] + h.r[i])
 	}
 	for i, f := range h.face {
 		h.area[i] = math.Pow(f, m)
@@ -109,13 +118,12 @@ func newHeat(p *Problem, cells int, low, high float64) *heat {
 	}
 	h.toOuter = h.carry(h.face[n+1], n, n-1, n-2)
 	for i := range h.temp {
-		h.temp[i] = p.Start(float64(i) / float64(n))
+		h.temp[i] = p.Start((h.r[i] - p.Body.Inner) / wall)
 	}
-	h.k = tabulate(p.Material.Conductivity, low, high)
-	h.c = tabulate(p.Material.SpecificHeat, low, high)
+	for i, g := range h.gap {
+		h.pull[i] = h.area[i+1] / g
+	}
 	h.matrix = newTridiag(n + 1)
-	t := h.temp[n]
-	h.slowest = (p.Body.Outer - p.Body.Inner) * (p.Body.Outer - p.Body.Inner) * p.Material.Density * h.c.at(t) / h.k.at(t)
 	return h
 }
 
@@ -130,9 +138,10 @@ func (h *heat) moments(i int) (r1, r2 float64) {
 func (h *heat) carry(x float64, volumes ...int) (w [3]float64) {
 	// Means of (r−x) and (r−x)², scaled; the weights w satisfy Σw = 1, Σw p = 0, Σw q = 0.
 	var p, q [3]float64
+	unit := h.gap[min(volumes[0], h.n-1)]
 	for j, i := range volumes {
 		r1, r2 := h.moments(i)
-		p[j], q[j] = (r1-x)/h.h, (r2-2*x*r1+x*x)/(h.h*h.h)
+		p[j], q[j] = (r1-x)/unit, (r2-2*x*r1+x*x)/(unit*unit)
 	}
 	det := 0.0
 	for j := range w {
@@ -171,7 +180,7 @@ func (h *heat) film(kiln, surface float64) (flux, slope float64) {
 func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 	n := h.n
 	u, out = u[:n+1], out[:n+1]
-	cond, area, caps, inv := h.cond[:n], h.area[1:n+1], h.cap[:n+1], h.inv[:n+1]
+	cond, pull, caps, inv := h.cond[:n], h.pull[:n], h.cap[:n+1], h.inv[:n+1]
 	follows, open := h.p.Surface.Follows, h.p.Body.InnerOpen
 	flow := 0.0 // into volume i from below
 	if open && !follows {
@@ -179,7 +188,7 @@ func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 		flow = q * h.area[0]
 	}
 	for i := range cond {
-		c := h.k.at(0.5*(u[i]+u[i+1])) * area[i] / h.h
+		c := h.k.at(0.5*(u[i]+u[i+1])) * pull[i]
 		cond[i] = c
 		up := c * (u[i+1] - u[i])
 		caps[i] = inv[i] / h.c.at(u[i])

@@ -8,12 +8,6 @@ import (
 
 // fill puts the documented defaults in place of zero values.
 func (s Settings) fill() Settings {
-	if s.Cells == 0 {
-		s.Cells = 16
-	}
-	if s.Tolerance == 0 {
-		s.Tolerance = 0.1
-	}
 	if s.MaxChange == 0 {
 		s.MaxChange = 8
 	}
@@ -74,7 +68,7 @@ func Run(p Problem, s Settings) (Result, error) {
 		return Result{}, err
 	}
 	p.Material = p.Material.fill()
-	s = s.fill()
+	s = s.fill().fit(&p)
 	if err := s.check(); err != nil {
 		return Result{}, err
 	}
@@ -263,7 +257,13 @@ func (r *run) look(t float64, span int) {
 	r.res.MaxLag = math.Max(r.res.MaxLag, h.lag())
 	for i, f := range r.fields {
 		s, node := f.tension()
-		r.peaks[i].see(&r.out[i], t, s, float64(node)/float64(n), span)
+		o := &r.out[i]
+		r.peaks[i].see(t, s, (h.r[node]-h.r[0])/(h.r[n]-h.r[0]), func(t, s, rho float64) {
+			if s > o.Peak {
+				o.Peak, o.PeakTime, o.PeakRho = s, t, rho
+			}
+			o.PeakBySpan[span] = math.Max(o.PeakBySpan[span], s)
+		})
 		if i == 0 && r.s.Record != nil {
 			r.s.Record(Sample{Time: t, Kiln: r.p.Kiln.At(t), Surface: h.temp[n], Center: h.temp[0],
 				SurfaceStress: math.Max(f.outer.plane, f.outer.axial),
@@ -272,37 +272,55 @@ func (r *run) look(t float64, span int) {
 	}
 }
 
-// peak holds the last three looks at the tension of one field. The tension of
-// a step that exceeds both neighbors is not yet the greatest: the top of the
-// parabola through the three is, within a span.
+// crest returns the greatest value between the middle two of four points of a
+// smooth curve. The parabolas through the first and the last three enclose the
+// curve there as long as its third derivative keeps its sign, and the lower of
+// the two is taken: so the answer is not above the curve, and never below a
+// point. One parabola alone overshoots where a curve that settles is looked at
+// in growing steps.
+func crest(t, s *[4]float64) (time, value float64) {
+	time, value = t[1], s[1]
+	if s[2] > s[1] {
+		time, value = t[2], s[2]
+	}
+	span := t[2] - t[1]
+	chord := (s[2] - s[1]) / span
+	// p(t) = chord + curve (t−t1)(t−t2); the lower curve is the greater one.
+	left := (chord - (s[1]-s[0])/(t[1]-t[0])) / (t[2] - t[0])
+	right := ((s[3]-s[2])/(t[3]-t[2]) - chord) / (t[3] - t[1])
+	curve := math.Max(left, right)
+	if !(curve < 0) {
+		return time, value
+	}
+	x := 0.5 * (span - chord/curve) // from t1 to the top
+	if x <= 0 || x >= span {
+		return time, value
+	}
+	return t[1] + x, s[1] + chord*x + curve*x*(x-span)
+}
+
+// peak finds the greatest tension of one field between the steps of a smooth
+// stretch, that is between kinks of the kiln and while one place holds it.
 type peak struct {
-	time, tension [3]float64 // oldest first
+	time, tension [4]float64 // the last looks, oldest first
 	rho           float64
 	seen          int
 }
 
-func (p *peak) see(o *Outcome, t, s, rho float64, span int) {
-	p.time[0], p.time[1], p.time[2] = p.time[1], p.time[2], t
-	p.tension[0], p.tension[1], p.tension[2] = p.tension[1], p.tension[2], s
-	was := p.rho
-	p.rho = rho
+// see books one more look.
+func (p *peak) see(t, s, rho float64, book func(t, s, rho float64)) {
+	if rho != p.rho {
+		p.seen = 0
+	}
+	copy(p.time[:], p.time[1:])
+	copy(p.tension[:], p.tension[1:])
+	p.time[3], p.tension[3], p.rho = t, s, rho
 	p.seen++
-	book := func(t, s, rho float64) {
-		if s > o.Peak {
-			o.Peak, o.PeakTime, o.PeakRho = s, t, rho
-		}
-		o.PeakBySpan[span] = math.Max(o.PeakBySpan[span], s)
-	}
 	book(t, s, rho)
-	if p.seen < 3 || !(p.tension[1] > p.tension[0] && p.tension[1] > s) || p.tension[1] < 0.9*o.PeakBySpan[span] {
-		return
+	if p.seen >= 4 && max(p.tension[1], p.tension[2]) >= max(p.tension[0], s) {
+		top, value := crest(&p.time, &p.tension)
+		book(top, value, rho)
 	}
-	a, b := p.time[1]-p.time[0], p.time[2]-p.time[1]
-	up, down := (p.tension[1]-p.tension[0])/a, (s-p.tension[1])/b
-	curve := (down - up) / (a + b) // negative
-	slope := up + curve*a          // at the middle
-	rise := -slope / (2 * curve)
-	book(p.time[1]+rise, p.tension[1]+0.5*slope*rise, was)
 }
 
 // lag is the difference between the hottest and the coldest place.
