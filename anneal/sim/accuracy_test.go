@@ -97,6 +97,17 @@ func TestResultAgreesWithItself(t *testing.T) {
 				span = math.Max(span, s)
 			}
 			near(t, fmt.Sprintf("%v %s: peak", form, o.Variant.Name), o.Peak, span, 0, 0)
+			near(t, "peak of core and shell", o.Peak, max(o.Inside.Tension, o.Surface.Tension), 0, 0)
+			near(t, "left in core and shell", o.Left.MaxTension(), max(o.LeftInside, o.LeftSurface), 1e-9, 0)
+			for i, s := range o.PeakBySpan {
+				near(t, "span of core and shell", s, max(o.Inside.BySpan[i], o.Surface.BySpan[i]), 0, 0)
+			}
+			if most, _ := o.AtPeak.Stress.Greatest(); !(most <= o.Peak && most > 0.99*o.Peak) || math.Abs(o.AtPeak.Time-o.PeakTime) > 1200 {
+				t.Errorf("%v %s: peak %.4g at %g s, profile of %g s has %.4g", form, o.Variant.Name, o.Peak, o.PeakTime, o.AtPeak.Time, most)
+			}
+			if o.Surface.Rho < 0.5 || o.Inside.Rho > 0.71 || o.FictiveCenter >= o.FictiveSurface {
+				t.Errorf("%v: surface at %g, inside at %g; fictive %g K inside, %g K at the surface", form, o.Surface.Rho, o.Inside.Rho, o.FictiveCenter, o.FictiveSurface)
+			}
 			if !(o.PeakRho >= 0 && o.PeakRho <= 1) || !(o.PeakTime >= 0 && o.PeakTime <= 12*3600) {
 				t.Errorf("%v: peak at %g, %g s", form, o.PeakRho, o.PeakTime)
 			}
@@ -137,9 +148,9 @@ func anyRamps(r *rand.Rand) (Problem, string) {
 // to 300 mm and 1 to 2000 °C/h. Before cells were drawn toward the face the
 // worst was 4.7 %.
 func TestAnySizeAndRate(t *testing.T) {
-	count := 200
+	count := 100
 	if testing.Short() {
-		count = 60
+		count = 30
 	}
 	beyond, most := 0, 0.0
 	for i := range count {
@@ -219,4 +230,16 @@ func TestCrest(t *testing.T) {
 	when, got := crest(&at, &s)
 	near(t, "top of a parabola", got, 5, 1e-12, 0)
 	near(t, "where", when, 1.7, 1e-12, 0)
+}
+
+// TestRecordAll: the history of every variant is that of a run of its own.
+func TestRecordAll(t *testing.T) {
+	p := overnight(Sphere, 0.05, soda, -15)
+	most := make([]float64, len(p.Variants))
+	r := must(t, p, Settings{RecordAll: true, Record: func(s Sample) { most[s.Variant] = max(most[s.Variant], s.Tension) }})
+	for i, o := range r.Outcomes {
+		if !(most[i] <= o.Peak && most[i] > 0.99*o.Peak) {
+			t.Errorf("variant %d: history up to %.5g Pa, peak %.5g", i, most[i], o.Peak)
+		}
+	}
 }

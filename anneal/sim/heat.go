@@ -57,6 +57,7 @@ type heat struct {
 	lean       []float64  // weight of the neighbors' difference in a volume's mean temperature
 	mean, was  []float64  // volume means of trial and of temp [K]
 	mid        []float64  // centroid of each volume [m]
+	core       []bool     // nodes where steady cooling presses and what it leaves pulls
 	hollow     bool       // the innermost point is a free face, not one of symmetry
 	toInner    [3]float64 // weights of the first, last three volume means for the innermost, outermost value
 	toOuter    [3]float64
@@ -64,6 +65,13 @@ type heat struct {
 	heatIn     float64
 	heatStored float64
 }
+
+// The core ends where the stress of steady cooling changes its sign: at 1/√3 of
+// a slab and 1/√2 of a sphere (hoop) or cylinder (axial).
+const (
+	coreSlab  = 0.577
+	coreRound = 0.707
+)
 
 func newHeat(p *Problem, cells int, low, high float64) *heat {
 	n := cells
@@ -124,6 +132,17 @@ func newHeat(p *Problem, cells int, low, high float64) *heat {
 		h.pull[i] = h.area[i+1] / g
 	}
 	h.matrix = newTridiag(n + 1)
+	h.core = make([]bool, n+1)
+	for i, r := range h.r {
+		x, rim := (r-p.Body.Inner)/wall, coreSlab
+		switch {
+		case p.Body.InnerOpen:
+			x = math.Abs(2*x - 1)
+		case p.Body.Inner == 0 && p.Body.Form != Slab:
+			rim = coreRound
+		}
+		h.core[i] = x < rim
+	}
 	return h
 }
 

@@ -15,6 +15,19 @@ func (p Profile) MaxTension() float64 {
 	return most
 }
 
+// Greatest returns the greatest principal stress of the profile [Pa] and its
+// relative depth, 1 the surface.
+func (p Profile) Greatest() (stress, rho float64) {
+	stress = math.Inf(-1)
+	last := p.Depth[len(p.Depth)-1]
+	for i := range p.Plane {
+		if s := math.Max(p.Plane[i], math.Max(p.Axial[i], p.Radial[i])); s > stress {
+			stress, rho = s, p.Depth[i]/last
+		}
+	}
+	return stress, rho
+}
+
 // at returns the components at depth x by linear interpolation.
 func (p Profile) at(x float64) (plane, axial, radial float64) {
 	i := min(max(sort.SearchFloat64s(p.Depth, x)-1, 0), len(p.Depth)-2)

@@ -48,15 +48,15 @@ func meanOne(set []Term) []Term {
 
 // run is the state of one Run.
 type run struct {
-	p      *Problem
-	s      Settings
-	heat   *heat
-	states []*glassState
-	fields []*field
-	out    []Outcome
-	res    Result
-	peaks  []peak
-	stiff  float64 // the step the error control would like next [s]
+	p       *Problem
+	s       Settings
+	heat    *heat
+	states  []*glassState
+	fields  []*field
+	out     []Outcome
+	res     Result
+	watches []watch
+	stiff   float64 // the step the error control would like next [s]
 }
 
 // Run simulates the problem. An error means that there is no answer: the
@@ -148,9 +148,12 @@ func newRun(p *Problem, s Settings) (*run, error) {
 			r.states = append(r.states, g)
 		}
 		r.fields = append(r.fields, newField(r.heat, g, v, p.Material))
-		r.out = append(r.out, Outcome{Variant: v, Unrelaxed: 1, PeakRho: 1, PeakBySpan: make([]float64, len(p.Kiln.Kinks))})
+		r.out = append(r.out, Outcome{Variant: v, Unrelaxed: 1})
 	}
-	r.peaks = make([]peak, len(r.out))
+	r.watches = make([]watch, len(r.out))
+	for i := range r.watches {
+		r.watches[i].open(r.heat, &r.out[i])
+	}
 	r.stiff = 1e-3 * r.heat.slowest
 	r.res.Status = Done
 	r.look(0, 0)
@@ -164,8 +167,8 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 	}
 	h := r.heat
 	r.stiff = math.Min(r.stiff, 0.02*h.slowest)
-	for i := range r.peaks { // a kink ends the smooth stretch
-		r.peaks[i].seen = min(r.peaks[i].seen, 1)
+	for i := range r.watches { // a kink ends the smooth stretch
+		r.watches[i].kink()
 	}
 	for t < end {
 		if r.res.Stats.Steps+r.res.Stats.Rejected >= r.s.MaxSteps {
@@ -250,79 +253,6 @@ func (r *run) advance(t, dt float64) {
 	h.accept(t, dt)
 }
 
-// look books what the report needs of the state at time t.
-func (r *run) look(t float64, span int) {
-	h := r.heat
-	n := h.n
-	r.res.MaxLag = math.Max(r.res.MaxLag, h.lag())
-	for i, f := range r.fields {
-		s, node := f.tension()
-		o := &r.out[i]
-		r.peaks[i].see(t, s, (h.r[node]-h.r[0])/(h.r[n]-h.r[0]), func(t, s, rho float64) {
-			if s > o.Peak {
-				o.Peak, o.PeakTime, o.PeakRho = s, t, rho
-			}
-			o.PeakBySpan[span] = math.Max(o.PeakBySpan[span], s)
-		})
-		if i == 0 && r.s.Record != nil {
-			r.s.Record(Sample{Time: t, Kiln: r.p.Kiln.At(t), Surface: h.temp[n], Center: h.temp[0],
-				SurfaceStress: math.Max(f.outer.plane, f.outer.axial),
-				CenterStress:  math.Max(f.inner.plane, f.inner.axial), Tension: math.Max(0, s)})
-		}
-	}
-}
-
-// crest returns the greatest value between the middle two of four points of a
-// smooth curve. The parabolas through the first and the last three enclose the
-// curve there as long as its third derivative keeps its sign, and the lower of
-// the two is taken: so the answer is not above the curve, and never below a
-// point. One parabola alone overshoots where a curve that settles is looked at
-// in growing steps.
-func crest(t, s *[4]float64) (time, value float64) {
-	time, value = t[1], s[1]
-	if s[2] > s[1] {
-		time, value = t[2], s[2]
-	}
-	span := t[2] - t[1]
-	chord := (s[2] - s[1]) / span
-	// p(t) = chord + curve (t−t1)(t−t2); the lower curve is the greater one.
-	left := (chord - (s[1]-s[0])/(t[1]-t[0])) / (t[2] - t[0])
-	right := ((s[3]-s[2])/(t[3]-t[2]) - chord) / (t[3] - t[1])
-	curve := math.Max(left, right)
-	if !(curve < 0) {
-		return time, value
-	}
-	x := 0.5 * (span - chord/curve) // from t1 to the top
-	if x <= 0 || x >= span {
-		return time, value
-	}
-	return t[1] + x, s[1] + chord*x + curve*x*(x-span)
-}
-
-// peak finds the greatest tension of one field between the steps of a smooth
-// stretch, that is between kinks of the kiln and while one place holds it.
-type peak struct {
-	time, tension [4]float64 // the last looks, oldest first
-	rho           float64
-	seen          int
-}
-
-// see books one more look.
-func (p *peak) see(t, s, rho float64, book func(t, s, rho float64)) {
-	if rho != p.rho {
-		p.seen = 0
-	}
-	copy(p.time[:], p.time[1:])
-	copy(p.tension[:], p.tension[1:])
-	p.time[3], p.tension[3], p.rho = t, s, rho
-	p.seen++
-	book(t, s, rho)
-	if p.seen >= 4 && max(p.tension[1], p.tension[2]) >= max(p.tension[0], s) {
-		top, value := crest(&p.time, &p.tension)
-		book(top, value, rho)
-	}
-}
-
 // lag is the difference between the hottest and the coldest place.
 func (h *heat) lag() float64 {
 	return slices.Max(h.temp) - slices.Min(h.temp)
@@ -359,7 +289,10 @@ func (r *run) finish() {
 	for i, f := range r.fields {
 		f.advance(h, f.g.tf, f.g.tf)
 		o := &r.out[i]
-		o.Left = f.profile(h)
+		o.Left = newProfile(h)
+		f.profile(h, &o.Left)
+		inside, surface := f.tension(h.core)
+		o.LeftInside, o.LeftSurface = inside.tension, surface.tension
 		o.FictiveCenter, o.FictiveSurface = f.g.tf[0], f.g.tf[h.n]
 	}
 	r.res.Stats.HeatIn, r.res.Stats.HeatStored = h.heatIn, h.heatStored

@@ -126,19 +126,20 @@ type Problem struct {
 // a hundred), and to 2.5 % where the piece starts with a core 100 K hotter than
 // its surface (accuracy_test.go).
 type Settings struct {
-	Cells     int     // between innermost point and surface (default 16; 32 where heat goes less deep in the shortest ramp than is seen with these)
-	Tolerance float64 // local error of temperature [K] (default 0.1; 0.05 in programs with ramps above 300 °C/h)
-	MaxChange float64 // change of any temperature in a step while glass relaxes [K], ten times that when none does (default 8)
-	FixedStep float64 // one step length for tests of order [s] (default 0: adaptive)
-	MaxSteps  int     // (default 20000)
-	Record    func(Sample)
+	Cells     int          // between innermost point and surface (default 16; 32 where heat goes less deep in the shortest ramp than is seen with these)
+	Tolerance float64      // local error of temperature [K] (default 0.1; 0.05 in programs with ramps above 300 °C/h)
+	MaxChange float64      // change of any temperature in a step while glass relaxes [K], ten times that when none does (default 8)
+	FixedStep float64      // one step length for tests of order [s] (default 0: adaptive)
+	MaxSteps  int          // (default 20000)
+	Record    func(Sample) // called after each step with the stresses of the first variant
+	RecordAll bool         // call Record for every variant, in their order (default false)
 }
 
-// Sample is the state after one step, for a history. The stresses are those of
-// the first variant.
+// Sample is the state after one step, for a history.
 type Sample struct {
 	Time, Kiln      float64 // [s], [K]
 	Surface, Center float64 // [K]
+	Variant         int     // whose stresses these are: index of Problem.Variants
 	SurfaceStress   float64 // in the plane of the surface, the larger component [Pa]
 	CenterStress    float64 // greatest component [Pa]
 	Tension         float64 // greatest tension anywhere [Pa]
@@ -148,13 +149,24 @@ type Sample struct {
 type Outcome struct {
 	Variant Variant
 	// Peak is the greatest tension at any time and place [Pa], never negative;
-	// PeakTime [s]; PeakRho its relative depth, 1 the surface.
+	// PeakTime [s]; PeakRho its relative depth, 1 the surface. It is the
+	// greater of Surface and Inside.
 	Peak, PeakTime, PeakRho float64
 	// PeakBySpan is the greatest tension in each span between kinks [Pa], one
 	// value per kink, in order.
 	PeakBySpan []float64
-	// Left is the stress that stays once the piece is at room temperature.
-	Left Profile
+	// Inside is the greatest tension in the core of the piece, Surface that in
+	// the shell around it. The core is where the stress of steady cooling
+	// presses: the inner 0.577 of a slab or of a tube's wall (of an open tube
+	// its middle 0.577), the inner 0.707 of a sphere or cylinder.
+	Inside, Surface Top
+	// AtPeak is the state of the step nearest the peak.
+	AtPeak Moment
+	// Left is the stress that stays once the piece is at room temperature, and
+	// LeftInside and LeftSurface are its greatest tensions in core and shell
+	// [Pa], negative where all is pressed.
+	Left                    Profile
+	LeftInside, LeftSurface float64
 	// Unrelaxed is the share of a stress present at the start that is left at
 	// Mark, where it relaxes slowest; 1 if Mark is 0.
 	Unrelaxed float64
@@ -162,7 +174,21 @@ type Outcome struct {
 	FictiveSurface, FictiveCenter float64
 }
 
-// Profile is stress by depth, innermost point first, n+1 values.
+// Top is the greatest tension of a part of the piece while the program runs.
+type Top struct {
+	Tension, Time, Rho float64   // [Pa], never negative; [s]; relative depth, 1 the surface
+	BySpan             []float64 // the greatest in each span between kinks [Pa]
+}
+
+// Moment is the piece at one time.
+type Moment struct {
+	Time, Kiln  float64   // [s], [K]
+	Temperature []float64 // at the depths of Stress [K]
+	Stress      Profile
+}
+
+// Profile is stress by depth, innermost point first, n+1 values. The depths are
+// closer together toward the surface where the program asks for it.
 type Profile struct {
 	Depth  []float64 // distance from the innermost point (radius; tube: from the bore) [m]
 	Plane  []float64 // hoop, or in-plane for a slab [Pa]
