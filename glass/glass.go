@@ -68,8 +68,13 @@ type Glass struct {
 	Refractive  Value // refractive index in yellow light
 	Emissivity  Value // total, hemispherical, of a piece thick enough to be opaque to its own heat
 
-	Conductivity Property // [W/(m K)]
-	SpecificHeat Property // [J/(kg K)]
+	Conductivity       Property // of a sample, with the heat that radiates through it [W/(m K)]
+	ConductivityPhonon Property // without radiation [W/(m K)]
+	SpecificHeat       Property // [J/(kg K)]
+	InfraredIndex      Value    // refractive index for heat rays
+	// Absorption holds the bands in which clear glass lets its own heat through,
+	// by rising wavelength and without gap; none where that is not known.
+	Absorption []Band
 
 	Relaxation     string  // "maxwell" or "six-term": the shape of stress relaxation
 	Viscosity      string  // "" for every curve that can be had, or the name of the only one to use
@@ -168,11 +173,13 @@ var keyWords = []struct{ key, words, without string }{
 	{"expansion_liquid", "expansion above the transformation", "structural relaxation cannot be computed"},
 	{"density", "density", "the time heat takes cannot be computed"},
 	{"conductivity", "conductivity", "the time heat takes cannot be computed"},
+	{"conductivity_phonon", "conductivity without radiation", "glass that heat does not radiate through cannot be computed"},
 	{"specific_heat", "specific heat", "the time heat takes cannot be computed"},
 	{"young_modulus", "Young's modulus", "stress cannot be checked"},
 	{"poisson", "Poisson's ratio", "stress cannot be checked"},
 	{"stress_optic", "stress-optic coefficient", "a polariscope reading cannot be predicted"},
-	{"refractive_index", "refractive index", "radiation inside the glass cannot be computed"},
+	{"refractive_index", "refractive index", "what light does at the surface cannot be computed"},
+	{"infrared_index", "refractive index for heat rays", "radiation inside the glass cannot be computed"},
 	{"emissivity", "emissivity", "the heat that a surface radiates cannot be computed"},
 }
 
@@ -282,6 +289,10 @@ func (g *Glass) value(key string) *Value {
 		return &g.Emissivity
 	case "conductivity":
 		return &g.Conductivity.Value
+	case "conductivity_phonon":
+		return &g.ConductivityPhonon.Value
+	case "infrared_index":
+		return &g.InfraredIndex
 	case "specific_heat":
 		return &g.SpecificHeat.Value
 	case "viscosity_limit":

@@ -49,7 +49,7 @@ var quantities = map[string]*quantity{
 	"strain_point": fixedPoint, "annealing_point": fixedPoint, "softening_point": fixedPoint, "working_point": fixedPoint,
 	"expansion": expansivity, "expansion_liquid": expansivity, "density": density, "young_modulus": modulus,
 	"poisson": ratio, "stress_optic": optic, "refractive_index": index, "emissivity": share,
-	"viscosity_limit": log10, "conductivity": conductivity, "specific_heat": heatCapacity,
+	"infrared_index": index, "viscosity_limit": log10, "conductivity": conductivity, "conductivity_phonon": conductivity, "specific_heat": heatCapacity,
 }
 
 const numberPattern = `[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?`
