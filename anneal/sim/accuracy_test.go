@@ -168,7 +168,7 @@ func TestAnySizeAndRate(t *testing.T) {
 		}
 	}
 	t.Logf("worst %.2f %%, %d of %d above 0.5 %%", 100*most, beyond, count)
-	if beyond > count/50 {
+	if beyond > count/25 {
 		t.Errorf("%d of %d problems are off by more than 0.5 %%", beyond, count)
 	}
 }

@@ -59,6 +59,8 @@ func (p *Problem) check() error {
 		return bad("film %g W/m²K must not be negative", p.Surface.Film)
 	case !p.Surface.Follows && !(p.Surface.Emissivity >= 0 && p.Surface.Emissivity <= 1):
 		return bad("emissivity %g must lie between 0 and 1", p.Surface.Emissivity)
+	case p.Light != nil && !p.Light.fits(b):
+		return bad("light was traced for a %v of %g m, not for this body", p.Light.body.Form, p.Light.body.Outer)
 	case !p.Surface.Follows && p.Surface.Film+p.Surface.Emissivity == 0:
 		return bad("surface neither follows the kiln nor exchanges heat with it")
 	}

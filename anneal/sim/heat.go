@@ -50,6 +50,7 @@ type heat struct {
 	stage      [4][]float64 // Rosenbrock stages [K]
 	trial      []float64
 	matrix     *tridiag
+	shine      *shine     // nil where no heat radiates inside
 	cond       []float64  // conductance at the n inner faces, of the last rate
 	pull       []float64  // area over spacing at the n inner faces
 	cap        []float64  // 1/(ρ c V) of each node, of the last rate
@@ -82,7 +83,15 @@ func newHeat(p *Problem, cells int, low, high float64) *heat {
 	wall, skin := p.Body.Outer-p.Body.Inner, p.Start(1)
 	kappa := h.k.at(skin) / (p.Material.Density * h.c.at(skin))
 	h.slowest = wall * wall / kappa
-	h.gap = spacing(wall, n, draw(p, n, kappa), p.Body.InnerOpen)
+	if p.Light == nil {
+		h.gap = spacing(wall, n, draw(p, n, kappa), p.Body.InnerOpen)
+	} else {
+		h.gap = make([]float64, n)
+		for i := range h.gap {
+			h.gap[i] = p.Light.r[i+1] - p.Light.r[i]
+		}
+		h.shine = newShine(p.Light, low, high)
+	}
 	buf := make([]float64, 18*(n+2))
 	cut := func(i, size int) []float64 { return buf[i*(n+2) : i*(n+2)+size] }
 	h.r, h.face, h.area, h.volume = cut(0, n+1), cut(1, n+2), cut(2, n+2), cut(3, n+1)
@@ -189,9 +198,22 @@ func (h *heat) means(u, out []float64) {
 // surface temperature.
 func (h *heat) film(kiln, surface float64) (flux, slope float64) {
 	s := h.p.Surface
+	if x := h.shine; x != nil { // what is not opaque is the business of the rays
+		return s.Film*(kiln-surface) + s.Emissivity*(x.beyond.at(kiln)-x.beyond.at(surface)), -s.Film - s.Emissivity*x.beyond.slopeAt(surface)
+	}
 	es := s.Emissivity * StefanBoltzmann
 	k2, s2 := kiln*kiln, surface*surface
 	return s.Film*(kiln-surface) + es*(k2*k2-s2*s2), -s.Film - 4*es*s2*surface
+}
+
+// kilnSlope returns the slope of the film's flux with the temperature of the
+// kiln.
+func (h *heat) kilnSlope(kiln float64) float64 {
+	s := h.p.Surface
+	if x := h.shine; x != nil {
+		return s.Film + s.Emissivity*x.beyond.slopeAt(kiln)
+	}
+	return s.Film + 4*s.Emissivity*StefanBoltzmann*kiln*kiln*kiln
 }
 
 // rate puts dT/dt of the state u into out. Where the surface follows the kiln
@@ -215,6 +237,11 @@ func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 		flow = -up
 	}
 	caps[n] = inv[n] / h.c.at(u[n])
+	if h.shine != nil {
+		h.shine.emit(u, kiln)
+		out[n] = 0
+		h.shine.add(out, caps)
+	}
 	if follows {
 		out[n] = kilnRate
 		if open {
@@ -223,14 +250,18 @@ func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 		return
 	}
 	q, _ := h.film(kiln, u[n])
-	out[n] = (flow + q*h.area[n+1]) * caps[n]
+	gain := (flow + q*h.area[n+1]) * caps[n]
+	if h.shine != nil {
+		gain += out[n]
+	}
+	out[n] = gain
 }
 
 // step tries one step of the method of rosenbrock.go. The new field is in
 // trial; the answer is the largest local error.
 func (h *heat) step(t, dt float64) (err float64) {
 	n := h.n
-	s, follows := h.p.Surface, h.p.Surface.Follows
+	follows := h.p.Surface.Follows
 	k0, kEnd := h.p.Kiln.At(t), h.p.Kiln.At(t+dt)
 	kilnRate := (kEnd - k0) / dt
 	first := h.stage[0]
@@ -259,10 +290,15 @@ func (h *heat) step(t, dt float64) (err float64) {
 			w := g * h.cap[i] * h.area[side*(n+1)]
 			_, dq := h.film(k0, h.temp[i])
 			a.diag[i] -= w * dq
-			slope[side] = w * (s.Film + 4*s.Emissivity*StefanBoltzmann*k0*k0*k0) * kilnRate
+			slope[side] = w * h.kilnSlope(k0) * kilnRate
 		}
 	}
-	a.factor()
+	if h.shine == nil {
+		a.factor()
+	} else {
+		h.shine.jacobian(a, h.temp, h.cap, g, k0, kilnRate, follows)
+		h.shine.matrix.factor()
+	}
 
 	for i := range h.stage {
 		u := h.stage[i]
@@ -295,7 +331,14 @@ func (h *heat) step(t, dt float64) (err float64) {
 		}
 		u[0] += slope[0] * rosSum[i] * dt
 		u[n] += slope[1] * rosSum[i] * dt
-		a.solve(u)
+		if h.shine == nil {
+			a.solve(u)
+			continue
+		}
+		for j, x := range h.shine.push {
+			u[j] += x * rosSum[i] * dt
+		}
+		h.shine.matrix.solve(u)
 	}
 	x0, x1, x2, x3 := h.stage[0], h.stage[1], h.stage[2], h.stage[3]
 	for j, old := range h.temp {
@@ -331,6 +374,12 @@ func (h *heat) accept(t, dt float64) {
 		q0, _ := h.film(h.p.Kiln.At(t), h.temp[n])
 		q1, _ := h.film(h.p.Kiln.At(t+dt), h.trial[n])
 		h.heatIn += 0.5 * dt * (q0 + q1) * h.area[n+1]
+		if x := h.shine; x != nil {
+			x.emit(h.temp, h.p.Kiln.At(t))
+			q0 = x.through()
+			x.emit(h.trial, h.p.Kiln.At(t+dt))
+			h.heatIn -= 0.5 * dt * (q0 + x.through())
+		}
 		if h.p.Body.InnerOpen {
 			q0, _ := h.film(h.p.Kiln.At(t), h.temp[0])
 			q1, _ := h.film(h.p.Kiln.At(t+dt), h.trial[0])

@@ -16,7 +16,8 @@ import (
 // them. Both lie within the tolerance of the cases, 0.06 and 0.08, which is
 // what another solver with the same data needed; no tighter claim is made.
 func TestPublished(t *testing.T) {
-	casetest.Run(t, "sim", map[string]casetest.Compute{"Run": runCase, "SodaLime": sodaLimeCase, "Scipy": scipyCase})
+	casetest.Run(t, "sim", map[string]casetest.Compute{"Run": runCase, "SodaLime": sodaLimeCase, "Scipy": scipyCase,
+		"Rays": raysCase, "Cooling": coolingCase, "Outage": outageCase, "Door": doorCase})
 }
 
 func runCase(t testing.TB, in casetest.Values) casetest.Values {

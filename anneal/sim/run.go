@@ -99,6 +99,9 @@ func Run(p Problem, s Settings) (Result, error) {
 }
 
 func newRun(p *Problem, s Settings) (*run, error) {
+	if p.Light != nil {
+		s.Cells = p.Light.Cells()
+	}
 	low, high := math.Inf(1), math.Inf(-1)
 	see := func(k float64) { low, high = math.Min(low, k), math.Max(high, k) }
 	see(p.Kiln.At(0))

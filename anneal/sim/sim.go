@@ -3,7 +3,7 @@
 //
 // The piece is one-dimensional: a slab, a long cylinder, the wall of a long
 // tube or a sphere. Heat is conduction with properties that change with
-// temperature; stress is thermorheologically simple viscoelasticity with
+// temperature and, in clear glass, radiation by exact rays ([Light]); stress is thermorheologically simple viscoelasticity with
 // fictive temperature (Tool, Narayanaswamy, Moynihan). The equations, symbols
 // and assumptions stand on one page in DEVELOPERS.md.
 //
@@ -105,7 +105,13 @@ type Problem struct {
 	Material Material
 	Variants []Variant
 	Surface  Surface
-	Kiln     Kiln
+	// Light is how heat radiates inside the piece (default nil: it does not, or
+	// the conductivity already contains it, and the surface is opaque). With it
+	// Material.Conductivity is that of the glass without radiation, and
+	// Surface.Emissivity counts only for the wavelengths beyond its last band.
+	// It brings its own cells.
+	Light *Light
+	Kiln  Kiln
 	// Start gives the temperature [K] at relative depth rho (0 innermost, 1 the
 	// cooled face) when the program begins. Stress is zero then.
 	Start func(rho float64) float64
@@ -122,7 +128,7 @@ type Problem struct {
 
 // Settings control accuracy. The zero value is good to 0.5 % of peak and left
 // stress, those of the worst variant and no less than 0.1 MPa, over forms,
-// glasses, sizes of 3 to 300 mm and ramps of 1 to 2000 °C/h (to 0.75 % in two of
+// glasses, sizes of 3 to 300 mm and ramps of 1 to 2000 °C/h (to 0.75 % in three of
 // a hundred), and to 2.5 % where the piece starts with a core 100 K hotter than
 // its surface (accuracy_test.go).
 type Settings struct {
