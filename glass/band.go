@@ -1,7 +1,6 @@
 package glass
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -59,7 +58,9 @@ func (l *loader) absorption(g *Glass, list []band) error {
 				return l.fail(l.in(at, "range"), "", "absorption: range %s: must enclose %s", b.Range, v.Text)
 			}
 		}
-		out.Over = fmt.Sprintf("%s to %s", micrometers(last), micrometers(to))
+		if out.Over = "up to " + micrometers(to); last > 0 {
+			out.Over = micrometers(last) + " to " + micrometers(to)
+		}
 		out.Spread = max(out.High-v.Number, v.Number-out.Low)
 		g.Absorption = append(g.Absorption, out)
 		last = to

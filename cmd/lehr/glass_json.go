@@ -21,6 +21,17 @@ type valueJSON struct {
 	Also   []valueJSON `json:"also_stated,omitempty"`
 }
 
+// bandJSON is the absorption of clear glass in a range of wavelengths.
+type bandJSON struct {
+	To     num    `json:"to_um"`
+	Value  num    `json:"value_per_m"`
+	Low    num    `json:"low_per_m"`
+	High   num    `json:"high_per_m"`
+	Status string `json:"status"`
+	Source string `json:"source,omitempty"`
+	Note   string `json:"note,omitempty"`
+}
+
 type curveJSON struct {
 	Name string `json:"name"`
 	A    num    `json:"A"`
@@ -44,6 +55,7 @@ type glassShownJSON struct {
 	AlsoCalled []string             `json:"also_called,omitempty"`
 	Note       string               `json:"note,omitempty"`
 	Properties map[string]valueJSON `json:"properties"`
+	Absorption []bandJSON           `json:"absorption,omitempty"`
 	Unknown    []string             `json:"not_known,omitempty"`
 	Curves     []curveJSON          `json:"curves"`
 	Isokoms    []isokomJSON         `json:"viscosity"`
@@ -80,6 +92,13 @@ func (a *app) glassJSON(g glassView) error {
 			key += "_" + p.jsonUnit
 		}
 		out.Properties[key] = shown
+	}
+	for _, b := range g.Absorption {
+		row := bandJSON{To: num(b.To * 1e6), Value: num(b.Number), Low: num(b.Low), High: num(b.High), Status: string(b.Status), Note: g.localized(b.Note)}
+		if b.Source != "" {
+			row.Source = sourceOf(g.table, b.Source).Cite
+		}
+		out.Absorption = append(out.Absorption, row)
 	}
 	curves, err := g.Curves()
 	if err == nil {
