@@ -68,6 +68,12 @@ func (p *Problem) check() error {
 		if !(v.B >= 0) || math.IsInf(v.B, 0) || math.IsNaN(v.A+v.T0+v.ExpansionLiquid) || math.IsInf(v.A+v.T0+v.ExpansionLiquid, 0) {
 			return bad("viscosity curve %q: A, B, T0 must be finite and B not negative", v.Name)
 		}
+		if v.Straight != 0 && !(v.Straight > v.T0+1 && positive(v.Straight)) {
+			return bad("viscosity curve %q: straight below %g K, which must lie above T0 %g K", v.Name, v.Straight, v.T0)
+		}
+		if v.StructuralModulus != 0 && !positive(v.StructuralModulus) {
+			return bad("structural modulus %g Pa of %q must be positive", v.StructuralModulus, v.Name)
+		}
 		if math.Abs(v.ExpansionLiquid) > 1e-3 {
 			return bad("expansion of the liquid %g /K is not that of a glass", v.ExpansionLiquid)
 		}

@@ -139,9 +139,12 @@ func newRun(p *Problem, s Settings) (*run, error) {
 	}
 	r.heat.means(r.heat.temp, r.heat.was)
 	for _, v := range p.Variants {
+		if v.StructuralModulus == 0 {
+			v.StructuralModulus = p.Material.StructuralModulus
+		}
 		var g *glassState
 		for _, have := range r.states {
-			if have.a == v.A && have.b == v.B && have.t0 == v.T0 && have.structured == (v.ExpansionLiquid != 0) {
+			if have.relaxesAs(v) {
 				g = have
 			}
 		}

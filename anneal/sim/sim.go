@@ -14,7 +14,10 @@
 // problem on one machine give the same bits.
 package sim
 
-import "errors"
+import (
+	"errors"
+	"math"
+)
 
 // Form is the one-dimensional shape that is solved.
 type Form int
@@ -75,15 +78,51 @@ type Material struct {
 }
 
 // Variant is one reading of the properties that are uncertain: a viscosity
-// curve and the expansion of the liquid. All variants of a problem share its
-// temperatures.
+// curve, the expansion of the liquid and the pace of the structure. All variants
+// of a problem share its temperatures; those that differ in expansion alone
+// share their relaxation too.
 type Variant struct {
 	Name string
 	// A, B, T0: log10(η/Pa·s) = A + B/(T−T0), T and T0 in kelvin.
 	A, B, T0 float64
+	// Straight is the temperature below which log10 η goes on as a straight line
+	// in 1/T, with the slope it has there [K] (default 0: nowhere).
+	Straight float64
 	// ExpansionLiquid is the expansion above the transformation range [1/K]
 	// (default 0: no structural relaxation).
 	ExpansionLiquid float64
+	// StructuralModulus stands in for that of the material [Pa] (default 0: it
+	// does not).
+	StructuralModulus float64
+}
+
+// Log10 returns the equilibrium viscosity as log10(η/Pa·s), infinite at T0 and
+// below.
+func (v Variant) Log10(kelvin float64) float64 {
+	switch {
+	case kelvin < v.Straight:
+		at, slope := v.line()
+		return at + slope*(1/kelvin-1/v.Straight)
+	case kelvin <= v.T0+1:
+		return math.Inf(1)
+	}
+	return v.A + v.B/(kelvin-v.T0)
+}
+
+// line returns log10 of the viscosity at Straight and its slope with 1/T below.
+func (v Variant) line() (at, slope float64) {
+	d := v.Straight - v.T0
+	return v.A + v.B/d, v.B * v.Straight * v.Straight / (d * d)
+}
+
+// Isokom returns the temperature at which the viscosity is 10^log10 Pa·s [K].
+func (v Variant) Isokom(log10 float64) float64 {
+	if v.Straight > 0 {
+		if at, slope := v.line(); log10 > at {
+			return 1 / (1/v.Straight + (log10-at)/slope)
+		}
+	}
+	return v.T0 + v.B/(log10-v.A)
 }
 
 // Surface is how heat passes between kiln and glass.
