@@ -34,6 +34,7 @@ type form struct {
 	SpecificHeat   entries `toml:"specific_heat"`
 	ViscosityLimit entries `toml:"viscosity_limit"`
 	Garage         entries `toml:"garage"`
+	Separation     entries `toml:"phase_separation"`
 
 	Absorption []band `toml:"absorption"`
 
@@ -132,6 +133,6 @@ func (f *form) values() []struct {
 		{"conductivity", f.Conductivity}, {"conductivity_phonon", f.Phonon}, {"specific_heat", f.SpecificHeat},
 		{"young_modulus", f.Young}, {"poisson", f.Poisson}, {"stress_optic", f.StressOptic},
 		{"refractive_index", f.Refractive}, {"infrared_index", f.Infrared}, {"emissivity", f.Emissivity},
-		{"viscosity_limit", f.ViscosityLimit}, {"garage", f.Garage},
+		{"viscosity_limit", f.ViscosityLimit}, {"garage", f.Garage}, {"phase_separation", f.Separation},
 	}
 }

@@ -76,13 +76,18 @@ type Glass struct {
 	// by rising wavelength and without gap; none where that is not known.
 	Absorption []Band
 
-	Relaxation     string  // "maxwell" or "six-term": the shape of stress relaxation
-	Viscosity      string  // "" for every curve that can be had, or the name of the only one to use
-	ViscosityLimit Value   // log10 of the viscosity [Pa·s] of infinitely hot glass; stands in for an unpublished working point
-	Pin            *Curve  // the curve named "given", or nil
-	SurfaceFollows bool    // the surface has the temperature of the kiln, whatever the heat transfer
-	Garage         Holding // where the trade holds finished pieces
-	Like           string  // the built-in glass from which absent values were taken, or ""
+	Relaxation     string // "maxwell" or "six-term": the shape of stress relaxation
+	Viscosity      string // "" for every curve that can be had, or the name of the only one to use
+	ViscosityLimit Value  // log10 of the viscosity [Pa·s] of infinitely hot glass; stands in for an unpublished working point
+	// PhaseSeparation is by how much log10 of the viscosity may rise in a long
+	// treatment near the annealing point, because the glass separates into two
+	// phases. Where it is known, no soak of many hours can be trusted to relax as
+	// computed.
+	PhaseSeparation Value
+	Pin             *Curve  // the curve named "given", or nil
+	SurfaceFollows  bool    // the surface has the temperature of the kiln, whatever the heat transfer
+	Garage          Holding // where the trade holds finished pieces
+	Like            string  // the built-in glass from which absent values were taken, or ""
 
 	// Alternatives holds, for each key of the file, the honest values that
 	// differ from the one in use.
@@ -253,11 +258,11 @@ func (g *Glass) Value(key string) (v Value, ok bool) {
 // Keys returns the keys that hold a value with a source and a status, in the
 // order in which a table of properties shows them.
 func Keys() []string {
-	keys := make([]string, 0, len(keyWords)+2)
+	keys := make([]string, 0, len(keyWords)+3)
 	for _, k := range keyWords {
 		keys = append(keys, k.key)
 	}
-	return append(keys, "viscosity_limit", "garage")
+	return append(keys, "viscosity_limit", "garage", "phase_separation")
 }
 
 // value returns the place of a value, or nil for a key without one.
@@ -299,6 +304,8 @@ func (g *Glass) value(key string) *Value {
 		return &g.ViscosityLimit
 	case "garage":
 		return &g.Garage.Value
+	case "phase_separation":
+		return &g.PhaseSeparation
 	}
 	return nil
 }

@@ -39,6 +39,7 @@ type curveJSON struct {
 	T0   num    `json:"T0_K"`
 	Low  num    `json:"low_K"`
 	High num    `json:"high_K"`
+	Line num    `json:"straight_in_1_over_T_below_K,omitempty"`
 }
 
 type isokomJSON struct {
@@ -103,7 +104,7 @@ func (a *app) glassJSON(g glassView) error {
 	curves, err := g.Curves()
 	if err == nil {
 		for _, c := range curves {
-			out.Curves = append(out.Curves, curveJSON{c.Name, num(c.A), num(c.B), num(c.T0), num(c.Low.Kelvin()), num(c.High.Kelvin())})
+			out.Curves = append(out.Curves, curveJSON{c.Name, num(c.A), num(c.B), num(c.T0), num(c.Low.Kelvin()), num(c.High.Kelvin()), num(c.Straight.Kelvin())})
 		}
 		for _, r := range viscosityRows() {
 			row := isokomJSON{Log10: num(r.log10), Relaxation: num(g.relaxation(r.log10).Seconds()), Meaning: r.meaning}

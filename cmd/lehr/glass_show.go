@@ -54,6 +54,7 @@ func properties() []property {
 		{key: "emissivity", name: "emissivity", scale: 1, jsonUnit: ""},
 		{key: "viscosity_limit", name: "viscosity limit", scale: 1, unit: "log10 Pa·s", jsonUnit: "log10_Pa_s"},
 		{key: "garage", name: "holding range"},
+		{key: "phase_separation", name: "phase separation", scale: 1, unit: "log10 Pa·s", jsonUnit: "log10_Pa_s"},
 	}
 }
 
@@ -113,7 +114,7 @@ func (g glassView) propertyRows(cites *citations) (rows [][]string, notes []stri
 		p = p.in(g.system)
 		v, ok := g.Value(p.key)
 		if !ok {
-			if p.key != "viscosity_limit" && p.key != "garage" && p.key != "infrared_index" {
+			if !slices.Contains([]string{"viscosity_limit", "garage", "infrared_index", "phase_separation"}, p.key) {
 				rows = append(rows, []string{p.name, "not known", "", "", ""})
 			}
 			continue
@@ -290,8 +291,12 @@ func (a *app) showViscosity(g glassView) error {
 		if t0 < 0 {
 			minus, t0 = "+", -t0
 		}
-		a.prose(0, fmt.Sprintf("Curve %s: log10 η = %s + %s / (T %s %s), η in Pa·s and T in kelvin, from %s to %s.",
-			c.Name, short(c.A), short(c.B), minus, short(t0), c.Low.Text(g.system), c.High.Text(g.system)))
+		straight := ""
+		if !c.Straight.IsZero() {
+			straight = fmt.Sprintf("; below %s log10 η goes on as a straight line in 1/T", c.Straight.Text(g.system))
+		}
+		a.prose(0, fmt.Sprintf("Curve %s: log10 η = %s + %s / (T %s %s), η in Pa·s and T in kelvin, from %s to %s%s.",
+			c.Name, short(c.A), short(c.B), minus, short(t0), c.Low.Text(g.system), c.High.Text(g.system), straight))
 	}
 	if len(curves) > 1 {
 		a.prose(0, "No one curve passes through all published points, so both are used and the worse result counts.")
