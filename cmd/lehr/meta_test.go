@@ -30,6 +30,7 @@ var arrows = map[string][]string{
 	"glass/casetest":   {"glass/unit", "glass/strict", "glass"},
 	"anneal/sim":       {"glass/unit", "glass"},
 	"anneal/kiln":      {"glass/unit", "glass/strict", "glass"},
+	"anneal/spread":    {"glass/unit", "glass"},
 	"anneal":           {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln"},
 	"anneal/solve":     {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal"},
 	"safety":           {"glass/unit"},
