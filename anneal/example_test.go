@@ -115,7 +115,7 @@ to   = "40 °C"
 		panic(err)
 	}
 	fmt.Println(rep.Within, rep.Pieces[0].Over)
-	// Output: false [tension left]
+	// Output: false [tension tension left]
 }
 
 func ExampleParsePiece() {

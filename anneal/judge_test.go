@@ -40,7 +40,7 @@ func TestVerify_namesPieceAndLimit(t *testing.T) {
 		large, tiny []string
 	}{
 		{"slow", usual(time.Hour, 20), nil, nil},
-		{"fast", usual(time.Hour, 200), []string{"tension left"}, nil},
+		{"fast", usual(time.Hour, 130), []string{"tension left"}, nil},
 		{"very fast", usual(time.Hour, 500), []string{"tension", "tension left"}, nil},
 		{"no soak to speak of", usual(30*time.Second, 20), []string{"soak too short to relax"}, []string{"soak too short to relax"}},
 	} {
