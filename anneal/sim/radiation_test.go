@@ -3,6 +3,7 @@ package sim
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"strconv"
 	"strings"
 	"testing"
@@ -77,17 +78,23 @@ func raysCase(t testing.TB, in casetest.Values) casetest.Values {
 		e[i] = 1 + 0.1*(1-(r/R)*(r/R))
 	}
 	q := outward(l, e, 1)
-	half := func(f int) float64 { return q[f] / math.Pow(0.5*(l.r[f-1]+l.r[f]), 2) }
+	half := 0.0 // between the two faces around R/2
+	for f := 2; f <= 40; f++ {
+		a, b := 0.5*(l.r[f-2]+l.r[f-1]), 0.5*(l.r[f-1]+l.r[f])
+		if a <= R/2 && R/2 < b {
+			half = q[f-1]/(a*a) + (q[f]/(b*b)-q[f-1]/(a*a))*(R/2-a)/(b-a)
+		}
+	}
 	for i := range e {
 		e[i] = 1
 	}
-	return casetest.Values{"flux_half": 0.5 * (half(20) + half(21)), "flux_surface": q[41] / (R * R), "emission_even": outward(l, e, 0)[41] / (R * R)}
+	return casetest.Values{"flux_half": half, "flux_surface": q[41] / (R * R), "emission_even": outward(l, e, 0)[41] / (R * R)}
 }
 
 // coolingCase cools from 560 °C to 450 °C at the rate, then to 40 °C.
 func coolingCase(t testing.TB, in casetest.Values) casetest.Values {
 	_, m, v := clearGlass(t)
-	form := map[string]Form{"sphere": Sphere, "slab": Slab}[in.Text("form")]
+	form := map[string]Form{"sphere": Sphere, "cylinder": Cylinder, "slab": Slab}[in.Text("form")]
 	p := Problem{Body: Body{Form: form, Outer: in.Float("size_mm") / 2000}, Material: m, Variants: v, Surface: air, Start: uniform(560), Room: 298.15}
 	slow := 1 + 110/in.Float("rate")
 	fast := slow + 410/in.Float("then")
@@ -176,9 +183,9 @@ func TestLightLaws(t *testing.T) {
 
 		last := 0.0
 		for _, kind := range []string{"clear", "300", "1000", "3000", "10000", "opaque"} {
-			q := coolingCase(t, casetest.Values{"form": "sphere", "size_mm": 50.0, "rate": 60.0, "then": 200.0, "glass": kind})
+			q := coolingCase(t, casetest.Values{"form": form.String(), "size_mm": 50.0, "rate": 60.0, "then": 200.0, "glass": kind})
 			if d := q["difference_K"].(float64); d < last {
-				t.Errorf("%s: difference %.3f K, less than %.3f", kind, d, last)
+				t.Errorf("%v %s: difference %.3f K, less than %.3f", form, kind, d, last)
 			} else {
 				last = d
 			}
@@ -202,6 +209,26 @@ func TestLightLaws(t *testing.T) {
 	}
 	want := must(t, cool, Settings{Cells: 40}).MaxLag
 	near(t, "Rosseland", must(t, rays, Settings{}).MaxLag, want, 2e-3, 0)
+}
+
+// TestAnySizeInLight holds clear pieces in their default cells against finer
+// ones in fine steps, from 3 to 300 mm and 1 to 2000 °C/h.
+func TestAnySizeInLight(t *testing.T) {
+	count, most := 24, 0.0
+	if testing.Short() {
+		count = 8
+	}
+	for i := range count {
+		p, what := anyRamps(rand.New(rand.NewPCG(12, uint64(i))))
+		got := must(t, lit(t, p, "clear", 0), Settings{})
+		want := must(t, lit(t, p, "clear", 48), Settings{Tolerance: 0.02, MaxChange: 1.5, MaxSteps: 200000})
+		peak, surface, tension := errorsOf(got, want)
+		worst := max(peak, surface, tension)
+		if most = max(most, worst); !(worst < 0.01) {
+			t.Errorf("%s: peak off %.2f %%, surface %.2f %%, tension %.2f %%", what, 100*peak, 100*surface, 100*tension)
+		}
+	}
+	t.Logf("worst %.2f %%", 100*most)
 }
 
 // BenchmarkClearSphere: what a clear sphere costs is its operator, once for a size and
