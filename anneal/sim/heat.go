@@ -33,8 +33,8 @@ func (t *table) at(kelvin float64) float64 {
 	return t.value[i] + (x-float64(i))*(t.value[i+1]-t.value[i])
 }
 
-// heat holds the temperature field: nodes at the innermost point, evenly
-// spaced, and at the surface, each with the volume halfway to its neighbors
+// heat holds the temperature field: nodes from the innermost point (see mesh.go
+// for their spacing) to the surface, each with the volume halfway to its neighbors
 // (half volumes at both ends). A parabola, the steady state of a ramp, is
 // reproduced exactly.
 type heat struct {
