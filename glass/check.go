@@ -147,6 +147,9 @@ func (l *loader) like(g *Glass) error {
 		case "conductivity":
 			g.Conductivity = other.Conductivity
 			g.Conductivity.Value = theirs
+		case "conductivity_phonon":
+			g.ConductivityPhonon = other.ConductivityPhonon
+			g.ConductivityPhonon.Value = theirs
 		case "specific_heat":
 			g.SpecificHeat = other.SpecificHeat
 			g.SpecificHeat.Value = theirs
@@ -154,6 +157,16 @@ func (l *loader) like(g *Glass) error {
 			g.Garage = Holding{other.Garage.Low, other.Garage.High, theirs}
 		default:
 			*mine = theirs
+		}
+	}
+	if g.Absorption == nil {
+		for _, b := range other.Absorption {
+			b.Note = note
+			if s, ok := l.cites[b.Source]; ok {
+				b.Note += " (" + s.Cite + ")"
+				b.Source = ""
+			}
+			g.Absorption = append(g.Absorption, b)
 		}
 	}
 	return nil

@@ -31,7 +31,7 @@ func ExampleGlass_Curves() {
 	}
 	// Output:
 	// strain-anneal-soften 511 °C
-	// anneal-soften-work 522 °C
+	// anneal-soften-work 520 °C
 }
 
 func ExampleLoad() {

@@ -29,9 +29,14 @@ type form struct {
 	Refractive     entries `toml:"refractive_index"`
 	Emissivity     entries `toml:"emissivity"`
 	Conductivity   entries `toml:"conductivity"`
+	Phonon         entries `toml:"conductivity_phonon"`
+	Infrared       entries `toml:"infrared_index"`
 	SpecificHeat   entries `toml:"specific_heat"`
 	ViscosityLimit entries `toml:"viscosity_limit"`
 	Garage         entries `toml:"garage"`
+	Separation     entries `toml:"phase_separation"`
+
+	Absorption []band `toml:"absorption"`
 
 	Viscosity  *pin   `toml:"viscosity"`
 	Relaxation string `toml:"relaxation"`
@@ -62,6 +67,16 @@ type entry struct {
 	Spread       string    `toml:"spread"`
 
 	bare bool
+}
+
+// band is one range of wavelengths of the absorption.
+type band struct {
+	To     string `toml:"to"`
+	Value  string `toml:"value"`
+	Range  string `toml:"range"`
+	Source string `toml:"source"`
+	Status Status `toml:"status"`
+	Note   string `toml:"note"`
 }
 
 // mean holds the coefficients of a mean specific heat, see [sharpGinther].
@@ -115,9 +130,9 @@ func (f *form) values() []struct {
 	return []row{
 		{"strain_point", f.Strain}, {"annealing_point", f.Anneal}, {"softening_point", f.Soften}, {"working_point", f.Work},
 		{"expansion", f.Expansion}, {"expansion_liquid", f.Liquid}, {"density", f.Density},
-		{"conductivity", f.Conductivity}, {"specific_heat", f.SpecificHeat},
+		{"conductivity", f.Conductivity}, {"conductivity_phonon", f.Phonon}, {"specific_heat", f.SpecificHeat},
 		{"young_modulus", f.Young}, {"poisson", f.Poisson}, {"stress_optic", f.StressOptic},
-		{"refractive_index", f.Refractive}, {"emissivity", f.Emissivity},
-		{"viscosity_limit", f.ViscosityLimit}, {"garage", f.Garage},
+		{"refractive_index", f.Refractive}, {"infrared_index", f.Infrared}, {"emissivity", f.Emissivity},
+		{"viscosity_limit", f.ViscosityLimit}, {"garage", f.Garage}, {"phase_separation", f.Separation},
 	}
 }

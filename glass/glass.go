@@ -68,16 +68,26 @@ type Glass struct {
 	Refractive  Value // refractive index in yellow light
 	Emissivity  Value // total, hemispherical, of a piece thick enough to be opaque to its own heat
 
-	Conductivity Property // [W/(m K)]
-	SpecificHeat Property // [J/(kg K)]
+	Conductivity       Property // of a sample, with the heat that radiates through it [W/(m K)]
+	ConductivityPhonon Property // without radiation [W/(m K)]
+	SpecificHeat       Property // [J/(kg K)]
+	InfraredIndex      Value    // refractive index for heat rays
+	// Absorption holds the bands in which clear glass lets its own heat through,
+	// by rising wavelength and without gap; none where that is not known.
+	Absorption []Band
 
-	Relaxation     string  // "maxwell" or "six-term": the shape of stress relaxation
-	Viscosity      string  // "" for every curve that can be had, or the name of the only one to use
-	ViscosityLimit Value   // log10 of the viscosity [Pa·s] of infinitely hot glass; stands in for an unpublished working point
-	Pin            *Curve  // the curve named "given", or nil
-	SurfaceFollows bool    // the surface has the temperature of the kiln, whatever the heat transfer
-	Garage         Holding // where the trade holds finished pieces
-	Like           string  // the built-in glass from which absent values were taken, or ""
+	Relaxation     string // "maxwell" or "six-term": the shape of stress relaxation
+	Viscosity      string // "" for every curve that can be had, or the name of the only one to use
+	ViscosityLimit Value  // log10 of the viscosity [Pa·s] of infinitely hot glass; stands in for an unpublished working point
+	// PhaseSeparation is by how much log10 of the viscosity may rise in a long
+	// treatment near the annealing point, because the glass separates into two
+	// phases. Where it is known, no soak of many hours can be trusted to relax as
+	// computed.
+	PhaseSeparation Value
+	Pin             *Curve  // the curve named "given", or nil
+	SurfaceFollows  bool    // the surface has the temperature of the kiln, whatever the heat transfer
+	Garage          Holding // where the trade holds finished pieces
+	Like            string  // the built-in glass from which absent values were taken, or ""
 
 	// Alternatives holds, for each key of the file, the honest values that
 	// differ from the one in use.
@@ -168,11 +178,13 @@ var keyWords = []struct{ key, words, without string }{
 	{"expansion_liquid", "expansion above the transformation", "structural relaxation cannot be computed"},
 	{"density", "density", "the time heat takes cannot be computed"},
 	{"conductivity", "conductivity", "the time heat takes cannot be computed"},
+	{"conductivity_phonon", "conductivity without radiation", "glass that heat does not radiate through cannot be computed"},
 	{"specific_heat", "specific heat", "the time heat takes cannot be computed"},
 	{"young_modulus", "Young's modulus", "stress cannot be checked"},
 	{"poisson", "Poisson's ratio", "stress cannot be checked"},
 	{"stress_optic", "stress-optic coefficient", "a polariscope reading cannot be predicted"},
-	{"refractive_index", "refractive index", "radiation inside the glass cannot be computed"},
+	{"refractive_index", "refractive index", "what light does at the surface cannot be computed"},
+	{"infrared_index", "refractive index for heat rays", "radiation inside the glass cannot be computed"},
 	{"emissivity", "emissivity", "the heat that a surface radiates cannot be computed"},
 }
 
@@ -246,11 +258,11 @@ func (g *Glass) Value(key string) (v Value, ok bool) {
 // Keys returns the keys that hold a value with a source and a status, in the
 // order in which a table of properties shows them.
 func Keys() []string {
-	keys := make([]string, 0, len(keyWords)+2)
+	keys := make([]string, 0, len(keyWords)+3)
 	for _, k := range keyWords {
 		keys = append(keys, k.key)
 	}
-	return append(keys, "viscosity_limit", "garage")
+	return append(keys, "viscosity_limit", "garage", "phase_separation")
 }
 
 // value returns the place of a value, or nil for a key without one.
@@ -282,12 +294,18 @@ func (g *Glass) value(key string) *Value {
 		return &g.Emissivity
 	case "conductivity":
 		return &g.Conductivity.Value
+	case "conductivity_phonon":
+		return &g.ConductivityPhonon.Value
+	case "infrared_index":
+		return &g.InfraredIndex
 	case "specific_heat":
 		return &g.SpecificHeat.Value
 	case "viscosity_limit":
 		return &g.ViscosityLimit
 	case "garage":
 		return &g.Garage.Value
+	case "phase_separation":
+		return &g.PhaseSeparation
 	}
 	return nil
 }

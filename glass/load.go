@@ -78,6 +78,9 @@ func (l *loader) glass(f *form, before []*Glass) (*Glass, error) {
 			return nil, err
 		}
 	}
+	if err := l.absorption(g, f.Absorption); err != nil {
+		return nil, err
+	}
 	if err := l.pins(g, f); err != nil {
 		return nil, err
 	}
@@ -145,6 +148,8 @@ func (l *loader) property(g *Glass, key string, list entries) error {
 			g.Alternatives[key] = append(g.Alternatives[key], p.Value)
 		case key == "conductivity":
 			g.Conductivity = p
+		case key == "conductivity_phonon":
+			g.ConductivityPhonon = p
 		case key == "specific_heat":
 			g.SpecificHeat = p
 		case key == "garage":
@@ -180,12 +185,12 @@ func (l *loader) value(at spot, e *entry) (Property, error) {
 	v := Value{Text: strings.TrimSpace(string(e.Value)), Over: e.Over, Source: e.Source, Status: e.Status, Note: e.Note}
 	if e.bare {
 		v.Status = Given
-	} else if err := l.provenance(at, e); err != nil {
+	} else if err := l.provenance(at, e.Source, e.Status); err != nil {
 		return Property{}, err
 	}
 	p := Property{Value: v, name: strings.ReplaceAll(key, "_", " ")}
 	var err error
-	temperatureDependent := key == "conductivity" || key == "specific_heat"
+	temperatureDependent := quantities[key] == conductivity || key == "specific_heat"
 	if e.Over != "" && temperatureDependent {
 		if p.Low, p.High, err = parseRange(e.Over); err != nil {
 			return p, l.fail(l.in(at, "over"), "", "%s: over %w", key, err)
@@ -222,33 +227,33 @@ func (l *loader) value(at spot, e *entry) (Property, error) {
 var statuses = []string{string(Verified), string(Corroborated), string(Memory), string(Derived), string(CommonPractice)}
 
 // provenance checks status and source of an entry.
-func (l *loader) provenance(at spot, e *entry) error {
+func (l *loader) provenance(at spot, source string, status Status) error {
 	key := at.key
 	switch {
-	case e.Status == "":
+	case status == "":
 		return l.fail(l.in(at), "add status = ... with one of: "+strings.Join(statuses, ", "), "%s: has no status", key)
-	case !slices.Contains(statuses, string(e.Status)):
-		return l.fail(l.in(at, "status"), "must be one of: "+strings.Join(statuses, ", "), "%s: status %s: is unknown", key, e.Status)
-	case e.Source == "" && (e.Status == Verified || e.Status == Corroborated):
-		return l.fail(l.in(at), "add source = ... and a [source.KEY] table", "%s: is %s, and has no source", key, e.Status)
-	case e.Source != "" && e.Status == CommonPractice:
+	case !slices.Contains(statuses, string(status)):
+		return l.fail(l.in(at, "status"), "must be one of: "+strings.Join(statuses, ", "), "%s: status %s: is unknown", key, status)
+	case source == "" && (status == Verified || status == Corroborated):
+		return l.fail(l.in(at), "add source = ... and a [source.KEY] table", "%s: is %s, and has no source", key, status)
+	case source != "" && status == CommonPractice:
 		return l.fail(l.in(at, "source"), `with a source the status is "verified"`, "%s: is common practice, and has a source", key)
-	case e.Source == "" || l.partial:
+	case source == "" || l.partial:
 		return nil
 	}
-	if _, ok := l.form.Source[e.Source]; !ok {
-		hint := fmt.Sprintf("add [source.%s] with cite and read", e.Source)
+	if _, ok := l.form.Source[source]; !ok {
+		hint := fmt.Sprintf("add [source.%s] with cite and read", source)
 		var known []string
 		for k := range l.form.Source {
 			known = append(known, k)
 		}
 		slices.Sort(known)
-		if near := strict.Nearest(e.Source, known); near != "" {
+		if near := strict.Nearest(source, known); near != "" {
 			hint = "did you mean " + near + "?"
 		}
-		return l.fail(l.in(at, "source"), hint, "%s: source %s: is not in the file", key, e.Source)
+		return l.fail(l.in(at, "source"), hint, "%s: source %s: is not in the file", key, source)
 	}
-	l.used[e.Source] = true
+	l.used[source] = true
 	return nil
 }
 

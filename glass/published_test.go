@@ -148,7 +148,7 @@ func TestCurve_slopeByDifference(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, c := range curves {
-			at, h := g.Anneal.Temp(), unit.Delta(0.05)
+			at, h := g.Anneal.Temp().Add(1), unit.Delta(0.05)
 			hot, err1 := c.Log10(at.Add(h))
 			cold, err2 := c.Log10(at.Add(-h))
 			if err1 != nil || err2 != nil {
@@ -157,6 +157,45 @@ func TestCurve_slopeByDifference(t *testing.T) {
 			want := (cold - hot) * math.Ln10 / (1/at.Add(-h).Kelvin() - 1/at.Add(h).Kelvin())
 			if got := c.ActivationTemp(at); math.Abs(got-want) > 1e-5*want {
 				t.Errorf("%s %s: H/R %.1f K, by difference %.1f K", g.Name, c.Name, got, want)
+			}
+		}
+	}
+}
+
+// TestCurve_straight: below the annealing point the second curve goes on
+// without a step, with one H/R, and its isokoms are its inverse.
+func TestCurve_straight(t *testing.T) {
+	for _, g := range Builtin() {
+		curves, err := g.Curves()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range curves {
+			if straight := !c.Straight.IsZero(); straight != (c.Name == AnnealSoftenWork) {
+				t.Errorf("%s %s: straight %v", g.Name, c.Name, straight)
+			}
+			if c.Straight.IsZero() {
+				continue
+			}
+			above, _ := c.Log10(c.Straight.Add(1e-6))
+			below, _ := c.Log10(c.Straight.Add(-1e-6))
+			if math.Abs(above-12) > 1e-6 || math.Abs(below-12) > 1e-6 {
+				t.Errorf("%s: 10^%g and 10^%g at the annealing point", g.Name, above, below)
+			}
+			for _, d := range []unit.Delta{-30, -15, -1} {
+				at := c.Straight.Add(d)
+				l, err := c.Log10(at)
+				if err != nil {
+					t.Fatal(err)
+				}
+				want := 12 + c.ActivationTemp(c.Straight)/math.Ln10*(1/at.Kelvin()-1/c.Straight.Kelvin())
+				back, err := c.At(l)
+				if err != nil || math.Abs(float64(back.Sub(at))) > 1e-9 || math.Abs(l-want) > 1e-12 || c.ActivationTemp(at) != c.ActivationTemp(c.Straight) {
+					t.Errorf("%s: 10^%g at %v, want 10^%g; back to %v, %v", g.Name, l, at, want, back, err)
+				}
+				if continued := c.A + c.B/(at.Kelvin()-c.T0); l >= continued {
+					t.Errorf("%s: 10^%g at %v, not below the 10^%g of the curve continued", g.Name, l, at, continued)
+				}
 			}
 		}
 	}

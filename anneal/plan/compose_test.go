@@ -167,7 +167,7 @@ func TestRelaxTime(t *testing.T) {
 }
 
 // TestBand: the common soak range of float and soft soda-lime glass does not
-// exist (522 to 521.5 °C); that of borosilicate and float does.
+// exist (520 to 519.5 °C); that of borosilicate and float does.
 func TestBand(t *testing.T) {
 	st := kiln.DefaultStudio()
 	boro, soda, float := pieceOf(t, "sphere 1in", "borosilicate-33"), pieceOf(t, "sphere 1in", "soda-104"), pieceOf(t, "sphere 1in", "float")

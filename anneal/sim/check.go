@@ -59,12 +59,20 @@ func (p *Problem) check() error {
 		return bad("film %g W/m²K must not be negative", p.Surface.Film)
 	case !p.Surface.Follows && !(p.Surface.Emissivity >= 0 && p.Surface.Emissivity <= 1):
 		return bad("emissivity %g must lie between 0 and 1", p.Surface.Emissivity)
+	case p.Light != nil && !p.Light.fits(b):
+		return bad("light was traced for a %v of %g m, not for this body", p.Light.body.Form, p.Light.body.Outer)
 	case !p.Surface.Follows && p.Surface.Film+p.Surface.Emissivity == 0:
 		return bad("surface neither follows the kiln nor exchanges heat with it")
 	}
 	for _, v := range p.Variants {
 		if !(v.B >= 0) || math.IsInf(v.B, 0) || math.IsNaN(v.A+v.T0+v.ExpansionLiquid) || math.IsInf(v.A+v.T0+v.ExpansionLiquid, 0) {
 			return bad("viscosity curve %q: A, B, T0 must be finite and B not negative", v.Name)
+		}
+		if v.Straight != 0 && !(v.Straight > v.T0+1 && positive(v.Straight)) {
+			return bad("viscosity curve %q: straight below %g K, which must lie above T0 %g K", v.Name, v.Straight, v.T0)
+		}
+		if v.StructuralModulus != 0 && !positive(v.StructuralModulus) {
+			return bad("structural modulus %g Pa of %q must be positive", v.StructuralModulus, v.Name)
 		}
 		if math.Abs(v.ExpansionLiquid) > 1e-3 {
 			return bad("expansion of the liquid %g /K is not that of a glass", v.ExpansionLiquid)

@@ -157,7 +157,7 @@ func runTo(t testing.TB, p Problem, s Settings) *run {
 		t.Fatal(err)
 	}
 	p.Material = p.Material.fill()
-	r, err := newRun(&p, s.fill(), nil)
+	r, err := newRun(&p, s.fill().fit(&p), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -33,14 +33,14 @@ func (t *table) at(kelvin float64) float64 {
 	return t.value[i] + (x-float64(i))*(t.value[i+1]-t.value[i])
 }
 
-// heat holds the temperature field: nodes at the innermost point, evenly
-// spaced, and at the surface, each with the volume halfway to its neighbors
+// heat holds the temperature field: nodes from the innermost point (see mesh.go
+// for their spacing) to the surface, each with the volume halfway to its neighbors
 // (half volumes at both ends). A parabola, the steady state of a ramp, is
 // reproduced exactly.
 type heat struct {
 	p          *Problem
 	n          int       // intervals; n+1 nodes
-	h          float64   // spacing [m]
+	gap        []float64 // spacing of the nodes [m]
 	r          []float64 // node positions [m]
 	face       []float64 // positions of the n+2 volume faces [m]
 	area       []float64 // r^m at the n+2 faces
@@ -50,12 +50,15 @@ type heat struct {
 	stage      [4][]float64 // Rosenbrock stages [K]
 	trial      []float64
 	matrix     *tridiag
+	shine      *shine     // nil where no heat radiates inside
 	cond       []float64  // conductance at the n inner faces, of the last rate
+	pull       []float64  // area over spacing at the n inner faces
 	cap        []float64  // 1/(ρ c V) of each node, of the last rate
 	inv        []float64  // 1/(ρ V) of each node
 	lean       []float64  // weight of the neighbors' difference in a volume's mean temperature
 	mean, was  []float64  // volume means of trial and of temp [K]
 	mid        []float64  // centroid of each volume [m]
+	core       []bool     // nodes where steady cooling presses and what it leaves pulls
 	hollow     bool       // the innermost point is a free face, not one of symmetry
 	toInner    [3]float64 // weights of the first, last three volume means for the innermost, outermost value
 	toOuter    [3]float64
@@ -65,25 +68,48 @@ type heat struct {
 	other      *other // the field of a Shape, not that of a form
 }
 
+// The core ends where the stress of steady cooling changes its sign: at 1/√3 of
+// a slab and 1/√2 of a sphere (hoop) or cylinder (axial).
+const (
+	coreSlab  = 0.577
+	coreRound = 0.707
+)
+
 func newHeat(p *Problem, cells int, low, high float64) *heat {
 	n := cells
 	h := &heat{p: p, n: n}
 	m := float64(p.Body.Form)
-	h.h = (p.Body.Outer - p.Body.Inner) / float64(n)
-	buf := make([]float64, 17*(n+2))
+	h.k = tabulate(p.Material.Conductivity, low, high)
+	h.c = tabulate(p.Material.SpecificHeat, low, high)
+	wall, skin := p.Body.Outer-p.Body.Inner, p.Start(1)
+	kappa := h.k.at(skin) / (p.Material.Density * h.c.at(skin))
+	h.slowest = wall * wall / kappa
+	if p.Light == nil {
+		h.gap = spacing(wall, n, draw(p, n, kappa), p.Body.InnerOpen)
+	} else {
+		h.gap = make([]float64, n)
+		for i := range h.gap {
+			h.gap[i] = p.Light.r[i+1] - p.Light.r[i]
+		}
+		h.shine = newShine(p.Light, low, high)
+	}
+	buf := make([]float64, 18*(n+2))
 	cut := func(i, size int) []float64 { return buf[i*(n+2) : i*(n+2)+size] }
 	h.r, h.face, h.area, h.volume = cut(0, n+1), cut(1, n+2), cut(2, n+2), cut(3, n+1)
 	h.temp, h.trial, h.cond, h.cap, h.inv = cut(4, n+1), cut(5, n+1), cut(6, n), cut(7, n+1), cut(8, n+1)
 	h.lean, h.mean, h.was, h.mid = cut(9, n+1), cut(10, n+1), cut(11, n+1), cut(12, n+1)
+	h.pull = cut(17, n)
 	for i := range h.stage {
 		h.stage[i] = cut(13+i, n+1)
 	}
-	for i := range h.r {
-		h.r[i] = p.Body.Inner + float64(i)*h.h
+	h.r[0] = p.Body.Inner
+	for i, g := range h.gap {
+		h.r[i+1] = h.r[i] + g
 	}
+	h.r[n] = p.Body.Outer
 	h.face[0], h.face[n+1] = p.Body.Inner, p.Body.Outer
 	for i := 1; i <= n; i++ {
-		h.face[i] = p.Body.Inner + (float64(i)-0.5)*h.h
+		h.face[i] = 0.5 * (h.r[i-1] + h.r[i])
 	}
 	for i, f := range h.face {
 		h.area[i] = math.Pow(f, m)
@@ -110,13 +136,23 @@ func newHeat(p *Problem, cells int, low, high float64) *heat {
 	}
 	h.toOuter = h.carry(h.face[n+1], n, n-1, n-2)
 	for i := range h.temp {
-		h.temp[i] = p.Start(float64(i) / float64(n))
+		h.temp[i] = p.Start((h.r[i] - p.Body.Inner) / wall)
 	}
-	h.k = tabulate(p.Material.Conductivity, low, high)
-	h.c = tabulate(p.Material.SpecificHeat, low, high)
+	for i, g := range h.gap {
+		h.pull[i] = h.area[i+1] / g
+	}
 	h.matrix = newTridiag(n + 1)
-	t := h.temp[n]
-	h.slowest = (p.Body.Outer - p.Body.Inner) * (p.Body.Outer - p.Body.Inner) * p.Material.Density * h.c.at(t) / h.k.at(t)
+	h.core = make([]bool, n+1)
+	for i, r := range h.r {
+		x, rim := (r-p.Body.Inner)/wall, coreSlab
+		switch {
+		case p.Body.InnerOpen:
+			x = math.Abs(2*x - 1)
+		case p.Body.Inner == 0 && p.Body.Form != Slab:
+			rim = coreRound
+		}
+		h.core[i] = x < rim
+	}
 	return h
 }
 
@@ -131,9 +167,10 @@ func (h *heat) moments(i int) (r1, r2 float64) {
 func (h *heat) carry(x float64, volumes ...int) (w [3]float64) {
 	// Means of (r−x) and (r−x)², scaled; the weights w satisfy Σw = 1, Σw p = 0, Σw q = 0.
 	var p, q [3]float64
+	unit := h.gap[min(volumes[0], h.n-1)]
 	for j, i := range volumes {
 		r1, r2 := h.moments(i)
-		p[j], q[j] = (r1-x)/h.h, (r2-2*x*r1+x*x)/(h.h*h.h)
+		p[j], q[j] = (r1-x)/unit, (r2-2*x*r1+x*x)/(unit*unit)
 	}
 	det := 0.0
 	for j := range w {
@@ -165,7 +202,21 @@ func (h *heat) means(u, out []float64) {
 // film returns the heat flux into a surface [W/m²] and its slope with the
 // surface temperature.
 func (h *heat) film(kiln, surface float64) (flux, slope float64) {
-	return h.p.Surface.Flux(kiln, surface)
+	s := h.p.Surface
+	if x := h.shine; x != nil { // what is not opaque is the business of the rays
+		return s.Film*(kiln-surface) + s.Emissivity*(x.beyond.at(kiln)-x.beyond.at(surface)), -s.Film - s.Emissivity*x.beyond.slopeAt(surface)
+	}
+	return s.Flux(kiln, surface)
+}
+
+// kilnSlope returns the slope of the film's flux with the temperature of the
+// kiln.
+func (h *heat) kilnSlope(kiln float64) float64 {
+	s := h.p.Surface
+	if x := h.shine; x != nil {
+		return s.Film + s.Emissivity*x.beyond.slopeAt(kiln)
+	}
+	return s.Film + 4*s.Emissivity*StefanBoltzmann*kiln*kiln*kiln
 }
 
 // rate puts dT/dt of the state u into out. Where the surface follows the kiln
@@ -173,7 +224,7 @@ func (h *heat) film(kiln, surface float64) (flux, slope float64) {
 func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 	n := h.n
 	u, out = u[:n+1], out[:n+1]
-	cond, area, caps, inv := h.cond[:n], h.area[1:n+1], h.cap[:n+1], h.inv[:n+1]
+	cond, pull, caps, inv := h.cond[:n], h.pull[:n], h.cap[:n+1], h.inv[:n+1]
 	follows, open := h.p.Surface.Follows, h.p.Body.InnerOpen
 	flow := 0.0 // into volume i from below
 	if open && !follows {
@@ -181,7 +232,7 @@ func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 		flow = q * h.area[0]
 	}
 	for i := range cond {
-		c := h.k.at(0.5*(u[i]+u[i+1])) * area[i] / h.h
+		c := h.k.at(0.5*(u[i]+u[i+1])) * pull[i]
 		cond[i] = c
 		up := c * (u[i+1] - u[i])
 		caps[i] = inv[i] / h.c.at(u[i])
@@ -189,6 +240,11 @@ func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 		flow = -up
 	}
 	caps[n] = inv[n] / h.c.at(u[n])
+	if h.shine != nil {
+		h.shine.emit(u, kiln)
+		out[n] = 0
+		h.shine.add(out, caps)
+	}
 	if follows {
 		out[n] = kilnRate
 		if open {
@@ -197,7 +253,11 @@ func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 		return
 	}
 	q, _ := h.film(kiln, u[n])
-	out[n] = (flow + q*h.area[n+1]) * caps[n]
+	gain := (flow + q*h.area[n+1]) * caps[n]
+	if h.shine != nil {
+		gain += out[n]
+	}
+	out[n] = gain
 }
 
 // step tries one step of the method of rosenbrock.go. The new field is in
@@ -207,7 +267,7 @@ func (h *heat) step(t, dt float64) (err float64) {
 		return h.stepOther(t, dt)
 	}
 	n := h.n
-	s, follows := h.p.Surface, h.p.Surface.Follows
+	follows := h.p.Surface.Follows
 	k0, kEnd := h.p.Kiln.At(t), h.p.Kiln.At(t+dt)
 	kilnRate := (kEnd - k0) / dt
 	first := h.stage[0]
@@ -236,10 +296,15 @@ func (h *heat) step(t, dt float64) (err float64) {
 			w := g * h.cap[i] * h.area[side*(n+1)]
 			_, dq := h.film(k0, h.temp[i])
 			a.diag[i] -= w * dq
-			slope[side] = w * (s.Film + 4*s.Emissivity*StefanBoltzmann*k0*k0*k0) * kilnRate
+			slope[side] = w * h.kilnSlope(k0) * kilnRate
 		}
 	}
-	a.factor()
+	if h.shine == nil {
+		a.factor()
+	} else {
+		h.shine.jacobian(a, h.temp, h.cap, g, k0, kilnRate, follows)
+		h.shine.matrix.factor()
+	}
 
 	for i := range h.stage {
 		u := h.stage[i]
@@ -272,7 +337,14 @@ func (h *heat) step(t, dt float64) (err float64) {
 		}
 		u[0] += slope[0] * rosSum[i] * dt
 		u[n] += slope[1] * rosSum[i] * dt
-		a.solve(u)
+		if h.shine == nil {
+			a.solve(u)
+			continue
+		}
+		for j, x := range h.shine.push {
+			u[j] += x * rosSum[i] * dt
+		}
+		h.shine.matrix.solve(u)
 	}
 	x0, x1, x2, x3 := h.stage[0], h.stage[1], h.stage[2], h.stage[3]
 	for j, old := range h.temp {
@@ -317,6 +389,12 @@ func (h *heat) accept(t, dt float64) {
 		q0, _ := h.film(h.p.Kiln.At(t), h.temp[n])
 		q1, _ := h.film(h.p.Kiln.At(t+dt), h.trial[n])
 		h.heatIn += 0.5 * dt * (q0 + q1) * h.area[n+1]
+		if x := h.shine; x != nil {
+			x.emit(h.temp, h.p.Kiln.At(t))
+			q0 = x.through()
+			x.emit(h.trial, h.p.Kiln.At(t+dt))
+			h.heatIn -= 0.5 * dt * (q0 + x.through())
+		}
 		if h.p.Body.InnerOpen {
 			q0, _ := h.film(h.p.Kiln.At(t), h.temp[0])
 			q1, _ := h.film(h.p.Kiln.At(t+dt), h.trial[0])

@@ -1,6 +1,9 @@
 package sim
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 // MaxTension returns the greatest principal stress of the profile [Pa]; it is
 // negative only if no point is in tension.
@@ -12,12 +15,23 @@ func (p Profile) MaxTension() float64 {
 	return most
 }
 
+// Greatest returns the greatest principal stress of the profile [Pa] and its
+// relative depth, 1 the surface.
+func (p Profile) Greatest() (stress, rho float64) {
+	stress = math.Inf(-1)
+	last := p.Depth[len(p.Depth)-1]
+	for i := range p.Plane {
+		if s := math.Max(p.Plane[i], math.Max(p.Axial[i], p.Radial[i])); s > stress {
+			stress, rho = s, p.Depth[i]/last
+		}
+	}
+	return stress, rho
+}
+
 // at returns the components at depth x by linear interpolation.
 func (p Profile) at(x float64) (plane, axial, radial float64) {
-	n := len(p.Depth) - 1
-	h := p.Depth[n] / float64(n)
-	i := min(max(int(x/h), 0), n-1)
-	w := x/h - float64(i)
+	i := min(max(sort.SearchFloat64s(p.Depth, x)-1, 0), len(p.Depth)-2)
+	w := (x - p.Depth[i]) / (p.Depth[i+1] - p.Depth[i])
 	mix := func(s []float64) float64 { return s[i] + w*(s[i+1]-s[i]) }
 	return mix(p.Plane), mix(p.Axial), mix(p.Radial)
 }

@@ -115,7 +115,7 @@ func TestUniformEigenstrain(t *testing.T) {
 				}
 				p := Problem{Body: b, Material: m.fill(), Variants: v, Surface: Surface{Follows: true},
 					Kiln: Kiln{At: constant(800), Kinks: []float64{10}}, Start: constant(800)}
-				r, err := newRun(&p, Settings{}.fill(), nil)
+				r, err := newRun(&p, Settings{}.fill().fit(&p), nil)
 				if err != nil {
 					t.Fatal(err)
 				}

@@ -6,10 +6,11 @@ import "math"
 // curve. All variants on that curve, with whatever expansion of the liquid,
 // share it.
 type glassState struct {
-	a, b, t0   float64
+	v          Variant // with its structural modulus filled in
 	structured bool
-	x          float64 // nonlinearity
-	lnShear    float64 // ln of G/Pa
+	straight   [2]float64 // log10 of the viscosity at Variant.Straight, its slope with 1/T below
+	x          float64    // nonlinearity
+	lnShear    float64    // ln of G/Pa
 	shear      series
 	structural series
 	bulk       series
@@ -54,37 +55,34 @@ func newSeries(set []Term, scale float64) series {
 	return s
 }
 
-// log10 returns the equilibrium log10 viscosity, stiff without bound at T0.
-func (g *glassState) log10(kelvin float64) float64 {
-	if kelvin <= g.t0+1 {
-		return math.Inf(1)
-	}
-	return g.a + g.b/(kelvin-g.t0)
-}
-
 // shift returns ln(G/η(T, Tf) · s): the equilibrium viscosity at Tf moved to T
 // along the glass's own activation energy there, reduced by x. With T0 = 0 it
 // is exactly the shift of Tool, Narayanaswamy and Moynihan.
 func (g *glassState) shift(kelvin, tf float64) float64 {
 	var l float64
 	if !g.structured {
-		l = g.log10(kelvin)
+		l = g.v.Log10(kelvin)
+	} else if tf < g.v.Straight {
+		l = g.straight[0] + g.straight[1]*(1/tf-1/g.v.Straight+g.x*(1/kelvin-1/tf))
 	} else {
-		d := max(tf-g.t0, 1)
-		l = g.a + g.b/d + g.x*g.b*(tf-kelvin)*tf/(d*d*kelvin)
+		d := max(tf-g.v.T0, 1)
+		l = g.v.A + g.v.B/d + g.x*g.v.B*(tf-kelvin)*tf/(d*d*kelvin)
 	}
 	return g.lnShear - math.Ln10*max(l, runnyLog10)
 }
 
 func newGlassState(p *Problem, v Variant, temp []float64) *glassState {
 	m := p.Material
-	g := &glassState{a: v.A, b: v.B, t0: v.T0, structured: v.ExpansionLiquid != 0,
+	g := &glassState{v: v, structured: v.ExpansionLiquid != 0,
 		x: m.Nonlinearity, bulkLong: m.BulkLong}
+	if v.Straight > 0 {
+		g.straight[0], g.straight[1] = v.line()
+	}
 	shear := m.Young / (2 * (1 + m.Poisson))
 	g.lnShear = math.Log(shear)
 	g.shear, g.bulk = newSeries(m.Shear, 1), newSeries(m.Bulk, 1)
 	if g.structured {
-		g.structural = newSeries(m.Structural, m.StructuralModulus/shear)
+		g.structural = newSeries(m.Structural, v.StructuralModulus/shear)
 	}
 	fast := 0.0
 	for _, s := range []series{g.shear, g.bulk, g.structural} {
@@ -109,7 +107,7 @@ func newGlassState(p *Problem, v Variant, temp []float64) *glassState {
 	g.moved = make([]bool, nodes)
 	least := p.StartFictive
 	if least == 0 {
-		least = g.t0 + g.b/(13.5-g.a)
+		least = v.Isokom(13.5)
 	}
 	for i, t := range temp {
 		g.tf[i] = math.Max(t, least)
@@ -120,6 +118,15 @@ func newGlassState(p *Problem, v Variant, temp []float64) *glassState {
 		g.ln[i] = g.shift(t, g.tf[i])
 	}
 	return g
+}
+
+// relaxesAs reports whether a variant relaxes as this one does, whatever its
+// expansions.
+func (g *glassState) relaxesAs(v Variant) bool {
+	w := g.v
+	same := w.A == v.A && w.B == v.B && w.T0 == v.T0 && w.Straight == v.Straight
+	structured := v.ExpansionLiquid != 0
+	return same && g.structured == structured && (!structured || w.StructuralModulus == v.StructuralModulus)
 }
 
 // decayed returns e^−a and (1−e^−a)/a for a ≥ 0, to 1e-9.

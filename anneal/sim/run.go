@@ -8,12 +8,6 @@ import (
 
 // fill puts the documented defaults in place of zero values.
 func (s Settings) fill() Settings {
-	if s.Cells == 0 {
-		s.Cells = 16
-	}
-	if s.Tolerance == 0 {
-		s.Tolerance = 0.1
-	}
 	if s.MaxChange == 0 {
 		s.MaxChange = 8
 	}
@@ -54,15 +48,15 @@ func meanOne(set []Term) []Term {
 
 // run is the state of one Run.
 type run struct {
-	p      *Problem
-	s      Settings
-	heat   *heat
-	states []*glassState
-	fields []*field
-	out    []Outcome
-	res    Result
-	peaks  []peak
-	stiff  float64 // the step the error control would like next [s]
+	p       *Problem
+	s       Settings
+	heat    *heat
+	states  []*glassState
+	fields  []*field
+	out     []Outcome
+	res     Result
+	watches []watch
+	stiff   float64 // the step the error control would like next [s]
 }
 
 // Run simulates the problem. An error means that there is no answer: the
@@ -76,7 +70,7 @@ func simulate(p Problem, s Settings, shape Shape) (Result, error) {
 		return Result{}, err
 	}
 	p.Material = p.Material.fill()
-	s = s.fill()
+	s = s.fill().fit(&p)
 	if err := s.check(); err != nil {
 		return Result{}, err
 	}
@@ -107,6 +101,9 @@ func simulate(p Problem, s Settings, shape Shape) (Result, error) {
 }
 
 func newRun(p *Problem, s Settings, shape Shape) (*run, error) {
+	if p.Light != nil {
+		s.Cells = p.Light.Cells()
+	}
 	low, high := math.Inf(1), math.Inf(-1)
 	see := func(k float64) { low, high = math.Min(low, k), math.Max(high, k) }
 	see(p.Kiln.At(0))
@@ -150,9 +147,12 @@ func newRun(p *Problem, s Settings, shape Shape) (*run, error) {
 	}
 	r.heat.means(r.heat.temp, r.heat.was)
 	for _, v := range p.Variants {
+		if v.StructuralModulus == 0 {
+			v.StructuralModulus = p.Material.StructuralModulus
+		}
 		var g *glassState
 		for _, have := range r.states {
-			if have.a == v.A && have.b == v.B && have.t0 == v.T0 && have.structured == (v.ExpansionLiquid != 0) {
+			if have.relaxesAs(v) {
 				g = have
 			}
 		}
@@ -162,10 +162,16 @@ func newRun(p *Problem, s Settings, shape Shape) (*run, error) {
 			r.states = append(r.states, g)
 		}
 		r.fields = append(r.fields, newField(r.heat, g, v, p.Material, comps))
-		r.out = append(r.out, Outcome{Variant: v, Unrelaxed: 1, PeakRho: 1, PeakBySpan: make([]float64, len(p.Kiln.Kinks)),
-			CenterBySpan: make([]float64, len(p.Kiln.Kinks)), SurfaceBySpan: make([]float64, len(p.Kiln.Kinks))})
+		r.out = append(r.out, Outcome{Variant: v, Unrelaxed: 1})
 	}
-	r.peaks = make([]peak, len(r.out))
+	r.watches = make([]watch, len(r.out))
+	for i := range r.watches {
+		if shape != nil {
+			r.out[i].PeakRho, r.out[i].PeakBySpan = 1, make([]float64, len(p.Kiln.Kinks))
+			continue
+		}
+		r.watches[i].open(r.heat, &r.out[i])
+	}
 	r.stiff = 1e-3 * r.heat.slowest
 	r.res.Status = Done
 	r.look(0, 0)
@@ -179,8 +185,8 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 	}
 	h := r.heat
 	r.stiff = math.Min(r.stiff, 0.02*h.slowest)
-	for i := range r.peaks { // a kink ends the smooth stretch
-		r.peaks[i].seen = min(r.peaks[i].seen, 1)
+	for i := range r.watches { // a kink ends the smooth stretch
+		r.watches[i].kink()
 	}
 	for t < end {
 		if r.res.Stats.Steps+r.res.Stats.Rejected >= r.s.MaxSteps {
@@ -265,63 +271,6 @@ func (r *run) advance(t, dt float64) {
 	h.accept(t, dt)
 }
 
-// look books what the report needs of the state at time t.
-func (r *run) look(t float64, span int) {
-	h := r.heat
-	n := h.n
-	r.res.MaxLag = math.Max(r.res.MaxLag, h.lag())
-	for i, f := range r.fields {
-		if h.other != nil {
-			s, place := h.other.Look(Look{Variant: i, Time: t, Kiln: h.other.kiln, Span: span, Temp: h.temp, Stress: f.look})
-			r.peaks[i].see(&r.out[i], t, s, place, span)
-			continue
-		}
-		s, node := f.tension()
-		r.peaks[i].see(&r.out[i], t, s, float64(node)/float64(n), span)
-		o := &r.out[i]
-		o.CenterBySpan[span] = max(o.CenterBySpan[span], f.inner.plane, f.inner.axial)
-		o.SurfaceBySpan[span] = max(o.SurfaceBySpan[span], f.outer.plane, f.outer.axial)
-		if i == 0 && r.s.Record != nil {
-			r.s.Record(Sample{Time: t, Kiln: r.p.Kiln.At(t), Surface: h.temp[n], Center: h.temp[0],
-				SurfaceStress: math.Max(f.outer.plane, f.outer.axial),
-				CenterStress:  math.Max(f.inner.plane, f.inner.axial), Tension: math.Max(0, s)})
-		}
-	}
-}
-
-// peak holds the last three looks at the tension of one field. The tension of
-// a step that exceeds both neighbors is not yet the greatest: the top of the
-// parabola through the three is, within a span.
-type peak struct {
-	time, tension [3]float64 // oldest first
-	rho           float64
-	seen          int
-}
-
-func (p *peak) see(o *Outcome, t, s, rho float64, span int) {
-	p.time[0], p.time[1], p.time[2] = p.time[1], p.time[2], t
-	p.tension[0], p.tension[1], p.tension[2] = p.tension[1], p.tension[2], s
-	was := p.rho
-	p.rho = rho
-	p.seen++
-	book := func(t, s, rho float64) {
-		if s > o.Peak {
-			o.Peak, o.PeakTime, o.PeakRho = s, t, rho
-		}
-		o.PeakBySpan[span] = math.Max(o.PeakBySpan[span], s)
-	}
-	book(t, s, rho)
-	if p.seen < 3 || !(p.tension[1] > p.tension[0] && p.tension[1] > s) || p.tension[1] < 0.9*o.PeakBySpan[span] {
-		return
-	}
-	a, b := p.time[1]-p.time[0], p.time[2]-p.time[1]
-	up, down := (p.tension[1]-p.tension[0])/a, (s-p.tension[1])/b
-	curve := (down - up) / (a + b) // negative
-	slope := up + curve*a          // at the middle
-	rise := -slope / (2 * curve)
-	book(p.time[1]+rise, p.tension[1]+0.5*slope*rise, was)
-}
-
 // lag is the difference between the hottest and the coldest place.
 func (h *heat) lag() float64 {
 	return slices.Max(h.temp) - slices.Min(h.temp)
@@ -362,7 +311,10 @@ func (r *run) finish() {
 			last := len(r.p.Kiln.Kinks) - 1
 			h.other.Look(Look{Variant: i, Time: r.p.Kiln.Kinks[last], Kiln: room, Span: last, Temp: h.temp, Stress: f.look, Left: true})
 		} else {
-			o.Left = f.profile(h)
+			o.Left = newProfile(h)
+			f.profile(h, &o.Left)
+			inside, surface := f.tension(h.core)
+			o.LeftInside, o.LeftSurface = inside.tension, surface.tension
 		}
 		o.FictiveCenter, o.FictiveSurface = f.g.tf[0], f.g.tf[h.n]
 	}

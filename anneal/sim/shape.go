@@ -87,7 +87,12 @@ func (s Surface) Flux(kiln, surface float64) (flux, slope float64) {
 // Result.Outcomes have no Left, PeakRho is the shape's number for the place,
 // FictiveCenter and FictiveSurface are those of the first and last point.
 // Errors as for Run.
-func RunShape(p Problem, s Settings, shape Shape) (Result, error) { return simulate(p, s, shape) }
+func RunShape(p Problem, s Settings, shape Shape) (Result, error) {
+	if p.Light != nil {
+		return Result{}, bad("radiation inside the glass is known for slab and sphere only, not for another shape")
+	}
+	return simulate(p, s, shape)
+}
 
 // other stands for a Shape's field of temperature.
 type other struct {

@@ -299,42 +299,61 @@ func (f *field) faces() {
 	}
 }
 
-// tension returns the greatest principal stress and its node.
-func (f *field) tension() (most float64, node int) {
-	n := len(f.plane) - 1
-	most = f.inner.plane
-	if s := f.inner.axial; s > most {
-		most = s
-	}
-	for i, s := range f.plane {
-		if s > most {
-			most, node = s, i
-		}
-		if s = f.radial[i]; s > most {
-			most, node = s, i
-		}
-	}
-	if f.comps == 2 {
-		for i, s := range f.axial {
-			if s > most {
-				most, node = s, i
-			}
-		}
-	}
-	if s := math.Max(f.outer.plane, f.outer.axial); s > most {
-		most, node = s, n
-	}
-	return most, node
+// place is the greatest principal stress of a part of the body and the node
+// that has it.
+type place struct {
+	tension float64
+	node    int
 }
 
-// profile copies the stress, with both faces in place of their half volumes.
-func (f *field) profile(h *heat) Profile {
+func (p *place) see(s float64, node int) {
+	if s > p.tension {
+		p.tension, p.node = s, node
+	}
+}
+
+// tension returns the greatest principal stress of the core and of the shell
+// around it.
+func (f *field) tension(core []bool) (inside, surface place) {
 	n := len(f.plane) - 1
-	p := Profile{Depth: make([]float64, n+1), Plane: append([]float64(nil), f.plane...),
-		Axial: append([]float64(nil), f.axial...), Radial: append([]float64(nil), f.radial...)}
+	inside, surface = place{math.Inf(-1), 0}, place{math.Inf(-1), n}
+	for i, s := range f.plane {
+		s = math.Max(s, f.radial[i])
+		if f.comps == 2 {
+			s = math.Max(s, f.axial[i])
+		}
+		if core[i] {
+			inside.see(s, i)
+		} else {
+			surface.see(s, i)
+		}
+	}
+	first := &inside
+	if !core[0] {
+		first = &surface
+	}
+	first.see(math.Max(f.inner.plane, f.inner.axial), 0)
+	surface.see(math.Max(f.outer.plane, f.outer.axial), n)
+	return inside, surface
+}
+
+// newProfile makes room for a profile of a body.
+func newProfile(h *heat) Profile {
+	n := h.n + 1
+	p := Profile{Depth: make([]float64, n), Plane: make([]float64, n), Axial: make([]float64, n), Radial: make([]float64, n)}
 	for i, r := range h.r {
 		p.Depth[i] = r - h.p.Body.Inner
 	}
+	return p
+}
+
+// profile copies the stress into p, with both faces in place of their half
+// volumes.
+func (f *field) profile(h *heat, p *Profile) {
+	n := len(f.plane) - 1
+	copy(p.Plane, f.plane)
+	copy(p.Axial, f.axial)
+	copy(p.Radial, f.radial)
 	p.Plane[0], p.Axial[0] = f.inner.plane, f.inner.axial
 	p.Plane[n], p.Axial[n], p.Radial[n] = f.outer.plane, f.outer.axial, 0
 	switch {
@@ -345,5 +364,4 @@ func (f *field) profile(h *heat) Profile {
 	case f.s.form == Cylinder:
 		p.Radial[0] = p.Plane[0]
 	}
-	return p
 }

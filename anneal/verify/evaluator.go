@@ -272,6 +272,6 @@ func (k Group) Relaxation(reading int) (tau func(kelvin float64) float64, terms 
 		if kelvin <= v.T0+1 {
 			return math.Inf(1)
 		}
-		return math.Pow(10, v.A+v.B/(kelvin-v.T0)) / g
+		return math.Pow(10, v.Log10(kelvin)) / g
 	}, terms
 }

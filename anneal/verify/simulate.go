@@ -181,21 +181,11 @@ func (r *PieceReport) book(f firing, res sim.Result, marked bool) {
 			r.Retardation = unit.Length(c * o.Left.PathStress(b.Sim, float64(r.Piece.Path())) * b.ResidualFactor)
 			if f.cools && left > r.Peak { // while the piece evens out at the end
 				r.Peak, r.PeakTime, r.PeakSegment = left, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1
-				r.PeakPlace, r.Worst = placeOf(b, leftPlace(o.Left)), o.Variant.Name
+				_, rho := o.Left.Greatest()
+				r.PeakPlace, r.Worst = placeOf(b, rho), o.Variant.Name
 			}
 		}
 	}
-}
-
-// leftPlace returns the relative depth of the greatest tension left.
-func leftPlace(p sim.Profile) float64 {
-	best, at := math.Inf(-1), 0
-	for i := range p.Plane {
-		if s := math.Max(p.Plane[i], math.Max(p.Axial[i], p.Radial[i])); s > best {
-			best, at = s, i
-		}
-	}
-	return float64(at) / float64(len(p.Plane)-1)
 }
 
 // Place says where in a piece something is: its relative depth from the middle,

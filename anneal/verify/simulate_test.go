@@ -45,7 +45,7 @@ func TestVerify_namesPieceAndLimit(t *testing.T) {
 		large, tiny []finding.Kind
 	}{
 		{"slow", usual(time.Hour, 20), nil, nil},
-		{"fast", usual(time.Hour, 200), []finding.Kind{finding.OverResidual}, nil},
+		{"fast", usual(time.Hour, 130), []finding.Kind{finding.OverResidual}, nil},
 		{"very fast", usual(time.Hour, 500), []finding.Kind{finding.OverTension, finding.OverResidual}, nil},
 		{"no soak to speak of", usual(30*time.Second, 20), []finding.Kind{finding.OverRelaxed}, []finding.Kind{finding.OverRelaxed}},
 	} {

@@ -50,11 +50,11 @@ purpose = "PURPOSE"
 hold = "30 min"
 [[segment]]
 purpose = "anneal"
-rate = "200 °C/h"
+rate = "100 °C/h"
 to = "560 °C"
 hold = "2 h"
 [[segment]]
-rate = "30 °C/h"
+rate = "24 °C/h"
 to = "460 °C"
 [[segment]]
 rate = "60 °C/h"

@@ -21,6 +21,17 @@ type valueJSON struct {
 	Also   []valueJSON `json:"also_stated,omitempty"`
 }
 
+// bandJSON is the absorption of clear glass in a range of wavelengths.
+type bandJSON struct {
+	To     num    `json:"to_um"`
+	Value  num    `json:"value_per_m"`
+	Low    num    `json:"low_per_m"`
+	High   num    `json:"high_per_m"`
+	Status string `json:"status"`
+	Source string `json:"source,omitempty"`
+	Note   string `json:"note,omitempty"`
+}
+
 type curveJSON struct {
 	Name string `json:"name"`
 	A    num    `json:"A"`
@@ -28,6 +39,7 @@ type curveJSON struct {
 	T0   num    `json:"T0_K"`
 	Low  num    `json:"low_K"`
 	High num    `json:"high_K"`
+	Line num    `json:"straight_in_1_over_T_below_K,omitempty"`
 }
 
 type isokomJSON struct {
@@ -44,6 +56,7 @@ type glassShownJSON struct {
 	AlsoCalled []string             `json:"also_called,omitempty"`
 	Note       string               `json:"note,omitempty"`
 	Properties map[string]valueJSON `json:"properties"`
+	Absorption []bandJSON           `json:"absorption,omitempty"`
 	Unknown    []string             `json:"not_known,omitempty"`
 	Curves     []curveJSON          `json:"curves"`
 	Isokoms    []isokomJSON         `json:"viscosity"`
@@ -81,10 +94,17 @@ func (a *app) glassJSON(g glassView) error {
 		}
 		out.Properties[key] = shown
 	}
+	for _, b := range g.Absorption {
+		row := bandJSON{To: num(b.To * 1e6), Value: num(b.Number), Low: num(b.Low), High: num(b.High), Status: string(b.Status), Note: b.Note}
+		if b.Source != "" {
+			row.Source = sourceOf(g.table, b.Source).Cite
+		}
+		out.Absorption = append(out.Absorption, row)
+	}
 	curves, err := g.Curves()
 	if err == nil {
 		for _, c := range curves {
-			out.Curves = append(out.Curves, curveJSON{c.Name, num(c.A), num(c.B), num(c.T0), num(c.Low.Kelvin()), num(c.High.Kelvin())})
+			out.Curves = append(out.Curves, curveJSON{c.Name, num(c.A), num(c.B), num(c.T0), num(c.Low.Kelvin()), num(c.High.Kelvin()), num(c.Straight.Kelvin())})
 		}
 		for _, r := range viscosityRows() {
 			row := isokomJSON{Log10: num(r.log10), Relaxation: num(g.relaxation(r.log10).Seconds()), Meaning: r.meaning}

@@ -47,12 +47,15 @@ func properties() []property {
 			us: &property{scale: 1e6 * float64(unit.PSI), unit: "million psi", jsonUnit: "million_psi"}},
 		{key: "poisson", name: "Poisson's ratio", scale: 1, jsonUnit: ""},
 		{key: "conductivity", name: "conductivity", scale: 1, unit: "W/m/K", jsonUnit: "W_per_m_K"},
+		{key: "conductivity_phonon", name: "without radiation", scale: 1, unit: "W/m/K", jsonUnit: "W_per_m_K"},
 		{key: "specific_heat", name: "specific heat", scale: 1, unit: "J/kg/K", jsonUnit: "J_per_kg_K"},
 		{key: "stress_optic", name: "stress-optic", scale: 1e-12, unit: "Brewster", jsonUnit: "Brewster"},
 		{key: "refractive_index", name: "refractive index", scale: 1, jsonUnit: ""},
+		{key: "infrared_index", name: "infrared index", scale: 1, jsonUnit: ""},
 		{key: "emissivity", name: "emissivity", scale: 1, jsonUnit: ""},
 		{key: "viscosity_limit", name: "viscosity limit", scale: 1, unit: "log10 Pa·s", jsonUnit: "log10_Pa_s"},
 		{key: "garage", name: "holding range"},
+		{key: "phase_separation", name: "phase separation", scale: 1, unit: "log10 Pa·s", jsonUnit: "log10_Pa_s"},
 	}
 }
 
@@ -96,6 +99,9 @@ func (a *app) showGlass(g glassView) error {
 	if err := a.showHeat(g); err != nil {
 		return err
 	}
+	if err := a.showAbsorption(g, cites); err != nil {
+		return err
+	}
 	if err := a.showViscosity(g); err != nil {
 		return err
 	}
@@ -109,7 +115,7 @@ func (g glassView) propertyRows(cites *citations) (rows [][]string, notes []stri
 		p = p.in(g.system)
 		v, ok := g.Value(p.key)
 		if !ok {
-			if p.key != "viscosity_limit" && p.key != "garage" {
+			if !slices.Contains([]string{"viscosity_limit", "garage", "infrared_index", "phase_separation"}, p.key) {
 				rows = append(rows, []string{p.name, "not known", "", "", ""})
 			}
 			continue
@@ -206,6 +212,33 @@ func (a *app) showHeat(g glassView) error {
 	return nil
 }
 
+// showAbsorption prints how far clear glass lets its own heat through.
+func (a *app) showAbsorption(g glassView, cites *citations) error {
+	if len(g.Absorption) == 0 {
+		return nil
+	}
+	var rows [][]string
+	var notes []string
+	for _, b := range g.Absorption {
+		rng := ""
+		if b.Low < b.High {
+			rng = fmt.Sprintf("%s to %s", short(b.Low), short(b.High))
+		}
+		rows = append(rows, []string{b.Over, short(b.Number), rng, string(b.Status), cites.number(b.Source)})
+		if b.Note != "" {
+			notes = append(notes, b.Over+": "+b.Note+".")
+		}
+	}
+	a.section("Heat that radiates inside clear glass")
+	if err := a.table([]column{textColumn("wavelengths"), numberColumn("absorption 1/m"), numberColumn("range 1/m"), longColumn("status"), numberColumn("from")}, rows); err != nil {
+		return err
+	}
+	for _, text := range notes {
+		a.item("- ", text)
+	}
+	return nil
+}
+
 // viscosityRow is one line of the viscosity table.
 type viscosityRow struct {
 	log10   float64
@@ -259,8 +292,12 @@ func (a *app) showViscosity(g glassView) error {
 		if t0 < 0 {
 			minus, t0 = "+", -t0
 		}
-		a.prose(0, fmt.Sprintf("Curve %s: log10 η = %s + %s / (T %s %s), η in Pa·s and T in kelvin, from %s to %s.",
-			c.Name, short(c.A), short(c.B), minus, short(t0), c.Low.Text(g.system), c.High.Text(g.system)))
+		straight := ""
+		if !c.Straight.IsZero() {
+			straight = fmt.Sprintf("; below %s log10 η goes on as a straight line in 1/T", c.Straight.Text(g.system))
+		}
+		a.prose(0, fmt.Sprintf("Curve %s: log10 η = %s + %s / (T %s %s), η in Pa·s and T in kelvin, from %s to %s%s.",
+			c.Name, short(c.A), short(c.B), minus, short(t0), c.Low.Text(g.system), c.High.Text(g.system), straight))
 	}
 	if len(curves) > 1 {
 		a.prose(0, "No one curve passes through all published points, so both are used and the worse result counts.")

@@ -51,6 +51,7 @@ var arrows = map[string][]string{
 	"anneal/sim/axial":         {"anneal/sim"},
 	"anneal/sim/plane":         {"anneal/sim"},
 	"anneal/sim/simtest":       {"glass/unit", "glass/strict", "glass", "glass/casetest", "anneal/sim"},
+	"anneal/spread":            {"glass/unit", "glass"},
 }
 
 // judged is what the package that judges programs stands on.

@@ -174,7 +174,7 @@ func (b *Bound) tension(atEdge, factor float64, slab sim.Outcome, flat Outcome) 
 			return 0
 		}
 		at := Face
-		if slab.CenterBySpan[i] > slab.SurfaceBySpan[i] {
+		if slab.Inside.BySpan[i] > slab.Surface.BySpan[i] {
 			at = Inside
 		}
 		take(atEdge*peak, only(flat.EdgeTime, flat.Edge, peak), flat.EdgePlace)
@@ -182,7 +182,7 @@ func (b *Bound) tension(atEdge, factor float64, slab sim.Outcome, flat Outcome) 
 		// The middle is equally stretched in all directions of the plane, by
 		// membrane and slab alike: they add. Their greatest of the span stand
 		// for the greatest of the sum.
-		take(factor*(flat.InsideBySpan[i]+slab.CenterBySpan[i]), flat.insideTime[i], Inside)
+		take(factor*(flat.InsideBySpan[i]+slab.Inside.BySpan[i]), flat.insideTime[i], Inside)
 	}
 }
 
@@ -295,11 +295,8 @@ func TubeEnds(wallSlab sim.Outcome, meanRadius, wall float64, boreOpen bool) Bou
 func scaled(o sim.Outcome, tension, left float64, place Place, basis Basis) Bound {
 	stays := math.Max(0, o.Left.MaxTension())
 	b := Bound{Left: left * stays, LeftPlace: Inside, Basis: basis, BySpan: make([]float64, len(o.PeakBySpan))}
-	for i, peak := range o.PeakBySpan {
-		surface, inside := o.SurfaceBySpan[i], o.CenterBySpan[i]
-		if surface >= inside {
-			surface = peak
-		}
+	for i := range o.PeakBySpan {
+		surface, inside := o.Surface.BySpan[i], o.Inside.BySpan[i]
 		factor := left
 		if inside > 1.01*stays {
 			factor = tension

@@ -1,0 +1,183 @@
+package spread
+
+import (
+	"fmt"
+	"math"
+
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+// Range is how far a property of another piece of such glass may lie from the
+// middle value, two standard deviations to either side.
+type Range struct {
+	Key  string // of the glass file: "conductivity"
+	Name string // in words
+	// Absolute is the range of a temperature [K], Relative that of anything
+	// else, as a share of the value; one of the two is 0.
+	Absolute, Relative float64
+	Status             glass.Status
+	Source             string // key of the glass's source list, or ""
+	// Default says that the glass states no range and this one stands in.
+	Default bool
+	Note    string
+}
+
+// Text writes the range: "± 8 K", "± 5 %".
+func (r Range) Text() string {
+	if r.Absolute != 0 {
+		return fmt.Sprintf("± %.3g K", r.Absolute)
+	}
+	return fmt.Sprintf("± %.2g %%", 100*r.Relative)
+}
+
+// Keys of what [Ranges] lists.
+const (
+	Conductivity       = "conductivity"
+	ConductivityPhonon = "conductivity_phonon"
+	SpecificHeat       = "specific_heat"
+	Expansion          = "expansion"
+	Young              = "young_modulus"
+	FixedPoints        = "annealing_point"
+	LiquidExpansion    = "expansion_liquid"
+	Absorption         = "absorption"
+)
+
+// defaults are the ranges of what a glass states without one.
+var defaults = []struct {
+	Range
+	fixed bool
+}{
+	{Range{Key: Conductivity, Name: "conductivity", Relative: 0.15, Status: glass.Derived,
+		Note: "the range that the built-in soft glasses state; the sheets of one kind of glass differ by 10 %"}, false},
+	{Range{Key: ConductivityPhonon, Name: "conductivity without radiation", Relative: 0.15, Status: glass.Derived, Note: "as conductivity"}, false},
+	{Range{Key: SpecificHeat, Name: "specific heat", Relative: 0.05, Status: glass.Derived,
+		Note: "what the factors of the oxides are good to"}, false},
+	{Range{Key: Expansion, Name: "expansion", Relative: 0.03, Status: glass.CommonPractice,
+		Note: "the spread the trade allows within one nominal expansion: 0.3 of 10.4"}, false},
+	{Range{Key: Young, Name: "Young's modulus", Relative: 0.03, Status: glass.Derived,
+		Note: "how far the sheets of one kind of glass and its composition models lie apart"}, false},
+	{Range{Key: FixedPoints, Name: "annealing point", Absolute: 10, Status: glass.Corroborated,
+		Note: "the tolerance of makers' sheets is 5 to 15 K; the other fixed points move with it"}, true},
+	{Range{Key: LiquidExpansion, Name: "liquid expansion", Relative: 0.25, Status: glass.Derived,
+		Note: "the mean of what the table states"}, false},
+}
+
+// Ranges returns the ranges of the properties that matter for stress, for a
+// glass that has them: conductivity with and without radiation, specific heat,
+// expansion, Young's modulus, fixed points, liquid expansion, absorption. Where
+// the glass states none, a default stands in and says so; a person's own value
+// with its ± narrows it. The two viscosity curves and the pace of the structure
+// are no ranges but readings of their own.
+//
+// Poisson's ratio and density are left out: their ranges change no stress by a
+// per cent.
+func Ranges(g *glass.Glass) []Range {
+	var out []Range
+	for _, d := range defaults {
+		v, ok := g.Value(d.Key)
+		if !ok || v.Number == 0 {
+			continue
+		}
+		r := d.Range
+		r.Default = v.Spread <= 0
+		if !r.Default {
+			r.Status, r.Source, r.Note = v.Status, v.Source, v.Note
+			if d.fixed {
+				r.Absolute = v.Spread
+			} else {
+				r.Relative = v.Spread / math.Abs(v.Number)
+			}
+		}
+		out = append(out, r)
+	}
+	if len(g.Absorption) > 0 {
+		r := Range{Key: Absorption, Name: "absorption of its own heat", Status: glass.Memory, Relative: 1,
+			Note: "each band over its own range; it matters for clear glass only"}
+		for _, b := range g.Absorption {
+			r.Relative = math.Min(r.Relative, b.High/b.Number-1)
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// At returns the glass with one property moved along its range, -1 its low end
+// and 1 its high one: a reading to be simulated. Fixed points all move
+// together, and a given viscosity curve with them; conductivity with and
+// without radiation move by the ranges of each when asked for each. The glass
+// itself is not changed.
+//
+// Errors: a key that [Ranges] does not list for this glass, and an end that is
+// no number.
+func At(g *glass.Glass, key string, end float64) (*glass.Glass, error) {
+	if math.IsNaN(end) || math.Abs(end) > 3 {
+		return nil, fmt.Errorf("end %g of the range of %s: must lie from -3 to 3", end, key)
+	}
+	var r Range
+	for _, have := range Ranges(g) {
+		if have.Key == key {
+			r = have
+		}
+	}
+	if r.Key == "" {
+		return nil, fmt.Errorf("glass %q: has no range for %q", g.Name, key)
+	}
+	c := *g
+	factor := 1 + end*r.Relative
+	switch key {
+	case Conductivity:
+		c.Conductivity = scaled(g.Conductivity, factor)
+	case ConductivityPhonon:
+		c.ConductivityPhonon = scaled(g.ConductivityPhonon, factor)
+	case SpecificHeat:
+		c.SpecificHeat = scaled(g.SpecificHeat, factor)
+	case Expansion:
+		c.Expansion.Number *= factor
+	case Young:
+		c.Young.Number *= factor
+	case LiquidExpansion:
+		c.ExpansionLiquid.Number *= factor
+	case FixedPoints:
+		moved(&c, end*r.Absolute)
+	case Absorption:
+		c.Absorption = make([]glass.Band, len(g.Absorption))
+		for i, b := range g.Absorption {
+			// Even in the logarithm, as the ranges are.
+			if end < 0 {
+				b.Number *= math.Pow(b.Low/b.Number, -end)
+			} else {
+				b.Number *= math.Pow(b.High/b.Number, end)
+			}
+			c.Absorption[i] = b
+		}
+	}
+	return &c, nil
+}
+
+// scaled returns the property times a factor.
+func scaled(p glass.Property, factor float64) glass.Property {
+	at := p.At
+	p.At = func(kelvin float64) float64 { return factor * at(kelvin) }
+	p.Number *= factor
+	return p
+}
+
+// moved shifts all fixed points of a glass, and its own curve.
+func moved(g *glass.Glass, kelvin float64) {
+	for _, v := range []*glass.Value{&g.Strain, &g.Anneal, &g.Soften, &g.Work} {
+		if v.Known() {
+			v.Number += kelvin
+		}
+	}
+	if g.Pin != nil {
+		c := *g.Pin
+		c.T0 += kelvin
+		by := unit.Delta(kelvin)
+		c.Low, c.High = c.Low.Add(by), c.High.Add(by)
+		if !c.Straight.IsZero() {
+			c.Straight = c.Straight.Add(by)
+		}
+		g.Pin = &c
+	}
+}
