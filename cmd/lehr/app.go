@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/outfile"
 	"lehr/glass/unit"
 )
 
@@ -25,6 +26,9 @@ type app struct {
 	// errWidth is the columns of that terminal, 0 if there is none: messages
 	// stay one line then.
 	errWidth int
+
+	files outfile.Set // what this command line reads and writes
+	outs  []*outFlag  // the flags that name a file to write
 
 	units  systemFlag
 	studio string // the file named by --studio, "" if none

@@ -14,6 +14,11 @@ import (
 // Errors of the file system name the file.
 func (a *app) read(name string, f func(io.Reader) error) error {
 	if name == "-" {
+		if file, ok := a.in.(*os.File); ok {
+			if info, err := file.Stat(); err == nil {
+				a.files.Input(file.Name(), info)
+			}
+		}
 		return f(a.in)
 	}
 	file, err := os.Open(name)
@@ -21,9 +26,11 @@ func (a *app) read(name string, f func(io.Reader) error) error {
 		return fileError(name, err)
 	}
 	defer file.Close()
-	if info, err := file.Stat(); err == nil && info.IsDir() {
+	info, err := file.Stat()
+	if err == nil && info.IsDir() {
 		return fileError(name, errors.New("is a directory"))
 	}
+	a.files.Input(name, info)
 	return f(file)
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/outfile"
 	"lehr/glass/unit"
 	"lehr/safety"
 )
@@ -18,13 +19,12 @@ import (
 const sampleName = "load.toml"
 
 func newInitCommand(a *app) *cobra.Command {
-	force := false
 	c := &cobra.Command{
 		Use:   "init [<folder>]",
 		Short: "Write a commented studio.toml and a sample load to start from",
 		Long: `Writes two files into a folder, the current one if none is named: studio.toml, which says what stays the same from night to night (kiln, controller, limits, and what the safety review asks about the studio), and load.toml, a sample load. Every key of studio.toml stands there with its meaning, its unit and its default; a key that begins with # counts as not given.
 
-Files that exist are left alone and nothing is written, unless --force is given; then they are replaced.`,
+A file that exists is replaced only while nobody has changed it since lehr wrote it; otherwise nothing is written, unless --force is given.`,
 		Example: `lehr init
 lehr init studio --units f
 lehr init studio --force`,
@@ -34,63 +34,45 @@ lehr init studio --force`,
 			if len(args) > 0 {
 				folder = args[0]
 			}
-			return a.init(folder, force)
+			return a.init(folder)
 		},
 	}
-	c.Flags().BoolVar(&force, "force", false, "replace files that exist")
+	a.forceFlag(c)
 	return c
 }
 
 // init writes both files or none.
-func (a *app) init(folder string, force bool) error {
+func (a *app) init(folder string) error {
 	sys := a.system(unit.Metric)
-	files := []struct{ name, text string }{
-		{filepath.Join(folder, studioName), studioSample(sys)},
-		{filepath.Join(folder, sampleName), loadSample(sys)},
+	files := []struct {
+		outfile.File
+		text string
+	}{
+		{outfile.File{Name: filepath.Join(folder, studioName), Kind: outfile.TOML, What: "studio file"}, studioSample(sys)},
+		{outfile.File{Name: filepath.Join(folder, sampleName), Kind: outfile.TOML, What: "sample load"}, loadSample(sys)},
+	}
+	if folder == outfile.Stdout {
+		return usagef("name a folder", "init: -: two files do not fit standard output")
 	}
 	made, err := ensureFolder(folder)
 	if err != nil {
 		return err
 	}
-	old := make([][]byte, len(files)) // nil if there was none
-	var there []string
-	for i, f := range files {
-		data, err := os.ReadFile(f.name)
-		switch {
-		case err == nil:
-			there = append(there, f.name)
-			old[i] = append([]byte{}, data...)
-		case !errors.Is(err, fs.ErrNotExist):
-			return fileError(f.name, err)
+	for _, f := range files {
+		if err == nil {
+			err = a.files.Put(f.File, []byte(f.text))
 		}
 	}
-	if len(there) > 0 && !force {
-		return withHint(fmt.Errorf("%s: exists already, nothing was written", strings.Join(there, " and ")),
-			"name another folder, or add --force to replace what is there")
+	if err == nil {
+		err = a.commit()
 	}
-	for i, f := range files {
-		if err := writeFile(f.name, []byte(f.text)); err != nil {
-			for j := range i { // all or nothing
-				if old[j] == nil {
-					os.Remove(files[j].name)
-				} else if back := writeFile(files[j].name, old[j]); back != nil {
-					return errors.Join(err, back)
-				}
-			}
-			if made {
-				os.Remove(folder)
-			}
-			return err
+	if err != nil {
+		if made {
+			os.Remove(folder)
 		}
+		return err
 	}
-	for i, f := range files {
-		word := "Wrote"
-		if old[i] != nil {
-			word = "Replaced"
-		}
-		a.printf("%s %s\n", word, f.name)
-	}
-	a.print("\nNext, fill in what you know of your kiln and controller in " + files[0].name + ", then:\n\n")
+	a.print("Next, fill in what you know of your kiln and controller in " + files[0].Name + ", then:\n\n")
 	if folder != "." {
 		a.print("  cd " + shellWord(folder) + "\n")
 	}

@@ -63,6 +63,11 @@ func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) i
 	}
 	code := exitCode(err)
 	if code == exitDone || code == exitOver {
+		if failed := a.commit(); failed != nil {
+			err, code = failed, exitCode(failed)
+		}
+	}
+	if code == exitDone || code == exitOver {
 		if flushErr := a.out.Flush(); flushErr != nil {
 			err, code = flushErr, exitFail
 		}

@@ -2,23 +2,21 @@ package main
 
 import (
 	"bytes"
-	"errors"
-	"fmt"
 	"io"
-	"io/fs"
-	"os"
-	"path/filepath"
 
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 
 	"github.com/spf13/cobra"
+
+	"lehr/cmd/lehr/outfile"
 )
 
 func newPlanCommand(a *app) *cobra.Command {
 	var l *loadFlags
 	var v *viewFlags
-	var out, readyBy string
+	var out *outFlag
+	var readyBy string
 	var shortest bool
 	c := &cobra.Command{
 		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
@@ -55,6 +53,9 @@ lehr plan mixed.toml --json`,
 			if err != nil {
 				return err
 			}
+			if err := a.claim(c); err != nil {
+				return err
+			}
 			ctx, stop := interruptible(c.Context())
 			defer stop()
 			plan, end := a.planner(shortest)
@@ -63,10 +64,8 @@ lehr plan mixed.toml --json`,
 			if err != nil {
 				return explained(err, st.Units)
 			}
-			if out != "" {
-				if err := a.saveSchedule(out, rep); err != nil {
-					return err
-				}
+			if err := a.saveSchedule(out, rep); err != nil {
+				return err
 			}
 			if err := a.saveViews(v, rep); err != nil {
 				return err
@@ -79,27 +78,19 @@ lehr plan mixed.toml --json`,
 	a.addLimitFlags(c, l)
 	addShortestFlag(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
-	c.Flags().StringVarP(&out, "output", "o", "", "write the program to `schedule.toml`")
+	out = a.outFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
 	v = a.addViewFlags(c)
+	a.forceFlag(c)
 	return c
 }
 
-// saveSchedule writes the program of a report to a file, all or nothing.
-func (a *app) saveSchedule(name string, rep *verify.Report) error {
-	var buf bytes.Buffer
-	if err := program.WriteFor(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller); err != nil {
-		return err
-	}
-	return saveFile(name, buf.Bytes())
-}
-
-// saveFile is writeFile with a plain word for a folder that does not exist.
-func saveFile(name string, data []byte) error {
-	folder := filepath.Dir(name)
-	if _, err := os.Stat(folder); errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s: no such folder %s", name, folder)
-	}
-	return writeFile(name, data)
+// saveSchedule puts the program of a report into a file.
+func (a *app) saveSchedule(out *outFlag, rep *verify.Report) error {
+	return a.put(out, func() ([]byte, error) {
+		var buf bytes.Buffer
+		err := program.WriteFor(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller)
+		return buf.Bytes(), err
+	})
 }
 
 // answer prints a report and returns the error that sets the exit status.
@@ -143,7 +134,8 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 	}
 	l = a.addLoadFlags(c)
 	a.addLimitFlags(c, l)
-	csv := c.Flags().String("csv", "", "write time, kiln, surface, center and stresses of each kind of piece to `file`, \"-\" for standard output")
+	csv := a.outFlag(c, "csv", "", outfile.CSV, "history", "write time, kiln, surface, center and stresses of each kind of piece to `file`, \"-\" for standard output")
+	a.forceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
 		s, err := a.readSchedule("verify", args)
 		if err != nil {
@@ -157,12 +149,20 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 		if err != nil {
 			return err
 		}
+		if err := a.claim(c); err != nil {
+			return err
+		}
 		rep, err := verify.Program(c.Context(), s, load, st, o.Limits)
 		if err != nil {
 			return err
 		}
-		if *csv != "" {
-			return a.saveHistory(*csv, rep)
+		err = a.put(csv, func() ([]byte, error) {
+			var buf bytes.Buffer
+			err := verify.WriteHistory(&buf, rep)
+			return buf.Bytes(), err
+		})
+		if err != nil {
+			return err
 		}
 		return a.answer(rep)
 	}
@@ -179,25 +179,4 @@ func (a *app) readSchedule(cmd string, args []string) (s program.Schedule, err e
 		err = usagef("write: lehr "+cmd+" "+shellWord(args[1])+" "+shellWord(args[0]), "%s: %s is the load and %s the schedule", cmd, args[0], args[1])
 	}
 	return s, err
-}
-
-// saveHistory writes the simulated history as CSV, to a file or as the answer.
-func (a *app) saveHistory(name string, rep *verify.Report) error {
-	var buf bytes.Buffer
-	if err := verify.WriteHistory(&buf, rep); err != nil {
-		return err
-	}
-	if name == "-" {
-		if _, err := a.out.Write(buf.Bytes()); err != nil {
-			return err
-		}
-		if rep.Verdict() != verify.WithinLimits {
-			return errOverLimit
-		}
-		return nil
-	}
-	if err := saveFile(name, buf.Bytes()); err != nil {
-		return err
-	}
-	return a.answer(rep)
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/outfile"
 	"lehr/glass/strict"
 	"lehr/safety"
 )
@@ -131,6 +132,9 @@ func (a *app) runSafety(c *cobra.Command, s *safetyFlags, args []string) error {
 		return a.showPages(facts, points)
 	}
 	record := ""
+	if s.record == outfile.Stdout {
+		return usagef("name a file or a folder", "safety: --record -: the lines are shown there")
+	}
 	if s.record != "" {
 		if record, err = recordName(s.record, now()); err != nil {
 			return err

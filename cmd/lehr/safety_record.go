@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"time"
 
+	"lehr/cmd/lehr/outfile"
 	"lehr/safety"
 )
 
@@ -53,7 +54,10 @@ func (a *app) saveRecord(name string, r safety.Record) error {
 	if _, there := os.Lstat(name); there == nil { // since the first question
 		err = taken(name, r.Time)
 	} else {
-		err = writeFile(name, buf.Bytes())
+		err = a.files.Put(outfile.File{Flag: "--record", Name: name, Kind: outfile.TOML, What: "record", Keep: true}, buf.Bytes())
+	}
+	if err == nil {
+		err = a.commit()
 	}
 	if err != nil {
 		a.print("\n" + buf.String())

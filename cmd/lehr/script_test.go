@@ -58,6 +58,7 @@ func scriptParams(dir string) testscript.Params {
 			"json":    scriptJSON,
 			"grow":    scriptGrow,
 			"spoil":   scriptSpoil,
+			"append":  scriptAppend,
 		},
 	}
 }
@@ -145,4 +146,15 @@ func scriptSpoil(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("usage: spoil <file>")
 	}
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte("\x7f\x00"+ts.ReadFile(args[0])), 0o644))
+}
+
+// scriptAppend adds the text of one file to the end of another:
+//
+//	append line.txt studio.toml
+func scriptAppend(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: append <from> <to>")
+	}
+	text := ts.ReadFile(args[1]) + ts.ReadFile(args[0])
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(text), 0o644))
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
@@ -19,7 +20,6 @@ import (
 
 func newSheetCommand(a *app) *cobra.Command {
 	var l *loadFlags
-	var out string
 	c := &cobra.Command{
 		Use:   "sheet [<load.toml>] [--glass <name> --piece <piece>...] [-o <file>]",
 		Short: "Make the sheet to print and pin on the kiln, or to read on a phone",
@@ -36,8 +36,12 @@ lehr sheet mixed.toml -o mixed.html --svg mixed.svg`,
 	a.addLimitFlags(c, l)
 	v := &viewFlags{}
 	a.addCurveFlags(c, v)
-	c.Flags().StringVarP(&out, "output", "o", "", "write the page to `file.html` (default: standard output)")
-	c.RunE = func(_ *cobra.Command, args []string) error {
+	v.sheet = a.outFlag(c, "output", "o", outfile.HTML, "sheet", "write the page to `file.html`, \"-\" for standard output (default -)")
+	a.forceFlag(c)
+	c.RunE = func(c *cobra.Command, args []string) error {
+		if !v.sheet.given() {
+			v.sheet.Name = outfile.Stdout
+		}
 		load, st, err := a.readLoad("sheet", l, args)
 		if err != nil {
 			return err
@@ -46,22 +50,15 @@ lehr sheet mixed.toml -o mixed.html --svg mixed.svg`,
 		if err != nil {
 			return err
 		}
+		if err := a.claim(c); err != nil {
+			return err
+		}
 		rep, err := plan.Plan(c.Context(), load, st, o)
 		if err != nil {
 			return explained(err, st.Units)
 		}
-		v.sheet = out
 		if err := a.saveViews(v, rep); err != nil {
 			return err
-		}
-		if out == "" || out == "-" {
-			page, err := sheetHTML(rep, "")
-			if err != nil {
-				return err
-			}
-			if _, err := a.out.Write(page); err != nil {
-				return err
-			}
 		}
 		if rep.Verdict() != verify.WithinLimits {
 			return errOverLimit
