@@ -206,6 +206,12 @@ func (s *Set) look(o *output) error {
 		return refuse(force, "%s", why)
 	}
 	if links(o.info) > 1 {
+		sweep(filepath.Dir(o.path)) // a killed run may have left the second name
+		if info, err := os.Stat(o.path); err == nil {
+			o.info = info
+		}
+	}
+	if links(o.info) > 1 {
 		return refuse(force, "has a second name (a hard link), and replacing it would part them")
 	}
 	return nil
