@@ -10,30 +10,6 @@ import (
 	"lehr/anneal/kiln"
 )
 
-// read opens the named file, "-" for standard input, and hands it to f.
-// Errors of the file system name the file.
-func (a *app) read(name string, f func(io.Reader) error) error {
-	if name == "-" {
-		if file, ok := a.in.(*os.File); ok {
-			if info, err := file.Stat(); err == nil {
-				a.files.Input(file.Name(), info)
-			}
-		}
-		return f(a.in)
-	}
-	file, err := os.Open(name)
-	if err != nil {
-		return fileError(name, err)
-	}
-	defer file.Close()
-	info, err := file.Stat()
-	if err == nil && info.IsDir() {
-		return fileError(name, errors.New("is a directory"))
-	}
-	a.files.Input(name, info)
-	return f(file)
-}
-
 // shownName is how messages call the named file.
 func shownName(name string) string {
 	if name == "-" {
@@ -79,7 +55,7 @@ const studioName = "studio.toml"
 func (a *app) readStudio() (kiln.Studio, error) {
 	name := a.studio
 	if name == "" {
-		if _, err := os.Stat(studioName); errors.Is(err, fs.ErrNotExist) {
+		if _, err := os.Lstat(studioName); errors.Is(err, fs.ErrNotExist) { // a link to nothing is there
 			return kiln.DefaultStudio(), nil
 		}
 		name = studioName

@@ -45,7 +45,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	sys := st.Units
 	get := func(name, otherwise string) string {
 		if v, ok := values[name]; ok && len(v) > 0 {
-			return strings.ReplaceAll(v[0], "\r\n", "\n")
+			return strict.Visible(strings.ReplaceAll(v[0], "\r\n", "\n"))
 		}
 		return otherwise
 	}
@@ -138,16 +138,16 @@ func (x *field) fault(err error) {
 	if err == nil || x.Error != "" {
 		return
 	}
-	x.Error, x.Hint = err.Error(), hintOf(err)
+	x.Error, x.Hint = clean(err.Error()), clean(hintOf(err))
 	var at *strict.Error
 	if errors.As(err, &at) {
-		x.Error = at.Message // there is no file whose name and line would help
+		x.Error = clean(at.Message) // there is no file whose name and line would help
 	}
 }
 
 // fail notes what is wrong with the load as a whole.
 func (f *form) fail(err error) {
-	f.Wrong, f.WrongHint = err.Error(), hintOf(err)
+	f.Wrong, f.WrongHint = clean(err.Error()), clean(hintOf(err))
 	var c *plan.ConflictError
 	if errors.As(err, &c) {
 		f.Wrong = "This load cannot share one program."

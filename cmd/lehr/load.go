@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 
 	"lehr/anneal/kiln"
@@ -11,8 +12,13 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/glass"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
+
+// mostFileKinds is how many kinds of piece one load has at most: more than lie
+// on any shelf, and few enough to be simulated in seconds.
+const mostFileKinds = 400
 
 // loadFlags are the flags by which a load is given without a file, and those
 // that say how it is judged. Every command that works on a load shares them.
@@ -108,7 +114,10 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 		var load *piece.Load
 		err := a.readAs(cmd, loadFile, args[0], func(r io.Reader) error {
 			var err error
-			load, err = piece.ReadLoad(r, shownName(args[0]), fallback, find)
+			if load, err = piece.ReadLoad(r, shownName(args[0]), fallback, find); err == nil && len(load.Pieces) > mostFileKinds {
+				err = withHint(fmt.Errorf("%s: has %d kinds of piece, and one load has at most %d", shownName(args[0]), len(load.Pieces), mostFileKinds),
+					"give pieces that are alike one [[piece]] with count =")
+			}
 			return err
 		})
 		return load, err
@@ -126,7 +135,7 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 	}
 	load := &piece.Load{Into: piece.HotKiln}
 	for _, text := range l.pieces {
-		p, err := piece.Parse(text)
+		p, err := piece.Parse(strict.Visible(text))
 		if err != nil {
 			return nil, asUsage(cmd+": --piece", err)
 		}

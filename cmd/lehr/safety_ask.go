@@ -56,7 +56,7 @@ func (k *asking) listen(in io.Reader) {
 	scan := bufio.NewScanner(in)
 	for scan.Scan() {
 		select {
-		case k.lines <- clean(scan.Text()):
+		case k.lines <- strict.Visible(scan.Text()):
 		case <-k.ctx.Done():
 			return
 		}

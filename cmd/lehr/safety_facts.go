@@ -106,7 +106,7 @@ func (a *app) checkFacts(load *piece.Load, st kiln.Studio, args []string) error 
 func factsTyped(cmd string, typed []string) (safety.Facts, error) {
 	var f safety.Facts
 	for _, s := range typed {
-		name, value, ok := strings.Cut(s, "=")
+		name, value, ok := strings.Cut(strict.Visible(s), "=")
 		if !ok {
 			return f, usagef("write --fact oxygen=cylinder", "%s: --fact %q: has no =", cmd, s)
 		}
