@@ -44,6 +44,7 @@ var arrows = map[string][]string{
 	"safety":                   {"glass/unit"},
 	"cmd/lehr/picture":         {"glass/unit"},
 	"cmd/lehr/outfile":         {},
+	"cmd/lehr/internal/pack":   {},
 	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "glass/strict", "safety", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile")...),
 	"anneal/kilnlog":           {"glass/unit", "glass/strict", "anneal/kiln"},
 	"anneal/evening":           {"glass/unit", "anneal/sim", "anneal/kiln"},
