@@ -18,11 +18,12 @@ import (
 // app is what every command shares: the streams, the global flags, and what is
 // known about the terminal. It lives for one command line.
 type app struct {
-	in     io.Reader
-	out    *output // results; printed when the command succeeds
-	err    io.Writer
-	term   terminal // about out
-	errTTY bool     // err is a terminal: progress may be shown there
+	in        io.Reader
+	out       *output // results; printed when the command succeeds
+	err       io.Writer
+	term      terminal // about out
+	errTTY    bool     // err is a terminal: progress may be shown there
+	errRedraw bool     // that terminal can draw a line again
 	// errWidth is the columns of that terminal, 0 if there is none: messages
 	// stay one line then.
 	errWidth int

@@ -44,6 +44,12 @@ func (a *app) printHelp(c *cobra.Command) {
 			a.item(fmt.Sprintf("  %-*s  ", longest, child.Name()), child.Short)
 		}
 	}
+	if !c.HasParent() {
+		a.section("MORE HELP")
+		for _, t := range helpTopics {
+			a.item("  lehr help "+t.name+"  ", t.short)
+		}
+	}
 	if c.Example != "" {
 		a.section("EXAMPLES")
 		for line := range strings.SplitSeq(strings.Trim(c.Example, "\n"), "\n") {
@@ -98,7 +104,8 @@ func newHelpCommand(a *app) *cobra.Command {
 		Use:   "help [<command>]",
 		Short: "Show what a command does and how to call it",
 		Example: `lehr help
-lehr help version`,
+lehr help version
+lehr help accessibility`,
 		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			target, _, err := c.Root().Find(args)
 			if err != nil {
@@ -108,10 +115,21 @@ lehr help version`,
 			for _, child := range availableCommands(target) {
 				names = append(names, child.Name()+"\t"+child.Short)
 			}
+			for _, t := range helpTopics {
+				if len(args) == 0 {
+					names = append(names, t.name+"\t"+t.short)
+				}
+			}
 			return names, cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(c *cobra.Command, args []string) error {
 			target := c.Root()
+			if len(args) == 1 {
+				if t, ok := topicNamed(args[0]); ok {
+					a.prose(0, t.text)
+					return nil
+				}
+			}
 			for _, word := range args {
 				next := childNamed(target, word)
 				if next == nil {

@@ -42,7 +42,7 @@ func run() int {
 		term: lookAt(os.Stdout, os.Getenv),
 	}
 	if t := lookAt(os.Stderr, os.Getenv); t.tty {
-		a.errTTY, a.errWidth = true, t.width
+		a.errTTY, a.errWidth, a.errRedraw = true, t.width, t.redraw
 	}
 	return a.run(context.Background(), os.Args[1:])
 }

@@ -28,7 +28,8 @@ func newSheetCommand(a *app) *cobra.Command {
 The page holds everything it shows and loads nothing. It prints on one sheet of Letter or A4 paper for an ordinary load, and reads on a phone.`,
 		Example: `lehr sheet mixed.toml -o mixed.html
 lehr sheet --glass borosilicate-33 --piece "sphere 2.5in" > tonight.html
-lehr sheet mixed.toml -o mixed.html --svg mixed.svg`,
+lehr sheet mixed.toml -o mixed.html --svg mixed.svg
+lehr sheet mixed.toml -o large.html --large`,
 		Args: atMost(1),
 	}
 	l = a.addLoadFlags(c)
@@ -36,6 +37,7 @@ lehr sheet mixed.toml -o mixed.html --svg mixed.svg`,
 	a.addLimitFlags(c, l)
 	v := &viewFlags{}
 	a.addCurveFlags(c, v)
+	c.Flags().BoolVar(&v.large, "large", false, "make the page half as large again, on the screen and on paper")
 	v.sheet = a.outFlag(c, "output", "o", outfile.HTML, "sheet", "write the page to `file.html`, \"-\" for standard output (default -)")
 	a.forceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {

@@ -2,9 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
-	"math"
-	"strings"
 	"time"
 
 	"lehr/anneal/kiln"
@@ -41,32 +38,6 @@ func (a *app) shared(ctx context.Context, load *piece.Load, st kiln.Studio, o pl
 	planner, end := a.planner(true)
 	defer end()
 	return plan.ShareBy(ctx, load, st, o, planner)
-}
-
-// progressLine is one line on the terminal that says how far a search is.
-type progressLine struct {
-	app   *app
-	drawn int // columns in use
-}
-
-func (l *progressLine) show(p shortest.Progress) {
-	if !l.app.errTTY {
-		return
-	}
-	text := fmt.Sprintf("searching: %.0f %%", 100*math.Min(1, p.Share))
-	if p.Best > 0 {
-		text += ", best so far " + hourMin(p.Best) + " h (Ctrl-C takes it)"
-	}
-	fmt.Fprintf(l.app.err, "\r%s%s", text, strings.Repeat(" ", max(0, l.drawn-len(text))))
-	l.drawn = len(text)
-}
-
-// end wipes the line.
-func (l *progressLine) end() {
-	if l.drawn > 0 {
-		fmt.Fprintf(l.app.err, "\r%s\r", strings.Repeat(" ", l.drawn))
-		l.drawn = 0
-	}
 }
 
 // showShortest prints how a program compares with what else is possible,

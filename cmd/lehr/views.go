@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/verify"
@@ -9,7 +11,10 @@ import (
 )
 
 // viewFlags name the pictures and pages a report is written to as well.
-type viewFlags struct{ sheet, svg, png, pdf *outFlag }
+type viewFlags struct {
+	sheet, svg, png, pdf *outFlag
+	large                bool // the sheet in larger letters
+}
 
 // addViewFlags adds the flags of the pictures.
 func (a *app) addViewFlags(c *cobra.Command) *viewFlags {
@@ -43,7 +48,21 @@ func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
 			}
 		}
 	}
-	return a.put(v.sheet, func() ([]byte, error) { return sheetHTML(rep, "") })
+	return a.put(v.sheet, func() ([]byte, error) {
+		page, err := sheetHTML(rep, "")
+		if v.large {
+			page = enlarged(page)
+		}
+		return page, err
+	})
+}
+
+// enlarged makes the letters of a page half as large again. On paper what
+// stands side by side then stands one below the other.
+func enlarged(page []byte) []byte {
+	const style = "<style>html{font-size:150%}.word,.program .n{font-size:1.6rem}" +
+		"@media print{body{zoom:1.5}.two,.top{display:block}.pages,.small{columns:1}}</style></head>"
+	return bytes.Replace(page, []byte("</head>"), []byte(style), 1)
 }
 
 // showChart prints the curve in characters.
