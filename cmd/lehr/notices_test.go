@@ -1,14 +1,12 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
-	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -167,8 +165,8 @@ func TestNotices(t *testing.T) {
 			t.Errorf("%s has no %q", noticesName, words)
 		}
 	}
-	if strings.Contains(notices, runtime.GOROOT()) && runtime.GOROOT() != "" || bytes.Contains([]byte(notices), []byte("\r")) {
-		t.Error("a path or a line end of this machine")
+	if strings.Contains(notices, "\r") {
+		t.Error("a line end of another system")
 	}
 }
 

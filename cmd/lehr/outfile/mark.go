@@ -95,9 +95,11 @@ func (k Kind) unmark(data []byte) (what string, rest []byte, ok bool) {
 		if from = pngHeader; len(data) < from+12 || string(data[from+4:from+8]) != "tEXt" {
 			return "", nil, false
 		}
-		if to = from + 12 + int(binary.BigEndian.Uint32(data[from:])); to > len(data) {
+		n := binary.BigEndian.Uint32(data[from:])
+		if uint64(n) > uint64(len(data)-from-12) {
 			return "", nil, false
 		}
+		to = from + 12 + int(n)
 	case PDF:
 		if to = bytes.LastIndex(data, startRef); to < 0 {
 			return "", nil, false
