@@ -28,9 +28,9 @@ type app struct {
 	// stay one line then.
 	errWidth int
 
-	files outfile.Set       // what this command line reads and writes
-	outs  []*outFlag        // the flags that name a file to write
-	piped map[string][]byte // what came through a pipe, which speaks once
+	files outfile.Set      // what this command line reads and writes
+	outs  []*outFlag       // the flags that name a file to write
+	piped map[string]piped // what came through a pipe, which speaks once
 
 	units  systemFlag
 	studio string // the file named by --studio, "" if none

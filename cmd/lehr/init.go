@@ -72,9 +72,9 @@ func (a *app) init(folder string) error {
 		}
 		return err
 	}
-	a.print("Next, fill in what you know of your kiln and controller in " + files[0].Name + ", then:\n\n")
+	a.print("Next, fill in what you know of your kiln and controller in " + clean(files[0].Name) + ", then:\n\n")
 	if folder != "." {
-		a.print("  cd " + shellWord(folder) + "\n")
+		a.print("  cd " + clean(shellWord(folder)) + "\n")
 	}
 	a.print("  lehr plan " + sampleName + "\n")
 	return nil

@@ -25,8 +25,11 @@ var (
 // Errors of the file system name the file. Everything that is read becomes an
 // input of this run, which no output may replace.
 func (a *app) read(name string, f func(io.Reader) error) error {
-	if data, ok := a.piped[name]; ok {
-		return f(bytes.NewReader(data))
+	if p, ok := a.piped[name]; ok {
+		if p.err != nil {
+			return p.err
+		}
+		return f(bytes.NewReader(p.data))
 	}
 	if name == "-" {
 		return a.readStandard(f)
@@ -78,21 +81,35 @@ func (a *app) readStandard(f func(io.Reader) error) error {
 	return a.readPipe("-", 0, func() (io.ReadCloser, error) { return io.NopCloser(a.in), nil }, f)
 }
 
+// piped is what came through a pipe, or why nothing did.
+type piped struct {
+	data []byte
+	err  error
+}
+
 // readPipe reads what has no end that one can see: a pipe or a device. It says
 // so when nothing comes, gives up after a time of silence unless that is 0, and
 // keeps what came, as a pipe does not say it twice.
 func (a *app) readPipe(name string, giveUp time.Duration, open func() (io.ReadCloser, error), f func(io.Reader) error) error {
-	type result struct {
-		data []byte
-		err  error
+	p := a.waitFor(name, giveUp, open)
+	if a.piped == nil {
+		a.piped = map[string]piped{}
 	}
-	done := make(chan result, 1)
+	a.piped[name] = p
+	if p.err != nil {
+		return p.err
+	}
+	return f(bytes.NewReader(p.data))
+}
+
+func (a *app) waitFor(name string, giveUp time.Duration, open func() (io.ReadCloser, error)) piped {
+	done := make(chan piped, 1)
 	var last atomic.Int64
 	last.Store(time.Now().UnixNano())
 	go func() { // left behind when the pipe is given up: the run ends then
 		r, err := open()
 		if err != nil {
-			done <- result{nil, err}
+			done <- piped{nil, err}
 			return
 		}
 		defer r.Close()
@@ -106,11 +123,11 @@ func (a *app) readPipe(name string, giveUp time.Duration, open func() (io.ReadCl
 				break
 			}
 			if err != nil {
-				done <- result{nil, err}
+				done <- piped{nil, err}
 				return
 			}
 		}
-		done <- result{buf.Bytes(), nil}
+		done <- piped{buf.Bytes(), nil}
 	}()
 	tick := time.NewTicker(min(sayAfter, time.Second) / 4)
 	defer tick.Stop()
@@ -118,14 +135,7 @@ func (a *app) readPipe(name string, giveUp time.Duration, open func() (io.ReadCl
 	for {
 		select {
 		case r := <-done:
-			if r.err != nil {
-				return fileError(shownName(name), r.err)
-			}
-			if a.piped == nil {
-				a.piped = map[string][]byte{}
-			}
-			a.piped[name] = r.data
-			return f(bytes.NewReader(r.data))
+			return piped{r.data, fileError(shownName(name), r.err)}
 		case <-tick.C:
 			silent := time.Since(time.Unix(0, last.Load()))
 			if !said && silent >= sayAfter {
@@ -133,7 +143,7 @@ func (a *app) readPipe(name string, giveUp time.Duration, open func() (io.ReadCl
 				said = true
 			}
 			if giveUp > 0 && silent >= giveUp {
-				return withHint(fmt.Errorf("%s: is a pipe that was silent for %s", shownName(name), giveUp), "start the program that writes to it first, or name a file")
+				return piped{nil, withHint(fmt.Errorf("%s: is a pipe that was silent for %s", shownName(name), giveUp), "start the program that writes to it first, or name a file")}
 			}
 		}
 	}

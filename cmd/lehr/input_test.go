@@ -34,6 +34,10 @@ func TestReadPipe(t *testing.T) {
 	if words.String() != "lehr: waiting for never, a pipe that is silent; Ctrl-C ends this\n" {
 		t.Errorf("said %q", &words)
 	}
+	words.Reset()
+	if again := a.read("never", all(&got)); again != err || words.Len() > 0 {
+		t.Errorf("asked again: %v, said %q", again, &words)
+	}
 	late, writer := io.Pipe()
 	go func() {
 		for range 5 { // silent for 30 ms at a time, for 150 ms in all

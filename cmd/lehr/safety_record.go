@@ -66,6 +66,6 @@ func (a *app) saveRecord(name string, r safety.Record) error {
 		}
 		return err
 	}
-	a.printf("Record of what was reported: %s\n", name)
+	a.printf("Record of what was reported: %s\n", clean(name))
 	return nil
 }
