@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"lehr/glass/unit"
+	"lehr/glass/unit/near"
 )
 
 // FactError says which session fact could not be read and what to write.
@@ -257,38 +258,11 @@ func Family(name string) string {
 // suggest returns a hint naming the nearest of the known words, or listing
 // them when none is near.
 func suggest(typed string, known []string) string {
-	best, least := "", len(typed)/2+1
-	for _, k := range known {
-		if d := distance(typed, k); d < least {
-			best, least = k, d
-		}
-	}
-	if best != "" {
+	if best := near.Word(typed, known); best != "" {
 		return fmt.Sprintf("did you mean %q?", best)
 	}
 	if len(known) > 14 {
 		return "list the session facts with: lehr safety --facts"
 	}
 	return "known: " + strings.Join(known, ", ")
-}
-
-// distance is the least number of single-letter changes from a to b.
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		diagonal := row[0]
-		row[0] = i
-		for j := 1; j <= len(b); j++ {
-			change := diagonal
-			if a[i-1] != b[j-1] {
-				change++
-			}
-			diagonal = row[j]
-			row[j] = min(change, row[j]+1, row[j-1]+1)
-		}
-	}
-	return row[len(b)]
 }
