@@ -6,39 +6,39 @@ import (
 	"strings"
 
 	"lehr/anneal"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // kilnPages returns the pages for leaving and opening the kiln with this
 // program. A page of what to do comes first if a danger is reported.
-func kilnPages(rep *anneal.Report) ([]safety.Page, error) {
+func kilnPages(rep *anneal.Report) ([]checklist.Page, error) {
 	f, err := sessionFacts(rep.Load, rep.Studio)
 	if err != nil {
 		return nil, err
 	}
 	p := kilnProgram(rep)
-	pages := append(dangerPages(f), safety.Leaving(f, p))
+	pages := append(dangerPages(f), checklist.Leaving(f, p))
 	if rep.Load.Into != anneal.WarmOnly {
-		pages = append(pages, safety.Opening(f, p))
+		pages = append(pages, checklist.Opening(f, p))
 	}
 	return pages, nil
 }
 
 // dangerPages returns the page of what to do now if a hazard is reported
 // present, else nothing.
-func dangerPages(f safety.Facts) []safety.Page {
-	pages := safety.Checklist(f, safety.Leave)
+func dangerPages(f checklist.Facts) []checklist.Page {
+	pages := checklist.Checklist(f, checklist.Leave)
 	return pages[:len(pages)-1]
 }
 
 // kilnProgram is what the lines say of the program of a report.
-func kilnProgram(rep *anneal.Report) safety.Program {
+func kilnProgram(rep *anneal.Report) checklist.Program {
 	segments := rep.Schedule.Segments
 	last := segments[len(segments)-1].To
 	if rep.Load.Into == anneal.WarmOnly { // the kiln stays hot: no end to wait for
-		return safety.Program{Units: rep.Studio.Units, Soak: last}
+		return checklist.Program{Units: rep.Studio.Units, Soak: last}
 	}
-	p := safety.Program{Units: rep.Studio.Units, Total: wholeMinutes(rep.Clock.Total()), Last: last}
+	p := checklist.Program{Units: rep.Studio.Units, Total: wholeMinutes(rep.Clock.Total()), Last: last}
 	if end, days, ok := rep.Ends(); ok {
 		p.Start = rep.Load.Start.Text(p.Units)
 		p.End = end.Text(p.Units)
@@ -87,7 +87,7 @@ func (a *app) showCautions(rep *anneal.Report) error {
 	}
 	var missing []string
 	for _, page := range pages {
-		if page.Point == safety.Wrong {
+		if page.Point == checklist.Wrong {
 			continue // showDanger has printed it
 		}
 		a.print("\n")
@@ -101,7 +101,7 @@ func (a *app) showCautions(rep *anneal.Report) error {
 		}
 	}
 	a.print("\n")
-	foot := "Local codes, makers' instructions and licensed trades overrule these lines. Checklist of " + safety.Version + "; the rest, with sources: lehr safety."
+	foot := "Local codes, makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version + "; the rest, with sources: lehr safety."
 	switch n := len(missing); {
 	case n == 1:
 		foot = "1 fact of the studio is not given, so that hazard is counted; list: lehr safety --facts. " + foot
@@ -113,7 +113,7 @@ func (a *app) showCautions(rep *anneal.Report) error {
 }
 
 // cautionPage prints the lines of a page under its heading.
-func (a *app) cautionPage(page safety.Page) {
+func (a *app) cautionPage(page checklist.Page) {
 	a.print(a.style(styleStrong, page.Title) + "\n")
 	for _, l := range page.Lines {
 		a.caution(l)
@@ -121,7 +121,7 @@ func (a *app) cautionPage(page safety.Page) {
 }
 
 // caution prints one line of a page behind its signal word.
-func (a *app) caution(l safety.Line) {
+func (a *app) caution(l checklist.Line) {
 	a.print(a.style(signalStyle(l.Signal), string(l.Signal)) + strings.Repeat(" ", 9-len(l.Signal)))
 	a.hanging(9, l.Text)
 }

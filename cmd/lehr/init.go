@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // sampleName is the load that init writes beside studio.toml.
@@ -201,7 +201,7 @@ func studioSample(sys unit.System) string {
 	b.WriteString("\n")
 	comment(&b, "What the safety review asks about the studio: lehr safety. A fact that is not given counts as the hazard being there. What changes from night to night may stand in [session] of a load file instead; the load counts where both speak.")
 	b.WriteString("[session]\n")
-	for _, f := range safety.Names() {
+	for _, f := range checklist.Names() {
 		b.WriteString("\n")
 		about := strings.ToUpper(f.Meaning[:1]) + f.Meaning[1:]
 		if len(f.Words) > 0 {
@@ -217,7 +217,7 @@ func studioSample(sys unit.System) string {
 }
 
 // factExample is the example of a fact in the display system.
-func factExample(f safety.Fact, sys unit.System) string {
+func factExample(f checklist.Fact, sys unit.System) string {
 	units := map[string][2]string{ // °C and mm, °F and inches
 		"fuel_flow": {"0.2 kg/h", "0.5 lb/h"}, "room": {"6 m x 4.5 m x 2.7 m", "20 ft x 15 ft x 9 ft"}, "ceiling": {"2.7 m", "9 ft"},
 		"hood_size": {"300 mm x 200 mm", "12 in x 8 in"}, "hood_distance": {"250 mm", "10 in"}, "capture_speed": {"0.5 m/s", "100 fpm"},

@@ -9,7 +9,7 @@ import (
 
 	"lehr/anneal"
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // TestLoadSample_columns: the sample load fits a terminal.
@@ -48,12 +48,12 @@ func TestStudioSample_namesEveryKey(t *testing.T) {
 				t.Errorf("%s is not in the sample", k)
 			}
 		}
-		for _, f := range safety.Names() {
+		for _, f := range checklist.Names() {
 			if !have["session."+f.Name] {
 				t.Errorf("session fact %s is not in the sample", f.Name)
 			}
 		}
-		if want := len(anneal.StudioKeys()) + len(safety.Names()); len(have) != want {
+		if want := len(anneal.StudioKeys()) + len(checklist.Names()); len(have) != want {
 			t.Errorf("%d keys, want %d", len(have), want)
 		}
 
@@ -81,12 +81,12 @@ func TestStudioSample_namesEveryKey(t *testing.T) {
 		if err != nil {
 			t.Fatalf("with every key: %v", err)
 		}
-		facts, err := safety.FactsFrom(st.Session)
+		facts, err := checklist.FactsFrom(st.Session)
 		if err != nil {
 			t.Fatalf("with every fact: %v", err)
 		}
-		if n := len(facts.Given()); n != len(safety.Names()) {
-			t.Errorf("%d facts given, want %d", n, len(safety.Names()))
+		if n := len(facts.Given()); n != len(checklist.Names()) {
+			t.Errorf("%d facts given, want %d", n, len(checklist.Names()))
 		}
 		if !st.Kiln.Measured || st.Kiln.Fall.Points != 4 || st.Kiln.HoldingDuty != 0.3 || st.Kiln.Price == 0 || st.Kiln.ProbeError == 0 {
 			t.Errorf("values lost: %+v", st.Kiln)

@@ -33,9 +33,13 @@ var arrows = map[string][]string{
 	"anneal/kiln":      {"glass/unit", "glass/strict", "glass"},
 	"anneal":           {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln"},
 	"anneal/solve":     {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal"},
-	"safety":           {"glass/unit", "glass/unit/near"},
+	"safety/source":    {},
+	"safety/quantity":  {"glass/unit"},
+	"safety/figure":    {"glass/unit", "safety/quantity", "safety/source"},
+	"safety/checklist": {"glass/unit", "glass/unit/near", "safety/quantity", "safety/source", "safety/figure"},
 	"cmd/lehr/picture": {"glass/unit"},
-	"cmd/lehr":         {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal", "anneal/solve", "safety", "cmd/lehr/picture"},
+	"cmd/lehr": {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal", "anneal/solve",
+		"safety/source", "safety/quantity", "safety/figure", "safety/checklist", "cmd/lehr/picture"},
 }
 
 // outside says which packages may import a library that has its one place.

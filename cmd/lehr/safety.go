@@ -10,7 +10,7 @@ import (
 
 	"lehr/anneal"
 	"lehr/glass/strict"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // safetyFlags are the flags of lehr safety itself.
@@ -53,7 +53,7 @@ lehr safety mixed.toml --json`,
 	a.addFactFlags(c, &s.facts, &s.load)
 	must(c.RegisterFlagCompletionFunc("at", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		var words []string
-		for _, p := range safety.Points() {
+		for _, p := range checklist.Points() {
 			words = append(words, string(p)+"\t"+p.Title())
 		}
 		return words, cobra.ShellCompDirectiveNoFileComp
@@ -74,7 +74,7 @@ func (a *app) addFactFlags(c *cobra.Command, facts *[]string, load *loadFlags) {
 func completeFact(_ *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
 	name, _, named := strings.Cut(typed, "=")
 	var out []string
-	for _, f := range safety.Names() {
+	for _, f := range checklist.Names() {
 		switch {
 		case !named:
 			out = append(out, f.Name+"=\t"+f.Meaning)
@@ -95,7 +95,7 @@ func safetyArgs(c *cobra.Command, args []string) error {
 	}
 	word := strings.ToLower(args[0])
 	if _, err := os.Stat(args[0]); args[0] != "-" && errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(word, "./\\") {
-		if _, err := safety.ParsePoint(word); err == nil {
+		if _, err := checklist.ParsePoint(word); err == nil {
 			return usagef("write: lehr safety --at "+word, "safety: %q is a point, no load file", args[0])
 		}
 		var names []string
@@ -121,7 +121,7 @@ func (a *app) runSafety(c *cobra.Command, s *safetyFlags, args []string) error {
 	if s.list {
 		return a.showFacts(facts)
 	}
-	readOnly := slices.Equal(points, []safety.Point{safety.Wrong})
+	readOnly := slices.Equal(points, []checklist.Point{checklist.Wrong})
 	if a.json || s.all || readOnly || !a.asks() {
 		if s.record != "" {
 			return usagef("leave --record out, or answer the lines on a terminal", "safety: --record: nothing is answered here")
@@ -140,13 +140,13 @@ func (a *app) runSafety(c *cobra.Command, s *safetyFlags, args []string) error {
 }
 
 // points returns the pause points of --at, nil for all.
-func (s *safetyFlags) points() ([]safety.Point, error) {
+func (s *safetyFlags) points() ([]checklist.Point, error) {
 	if s.all && len(s.at) > 0 {
 		return nil, usagef("--at names the pages; --all prints every one", "safety: both --at and --all")
 	}
-	var points []safety.Point
+	var points []checklist.Point
 	for _, word := range s.at {
-		p, err := safety.ParsePoint(strings.ToLower(strings.TrimSpace(word)))
+		p, err := checklist.ParsePoint(strings.ToLower(strings.TrimSpace(word)))
 		if err != nil {
 			return nil, asUsage("safety: --at", err)
 		}
@@ -174,7 +174,7 @@ lehr safety wrong --json`,
 		Annotations: withJSON(),
 		RunE: func(*cobra.Command, []string) error {
 			if a.json {
-				return a.showPages(safety.Facts{}, []safety.Point{safety.Wrong})
+				return a.showPages(checklist.Facts{}, []checklist.Point{checklist.Wrong})
 			}
 			a.showWrong()
 			return nil
@@ -184,10 +184,10 @@ lehr safety wrong --json`,
 
 // factsOf returns the facts of a session from the studio file, the load if one
 // is named, and the flags.
-func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (safety.Facts, *anneal.Load, error) {
+func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (checklist.Facts, *anneal.Load, error) {
 	flags, err := factsTyped(cmd, typed)
 	if err != nil {
-		return safety.Facts{}, nil, err
+		return checklist.Facts{}, nil, err
 	}
 	var load *anneal.Load
 	var st anneal.Studio
@@ -198,13 +198,13 @@ func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (safety.Fa
 		st.Units = a.system(st.Units)
 	}
 	if err != nil {
-		return safety.Facts{}, nil, err
+		return checklist.Facts{}, nil, err
 	}
 	if load == nil { // readLoad has looked at the facts of both files
 		err = a.checkFacts(nil, st, nil)
 	}
 	if err != nil {
-		return safety.Facts{}, nil, err
+		return checklist.Facts{}, nil, err
 	}
 	f, err := sessionFacts(load, st)
 	return f.Over(flags), load, err

@@ -7,7 +7,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/figure"
+	"lehr/safety/quantity"
+	"lehr/safety/source"
 )
 
 // airFlags are the flags of lehr safety air, as typed.
@@ -77,7 +79,7 @@ func (a *app) runAir(r *airFlags, args []string) error {
 	if err := r.fill(&q); err != nil {
 		return err
 	}
-	rep, err := safety.Ventilation(q)
+	rep, err := figure.Ventilation(q)
 	if err != nil {
 		return localError(err, f.Units)
 	}
@@ -91,9 +93,9 @@ func (a *app) runAir(r *airFlags, args []string) error {
 }
 
 // fill puts the flags that are no facts into the question.
-func (r *airFlags) fill(q *safety.AirQuestion) (err error) {
+func (r *airFlags) fill(q *figure.AirQuestion) (err error) {
 	if r.capture != "" {
-		if q.Capture, err = safety.ParseSpeed(r.capture); err != nil {
+		if q.Capture, err = quantity.ParseSpeed(r.capture); err != nil {
 			return asUsage("air: --capture", err)
 		}
 	}
@@ -120,9 +122,9 @@ func (r *airFlags) fill(q *safety.AirQuestion) (err error) {
 	return nil
 }
 
-func (a *app) showAir(r safety.AirReport, sys unit.System) error {
-	var sources []safety.Source
-	part := func(head string, list []safety.AirFigure, what string) error {
+func (a *app) showAir(r figure.AirReport, sys unit.System) error {
+	var sources []source.Source
+	part := func(head string, list []figure.AirFigure, what string) error {
 		if len(list) == 0 {
 			return nil
 		}
@@ -163,13 +165,13 @@ func (a *app) showAir(r safety.AirReport, sys unit.System) error {
 const btuPerKWh = 3412.14
 
 // airFigure writes a figure with its unit.
-func airFigure(x safety.AirFigure, sys unit.System) string {
+func airFigure(x figure.AirFigure, sys unit.System) string {
 	if x.Unit == "" {
 		return x.Flow.Text(sys)
 	}
 	switch {
 	case x.Unit == "m/s":
-		return safety.Speed(x.Number).Text(sys)
+		return quantity.Speed(x.Number).Text(sys)
 	case x.Unit == "K" && sys == unit.US:
 		return short(round3(unit.Delta(x.Number).Fahrenheit())) + " °F"
 	}
@@ -177,7 +179,7 @@ func airFigure(x safety.AirFigure, sys unit.System) string {
 	if sys == unit.US {
 		switch u {
 		case "kg/h":
-			return safety.KilogramsPerHour(x.Number).Text(sys)
+			return quantity.KilogramsPerHour(x.Number).Text(sys)
 		case "kW":
 			return short(round3(x.Number*btuPerKWh)) + " BTU/h"
 		}
@@ -192,9 +194,9 @@ func airFigure(x safety.AirFigure, sys unit.System) string {
 // there.
 type airFigureJSON map[string]any
 
-func (a *app) airJSON(r safety.AirReport) error {
+func (a *app) airJSON(r figure.AirReport) error {
 	keys := map[string]string{"ppm": "ppm", "kW": "kW", "K": "K", "m/s": "m_per_s", "1/h": "per_h", "kg/h": "kg_per_h", "L/min": "L_per_min"}
-	list := func(in []safety.AirFigure) []airFigureJSON {
+	list := func(in []figure.AirFigure) []airFigureJSON {
 		out := []airFigureJSON{}
 		for _, x := range in {
 			m := airFigureJSON{"what": x.What, "status": x.Status, "note": x.Note, "formula": x.Formula, "sources": sourceKeys(x.Sources)}
@@ -218,7 +220,7 @@ func (a *app) airJSON(r safety.AirReport) error {
 	}{num(r.Capture), list(r.Hoods), list(r.Room), list(r.Torch), filled(r.LeftOut), r.Assumed, deferralTexts(r.Defer)})
 }
 
-func sourceKeys(list []safety.Source) []string {
+func sourceKeys(list []source.Source) []string {
 	out := []string{}
 	for _, s := range list {
 		if !slices.Contains(out, s.Key) {
@@ -228,7 +230,7 @@ func sourceKeys(list []safety.Source) []string {
 	return out
 }
 
-func sourceCites(list []safety.Source) []string {
+func sourceCites(list []source.Source) []string {
 	out := []string{}
 	for _, s := range list {
 		out = append(out, fmt.Sprintf("%s (%s)", s.Cite, s.Read))
@@ -236,7 +238,7 @@ func sourceCites(list []safety.Source) []string {
 	return out
 }
 
-func deferralTexts(list []safety.Deferral) []string {
+func deferralTexts(list []source.Deferral) []string {
 	out := []string{}
 	for _, d := range list {
 		out = append(out, d.Text())

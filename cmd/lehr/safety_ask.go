@@ -9,23 +9,23 @@ import (
 	"strings"
 
 	"lehr/glass/strict"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // asking is a run through the list on a terminal.
 type asking struct {
 	app     *app
 	ctx     context.Context
-	facts   safety.Facts
-	session *safety.Session
+	facts   checklist.Facts
+	session *checklist.Session
 	lines   chan string // what is typed, closed at its end
-	point   safety.Point
+	point   checklist.Point
 }
 
 // ask goes through the lines of the points and writes the record, if one is
 // wanted, when all are answered. Lines left open end with status 3.
-func (a *app) ask(ctx context.Context, f safety.Facts, points []safety.Point, record string) error {
-	k := &asking{app: a, ctx: ctx, facts: f, session: safety.NewSession(f, points...), lines: make(chan string)}
+func (a *app) ask(ctx context.Context, f checklist.Facts, points []checklist.Point, record string) error {
+	k := &asking{app: a, ctx: ctx, facts: f, session: checklist.NewSession(f, points...), lines: make(chan string)}
 	go k.listen(a.in)
 	a.prose(0, `Answer each line: done; na and why, if it does not apply; back; stop; or ? for its source. One letter will do. If something is wrong now, type wrong.`)
 	for {
@@ -83,7 +83,7 @@ func (k *asking) read(prompt string) (string, bool, error) {
 }
 
 // show prints the waiting line, below its heading if the point is new.
-func (k *asking) show(l safety.Line) {
+func (k *asking) show(l checklist.Line) {
 	a := k.app
 	a.print("\n")
 	if l.Point != k.point {
@@ -100,7 +100,7 @@ const prompt = "done / na / back / stop / wrong / ? > "
 
 // answer asks until the waiting line has its answer, or the run moves
 // elsewhere.
-func (k *asking) answer(l safety.Line) error {
+func (k *asking) answer(l checklist.Line) error {
 	a := k.app
 	for {
 		typed, ok, err := k.read(prompt)
@@ -173,12 +173,12 @@ func (k *asking) answer(l safety.Line) error {
 
 // question returns what to ask behind an answer, or nothing: what belongs in
 // the line's blank, or why a line does not apply.
-func question(answer, said string, l safety.Line) string {
+func question(answer, said string, l checklist.Line) string {
 	switch {
 	case said != "":
 	case answer == "done" && hasEmptyBlank(l):
 		return "what goes on the ____ (Enter leaves it empty) > "
-	case answer == "na" && l.Signal != safety.Danger:
+	case answer == "na" && l.Signal != checklist.Danger:
 		return "why does it not apply (Enter: back to the line) > "
 	}
 	return ""
@@ -206,7 +206,7 @@ func answerWord(typed string) string {
 	}
 }
 
-func hasEmptyBlank(l safety.Line) bool {
+func hasEmptyBlank(l checklist.Line) bool {
 	for _, b := range l.Blanks {
 		if b.Value == "" {
 			return true
@@ -225,9 +225,9 @@ func (k *asking) refuse(err error) {
 }
 
 // foot prints, once, to whom the lines of the run defer.
-func (k *asking) foot(points []safety.Point) {
+func (k *asking) foot(points []checklist.Point) {
 	k.app.print("\n")
-	k.app.prose(0, strings.Join(safety.Foot(safety.Checklist(k.facts, points...)), " "))
+	k.app.prose(0, strings.Join(checklist.Foot(checklist.Checklist(k.facts, points...)), " "))
 }
 
 // wrong shows what to do when something is wrong, and waits.
@@ -246,7 +246,7 @@ func (k *asking) wrong() error {
 }
 
 // showGrounds prints what a line rests on and to whom it defers.
-func (a *app) showGrounds(l safety.Line) {
+func (a *app) showGrounds(l checklist.Line) {
 	for _, s := range l.Sources {
 		a.item("  ", s.Cite+" ("+s.Read+")")
 	}
@@ -256,7 +256,7 @@ func (a *app) showGrounds(l safety.Line) {
 }
 
 // showOpen names the lines without an answer, point by point.
-func (a *app) showOpen(open []safety.Line) {
+func (a *app) showOpen(open []checklist.Line) {
 	word := "lines are"
 	if len(open) == 1 {
 		word = "line is"
@@ -277,7 +277,7 @@ func (a *app) showOpen(open []safety.Line) {
 }
 
 // finished says what was reported, and writes the record if one is wanted.
-func (a *app) finished(s *safety.Session, record string) error {
+func (a *app) finished(s *checklist.Session, record string) error {
 	r, err := s.Record(now())
 	if err != nil {
 		return err
@@ -294,7 +294,7 @@ func (a *app) finished(s *safety.Session, record string) error {
 	if len(rest) > 0 {
 		a.prose(0, "Not applicable: "+strings.Join(rest, ", ")+".")
 	}
-	danger := slices.ContainsFunc(r.Answers, func(x safety.Reply) bool { return x.Line.Signal == safety.Danger })
+	danger := slices.ContainsFunc(r.Answers, func(x checklist.Reply) bool { return x.Line.Signal == checklist.Danger })
 	if record != "" {
 		if err := a.saveRecord(record, r); err != nil {
 			return err

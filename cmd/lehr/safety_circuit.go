@@ -6,7 +6,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/figure"
+	"lehr/safety/source"
 )
 
 // circuitFlags are the flags of lehr safety circuit, as typed.
@@ -61,7 +62,7 @@ func (a *app) runCircuit(k *circuitFlags) error {
 	if !ok {
 		return usagef("write --current 24A, or --power 5760W --voltage 240V", "circuit: the rated current is not known")
 	}
-	r, err := safety.Circuit(rated, f.Breaker)
+	r, err := figure.Circuit(rated, f.Breaker)
 	if err != nil {
 		return err
 	}
@@ -75,7 +76,7 @@ func (a *app) runCircuit(k *circuitFlags) error {
 	return overIf(r.Short)
 }
 
-func (a *app) showCircuit(r safety.CircuitReport, sys unit.System) {
+func (a *app) showCircuit(r figure.CircuitReport, sys unit.System) {
 	sum := fmt.Sprintf("%s × 1.25 = %s", r.Rated.Text(sys), r.Least.Text(sys))
 	breaker := ": breaker " + r.Breaker.Text(sys) + "; the kiln asks for " + sum + " at least.\n"
 	switch {
@@ -92,7 +93,7 @@ func (a *app) showCircuit(r safety.CircuitReport, sys unit.System) {
 	a.showDeferrals(r.Defer)
 }
 
-func (a *app) circuitJSON(r safety.CircuitReport) error {
+func (a *app) circuitJSON(r figure.CircuitReport) error {
 	verdict, breaker := "breaker not given", (*num)(nil)
 	if r.Breaker > 0 {
 		b := num(r.Breaker)
@@ -107,7 +108,7 @@ func (a *app) circuitJSON(r safety.CircuitReport) error {
 		Least   num           `json:"least_A"`
 		Next    num           `json:"next_standard_breaker_A"`
 		Breaker *num          `json:"breaker_A"`
-		Status  safety.Status `json:"status"`
+		Status  source.Status `json:"status"`
 		Assumed []string      `json:"assumptions"`
 		Sources []string      `json:"sources"`
 		Foot    []string      `json:"foot"`

@@ -8,7 +8,8 @@ import (
 
 	"lehr/anneal"
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/checklist"
+	"lehr/safety/figure"
 )
 
 // eyeFlags are the flags of lehr safety eye, as typed.
@@ -106,15 +107,15 @@ func glow(p anneal.Piece) glowing {
 }
 
 // figures returns what the eye gets from it.
-func (g glowing) figures(f safety.Facts) (safety.EyeReport, error) {
+func (g glowing) figures(f checklist.Facts) (figure.EyeReport, error) {
 	if g.length > 0 {
-		return safety.EyeAtRod(f.GlassTemp, g.diameter, g.length, f.EyeDistance, f.LensInfrared)
+		return figure.EyeAtRod(f.GlassTemp, g.diameter, g.length, f.EyeDistance, f.LensInfrared)
 	}
-	return safety.Eye(f.GlassTemp, g.diameter, f.EyeDistance, f.LensInfrared)
+	return figure.Eye(f.GlassTemp, g.diameter, f.EyeDistance, f.LensInfrared)
 }
 
 // hottest returns the piece that gives the eye most, and what to call it.
-func (e *eyeFlags) hottest(f safety.Facts, load *anneal.Load) (glowing, string, error) {
+func (e *eyeFlags) hottest(f checklist.Facts, load *anneal.Load) (glowing, string, error) {
 	if e.piece != "" {
 		p, err := anneal.ParsePiece(e.piece)
 		if err != nil {
@@ -146,14 +147,14 @@ func hotLength(p anneal.Piece) string {
 	return ""
 }
 
-func (a *app) eyeAtKiln(f safety.Facts) error {
+func (a *app) eyeAtKiln(f checklist.Facts) error {
 	switch {
 	case f.KilnTemp.IsZero():
 		return usagef("write --kiln 560C", "eye: needs --kiln")
 	case f.KilnOpening == 0:
 		return usagef(`write --opening "200mm x 200mm"`, "eye: needs --opening")
 	}
-	rep, err := safety.EyeAtKiln(f.KilnTemp, f.KilnOpening, f.EyeDistance, f.LensInfrared)
+	rep, err := figure.EyeAtKiln(f.KilnTemp, f.KilnOpening, f.EyeDistance, f.LensInfrared)
 	if err != nil {
 		return localError(err, f.Units)
 	}
@@ -173,7 +174,7 @@ type eyeOf struct {
 	from unit.Length
 }
 
-func (a *app) eyeAnswer(of eyeOf, head string, r safety.EyeReport, sys unit.System) error {
+func (a *app) eyeAnswer(of eyeOf, head string, r figure.EyeReport, sys unit.System) error {
 	over := r.Over
 	if r.LensPassed > 0 {
 		over = r.BehindOver

@@ -10,7 +10,7 @@ import (
 
 	"lehr/anneal"
 	"lehr/glass/strict"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // now is the clock of records. Tests of file names set it.
@@ -30,9 +30,9 @@ func (e *sessionError) Unwrap() error { return e.err }
 // load, then its [session]. load may be nil.
 //
 // Errors: *sessionError.
-func sessionFacts(load *anneal.Load, st anneal.Studio) (safety.Facts, error) {
-	f := safety.Facts{Units: st.Units, KilnPower: st.Kiln.Power, Glass: safety.Family(st.Glass)}
-	studio, err := safety.FactsFrom(st.Session)
+func sessionFacts(load *anneal.Load, st anneal.Studio) (checklist.Facts, error) {
+	f := checklist.Facts{Units: st.Units, KilnPower: st.Kiln.Power, Glass: checklist.Family(st.Glass)}
+	studio, err := checklist.FactsFrom(st.Session)
 	if err != nil {
 		return f, &sessionError{false, err}
 	}
@@ -40,7 +40,7 @@ func sessionFacts(load *anneal.Load, st anneal.Studio) (safety.Facts, error) {
 	if load == nil {
 		return f, nil
 	}
-	own, err := safety.FactsFrom(load.Session)
+	own, err := checklist.FactsFrom(load.Session)
 	if err != nil {
 		return f, &sessionError{true, err}
 	}
@@ -49,12 +49,12 @@ func sessionFacts(load *anneal.Load, st anneal.Studio) (safety.Facts, error) {
 
 // pieceFacts is what the pieces of a load tell of the session: the greatest
 // measure of any of them, and the glass that asks for most at the torch.
-func pieceFacts(load *anneal.Load) safety.Facts {
-	var f safety.Facts
+func pieceFacts(load *anneal.Load) checklist.Facts {
+	var f checklist.Facts
 	rank := []string{"", "other", "soft", "lead", "borosilicate", "quartz"}
 	for _, p := range load.Pieces {
 		f.LargestPiece = max(f.LargestPiece, p.Size, p.Across)
-		if word := safety.Family(p.Glass.Name); slices.Index(rank, word) > slices.Index(rank, f.Glass) {
+		if word := checklist.Family(p.Glass.Name); slices.Index(rank, word) > slices.Index(rank, f.Glass) {
 			f.Glass = word
 		}
 	}
@@ -76,7 +76,7 @@ func (a *app) checkFacts(load *anneal.Load, st anneal.Studio, args []string) err
 			name = args[0]
 		}
 	}
-	var fact *safety.FactError
+	var fact *checklist.FactError
 	if name == "" || !errors.As(err, &fact) {
 		return err
 	}
@@ -101,14 +101,14 @@ func (a *app) checkFacts(load *anneal.Load, st anneal.Studio, args []string) err
 }
 
 // factsTyped reads facts as typed on the command line: name=value.
-func factsTyped(cmd string, typed []string) (safety.Facts, error) {
-	var f safety.Facts
+func factsTyped(cmd string, typed []string) (checklist.Facts, error) {
+	var f checklist.Facts
 	for _, s := range typed {
 		name, value, ok := strings.Cut(s, "=")
 		if !ok {
 			return f, usagef("write --fact oxygen=cylinder", "%s: --fact %q: has no =", cmd, s)
 		}
-		one, err := safety.FactsFrom(map[string]any{strings.TrimSpace(name): strings.TrimSpace(value)})
+		one, err := checklist.FactsFrom(map[string]any{strings.TrimSpace(name): strings.TrimSpace(value)})
 		if err != nil {
 			return f, asUsage(cmd+": --fact", err)
 		}
@@ -121,15 +121,15 @@ func factsTyped(cmd string, typed []string) (safety.Facts, error) {
 type factFlag struct{ flag, fact, value string }
 
 // factsOfFlags reads the flags that were given as facts.
-func factsOfFlags(cmd string, flags []factFlag) (safety.Facts, error) {
-	var f safety.Facts
+func factsOfFlags(cmd string, flags []factFlag) (checklist.Facts, error) {
+	var f checklist.Facts
 	for _, x := range flags {
 		if x.value == "" {
 			continue
 		}
-		one, err := safety.FactsFrom(map[string]any{x.fact: x.value})
+		one, err := checklist.FactsFrom(map[string]any{x.fact: x.value})
 		if err != nil {
-			var fact *safety.FactError
+			var fact *checklist.FactError
 			if errors.As(err, &fact) {
 				fact.Key = "" // the flag names it
 			}
@@ -152,14 +152,14 @@ type factJSON struct {
 
 // showFacts lists every fact with its meaning, what it takes, and what is
 // given now.
-func (a *app) showFacts(f safety.Facts) error {
+func (a *app) showFacts(f checklist.Facts) error {
 	given := map[string]string{}
 	for _, g := range f.Given() {
 		given[g.Name] = g.Value
 	}
 	if a.json {
 		out := []factJSON{}
-		for _, x := range safety.Names() {
+		for _, x := range checklist.Names() {
 			words := x.Words
 			if words == nil {
 				words = []string{}
@@ -170,7 +170,7 @@ func (a *app) showFacts(f safety.Facts) error {
 	}
 	a.prose(0, "Facts of a session, for [session] of studio.toml or of a load file, or for --fact. What is not given counts as the hazard being there.")
 	a.print("\n")
-	for _, x := range safety.Names() {
+	for _, x := range checklist.Names() {
 		text := x.Meaning + ": "
 		switch {
 		case x.Many:

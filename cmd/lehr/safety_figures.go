@@ -6,7 +6,8 @@ import (
 	"strings"
 
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/figure"
+	"lehr/safety/source"
 )
 
 // sig2 writes an upper bound with two significant digits, rounded up.
@@ -50,7 +51,7 @@ func wrapAfter(text string, printed, width int, ascii bool) string {
 	return " " + strings.TrimLeft(wrapText(strings.TrimSpace(text), width, printed+1, 0), " ")
 }
 
-func (a *app) eyeJSON(of eyeOf, r safety.EyeReport) error {
+func (a *app) eyeJSON(of eyeOf, r figure.EyeReport) error {
 	verdict := "within limits"
 	if r.Over {
 		verdict = "over limit"
@@ -87,7 +88,7 @@ func (a *app) eyeJSON(of eyeOf, r safety.EyeReport) error {
 		Most       num           `json:"lens_transmittance_at_most"`
 		Distance   *num          `json:"limit_distance_mm"`
 		Lens       *behind       `json:"lens"`
-		Status     safety.Status `json:"status"`
+		Status     source.Status `json:"status"`
 		Assumed    []string      `json:"assumptions"`
 		Sources    []string      `json:"sources"`
 		Foot       []string      `json:"foot"`

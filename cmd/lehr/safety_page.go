@@ -5,17 +5,18 @@ import (
 	"strconv"
 	"strings"
 
-	"lehr/safety"
+	"lehr/safety/checklist"
+	"lehr/safety/source"
 )
 
 // signalStyle is how a signal word is marked on a terminal.
-func signalStyle(s safety.Signal) string {
+func signalStyle(s checklist.Signal) string {
 	switch s {
-	case safety.Danger:
+	case checklist.Danger:
 		return styleBad
-	case safety.Warning:
+	case checklist.Warning:
 		return styleWarn
-	case safety.Caution:
+	case checklist.Caution:
 		return styleStrong
 	}
 	return ""
@@ -23,7 +24,7 @@ func signalStyle(s safety.Signal) string {
 
 // showLine prints one line of the list behind its mark, and under it why it
 // shows.
-func (a *app) showLine(mark string, l safety.Line) {
+func (a *app) showLine(mark string, l checklist.Line) {
 	signal := string(l.Signal)
 	a.print(pad(mark, 3) + a.style(signalStyle(l.Signal), signal) + strings.Repeat(" ", 9-len(signal)))
 	a.hanging(12, l.Text)
@@ -42,7 +43,7 @@ func (a *app) showLine(mark string, l safety.Line) {
 }
 
 // ofProgram names the blanks of a line that only a program fills.
-func ofProgram(l safety.Line) (names []string) {
+func ofProgram(l checklist.Line) (names []string) {
 	words := map[string]string{"start": "the start", "end": "the end", "total": "the hours", "set_points": "the set points", "last": "the last temperature"}
 	for _, b := range l.Blanks {
 		if word := words[b.Name]; word != "" && b.Value == "" {
@@ -53,7 +54,7 @@ func ofProgram(l safety.Line) (names []string) {
 }
 
 // stated writes what would have to be stated to take a line away.
-func stated(m safety.Missing) string {
+func stated(m checklist.Missing) string {
 	if rest, ok := strings.CutPrefix(m.Removes, "not "); ok {
 		return m.Fact + " other than " + rest
 	}
@@ -64,7 +65,7 @@ func stated(m safety.Missing) string {
 }
 
 // goesIf says, shorter than Because, which facts would take a line away.
-func goesIf(l safety.Line) string {
+func goesIf(l checklist.Line) string {
 	var names, values []string
 	for _, m := range l.Missing {
 		names = append(names, m.Fact)
@@ -92,8 +93,8 @@ func pad(s string, n int) string { return s + strings.Repeat(" ", max(0, n-len(s
 
 // showPages prints the pages of the points, of all if none is named. The error
 // sets the exit status when a danger is reported.
-func (a *app) showPages(f safety.Facts, points []safety.Point) error {
-	pages := safety.Checklist(f, points...)
+func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
+	pages := checklist.Checklist(f, points...)
 	danger := dangerIn(pages)
 	if a.json {
 		if err := a.pagesJSON(f, pages); err != nil {
@@ -111,31 +112,31 @@ func (a *app) showPages(f safety.Facts, points []safety.Point) error {
 		}
 	}
 	a.print("\n")
-	a.prose(0, strings.Join(safety.Foot(pages), " "))
+	a.prose(0, strings.Join(checklist.Foot(pages), " "))
 	return overIf(danger)
 }
 
 // showWrong prints the page for when something is wrong so that all of it
 // stands on a screen of 24 lines.
 func (a *app) showWrong() {
-	page := safety.Checklist(safety.Facts{}, safety.Wrong)[0]
+	page := checklist.Checklist(checklist.Facts{}, checklist.Wrong)[0]
 	a.print(a.style(styleBad, page.Title+".") + " " + page.Use + "\n")
 	for _, l := range page.Lines {
 		a.caution(l)
 	}
-	a.prose(0, "Emergency services, local codes and licensed trades overrule this list of "+safety.Version+". It is not medical advice.")
+	a.prose(0, "Emergency services, local codes and licensed trades overrule this list of "+checklist.Version+". It is not medical advice.")
 }
 
-func (a *app) pageHead(p safety.Point) {
+func (a *app) pageHead(p checklist.Point) {
 	a.print(a.style(styleStrong, p.Title()) + "\n")
 	a.prose(0, p.Use())
 	a.print("\n")
 }
 
 // dangerIn reports whether a hazard is reported present.
-func dangerIn(pages []safety.Page) bool {
-	return slices.ContainsFunc(pages, func(p safety.Page) bool {
-		return slices.ContainsFunc(p.Lines, func(l safety.Line) bool { return l.Signal == safety.Danger })
+func dangerIn(pages []checklist.Page) bool {
+	return slices.ContainsFunc(pages, func(p checklist.Page) bool {
+		return slices.ContainsFunc(p.Lines, func(l checklist.Line) bool { return l.Signal == checklist.Danger })
 	})
 }
 
@@ -149,24 +150,24 @@ func overIf(over bool) error {
 
 // lineJSON is a line of the list with the words that say why it shows.
 type lineJSON struct {
-	safety.Line
+	checklist.Line
 	Because string `json:"because,omitempty"`
 }
 
 type pageJSON struct {
-	Point safety.Point `json:"point"`
-	Title string       `json:"title"`
-	Use   string       `json:"use"`
-	Lines []lineJSON   `json:"lines"`
-	Foot  []string     `json:"foot"`
+	Point checklist.Point `json:"point"`
+	Title string          `json:"title"`
+	Use   string          `json:"use"`
+	Lines []lineJSON      `json:"lines"`
+	Foot  []string        `json:"foot"`
 }
 
-func (a *app) pagesJSON(f safety.Facts, pages []safety.Page) error {
+func (a *app) pagesJSON(f checklist.Facts, pages []checklist.Page) error {
 	out := struct {
 		List  string            `json:"list"`
 		Facts map[string]string `json:"facts"`
 		Pages []pageJSON        `json:"pages"`
-	}{safety.Version, map[string]string{}, []pageJSON{}}
+	}{checklist.Version, map[string]string{}, []pageJSON{}}
 	for _, g := range f.Given() {
 		out.Facts[g.Name] = g.Value
 	}
@@ -181,7 +182,7 @@ func (a *app) pagesJSON(f safety.Facts, pages []safety.Page) error {
 }
 
 // showSources prints what figures rest on, each text once.
-func (a *app) showSources(sources []safety.Source) {
+func (a *app) showSources(sources []source.Source) {
 	var seen []string
 	for _, s := range sources {
 		if slices.Contains(seen, s.Key) {
@@ -196,7 +197,7 @@ func (a *app) showSources(sources []safety.Source) {
 }
 
 // showDeferrals prints to whom figures defer.
-func (a *app) showDeferrals(list []safety.Deferral) {
+func (a *app) showDeferrals(list []source.Deferral) {
 	var words []string
 	for _, d := range list {
 		words = append(words, d.Text())

@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 	"time"
 
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // recordName returns the file a record goes to: the one named, or a dated one
@@ -44,7 +44,7 @@ func taken(name string, at time.Time) error {
 
 // saveRecord writes a record, all or nothing. If it cannot, the record is
 // printed, so that the answers are not lost.
-func (a *app) saveRecord(name string, r safety.Record) error {
+func (a *app) saveRecord(name string, r checklist.Record) error {
 	var buf bytes.Buffer
 	if err := r.WriteTOML(&buf); err != nil {
 		return err

@@ -15,7 +15,7 @@ import (
 	"lehr/anneal"
 	"lehr/glass"
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // asked is an app that reads answers from in and keeps what it shows.
@@ -31,7 +31,7 @@ func TestAsk_interrupt(t *testing.T) {
 	ctx, interrupt := context.WithCancel(context.Background())
 	done := make(chan error)
 	go func() {
-		done <- a.ask(ctx, safety.Facts{ElementsExposed: safety.No}, []safety.Point{safety.Reach}, "no.toml")
+		done <- a.ask(ctx, checklist.Facts{ElementsExposed: checklist.No}, []checklist.Point{checklist.Reach}, "no.toml")
 	}()
 	io.WriteString(keys, "d\n")
 	io.WriteString(keys, "?\n") // taken only after the first was answered
@@ -61,7 +61,7 @@ func TestAsk_lostRecord(t *testing.T) {
 		t.Fatal(err)
 	}
 	a, out := asked(strings.NewReader("d\nd\nd\nd\n"))
-	err := a.ask(context.Background(), safety.Facts{ElementsExposed: safety.No}, []safety.Point{safety.Reach}, name)
+	err := a.ask(context.Background(), checklist.Facts{ElementsExposed: checklist.No}, []checklist.Point{checklist.Reach}, name)
 	if err == nil || exitCode(err) != exitFail {
 		t.Errorf("error %v", err)
 	}
@@ -145,14 +145,14 @@ func TestBoundsRound(t *testing.T) {
 // TestPagesPrint wants every line that prints to name a source and
 // to whom it defers, and no more than nine on a page.
 func TestPagesPrint(t *testing.T) {
-	for _, p := range safety.Checklist(safety.Facts{}) {
+	for _, p := range checklist.Checklist(checklist.Facts{}) {
 		if len(p.Lines) == 0 || len(p.Lines) > 9 {
 			t.Errorf("%s: %d lines", p.Point, len(p.Lines))
 		}
-		if slices.ContainsFunc(p.Lines, func(l safety.Line) bool { return len(l.Sources) == 0 || len(l.Defer) == 0 }) {
+		if slices.ContainsFunc(p.Lines, func(l checklist.Line) bool { return len(l.Sources) == 0 || len(l.Defer) == 0 }) {
 			t.Errorf("%s: a line without source or deferral", p.Point)
 		}
-		if !strings.Contains(strings.Join(p.Foot, " "), safety.Version) {
+		if !strings.Contains(strings.Join(p.Foot, " "), checklist.Version) {
 			t.Errorf("%s: its foot does not name the list", p.Point)
 		}
 	}

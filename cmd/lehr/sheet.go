@@ -10,7 +10,7 @@ import (
 	"lehr/anneal"
 	"lehr/cmd/lehr/picture"
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 func newSheetCommand(a *app) *cobra.Command {
@@ -76,7 +76,7 @@ type sheetView struct {
 	Verdict, Numbers string
 	Over             []string
 	End, Ends, Share string
-	Danger           []safety.Page
+	Danger           []checklist.Page
 	Begin            string
 	RateUnit, To     string
 	Segments         []sheetSegment
@@ -88,7 +88,7 @@ type sheetView struct {
 	LeftLimit        string
 	Pieces           []sheetPiece
 	Deciders         []string
-	Pages            []safety.Page
+	Pages            []checklist.Page
 	Notes, Reasons   []string
 	Assumed, Sources []string
 	Foot             string
@@ -168,13 +168,13 @@ func newSheetView(rep *anneal.Report) (*sheetView, error) {
 	v.CurveNote = curveNote(rep)
 	v.sheetPieces(rep)
 	for _, page := range pages {
-		if page.Point == safety.Wrong {
+		if page.Point == checklist.Wrong {
 			v.Danger = append(v.Danger, page)
 		} else {
 			v.Pages = append(v.Pages, page)
 		}
 	}
-	v.Foot = "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + safety.Version +
+	v.Foot = "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version +
 		". lehr computes; it does not watch your kiln."
 	return v, nil
 }

@@ -1,0 +1,71 @@
+package figure_test
+
+import (
+	"fmt"
+	"time"
+
+	"lehr/glass/unit"
+	"lehr/safety/figure"
+	"lehr/safety/quantity"
+)
+
+// Mechanical Engineers' Handbook, vol. 4, Table 16, p. 183, row 3000 µm·K.
+func ExampleBlackFraction() {
+	f, err := figure.BlackFraction(3000e-6)
+	fmt.Printf("%.4f %v\n", f, err)
+	// Output: 0.2732 <nil>
+}
+
+// A 3-inch piece at 1200 °C, 300 mm from the eye.
+func ExampleEye() {
+	r, err := figure.Eye(unit.Celsius(1200), 3*unit.Inch, 300*unit.Millimeter, 0)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.0f W/m², %.0f times the limit, lens at most %.1f %%\n", r.Irradiance, r.Times, 100*float64(r.MaxTransmittance))
+	// Output: 2134 W/m², 21 times the limit, lens at most 4.7 %
+}
+
+// The worked value of the infrared limit for 7 s, 4182.63 W/m².
+func ExampleInfraredLimit() {
+	e, err := figure.InfraredLimit(7 * time.Second)
+	fmt.Printf("%.0f W/m² %v\n", e, err)
+	// Output: 4183 W/m² <nil>
+}
+
+// Study text, exam answer 5: 100 ft/min at 1 ft from a 3 ft² opening.
+func ExampleDallaValleFlow() {
+	q, err := figure.DallaValleFlow(quantity.FeetPerMinute(100), quantity.Feet(1), quantity.SquareFeet(3))
+	fmt.Println(q.Text(unit.US), err)
+	// Output: 1300 cfm (2210 m³/h) <nil>
+}
+
+// Study text: 20,000 ft³ at 4000 cfm from 800 to 50 ppm takes 13.9 min.
+func ExamplePurgeTime() {
+	t, err := figure.PurgeTime(quantity.CubicFeet(20000), quantity.CFM(4000), 800, 50, 1)
+	fmt.Printf("%.1f min %v\n", t.Minutes(), err)
+	// Output: 13.9 min <nil>
+}
+
+// 29 CFR 1910.1000(d)(1)(ii): 150, 75 and 50 ppm for 2, 2 and 4 h.
+func ExampleTimeWeighted() {
+	e, err := figure.TimeWeighted([]float64{150, 75, 50}, []float64{2, 2, 4})
+	fmt.Println(e, err)
+	// Output: 81.25 <nil>
+}
+
+// 29 CFR 1910.1000(d)(2)(ii): three agents, an index of 0.925.
+func ExampleMixtureIndex() {
+	em, err := figure.MixtureIndex([]float64{500, 45, 40}, []float64{1000, 200, 200})
+	fmt.Printf("%.3f %v\n", em, err)
+	// Output: 0.925 <nil>
+}
+
+// A 5760 W kiln at 240 V.
+func ExampleCircuitLoad() {
+	rated, _ := figure.RatedCurrent(5760, 240)
+	least, breaker, err := figure.CircuitLoad(rated)
+	fmt.Println(rated.Text(unit.US), least.Text(unit.US), breaker.Text(unit.US), err)
+	// Output: 24 A 30 A 30 A <nil>
+}

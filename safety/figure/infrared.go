@@ -1,0 +1,193 @@
+package figure
+
+import (
+	"math"
+	"time"
+
+	"lehr/glass/unit"
+	"lehr/safety/quantity"
+)
+
+// LongLimit is the infrared irradiance at the eye [W/m²], 780 to 3000 nm, for
+// looking longer than 1000 s.
+//
+// Source: icnirp2013 [corroborated].
+const LongLimit = 100.0
+
+// AssumedEmissivity is what the eye figure takes for glass. A black body would
+// give one ninth more; clear glass gives less.
+const AssumedEmissivity = 0.9
+
+// SphereIrradiance returns the infrared irradiance [W/m²] from 0.78 to 3.0 µm
+// at an eye that faces a glowing ball of one temperature.
+//
+// fromCenter is measured from the middle of the ball, not from its surface.
+//
+//	E = ε σ T⁴ [F(3.0 µm·T) − F(0.78 µm·T)] (R/d)²
+//
+// (R/d)² is exact for a uniform ball that radiates by Lambert's law, at any
+// distance. It is an upper bound for clear glass, which is partly transparent
+// in this band; the flame, sodium flare and the kiln are not counted.
+//
+// Valid: 300 °C to 2000 °C, eye outside the ball, ball up to 1 m, 0 < ε ≤ 1.
+//
+// Source: Planck's law and the view factor of a sphere [derived; the integral
+// is in figures_test.go]; band of the limit: icnirp2013 [corroborated].
+//
+// Checked: testdata/cases/safety-infrared.toml
+func SphereIrradiance(t unit.Temp, diameter, fromCenter unit.Length, emissivity float64) (float64, error) {
+	return sphereBand(t, diameter, fromCenter, emissivity, bandLow, bandHigh)
+}
+
+// ClearSphereIrradiance returns the lower bracket of [SphereIrradiance]: only
+// 2.7 to 3.0 µm counted, where clear glass no longer lets its inside shine out.
+//
+// Valid: as [SphereIrradiance]. The bracket is an assumption and does not print.
+//
+// Source: assumption that clear glass is opaque only beyond 2.7 µm [memory].
+//
+// Checked: testdata/cases/safety-infrared.toml
+func ClearSphereIrradiance(t unit.Temp, diameter, fromCenter unit.Length, emissivity float64) (float64, error) {
+	return sphereBand(t, diameter, fromCenter, emissivity, 2.7e-6, bandHigh)
+}
+
+func sphereBand(t unit.Temp, diameter, fromCenter unit.Length, emissivity, from, to float64) (float64, error) {
+	err := refuse(
+		between("glass temperature", t.Celsius(), "°C", 300, 2000),
+		above("size of the piece", float64(diameter), "m", 1),
+		above("eye distance", float64(fromCenter), "m", 100),
+		above("emissivity", emissivity, "", 1))
+	if err != nil {
+		return 0, err
+	}
+	if fromCenter <= diameter/2 {
+		return 0, &InputError{"eye distance", fromCenter.String(), "must be more than half the piece, " + (diameter / 2).String()}
+	}
+	share, err := BandFraction(t, from, to)
+	if err != nil {
+		return 0, err
+	}
+	m, err := BlackExitance(t)
+	if err != nil {
+		return 0, err
+	}
+	view := float64(diameter / 2 / fromCenter)
+	return emissivity * m * share * view * view, nil
+}
+
+// OpeningIrradiance returns an upper bound of the infrared irradiance [W/m²]
+// at an eye straight in front of an open kiln.
+//
+// opening is the area of the door or lid opening; distance runs from its plane.
+//
+//	E = σ T⁴ F_band a²/(a² + d²),  π a² = opening
+//
+// The kiln counts as a black cavity and the opening as a disc of equal area.
+//
+// Valid: 100 °C to 2000 °C, distance above zero.
+//
+// Source: Planck's law and the view factor from a small area to a parallel
+// disc on its axis [derived; the integral is in figures_test.go].
+//
+// Checked: testdata/cases/safety-infrared.toml
+func OpeningIrradiance(t unit.Temp, opening quantity.Area, distance unit.Length) (float64, error) {
+	err := refuse(
+		between("kiln temperature", t.Celsius(), "°C", 100, 2000),
+		above("kiln opening", float64(opening), "m²", 10),
+		above("eye distance", float64(distance), "m", 100))
+	if err != nil {
+		return 0, err
+	}
+	share, err := BandFraction(t, bandLow, bandHigh)
+	if err != nil {
+		return 0, err
+	}
+	m, err := BlackExitance(t)
+	if err != nil {
+		return 0, err
+	}
+	a2 := float64(opening) / math.Pi
+	return m * share * a2 / (a2 + float64(distance*distance)), nil
+}
+
+// InfraredLimit returns the limit [W/m²] for looking at infrared for a time.
+//
+//	18 000 t^(−3/4) up to 1000 s, 100 beyond (t in s)
+//
+// Valid: 1 s up to a day. At exactly 1000 s the curve gives 101.2, and beyond
+// it 100: the step is as published.
+//
+// Source: icnirp2013; eu2006-25, Annex I (m) and (n) [corroborated].
+//
+// Checked: testdata/cases/safety-infrared.toml
+func InfraredLimit(look time.Duration) (float64, error) {
+	s := look.Seconds()
+	if err := refuse(between("time", s, "s", 1, 86400)); err != nil {
+		return 0, err
+	}
+	if s > 1000 {
+		return LongLimit, nil
+	}
+	return 18000 * math.Pow(s, -0.75), nil
+}
+
+// ShortLimitTime returns how long it takes to reach the short-exposure curve
+// at a steady irradiance [W/m²]. It ranks exposures, worst first; it is
+// not a permission to look.
+//
+//	t = (18 000 / E)^(4/3), at most 1000 s
+//
+// limited is false when the irradiance is at or below the long limit, and the
+// time is then zero.
+//
+// Valid: 0 to 1 000 000 W/m².
+//
+// Source: inverse of [InfraredLimit] [derived].
+//
+// Checked: testdata/cases/safety-infrared.toml
+func ShortLimitTime(irradiance float64) (t time.Duration, limited bool, err error) {
+	if err := refuse(between("irradiance", irradiance, "W/m²", 0, 1e6)); err != nil {
+		return 0, false, err
+	}
+	if irradiance <= LongLimit {
+		return 0, false, nil
+	}
+	s := math.Min(math.Pow(18000/irradiance, 4./3), 1000)
+	return time.Duration(s * float64(time.Second)), true, nil
+}
+
+// GreatestTransmittance returns the most infrared a lens may pass so that the
+// eye gets no more than the long limit; 1 when no lens is needed for that.
+//
+//	τ = 100 / E
+//
+// Valid: 0 to 1 000 000 W/m².
+//
+// Source: the limit of icnirp2013 divided by the irradiance [derived].
+//
+// Checked: testdata/cases/safety-infrared.toml
+func GreatestTransmittance(irradiance float64) (quantity.Fraction, error) {
+	if err := refuse(between("irradiance", irradiance, "W/m²", 0, 1e6)); err != nil {
+		return 0, err
+	}
+	if irradiance <= LongLimit {
+		return 1, nil
+	}
+	return quantity.Fraction(LongLimit / irradiance), nil
+}
+
+// LimitDistance returns how far from the middle of the ball the bare eye must
+// be for the figure to fall to the long limit.
+//
+//	d = R √(ε σ T⁴ F_band / 100)
+//
+// Never less than the radius. Valid and source: as [SphereIrradiance] [derived].
+//
+// Checked: testdata/cases/safety-infrared.toml
+func LimitDistance(t unit.Temp, diameter unit.Length, emissivity float64) (unit.Length, error) {
+	e, err := SphereIrradiance(t, diameter, diameter, emissivity) // at d = 2R
+	if err != nil {
+		return 0, err
+	}
+	return max(diameter*unit.Length(math.Sqrt(e/LongLimit)), diameter/2), nil
+}

@@ -1,0 +1,246 @@
+package figure
+
+import (
+	"testing"
+	"time"
+
+	"lehr/glass/casetest"
+	"lehr/glass/unit"
+	"lehr/safety/quantity"
+)
+
+type values = casetest.Values
+
+// must stops the test on an error of a formula.
+func must[T any](t testing.TB) func(T, error) T {
+	return func(x T, err error) T {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return x
+	}
+}
+
+func mm(in values, name string) unit.Length { return unit.Length(in.Float(name)) * unit.Millimeter }
+
+func flow(q quantity.Flow) values {
+	return values{"Q_cfm": q.CFM(), "Q_m3_s": float64(q), "Q_m3_h": q.CubicMetersPerHour()}
+}
+
+// hoodInputs reads V, X and A in feet or in meters.
+func hoodInputs(in values) (v quantity.Speed, x unit.Length, a quantity.Area) {
+	if in.Has("V_m_s") {
+		return quantity.Speed(in.Float("V_m_s")), unit.Length(in.Float("X_m")), quantity.Area(in.Float("A_m2"))
+	}
+	v = quantity.FeetPerMinute(in.Float("V_fpm"))
+	if in.Has("X_ft") {
+		x = quantity.Feet(in.Float("X_ft"))
+	}
+	if in.Has("A_ft2") {
+		a = quantity.SquareFeet(in.Float("A_ft2"))
+	}
+	return v, x, a
+}
+
+func TestPublished(t *testing.T) {
+	casetest.Run(t, "figure", map[string]casetest.Compute{
+		"BlackFraction": func(t testing.TB, in values) values {
+			return values{"F": must[float64](t)(BlackFraction(in.Float("lambdaT_um_K") * 1e-6))}
+		},
+		"BandFraction": func(t testing.TB, in values) values {
+			at := unit.Celsius(in.Float("temp_C"))
+			m, f := must[float64](t)(BlackExitance(at)), must[float64](t)(BandFraction(at, bandLow, bandHigh))
+			return values{"sigmaT4_W_m2": m, "F_band": f, "M_band_W_m2": m * f}
+		},
+		"InfraredLimit": func(t testing.TB, in values) values {
+			return values{"E_lim_W_m2": must[float64](t)(InfraredLimit(time.Duration(in.Float("t_s") * 1e9)))}
+		},
+		"ShortLimitTime": func(t testing.TB, in values) values {
+			d, limited, err := ShortLimitTime(in.Float("E_W_m2"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return values{"t_allow_s": d.Seconds(), "limited": oneIf(limited)}
+		},
+		"SphereIrradiance": func(t testing.TB, in values) values {
+			at, d, eps := unit.Celsius(in.Float("temp_C")), mm(in, "diameter_mm"), in.Float("emissivity")
+			e := must[float64](t)(SphereIrradiance(at, d, mm(in, "distance_mm"), eps))
+			return values{
+				"band_fraction":             must[float64](t)(BandFraction(at, bandLow, bandHigh)),
+				"E_W_m2":                    e,
+				"ratio_to_100":              e / LongLimit,
+				"distance_for_100_mm":       must[unit.Length](t)(LimitDistance(at, d, eps)).Millimeters(),
+				"filter_tau_needed_for_100": float64(must[quantity.Fraction](t)(GreatestTransmittance(e))),
+			}
+		},
+		"ClearSphereIrradiance": func(t testing.TB, in values) values {
+			return values{"E_W_m2": must[float64](t)(ClearSphereIrradiance(unit.Celsius(in.Float("temp_C")), mm(in, "diameter_mm"), mm(in, "distance_mm"), in.Float("emissivity")))}
+		},
+		"OpeningIrradiance": func(t testing.TB, in values) values {
+			o := in.Floats("opening_mm")
+			return values{"E_W_m2": must[float64](t)(OpeningIrradiance(unit.Celsius(in.Float("temp_C")), quantity.Area(o[0]*o[1]*1e-6), mm(in, "distance_mm")))}
+		},
+		"DallaValleFlow": func(t testing.TB, in values) values {
+			return flow(must[quantity.Flow](t)(DallaValleFlow(hoodInputs(in))))
+		},
+		"FlangedFlow": func(t testing.TB, in values) values { return flow(must[quantity.Flow](t)(FlangedFlow(hoodInputs(in)))) },
+		"SlotFlow": func(t testing.TB, in values) values {
+			v, x, _ := hoodInputs(in)
+			return flow(must[quantity.Flow](t)(SlotFlow(v, x, quantity.Feet(in.Float("L_ft")))))
+		},
+		"FlangedSlotFlow": func(t testing.TB, in values) values {
+			v, x, _ := hoodInputs(in)
+			return flow(must[quantity.Flow](t)(FlangedSlotFlow(v, x, quantity.Feet(in.Float("L_ft")))))
+		},
+		"BoothFlow": func(t testing.TB, in values) values {
+			v, _, a := hoodInputs(in)
+			return flow(must[quantity.Flow](t)(BoothFlow(v, a)))
+		},
+		"CanopyFlow": func(t testing.TB, in values) values {
+			v, _, _ := hoodInputs(in)
+			return flow(must[quantity.Flow](t)(CanopyFlow(v, quantity.Feet(in.Float("H_ft")), quantity.Feet(in.Float("P_ft")))))
+		},
+		"WeldingHoodFlow": func(t testing.TB, in values) values {
+			zone := in.Floats("zone_in")
+			middle := unit.Length(zone[0]+zone[1]) / 2 * unit.Inch
+			q := must[quantity.Flow](t)(WeldingHoodFlow(middle)).CFM()
+			return values{"Q_cfm_table": q, "Q_cfm_2piX2V": q}
+		},
+		"NeedsMechanical": func(t testing.TB, in values) values {
+			room := quantity.CubicFeet(in.Float("L_ft") * in.Float("W_ft") * in.Float("H_ft"))
+			need, q, err := NeedsMechanical(room, quantity.Feet(in.Float("H_ft")), int(in.Float("workers")))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return values{"volume_ft3": room.CubicFeet(), "mechanical_needed": oneIf(need), "general_cfm": q.CFM()}
+		},
+		"OpeningVelocity": func(t testing.TB, in values) values {
+			return values{"V_fpm": must[quantity.Speed](t)(OpeningVelocity(quantity.CFM(in.Float("Q_cfm")), quantity.SquareFeet(in.Float("A_ft2")))).FeetPerMinute()}
+		},
+		"DuctVelocity": func(t testing.TB, in values) values {
+			return values{"V_fpm": must[quantity.Speed](t)(DuctVelocity(in.Float("VP_in_wg"))).FeetPerMinute()}
+		},
+		"PurgeTime": func(t testing.TB, in values) values {
+			d := must[time.Duration](t)(PurgeTime(quantity.CubicFeet(in.Float("V_ft3")), quantity.CFM(in.Float("Q_cfm")), in.Float("C1_ppm"), in.Float("C2_ppm"), in.Float("K")))
+			return values{"t_min": d.Minutes()}
+		},
+		"DilutionFlow": func(t testing.TB, in values) values {
+			return flow(must[quantity.Flow](t)(DilutionFlow(quantity.CFM(in.Float("G_cfm")), in.Float("C_fraction"), in.Float("K"))))
+		},
+		"AirChanges": func(t testing.TB, in values) values {
+			return values{"ACH": must[float64](t)(AirChanges(quantity.CFM(in.Float("Q_cfm")), quantity.CubicFeet(in.Float("V_ft3"))))}
+		},
+		"BuildUp": func(t testing.TB, in values) values {
+			c := must[float64](t)(BuildUp(quantity.CubicMetersPerHour(in.Float("G_m3_h")), quantity.CubicMetersPerHour(in.Float("Q_m3_h")), quantity.Volume(in.Float("V_m3")),
+				time.Duration(in.Float("t_h")*float64(time.Hour)), in.Float("K")))
+			return values{"C_rise_ppm": c * 1e6}
+		},
+		"TimeWeighted": func(t testing.TB, in values) values {
+			return values{"E_ppm": must[float64](t)(TimeWeighted(in.Floats("C_ppm"), in.Floats("T_h")))}
+		},
+		"MixtureIndex": func(t testing.TB, in values) values {
+			return values{"Em": must[float64](t)(MixtureIndex(in.Floats("C_ppm"), in.Floats("L_ppm")))}
+		},
+		"LongDayLead": func(t testing.TB, in values) values {
+			return values{"limit_ug_m3": must[float64](t)(LongDayLead(in.Float("hours")))}
+		},
+		"MilligramsPerCubicMeter": func(t testing.TB, in values) values {
+			mg := must[float64](t)(MilligramsPerCubicMeter(in.Float("ppm"), in.Float("MW")))
+			if back := must[float64](t)(PPM(mg, in.Float("MW"))); back < in.Float("ppm")*(1-1e-12) || back > in.Float("ppm")*(1+1e-12) {
+				t.Errorf("PPM gives back %v", back)
+			}
+			return values{"mg_m3": mg}
+		},
+		"Burn": func(t testing.TB, in values) values {
+			g, ok := Fuel(in.Text("fuel"))
+			if !ok {
+				t.Fatal("no such fuel")
+			}
+			b := Burn(g)
+			return values{"CO2_kg": b.CO2, "H2O_kg": b.H2O, "O2_kg": b.O2, "air_vol_per_vol": b.AirVolume, "O2_vol_per_vol": b.OxygenVolume, "CO2_vol_per_vol": b.CO2Volume}
+		},
+		"CarbonDioxideFloor": func(t testing.TB, in values) values {
+			fuel := quantity.KilogramsPerHour(in.Float("propane_kg_h"))
+			g := must[quantity.Flow](t)(CarbonDioxide(Propane, fuel))
+			q := must[quantity.Flow](t)(CarbonDioxideFloor(Propane, fuel, in.Float("K")))
+			return values{"G_CO2_m3_h": g.CubicMetersPerHour(), "Q_m3_h": q.CubicMetersPerHour()}
+		},
+		"AirRise": func(t testing.TB, in values) values {
+			p := must[unit.Power](t)(TorchHeat(Propane, quantity.KilogramsPerHour(in.Float("propane_kg_h"))))
+			return values{"P_kW": p.Watts() / 1000, "dT_K": must[float64](t)(AirRise(p, quantity.CubicMetersPerHour(in.Float("Q_m3_h"))))}
+		},
+		"ExplosiveMass": func(t testing.TB, in values) values {
+			kg, v, err := ExplosiveMass(Propane, quantity.Volume(in.Float("V_m3")), in.Float("LEL"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return values{"V_gas_m3": float64(v), "m_kg": kg}
+		},
+		"PartsPerMillion": func(t testing.TB, in values) values {
+			share := 0.1
+			if in.Has("percent_LEL") {
+				share = in.Float("percent_LEL") / 100
+			}
+			return values{"ppm": must[float64](t)(PartsPerMillion(share, in.Float("LEL_percent")/100))}
+		},
+		"PropaneExpansion": func(testing.TB, values) values { return values{"ratio": PropaneExpansion} },
+		"EnrichmentTime": func(t testing.TB, in values) values {
+			d, v, err := EnrichmentTime(quantity.Volume(in.Float("V_m3")), quantity.LitersPerMinute(in.Float("leak_L_min")))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return values{"V_leak_m3": float64(v), "t_min": d.Minutes()}
+		},
+		"OxygenShare": func(t testing.TB, in values) values {
+			return values{"x_percent": 100 * must[float64](t)(OxygenShare(quantity.CubicMetersPerHour(in.Float("Q_m3_h")), quantity.LitersPerMinute(in.Float("g_L_min"))))}
+		},
+		"CircuitLoad": func(t testing.TB, in values) values {
+			i := must[quantity.Current](t)(RatedCurrent(unit.Power(in.Float("P_W")), quantity.Voltage(in.Float("V_V"))))
+			least, breaker, err := CircuitLoad(i)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return values{"I_A": float64(i), "min_A": float64(least), "next_standard_A": float64(breaker)}
+		},
+		"NoiseTime": func(t testing.TB, in values) values {
+			return values{"T_h": must[time.Duration](t)(NoiseTime(quantity.Level(in.Float("L_dBA")))).Hours()}
+		},
+		"NoiseTimeOSHA": func(t testing.TB, in values) values {
+			return values{"T_h": must[time.Duration](t)(NoiseTimeOSHA(quantity.Level(in.Float("L_dBA")))).Hours()}
+		},
+		"NoiseSum": func(t testing.TB, in values) values {
+			var l []quantity.Level
+			for _, x := range in.Floats("L_dBA") {
+				l = append(l, quantity.Level(x))
+			}
+			return values{"L_total": float64(must[quantity.Level](t)(NoiseSum(l...)))}
+		},
+		"IndoorWBGT": func(t testing.TB, in values) values {
+			return values{"WBGT_F": must[unit.Temp](t)(IndoorWBGT(unit.Fahrenheit(in.Float("NWB_F")), unit.Fahrenheit(in.Float("GT_F")))).Fahrenheit()}
+		},
+		"BareHandLimit": func(testing.TB, values) values { return values{"temp_C": BareHandLimit.Celsius()} },
+		"TouchLimit": func(t testing.TB, in values) values {
+			material := in.Text("material")
+			if material != "metal" && material != "plastic" {
+				material = "glass"
+			}
+			out := values{}
+			for c, name := range map[Contact]string{Brush: "lt1", Touch: "1to10", Hold: "10to60", Longer: "gt60"} {
+				at, _, err := TouchLimit(material, c)
+				if err != nil {
+					t.Fatal(err)
+				}
+				out[name] = at.Celsius()
+			}
+			return out
+		},
+	})
+}
+
+func oneIf(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}
