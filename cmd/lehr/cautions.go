@@ -3,32 +3,24 @@ package main
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"lehr/anneal"
 	"lehr/safety/checklist"
 )
 
 // kilnPages returns the pages for leaving and opening the kiln with this
-// program. A page of what to do comes first if a danger is reported.
+// program.
 func kilnPages(rep *anneal.Report) ([]checklist.Page, error) {
 	f, err := sessionFacts(rep.Load, rep.Studio)
 	if err != nil {
 		return nil, err
 	}
 	p := kilnProgram(rep)
-	pages := append(dangerPages(f), checklist.Leaving(f, p))
+	pages := []checklist.Page{checklist.Leaving(f, p)}
 	if rep.Load.Into != anneal.WarmOnly {
 		pages = append(pages, checklist.Opening(f, p))
 	}
 	return pages, nil
-}
-
-// dangerPages returns the page of what to do now if a hazard is reported
-// present, else nothing.
-func dangerPages(f checklist.Facts) []checklist.Page {
-	pages := checklist.Checklist(f, checklist.Leave)
-	return pages[:len(pages)-1]
 }
 
 // kilnProgram is what the lines say of the program of a report.
@@ -60,20 +52,6 @@ func kilnProgram(rep *anneal.Report) checklist.Program {
 	return p
 }
 
-// showDanger prints what to do now if a hazard is reported present. It comes
-// before any answer.
-func (a *app) showDanger(load *anneal.Load, st anneal.Studio) error {
-	f, err := sessionFacts(load, st)
-	if err != nil {
-		return err
-	}
-	for _, page := range dangerPages(f) {
-		a.cautionPage(page)
-		a.print("\n")
-	}
-	return nil
-}
-
 // showCautions prints the lines for leaving and opening the kiln.
 func (a *app) showCautions(rep *anneal.Report) error {
 	if rep.Rule == "" && rep.Shortest == nil { // a program that was given: the pages belong to the plan
@@ -87,13 +65,10 @@ func (a *app) showCautions(rep *anneal.Report) error {
 	}
 	var missing []string
 	for _, page := range pages {
-		if page.Point == checklist.Wrong {
-			continue // showDanger has printed it
-		}
-		a.print("\n")
-		a.cautionPage(page)
-		for _, line := range page.Lines {
-			for _, m := range line.Missing {
+		a.print("\n" + a.style(styleStrong, page.Title) + "\n")
+		for _, l := range page.Lines {
+			a.caution(l)
+			for _, m := range l.Missing {
 				if !slices.Contains(missing, m.Fact) {
 					missing = append(missing, m.Fact)
 				}
@@ -101,7 +76,7 @@ func (a *app) showCautions(rep *anneal.Report) error {
 		}
 	}
 	a.print("\n")
-	foot := "Local codes, makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version + "; the rest, with sources: lehr safety."
+	foot := "Local codes, makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version + "; the rest, with sources: lehr safety. Something is wrong now: lehr wrong."
 	switch n := len(missing); {
 	case n == 1:
 		foot = "1 fact of the studio is not given, so that hazard is counted; list: lehr safety --facts. " + foot
@@ -112,18 +87,10 @@ func (a *app) showCautions(rep *anneal.Report) error {
 	return nil
 }
 
-// cautionPage prints the lines of a page under its heading.
-func (a *app) cautionPage(page checklist.Page) {
-	a.print(a.style(styleStrong, page.Title) + "\n")
-	for _, l := range page.Lines {
-		a.caution(l)
-	}
-}
-
-// caution prints one line of a page behind its signal word.
+// caution prints one line of a page behind its number and its signal word.
 func (a *app) caution(l checklist.Line) {
-	a.print(a.style(signalStyle(l.Signal), string(l.Signal)) + strings.Repeat(" ", 9-len(l.Signal)))
-	a.hanging(9, l.Text)
+	a.print(pad(l.ID, 3) + a.style(signalStyle(l.Signal), pad(string(l.Signal), 9)))
+	a.hanging(12, l.Text)
 }
 
 // cautionJSON is one line of a page in JSON.
@@ -132,6 +99,7 @@ type cautionJSON struct {
 	Signal string `json:"signal"`
 	Point  string `json:"point"`
 	Text   string `json:"text"`
+	Fault  bool   `json:"fault"`
 }
 
 func cautionsJSON(rep *anneal.Report) ([]cautionJSON, error) {
@@ -142,7 +110,7 @@ func cautionsJSON(rep *anneal.Report) ([]cautionJSON, error) {
 	out := []cautionJSON{}
 	for _, page := range pages {
 		for _, l := range page.Lines {
-			out = append(out, cautionJSON{l.ID, fmt.Sprint(l.Signal), string(l.Point), l.Text})
+			out = append(out, cautionJSON{l.ID, string(l.Signal), string(l.Point), l.Text, l.Fault})
 		}
 	}
 	return out, nil

@@ -18,6 +18,7 @@ type loadFlags struct {
 	rule, count                   string
 	tension, left                 unit.Stress
 	changed                       func(string) bool
+	facts                         []string // name=value, where the command takes --fact
 }
 
 // addLoadFlags adds the flags that describe a load.
@@ -86,6 +87,9 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*anneal.Load, a
 			return nil, st, asUsage(cmd+": --start", err)
 		}
 		load.Start = &clock
+	}
+	if err := l.tell(cmd, load); err != nil {
+		return nil, st, err
 	}
 	return load, st, a.checkFacts(load, st, args)
 }

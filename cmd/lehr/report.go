@@ -15,9 +15,6 @@ import (
 // cautions, sources.
 func (a *app) showReport(rep *anneal.Report) error {
 	sys := rep.Studio.Units
-	if err := a.showDanger(rep.Load, rep.Studio); err != nil {
-		return err
-	}
 	a.verdict(rep)
 	a.showReady(rep)
 	a.print("\n")

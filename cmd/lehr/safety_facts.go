@@ -4,16 +4,19 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 	"time"
+
+	"github.com/spf13/cobra"
 
 	"lehr/anneal"
 	"lehr/glass/strict"
 	"lehr/safety/checklist"
 )
 
-// now is the clock of records. Tests of file names set it.
+// now is the clock of records and of dates. Tests set it.
 var now = time.Now
 
 // sessionError is a fact of a file that cannot be read.
@@ -31,8 +34,9 @@ func (e *sessionError) Unwrap() error { return e.err }
 //
 // Errors: *sessionError.
 func sessionFacts(load *anneal.Load, st anneal.Studio) (checklist.Facts, error) {
-	f := checklist.Facts{Units: st.Units, KilnPower: st.Kiln.Power, Glass: checklist.Family(st.Glass)}
-	studio, err := checklist.FactsFrom(st.Session)
+	today := now()
+	f := checklist.Facts{Units: st.Units, Today: today, KilnPower: st.Kiln.Power, Glass: checklist.Family(st.Glass)}
+	studio, err := checklist.FactsFrom(st.Session, checklist.FromStudio, today)
 	if err != nil {
 		return f, &sessionError{false, err}
 	}
@@ -40,7 +44,7 @@ func sessionFacts(load *anneal.Load, st anneal.Studio) (checklist.Facts, error) 
 	if load == nil {
 		return f, nil
 	}
-	own, err := checklist.FactsFrom(load.Session)
+	own, err := checklist.FactsFrom(load.Session, checklist.FromLoad, today)
 	if err != nil {
 		return f, &sessionError{true, err}
 	}
@@ -103,18 +107,50 @@ func (a *app) checkFacts(load *anneal.Load, st anneal.Studio, args []string) err
 // factsTyped reads facts as typed on the command line: name=value.
 func factsTyped(cmd string, typed []string) (checklist.Facts, error) {
 	var f checklist.Facts
+	said := map[string]bool{}
 	for _, s := range typed {
 		name, value, ok := strings.Cut(s, "=")
 		if !ok {
 			return f, usagef("write --fact oxygen=cylinder", "%s: --fact %q: has no =", cmd, s)
 		}
-		one, err := checklist.FactsFrom(map[string]any{strings.TrimSpace(name): strings.TrimSpace(value)})
+		if name = strings.TrimSpace(name); said[name] {
+			return f, usagef("say it once", "%s: --fact %s: is said twice", cmd, name)
+		}
+		said[name] = true
+		one, err := checklist.FactsFrom(map[string]any{name: strings.TrimSpace(value)}, checklist.Typed, now())
 		if err != nil {
 			return f, asUsage(cmd+": --fact", err)
 		}
 		f = f.Over(one)
 	}
 	return f, nil
+}
+
+// sayFacts adds --fact to a command that works on a load.
+func (l *loadFlags) sayFacts(c *cobra.Command) { addFactFlag(c, &l.facts) }
+
+// tell puts the facts of the command line over those of the load. What is so
+// now is no matter of the load: a danger has ended the run before, and what the
+// kiln reads now says nothing of the hour at which its program ends.
+func (l *loadFlags) tell(cmd string, load *anneal.Load) error {
+	for _, s := range l.facts {
+		name, value, _ := strings.Cut(s, "=")
+		name = strings.TrimSpace(name)
+		for _, f := range checklist.Names() {
+			switch {
+			case f.Name != name:
+			case f.Scope != checklist.OfNow:
+				load.Session = maps.Clone(load.Session)
+				if load.Session == nil {
+					load.Session = map[string]any{}
+				}
+				load.Session[name] = strings.TrimSpace(value)
+			case !checklist.IsDanger(name):
+				return usagef("leave it out; lehr safety takes it", "%s: --fact %s: is so now, and the lines printed here are for later", cmd, name)
+			}
+		}
+	}
+	return nil
 }
 
 // factFlag ties a flag to the fact it gives.
@@ -127,7 +163,7 @@ func factsOfFlags(cmd string, flags []factFlag) (checklist.Facts, error) {
 		if x.value == "" {
 			continue
 		}
-		one, err := checklist.FactsFrom(map[string]any{x.fact: x.value})
+		one, err := checklist.FactsFrom(map[string]any{x.fact: x.value}, checklist.Typed, now())
 		if err != nil {
 			var fact *checklist.FactError
 			if errors.As(err, &fact) {
@@ -148,6 +184,18 @@ type factJSON struct {
 	Many    bool     `json:"takes_a_list"`
 	Example string   `json:"example"`
 	Given   string   `json:"given"`
+	Where   string   `json:"where"`
+}
+
+// whereSaid says where a fact may be said.
+func whereSaid(s checklist.Scope) string {
+	switch s {
+	case checklist.OfNow:
+		return "only --fact"
+	case checklist.OfNight:
+		return "no studio file says no"
+	}
+	return "any file"
 }
 
 // showFacts lists every fact with its meaning, what it takes, and what is
@@ -164,11 +212,11 @@ func (a *app) showFacts(f checklist.Facts) error {
 			if words == nil {
 				words = []string{}
 			}
-			out = append(out, factJSON{x.Name, x.Meaning, words, x.Many, x.Example, given[x.Name]})
+			out = append(out, factJSON{x.Name, x.Meaning, words, x.Many, x.Example, given[x.Name], whereSaid(x.Scope)})
 		}
 		return a.printJSON(out)
 	}
-	a.prose(0, "Facts of a session, for [session] of studio.toml or of a load file, or for --fact. What is not given counts as the hazard being there.")
+	a.prose(0, "Facts of a session, for [session] of studio.toml or of a load file, or for --fact. What is not given counts as the hazard being there. What is so now is said with --fact and by no file.")
 	a.print("\n")
 	for _, x := range checklist.Names() {
 		text := x.Meaning + ": "
@@ -179,6 +227,9 @@ func (a *app) showFacts(f checklist.Facts) error {
 			text += strings.Join(x.Words, ", ")
 		default:
 			text += "such as " + x.Example
+		}
+		if x.Scope != checklist.OfStudio {
+			text += " (" + whereSaid(x.Scope) + ")"
 		}
 		if v := given[x.Name]; v != "" {
 			text += " [now: " + v + "]"

@@ -2,7 +2,6 @@ package main
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"lehr/safety/checklist"
@@ -22,23 +21,22 @@ func signalStyle(s checklist.Signal) string {
 	return ""
 }
 
-// showLine prints one line of the list behind its mark, and under it why it
-// shows.
-func (a *app) showLine(mark string, l checklist.Line) {
-	signal := string(l.Signal)
-	a.print(pad(mark, 3) + a.style(signalStyle(l.Signal), signal) + strings.Repeat(" ", 9-len(signal)))
-	a.hanging(12, l.Text)
-	if l.Note != "" {
-		a.print(strings.Repeat(" ", 12))
-		a.hanging(12, l.Note)
+// showLine prints one line of the list, and under it what is said with it and
+// why it shows.
+func (a *app) showLine(l checklist.Line) {
+	a.caution(l)
+	below := func(text, style string) {
+		if text != "" {
+			a.print(strings.Repeat(" ", 12))
+			a.hanging(12, a.style(style, text))
+		}
 	}
+	below(l.Note, "")
 	if blanks := ofProgram(l); len(blanks) > 0 {
-		a.print(strings.Repeat(" ", 12))
-		a.hanging(12, a.style(styleFaint, "(lehr plan fills in "+strings.Join(blanks, " and ")+")"))
+		below("(lehr plan fills in "+strings.Join(blanks, " and ")+")", styleFaint)
 	}
 	if why := goesIf(l); why != "" {
-		a.print(strings.Repeat(" ", 12))
-		a.hanging(12, a.style(styleFaint, "("+why+")"))
+		below("("+why+")", styleFaint)
 	}
 }
 
@@ -91,53 +89,56 @@ func (a *app) hanging(column int, text string) {
 // pad fills a word with spaces to a width.
 func pad(s string, n int) string { return s + strings.Repeat(" ", max(0, n-len(s))) }
 
-// showPages prints the pages of the points, of all if none is named. The error
-// sets the exit status when a danger is reported.
+// showPages prints the pages of the points, of those before lighting if none is
+// named. The error sets the exit status when what is known breaks a line.
 func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
+	next := len(points) == 0
+	if next {
+		points = checklist.Lighting()
+	}
 	pages := checklist.Checklist(f, points...)
-	danger := dangerIn(pages)
+	var faults []string
+	for _, p := range pages {
+		for _, l := range p.Lines {
+			if l.Fault {
+				faults = append(faults, l.ID)
+			}
+		}
+	}
 	if a.json {
-		if err := a.pagesJSON(f, pages); err != nil {
+		if err := a.pagesJSON(f, pages, faults); err != nil {
 			return err
 		}
-		return overIf(danger)
+		return overIf(len(faults) > 0)
+	}
+	if len(faults) > 0 {
+		a.lead(styleBad, "NOT KEPT:", " ", "what is known breaks "+strings.Join(faults, ", ")+".")
+		a.print("\n")
 	}
 	for i, page := range pages {
 		if i > 0 {
 			a.print("\n")
 		}
 		a.pageHead(page.Point)
-		for i, l := range page.Lines {
-			a.showLine(strconv.Itoa(i+1), l)
+		for _, l := range page.Lines {
+			a.showLine(l)
 		}
 	}
 	a.print("\n")
+	if next {
+		a.prose(0, nextPoints)
+	}
 	a.prose(0, strings.Join(checklist.Foot(pages), " "))
-	return overIf(danger)
+	return overIf(len(faults) > 0)
 }
 
-// showWrong prints the page for when something is wrong so that all of it
-// stands on a screen of 24 lines.
-func (a *app) showWrong() {
-	page := checklist.Checklist(checklist.Facts{}, checklist.Wrong)[0]
-	a.print(a.style(styleBad, page.Title+".") + " " + page.Use + "\n")
-	for _, l := range page.Lines {
-		a.caution(l)
-	}
-	a.prose(0, "Emergency services, local codes and licensed trades overrule this list of "+checklist.Version+". It is not medical advice.")
-}
+// nextPoints names what is gone through after the torch is lit.
+const nextPoints = "Next, each at its time: lehr safety --at reach, before you reach into the kiln; --at leave, before you leave it alone; --at open, before you open it. Something is wrong now: lehr wrong."
 
 func (a *app) pageHead(p checklist.Point) {
 	a.print(a.style(styleStrong, p.Title()) + "\n")
-	a.prose(0, p.Use())
+	a.prose(0, checklist.Use)
 	a.print("\n")
-}
-
-// dangerIn reports whether a hazard is reported present.
-func dangerIn(pages []checklist.Page) bool {
-	return slices.ContainsFunc(pages, func(p checklist.Page) bool {
-		return slices.ContainsFunc(p.Lines, func(l checklist.Line) bool { return l.Signal == checklist.Danger })
-	})
 }
 
 // overIf returns the error that sets the exit status when something is over.
@@ -162,17 +163,18 @@ type pageJSON struct {
 	Foot  []string        `json:"foot"`
 }
 
-func (a *app) pagesJSON(f checklist.Facts, pages []checklist.Page) error {
+func (a *app) pagesJSON(f checklist.Facts, pages []checklist.Page, faults []string) error {
 	out := struct {
-		List  string            `json:"list"`
-		Facts map[string]string `json:"facts"`
-		Pages []pageJSON        `json:"pages"`
-	}{checklist.Version, map[string]string{}, []pageJSON{}}
+		List   string            `json:"list"`
+		Facts  map[string]string `json:"facts"`
+		Faults []string          `json:"faults"`
+		Pages  []pageJSON        `json:"pages"`
+	}{checklist.Version, map[string]string{}, filled(faults), []pageJSON{}}
 	for _, g := range f.Given() {
 		out.Facts[g.Name] = g.Value
 	}
 	for _, p := range pages {
-		page := pageJSON{p.Point, p.Title, p.Use, []lineJSON{}, p.Foot}
+		page := pageJSON{p.Point, p.Title, checklist.Use, []lineJSON{}, p.Foot}
 		for _, l := range p.Lines {
 			page.Lines = append(page.Lines, lineJSON{l, l.Because()})
 		}
@@ -198,12 +200,8 @@ func (a *app) showSources(sources []source.Source) {
 
 // showDeferrals prints to whom figures defer.
 func (a *app) showDeferrals(list []source.Deferral) {
-	var words []string
-	for _, d := range list {
-		words = append(words, d.Text())
-	}
 	a.print("\n")
-	a.prose(0, strings.Join(words, " "))
+	a.prose(0, strings.Join(deferralTexts(list), " "))
 }
 
 func (a *app) assumed(list []string) {

@@ -78,9 +78,6 @@ func countName(p anneal.Piece) string {
 }
 
 func (a *app) showShare(load *anneal.Load, st anneal.Studio, s *anneal.Sharing) error {
-	if err := a.showDanger(load, st); err != nil {
-		return err
-	}
 	switch {
 	case s.Shareable && len(load.Pieces) == 1:
 		a.print(a.style(styleGood, "Yes") + ": there is one kind of piece.\n")

@@ -76,7 +76,6 @@ type sheetView struct {
 	Verdict, Numbers string
 	Over             []string
 	End, Ends, Share string
-	Danger           []checklist.Page
 	Begin            string
 	RateUnit, To     string
 	Segments         []sheetSegment
@@ -167,13 +166,7 @@ func newSheetView(rep *anneal.Report) (*sheetView, error) {
 	v.ProgramNotes = programNotes(rep)
 	v.CurveNote = curveNote(rep)
 	v.sheetPieces(rep)
-	for _, page := range pages {
-		if page.Point == checklist.Wrong {
-			v.Danger = append(v.Danger, page)
-		} else {
-			v.Pages = append(v.Pages, page)
-		}
-	}
+	v.Pages = pages
 	v.Foot = "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version +
 		". lehr computes; it does not watch your kiln."
 	return v, nil

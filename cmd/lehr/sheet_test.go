@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"math"
-	"os"
 	"regexp"
 	"strings"
 	"testing"
@@ -11,7 +10,6 @@ import (
 	"golang.org/x/net/html"
 
 	"lehr/anneal"
-	"lehr/glass"
 	"lehr/glass/unit"
 )
 
@@ -287,31 +285,6 @@ func contrast(t *testing.T, a, b string) float64 {
 	}
 	x, y := luminance(a), luminance(b)
 	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
-}
-
-// TestSheet_danger puts a reported hazard before the verdict.
-func TestSheet_danger(t *testing.T) {
-	g, err := os.ReadFile("../../testdata/loads/mixed.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	load, err := anneal.ReadLoad(strings.NewReader(string(g)+"\n[session]\ngas_smell = \"yes\"\n"), "mixed.toml", "", glass.Find)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := anneal.Plan(load, anneal.DefaultStudio(), anneal.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	page, err := sheetHTML(rep, "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	n := wantAccessible(t, page)
-	text := n.text()
-	if d, v := strings.Index(text, "DANGER"), strings.Index(text, "Within limits"); d < 0 || d > v {
-		t.Errorf("DANGER at %d, the verdict at %d", d, v)
-	}
 }
 
 // linear undoes the gamma of sRGB.

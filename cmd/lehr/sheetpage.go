@@ -20,11 +20,6 @@ func (v *sheetView) page() ([]byte, error) {
 		first = named("first", "What to know first", items("ul", v.Notes))
 	}
 	main := el("main",
-		each(v.Danger, func(p checklist.Page) *html.Node {
-			n := cautionSection(p)
-			n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "danger cautions"})
-			return n
-		}),
 		v.top(), first,
 		el("div", class("two"), el("div", v.program(), v.pieces()), v.curve()),
 		el("div", class("two pages"), each(v.Pages, func(p checklist.Page) *html.Node {
@@ -101,7 +96,7 @@ func (v *sheetView) curve() *html.Node {
 // cautionSection is the lines of one pause point.
 func cautionSection(p checklist.Page) *html.Node {
 	return named("page-"+string(p.Point), p.Title, el("ul", each(p.Lines, func(l checklist.Line) *html.Node {
-		return el("li", el("span", class("signal"), string(l.Signal)), " "+l.Text)
+		return el("li", el("span", class("signal"), string(l.Signal)), " "+l.ID+" "+l.Text)
 	})))
 }
 

@@ -9,76 +9,66 @@ import (
 	"lehr/safety/checklist"
 )
 
+var tonight = time.Date(2026, 11, 25, 22, 15, 0, 0, time.UTC)
+
 // The lines for leaving a kiln alone with tonight's program.
 func Example() {
 	facts, err := checklist.FactsFrom(map[string]any{
-		"kiln_current": "24 A", "breaker": "30 A", "unattended": true, "cut_off_tested": "2026-11-15",
-		"overnight": false, "torch_used": false, "oxygen": "cylinder", "gas_burner": false,
-	})
+		"kiln_current": "24 A", "breaker": "100 A", "unattended": true, "cut_off_tested": "2026-11-15",
+		"overnight": false, "oxygen": "cylinder", "gas_burner": false,
+	}, checklist.FromLoad, tonight)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	page := checklist.Leaving(facts, checklist.Program{End: "Fri 09:45", Soak: unit.Celsius(560), Hold: 75 * time.Minute})
 	for _, l := range page.Lines {
-		fmt.Printf("%s %s: %s\n", l.ID, l.Signal, l.Text)
+		fmt.Println(l.ID, l.Signal, l.Fault)
 	}
 	// Output:
-	// U1 WARNING: A second cut-off, separate from the controller, was tested on 2026-11-15. A stuck relay ignores the program.
-	// U2 WARNING: Nothing that burns within the maker's clearance, commonly 30 cm, sometimes 45 cm. Nothing on the lid.
-	// U3 WARNING: Own circuit: 24 A × 1.25 = 30 A, breaker 30 A, wire to match. Plug and cord feel cool. No extension cord.
-	// U4 WARNING: Torch out. Cylinder valves shut. Lines bled. Oxygen off.
-	// U8 NOTICE: On the kiln: phone number ____, set points 560 °C for 1 h 15 min, expected end Fri 09:45.
+	// U1 WARNING false
+	// U2 WARNING false
+	// U3 WARNING true
+	// U4 WARNING false
+	// U5 WARNING false
+	// U8 CAUTION false
+	// U9 NOTICE false
 }
 
-// A run that is stopped names what is open.
+// A run that is stopped keeps what was answered, and names what is open.
 func ExampleSession() {
-	run := checklist.NewSession(checklist.Facts{ElementsExposed: checklist.No, KilnTemp: unit.Celsius(300)}, checklist.Reach)
-	line, _ := run.Line()
-	fmt.Println(line.Text)
-	if err := run.Done(""); err != nil {
-		fmt.Println(err)
-	}
+	run := checklist.NewSession(checklist.Facts{ElementsExposed: checklist.No, Today: tonight}, checklist.Reach)
+	run.Done(tonight, "")
+	run.NotDone(tonight, `does not apply: we only "look"`)
 	run.Stop()
-	_, err := run.Record(time.Now())
-	fmt.Println(err)
-	// Output:
-	// Tongs or rated gloves. Forearms covered. Face to one side of the opening.
-	// 2 lines open: R5, R6
-}
-
-func ExampleRecord_WriteTOML() {
-	run := checklist.NewSession(checklist.Facts{ElementsExposed: checklist.No, KilnTemp: unit.Celsius(20)}, checklist.Reach)
-	run.Done("")
-	run.NotApplicable(`nothing to take out; "look" only`)
-	record, err := run.Record(time.Date(2026, 11, 25, 22, 15, 0, 0, time.UTC))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	record.WriteTOML(os.Stdout)
+	run.Record(tonight).WriteTOML(os.Stdout)
 	// Output:
 	// # What a person reported done. Nothing was measured or inspected.
 	// time = "2026-11-25T22:15:00Z"
 	// list = "2026-11-25"
 	// points = ["reach"]
+	// finished = false
+	// open = ["R5", "R6"]
 	//
 	// [facts]
-	// kiln_temperature = "20 °C"
 	// elements_exposed = "no"
 	//
 	// [[line]]
-	// id = "R5"
+	// id = "R3"
 	// at = "reach"
+	// time = "2026-11-25T22:15:00Z"
 	// signal = "CAUTION"
-	// words = "Path clear, resting place ready, nothing under it that can burn."
+	// words = "Tongs or rated gloves. Forearms covered. Face to one side of the opening."
 	// answer = "reported done"
+	// shown_because = "kiln_temperature is not given; the line goes if kiln_temperature is 43 °C or less"
 	//
 	// [[line]]
-	// id = "R6"
+	// id = "R4"
 	// at = "reach"
-	// signal = "NOTICE"
-	// words = "Door open as briefly as you can. The kiln loses its hold."
-	// answer = "not applicable"
-	// reason = "nothing to take out; \"look\" only"
+	// time = "2026-11-25T22:15:00Z"
+	// signal = "CAUTION"
+	// words = "Look in briefly, through infrared eyewear: the open kiln radiates too."
+	// answer = "NOT DONE"
+	// reason = "does not apply: we only \"look\""
+	// shown_because = "kiln_temperature is not given; the line goes if kiln_temperature is 500 °C or less"
 }

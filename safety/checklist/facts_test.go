@@ -9,7 +9,6 @@ import (
 	"pgregory.net/rapid"
 
 	"lehr/glass/unit"
-	"lehr/safety/quantity"
 )
 
 func TestFactsFrom_refuses(t *testing.T) {
@@ -29,6 +28,7 @@ func TestFactsFrom_refuses(t *testing.T) {
 		{"fuel", "propan", `fuel "propan": is none of`, `"propane"`},
 		{"fuel", 3, "fuel 3: must be text", ""},
 		{"alone", "maybe", `alone "maybe": is neither yes nor no`, `alone = "yes"`},
+		{"alone", 0, "alone 0: is neither", ""},
 		{"room", "20 ft x 15 ft", "room", "20 ft x 15 ft x 9 ft"},
 		{"room", "0 m3", "room", ""},
 		{"noise", "88", "noise", `"88 dBA"`},
@@ -37,18 +37,29 @@ func TestFactsFrom_refuses(t *testing.T) {
 		{"exhaust", "NaN cfm", "exhaust", ""},
 		{"exhaust", "1e400 cfm", "exhaust", ""},
 		{"exhaust", "5 gallons", "exhaust", "cfm"},
+		{"capture_speed", "0,5 m/s", "capture_speed", "0.5 m/s"}, // not 5 m/s
+		{"breaker", "2,5 A", "breaker", "24 A"},
+		{"breaker", "1,50 A", "breaker", ""},
 		{"lens_infrared", 5.0, "lens_infrared 5: must be from 0 to 1", ""},
+		{"lens_infrared", "0 %", `lens_infrared "0 %": is no lens's value`, "maker"},
+		{"lens_infrared", "0%", "lens_infrared", ""}, {"lens_infrared", 0, "lens_infrared 0", ""}, {"lens_infrared", "0.0 %", "lens_infrared", ""},
+		{"lens_infrared", "-1 %", "lens_infrared", ""}, {"lens_infrared", "0.00001 %", "lens_infrared", ""}, {"lens_infrared", true, "lens_infrared", ""},
 		{"lens_infrared", math.NaN(), "lens_infrared NaN", ""},
+		{"lens_to", "2500 nm", "lens_to", "2000 nm"},
 		{"color_metals", "cadmiun", "color_metals", `"cadmium"`},
 		{"fuming", []any{"none", "silver"}, "fuming", `"none" alone`},
-		{"fuming", []any{1}, "fuming", ""},
+		{"fuming", []any{1}, "fuming", ""}, {"fuming", []any{}, "fuming", ""}, {"fuming", "", "fuming", ""},
 		{"cut_off_tested", "yesterday", "cut_off_tested", "2026-11-15"},
-		{"workers", 0, "workers 0", ""},
-		{"phone", "\x01", "phone", ""},
+		{"cut_off_tested", "2026-11-26", `cut_off_tested "2026-11-26": lies in the future`, "last test"},
+		{"leak_tested", time.Date(2027, 1, 1, 0, 0, 0, 0, time.UTC), "leak_tested", "last test"},
+		{"leak_tested", "0001-01-01", "leak_tested", ""},
+		{"workers", 0, "workers 0", ""}, {"workers", 1.5, "workers", ""},
+		{"phone", "\x01", "phone", ""}, {"phone", "\u202e911", "phone", ""},
 		{"phone", strings.Repeat("9", 81), "phone", ""},
+		{"emergency_number", "the fire brigade", "emergency_number", "digits"}, {"emergency_number", "-", "emergency_number", ""},
 		{"lens", "", "lens", "leave the key out"},
 	} {
-		_, err := FactsFrom(map[string]any{c.key: c.value})
+		_, err := FactsFrom(map[string]any{c.key: c.value}, Typed, today)
 		e, ok := err.(*FactError)
 		if !ok || !strings.HasPrefix(e.Error(), c.want) || !strings.Contains(e.Hint(), c.hint) {
 			t.Errorf("%s = %v: %v", c.key, c.value, err)
@@ -59,11 +70,41 @@ func TestFactsFrom_refuses(t *testing.T) {
 	}
 }
 
+// TestFactsFrom_scope: what is so now comes from no file, and of a night a
+// studio may only say the worse.
+func TestFactsFrom_scope(t *testing.T) {
+	count := map[Scope]int{}
+	for _, f := range Names() {
+		count[f.Scope]++
+		v := f.Example
+		if f.Scope == OfNight {
+			v = "no"
+		}
+		for from, want := range map[Origin]bool{Typed: true, FromLoad: f.Scope != OfNow, FromStudio: f.Scope == OfStudio} {
+			_, err := FactsFrom(map[string]any{f.Name: v}, from, today)
+			if (err == nil) != want {
+				t.Errorf("%s = %s from %d: %v", f.Name, v, from, err)
+			}
+		}
+		if _, err := FactsFrom(map[string]any{f.Name: true}, FromStudio, today); f.Scope == OfNight && err != nil {
+			t.Errorf("%s = true of a studio: %v", f.Name, err)
+		}
+	}
+	for _, name := range []string{"gas_smell", "co_alarm", "oxygen_spill", "fire", "gas_fire", "kiln_temperature", "torch_used"} {
+		if row, ok := lookup(name); !ok || row.Scope != OfNow {
+			t.Errorf("%s is not of now", name)
+		}
+	}
+	if count[OfNow] != 7 || count[OfNight] != 3 {
+		t.Errorf("scopes: %v", count)
+	}
+}
+
 func TestFactsFrom_reads(t *testing.T) {
 	f, err := FactsFrom(map[string]any{
-		"alone": true, "glass": "borosilicate-33", "room": "20 ft x 15 x 9 ft", "hood_size": "300 x 200 mm", "exhaust": "500 cfm", "capture_speed": "100 ft/min",
-		"lens_infrared": "5 %", "color_metals": []any{"cadmium", "lead"}, "leak_tested": time.Date(2026, 11, 20, 0, 0, 0, 0, time.UTC), "kiln_power": "5.76 kW", "kiln_voltage": "240 V", "workers": int64(2),
-	})
+		"alone": true, "glass": "borosilicate-33", "room": "20 ft x 15 x 9 ft", "hood_size": "300 x 200 mm", "exhaust": "1,500 cfm", "capture_speed": "100 ft/min",
+		"lens_infrared": "5 %", "lens_to": "3000nm", "color_metals": []any{"cadmium", "lead"}, "leak_tested": time.Date(2026, 11, 20, 0, 0, 0, 0, time.UTC), "kiln_power": "5.76 kW", "kiln_voltage": "240 V", "workers": int64(2),
+	}, FromStudio, today)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,18 +114,19 @@ func TestFactsFrom_reads(t *testing.T) {
 			t.Errorf("%s = %g, want %g", name, got, want)
 		}
 	}
-	near("room", f.Room.CubicFeet(), 2700)
+	near("room", float64(f.Room), 2700*math.Pow(0.3048, 3))
 	near("hood", float64(f.HoodSize), 0.06)
-	near("exhaust", f.Exhaust.CFM(), 500)
+	near("exhaust", f.Exhaust.CFM(), 1500)
 	near("capture", float64(f.CaptureSpeed), 0.508)
 	near("lens", float64(f.LensInfrared), 0.05)
-	if amps, ok := f.RatedKilnCurrent(); !ok || amps != 24 {
+	near("lens end", f.WornLens().To, 3000e-9)
+	if amps, ok := f.KilnRating(); !ok || amps != 24 {
 		t.Error("rated current", amps, ok)
 	}
 	if f.Alone != Yes || f.Glass != "borosilicate" || f.LeakTested != "2026-11-20" || f.Workers != 2 || strings.Join(f.ColorMetals, "+") != "cadmium+lead" {
 		t.Errorf("%+v", f)
 	}
-	if n := len(f.Given()); n != 12 {
+	if n := len(f.Given()); n != 13 {
 		t.Errorf("%d facts given: %v", n, f.Given())
 	}
 }
@@ -92,8 +134,8 @@ func TestFactsFrom_reads(t *testing.T) {
 // Every example of the help text is read, and every fact has one.
 func TestNames_examples(t *testing.T) {
 	for _, f := range Names() {
-		got, err := FactsFrom(map[string]any{f.Name: f.Example})
-		if err != nil || !got.Has(f.Name) || f.Meaning == "" {
+		got, err := FactsFrom(map[string]any{f.Name: f.Example}, Typed, today)
+		if err != nil || !got.has(f.Name) || f.Meaning == "" {
 			t.Errorf("%s = %q: %v", f.Name, f.Example, err)
 		}
 		if forbidden.MatchString(f.Meaning) {
@@ -109,12 +151,11 @@ func TestOver(t *testing.T) {
 		got := under.Over(over)
 		for _, f := range Names() {
 			want := under
-			if over.Has(f.Name) {
+			if over.has(f.Name) {
 				want = over
 			}
-			want.Units = got.Units
 			row, _ := lookup(f.Name)
-			if a, b := valueText(row.field(&got), got.Units), valueText(row.field(&want), got.Units); a != b {
+			if a, b := row.in(&got).text(unit.US), row.in(&want).text(unit.US); a != b {
 				t.Fatalf("%s = %q, want %q", f.Name, a, b)
 			}
 		}
@@ -127,16 +168,9 @@ func TestLensClaimsInfrared(t *testing.T) {
 		"U6": No, "L3": No, "Z87": No, "S": No, "didymium": No, "2-1.2": No, "3-5": No, "5-2.5": No, "none": No,
 		"": NotGiven, "5": NotGiven, "R": NotGiven, "R99": NotGiven, "4-99": NotGiven, "ruby": NotGiven, "W1e1": NotGiven,
 	} {
-		if got := LensClaimsInfrared(marking); got != want {
-			t.Errorf("%q: %q, want %q", marking, got, want)
+		if got := lensClaimsInfrared(marking); got != want {
+			t.Errorf("%q: %d, want %d", marking, got, want)
 		}
-	}
-}
-
-func TestFlow_text(t *testing.T) {
-	q := quantity.CFM(500)
-	if m, u := q.Text(unit.Metric), q.Text(unit.US); m != "850 m³/h (500 cfm)" || u != "500 cfm (850 m³/h)" {
-		t.Error(m, u)
 	}
 }
 
@@ -145,11 +179,11 @@ func FuzzFacts(f *testing.F) {
 		f.Add(n.Name, n.Example)
 	}
 	f.Fuzz(func(t *testing.T, key, value string) {
-		got, err := FactsFrom(map[string]any{key: value})
+		got, err := FactsFrom(map[string]any{key: value}, Typed, today)
 		if err != nil {
 			return
 		}
-		if !got.Has(key) {
+		if !got.has(key) {
 			t.Fatalf("%s = %q was taken and lost", key, value)
 		}
 		for _, pg := range Checklist(got) {

@@ -1,8 +1,6 @@
 package checklist
 
-import (
-	"fmt"
-)
+import "fmt"
 
 // Version is the date of this edition of the checklist. A record of a finished
 // run carries it, so that one can see later which words were read.
@@ -11,10 +9,8 @@ const Version = "2026-11-25"
 // Point is a pause point: a moment at which to stop and go through a few lines.
 type Point string
 
-// The pause points. Wrong is read and done from the top; the others are
-// checked off after the work they name.
+// The pause points. Each is gone through after the work it names.
 const (
-	Wrong Point = "wrong" // something is wrong
 	Air   Point = "air"   // before lighting: air
 	Gas   Point = "gas"   // before lighting: gas
 	You   Point = "you"   // before lighting: you
@@ -23,12 +19,15 @@ const (
 	Open  Point = "open"  // before opening the kiln when the program has ended
 )
 
-// Points returns the pause points in the order of a session, with Wrong last.
-func Points() []Point { return []Point{Air, Gas, You, Reach, Leave, Open, Wrong} }
+// Points returns the pause points in the order of a session.
+func Points() []Point { return append(Lighting(), Reach, Leave, Open) }
+
+// Lighting returns the pause points before the torch is lit.
+func Lighting() []Point { return []Point{Air, Gas, You} }
 
 // ParsePoint returns the pause point of one plain word.
 func ParsePoint(s string) (Point, error) {
-	names := make([]string, 0, len(Points()))
+	var names []string
 	for _, p := range Points() {
 		if string(p) == s {
 			return p, nil
@@ -38,11 +37,12 @@ func ParsePoint(s string) (Point, error) {
 	return "", &FactError{Key: "pause point", Value: s, Reason: "no such pause point", Next: suggest(s, names)}
 }
 
+// Use is how a page is worked.
+const Use = "Do the work first, then confirm it line by line."
+
 // Title returns the heading of the pause point.
 func (p Point) Title() string {
 	switch p {
-	case Wrong:
-		return "Something is wrong"
 	case Air:
 		return "Before lighting: air"
 	case Gas:
@@ -59,15 +59,6 @@ func (p Point) Title() string {
 	return fmt.Sprintf("Point(%q)", string(p))
 }
 
-// Use returns how the page is worked: read one line and do it, or do the work
-// and then confirm it line by line.
-func (p Point) Use() string {
-	if p == Wrong {
-		return "Find your line. Read it, do it, first words first."
-	}
-	return "Do the work first, then confirm it line by line."
-}
-
 // Signal is the signal word of a line, by its meaning in ANSI Z535.4. It comes
 // without the alert triangle.
 //
@@ -76,7 +67,7 @@ type Signal string
 
 // The signal words, gravest first.
 const (
-	Danger  Signal = "DANGER"  // will kill or badly hurt; only when the hazard is reported present
+	Danger  Signal = "DANGER"  // will kill or badly hurt: of a hazard that is reported present, never of a line
 	Warning Signal = "WARNING" // could kill or badly hurt
 	Caution Signal = "CAUTION" // could hurt a little
 	Notice  Signal = "NOTICE"  // about work and equipment, not about injury

@@ -13,10 +13,10 @@ type Program struct {
 	Start string        // clock text of the start, such as "22:15"; "" if not known
 	End   string        // clock text of the end, such as "Fri 09:45"; "" if not known
 	Total time.Duration // from start to end; zero if not known
-	Soak  Temp          // soak temperature
+	Soak  unit.Temp     // soak temperature
 	Hold  time.Duration // time at the soak
-	Last  Temp          // temperature at which the program ends
-	Off   Temp          // temperature at which the power goes off, if that is earlier; zero if not
+	Last  unit.Temp     // temperature at which the program ends
+	Off   unit.Temp     // temperature at which the power goes off, if that is earlier; zero if not
 	Units unit.System
 }
 

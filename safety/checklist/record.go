@@ -8,74 +8,79 @@ import (
 	"time"
 )
 
-// Record is a finished run through the checklist. It says what was reported
-// done and no more.
+// Record is what a run through the checklist has come to. It says what was
+// reported done and no more. A run that is not finished has open lines, and can
+// be resumed.
 type Record struct {
-	Time    time.Time // when the run ended
+	Time    time.Time // when it was written
 	List    string    // [Version] of the list
 	Points  []Point
 	Facts   []Given
 	Answers []Reply
+	Open    []Line
 }
 
-// Reply is the answer to one line.
-type Reply struct {
-	Line Line
-	Done bool   // reported done; else not applicable
-	Said string // what was said with it, or why it does not apply
+// Past is the answer to a line as a record holds it.
+type Past struct {
+	ID, Words string
+	Answer    string // "reported done" or "NOT DONE"
+	Said      string
+	At        time.Time
 }
 
-// Answer returns the words of the record: "reported done" or "not applicable".
+const (
+	reportedDone = "reported done"
+	notDone      = "NOT DONE"
+)
+
+// Answer returns the words of the record: "reported done" or "NOT DONE".
 func (r Reply) Answer() string {
 	if r.Done {
-		return "reported done"
+		return reportedDone
 	}
-	return "not applicable"
+	return notDone
 }
 
-// OpenError is an unfinished run: the lines without an answer.
-type OpenError struct{ Lines []Line }
-
-// Error names the open lines.
-func (e *OpenError) Error() string {
-	ids := make([]string, len(e.Lines))
-	for i, l := range e.Lines {
-		ids[i] = l.ID
+// Record returns the record of the run as it stands.
+func (s *Session) Record(at time.Time) Record {
+	r := Record{Time: at, List: Version, Points: s.points, Facts: s.facts.Given(), Open: s.Open()}
+	for _, reply := range s.replies {
+		if !reply.At.IsZero() {
+			r.Answers = append(r.Answers, reply)
+		}
 	}
-	word := "lines"
-	if len(ids) == 1 {
-		word = "line"
-	}
-	return fmt.Sprintf("%d %s open: %s", len(ids), word, strings.Join(ids, ", "))
+	return r
 }
 
-// Hint returns what to do about it.
-func (e *OpenError) Hint() string { return "go through the list again and answer every line" }
-
-// Record returns the record of a finished run; the error is an *[OpenError] if
-// lines are open.
-func (s *Session) Record(at time.Time) (Record, error) {
-	if open := s.Open(); len(open) > 0 {
-		return Record{}, &OpenError{open}
+// NotKept returns the replies of a record that leave their line open: what was
+// not done, and what what is known speaks against.
+func (r Record) NotKept() []Reply {
+	var out []Reply
+	for _, reply := range r.Answers {
+		if !reply.Kept() {
+			out = append(out, reply)
+		}
 	}
-	r := Record{Time: at, List: Version, Points: s.points, Facts: s.facts.Given()}
-	for i, l := range s.lines {
-		r.Answers = append(r.Answers, Reply{l, s.answers[i].done, s.answers[i].said})
-	}
-	return r, nil
+	return out
 }
 
 // WriteTOML writes the record as TOML. The same record gives the same bytes.
 func (r Record) WriteTOML(w io.Writer) error {
 	b := bufio.NewWriter(w)
+	stamp := func(t time.Time) string { return quoteTOML(t.Truncate(time.Second).Format(time.RFC3339)) }
 	fmt.Fprintln(b, "# What a person reported done. Nothing was measured or inspected.")
-	fmt.Fprintf(b, "time = %s\n", quoteTOML(r.Time.Truncate(time.Second).Format(time.RFC3339)))
+	fmt.Fprintf(b, "time = %s\n", stamp(r.Time))
 	fmt.Fprintf(b, "list = %s\n", quoteTOML(r.List))
-	points := make([]string, len(r.Points))
-	for i, p := range r.Points {
-		points[i] = quoteTOML(string(p))
+	var points, open []string
+	for _, p := range r.Points {
+		points = append(points, quoteTOML(string(p)))
+	}
+	for _, l := range r.Open {
+		open = append(open, quoteTOML(l.ID))
 	}
 	fmt.Fprintf(b, "points = [%s]\n", strings.Join(points, ", "))
+	fmt.Fprintf(b, "finished = %t\n", len(open) == 0)
+	fmt.Fprintf(b, "open = [%s]\n", strings.Join(open, ", "))
 	if len(r.Facts) > 0 {
 		fmt.Fprint(b, "\n[facts]\n")
 		for _, f := range r.Facts {
@@ -86,6 +91,7 @@ func (r Record) WriteTOML(w io.Writer) error {
 		fmt.Fprint(b, "\n[[line]]\n")
 		fmt.Fprintf(b, "id = %s\n", quoteTOML(a.Line.ID))
 		fmt.Fprintf(b, "at = %s\n", quoteTOML(string(a.Line.Point)))
+		fmt.Fprintf(b, "time = %s\n", stamp(a.At))
 		fmt.Fprintf(b, "signal = %s\n", quoteTOML(string(a.Line.Signal)))
 		fmt.Fprintf(b, "words = %s\n", quoteTOML(a.Line.Text))
 		fmt.Fprintf(b, "answer = %s\n", quoteTOML(a.Answer()))
@@ -95,6 +101,9 @@ func (r Record) WriteTOML(w io.Writer) error {
 			fmt.Fprintf(b, "said = %s\n", quoteTOML(a.Said))
 		default:
 			fmt.Fprintf(b, "reason = %s\n", quoteTOML(a.Said))
+		}
+		if a.Line.Fault && !a.Kept() {
+			fmt.Fprint(b, "fault = true\n")
 		}
 		if m := a.Line.Because(); m != "" {
 			fmt.Fprintf(b, "shown_because = %s\n", quoteTOML(m))

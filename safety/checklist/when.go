@@ -38,9 +38,9 @@ var always = when{test: func(Facts) (truth, []Missing) { return present, nil }}
 func field[T any](f Facts, name string) T {
 	row, ok := lookup(name)
 	if !ok {
-		panic("safety: no fact " + name)
+		panic("checklist: no fact " + name)
 	}
-	return *row.field(&f).(*T)
+	return *row.in(&f).(cell[T]).p
 }
 
 func isYes(name string) when {
@@ -100,9 +100,9 @@ func hasAny(name string, words ...string) when {
 	}}
 }
 
-func hotterThan(name string, limit Temp) when {
+func hotterThan(name string, limit unit.Temp) when {
 	return when{[]string{name}, func(f Facts) (truth, []Missing) {
-		t := field[Temp](f, name)
+		t := field[unit.Temp](f, name)
 		if t.IsZero() {
 			return unknown, []Missing{{name, limit.Text(f.Units) + " or less"}}
 		}
@@ -110,9 +110,9 @@ func hotterThan(name string, limit Temp) when {
 	}}
 }
 
-func largerThan(name string, limit Length) when {
+func largerThan(name string, limit unit.Length) when {
 	return when{[]string{name}, func(f Facts) (truth, []Missing) {
-		l := field[Length](f, name)
+		l := field[unit.Length](f, name)
 		if l == 0 {
 			return unknown, []Missing{{name, "less than " + limit.Text(f.Units)}}
 		}
@@ -120,9 +120,9 @@ func largerThan(name string, limit Length) when {
 	}}
 }
 
-func lowerThan(name string, limit Length) when {
+func lowerThan(name string, limit unit.Length) when {
 	return when{[]string{name}, func(f Facts) (truth, []Missing) {
-		l := field[Length](f, name)
+		l := field[unit.Length](f, name)
 		if l == 0 {
 			return unknown, []Missing{{name, heightText(limit, f.Units) + " or more"}}
 		}
@@ -131,7 +131,7 @@ func lowerThan(name string, limit Length) when {
 }
 
 // heightText writes a height in meters or feet, as rooms are measured.
-func heightText(l Length, s unit.System) string {
+func heightText(l unit.Length, s unit.System) string {
 	if s == unit.US {
 		return quantity.Digits(float64(l)/float64(quantity.Feet(1)), 2) + " ft"
 	}
@@ -141,7 +141,7 @@ func heightText(l Length, s unit.System) string {
 func smallRoom(limit quantity.Volume) when {
 	return when{[]string{"room", "workers"}, func(f Facts) (truth, []Missing) {
 		if f.Room == 0 {
-			return unknown, []Missing{{"room", limit.Text(f.Units) + " or more for each worker"}}
+			return unknown, []Missing{{"room", quantity.Volumes.Text(limit, f.Units) + " or more for each worker"}}
 		}
 		return truthOf(f.Room < limit*quantity.Volume(max(f.Workers, 1))), nil
 	}}
@@ -150,7 +150,7 @@ func smallRoom(limit quantity.Volume) when {
 func louderThan(limit quantity.Level) when {
 	return when{[]string{"noise"}, func(f Facts) (truth, []Missing) {
 		if f.Noise == 0 {
-			return unknown, []Missing{{"noise", "below " + limit.Text(unit.Metric)}}
+			return unknown, []Missing{{"noise", "below " + quantity.Levels.Text(limit, f.Units)}}
 		}
 		return truthOf(f.Noise >= limit), nil
 	}}

@@ -4,18 +4,61 @@ import (
 	"fmt"
 	"math"
 
+	"lehr/glass/unit"
 	"lehr/safety/quantity"
 )
 
 // InputError says which quantity of a figure cannot be, and why.
 type InputError struct {
 	Quantity string // in plain words
-	Value    string // with its unit
-	Rule     string // the rule that it breaks
+	value    amount
+	rule     string // with a %s for each bound
+	bounds   []amount
 }
 
-// Error returns the quantity, its value and the rule.
-func (e *InputError) Error() string { return e.Quantity + " " + e.Value + ": " + e.Rule }
+// Error returns the quantity, its value and the rule, in metric units.
+func (e *InputError) Error() string { return e.In(unit.Metric) }
+
+// In returns the same in the units of a display system.
+func (e *InputError) In(s unit.System) string {
+	bounds := make([]any, len(e.bounds))
+	for i, b := range e.bounds {
+		bounds[i] = b.text(s)
+	}
+	return e.Quantity + " " + e.value.text(s) + ": " + fmt.Sprintf(e.rule, bounds...)
+}
+
+// amount is a number with the symbol of its unit.
+type amount struct {
+	x    float64
+	unit string
+}
+
+func meters(l unit.Length) amount { return amount{float64(l), "m"} }
+
+func (a amount) text(s unit.System) string {
+	switch {
+	case math.IsNaN(a.x) || math.IsInf(a.x, 0):
+	case a.unit == "m":
+		if s == unit.Metric && math.Abs(a.x) >= 1 {
+			return quantity.Digits(a.x, 4) + " m"
+		}
+		return unit.Length(a.x).Text(s)
+	case a.unit == "°C" && a.x > -273:
+		return unit.Celsius(a.x).Text(s)
+	case a.unit == "m³/s":
+		return quantity.Flow(a.x).Text(s)
+	case a.unit == "m³":
+		return quantity.Volumes.Text(quantity.Volume(a.x), s)
+	case a.unit == "m²":
+		return quantity.Areas.Text(quantity.Area(a.x), s)
+	case a.unit == "m/s":
+		return quantity.Speeds.Text(quantity.Speed(a.x), s)
+	case a.unit == "":
+		return quantity.Digits(a.x, 4)
+	}
+	return quantity.Digits(a.x, 4) + " " + a.unit
+}
 
 // check is one quantity at the door of a formula.
 type check struct {
@@ -40,19 +83,14 @@ func between(quantity string, value float64, unit string, low, high float64) che
 // them, or nil.
 func refuse(checks ...check) error {
 	for _, c := range checks {
-		u := c.unit
-		if u != "" {
-			u = " " + u
-		}
-		bad := math.IsNaN(c.value) || c.value < c.low || c.value > c.high || math.IsInf(c.value, 0) || c.open && c.value == c.low
-		if !bad {
+		if c.value >= c.low && c.value <= c.high && !(c.open && c.value == c.low) {
 			continue
 		}
-		rule := fmt.Sprintf("must be from %s to %s%s", quantity.Digits(c.low, 4), quantity.Digits(c.high, 4), u)
+		e := &InputError{c.quantity, amount{c.value, c.unit}, "must be from %s to %s", []amount{{c.low, c.unit}, {c.high, c.unit}}}
 		if c.open {
-			rule = fmt.Sprintf("must be above %s and at most %s%s", quantity.Digits(c.low, 4), quantity.Digits(c.high, 4), u)
+			e.rule, e.bounds = "must be above 0 and at most %s", e.bounds[1:]
 		}
-		return &InputError{Quantity: c.quantity, Value: quantity.Digits(c.value, 4) + u, Rule: rule}
+		return e
 	}
 	return nil
 }

@@ -24,19 +24,19 @@ type FuelGas struct {
 	Name  string
 	x, y  float64
 	molar float64 // [kg/mol]
-	// Heat is the higher heating value [J/kg], zero when no printed value was
-	// read.
-	Heat float64
+	Heat  float64 // higher heating value [J/kg], zero when no printed value was read
+	lower float64 // lower explosive limit by volume, zero when none was read in two texts
 }
 
 // Propane and Methane are the fuels of the combustion figures. Natural gas is
 // taken as pure methane, which it mostly is.
 //
-// Source: stoichiometry [derived]; heat of propane: csa-b149 [verified]; the
-// heat of methane has not been read and is absent.
+// Source: stoichiometry [derived]; heat of propane: csa-b149 [verified]; lower
+// limit of propane, 2.1 to 2.15 %: gas-data [corroborated]; those of methane
+// have not been read so and are absent.
 var (
-	Propane = FuelGas{"propane", 3, 8, 44.097e-3, 49.7e6}
-	Methane = FuelGas{"natural gas (as methane)", 1, 4, 16.043e-3, 0}
+	Propane = FuelGas{"propane", 3, 8, 44.097e-3, 49.7e6, 0.021}
+	Methane = FuelGas{"natural gas (as methane)", 1, 4, 16.043e-3, 0, 0}
 )
 
 // Fuel returns the fuel gas of a fact word, and false if its combustion is not
@@ -86,7 +86,7 @@ func Burn(g FuelGas) Combustion {
 
 func refuseFuel(g FuelGas, fuel quantity.GasFlow) error {
 	if g.molar == 0 {
-		return &InputError{"fuel", g.Name, "combustion is computed for propane and natural gas only"}
+		return &InputError{Quantity: "fuel " + g.Name, value: amount{float64(fuel), "kg/s"}, rule: "combustion is computed for propane and natural gas only"}
 	}
 	return refuse(above("fuel flow", float64(fuel), "kg/s", 0.1))
 }
@@ -123,30 +123,11 @@ func OxygenUse(g FuelGas, fuel quantity.GasFlow) (quantity.Flow, error) {
 // Limits of carbon dioxide as fractions by volume.
 //
 // Source: osha-1000, Table Z-1, 5000 ppm over 8 hours [verified]; outdoor
-// air is assumed at 420 ppm.
+// air is assumed at 420 ppm [derived].
 const (
 	co2Limit   = 5000e-6
 	co2Outdoor = 420e-6
 )
-
-// CarbonDioxideFloor returns the fresh air below which CO2 alone would pass
-// 5000 ppm. It is a floor and nothing to size a fan by: nitrogen dioxide and
-// carbon monoxide, not CO2, govern a torch.
-//
-//	Q = K G / (5000 − 420) ppm
-//
-// Valid: as [CarbonDioxide], K from 1 to 10.
-//
-// Source: osha-1000 [verified]; the balance is [derived].
-//
-// Checked: testdata/cases/safety-combustion.toml
-func CarbonDioxideFloor(g FuelGas, fuel quantity.GasFlow, k float64) (quantity.Flow, error) {
-	gas, err := CarbonDioxide(g, fuel)
-	if err != nil {
-		return 0, err
-	}
-	return DilutionFlow(gas, co2Limit-co2Outdoor, k)
-}
 
 // TorchHeat returns the heat of the fuel, all of it.
 //
@@ -162,7 +143,7 @@ func TorchHeat(g FuelGas, fuel quantity.GasFlow) (unit.Power, error) {
 		return 0, err
 	}
 	if g.Heat == 0 {
-		return 0, &InputError{"heat of", g.Name, "no printed value was read"}
+		return 0, &InputError{Quantity: "heat of " + g.Name, value: amount{g.Heat, "J/kg"}, rule: "no printed value was read"}
 	}
 	return unit.Power(float64(fuel) * g.Heat), nil
 }
@@ -211,24 +192,3 @@ func ExplosiveMass(g FuelGas, room quantity.Volume, lower float64) (kg float64, 
 	v := -float64(room) * math.Log1p(-lower)
 	return v * g.molar / molarVolume, quantity.Volume(v), nil
 }
-
-// PartsPerMillion returns a share of the lower explosive limit in ppm.
-//
-//	ppm = share × L × 10⁶
-//
-// Valid: share from 0 to 1, limit from 0.001 to 0.5.
-//
-// Source: definition; 10 % as in osha-146 [corroborated].
-//
-// Checked: testdata/cases/safety-combustion.toml
-func PartsPerMillion(share, lower float64) (float64, error) {
-	err := refuse(between("share of the limit", share, "", 0, 1), between("lower explosive limit", lower, "", 0.001, 0.5))
-	return share * lower * 1e6, err
-}
-
-// PropaneExpansion is how many liters of gas one liter of liquid propane makes.
-//
-// Source: gas-data, about 270 and 272 in two texts [corroborated].
-//
-// Checked: testdata/cases/safety-combustion.toml
-const PropaneExpansion = 270.0

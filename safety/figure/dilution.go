@@ -15,7 +15,7 @@ import (
 // Valid: flow up to 100 m³/s, opening up to 100 m².
 //
 // Source: conservation of volume [derived]; a printed practice answer agrees
-// [verified].
+// [quoted].
 //
 // Checked: testdata/cases/safety-air.toml
 func OpeningVelocity(q quantity.Flow, opening quantity.Area) (quantity.Speed, error) {
@@ -24,23 +24,6 @@ func OpeningVelocity(q quantity.Flow, opening quantity.Area) (quantity.Speed, er
 		return 0, err
 	}
 	return quantity.Speed(float64(q) / float64(opening)), nil
-}
-
-// DuctVelocity returns the air velocity in a duct from its velocity pressure
-// in inches of water.
-//
-//	V = 4005 √VP (ft/min, standard air)
-//
-// Valid: 0.0001 to 20 inches of water.
-//
-// Source: acgih-iv, in two study texts [corroborated].
-//
-// Checked: testdata/cases/safety-air.toml
-func DuctVelocity(inchesOfWater float64) (quantity.Speed, error) {
-	if err := refuse(between("velocity pressure", inchesOfWater, "in of water", 1e-4, 20)); err != nil {
-		return 0, err
-	}
-	return quantity.FeetPerMinute(4005 * math.Sqrt(inchesOfWater)), nil
 }
 
 // refuseMixing checks the mixing factor, from 1 (ideal) to 10 (poor).
@@ -68,34 +51,6 @@ func DilutionFlow(gas quantity.Flow, concentration, k float64) (quantity.Flow, e
 	return quantity.Flow(k * float64(gas) / concentration), nil
 }
 
-// PurgeTime returns how long fresh air takes to bring a gas in a room from one
-// concentration down to another, with no more given off.
-//
-//	t = −K (V/Q) ln(C₂/C₁)
-//
-// Valid: both in the same unit, the second below the first, K from 1 to 10.
-//
-// Source: one study text and one encyclopedia [verified].
-//
-// Checked: testdata/cases/safety-air.toml
-func PurgeTime(room quantity.Volume, q quantity.Flow, from, to, k float64) (time.Duration, error) {
-	err := refuse(
-		above("room volume", float64(room), "m³", 1e5),
-		between("airflow", float64(q), "m³/s", 1e-4, 100),
-		above("concentration at the start", from, "", 1e9),
-		above("concentration at the end", to, "", 1e9))
-	if err != nil {
-		return 0, err
-	}
-	if to >= from {
-		return 0, &InputError{"concentration at the end", quantity.Digits(to, 4), "must be below that at the start, " + quantity.Digits(from, 4)}
-	}
-	if err := refuseMixing(k); err != nil {
-		return 0, err
-	}
-	return seconds(k * float64(room) / float64(q) * math.Log(from/to)), nil
-}
-
 // BuildUp returns by how much a gas, given off steadily, has risen in a room
 // after a time, as a fraction by volume.
 //
@@ -105,7 +60,7 @@ func PurgeTime(room quantity.Volume, q quantity.Flow, from, to, k float64) (time
 //
 // Valid: room 1 m³ to 100 000 m³, time up to 30 days, K from 1 to 10.
 //
-// Source: one study text [verified]; also the solution of the mass balance
+// Source: one study text [quoted]; also the solution of the mass balance
 // [derived].
 //
 // Checked: testdata/cases/safety-air.toml
@@ -134,7 +89,7 @@ func BuildUp(gas, q quantity.Flow, room quantity.Volume, after time.Duration, k 
 //
 // Valid: room 1 m³ to 100 000 m³.
 //
-// Source: one study text [verified].
+// Source: definition [derived]; one study text agrees [quoted].
 //
 // Checked: testdata/cases/safety-air.toml
 func AirChanges(q quantity.Flow, room quantity.Volume) (float64, error) {

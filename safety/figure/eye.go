@@ -8,11 +8,28 @@ import (
 	"lehr/safety/source"
 )
 
+// Lens is what the maker publishes of a lens. The zero value is a lens nothing
+// is known of, and it takes nothing away.
+type Lens struct {
+	Passes quantity.Fraction // the most infrared it passes, from 780 nm up to the wavelength To
+
+	// To is where that figure ends [m]. Beyond it the lens counts as passing
+	// everything. Zero counts as 2000 nm, where the European norm ends.
+	To float64
+}
+
+// normEnd is where EN 171 ends, which asks for the mean transmittance from 780
+// to 2000 nm.
+//
+// Source: ptb2005 [verified].
+const normEnd = 2000e-9
+
 // EyeReport is the figure for infrared at the eye from one hot piece, or from
 // the open kiln, and what follows from it.
 type EyeReport struct {
 	Irradiance float64 // upper bound at the bare eye [W/m²], 780 to 3000 nm
 	BandShare  float64 // share of the radiation in that band
+	BeyondNorm float64 // share of the band beyond 2000 nm, where a lens norm ends
 	Limit      float64 // for long work [W/m²]
 	Times      float64 // irradiance over limit
 	Over       bool    // irradiance above the limit
@@ -21,85 +38,119 @@ type EyeReport struct {
 	// false. It ranks exposures; it is not a permission to look.
 	ShortTime time.Duration
 
-	MaxTransmittance quantity.Fraction // the most infrared a lens may pass; 1 if Over is false
+	MaxTransmittance quantity.Fraction // the most a lens may pass up to 3000 nm; 1 if Over is false
 	LimitDistance    unit.Length       // where the bare eye gets the limit; zero for the kiln
 
-	// LensPassed and Behind are set when the lens maker's transmittance is
-	// known: what it passes, and the irradiance behind it.
-	LensPassed quantity.Fraction
+	// Lens is as given, with its end; Behind is the irradiance behind it. Both
+	// are zero if the lens is not known.
+	Lens       Lens
 	Behind     float64
 	BehindOver bool
 
-	Assumed []string
+	Counts  Counted
 	Sources []source.Source
 	Status  source.Status
 	Defer   []source.Deferral
 }
 
-// Eye returns the figures for a hot piece of a size, seen from a distance that
-// is measured from its middle. lens is the maker's greatest infrared
-// transmittance, or zero if it is not known.
-//
-// Errors: as [SphereIrradiance], and *[InputError] for a lens below 0 or above 1.
-func Eye(glass unit.Temp, size, fromMiddle unit.Length, lens quantity.Fraction) (EyeReport, error) {
-	e, err := SphereIrradiance(glass, size, fromMiddle, AssumedEmissivity)
-	if err != nil {
-		return EyeReport{}, err
+// Counted is what a hot thing counts as.
+type Counted string
+
+// What a hot thing counts as: always a black body of one temperature.
+const (
+	AsBall Counted = "ball" // the whole piece
+	AsRod  Counted = "rod"  // the whole length given, pointing the worst way
+	AsKiln Counted = "kiln" // an opening, a disc straight ahead
+)
+
+// PassesLimit reports whether more than the limit reaches the eye, behind the
+// lens if one is known.
+func (r EyeReport) PassesLimit() bool {
+	if r.Lens.Passes > 0 {
+		return r.BehindOver
 	}
-	r, err := eyeReport(glass, e, lens)
-	if err != nil {
-		return EyeReport{}, err
-	}
-	r.LimitDistance, err = LimitDistance(glass, size, AssumedEmissivity)
-	r.Assumed = eyeAssumptions("the whole piece counts as a ball at one temperature, radiating nearly as a black body; a black body would give one ninth more")
-	return r, err
+	return r.Over
 }
 
-// eyeAssumptions are those of a piece; shape says what it counts as.
-func eyeAssumptions(shape string) []string {
-	return []string{
-		"upper bound for clear glass, which is partly transparent in this band",
-		shape,
-		"the flame, its yellow flare and the kiln are not counted",
+// Eye returns the figures for a hot piece of a size, seen from a distance that
+// is measured from its middle.
+//
+// Errors: as [SphereIrradiance], and *[InputError] for a lens below 0 or above 1.
+func Eye(glass unit.Temp, size, fromMiddle unit.Length, lens Lens) (EyeReport, error) {
+	e, err := SphereIrradiance(glass, size, fromMiddle)
+	if err != nil {
+		return EyeReport{}, err
 	}
+	r, err := eyeReport(glass, e, lens, AsBall)
+	if err != nil {
+		return EyeReport{}, err
+	}
+	r.LimitDistance, err = LimitDistance(glass, size)
+	return r, err
 }
 
 // EyeAtKiln returns the figures for looking straight into an open kiln.
 //
-// Errors: as [OpeningIrradiance].
-func EyeAtKiln(kiln unit.Temp, opening quantity.Area, distance unit.Length, lens quantity.Fraction) (EyeReport, error) {
+// Errors: as [OpeningIrradiance], and *[InputError] for a lens below 0 or above 1.
+func EyeAtKiln(kiln unit.Temp, opening quantity.Area, distance unit.Length, lens Lens) (EyeReport, error) {
 	e, err := OpeningIrradiance(kiln, opening, distance)
 	if err != nil {
 		return EyeReport{}, err
 	}
-	r, err := eyeReport(kiln, e, lens)
-	r.Assumed = []string{
-		"upper bound: the kiln counts as a black body all round, and the opening as a disc straight ahead",
-		"hotter elements in view are not counted",
-	}
-	return r, err
+	return eyeReport(kiln, e, lens, AsKiln)
 }
 
-func eyeReport(t unit.Temp, e float64, lens quantity.Fraction) (EyeReport, error) {
-	if err := refuse(between("infrared transmittance of the lens", float64(lens), "", 0, 1)); err != nil {
+func eyeReport(t unit.Temp, e float64, lens Lens, as Counted) (EyeReport, error) {
+	if err := refuse(between("infrared transmittance of the lens", float64(lens.Passes), "", 0, 1)); err != nil {
 		return EyeReport{}, err
 	}
 	share, err := BandFraction(t, bandLow, bandHigh)
 	if err != nil {
 		return EyeReport{}, err
 	}
-	r := EyeReport{Irradiance: e, BandShare: share, Limit: LongLimit, Times: e / LongLimit, Over: e > LongLimit,
-		Status: source.Derived, Defer: []source.Deferral{source.ToEye}}
+	beyond, err := BandFraction(t, normEnd, bandHigh)
+	if err != nil {
+		return EyeReport{}, err
+	}
+	r := EyeReport{Irradiance: e, BandShare: share, BeyondNorm: beyond / share, Limit: LongLimit, Times: e / LongLimit, Over: e > LongLimit,
+		Counts: as, Sources: source.Of("icnirp2013", "eu2006-25", "mech-handbook", "ptb2005"), Status: source.Derived, Defer: []source.Deferral{source.ToEye}}
 	if r.ShortTime, _, err = ShortLimitTime(e); err != nil {
 		return EyeReport{}, err
 	}
 	if r.MaxTransmittance, err = GreatestTransmittance(e); err != nil {
 		return EyeReport{}, err
 	}
-	if lens > 0 {
-		r.LensPassed, r.Behind = lens, e*float64(lens)
+	if lens.Passes > 0 {
+		if lens.To == 0 {
+			lens.To = normEnd
+		}
+		r.Lens = lens
+		if r.Behind, err = behind(t, e, lens); err != nil {
+			return EyeReport{}, err
+		}
 		r.BehindOver = r.Behind > LongLimit
 	}
-	r.Sources = source.Of("icnirp2013", "eu2006-25", "mech-handbook")
 	return r, nil
+}
+
+// behind returns the irradiance behind a lens: what it passes up to the end of
+// its maker's figure, and everything beyond it.
+//
+//	E′ = E [τ F(0.78 µm to λ) + F(λ to 3.0 µm)] / F(0.78 µm to 3.0 µm)
+//
+// Source: Planck's law [derived; see figures_test.go].
+func behind(t unit.Temp, e float64, lens Lens) (float64, error) {
+	to := min(lens.To, bandHigh)
+	if err := refuse(between("end of the lens's figure", to, "m", 1000e-9, bandHigh)); err != nil {
+		return 0, err
+	}
+	all, err := BandFraction(t, bandLow, bandHigh)
+	if err != nil {
+		return 0, err
+	}
+	covered, err := BandFraction(t, bandLow, to)
+	if err != nil {
+		return 0, err
+	}
+	return e * (float64(lens.Passes)*covered + all - covered) / all, nil
 }

@@ -11,7 +11,6 @@ import (
 
 	"lehr/glass/unit"
 	"lehr/safety/quantity"
-	"lehr/safety/source"
 )
 
 // The series against a numerical integral of Planck's law.
@@ -110,8 +109,8 @@ func TestRodIrradiance_integral(t *testing.T) {
 	if side := 0.01 * 0.2 / (math.Pi * 100); far < side || far > 2.2*side {
 		t.Errorf("far away: bound %g, side %g", far, side)
 	}
-	r := must[EyeReport](t)(EyeAtRod(unit.Celsius(1200), 10*unit.Millimeter, 200*unit.Millimeter, 300*unit.Millimeter, 0))
-	at := must[float64](t)(RodIrradiance(unit.Celsius(1200), 10*unit.Millimeter, 200*unit.Millimeter, r.LimitDistance, AssumedEmissivity))
+	r := must[EyeReport](t)(EyeAtRod(unit.Celsius(1200), 10*unit.Millimeter, 200*unit.Millimeter, 300*unit.Millimeter, Lens{}))
+	at := must[float64](t)(RodIrradiance(unit.Celsius(1200), 10*unit.Millimeter, 200*unit.Millimeter, r.LimitDistance))
 	if math.Abs(at-LongLimit) > 0.01 {
 		t.Errorf("at the limit distance: %g W/m²", at)
 	}
@@ -147,19 +146,19 @@ func hitsRod(u [3]float64, ax, ay, R, L, d float64) bool {
 // beads stayed below the limit; Okuno's threshold for the lens is passed by a
 // big piece close up.
 func TestEye_studies(t *testing.T) {
-	bead := must[EyeReport](t)(Eye(unit.Celsius(1100), 10*unit.Millimeter, 250*unit.Millimeter, 0))
+	bead := must[EyeReport](t)(Eye(unit.Celsius(1100), 10*unit.Millimeter, 250*unit.Millimeter, Lens{}))
 	if bead.Over || bead.MaxTransmittance != 1 || bead.ShortTime != 0 {
 		t.Errorf("a 10 mm bead: %+v", bead)
 	}
-	big := must[EyeReport](t)(Eye(unit.Celsius(1200), 75*unit.Millimeter, 300*unit.Millimeter, 0.1))
+	big := must[EyeReport](t)(Eye(unit.Celsius(1200), 75*unit.Millimeter, 300*unit.Millimeter, Lens{0.1, bandHigh}))
 	if big.Irradiance < 1630 || !big.Over || !big.BehindOver {
 		t.Errorf("a 75 mm piece: %+v", big)
 	}
-	at := must[float64](t)(SphereIrradiance(unit.Celsius(1200), 75*unit.Millimeter, big.LimitDistance, AssumedEmissivity))
+	at := must[float64](t)(SphereIrradiance(unit.Celsius(1200), 75*unit.Millimeter, big.LimitDistance))
 	if math.Abs(at-LongLimit) > 1e-6 {
 		t.Errorf("at the limit distance: %g W/m²", at)
 	}
-	if lens := must[EyeReport](t)(Eye(unit.Celsius(1200), 75*unit.Millimeter, 300*unit.Millimeter, big.MaxTransmittance)); lens.BehindOver {
+	if lens := must[EyeReport](t)(Eye(unit.Celsius(1200), 75*unit.Millimeter, 300*unit.Millimeter, Lens{big.MaxTransmittance, bandHigh})); lens.BehindOver {
 		t.Errorf("a lens with the greatest transmittance: %g W/m² behind it", lens.Behind)
 	}
 }
@@ -170,7 +169,7 @@ func TestEye_properties(t *testing.T) {
 		size := unit.Length(rapid.Float64Range(0.005, 0.2).Draw(t, "size"))
 		far := size * unit.Length(rapid.Float64Range(0.6, 50).Draw(t, "distance / size"))
 		e := func(c float64, size, far unit.Length) float64 {
-			x, err := SphereIrradiance(unit.Celsius(c), size, far, 0.9)
+			x, err := SphereIrradiance(unit.Celsius(c), size, far)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -204,20 +203,19 @@ func TestRefusals(t *testing.T) {
 	bad := map[string]error{}
 	put := func(name string, err error) { bad[name] = err }
 	e1 := func(_ any, err error) error { return err }
-	put("eye inside", e1(SphereIrradiance(hot, ball, 25*unit.Millimeter, 0.9)))
-	put("no distance", e1(SphereIrradiance(hot, ball, 0, 0.9)))
-	put("size below zero", e1(SphereIrradiance(hot, -ball, 1, 0.9)))
-	put("size NaN", e1(SphereIrradiance(hot, unit.Length(nan), 1, 0.9)))
-	put("cold glass", e1(SphereIrradiance(unit.Celsius(20), ball, 1, 0.9)))
-	put("no temperature", e1(SphereIrradiance(unit.Temp{}, ball, 1, 0.9)))
-	put("emissivity", e1(SphereIrradiance(hot, ball, 1, 1.1)))
+	put("eye inside", e1(SphereIrradiance(hot, ball, 25*unit.Millimeter)))
+	put("no distance", e1(SphereIrradiance(hot, ball, 0)))
+	put("size below zero", e1(SphereIrradiance(hot, -ball, 1)))
+	put("size NaN", e1(SphereIrradiance(hot, unit.Length(nan), 1)))
+	put("cold glass", e1(SphereIrradiance(unit.Celsius(20), ball, 1)))
+	put("no temperature", e1(SphereIrradiance(unit.Temp{}, ball, 1)))
 	put("fraction NaN", e1(BlackFraction(nan)))
 	put("fraction Inf", e1(BlackFraction(inf)))
 	put("band upside down", e1(BandFraction(hot, 3e-6, 0.78e-6)))
 	put("kiln distance", e1(OpeningIrradiance(unit.Celsius(560), 0.04, 0)))
 	put("look too short", e1(InfraredLimit(0)))
 	put("irradiance NaN", e1(GreatestTransmittance(nan)))
-	put("lens above one", e1(Eye(hot, ball, 1, 1.5)))
+	put("lens above one", e1(Eye(hot, ball, 1, Lens{1.5, bandHigh})))
 	put("hood V", e1(DallaValleFlow(-1, 0.3, 0.06)))
 	put("hood X", e1(FlangedFlow(0.5, 0, 0.06)))
 	put("hood A", e1(DallaValleFlow(0.5, 0.3, quantity.Area(inf))))
@@ -227,31 +225,20 @@ func TestRefusals(t *testing.T) {
 	put("table below", e1(WeldingHoodFlow(3*unit.Inch)))
 	put("table above", e1(WeldingHoodFlow(13*unit.Inch)))
 	put("inlet", e1(OpeningVelocity(1, 0)))
-	put("duct", e1(DuctVelocity(-0.25)))
 	put("dilution", e1(DilutionFlow(1, 0, 1)))
 	put("mixing", e1(DilutionFlow(1, 0.1, 0.5)))
-	put("purge upward", e1(PurgeTime(30, 1, 50, 800, 1)))
 	put("build-up", e1(BuildUp(1, 1, 0, time.Hour, 1)))
 	put("air changes", e1(AirChanges(1, quantity.Volume(nan))))
 	put("fuel", e1(CarbonDioxide(Propane, 0)))
 	put("unknown fuel", e1(CarbonDioxide(FuelGas{Name: "hydrogen"}, 1e-4)))
 	put("heat of methane", e1(TorchHeat(Methane, 1e-4)))
 	put("air rise", e1(AirRise(1000, 0)))
-	put("limit of fuel", e1(PartsPerMillion(0.1, 2.1)))
 	put("oxygen", e1(OxygenShare(0, 1e-3)))
-	put("TWA lengths", e1(TimeWeighted([]float64{1}, nil)))
-	put("TWA hours", e1(TimeWeighted([]float64{1, 1}, []float64{20, 20})))
-	put("mixture limit", e1(MixtureIndex([]float64{1}, []float64{0})))
-	put("lead", e1(LongDayLead(4)))
-	put("ppm", e1(MilligramsPerCubicMeter(-1, 44)))
-	put("ppm molar mass", e1(PPM(1, 0)))
 	put("current", e1(RatedCurrent(0, 240)))
 	put("noise", e1(NoiseTime(200)))
-	put("noise sum", e1(NoiseSum()))
-	put("globe", e1(IndoorWBGT(unit.Celsius(30), unit.Celsius(20))))
 	_, _, err := CircuitLoad(quantity.Current(nan))
 	put("breaker", err)
-	_, _, err = CircuitLoad(170)
+	_, _, err = CircuitLoad(161)
 	put("breaker beyond", err)
 	_, _, err = EnrichmentTime(30, 0)
 	put("leak", err)
@@ -259,23 +246,15 @@ func TestRefusals(t *testing.T) {
 	put("explosive", err)
 	_, _, err = NeedsMechanical(30, 3, 0)
 	put("workers", err)
-	_, _, err = TouchLimit("wood", Brush)
-	put("touch", err)
 	for name, err := range bad {
 		e, ok := err.(*InputError)
 		if !ok {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		if e.Quantity == "" || e.Rule == "" {
+		if e.Quantity == "" || e.rule == "" {
 			t.Errorf("%s: %q", name, e)
 		}
-	}
-}
-
-func TestTouchLimit_memoryIsMarked(t *testing.T) {
-	if _, st, err := TouchLimit("glass", Touch); st != source.Memory || err != nil {
-		t.Error(st, err)
 	}
 }
 
@@ -293,44 +272,6 @@ func TestBalances(t *testing.T) {
 	slow := must[float64](t)(BuildUp(1e-4, 1e-9, 76, time.Hour, 1))
 	if math.Abs(slow/still-1) > 1e-6 {
 		t.Errorf("no airflow %g, hardly any %g", still, slow)
-	}
-}
-
-func TestCircuit(t *testing.T) {
-	r := must[CircuitReport](t)(Circuit(24, 25))
-	if !r.Short || r.Least != 30 || r.Next != 30 {
-		t.Errorf("%+v", r)
-	}
-	if r := must[CircuitReport](t)(Circuit(24, 30)); r.Short {
-		t.Errorf("%+v", r)
-	}
-	if r := must[CircuitReport](t)(Circuit(24, 0)); r.Short {
-		t.Errorf("an unknown breaker: %+v", r)
-	}
-	if _, err := Circuit(24, -1); err == nil {
-		t.Error("a breaker below zero was taken")
-	}
-}
-
-func TestVentilation(t *testing.T) {
-	r := must[AirReport](t)(Ventilation(AirQuestion{Distance: 10 * unit.Inch, Opening: 0.06, Room: 76, Ceiling: 2.7, Exhaust: quantity.CubicMetersPerHour(850), Inlet: 0.1, Fuel: "propane", FuelFlow: quantity.KilogramsPerHour(0.5)}))
-	if len(r.LeftOut) != 0 || len(r.Hoods) != 6 || len(r.Room) != 4 || len(r.Torch) != 7 {
-		t.Errorf("%d hoods, %d room, %d torch, left out %q", len(r.Hoods), len(r.Room), len(r.Torch), r.LeftOut)
-	}
-	for _, f := range append(append(r.Hoods, r.Room...), r.Torch...) {
-		if f.Status == source.Memory || f.Status == "" || f.What == "" || f.Flow == 0 && f.Number == 0 {
-			t.Errorf("%+v", f)
-		}
-		if forbidden.MatchString(f.What + " " + f.Note) {
-			t.Errorf("%q", f.Note)
-		}
-	}
-	empty := must[AirReport](t)(Ventilation(AirQuestion{}))
-	if len(empty.LeftOut) != 4 {
-		t.Errorf("left out: %q", empty.LeftOut)
-	}
-	if _, err := Ventilation(AirQuestion{Distance: -1, Opening: 0.06}); err == nil {
-		t.Error("a distance below zero was taken")
 	}
 }
 

@@ -56,35 +56,17 @@ func FlangedFlow(v quantity.Speed, x unit.Length, opening quantity.Area) (quanti
 //
 // Valid: x up to 10 m, slot up to 10 m.
 //
-// Source: acgih-iv, in one hygiene study text [verified].
+// Source: acgih-iv, in one hygiene study text [quoted].
 //
 // Checked: testdata/cases/safety-hood.toml
 func SlotFlow(v quantity.Speed, x, long unit.Length) (quantity.Flow, error) {
-	return slot(3.7, v, x, long)
-}
-
-// FlangedSlotFlow returns the airflow of a slot with a flange. Its coefficient
-// has not been seen in print, so no report prints this flow.
-//
-//	Q = 2.6 L V X
-//
-// Valid: as [SlotFlow].
-//
-// Source: acgih-iv [memory].
-//
-// Checked: testdata/cases/safety-hood.toml
-func FlangedSlotFlow(v quantity.Speed, x, long unit.Length) (quantity.Flow, error) {
-	return slot(2.6, v, x, long)
-}
-
-func slot(coefficient float64, v quantity.Speed, x, long unit.Length) (quantity.Flow, error) {
 	if err := refuse(above("length of the slot", float64(long), "m", 10)); err != nil {
 		return 0, err
 	}
 	if err := refuseHood(v, x); err != nil {
 		return 0, err
 	}
-	return quantity.Flow(coefficient * float64(long*x) * float64(v)), nil
+	return quantity.Flow(3.7 * float64(long*x) * float64(v)), nil
 }
 
 // BoothFlow returns the airflow of a booth or enclosure from the air velocity
@@ -133,50 +115,24 @@ func CanopyFlow(v quantity.Speed, height, perimeter unit.Length) (quantity.Flow,
 	return quantity.Flow(1.4 * float64(perimeter*height) * float64(v)), nil
 }
 
-// Release is how fume leaves the work, which decides the capture velocity.
-type Release struct {
-	Name      string
-	Low, High quantity.Speed
-}
-
-// CaptureVelocities returns the classes of release with their usual range of
-// capture velocity, gentlest first. A torch bench is put with welding, in the
-// second class, by analogy.
-//
-// Source: acgih-iv, table in a 2009 copy and one study text [corroborated].
-func CaptureVelocities() []Release {
-	return []Release{
-		{"no velocity, quiet air", 0.25, 0.5},
-		{"low velocity, fairly still air (welding, torch work)", 0.5, 1.0},
-		{"active, fast moving air", 1.0, 2.5},
-		{"high velocity (grinding, blasting)", 2.5, 10},
-	}
-}
-
 // BenchVelocity is the capture velocity the reports ask for at the far edge of
 // torch work when none is given: 100 ft/min, about 0.5 m/s.
 //
 // Source: osha-252, (c)(3)(i), written for welding, by analogy [corroborated].
 var BenchVelocity = quantity.FeetPerMinute(100)
 
-// WeldingHood is one row of the table for movable hoods in the US rules for
-// welding: a flanged opening 3 in wide.
-type WeldingHood struct {
-	From, To unit.Length // distance from the torch
-	Flow     quantity.Flow
-	Duct     unit.Length // duct diameter at 4000 ft/min
-}
-
-// WeldingHoods returns the table, nearest first.
+// weldingHoods is the table for movable hoods in the US rules for welding, a
+// flanged opening 3 in wide: up to what distance, and the airflow.
 //
 // Source: osha-252, (c)(3)(i), and two state codes [corroborated].
-func WeldingHoods() []WeldingHood {
-	return []WeldingHood{
-		{4 * unit.Inch, 6 * unit.Inch, quantity.CFM(150), 3 * unit.Inch},
-		{6 * unit.Inch, 8 * unit.Inch, quantity.CFM(275), 3.5 * unit.Inch},
-		{8 * unit.Inch, 10 * unit.Inch, quantity.CFM(425), 4.5 * unit.Inch},
-		{10 * unit.Inch, 12 * unit.Inch, quantity.CFM(600), 5.5 * unit.Inch},
-	}
+var weldingHoods = []struct {
+	to   unit.Length
+	flow quantity.Flow
+}{
+	{6 * unit.Inch, quantity.CFM(150)},
+	{8 * unit.Inch, quantity.CFM(275)},
+	{10 * unit.Inch, quantity.CFM(425)},
+	{12 * unit.Inch, quantity.CFM(600)},
 }
 
 // WeldingHoodFlow returns the airflow of the table for a hood at a distance.
@@ -187,12 +143,12 @@ func WeldingHoods() []WeldingHood {
 //
 // Checked: testdata/cases/safety-hood.toml
 func WeldingHoodFlow(x unit.Length) (quantity.Flow, error) {
-	for _, row := range WeldingHoods() {
-		if x >= row.From && x <= row.To {
-			return row.Flow, nil
+	for _, row := range weldingHoods {
+		if x >= 4*unit.Inch && x <= row.to {
+			return row.flow, nil
 		}
 	}
-	return 0, &InputError{"distance to the hood", x.String(), "the table runs from 4 in to 12 in (102 mm to 305 mm)"}
+	return 0, &InputError{"distance to the hood", meters(x), "the table runs from %s to %s", []amount{meters(4 * unit.Inch), meters(12 * unit.Inch)}}
 }
 
 // NeedsMechanical reports whether the US welding rules would ask for

@@ -14,56 +14,35 @@ import (
 // Source: icnirp2013 [corroborated].
 const LongLimit = 100.0
 
-// AssumedEmissivity is what the eye figure takes for glass. A black body would
-// give one ninth more; clear glass gives less.
-const AssumedEmissivity = 0.9
-
-// SphereIrradiance returns the infrared irradiance [W/m²] from 0.78 to 3.0 µm
-// at an eye that faces a glowing ball of one temperature.
+// SphereIrradiance returns an upper bound of the infrared irradiance [W/m²] from
+// 0.78 to 3.0 µm at an eye that faces a glowing ball of one temperature.
 //
 // fromCenter is measured from the middle of the ball, not from its surface.
 //
-//	E = ε σ T⁴ [F(3.0 µm·T) − F(0.78 µm·T)] (R/d)²
+//	E = σ T⁴ [F(3.0 µm·T) − F(0.78 µm·T)] (R/d)²
 //
 // (R/d)² is exact for a uniform ball that radiates by Lambert's law, at any
-// distance. It is an upper bound for clear glass, which is partly transparent
-// in this band; the flame, sodium flare and the kiln are not counted.
+// distance. The ball counts as a black body: no glass gives more, clear glass
+// gives less. The flame, sodium flare and the kiln are not counted.
 //
-// Valid: 300 °C to 2000 °C, eye outside the ball, ball up to 1 m, 0 < ε ≤ 1.
+// Valid: 300 °C to 2000 °C, eye outside the ball, ball up to 1 m.
 //
 // Source: Planck's law and the view factor of a sphere [derived; the integral
 // is in figures_test.go]; band of the limit: icnirp2013 [corroborated].
 //
 // Checked: testdata/cases/safety-infrared.toml
-func SphereIrradiance(t unit.Temp, diameter, fromCenter unit.Length, emissivity float64) (float64, error) {
-	return sphereBand(t, diameter, fromCenter, emissivity, bandLow, bandHigh)
-}
-
-// ClearSphereIrradiance returns the lower bracket of [SphereIrradiance]: only
-// 2.7 to 3.0 µm counted, where clear glass no longer lets its inside shine out.
-//
-// Valid: as [SphereIrradiance]. The bracket is an assumption and does not print.
-//
-// Source: assumption that clear glass is opaque only beyond 2.7 µm [memory].
-//
-// Checked: testdata/cases/safety-infrared.toml
-func ClearSphereIrradiance(t unit.Temp, diameter, fromCenter unit.Length, emissivity float64) (float64, error) {
-	return sphereBand(t, diameter, fromCenter, emissivity, 2.7e-6, bandHigh)
-}
-
-func sphereBand(t unit.Temp, diameter, fromCenter unit.Length, emissivity, from, to float64) (float64, error) {
+func SphereIrradiance(t unit.Temp, diameter, fromCenter unit.Length) (float64, error) {
 	err := refuse(
 		between("glass temperature", t.Celsius(), "°C", 300, 2000),
 		above("size of the piece", float64(diameter), "m", 1),
-		above("eye distance", float64(fromCenter), "m", 100),
-		above("emissivity", emissivity, "", 1))
+		above("eye distance", float64(fromCenter), "m", 100))
 	if err != nil {
 		return 0, err
 	}
 	if fromCenter <= diameter/2 {
-		return 0, &InputError{"eye distance", fromCenter.String(), "must be more than half the piece, " + (diameter / 2).String()}
+		return 0, &InputError{"eye distance", meters(fromCenter), "must be more than half the piece, %s", []amount{meters(diameter / 2)}}
 	}
-	share, err := BandFraction(t, from, to)
+	share, err := BandFraction(t, bandLow, bandHigh)
 	if err != nil {
 		return 0, err
 	}
@@ -72,7 +51,7 @@ func sphereBand(t unit.Temp, diameter, fromCenter unit.Length, emissivity, from,
 		return 0, err
 	}
 	view := float64(diameter / 2 / fromCenter)
-	return emissivity * m * share * view * view, nil
+	return m * share * view * view, nil
 }
 
 // OpeningIrradiance returns an upper bound of the infrared irradiance [W/m²]
@@ -179,13 +158,13 @@ func GreatestTransmittance(irradiance float64) (quantity.Fraction, error) {
 // LimitDistance returns how far from the middle of the ball the bare eye must
 // be for the figure to fall to the long limit.
 //
-//	d = R √(ε σ T⁴ F_band / 100)
+//	d = R √(σ T⁴ F_band / 100)
 //
 // Never less than the radius. Valid and source: as [SphereIrradiance] [derived].
 //
 // Checked: testdata/cases/safety-infrared.toml
-func LimitDistance(t unit.Temp, diameter unit.Length, emissivity float64) (unit.Length, error) {
-	e, err := SphereIrradiance(t, diameter, diameter, emissivity) // at d = 2R
+func LimitDistance(t unit.Temp, diameter unit.Length) (unit.Length, error) {
+	e, err := SphereIrradiance(t, diameter, diameter) // at d = 2R
 	if err != nil {
 		return 0, err
 	}

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"lehr/glass/unit"
-	"lehr/safety/quantity"
 )
 
 // RodIrradiance returns an upper bound of the infrared irradiance [W/m²] from
@@ -13,7 +12,7 @@ import (
 //
 // length is that of the hot part. fromMiddle is measured from the middle of it.
 //
-//	E ≤ ε σ T⁴ F_band min(Σ r²/(d − |cᵢ|)², (ρ/d)²)
+//	E ≤ σ T⁴ F_band min(Σ r²/(d − |cᵢ|)², (ρ/d)²)
 //
 // The rod lies within a chain of n balls on its axis, at cᵢ, of radius
 // r² = R² + (L/2n)², n the whole number next above L/2R, and within one ball of
@@ -30,7 +29,7 @@ import (
 // over the rod in figures_test.go].
 //
 // Checked: TestRodIrradiance_integral
-func RodIrradiance(t unit.Temp, diameter, length, fromMiddle unit.Length, emissivity float64) (float64, error) {
+func RodIrradiance(t unit.Temp, diameter, length, fromMiddle unit.Length) (float64, error) {
 	if err := refuse(
 		above("diameter of the rod", float64(diameter), "m", 1),
 		above("length of the rod", float64(length), "m", 2),
@@ -41,7 +40,7 @@ func RodIrradiance(t unit.Temp, diameter, length, fromMiddle unit.Length, emissi
 	if err != nil {
 		return 0, err
 	}
-	one, err := SphereIrradiance(t, 1, 1, emissivity) // view 1/4
+	one, err := SphereIrradiance(t, 1, 1) // view 1/4
 	return 4 * one * view, err
 }
 
@@ -52,7 +51,7 @@ func rodView(diameter, length, fromMiddle unit.Length) (float64, error) {
 	half := L / (2 * n)
 	r := math.Hypot(R, half)
 	if least := L/2 - half + r; d <= least {
-		return 0, &InputError{"eye distance", fromMiddle.String(), "must be more than " + unit.Length(least).String() + ", where the end of the rod may be"}
+		return 0, &InputError{"eye distance", meters(fromMiddle), "must be more than %s, where the end of the rod may be", []amount{{least, "m"}}}
 	}
 	sum := 0.0
 	for i := range int(n) {
@@ -67,8 +66,8 @@ func rodView(diameter, length, fromMiddle unit.Length) (float64, error) {
 
 // rodLimitDistance returns how far from the middle of the rod the bound falls
 // to the long limit.
-func rodLimitDistance(t unit.Temp, diameter, length unit.Length, emissivity float64) (unit.Length, error) {
-	one, err := SphereIrradiance(t, 1, 1, emissivity)
+func rodLimitDistance(t unit.Temp, diameter, length unit.Length) (unit.Length, error) {
+	one, err := SphereIrradiance(t, 1, 1)
 	if err != nil {
 		return 0, err
 	}
@@ -89,16 +88,15 @@ func rodLimitDistance(t unit.Temp, diameter, length unit.Length, emissivity floa
 // is measured from the middle of its hot length.
 //
 // Errors: as [RodIrradiance], and *[InputError] for a lens below 0 or above 1.
-func EyeAtRod(glass unit.Temp, diameter, length, fromMiddle unit.Length, lens quantity.Fraction) (EyeReport, error) {
-	e, err := RodIrradiance(glass, diameter, length, fromMiddle, AssumedEmissivity)
+func EyeAtRod(glass unit.Temp, diameter, length, fromMiddle unit.Length, lens Lens) (EyeReport, error) {
+	e, err := RodIrradiance(glass, diameter, length, fromMiddle)
 	if err != nil {
 		return EyeReport{}, err
 	}
-	r, err := eyeReport(glass, e, lens)
+	r, err := eyeReport(glass, e, lens, AsRod)
 	if err != nil {
 		return EyeReport{}, err
 	}
-	r.LimitDistance, err = rodLimitDistance(glass, diameter, length, AssumedEmissivity)
-	r.Assumed = eyeAssumptions("the whole length given counts as hot, at one temperature, and the rod as pointing the worst way; it radiates nearly as a black body, which would give one ninth more")
+	r.LimitDistance, err = rodLimitDistance(glass, diameter, length)
 	return r, err
 }

@@ -36,7 +36,7 @@ func EnrichmentTime(room quantity.Volume, leak quantity.Flow) (time.Duration, qu
 	v := float64(room) * math.Log((1-oxygenOutdoor)/(1-oxygenLimit))
 	s := v / float64(leak)
 	if s > 3e9 { // about a century
-		return 0, 0, &InputError{"oxygen leak", quantity.Digits(float64(leak)*60000, 4) + " L/min", "is too small for this room to time"}
+		return 0, 0, &InputError{Quantity: "oxygen leak", value: amount{float64(leak), "m³/s"}, rule: "is too small for this room to time"}
 	}
 	return seconds(s), quantity.Volume(v), nil
 }

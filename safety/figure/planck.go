@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"lehr/glass/unit"
-	"lehr/safety/quantity"
 )
 
 // Constants of radiation.
@@ -69,7 +68,7 @@ func BandFraction(t unit.Temp, from, to float64) (float64, error) {
 		return 0, err
 	}
 	if from >= to {
-		return 0, &InputError{"wavelength band", quantity.Digits(from*1e6, 4) + " µm", "must begin below its end"}
+		return 0, &InputError{Quantity: "wavelength band", value: amount{from * 1e6, "µm"}, rule: "must begin below its end"}
 	}
 	low, high := 0.0, 0.0
 	if x := from * t.Kelvin(); x >= 1e-4 { // below, the share is under 1e-50

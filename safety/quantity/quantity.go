@@ -1,72 +1,94 @@
 // Package quantity holds the quantities of a studio that package unit has not:
-// areas, volumes, flows, currents and the like, each with its spellings, its
-// range and its text in both unit systems.
+// areas, volumes, flows, currents and the like. A [Kind] knows how one kind of
+// quantity is spelled, what range it has in a studio and how it is written in
+// both unit systems, so that whoever holds a quantity needs no case for each.
 package quantity
 
-import (
-	"fmt"
-	"math"
-	"strconv"
-	"strings"
+import "lehr/glass/unit"
 
-	"lehr/glass/unit"
+// The quantities, each in its SI unit.
+type (
+	Area     float64 // [m²]
+	Volume   float64 // [m³]
+	Speed    float64 // of air [m/s]
+	Flow     float64 // of air or gas [m³/s]
+	GasFlow  float64 // of fuel [kg/s]
+	Level    float64 // of sound, A-weighted [dB]
+	Fraction float64 // a share between 0 and 1
+	Current  float64 // [A]
+	Voltage  float64 // [V]
 )
+
+// Kind is one kind of quantity. Parse reads text with its unit and refuses what
+// cannot be in a studio with an *[Error] or a *[unit.ParseError]; Text writes a
+// value with its unit in a display system.
+type Kind[T any] interface {
+	Parse(s string) (T, error)
+	Text(x T, s unit.System) string
+}
 
 const (
 	foot  = float64(12 * unit.Inch) // [m], exact
-	pound = 0.45359237              // [kg], exact
+	inch  = float64(unit.Inch)
+	pound = 0.45359237 // [kg], exact
+	hour  = 3600.
 )
 
-// Area is an area in m².
-type Area float64
+// The kinds of quantity that a studio is told in.
+var (
+	Areas Kind[Area] = &scaled[Area]{sides: 2, low: 1e-5, high: 100, rule: "must be from 0.1 cm2 to 100 m2", hints: []string{"300 mm x 200 mm", "0.06 m2"},
+		spelled: map[string]float64{"m2": 1, "cm2": 1e-4, "mm2": 1e-6, "ft2": foot * foot, "sqft": foot * foot, "in2": inch * inch},
+		shown:   [2][]form{{{"m²", 1, 3}}, {{"ft²", foot * foot, 3}}}}
+	Volumes Kind[Volume] = &scaled[Volume]{sides: 3, low: 1, high: 1e5, rule: "must be from 1 m3 to 100000 m3", hints: []string{"20 ft x 15 ft x 9 ft", "76 m3"},
+		spelled: map[string]float64{"m3": 1, "ft3": foot * foot * foot, "cuft": foot * foot * foot},
+		shown:   [2][]form{{{"m³", 1, 3}}, {{"ft³", foot * foot * foot, 3}}}}
+	Speeds Kind[Speed] = &scaled[Speed]{low: 1e-3, high: 100, rule: "must be from 0.001 m/s to 100 m/s", hints: []string{"0.5 m/s", "100 fpm"},
+		spelled: map[string]float64{"m/s": 1, "fpm": foot / 60, "ft/min": foot / 60, "ft/s": foot},
+		shown:   [2][]form{{{"m/s", 1, 3}}, {{"ft/min", foot / 60, 3}}}}
+	// Fans are sold in both units, so both stand on the page.
+	Flows Kind[Flow] = &scaled[Flow]{low: 1e-7, high: 1000, rule: "is no airflow of a studio", hints: []string{"850 m3/h", "500 cfm"},
+		spelled: map[string]float64{"m3/h": 1 / hour, "m3/s": 1, "m3/min": 1. / 60, "cfm": cubicFoot / 60, "ft3/min": cubicFoot / 60, "ft3/h": cubicFoot / hour, "l/min": 1e-3 / 60, "l/s": 1e-3},
+		shown:   [2][]form{{{"m³/h", 1 / hour, 3}, {"cfm", cubicFoot / 60, 3}}, {{"cfm", cubicFoot / 60, 3}, {"m³/h", 1 / hour, 3}}}}
+	GasFlows Kind[GasFlow] = &scaled[GasFlow]{low: 1e-9, high: 0.1, rule: "must be at most 360 kg/h", hints: []string{"0.2 kg/h", "0.5 lb/h"},
+		spelled: map[string]float64{"kg/h": 1 / hour, "g/h": 1e-3 / hour, "g/min": 1e-3 / 60, "lb/h": pound / hour, "lbs/h": pound / hour},
+		shown:   [2][]form{{{"kg/h", 1 / hour, 3}}, {{"lb/h", pound / hour, 3}}}}
+	Levels Kind[Level] = &scaled[Level]{low: 10, high: 160, rule: "must be from 10 dBA to 160 dBA", hints: []string{"84 dBA"},
+		spelled: map[string]float64{"dba": 1, "db(a)": 1, "db": 1},
+		shown:   [2][]form{{{"dBA", 1, 3}}, {{"dBA", 1, 3}}}}
+	Currents Kind[Current] = &scaled[Current]{low: 0.01, high: 5000, rule: "must be from 0.01 A to 5000 A", hints: []string{"24 A"},
+		spelled: map[string]float64{"a": 1, "amp": 1, "amps": 1},
+		shown:   [2][]form{{{"A", 1, 4}}, {{"A", 1, 4}}}}
+	Voltages Kind[Voltage] = &scaled[Voltage]{low: 1, high: 1000, rule: "must be from 1 V to 1000 V", hints: []string{"240 V", "120 V"},
+		spelled: map[string]float64{"v": 1, "kv": 1000, "volt": 1, "volts": 1},
+		shown:   [2][]form{{{"V", 1, 4}}, {{"V", 1, 4}}}}
+	// A share of nothing is refused: it is no measurement, of a lens least of all.
+	Shares Kind[Fraction] = &scaled[Fraction]{low: 1e-6, high: 1, rule: "must be from 0.0001 % to 100 %", hints: []string{"5 %"},
+		spelled: map[string]float64{"%": 0.01, "percent": 0.01},
+		shown:   [2][]form{{{"%", 0.01, 2}}, {{"%", 0.01, 2}}}}
+	Lengths Kind[unit.Length] = borrowed[unit.Length]{unit.ParseLength, func(l unit.Length) bool { return l >= unit.Millimeter && l <= 100 }, "must be from 1 mm to 100 m"}
+	Temps   Kind[unit.Temp]   = borrowed[unit.Temp]{unit.ParseTemp, func(t unit.Temp) bool { return t.Celsius() >= -60 && t.Celsius() <= 2500 }, "must be from -60 °C to 2500 °C"}
+	Powers  Kind[unit.Power]  = borrowed[unit.Power]{unit.ParsePower, func(p unit.Power) bool { return p.Watts() >= 1 && p.Watts() <= 1e6 }, "must be from 1 W to 1 MW"}
+)
 
-// Volume is a volume in m³.
-type Volume float64
+const cubicFoot = foot * foot * foot
 
-// Speed is an air velocity in m/s.
-type Speed float64
+// Text returns the flow in m³/h and in cfm, the display system's first.
+func (q Flow) Text(s unit.System) string { return Flows.Text(q, s) }
 
-// Flow is a volume flow of air or gas in m³/s.
-type Flow float64
-
-// GasFlow is a mass flow of fuel gas in kg/s.
-type GasFlow float64
-
-// Level is an A-weighted sound level in dB.
-type Level float64
-
-// Fraction is a share between 0 and 1.
-type Fraction float64
-
-// Current is an electric current in A.
-type Current float64
-
-// Voltage is an electric potential difference in V.
-type Voltage float64
-
-// SquareFeet returns the area in ft².
-func (a Area) SquareFeet() float64 { return float64(a) / (foot * foot) }
-
-// CubicFeet returns the volume in ft³.
-func (v Volume) CubicFeet() float64 { return float64(v) / (foot * foot * foot) }
-
-// FeetPerMinute returns the velocity in ft/min (fpm).
-func (s Speed) FeetPerMinute() float64 { return float64(s) * 60 / foot }
+// Text returns the current with its unit.
+func (c Current) Text() string { return Currents.Text(c, unit.Metric) }
 
 // CubicMetersPerHour returns the flow in m³/h.
-func (q Flow) CubicMetersPerHour() float64 { return float64(q) * 3600 }
+func (q Flow) CubicMetersPerHour() float64 { return float64(q) * hour }
 
 // CFM returns the flow in cubic feet per minute.
-func (q Flow) CFM() float64 { return float64(q) * 60 / (foot * foot * foot) }
+func (q Flow) CFM() float64 { return float64(q) * 60 / cubicFoot }
 
 // KilogramsPerHour returns the flow in kg/h.
-func (g GasFlow) KilogramsPerHour() float64 { return float64(g) * 3600 }
-
-// SquareFeet returns x ft² as an Area.
-func SquareFeet(x float64) Area { return Area(x * foot * foot) }
+func (g GasFlow) KilogramsPerHour() float64 { return float64(g) * hour }
 
 // CubicFeet returns x ft³ as a Volume.
-func CubicFeet(x float64) Volume { return Volume(x * foot * foot * foot) }
+func CubicFeet(x float64) Volume { return Volume(x * cubicFoot) }
 
 // Feet returns x ft as a length.
 func Feet(x float64) unit.Length { return unit.Length(x * foot) }
@@ -75,185 +97,7 @@ func Feet(x float64) unit.Length { return unit.Length(x * foot) }
 func FeetPerMinute(x float64) Speed { return Speed(x * foot / 60) }
 
 // CFM returns x ft³/min as a Flow.
-func CFM(x float64) Flow { return Flow(x * foot * foot * foot / 60) }
-
-// CubicMetersPerHour returns x m³/h as a Flow.
-func CubicMetersPerHour(x float64) Flow { return Flow(x / 3600) }
-
-// LitersPerMinute returns x L/min as a Flow.
-func LitersPerMinute(x float64) Flow { return Flow(x / 60000) }
+func CFM(x float64) Flow { return Flow(x * cubicFoot / 60) }
 
 // KilogramsPerHour returns x kg/h as a GasFlow.
-func KilogramsPerHour(x float64) GasFlow { return GasFlow(x / 3600) }
-
-// Text returns the area with its unit.
-func (a Area) Text(s unit.System) string {
-	if s == unit.US {
-		return Digits(a.SquareFeet(), 3) + " ft²"
-	}
-	return Digits(float64(a), 3) + " m²"
-}
-
-// Text returns the volume with its unit.
-func (v Volume) Text(s unit.System) string {
-	if s == unit.US {
-		return Digits(v.CubicFeet(), 3) + " ft³"
-	}
-	return Digits(float64(v), 3) + " m³"
-}
-
-// Text returns the velocity with its unit.
-func (s Speed) Text(sys unit.System) string {
-	if sys == unit.US {
-		return Digits(s.FeetPerMinute(), 3) + " ft/min"
-	}
-	return Digits(float64(s), 3) + " m/s"
-}
-
-// Text returns the flow in m³/h and in cfm, the display system's first.
-// Fans are sold in both, so both stand on the page.
-func (q Flow) Text(s unit.System) string {
-	m, f := Digits(q.CubicMetersPerHour(), 3)+" m³/h", Digits(q.CFM(), 3)+" cfm"
-	if s == unit.US {
-		return f + " (" + m + ")"
-	}
-	return m + " (" + f + ")"
-}
-
-// Text returns the mass flow with its unit.
-func (g GasFlow) Text(s unit.System) string {
-	if s == unit.US {
-		return Digits(g.KilogramsPerHour()/pound, 3) + " lb/h"
-	}
-	return Digits(g.KilogramsPerHour(), 3) + " kg/h"
-}
-
-// Text returns the current with its unit.
-func (c Current) Text(unit.System) string { return Digits(float64(c), 4) + " A" }
-
-// Text returns the voltage with its unit.
-func (v Voltage) Text(unit.System) string { return Digits(float64(v), 4) + " V" }
-
-// Text returns the sound level with its unit.
-func (l Level) Text(unit.System) string { return Digits(float64(l), 3) + " dBA" }
-
-// Text returns the share in percent.
-func (f Fraction) Text(unit.System) string { return Digits(float64(f)*100, 2) + " %" }
-
-// Digits returns x with at most n significant digits and no exponent.
-func Digits(x float64, n int) string {
-	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
-		return strconv.FormatFloat(x, 'g', -1, 64)
-	}
-	digits := n - 1 - int(math.Floor(math.Log10(math.Abs(x))))
-	scale := math.Pow(10, float64(digits))
-	x = math.Round(x*scale) / scale
-	if digits <= 0 {
-		return strconv.FormatFloat(x, 'f', 0, 64)
-	}
-	s := strconv.FormatFloat(x, 'f', digits, 64)
-	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
-}
-
-// DigitsDown is Digits, but never rounds up: for a greatest allowed value.
-func DigitsDown(x float64, n int) string {
-	if x <= 0 || math.IsNaN(x) || math.IsInf(x, 0) {
-		return Digits(x, n)
-	}
-	scale := math.Pow(10, float64(n-1)-math.Floor(math.Log10(x)))
-	return Digits(math.Floor(x*scale*(1+1e-12))/scale, n)
-}
-
-// scales gives the factor to SI of every spelling that a quantity accepts.
-type scales map[string]float64
-
-var (
-	speedScales = scales{"m/s": 1, "fpm": foot / 60, "ft/min": foot / 60, "ft/s": foot}
-	flowScales  = scales{"m3/h": 1. / 3600, "m3/s": 1, "m3/min": 1. / 60, "cfm": foot * foot * foot / 60,
-		"ft3/min": foot * foot * foot / 60, "ft3/h": foot * foot * foot / 3600, "l/min": 1. / 60000, "l/s": 1e-3}
-	gasScales = scales{"kg/h": 1. / 3600, "g/h": 1e-3 / 3600, "g/min": 1e-3 / 60, "lb/h": pound / 3600, "lbs/h": pound / 3600}
-
-	areaScales    = scales{"m2": 1, "cm2": 1e-4, "mm2": 1e-6, "ft2": foot * foot, "sqft": foot * foot, "in2": foot * foot / 144}
-	volumeScales  = scales{"m3": 1, "ft3": foot * foot * foot, "cuft": foot * foot * foot}
-	levelScales   = scales{"dba": 1, "db(a)": 1, "db": 1}
-	currentScales = scales{"a": 1, "amp": 1, "amps": 1}
-	voltageScales = scales{"v": 1, "kv": 1000, "volt": 1, "volts": 1}
-)
-
-// parseScaled reads a number and a unit of the table; hints are two spellings
-// to show when the text cannot be read.
-func parseScaled(s string, table scales, hints ...string) (float64, error) {
-	num, word := SplitNumber(s)
-	if num == "" {
-		return 0, &Error{Value: s, Reason: "has no number", Next: "write " + quoteOr(hints)}
-	}
-	x, err := strconv.ParseFloat(num, 64)
-	if err != nil || math.IsInf(x, 0) || math.IsNaN(x) {
-		return 0, &Error{Value: s, Reason: "is not a number", Next: "write " + quoteOr(hints)}
-	}
-	word = strings.NewReplacer("²", "2", "³", "3", "^", "", " ", "", "hr", "h").Replace(strings.ToLower(word))
-	if word == "" {
-		return 0, &Error{Value: s, Reason: "has no unit", Next: "write " + spellings(num, hints)}
-	}
-	f, ok := table[word]
-	if !ok {
-		return 0, &Error{Value: s, Reason: "has an unknown unit", Next: "write " + quoteOr(hints)}
-	}
-	if x <= 0 {
-		return 0, &Error{Value: s, Reason: "must be above zero"}
-	}
-	return x * f, nil
-}
-
-// SplitNumber parts "0.5 m/s" into "0.5" and "m/s". Thousands commas go.
-func SplitNumber(s string) (num, word string) {
-	s = strings.TrimSpace(s)
-	i := 0
-	for i < len(s) && strings.IndexByte("0123456789.,+-", s[i]) >= 0 {
-		i++
-	}
-	return strings.ReplaceAll(s[:i], ",", ""), strings.TrimSpace(s[i:])
-}
-
-// spellings puts the number the person typed before the units of the hints.
-func spellings(num string, hints []string) string {
-	out := make([]string, len(hints))
-	for i, h := range hints {
-		_, word := SplitNumber(h)
-		out[i] = num + " " + word
-	}
-	return quoteOr(out)
-}
-
-func quoteOr(list []string) string {
-	q := make([]string, len(list))
-	for i, s := range list {
-		q[i] = strconv.Quote(s)
-	}
-	return strings.Join(q, " or ")
-}
-
-// parseProduct reads "20 ft x 15 ft x 9 ft": n lengths multiplied. A number
-// without a unit takes the unit of the last one.
-func parseProduct(s string, n int) (float64, error) {
-	parts := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r == 'x' || r == '×' || r == '*' })
-	if len(parts) != n {
-		return 0, &Error{Value: s, Reason: fmt.Sprintf("needs %d sides", n), Next: "write " + map[int]string{2: `"300 mm x 200 mm"`, 3: `"20 ft x 15 ft x 9 ft"`}[n]}
-	}
-	_, last := SplitNumber(parts[n-1])
-	p := 1.0
-	for _, part := range parts {
-		if _, w := SplitNumber(part); w == "" {
-			part = strings.TrimSpace(part) + " " + last
-		}
-		l, err := unit.ParseLength(strings.TrimSpace(part))
-		if err != nil {
-			return 0, err
-		}
-		if !(l > 0) {
-			return 0, &Error{Value: s, Reason: "must be above zero"}
-		}
-		p *= float64(l)
-	}
-	return p, nil
-}
+func KilogramsPerHour(x float64) GasFlow { return GasFlow(x / hour) }

@@ -5,9 +5,10 @@ type Status string
 
 // The statuses, from the best to the weakest.
 const (
-	Corroborated   Status = "corroborated"    // two independent texts say it
-	Verified       Status = "verified"        // read in the text, or in a named copy of it
+	Corroborated   Status = "corroborated"    // two independent texts that were read say it
+	Verified       Status = "verified"        // read in the text itself
+	Quoted         Status = "quoted"          // read in one other text that quotes it
 	Derived        Status = "derived"         // worked out here
-	Memory         Status = "memory"          // not seen in print; such a number never prints
 	CommonPractice Status = "common practice" // the trade's habit; no published source
+	Memory         Status = "memory"          // not seen in print; supports no line and no figure
 )
