@@ -43,6 +43,9 @@ lehr plan mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
 		RunE: func(c *cobra.Command, args []string) error {
+			if stop, err := a.danger("plan", l.facts); stop {
+				return err
+			}
 			load, st, err := a.readLoad("plan", l, args)
 			if err != nil {
 				return err
@@ -72,6 +75,7 @@ lehr plan mixed.toml --json`,
 		},
 	}
 	l = a.addLoadFlags(c)
+	l.sayFacts(c)
 	a.addRuleFlags(c, l)
 	a.addLimitFlags(c, l)
 	addShortestFlag(c, &shortest)
@@ -139,9 +143,13 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 		Annotations: withJSON(),
 	}
 	l = a.addLoadFlags(c)
+	l.sayFacts(c)
 	a.addLimitFlags(c, l)
 	csv := c.Flags().String("csv", "", "write time, kiln, surface, center and stresses of each kind of piece to `file`, \"-\" for standard output")
 	c.RunE = func(_ *cobra.Command, args []string) error {
+		if stop, err := a.danger("verify", l.facts); stop {
+			return err
+		}
 		s, err := a.readSchedule("verify", args)
 		if err != nil {
 			return err
