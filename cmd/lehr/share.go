@@ -28,6 +28,9 @@ lehr share mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
 		RunE: func(c *cobra.Command, args []string) error {
+			if stop, err := a.danger("share", l.facts); stop {
+				return err
+			}
 			load, st, err := a.readLoad("share", l, args)
 			if err != nil {
 				return err
@@ -44,6 +47,7 @@ lehr share mixed.toml --json`,
 		},
 	}
 	l = a.addLoadFlags(c)
+	l.sayFacts(c)
 	a.addRuleFlags(c, l)
 	a.addLimitFlags(c, l)
 	addShortestFlag(c, &shortest)
