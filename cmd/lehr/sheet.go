@@ -28,12 +28,16 @@ lehr sheet mixed.toml -o mixed.html --svg mixed.svg`,
 		Args: atMost(1),
 	}
 	l = a.addLoadFlags(c)
+	l.sayFacts(c)
 	a.addRuleFlags(c, l)
 	a.addLimitFlags(c, l)
 	v := &viewFlags{}
 	a.addCurveFlags(c, v)
 	c.Flags().StringVarP(&out, "output", "o", "", "write the page to `file.html` (default: standard output)")
 	c.RunE = func(_ *cobra.Command, args []string) error {
+		if stop, err := a.danger("sheet", l.facts); stop {
+			return err
+		}
 		load, st, err := a.readLoad("sheet", l, args)
 		if err != nil {
 			return err
