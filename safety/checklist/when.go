@@ -110,16 +110,6 @@ func hotterThan(name string, limit unit.Temp) when {
 	}}
 }
 
-func largerThan(name string, limit unit.Length) when {
-	return when{[]string{name}, func(f Facts) (truth, []Missing) {
-		l := field[unit.Length](f, name)
-		if l == 0 {
-			return unknown, []Missing{{name, "less than " + limit.Text(f.Units)}}
-		}
-		return truthOf(l >= limit), nil
-	}}
-}
-
 func lowerThan(name string, limit unit.Length) when {
 	return when{[]string{name}, func(f Facts) (truth, []Missing) {
 		l := field[unit.Length](f, name)

@@ -2,7 +2,6 @@ package figure_test
 
 import (
 	"fmt"
-	"time"
 
 	"lehr/glass/unit"
 	"lehr/safety/figure"
@@ -25,13 +24,6 @@ func ExampleEye() {
 	}
 	fmt.Printf("%.0f W/m², %.0f times the limit, lens at most %.1f %%\n", r.Irradiance, r.Times, 100*float64(r.MaxTransmittance))
 	// Output: 2371 W/m², 24 times the limit, lens at most 4.2 %
-}
-
-// The worked value of the infrared limit for 7 s, 4182.63 W/m².
-func ExampleInfraredLimit() {
-	e, err := figure.InfraredLimit(7 * time.Second)
-	fmt.Printf("%.0f W/m² %v\n", e, err)
-	// Output: 4183 W/m² <nil>
 }
 
 // Study text, exam answer 5: 100 ft/min at 1 ft from a 3 ft² opening.

@@ -89,39 +89,22 @@ func OpeningIrradiance(t unit.Temp, opening quantity.Area, distance unit.Length)
 	return m * share * a2 / (a2 + float64(distance*distance)), nil
 }
 
-// InfraredLimit returns the limit [W/m²] for looking at infrared for a time.
-//
-//	18 000 t^(−3/4) up to 1000 s, 100 beyond (t in s)
-//
-// Valid: 1 s up to a day. At exactly 1000 s the curve gives 101.2, and beyond
-// it 100: the step is as published.
-//
-// Source: icnirp2013; eu2006-25, Annex I (m) and (n) [corroborated].
-//
-// Checked: testdata/cases/safety-infrared.toml
-func InfraredLimit(look time.Duration) (float64, error) {
-	s := look.Seconds()
-	if err := refuse(between("time", s, "s", 1, 86400)); err != nil {
-		return 0, err
-	}
-	if s > 1000 {
-		return LongLimit, nil
-	}
-	return 18000 * math.Pow(s, -0.75), nil
-}
-
 // ShortLimitTime returns how long it takes to reach the short-exposure curve
 // at a steady irradiance [W/m²]. It ranks exposures, worst first; it is
 // not a permission to look.
 //
 //	t = (18 000 / E)^(4/3), at most 1000 s
 //
+// The curve is 18 000 t^(−3/4) up to 1000 s and 100 beyond (t in s). At exactly
+// 1000 s it gives 101.2: the step is as published.
+//
 // limited is false when the irradiance is at or below the long limit, and the
 // time is then zero.
 //
 // Valid: 0 to 1 000 000 W/m².
 //
-// Source: inverse of [InfraredLimit] [derived].
+// Source: icnirp2013; eu2006-25, Annex I (m) and (n) [corroborated]; its inverse
+// [derived].
 //
 // Checked: testdata/cases/safety-infrared.toml
 func ShortLimitTime(irradiance float64) (t time.Duration, limited bool, err error) {
