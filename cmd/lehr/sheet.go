@@ -21,7 +21,7 @@ func newSheetCommand(a *app) *cobra.Command {
 		Short: "Make the sheet to print and pin on the kiln, or to read on a phone",
 		Long: `Plans the program for a load as lehr plan does and makes one page of HTML of it: the verdict and the end, the program in large numerals with a box to tick for each segment as it is keyed in, the curve, each piece's numbers against the limits, the cautions for leaving and opening the kiln, what was assumed, and the sources.
 
-The page holds everything it shows and loads nothing. It prints on one sheet of Letter or A4 paper for an ordinary load, and reads on a phone.`,
+The page holds everything it shows and loads nothing. It prints on one sheet of Letter or A4 paper for an ordinary load, with what to do when something is wrong on the back, and reads on a phone.`,
 		Example: `lehr sheet mixed.toml -o mixed.html
 lehr sheet --glass borosilicate-33 --piece "sphere 2.5in" > tonight.html
 lehr sheet mixed.toml -o mixed.html --svg mixed.svg`,
@@ -92,6 +92,7 @@ type sheetView struct {
 	Pieces           []sheetPiece
 	Deciders         []string
 	Pages            []checklist.Page
+	Call             string // whom to call when something is wrong
 	Notes, Reasons   []string
 	Assumed, Sources []string
 	Foot             string
@@ -170,7 +171,7 @@ func newSheetView(rep *anneal.Report) (*sheetView, error) {
 	v.ProgramNotes = programNotes(rep)
 	v.CurveNote = curveNote(rep)
 	v.sheetPieces(rep)
-	v.Pages = pages
+	v.Pages, v.Call = pages, call(numberOf(rep.Studio))
 	v.Foot = "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version +
 		". lehr computes; it does not watch your kiln."
 	return v, nil

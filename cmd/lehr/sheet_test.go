@@ -11,6 +11,7 @@ import (
 
 	"lehr/anneal"
 	"lehr/glass/unit"
+	"lehr/safety/emergency"
 )
 
 // node is a helper around a parsed page.
@@ -285,6 +286,31 @@ func contrast(t *testing.T, a, b string) float64 {
 	}
 	x, y := luminance(a), luminance(b)
 	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
+}
+
+// TestSheet_wrong: the page holds what to do when something is wrong, and the
+// number of the studio file or none.
+func TestSheet_wrong(t *testing.T) {
+	rep := sampleReport(t, unit.Metric)
+	for number, want := range map[string]string{"555 0199": "CALL 555 0199.", "": "not given"} {
+		rep.Studio.Session = map[string]any{"emergency_number": number}
+		if number == "" {
+			rep.Studio.Session = nil
+		}
+		page, err := sheetHTML(rep, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := wantAccessible(t, page)
+		if _, ok := n.byID("wrong"); !ok || !strings.Contains(n.text(), want) {
+			t.Errorf("%q: no %q", number, want)
+		}
+		for _, l := range emergency.All() {
+			if !strings.Contains(n.text(), l.Trigger+" "+l.Do) {
+				t.Errorf("no line %s", l.ID)
+			}
+		}
+	}
 }
 
 // linear undoes the gamma of sRGB.

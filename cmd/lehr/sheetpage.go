@@ -31,7 +31,7 @@ func (v *sheetView) page() ([]byte, error) {
 	return document("Kiln program: "+v.Name,
 		el("header", back, el("h1", v.Name), el("p", class("about"), strings.Join(v.About, "; "))),
 		main,
-		el("footer", class("foot"), el("p", v.Foot)))
+		el("footer", class("foot"), el("p", v.Foot), wrongSection(v.Call)))
 }
 
 // top is the verdict and the end.
