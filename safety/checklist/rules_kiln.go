@@ -109,7 +109,7 @@ func circuitWords(f Facts, _ Program) said {
 	}
 	r, err := figure.Circuit(rated, f.Breaker, f.BreakerPlate)
 	if err != nil {
-		return said{}
+		return said{words: "What is stated of the kiln's current, its breaker and its plate cannot be so. A licensed electrician looks before it runs alone.", fault: true}
 	}
 	sum := fmt.Sprintf("%s × 1.25 = %s", rated.Text(), r.Least.Text())
 	switch r.Fit {

@@ -167,6 +167,9 @@ var freeText = &kind[string]{
 // where somebody looks for a number.
 var aNumberToCall = &kind[string]{
 	read: func(row Fact, v any, _ time.Time) (string, error) {
+		if n, whole := v.(int64); whole {
+			v = strconv.FormatInt(n, 10)
+		}
 		s, err := oneLine(v)
 		if err == nil && (strings.Trim(s, "+0123456789 ()-/#*") != "" || len(strings.Trim(s, "+ ()-/#*")) < 2 || len(s) > 24) {
 			err = &FactError{Reason: "is no telephone number", Next: "write the digits to dial, in quotes"}

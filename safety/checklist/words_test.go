@@ -104,6 +104,9 @@ func TestRules_faults(t *testing.T) {
 		{"U1", "unattended=yes cut_off=no", "unattended=yes cut_off_tested=2026-11-15"}, {"U1", "unattended=yes", ""}, {"U1", "unattended=yes cut_off=yes", ""},
 		{"U1", "unattended=yes cut_off_tested=2026-08-01", "unattended=yes cut_off_tested=2026-08-25"}, {"U1", "cut_off=no", ""},
 		{"U3", "kiln_current=24A breaker=25A", "kiln_current=24A breaker=30A"}, {"U3", "kiln_current=24A breaker=45A", "kiln_current=24A breaker=40A"},
+		{"U3", "kiln_current=24A breaker=100A breaker_plate=5000A", "kiln_current=24A breaker=40A breaker_plate=40A"}, {"U3", "kiln_current=200A breaker=250A", "breaker=250A"},
+		{"C2", "largest_piece=6in glass_temperature=1200C eye_distance=50mm", "largest_piece=6in glass_temperature=90C eye_distance=100mm"},
+		{"C2", "largest_piece=6in glass_temperature=2400C eye_distance=300mm", ""},
 		{"U3", "kiln_current=10A kiln_power=5760W kiln_voltage=240V breaker=15A", "kiln_current=10A breaker=15A"},
 	} {
 		if l, ok := shown(t, c.id, strings.Fields(c.bad)...); !ok || !l.Fault {

@@ -91,14 +91,15 @@ type CircuitReport struct {
 //
 //	1.25 I ≤ breaker ≤ plate, or the next standard size from 1.5 I up
 //
-// Errors: as [CircuitLoad], and *[InputError] for a breaker or a plate below
-// zero or above 5000 A.
+// Errors: as [CircuitLoad], and *[InputError] for a breaker below zero or above
+// 5000 A, and for a plate that names more than 20 A and three times the current:
+// it is another number that was read there.
 //
 // Source: nec, 210.20(A) [corroborated] and 422.11(E) [quoted].
 //
 // Checked: testdata/cases/safety-circuit.toml, TestCircuit
 func Circuit(rated, breaker, plate quantity.Current) (CircuitReport, error) {
-	if err := refuse(between("breaker", float64(breaker), "A", 0, 5000), between("breaker on the plate", float64(plate), "A", 0, 5000)); err != nil {
+	if err := refuse(between("breaker", float64(breaker), "A", 0, 5000), between("breaker on the plate", float64(plate), "A", 0, max(20, 3*float64(rated)))); err != nil {
 		return CircuitReport{}, err
 	}
 	least, next, err := CircuitLoad(rated)

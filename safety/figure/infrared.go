@@ -25,7 +25,7 @@ const LongLimit = 100.0
 // distance. The ball counts as a black body: no glass gives more, clear glass
 // gives less. The flame, sodium flare and the kiln are not counted.
 //
-// Valid: 300 °C to 2000 °C, eye outside the ball, ball up to 1 m.
+// Valid: 100 °C to 2000 °C, eye outside the ball, ball up to 1 m.
 //
 // Source: Planck's law and the view factor of a sphere [derived; the integral
 // is in figures_test.go]; band of the limit: icnirp2013 [corroborated].
@@ -33,7 +33,7 @@ const LongLimit = 100.0
 // Checked: testdata/cases/safety-infrared.toml
 func SphereIrradiance(t unit.Temp, diameter, fromCenter unit.Length) (float64, error) {
 	err := refuse(
-		between("glass temperature", t.Celsius(), "°C", 300, 2000),
+		between("glass temperature", t.Celsius(), "°C", 100, 2000),
 		above("size of the piece", float64(diameter), "m", 1),
 		above("eye distance", float64(fromCenter), "m", 100))
 	if err != nil {

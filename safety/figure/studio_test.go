@@ -25,7 +25,7 @@ func TestCircuit(t *testing.T) {
 		{24, 0, 0, 40, NotKnown}, {24, 0, 30, 30, NotKnown},
 		{24, 40, 30, 30, TooBig}, {24, 50, 60, 60, Fits}, {24, 70, 60, 60, TooBig}, {24, 25, 25, 25, TooSmall}, {24, 30.001, 30, 30, TooBig},
 		{20, 30, 0, 30, Fits}, {20, 35, 0, 30, TooBig}, // 1.5 times is a standard size itself
-		{160, 200, 0, 250, Fits}, {160, 250, 0, 250, Fits}, {160, 300, 0, 250, TooBig}, {0.5, 15, 0, 15, Fits}, {0.5, 20, 0, 15, TooBig},
+		{160, 200, 0, 250, Fits}, {160, 250, 0, 250, Fits}, {160, 300, 0, 250, TooBig}, {0.5, 15, 0, 15, Fits}, {0.5, 20, 0, 15, TooBig}, {0.5, 20, 20, 20, Fits},
 	} {
 		r := must[CircuitReport](t)(Circuit(c.rated, c.breaker, c.plate))
 		if r.Fit != c.fit || r.Most != c.most || r.Plate != (c.plate > 0) {
@@ -40,7 +40,7 @@ func TestCircuit(t *testing.T) {
 			t.Fatalf("%+v, %v", r, err)
 		}
 	})
-	for _, bad := range [][3]quantity.Current{{24, -1, 0}, {24, 30, -1}, {0, 30, 0}, {161, 200, 0}} {
+	for _, bad := range [][3]quantity.Current{{24, 30, 73}, {24, -1, 0}, {24, 30, -1}, {0, 30, 0}, {161, 200, 0}} {
 		if _, err := Circuit(bad[0], bad[1], bad[2]); err == nil {
 			t.Errorf("%v was taken", bad)
 		}
