@@ -135,6 +135,9 @@ func (k *asking) answer(l checklist.Line) (danger bool, err error) {
 		first, rest, _ := strings.Cut(typed, " ")
 		rest = strings.TrimSpace(rest)
 		meaning := l.Meaning(first)
+		if _, err := checklist.ParseDate(first, now()); l.Dated() && err == nil {
+			meaning, rest = checklist.Confirmed, first // the day alone will do
+		}
 		if meaning != checklist.Unclear {
 			taken, moved, err := k.take(l, meaning, rest)
 			if err != nil || taken {

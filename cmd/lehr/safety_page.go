@@ -28,7 +28,10 @@ func (a *app) showLine(l checklist.Line) {
 	below := func(text, style string) {
 		if text != "" {
 			a.print(strings.Repeat(" ", 12))
-			a.hanging(12, a.style(style, text))
+			if style != "" {
+				text = a.style(style, text)
+			}
+			a.hanging(12, text)
 		}
 	}
 	below(l.Note, "")
