@@ -187,7 +187,7 @@ func FuzzFacts(f *testing.F) {
 			t.Fatalf("%s = %q was taken and lost", key, value)
 		}
 		for _, pg := range Checklist(got) {
-			if len(pg.Lines) > MaxLines {
+			if len(pg.Lines) > maxLines {
 				t.Fatalf("%s: %d lines", pg.Point, len(pg.Lines))
 			}
 		}

@@ -62,12 +62,12 @@ func (l Line) Because() string {
 type Page struct {
 	Point Point    `json:"point"`
 	Title string   `json:"title"`
-	Lines []Line   `json:"lines"` // gravest first, at most [MaxLines]
+	Lines []Line   `json:"lines"` // gravest first, at most [maxLines]
 	Foot  []string `json:"foot"`
 }
 
-// MaxLines is the most lines a page has, whatever the facts.
-const MaxLines = 9
+// maxLines is the most lines a page has, whatever the facts.
+const maxLines = 9
 
 // listNote stands at the foot of every page, federalNote where a line cites a
 // rule of the US Code of Federal Regulations.

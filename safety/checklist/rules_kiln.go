@@ -8,7 +8,7 @@ import (
 	"lehr/safety/source"
 )
 
-// BareHandLimit is the temperature above which the lines speak of tools or
+// bareHandLimit is the temperature above which the lines speak of tools or
 // gloves: no threshold above it holds for every material and time. The choice
 // is ours; no standard sets it for kilns.
 //
@@ -16,7 +16,7 @@ import (
 // [corroborated].
 //
 // Checked: testdata/cases/safety-touch.toml
-var BareHandLimit = unit.Celsius(43)
+var bareHandLimit = unit.Celsius(43)
 
 // Where other lines for the hot kiln begin. Both are ours: an open kiln glows,
 // and a room is warm.
@@ -32,7 +32,7 @@ var reachRules = []rule{
 	{ID: "R2", At: Reach, Signal: Warning, When: isYes("elements_exposed"),
 		Words:   "Metal tools, rods and bracelets stay clear of the elements. One touches: stop, and cut the power at the disconnect.",
 		Sources: []string{"osha-333", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToElec}},
-	{ID: "R3", At: Reach, Signal: Caution, When: hotterThan("kiln_temperature", BareHandLimit),
+	{ID: "R3", At: Reach, Signal: Caution, When: hotterThan("kiln_temperature", bareHandLimit),
 		Words:   "Tongs or rated gloves. Forearms covered. Face to one side of the opening.",
 		Sources: []string{"iso13732", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToMaker}},
 	{ID: "R4", At: Reach, Signal: Caution, When: hotterThan("kiln_temperature", glowing),
@@ -127,7 +127,7 @@ var openRules = []rule{
 	{ID: "O1", At: Open, Signal: Warning, When: always,
 		Words:   "Kiln power is off at the disconnect.",
 		Sources: []string{"osha-333"}, Status: source.Verified, Defer: []source.Deferral{source.ToElec}},
-	{ID: "O2", At: Open, Signal: Caution, When: hotterThan("kiln_temperature", BareHandLimit),
+	{ID: "O2", At: Open, Signal: Caution, When: hotterThan("kiln_temperature", bareHandLimit),
 		Words: "Tongs or gloves above [109 °F|43 °C] (our own limit). The sensor is not the glass: test the piece too.",
 		Vary: func(f Facts, p Program) said {
 			if p.End == "" || p.Last.IsZero() || !f.KilnTemp.IsZero() {

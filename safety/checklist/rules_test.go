@@ -20,8 +20,8 @@ var today = time.Date(2026, 11, 25, 22, 15, 0, 0, time.UTC)
 
 func TestPublished(t *testing.T) {
 	casetest.Run(t, "checklist", map[string]casetest.Compute{
-		"BareHandLimit": func(testing.TB, casetest.Values) casetest.Values {
-			return casetest.Values{"temp_C": BareHandLimit.Celsius()}
+		"bareHandLimit": func(testing.TB, casetest.Values) casetest.Values {
+			return casetest.Values{"temp_C": bareHandLimit.Celsius()}
 		},
 	})
 }
@@ -96,7 +96,7 @@ func TestPages(t *testing.T) {
 		f, p := drawFacts(t), drawProgram(t)
 		pages := append(Checklist(f), Leaving(f, p), Opening(f, p))
 		for _, pg := range pages {
-			if len(pg.Lines) > MaxLines {
+			if len(pg.Lines) > maxLines {
 				t.Fatalf("%s: %d lines", pg.Point, len(pg.Lines))
 			}
 			rank := 0

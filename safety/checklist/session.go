@@ -8,8 +8,8 @@ import (
 	"time"
 )
 
-// ErrNoLine is returned when every line of a session has its answer.
-var ErrNoLine = errors.New("no line is waiting for an answer")
+// errNoLine is returned when every line of a session has its answer.
+var errNoLine = errors.New("no line is waiting for an answer")
 
 // Session is a run through the lines of one or more pause points, one line at
 // a time. It reads and prints nothing: the caller shows [Session.Line] and
@@ -126,7 +126,7 @@ func (s *Session) Place() (number, of int) {
 // in its blank and may be empty; of a [Line.Dated] line it is the date of the
 // test, and must be.
 //
-// Errors: [ErrNoLine]; *[FactError] if said is longer than 200 characters, and
+// Errors: [errNoLine]; *[FactError] if said is longer than 200 characters, and
 // for a date that cannot be, lies after at or is too long ago.
 func (s *Session) Done(at time.Time, said string) error {
 	l, ok := s.Line()
@@ -151,7 +151,7 @@ func (s *Session) Done(at time.Time, said string) error {
 // NotDone answers the waiting line as not done, or as not applicable, with the
 // reason.
 //
-// Errors: [ErrNoLine]; *[FactError] without a reason and for a reason longer
+// Errors: [errNoLine]; *[FactError] without a reason and for a reason longer
 // than 200 characters.
 func (s *Session) NotDone(at time.Time, reason string) error {
 	if l, ok := s.Line(); ok && strings.TrimSpace(reason) == "" {
@@ -163,7 +163,7 @@ func (s *Session) NotDone(at time.Time, reason string) error {
 func (s *Session) answer(r Reply) error {
 	l, ok := s.Line()
 	if !ok {
-		return ErrNoLine
+		return errNoLine
 	}
 	r.Line, r.Said = l, strings.Join(strings.Fields(strings.ToValidUTF8(r.Said, "\uFFFD")), " ")
 	if len([]rune(r.Said)) > 200 {
@@ -202,10 +202,10 @@ func (s *Session) Open() []Line {
 	return out
 }
 
-// Stale is how long an answer of an unfinished run is good for. Ours.
-const Stale = time.Hour
+// stale is how long an answer of an unfinished run is good for. Ours.
+const stale = time.Hour
 
-// Resume takes over what an earlier run reported done, no longer than [Stale]
+// Resume takes over what an earlier run reported done, no longer than [stale]
 // before now, of lines that still read the same. What was not done, what what is
 // known speaks against, and the line about gas are asked again. It returns how
 // many answers it took.
@@ -217,7 +217,7 @@ func (s *Session) Resume(earlier []Past, now time.Time) int {
 			continue
 		}
 		past := earlier[p]
-		if past.Answer != reportedDone || past.At.After(now) || now.Sub(past.At) > Stale {
+		if past.Answer != reportedDone || past.At.After(now) || now.Sub(past.At) > stale {
 			continue
 		}
 		if d, err := ParseDate(past.Said, now); r.Line.Dated() {

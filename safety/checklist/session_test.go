@@ -53,7 +53,7 @@ func TestSession(t *testing.T) {
 	if got := strings.Join(ids, " "); got != "B1 B2 B3 B4 B5 B6 B7 B8 B9" || len(r.Open) > 0 || len(r.NotKept()) != 1 || r.NotKept()[0].Answer() != "NOT DONE" {
 		t.Errorf("lines %s, %+v", got, r.NotKept())
 	}
-	if err := s.Done(today, ""); !errors.Is(err, ErrNoLine) {
+	if err := s.Done(today, ""); !errors.Is(err, errNoLine) {
 		t.Error(err)
 	}
 	if !s.Back() || len(s.Open()) != 1 || s.Open()[0].ID != "B9" {

@@ -1,3 +1,9 @@
+// Package figure holds the few figures a safety checklist needs: infrared at the
+// eye, hood airflow and the gases of a torch, the kiln's circuit, noise.
+//
+// They are screening estimates. Each formula states its range, source and
+// status, and refuses what cannot be with an *[InputError]. The package designs
+// nothing, measures nothing and permits nothing.
 package figure
 
 import (

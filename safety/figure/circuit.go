@@ -21,7 +21,7 @@ func nextStandard(least quantity.Current) (quantity.Current, bool) {
 	return 0, false
 }
 
-// CircuitLoad returns the current that the breaker and the wire of a kiln must
+// circuitLoad returns the current that the breaker and the wire of a kiln must
 // carry at least, and the next standard breaker size, since a kiln runs for
 // three hours and more.
 //
@@ -35,7 +35,7 @@ func nextStandard(least quantity.Current) (quantity.Current, bool) {
 // Source: nec, 210.19(A)(1) and 210.20(A) [corroborated]; US practice.
 //
 // Checked: testdata/cases/safety-circuit.toml
-func CircuitLoad(rated quantity.Current) (least, breaker quantity.Current, err error) {
+func circuitLoad(rated quantity.Current) (least, breaker quantity.Current, err error) {
 	if err := refuse(above("kiln current", float64(rated), "A", 160)); err != nil {
 		return 0, 0, err
 	}
@@ -91,7 +91,7 @@ type CircuitReport struct {
 //
 //	1.25 I ≤ breaker ≤ plate, or the next standard size from 1.5 I up
 //
-// Errors: as [CircuitLoad], and *[InputError] for a breaker below zero or above
+// Errors: as [circuitLoad], and *[InputError] for a breaker below zero or above
 // 5000 A, and for a plate that names more than 20 A and three times the current:
 // it is another number that was read there.
 //
@@ -102,7 +102,7 @@ func Circuit(rated, breaker, plate quantity.Current) (CircuitReport, error) {
 	if err := refuse(between("breaker", float64(breaker), "A", 0, 5000), between("breaker on the plate", float64(plate), "A", 0, max(20, 3*float64(rated)))); err != nil {
 		return CircuitReport{}, err
 	}
-	least, next, err := CircuitLoad(rated)
+	least, next, err := circuitLoad(rated)
 	if err != nil {
 		return CircuitReport{}, err
 	}

@@ -19,8 +19,8 @@ const (
 	oxygenInAir = 0.2095 // fraction of dry air by volume
 )
 
-// FuelGas is a pure fuel C_x H_y.
-type FuelGas struct {
+// fuelGas is a pure fuel C_x H_y.
+type fuelGas struct {
 	Name  string
 	x, y  float64
 	molar float64 // [kg/mol]
@@ -28,53 +28,53 @@ type FuelGas struct {
 	lower float64 // lower explosive limit by volume, zero when none was read in two texts
 }
 
-// Propane and Methane are the fuels of the combustion figures. Natural gas is
+// propane and methane are the fuels of the combustion figures. Natural gas is
 // taken as pure methane, which it mostly is.
 //
 // Source: stoichiometry [derived]; heat of propane: csa-b149 [verified]; lower
 // limit of propane, 2.1 to 2.15 %: gas-data [corroborated]; those of methane
 // have not been read so and are absent.
 var (
-	Propane = FuelGas{"propane", 3, 8, 44.097e-3, 49.7e6, 0.021}
-	Methane = FuelGas{"natural gas (as methane)", 1, 4, 16.043e-3, 0, 0}
+	propane = fuelGas{"propane", 3, 8, 44.097e-3, 49.7e6, 0.021}
+	methane = fuelGas{"natural gas (as methane)", 1, 4, 16.043e-3, 0, 0}
 )
 
-// Fuel returns the fuel gas of a fact word, and false if its combustion is not
+// fuelOf returns the fuel gas of a fact word, and false if its combustion is not
 // computed here.
-func Fuel(word string) (FuelGas, bool) {
+func fuelOf(word string) (fuelGas, bool) {
 	switch word {
 	case "propane":
-		return Propane, true
+		return propane, true
 	case "natural gas":
-		return Methane, true
+		return methane, true
 	}
-	return FuelGas{}, false
+	return fuelGas{}, false
 }
 
-// Combustion is what burning 1 kg of fuel completely takes and gives.
-type Combustion struct {
+// combustion is what burning 1 kg of fuel completely takes and gives.
+type combustion struct {
 	CO2, H2O, O2 float64 // [kg per kg of fuel]
 	OxygenVolume float64 // volume of oxygen per volume of fuel
 	CO2Volume    float64 // volume of CO2 per volume of fuel
 	AirVolume    float64 // volume of air per volume of fuel, if air brings the oxygen
 }
 
-// Burn returns the balance of complete combustion of a fuel gas.
+// burn returns the balance of complete combustion of a fuel gas.
 //
 //	C_x H_y + (x + y/4) O2 → x CO2 + (y/2) H2O
 //
 // A flame set rich or lean, and carbon monoxide and nitrogen dioxide, are not
 // in it; those two, not CO2, govern the air at a torch.
 //
-// Valid: any FuelGas of this package.
+// Valid: any fuelGas of this package.
 //
 // Source: stoichiometry [derived]; published air demand of propane 23.5 and
 // 24.0 volumes [corroborated].
 //
 // Checked: testdata/cases/safety-combustion.toml
-func Burn(g FuelGas) Combustion {
+func burn(g fuelGas) combustion {
 	o2 := g.x + g.y/4
-	return Combustion{
+	return combustion{
 		CO2:          g.x * molarCO2 / g.molar,
 		H2O:          g.y / 2 * molarH2O / g.molar,
 		O2:           o2 * molarO2 / g.molar,
@@ -84,36 +84,36 @@ func Burn(g FuelGas) Combustion {
 	}
 }
 
-func refuseFuel(g FuelGas, fuel quantity.GasFlow) error {
+func refuseFuel(g fuelGas, fuel quantity.GasFlow) error {
 	if g.molar == 0 {
 		return &InputError{Quantity: "fuel " + g.Name, value: amount{float64(fuel), "kg/s"}, rule: "combustion is computed for propane and natural gas only"}
 	}
 	return refuse(above("fuel flow", float64(fuel), "kg/s", 0.1))
 }
 
-// CarbonDioxide returns the CO2 that a torch gives off, at 25 °C.
+// carbonDioxide returns the CO2 that a torch gives off, at 25 °C.
 //
 //	G = ṁ x V_m / M
 //
 // Valid: fuel flow up to 360 kg/h.
 //
-// Source: as [Burn] [derived].
+// Source: as [burn] [derived].
 //
 // Checked: testdata/cases/safety-combustion.toml
-func CarbonDioxide(g FuelGas, fuel quantity.GasFlow) (quantity.Flow, error) {
+func carbonDioxide(g fuelGas, fuel quantity.GasFlow) (quantity.Flow, error) {
 	if err := refuseFuel(g, fuel); err != nil {
 		return 0, err
 	}
 	return quantity.Flow(float64(fuel) / g.molar * molarVolume * g.x), nil
 }
 
-// OxygenUse returns the oxygen that a torch burns, at 25 °C. Only the part
+// oxygenUse returns the oxygen that a torch burns, at 25 °C. Only the part
 // that the torch does not bring with it is taken from the room.
 //
-// Valid and source: as [CarbonDioxide].
+// Valid and source: as [carbonDioxide].
 //
 // Checked: testdata/cases/safety-combustion.toml
-func OxygenUse(g FuelGas, fuel quantity.GasFlow) (quantity.Flow, error) {
+func oxygenUse(g fuelGas, fuel quantity.GasFlow) (quantity.Flow, error) {
 	if err := refuseFuel(g, fuel); err != nil {
 		return 0, err
 	}
@@ -129,16 +129,16 @@ const (
 	co2Outdoor = 420e-6
 )
 
-// TorchHeat returns the heat of the fuel, all of it.
+// torchHeat returns the heat of the fuel, all of it.
 //
 //	P = ṁ H
 //
-// Valid: as [CarbonDioxide]; *InputError for a fuel whose heat is not known.
+// Valid: as [carbonDioxide]; *InputError for a fuel whose heat is not known.
 //
 // Source: csa-b149 for propane, 49.7 MJ/kg [verified].
 //
 // Checked: testdata/cases/safety-combustion.toml
-func TorchHeat(g FuelGas, fuel quantity.GasFlow) (unit.Power, error) {
+func torchHeat(g fuelGas, fuel quantity.GasFlow) (unit.Power, error) {
 	if err := refuseFuel(g, fuel); err != nil {
 		return 0, err
 	}
@@ -148,7 +148,7 @@ func TorchHeat(g FuelGas, fuel quantity.GasFlow) (unit.Power, error) {
 	return unit.Power(float64(fuel) * g.Heat), nil
 }
 
-// AirRise returns by how much a heat warms an airflow, if the air takes it all.
+// airRise returns by how much a heat warms an airflow, if the air takes it all.
 //
 //	ΔT = P / (ρ c Q),  ρ = 1.2 kg/m³, c = 1005 J/(kg·K)
 //
@@ -157,7 +157,7 @@ func TorchHeat(g FuelGas, fuel quantity.GasFlow) (unit.Power, error) {
 // Source: heat balance of room air [derived].
 //
 // Checked: testdata/cases/safety-combustion.toml
-func AirRise(p unit.Power, q quantity.Flow) (rise float64, err error) {
+func airRise(p unit.Power, q quantity.Flow) (rise float64, err error) {
 	err = refuse(above("heat", p.Watts(), "W", 1e7), above("airflow", float64(q), "m³/s", 100))
 	if err != nil {
 		return 0, err
@@ -165,8 +165,8 @@ func AirRise(p unit.Power, q quantity.Flow) (rise float64, err error) {
 	return p.Watts() / (1.2 * 1005 * float64(q)), nil
 }
 
-// ExplosiveMass returns the mass of fuel [kg], and its volume as gas, that
-// brings a whole well-mixed room to the lower explosive limit. Propane sinks,
+// explosiveMass returns the mass of fuel [kg], and its volume as gas, that
+// brings a whole well-mixed room to the lower explosive limit. propane sinks,
 // so far less lights near the floor.
 //
 // lower is the lower explosive limit as a fraction by volume: 0.021 for propane.
@@ -179,7 +179,7 @@ func AirRise(p unit.Power, q quantity.Flow) (rise float64, err error) {
 // propane 2.1 to 2.15 %: gas-data [corroborated].
 //
 // Checked: testdata/cases/safety-combustion.toml
-func ExplosiveMass(g FuelGas, room quantity.Volume, lower float64) (kg float64, gas quantity.Volume, err error) {
+func explosiveMass(g fuelGas, room quantity.Volume, lower float64) (kg float64, gas quantity.Volume, err error) {
 	err = refuse(
 		between("room volume", float64(room), "m³", 1, 1e5),
 		between("lower explosive limit", lower, "", 0.001, 0.5))

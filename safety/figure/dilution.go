@@ -7,7 +7,7 @@ import (
 	"lehr/safety/quantity"
 )
 
-// OpeningVelocity returns the mean air velocity through an opening, such as
+// openingVelocity returns the mean air velocity through an opening, such as
 // the inlet for fresh air: what leaves by the exhaust must come in by it.
 //
 //	V = Q / A
@@ -18,7 +18,7 @@ import (
 // [quoted].
 //
 // Checked: testdata/cases/safety-air.toml
-func OpeningVelocity(q quantity.Flow, opening quantity.Area) (quantity.Speed, error) {
+func openingVelocity(q quantity.Flow, opening quantity.Area) (quantity.Speed, error) {
 	err := refuse(above("airflow", float64(q), "m³/s", 100), above("opening", float64(opening), "m²", 100))
 	if err != nil {
 		return 0, err
@@ -29,7 +29,7 @@ func OpeningVelocity(q quantity.Flow, opening quantity.Area) (quantity.Speed, er
 // refuseMixing checks the mixing factor, from 1 (ideal) to 10 (poor).
 func refuseMixing(k float64) error { return refuse(between("mixing factor", k, "", 1, 10)) }
 
-// DilutionFlow returns the fresh air that keeps a gas, given off steadily, at
+// dilutionFlow returns the fresh air that keeps a gas, given off steadily, at
 // or below a concentration (a fraction by volume). Not for metal fume.
 //
 // k is the mixing factor: 1 ideal, 10 poor.
@@ -41,7 +41,7 @@ func refuseMixing(k float64) error { return refuse(between("mixing factor", k, "
 // Source: two independent study texts [corroborated].
 //
 // Checked: testdata/cases/safety-air.toml
-func DilutionFlow(gas quantity.Flow, concentration, k float64) (quantity.Flow, error) {
+func dilutionFlow(gas quantity.Flow, concentration, k float64) (quantity.Flow, error) {
 	if err := refuse(above("gas given off", float64(gas), "m³/s", 100), above("concentration", concentration, "", 1)); err != nil {
 		return 0, err
 	}
@@ -51,7 +51,7 @@ func DilutionFlow(gas quantity.Flow, concentration, k float64) (quantity.Flow, e
 	return quantity.Flow(k * float64(gas) / concentration), nil
 }
 
-// BuildUp returns by how much a gas, given off steadily, has risen in a room
+// buildUp returns by how much a gas, given off steadily, has risen in a room
 // after a time, as a fraction by volume.
 //
 //	ΔC = (G/Q′)(1 − e^(−Q′t/V)),  Q′ = Q/K
@@ -64,7 +64,7 @@ func DilutionFlow(gas quantity.Flow, concentration, k float64) (quantity.Flow, e
 // [derived].
 //
 // Checked: testdata/cases/safety-air.toml
-func BuildUp(gas, q quantity.Flow, room quantity.Volume, after time.Duration, k float64) (float64, error) {
+func buildUp(gas, q quantity.Flow, room quantity.Volume, after time.Duration, k float64) (float64, error) {
 	err := refuse(
 		above("gas given off", float64(gas), "m³/s", 100),
 		between("airflow", float64(q), "m³/s", 0, 100),
@@ -83,7 +83,7 @@ func BuildUp(gas, q quantity.Flow, room quantity.Volume, after time.Duration, k 
 	return float64(gas) / qe * -math.Expm1(-qe*after.Seconds()/float64(room)), nil
 }
 
-// AirChanges returns the air changes per hour of a room.
+// airChanges returns the air changes per hour of a room.
 //
 //	ACH = Q / V
 //
@@ -92,7 +92,7 @@ func BuildUp(gas, q quantity.Flow, room quantity.Volume, after time.Duration, k 
 // Source: definition [derived]; one study text agrees [quoted].
 //
 // Checked: testdata/cases/safety-air.toml
-func AirChanges(q quantity.Flow, room quantity.Volume) (float64, error) {
+func airChanges(q quantity.Flow, room quantity.Volume) (float64, error) {
 	err := refuse(above("airflow", float64(q), "m³/s", 100), between("room volume", float64(room), "m³", 1, 1e5))
 	if err != nil {
 		return 0, err

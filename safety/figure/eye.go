@@ -75,9 +75,9 @@ func (r EyeReport) PassesLimit() bool {
 // Eye returns the figures for a hot piece of a size, seen from a distance that
 // is measured from its middle.
 //
-// Errors: as [SphereIrradiance], and *[InputError] for a lens below 0 or above 1.
+// Errors: as [sphereIrradiance], and *[InputError] for a lens below 0 or above 1.
 func Eye(glass unit.Temp, size, fromMiddle unit.Length, lens Lens) (EyeReport, error) {
-	e, err := SphereIrradiance(glass, size, fromMiddle)
+	e, err := sphereIrradiance(glass, size, fromMiddle)
 	if err != nil {
 		return EyeReport{}, err
 	}
@@ -85,15 +85,15 @@ func Eye(glass unit.Temp, size, fromMiddle unit.Length, lens Lens) (EyeReport, e
 	if err != nil {
 		return EyeReport{}, err
 	}
-	r.LimitDistance, err = LimitDistance(glass, size)
+	r.LimitDistance, err = limitDistance(glass, size)
 	return r, err
 }
 
 // EyeAtKiln returns the figures for looking straight into an open kiln.
 //
-// Errors: as [OpeningIrradiance], and *[InputError] for a lens below 0 or above 1.
+// Errors: as [openingIrradiance], and *[InputError] for a lens below 0 or above 1.
 func EyeAtKiln(kiln unit.Temp, opening quantity.Area, distance unit.Length, lens Lens) (EyeReport, error) {
-	e, err := OpeningIrradiance(kiln, opening, distance)
+	e, err := openingIrradiance(kiln, opening, distance)
 	if err != nil {
 		return EyeReport{}, err
 	}
@@ -104,20 +104,20 @@ func eyeReport(t unit.Temp, e float64, lens Lens, as Counted) (EyeReport, error)
 	if err := refuse(between("infrared transmittance of the lens", float64(lens.Passes), "", 0, 1)); err != nil {
 		return EyeReport{}, err
 	}
-	share, err := BandFraction(t, bandLow, bandHigh)
+	share, err := bandFraction(t, bandLow, bandHigh)
 	if err != nil {
 		return EyeReport{}, err
 	}
-	beyond, err := BandFraction(t, normEnd, bandHigh)
+	beyond, err := bandFraction(t, normEnd, bandHigh)
 	if err != nil {
 		return EyeReport{}, err
 	}
-	r := EyeReport{Irradiance: e, BandShare: share, BeyondNorm: beyond / share, Limit: LongLimit, Times: e / LongLimit, Over: e > LongLimit,
+	r := EyeReport{Irradiance: e, BandShare: share, BeyondNorm: beyond / share, Limit: longLimit, Times: e / longLimit, Over: e > longLimit,
 		Counts: as, Sources: source.Of("icnirp2013", "eu2006-25", "mech-handbook", "ptb2005"), Status: source.Derived, Defer: []source.Deferral{source.ToEye}}
-	if r.ShortTime, _, err = ShortLimitTime(e); err != nil {
+	if r.ShortTime, _, err = shortLimitTime(e); err != nil {
 		return EyeReport{}, err
 	}
-	if r.MaxTransmittance, err = GreatestTransmittance(e); err != nil {
+	if r.MaxTransmittance, err = greatestTransmittance(e); err != nil {
 		return EyeReport{}, err
 	}
 	if lens.Passes > 0 {
@@ -128,7 +128,7 @@ func eyeReport(t unit.Temp, e float64, lens Lens, as Counted) (EyeReport, error)
 		if r.Behind, err = behind(t, e, lens); err != nil {
 			return EyeReport{}, err
 		}
-		r.BehindOver = r.Behind > LongLimit
+		r.BehindOver = r.Behind > longLimit
 	}
 	return r, nil
 }
@@ -144,11 +144,11 @@ func behind(t unit.Temp, e float64, lens Lens) (float64, error) {
 	if err := refuse(between("end of the lens's figure", to, "m", 1000e-9, bandHigh)); err != nil {
 		return 0, err
 	}
-	all, err := BandFraction(t, bandLow, bandHigh)
+	all, err := bandFraction(t, bandLow, bandHigh)
 	if err != nil {
 		return 0, err
 	}
-	covered, err := BandFraction(t, bandLow, to)
+	covered, err := bandFraction(t, bandLow, to)
 	if err != nil {
 		return 0, err
 	}

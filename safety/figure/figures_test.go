@@ -21,7 +21,7 @@ func TestBlackFraction_integral(t *testing.T) {
 		want := 15 / math.Pow(math.Pi, 4) * quad.Fixed(func(u float64) float64 {
 			return u * u * u / math.Expm1(u)
 		}, x, x+80, 2000, nil, 0)
-		got := must[float64](t)(BlackFraction(lambdaT))
+		got := must[float64](t)(blackFraction(lambdaT))
 		if math.Abs(got-want) > 1e-9 {
 			t.Errorf("F(%g) = %.12g, integral %.12g", lambdaT, got, want)
 		}
@@ -110,8 +110,8 @@ func TestRodIrradiance_integral(t *testing.T) {
 		t.Errorf("far away: bound %g, side %g", far, side)
 	}
 	r := must[EyeReport](t)(EyeAtRod(unit.Celsius(1200), 10*unit.Millimeter, 200*unit.Millimeter, 300*unit.Millimeter, Lens{}))
-	at := must[float64](t)(RodIrradiance(unit.Celsius(1200), 10*unit.Millimeter, 200*unit.Millimeter, r.LimitDistance))
-	if math.Abs(at-LongLimit) > 0.01 {
+	at := must[float64](t)(rodIrradiance(unit.Celsius(1200), 10*unit.Millimeter, 200*unit.Millimeter, r.LimitDistance))
+	if math.Abs(at-longLimit) > 0.01 {
 		t.Errorf("at the limit distance: %g W/m²", at)
 	}
 }
@@ -154,8 +154,8 @@ func TestEye_studies(t *testing.T) {
 	if big.Irradiance < 1630 || !big.Over || !big.BehindOver {
 		t.Errorf("a 75 mm piece: %+v", big)
 	}
-	at := must[float64](t)(SphereIrradiance(unit.Celsius(1200), 75*unit.Millimeter, big.LimitDistance))
-	if math.Abs(at-LongLimit) > 1e-6 {
+	at := must[float64](t)(sphereIrradiance(unit.Celsius(1200), 75*unit.Millimeter, big.LimitDistance))
+	if math.Abs(at-longLimit) > 1e-6 {
 		t.Errorf("at the limit distance: %g W/m²", at)
 	}
 	if lens := must[EyeReport](t)(Eye(unit.Celsius(1200), 75*unit.Millimeter, 300*unit.Millimeter, Lens{big.MaxTransmittance, bandHigh})); lens.BehindOver {
@@ -169,7 +169,7 @@ func TestEye_properties(t *testing.T) {
 		size := unit.Length(rapid.Float64Range(0.005, 0.2).Draw(t, "size"))
 		far := size * unit.Length(rapid.Float64Range(0.6, 50).Draw(t, "distance / size"))
 		e := func(c float64, size, far unit.Length) float64 {
-			x, err := SphereIrradiance(unit.Celsius(c), size, far)
+			x, err := sphereIrradiance(unit.Celsius(c), size, far)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -182,8 +182,8 @@ func TestEye_properties(t *testing.T) {
 		if r := e(c, size, 2*far) / base; math.Abs(r-0.25) > 1e-9 {
 			t.Fatalf("twice as far: %g of the irradiance", r)
 		}
-		if base > LongLimit {
-			d, limited, err := ShortLimitTime(base)
+		if base > longLimit {
+			d, limited, err := shortLimitTime(base)
 			if err != nil || !limited || d > 1000*time.Second {
 				t.Fatal(d, limited, err)
 			}
@@ -203,47 +203,47 @@ func TestRefusals(t *testing.T) {
 	bad := map[string]error{}
 	put := func(name string, err error) { bad[name] = err }
 	e1 := func(_ any, err error) error { return err }
-	put("eye inside", e1(SphereIrradiance(hot, ball, 25*unit.Millimeter)))
-	put("no distance", e1(SphereIrradiance(hot, ball, 0)))
-	put("size below zero", e1(SphereIrradiance(hot, -ball, 1)))
-	put("size NaN", e1(SphereIrradiance(hot, unit.Length(nan), 1)))
-	put("cold glass", e1(SphereIrradiance(unit.Celsius(20), ball, 1)))
-	put("no temperature", e1(SphereIrradiance(unit.Temp{}, ball, 1)))
-	put("fraction NaN", e1(BlackFraction(nan)))
-	put("fraction Inf", e1(BlackFraction(inf)))
-	put("band upside down", e1(BandFraction(hot, 3e-6, 0.78e-6)))
-	put("kiln distance", e1(OpeningIrradiance(unit.Celsius(560), 0.04, 0)))
-	put("irradiance NaN", e1(GreatestTransmittance(nan)))
+	put("eye inside", e1(sphereIrradiance(hot, ball, 25*unit.Millimeter)))
+	put("no distance", e1(sphereIrradiance(hot, ball, 0)))
+	put("size below zero", e1(sphereIrradiance(hot, -ball, 1)))
+	put("size NaN", e1(sphereIrradiance(hot, unit.Length(nan), 1)))
+	put("cold glass", e1(sphereIrradiance(unit.Celsius(20), ball, 1)))
+	put("no temperature", e1(sphereIrradiance(unit.Temp{}, ball, 1)))
+	put("fraction NaN", e1(blackFraction(nan)))
+	put("fraction Inf", e1(blackFraction(inf)))
+	put("band upside down", e1(bandFraction(hot, 3e-6, 0.78e-6)))
+	put("kiln distance", e1(openingIrradiance(unit.Celsius(560), 0.04, 0)))
+	put("irradiance NaN", e1(greatestTransmittance(nan)))
 	put("lens above one", e1(Eye(hot, ball, 1, Lens{1.5, bandHigh})))
-	put("hood V", e1(DallaValleFlow(-1, 0.3, 0.06)))
-	put("hood X", e1(FlangedFlow(0.5, 0, 0.06)))
-	put("hood A", e1(DallaValleFlow(0.5, 0.3, quantity.Area(inf))))
-	put("slot", e1(SlotFlow(0.5, 0.3, 0)))
-	put("booth", e1(BoothFlow(quantity.Speed(nan), 1)))
-	put("canopy", e1(CanopyFlow(0.5, 0.3, -2)))
-	put("table below", e1(WeldingHoodFlow(3*unit.Inch)))
-	put("table above", e1(WeldingHoodFlow(13*unit.Inch)))
-	put("inlet", e1(OpeningVelocity(1, 0)))
-	put("dilution", e1(DilutionFlow(1, 0, 1)))
-	put("mixing", e1(DilutionFlow(1, 0.1, 0.5)))
-	put("build-up", e1(BuildUp(1, 1, 0, time.Hour, 1)))
-	put("air changes", e1(AirChanges(1, quantity.Volume(nan))))
-	put("fuel", e1(CarbonDioxide(Propane, 0)))
-	put("unknown fuel", e1(CarbonDioxide(FuelGas{Name: "hydrogen"}, 1e-4)))
-	put("heat of methane", e1(TorchHeat(Methane, 1e-4)))
-	put("air rise", e1(AirRise(1000, 0)))
-	put("oxygen", e1(OxygenShare(0, 1e-3)))
+	put("hood V", e1(dallaValleFlow(-1, 0.3, 0.06)))
+	put("hood X", e1(flangedFlow(0.5, 0, 0.06)))
+	put("hood A", e1(dallaValleFlow(0.5, 0.3, quantity.Area(inf))))
+	put("slot", e1(slotFlow(0.5, 0.3, 0)))
+	put("booth", e1(boothFlow(quantity.Speed(nan), 1)))
+	put("canopy", e1(canopyFlow(0.5, 0.3, -2)))
+	put("table below", e1(weldingHoodFlow(3*unit.Inch)))
+	put("table above", e1(weldingHoodFlow(13*unit.Inch)))
+	put("inlet", e1(openingVelocity(1, 0)))
+	put("dilution", e1(dilutionFlow(1, 0, 1)))
+	put("mixing", e1(dilutionFlow(1, 0.1, 0.5)))
+	put("build-up", e1(buildUp(1, 1, 0, time.Hour, 1)))
+	put("air changes", e1(airChanges(1, quantity.Volume(nan))))
+	put("fuel", e1(carbonDioxide(propane, 0)))
+	put("unknown fuel", e1(carbonDioxide(fuelGas{Name: "hydrogen"}, 1e-4)))
+	put("heat of methane", e1(torchHeat(methane, 1e-4)))
+	put("air rise", e1(airRise(1000, 0)))
+	put("oxygen", e1(oxygenShare(0, 1e-3)))
 	put("current", e1(RatedCurrent(0, 240)))
 	put("noise", e1(NoiseTime(200)))
-	_, _, err := CircuitLoad(quantity.Current(nan))
+	_, _, err := circuitLoad(quantity.Current(nan))
 	put("breaker", err)
-	_, _, err = CircuitLoad(161)
+	_, _, err = circuitLoad(161)
 	put("breaker beyond", err)
-	_, _, err = EnrichmentTime(30, 0)
+	_, _, err = enrichmentTime(30, 0)
 	put("leak", err)
-	_, _, err = ExplosiveMass(Propane, 30, 21)
+	_, _, err = explosiveMass(propane, 30, 21)
 	put("explosive", err)
-	_, _, err = NeedsMechanical(30, 3, 0)
+	_, _, err = needsMechanical(30, 3, 0)
 	put("workers", err)
 	for name, err := range bad {
 		e, ok := err.(*InputError)
@@ -264,11 +264,11 @@ func TestBalances(t *testing.T) {
 	for range 200000 {
 		x += dt * (q*oxygenOutdoor + g - (q+g)*x) / v
 	}
-	if got := must[float64](t)(OxygenShare(quantity.Flow(q), quantity.Flow(g))); math.Abs(got-x) > 1e-9 {
+	if got := must[float64](t)(oxygenShare(quantity.Flow(q), quantity.Flow(g))); math.Abs(got-x) > 1e-9 {
 		t.Errorf("oxygen %g, balance %g", got, x)
 	}
-	still := must[float64](t)(BuildUp(1e-4, 0, 76, time.Hour, 1))
-	slow := must[float64](t)(BuildUp(1e-4, 1e-9, 76, time.Hour, 1))
+	still := must[float64](t)(buildUp(1e-4, 0, 76, time.Hour, 1))
+	slow := must[float64](t)(buildUp(1e-4, 1e-9, 76, time.Hour, 1))
 	if math.Abs(slow/still-1) > 1e-6 {
 		t.Errorf("no airflow %g, hardly any %g", still, slow)
 	}
@@ -277,11 +277,11 @@ func TestBalances(t *testing.T) {
 // forbidden are words that the product never prints: it cannot know.
 var forbidden = regexp.MustCompile(`(?i)\b(safe|safely|ok|okay|compliant|complies|approved|guaranteed?)\b`)
 
-// infraredLimit is the published curve itself, of which [ShortLimitTime] is the
+// infraredLimit is the published curve itself, of which [shortLimitTime] is the
 // inverse.
 func infraredLimit(look time.Duration) float64 {
 	if look > 1000*time.Second {
-		return LongLimit
+		return longLimit
 	}
 	return 18000 * math.Pow(look.Seconds(), -0.75)
 }

@@ -11,7 +11,7 @@ func refuseHood(v quantity.Speed, x unit.Length) error {
 		above("distance to the hood", float64(x), "m", 10))
 }
 
-// DallaValleFlow returns the airflow a plain opening needs to draw fume in
+// dallaValleFlow returns the airflow a plain opening needs to draw fume in
 // from a distance x in front of it.
 //
 // v is the air velocity wanted at x; opening is the area of the opening.
@@ -24,7 +24,7 @@ func refuseHood(v quantity.Speed, x unit.Length) error {
 // Source: acgih-iv, in two hygiene study texts [corroborated].
 //
 // Checked: testdata/cases/safety-hood.toml
-func DallaValleFlow(v quantity.Speed, x unit.Length, opening quantity.Area) (quantity.Flow, error) {
+func dallaValleFlow(v quantity.Speed, x unit.Length, opening quantity.Area) (quantity.Flow, error) {
 	if err := refuse(above("hood opening", float64(opening), "m²", 100)); err != nil {
 		return 0, err
 	}
@@ -34,22 +34,22 @@ func DallaValleFlow(v quantity.Speed, x unit.Length, opening quantity.Area) (qua
 	return quantity.Flow(float64(v) * (10*float64(x*x) + float64(opening))), nil
 }
 
-// FlangedFlow returns the airflow of an opening with a flange about as wide as
+// flangedFlow returns the airflow of an opening with a flange about as wide as
 // the square root of its area.
 //
 //	Q = 0.75 V (10 X² + A)
 //
-// Valid: as [DallaValleFlow].
+// Valid: as [dallaValleFlow].
 //
 // Source: acgih-iv, in two hygiene study texts [corroborated].
 //
 // Checked: testdata/cases/safety-hood.toml
-func FlangedFlow(v quantity.Speed, x unit.Length, opening quantity.Area) (quantity.Flow, error) {
-	q, err := DallaValleFlow(v, x, opening)
+func flangedFlow(v quantity.Speed, x unit.Length, opening quantity.Area) (quantity.Flow, error) {
+	q, err := dallaValleFlow(v, x, opening)
 	return 0.75 * q, err
 }
 
-// SlotFlow returns the airflow of a slot of a given length, no wider than a
+// slotFlow returns the airflow of a slot of a given length, no wider than a
 // fifth of it.
 //
 //	Q = 3.7 L V X
@@ -59,7 +59,7 @@ func FlangedFlow(v quantity.Speed, x unit.Length, opening quantity.Area) (quanti
 // Source: acgih-iv, in one hygiene study text [quoted].
 //
 // Checked: testdata/cases/safety-hood.toml
-func SlotFlow(v quantity.Speed, x, long unit.Length) (quantity.Flow, error) {
+func slotFlow(v quantity.Speed, x, long unit.Length) (quantity.Flow, error) {
 	if err := refuse(above("length of the slot", float64(long), "m", 10)); err != nil {
 		return 0, err
 	}
@@ -69,7 +69,7 @@ func SlotFlow(v quantity.Speed, x, long unit.Length) (quantity.Flow, error) {
 	return quantity.Flow(3.7 * float64(long*x) * float64(v)), nil
 }
 
-// BoothFlow returns the airflow of a booth or enclosure from the air velocity
+// boothFlow returns the airflow of a booth or enclosure from the air velocity
 // through its open face.
 //
 //	Q = V A
@@ -79,7 +79,7 @@ func SlotFlow(v quantity.Speed, x, long unit.Length) (quantity.Flow, error) {
 // Source: acgih-iv, in two hygiene study texts [corroborated].
 //
 // Checked: testdata/cases/safety-hood.toml
-func BoothFlow(v quantity.Speed, face quantity.Area) (quantity.Flow, error) {
+func boothFlow(v quantity.Speed, face quantity.Area) (quantity.Flow, error) {
 	err := refuse(
 		between("face velocity", float64(v), "m/s", 0.05, 20),
 		above("face of the booth", float64(face), "m²", 100))
@@ -89,7 +89,7 @@ func BoothFlow(v quantity.Speed, face quantity.Area) (quantity.Flow, error) {
 	return quantity.Flow(float64(v) * float64(face)), nil
 }
 
-// CanopyFlow returns the airflow of a hood hung over the work. Such a hood
+// canopyFlow returns the airflow of a hood hung over the work. Such a hood
 // mostly takes heat; it does little for the air that a seated person breathes.
 //
 // perimeter is that of the hood; height is from the work up to it.
@@ -104,7 +104,7 @@ func BoothFlow(v quantity.Speed, face quantity.Area) (quantity.Flow, error) {
 // Source: acgih-iv, in two independent texts [corroborated].
 //
 // Checked: testdata/cases/safety-hood.toml, testdata/cases/safety-canopy.toml
-func CanopyFlow(v quantity.Speed, height, perimeter unit.Length) (quantity.Flow, error) {
+func canopyFlow(v quantity.Speed, height, perimeter unit.Length) (quantity.Flow, error) {
 	err := refuse(
 		between("capture velocity", float64(v), "m/s", 0.05, 20),
 		above("height of the hood", float64(height), "m", 10),
@@ -135,14 +135,14 @@ var weldingHoods = []struct {
 	{12 * unit.Inch, quantity.CFM(600)},
 }
 
-// WeldingHoodFlow returns the airflow of the table for a hood at a distance.
+// weldingHoodFlow returns the airflow of the table for a hood at a distance.
 //
 // Valid: above 4 in, up to 12 in; *InputError outside, the table has no more.
 //
 // Source: osha-252, (c)(3)(i) [corroborated].
 //
 // Checked: testdata/cases/safety-hood.toml
-func WeldingHoodFlow(x unit.Length) (quantity.Flow, error) {
+func weldingHoodFlow(x unit.Length) (quantity.Flow, error) {
 	for _, row := range weldingHoods {
 		if x >= 4*unit.Inch && x <= row.to {
 			return row.flow, nil
@@ -151,7 +151,7 @@ func WeldingHoodFlow(x unit.Length) (quantity.Flow, error) {
 	return 0, &InputError{"distance to the hood", meters(x), "the table runs from %s to %s", []amount{meters(4 * unit.Inch), meters(12 * unit.Inch)}}
 }
 
-// NeedsMechanical reports whether the US welding rules would ask for
+// needsMechanical reports whether the US welding rules would ask for
 // mechanical ventilation in a room, and the airflow per worker if there is no
 // local exhaust.
 //
@@ -164,7 +164,7 @@ func WeldingHoodFlow(x unit.Length) (quantity.Flow, error) {
 // Source: osha-252, (c)(2)(i)-(ii) [verified].
 //
 // Checked: testdata/cases/safety-hood.toml
-func NeedsMechanical(room quantity.Volume, ceiling unit.Length, workers int) (bool, quantity.Flow, error) {
+func needsMechanical(room quantity.Volume, ceiling unit.Length, workers int) (bool, quantity.Flow, error) {
 	err := refuse(
 		between("room volume", float64(room), "m³", 1, 1e5),
 		between("ceiling", float64(ceiling), "m", 1, 100),

@@ -8,13 +8,13 @@ import (
 	"lehr/safety/quantity"
 )
 
-// LongLimit is the infrared irradiance at the eye [W/m²], 780 to 3000 nm, for
+// longLimit is the infrared irradiance at the eye [W/m²], 780 to 3000 nm, for
 // looking longer than 1000 s.
 //
 // Source: icnirp2013 [corroborated].
-const LongLimit = 100.0
+const longLimit = 100.0
 
-// SphereIrradiance returns an upper bound of the infrared irradiance [W/m²] from
+// sphereIrradiance returns an upper bound of the infrared irradiance [W/m²] from
 // 0.78 to 3.0 µm at an eye that faces a glowing ball of one temperature.
 //
 // fromCenter is measured from the middle of the ball, not from its surface.
@@ -31,7 +31,7 @@ const LongLimit = 100.0
 // is in figures_test.go]; band of the limit: icnirp2013 [corroborated].
 //
 // Checked: testdata/cases/safety-infrared.toml
-func SphereIrradiance(t unit.Temp, diameter, fromCenter unit.Length) (float64, error) {
+func sphereIrradiance(t unit.Temp, diameter, fromCenter unit.Length) (float64, error) {
 	err := refuse(
 		between("glass temperature", t.Celsius(), "°C", 100, 2000),
 		above("size of the piece", float64(diameter), "m", 1),
@@ -42,11 +42,11 @@ func SphereIrradiance(t unit.Temp, diameter, fromCenter unit.Length) (float64, e
 	if fromCenter <= diameter/2 {
 		return 0, &InputError{"eye distance", meters(fromCenter), "must be more than half the piece, %s", []amount{meters(diameter / 2)}}
 	}
-	share, err := BandFraction(t, bandLow, bandHigh)
+	share, err := bandFraction(t, bandLow, bandHigh)
 	if err != nil {
 		return 0, err
 	}
-	m, err := BlackExitance(t)
+	m, err := blackExitance(t)
 	if err != nil {
 		return 0, err
 	}
@@ -54,7 +54,7 @@ func SphereIrradiance(t unit.Temp, diameter, fromCenter unit.Length) (float64, e
 	return m * share * view * view, nil
 }
 
-// OpeningIrradiance returns an upper bound of the infrared irradiance [W/m²]
+// openingIrradiance returns an upper bound of the infrared irradiance [W/m²]
 // at an eye straight in front of an open kiln.
 //
 // opening is the area of the door or lid opening; distance runs from its plane.
@@ -69,7 +69,7 @@ func SphereIrradiance(t unit.Temp, diameter, fromCenter unit.Length) (float64, e
 // disc on its axis [derived; the integral is in figures_test.go].
 //
 // Checked: testdata/cases/safety-infrared.toml
-func OpeningIrradiance(t unit.Temp, opening quantity.Area, distance unit.Length) (float64, error) {
+func openingIrradiance(t unit.Temp, opening quantity.Area, distance unit.Length) (float64, error) {
 	err := refuse(
 		between("kiln temperature", t.Celsius(), "°C", 100, 2000),
 		above("kiln opening", float64(opening), "m²", 10),
@@ -77,11 +77,11 @@ func OpeningIrradiance(t unit.Temp, opening quantity.Area, distance unit.Length)
 	if err != nil {
 		return 0, err
 	}
-	share, err := BandFraction(t, bandLow, bandHigh)
+	share, err := bandFraction(t, bandLow, bandHigh)
 	if err != nil {
 		return 0, err
 	}
-	m, err := BlackExitance(t)
+	m, err := blackExitance(t)
 	if err != nil {
 		return 0, err
 	}
@@ -89,7 +89,7 @@ func OpeningIrradiance(t unit.Temp, opening quantity.Area, distance unit.Length)
 	return m * share * a2 / (a2 + float64(distance*distance)), nil
 }
 
-// ShortLimitTime returns how long it takes to reach the short-exposure curve
+// shortLimitTime returns how long it takes to reach the short-exposure curve
 // at a steady irradiance [W/m²]. It ranks exposures, worst first; it is
 // not a permission to look.
 //
@@ -107,18 +107,18 @@ func OpeningIrradiance(t unit.Temp, opening quantity.Area, distance unit.Length)
 // [derived].
 //
 // Checked: testdata/cases/safety-infrared.toml
-func ShortLimitTime(irradiance float64) (t time.Duration, limited bool, err error) {
+func shortLimitTime(irradiance float64) (t time.Duration, limited bool, err error) {
 	if err := refuse(between("irradiance", irradiance, "W/m²", 0, 1e6)); err != nil {
 		return 0, false, err
 	}
-	if irradiance <= LongLimit {
+	if irradiance <= longLimit {
 		return 0, false, nil
 	}
 	s := math.Min(math.Pow(18000/irradiance, 4./3), 1000)
 	return time.Duration(s * float64(time.Second)), true, nil
 }
 
-// GreatestTransmittance returns the most infrared a lens may pass so that the
+// greatestTransmittance returns the most infrared a lens may pass so that the
 // eye gets no more than the long limit; 1 when no lens is needed for that.
 //
 //	τ = 100 / E
@@ -128,28 +128,28 @@ func ShortLimitTime(irradiance float64) (t time.Duration, limited bool, err erro
 // Source: the limit of icnirp2013 divided by the irradiance [derived].
 //
 // Checked: testdata/cases/safety-infrared.toml
-func GreatestTransmittance(irradiance float64) (quantity.Fraction, error) {
+func greatestTransmittance(irradiance float64) (quantity.Fraction, error) {
 	if err := refuse(between("irradiance", irradiance, "W/m²", 0, 1e6)); err != nil {
 		return 0, err
 	}
-	if irradiance <= LongLimit {
+	if irradiance <= longLimit {
 		return 1, nil
 	}
-	return quantity.Fraction(LongLimit / irradiance), nil
+	return quantity.Fraction(longLimit / irradiance), nil
 }
 
-// LimitDistance returns how far from the middle of the ball the bare eye must
+// limitDistance returns how far from the middle of the ball the bare eye must
 // be for the figure to fall to the long limit.
 //
 //	d = R √(σ T⁴ F_band / 100)
 //
-// Never less than the radius. Valid and source: as [SphereIrradiance] [derived].
+// Never less than the radius. Valid and source: as [sphereIrradiance] [derived].
 //
 // Checked: testdata/cases/safety-infrared.toml
-func LimitDistance(t unit.Temp, diameter unit.Length) (unit.Length, error) {
-	e, err := SphereIrradiance(t, diameter, diameter) // at d = 2R
+func limitDistance(t unit.Temp, diameter unit.Length) (unit.Length, error) {
+	e, err := sphereIrradiance(t, diameter, diameter) // at d = 2R
 	if err != nil {
 		return 0, err
 	}
-	return max(diameter*unit.Length(math.Sqrt(e/LongLimit)), diameter/2), nil
+	return max(diameter*unit.Length(math.Sqrt(e/longLimit)), diameter/2), nil
 }

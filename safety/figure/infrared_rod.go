@@ -6,7 +6,7 @@ import (
 	"lehr/glass/unit"
 )
 
-// RodIrradiance returns an upper bound of the infrared irradiance [W/m²] from
+// rodIrradiance returns an upper bound of the infrared irradiance [W/m²] from
 // 0.78 to 3.0 µm at an eye near a glowing rod or tube of one temperature,
 // however the rod is turned.
 //
@@ -17,19 +17,19 @@ import (
 // The rod lies within a chain of n balls on its axis, at cᵢ, of radius
 // r² = R² + (L/2n)², n the whole number next above L/2R, and within one ball of
 // radius ρ² = R² + (L/2)². What is seen of the rod is within what is seen of
-// the balls, and a ball gives (r/d)² at most, see [SphereIrradiance]. Of two
+// the balls, and a ball gives (r/d)² at most, see [sphereIrradiance]. Of two
 // balls at ±c the sum is largest when the rod points at the eye, which the
 // first term assumes. From far away it is at most 2.2 times what the side of a
 // long rod gives, and at its own length away up to 3 times; nearer, more.
 //
-// Valid: as [SphereIrradiance], length up to 2 m, the eye outside the balls of
+// Valid: as [sphereIrradiance], length up to 2 m, the eye outside the balls of
 // the chain, whichever way the rod points.
 //
 // Source: view factor of a sphere, summed [derived; compared with the integral
 // over the rod in figures_test.go].
 //
 // Checked: TestRodIrradiance_integral
-func RodIrradiance(t unit.Temp, diameter, length, fromMiddle unit.Length) (float64, error) {
+func rodIrradiance(t unit.Temp, diameter, length, fromMiddle unit.Length) (float64, error) {
 	if err := refuse(
 		above("diameter of the rod", float64(diameter), "m", 1),
 		above("length of the rod", float64(length), "m", 2),
@@ -40,7 +40,7 @@ func RodIrradiance(t unit.Temp, diameter, length, fromMiddle unit.Length) (float
 	if err != nil {
 		return 0, err
 	}
-	one, err := SphereIrradiance(t, 1, 1) // view 1/4
+	one, err := sphereIrradiance(t, 1, 1) // view 1/4
 	return 4 * one * view, err
 }
 
@@ -67,7 +67,7 @@ func rodView(diameter, length, fromMiddle unit.Length) (float64, error) {
 // rodLimitDistance returns how far from the middle of the rod the bound falls
 // to the long limit.
 func rodLimitDistance(t unit.Temp, diameter, length unit.Length) (unit.Length, error) {
-	one, err := SphereIrradiance(t, 1, 1)
+	one, err := sphereIrradiance(t, 1, 1)
 	if err != nil {
 		return 0, err
 	}
@@ -75,7 +75,7 @@ func rodLimitDistance(t unit.Temp, diameter, length unit.Length) (unit.Length, e
 	for range 60 {
 		d := (near + far) / 2
 		view, err := rodView(diameter, length, unit.Length(d))
-		if err != nil || 4*one*view > LongLimit {
+		if err != nil || 4*one*view > longLimit {
 			near = d
 		} else {
 			far = d
@@ -87,9 +87,9 @@ func rodLimitDistance(t unit.Temp, diameter, length unit.Length) (unit.Length, e
 // EyeAtRod returns the figures for a hot rod or tube, seen from a distance that
 // is measured from the middle of its hot length.
 //
-// Errors: as [RodIrradiance], and *[InputError] for a lens below 0 or above 1.
+// Errors: as [rodIrradiance], and *[InputError] for a lens below 0 or above 1.
 func EyeAtRod(glass unit.Temp, diameter, length, fromMiddle unit.Length, lens Lens) (EyeReport, error) {
-	e, err := RodIrradiance(glass, diameter, length, fromMiddle)
+	e, err := rodIrradiance(glass, diameter, length, fromMiddle)
 	if err != nil {
 		return EyeReport{}, err
 	}

@@ -16,7 +16,7 @@ const oxygenLimit = 0.235
 // oxygenOutdoor is what the balances below take for clean air.
 const oxygenOutdoor = 0.209
 
-// EnrichmentTime returns how long a leak of oxygen takes to bring a closed,
+// enrichmentTime returns how long a leak of oxygen takes to bring a closed,
 // well-mixed room to 23.5 %, and how much oxygen that is.
 //
 //	v = V ln((1 − 0.209)/(1 − 0.235)),  t = v / g
@@ -26,7 +26,7 @@ const oxygenOutdoor = 0.209
 // Source: mass balance [derived]; the limit: osha-146 [corroborated].
 //
 // Checked: testdata/cases/safety-oxygen.toml
-func EnrichmentTime(room quantity.Volume, leak quantity.Flow) (time.Duration, quantity.Volume, error) {
+func enrichmentTime(room quantity.Volume, leak quantity.Flow) (time.Duration, quantity.Volume, error) {
 	err := refuse(
 		between("room volume", float64(room), "m³", 1, 1e5),
 		between("oxygen leak", float64(leak), "m³/s", 1e-8, 1))
@@ -41,7 +41,7 @@ func EnrichmentTime(room quantity.Volume, leak quantity.Flow) (time.Duration, qu
 	return seconds(s), quantity.Volume(v), nil
 }
 
-// OxygenShare returns the oxygen content (fraction by volume) that a steady
+// oxygenShare returns the oxygen content (fraction by volume) that a steady
 // leak keeps up in a room with a steady supply of fresh air.
 //
 //	x = (0.209 Q + g) / (Q + g)
@@ -51,7 +51,7 @@ func EnrichmentTime(room quantity.Volume, leak quantity.Flow) (time.Duration, qu
 // Source: mass balance [derived; see figures_test.go].
 //
 // Checked: testdata/cases/safety-oxygen.toml
-func OxygenShare(fresh, leak quantity.Flow) (float64, error) {
+func oxygenShare(fresh, leak quantity.Flow) (float64, error) {
 	err := refuse(above("airflow", float64(fresh), "m³/s", 100), between("oxygen leak", float64(leak), "m³/s", 0, 1))
 	if err != nil {
 		return 0, err

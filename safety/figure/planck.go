@@ -20,7 +20,7 @@ const (
 	bandHigh = 3.0e-6  // [m]
 )
 
-// BlackFraction returns the share of a black body's radiation that lies below
+// blackFraction returns the share of a black body's radiation that lies below
 // a wavelength, as a function of wavelength times temperature [m·K].
 //
 //	F(λT) = 15/π⁴ Σ e^(−n x) (x³/n + 3x²/n² + 6x/n³ + 6/n⁴),  x = c₂/(λT)
@@ -32,7 +32,7 @@ const (
 // the series follows from Planck's law [derived; see figures_test.go].
 //
 // Checked: testdata/cases/safety-planck.toml
-func BlackFraction(lambdaT float64) (float64, error) {
+func blackFraction(lambdaT float64) (float64, error) {
 	if err := refuse(between("wavelength times temperature", lambdaT, "m·K", 1e-4, 1)); err != nil {
 		return 0, err
 	}
@@ -49,17 +49,17 @@ func BlackFraction(lambdaT float64) (float64, error) {
 	return 15 / math.Pow(math.Pi, 4) * sum, nil
 }
 
-// BandFraction returns the share of a black body's radiation between two
+// bandFraction returns the share of a black body's radiation between two
 // wavelengths [m] at temperature t.
 //
 //	F_band = F(λ₂T) − F(λ₁T)
 //
 // Valid: 0 °C to 3000 °C, 0.3 µm to 300 µm.
 //
-// Source: as [BlackFraction].
+// Source: as [blackFraction].
 //
 // Checked: testdata/cases/safety-infrared.toml
-func BandFraction(t unit.Temp, from, to float64) (float64, error) {
+func bandFraction(t unit.Temp, from, to float64) (float64, error) {
 	err := refuse(
 		between("temperature", t.Kelvin(), "K", 273, 3300),
 		between("shorter wavelength", from, "m", 0.3e-6, 300e-6),
@@ -72,19 +72,19 @@ func BandFraction(t unit.Temp, from, to float64) (float64, error) {
 	}
 	low, high := 0.0, 0.0
 	if x := from * t.Kelvin(); x >= 1e-4 { // below, the share is under 1e-50
-		if low, err = BlackFraction(x); err != nil {
+		if low, err = blackFraction(x); err != nil {
 			return 0, err
 		}
 	}
 	if x := to * t.Kelvin(); x >= 1e-4 {
-		if high, err = BlackFraction(x); err != nil {
+		if high, err = blackFraction(x); err != nil {
 			return 0, err
 		}
 	}
 	return high - low, nil
 }
 
-// BlackExitance returns what a black body gives off in all directions [W/m²].
+// blackExitance returns what a black body gives off in all directions [W/m²].
 //
 //	M = σ T⁴
 //
@@ -93,7 +93,7 @@ func BandFraction(t unit.Temp, from, to float64) (float64, error) {
 // Source: Stefan-Boltzmann law [derived from Planck's law; see figures_test.go].
 //
 // Checked: testdata/cases/safety-infrared.toml
-func BlackExitance(t unit.Temp) (float64, error) {
+func blackExitance(t unit.Temp) (float64, error) {
 	if err := refuse(between("temperature", t.Kelvin(), "K", 273, 3300)); err != nil {
 		return 0, err
 	}

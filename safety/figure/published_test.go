@@ -46,127 +46,127 @@ func hoodInputs(in values) (v quantity.Speed, x unit.Length, a quantity.Area) {
 
 func TestPublished(t *testing.T) {
 	casetest.Run(t, "figure", map[string]casetest.Compute{
-		"BlackFraction": func(t testing.TB, in values) values {
-			return values{"F": must[float64](t)(BlackFraction(in.Float("lambdaT_um_K") * 1e-6))}
+		"blackFraction": func(t testing.TB, in values) values {
+			return values{"F": must[float64](t)(blackFraction(in.Float("lambdaT_um_K") * 1e-6))}
 		},
-		"BandFraction": func(t testing.TB, in values) values {
+		"bandFraction": func(t testing.TB, in values) values {
 			at := unit.Celsius(in.Float("temp_C"))
-			m, f := must[float64](t)(BlackExitance(at)), must[float64](t)(BandFraction(at, bandLow, bandHigh))
+			m, f := must[float64](t)(blackExitance(at)), must[float64](t)(bandFraction(at, bandLow, bandHigh))
 			return values{"sigmaT4_W_m2": m, "F_band": f, "M_band_W_m2": m * f}
 		},
-		"InfraredLimit": func(t testing.TB, in values) values {
+		"infraredLimit": func(t testing.TB, in values) values {
 			return values{"E_lim_W_m2": infraredLimit(time.Duration(in.Float("t_s") * 1e9))}
 		},
-		"ShortLimitTime": func(t testing.TB, in values) values {
-			d, limited, err := ShortLimitTime(in.Float("E_W_m2"))
+		"shortLimitTime": func(t testing.TB, in values) values {
+			d, limited, err := shortLimitTime(in.Float("E_W_m2"))
 			if err != nil {
 				t.Fatal(err)
 			}
 			return values{"t_allow_s": d.Seconds(), "limited": oneIf(limited)}
 		},
-		"SphereIrradiance": func(t testing.TB, in values) values {
+		"sphereIrradiance": func(t testing.TB, in values) values {
 			at, d, eps := unit.Celsius(in.Float("temp_C")), mm(in, "diameter_mm"), in.Float("emissivity") // we take 1
-			e := eps * must[float64](t)(SphereIrradiance(at, d, mm(in, "distance_mm")))
+			e := eps * must[float64](t)(sphereIrradiance(at, d, mm(in, "distance_mm")))
 			return values{
-				"band_fraction":             must[float64](t)(BandFraction(at, bandLow, bandHigh)),
+				"band_fraction":             must[float64](t)(bandFraction(at, bandLow, bandHigh)),
 				"E_W_m2":                    e,
-				"ratio_to_100":              e / LongLimit,
-				"distance_for_100_mm":       must[unit.Length](t)(LimitDistance(at, d)).Millimeters() * math.Sqrt(eps),
-				"filter_tau_needed_for_100": float64(must[quantity.Fraction](t)(GreatestTransmittance(e))),
+				"ratio_to_100":              e / longLimit,
+				"distance_for_100_mm":       must[unit.Length](t)(limitDistance(at, d)).Millimeters() * math.Sqrt(eps),
+				"filter_tau_needed_for_100": float64(must[quantity.Fraction](t)(greatestTransmittance(e))),
 			}
 		},
-		"OpeningIrradiance": func(t testing.TB, in values) values {
+		"openingIrradiance": func(t testing.TB, in values) values {
 			o := in.Floats("opening_mm")
-			return values{"E_W_m2": must[float64](t)(OpeningIrradiance(unit.Celsius(in.Float("temp_C")), quantity.Area(o[0]*o[1]*1e-6), mm(in, "distance_mm")))}
+			return values{"E_W_m2": must[float64](t)(openingIrradiance(unit.Celsius(in.Float("temp_C")), quantity.Area(o[0]*o[1]*1e-6), mm(in, "distance_mm")))}
 		},
-		"DallaValleFlow": func(t testing.TB, in values) values {
-			return flow(must[quantity.Flow](t)(DallaValleFlow(hoodInputs(in))))
+		"dallaValleFlow": func(t testing.TB, in values) values {
+			return flow(must[quantity.Flow](t)(dallaValleFlow(hoodInputs(in))))
 		},
-		"FlangedFlow": func(t testing.TB, in values) values { return flow(must[quantity.Flow](t)(FlangedFlow(hoodInputs(in)))) },
-		"SlotFlow": func(t testing.TB, in values) values {
+		"flangedFlow": func(t testing.TB, in values) values { return flow(must[quantity.Flow](t)(flangedFlow(hoodInputs(in)))) },
+		"slotFlow": func(t testing.TB, in values) values {
 			v, x, _ := hoodInputs(in)
-			return flow(must[quantity.Flow](t)(SlotFlow(v, x, quantity.Feet(in.Float("L_ft")))))
+			return flow(must[quantity.Flow](t)(slotFlow(v, x, quantity.Feet(in.Float("L_ft")))))
 		},
-		"BoothFlow": func(t testing.TB, in values) values {
+		"boothFlow": func(t testing.TB, in values) values {
 			v, _, a := hoodInputs(in)
-			return flow(must[quantity.Flow](t)(BoothFlow(v, a)))
+			return flow(must[quantity.Flow](t)(boothFlow(v, a)))
 		},
-		"CanopyFlow": func(t testing.TB, in values) values {
+		"canopyFlow": func(t testing.TB, in values) values {
 			v, _, _ := hoodInputs(in)
-			return flow(must[quantity.Flow](t)(CanopyFlow(v, quantity.Feet(in.Float("H_ft")), quantity.Feet(in.Float("P_ft")))))
+			return flow(must[quantity.Flow](t)(canopyFlow(v, quantity.Feet(in.Float("H_ft")), quantity.Feet(in.Float("P_ft")))))
 		},
-		"WeldingHoodFlow": func(t testing.TB, in values) values {
+		"weldingHoodFlow": func(t testing.TB, in values) values {
 			zone := in.Floats("zone_in")
 			middle := unit.Length(zone[0]+zone[1]) / 2 * unit.Inch
-			q := must[quantity.Flow](t)(WeldingHoodFlow(middle)).CFM()
+			q := must[quantity.Flow](t)(weldingHoodFlow(middle)).CFM()
 			return values{"Q_cfm_table": q, "Q_cfm_2piX2V": q}
 		},
-		"NeedsMechanical": func(t testing.TB, in values) values {
+		"needsMechanical": func(t testing.TB, in values) values {
 			room := quantity.CubicFeet(in.Float("L_ft") * in.Float("W_ft") * in.Float("H_ft"))
-			need, q, err := NeedsMechanical(room, quantity.Feet(in.Float("H_ft")), int(in.Float("workers")))
+			need, q, err := needsMechanical(room, quantity.Feet(in.Float("H_ft")), int(in.Float("workers")))
 			if err != nil {
 				t.Fatal(err)
 			}
 			return values{"volume_ft3": float64(room / quantity.CubicFeet(1)), "mechanical_needed": oneIf(need), "general_cfm": q.CFM()}
 		},
-		"OpeningVelocity": func(t testing.TB, in values) values {
-			return values{"V_fpm": float64(must[quantity.Speed](t)(OpeningVelocity(quantity.CFM(in.Float("Q_cfm")), squareFeet(in.Float("A_ft2")))) / quantity.FeetPerMinute(1))}
+		"openingVelocity": func(t testing.TB, in values) values {
+			return values{"V_fpm": float64(must[quantity.Speed](t)(openingVelocity(quantity.CFM(in.Float("Q_cfm")), squareFeet(in.Float("A_ft2")))) / quantity.FeetPerMinute(1))}
 		},
-		"DilutionFlow": func(t testing.TB, in values) values {
-			return flow(must[quantity.Flow](t)(DilutionFlow(quantity.CFM(in.Float("G_cfm")), in.Float("C_fraction"), in.Float("K"))))
+		"dilutionFlow": func(t testing.TB, in values) values {
+			return flow(must[quantity.Flow](t)(dilutionFlow(quantity.CFM(in.Float("G_cfm")), in.Float("C_fraction"), in.Float("K"))))
 		},
-		"AirChanges": func(t testing.TB, in values) values {
-			return values{"ACH": must[float64](t)(AirChanges(quantity.CFM(in.Float("Q_cfm")), quantity.CubicFeet(in.Float("V_ft3"))))}
+		"airChanges": func(t testing.TB, in values) values {
+			return values{"ACH": must[float64](t)(airChanges(quantity.CFM(in.Float("Q_cfm")), quantity.CubicFeet(in.Float("V_ft3"))))}
 		},
-		"BuildUp": func(t testing.TB, in values) values {
-			c := must[float64](t)(BuildUp(quantity.Flow(in.Float("G_m3_h")/3600), quantity.Flow(in.Float("Q_m3_h")/3600), quantity.Volume(in.Float("V_m3")),
+		"buildUp": func(t testing.TB, in values) values {
+			c := must[float64](t)(buildUp(quantity.Flow(in.Float("G_m3_h")/3600), quantity.Flow(in.Float("Q_m3_h")/3600), quantity.Volume(in.Float("V_m3")),
 				time.Duration(in.Float("t_h")*float64(time.Hour)), in.Float("K")))
 			return values{"C_rise_ppm": c * 1e6}
 		},
-		"Burn": func(t testing.TB, in values) values {
-			g, ok := Fuel(in.Text("fuel"))
+		"burn": func(t testing.TB, in values) values {
+			g, ok := fuelOf(in.Text("fuel"))
 			if !ok {
 				t.Fatal("no such fuel")
 			}
-			b := Burn(g)
+			b := burn(g)
 			return values{"CO2_kg": b.CO2, "H2O_kg": b.H2O, "O2_kg": b.O2, "air_vol_per_vol": b.AirVolume, "O2_vol_per_vol": b.OxygenVolume, "CO2_vol_per_vol": b.CO2Volume}
 		},
-		"CarbonDioxideFloor": func(t testing.TB, in values) values {
+		"carbonDioxideFloor": func(t testing.TB, in values) values {
 			fuel := quantity.KilogramsPerHour(in.Float("propane_kg_h"))
-			g := must[quantity.Flow](t)(CarbonDioxide(Propane, fuel))
-			q := must[quantity.Flow](t)(DilutionFlow(g, co2Limit-co2Outdoor, in.Float("K")))
+			g := must[quantity.Flow](t)(carbonDioxide(propane, fuel))
+			q := must[quantity.Flow](t)(dilutionFlow(g, co2Limit-co2Outdoor, in.Float("K")))
 			return values{"G_CO2_m3_h": g.CubicMetersPerHour(), "Q_m3_h": q.CubicMetersPerHour()}
 		},
-		"AirRise": func(t testing.TB, in values) values {
-			p := must[unit.Power](t)(TorchHeat(Propane, quantity.KilogramsPerHour(in.Float("propane_kg_h"))))
-			return values{"P_kW": p.Watts() / 1000, "dT_K": must[float64](t)(AirRise(p, quantity.Flow(in.Float("Q_m3_h")/3600)))}
+		"airRise": func(t testing.TB, in values) values {
+			p := must[unit.Power](t)(torchHeat(propane, quantity.KilogramsPerHour(in.Float("propane_kg_h"))))
+			return values{"P_kW": p.Watts() / 1000, "dT_K": must[float64](t)(airRise(p, quantity.Flow(in.Float("Q_m3_h")/3600)))}
 		},
-		"ExplosiveMass": func(t testing.TB, in values) values {
-			kg, v, err := ExplosiveMass(Propane, quantity.Volume(in.Float("V_m3")), in.Float("LEL"))
+		"explosiveMass": func(t testing.TB, in values) values {
+			kg, v, err := explosiveMass(propane, quantity.Volume(in.Float("V_m3")), in.Float("LEL"))
 			if err != nil {
 				t.Fatal(err)
 			}
 			return values{"V_gas_m3": float64(v), "m_kg": kg}
 		},
-		"EnrichmentTime": func(t testing.TB, in values) values {
-			d, v, err := EnrichmentTime(quantity.Volume(in.Float("V_m3")), quantity.Flow(in.Float("leak_L_min")/60000))
+		"enrichmentTime": func(t testing.TB, in values) values {
+			d, v, err := enrichmentTime(quantity.Volume(in.Float("V_m3")), quantity.Flow(in.Float("leak_L_min")/60000))
 			if err != nil {
 				t.Fatal(err)
 			}
 			return values{"V_leak_m3": float64(v), "t_min": d.Minutes()}
 		},
-		"OxygenShare": func(t testing.TB, in values) values {
-			return values{"x_percent": 100 * must[float64](t)(OxygenShare(quantity.Flow(in.Float("Q_m3_h")/3600), quantity.Flow(in.Float("g_L_min")/60000)))}
+		"oxygenShare": func(t testing.TB, in values) values {
+			return values{"x_percent": 100 * must[float64](t)(oxygenShare(quantity.Flow(in.Float("Q_m3_h")/3600), quantity.Flow(in.Float("g_L_min")/60000)))}
 		},
-		"CircuitLoad": func(t testing.TB, in values) values {
+		"circuitLoad": func(t testing.TB, in values) values {
 			i := must[quantity.Current](t)(RatedCurrent(unit.Power(in.Float("P_W")), quantity.Voltage(in.Float("V_V"))))
-			least, breaker, err := CircuitLoad(i)
+			least, breaker, err := circuitLoad(i)
 			if err != nil {
 				t.Fatal(err)
 			}
 			return values{"I_A": float64(i), "min_A": float64(least), "next_standard_A": float64(breaker)}
 		},
-		"NoiseTime": func(t testing.TB, in values) values {
+		"noiseTime": func(t testing.TB, in values) values {
 			return values{"T_h": must[time.Duration](t)(NoiseTime(quantity.Level(in.Float("L_dBA")))).Hours()}
 		},
 	})

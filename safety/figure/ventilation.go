@@ -135,15 +135,15 @@ func hoodFigures(q AirQuestion, r *AirReport) error {
 		flow                      func() (quantity.Flow, error)
 	}{
 		{"booth", "booth, this face", "Q = V A", "the work stands inside it", source.Corroborated,
-			func() (quantity.Flow, error) { return BoothFlow(q.Capture, q.Opening) }},
+			func() (quantity.Flow, error) { return boothFlow(q.Capture, q.Opening) }},
 		{"flanged", "flanged opening", "Q = 0.75 V (10 X² + A)", far, source.Corroborated,
-			func() (quantity.Flow, error) { return FlangedFlow(q.Capture, q.Distance, q.Opening) }},
+			func() (quantity.Flow, error) { return flangedFlow(q.Capture, q.Distance, q.Opening) }},
 		{"plain", "plain opening", "Q = V (10 X² + A)", far, source.Corroborated,
-			func() (quantity.Flow, error) { return DallaValleFlow(q.Capture, q.Distance, q.Opening) }},
+			func() (quantity.Flow, error) { return dallaValleFlow(q.Capture, q.Distance, q.Opening) }},
 		{"slot", "slot, no wider than a fifth of its length", "Q = 3.7 L V X", "coefficient read in one text only", source.Quoted,
-			func() (quantity.Flow, error) { return SlotFlow(q.Capture, q.Distance, q.Slot) }},
+			func() (quantity.Flow, error) { return slotFlow(q.Capture, q.Distance, q.Slot) }},
 		{"canopy", "overhead canopy", "Q = 1.4 P H V", "takes heat, but does little for the air you breathe", source.Corroborated,
-			func() (quantity.Flow, error) { return CanopyFlow(q.Capture, q.Distance, q.CanopyPerimeter) }},
+			func() (quantity.Flow, error) { return canopyFlow(q.Capture, q.Distance, q.CanopyPerimeter) }},
 	} {
 		flow, err := h.flow()
 		if err != nil {
@@ -154,7 +154,7 @@ func hoodFigures(q AirQuestion, r *AirReport) error {
 			r.passed("hood", "exhaust, for a "+q.Vent+" hood at this distance", air(q.Exhaust), air(flow))
 		}
 	}
-	if table, err := WeldingHoodFlow(q.Distance); err == nil {
+	if table, err := weldingHoodFlow(q.Distance); err == nil {
 		r.Hoods = append(r.Hoods, AirFigure{What: "welding table, flanged opening 3 in (76 mm) wide", Amount: air(table), Status: source.Corroborated,
 			Note: "US rule for metal, read across; air at 100 ft/min (0.5 m/s)", Sources: source.Of("osha-252")})
 	}
@@ -175,7 +175,7 @@ func IsHood(vent string) (is, known bool) {
 
 func roomFigures(q AirQuestion, r *AirReport) error {
 	if q.Room > 0 && q.Ceiling > 0 {
-		need, flow, err := NeedsMechanical(q.Room, q.Ceiling, q.Workers)
+		need, flow, err := needsMechanical(q.Room, q.Ceiling, q.Workers)
 		if err != nil {
 			return err
 		}
@@ -194,7 +194,7 @@ func roomFigures(q AirQuestion, r *AirReport) error {
 	}
 	r.Room = append(r.Room, AirFigure{What: "make-up air that must come in", Amount: air(q.Exhaust), Status: source.Derived, Note: "as much as the exhaust takes out"})
 	if q.Inlet > 0 {
-		v, err := OpeningVelocity(q.Exhaust, q.Inlet)
+		v, err := openingVelocity(q.Exhaust, q.Inlet)
 		if err != nil {
 			return err
 		}
@@ -203,7 +203,7 @@ func roomFigures(q AirQuestion, r *AirReport) error {
 		r.leaveOut("air velocity through the inlet needs inlet")
 	}
 	if q.Room > 0 {
-		ach, err := AirChanges(q.Exhaust, q.Room)
+		ach, err := airChanges(q.Exhaust, q.Room)
 		if err != nil {
 			return err
 		}
@@ -216,27 +216,27 @@ func torchFigures(q AirQuestion, r *AirReport) error {
 	if q.FuelFlow == 0 || q.Fuel == "" {
 		return r.leaveOut("gases and heat of the torch need fuel and fuel_flow")
 	}
-	gas, ok := Fuel(q.Fuel)
+	gas, ok := fuelOf(q.Fuel)
 	if !ok {
 		return r.leaveOut("gases and heat of the torch are computed for propane and natural gas only")
 	}
 	fuel := q.FuelFlow * quantity.GasFlow(q.Workers)
-	co2, err := CarbonDioxide(gas, fuel)
+	co2, err := carbonDioxide(gas, fuel)
 	if err != nil {
 		return err
 	}
-	floor, err := DilutionFlow(co2, co2Limit-co2Outdoor, 1)
+	floor, err := dilutionFlow(co2, co2Limit-co2Outdoor, 1)
 	if err != nil {
 		return err
 	}
-	o2, err := OxygenUse(gas, fuel)
+	o2, err := oxygenUse(gas, fuel)
 	if err != nil {
 		return err
 	}
 	r.Torch = append(r.Torch,
 		AirFigure{What: "carbon dioxide made", Amount: air(co2), Status: source.Derived},
 		AirFigure{What: "oxygen burned", Amount: air(o2), Status: source.Derived, Note: "by the torch's own supply first, the rest from the room"},
-		AirFigure{What: "water made", Amount: Amount{Number: Burn(gas).H2O * fuel.KilogramsPerHour(), Unit: "kg/h"}, Status: source.Derived},
+		AirFigure{What: "water made", Amount: Amount{Number: burn(gas).H2O * fuel.KilogramsPerHour(), Unit: "kg/h"}, Status: source.Derived},
 		AirFigure{What: "fresh air below which CO2 alone passes 5000 ppm", Formula: "Q = G / (5000 − 420) ppm", Amount: air(floor), Status: source.Verified,
 			Note: "a floor, not a size: CO and nitrogen dioxide come first", Sources: source.Of("osha-1000")})
 	r.Assumed = append(r.Assumed, "complete combustion, gases at 25 °C, well-mixed room air; carbon monoxide and nitrogen dioxide must be measured")
@@ -252,16 +252,16 @@ func torchFigures(q AirQuestion, r *AirReport) error {
 	if err := roomGases(q, r, gas, co2); err != nil {
 		return err
 	}
-	return torchHeat(q, r, gas, fuel)
+	return heatFigures(q, r, gas, fuel)
 }
 
 // roomGases is what the torch's carbon dioxide, and a leak of its fuel, do to
 // the room.
-func roomGases(q AirQuestion, r *AirReport, gas FuelGas, co2 quantity.Flow) error {
+func roomGases(q AirQuestion, r *AirReport, gas fuelGas, co2 quantity.Flow) error {
 	if q.Room == 0 {
 		return nil
 	}
-	rise, err := BuildUp(co2, q.Exhaust, q.Room, q.Session, 1)
+	rise, err := buildUp(co2, q.Exhaust, q.Room, q.Session, 1)
 	if err != nil {
 		return err
 	}
@@ -278,7 +278,7 @@ func roomGases(q AirQuestion, r *AirReport, gas FuelGas, co2 quantity.Flow) erro
 	if gas.lower == 0 {
 		return nil
 	}
-	kg, _, err := ExplosiveMass(gas, q.Room, gas.lower)
+	kg, _, err := explosiveMass(gas, q.Room, gas.lower)
 	if err != nil {
 		return err
 	}
@@ -287,11 +287,11 @@ func roomGases(q AirQuestion, r *AirReport, gas FuelGas, co2 quantity.Flow) erro
 	return nil
 }
 
-func torchHeat(q AirQuestion, r *AirReport, gas FuelGas, fuel quantity.GasFlow) error {
+func heatFigures(q AirQuestion, r *AirReport, gas fuelGas, fuel quantity.GasFlow) error {
 	if gas.Heat == 0 {
 		return r.leaveOut("heat of the torch is computed for propane only")
 	}
-	heat, err := TorchHeat(gas, fuel)
+	heat, err := torchHeat(gas, fuel)
 	if err != nil {
 		return err
 	}
@@ -299,7 +299,7 @@ func torchHeat(q AirQuestion, r *AirReport, gas FuelGas, fuel quantity.GasFlow) 
 	if q.Exhaust == 0 {
 		return nil
 	}
-	rise, err := AirRise(heat, q.Exhaust)
+	rise, err := airRise(heat, q.Exhaust)
 	if err != nil {
 		return err
 	}
@@ -312,7 +312,7 @@ func oxygenFigures(q AirQuestion, r *AirReport) error {
 	if q.OxygenFlow == 0 || q.Room == 0 {
 		return nil
 	}
-	t, _, err := EnrichmentTime(q.Room, q.OxygenFlow)
+	t, _, err := enrichmentTime(q.Room, q.OxygenFlow)
 	if err != nil {
 		return err
 	}
@@ -321,7 +321,7 @@ func oxygenFigures(q AirQuestion, r *AirReport) error {
 	if q.Exhaust == 0 {
 		return nil
 	}
-	share, err := OxygenShare(q.Exhaust, q.OxygenFlow)
+	share, err := oxygenShare(q.Exhaust, q.OxygenFlow)
 	if err != nil {
 		return err
 	}
