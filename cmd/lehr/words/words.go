@@ -7,8 +7,6 @@ package words
 
 import (
 	"fmt"
-	"math"
-	"strconv"
 	"strings"
 	"time"
 
@@ -111,16 +109,6 @@ func (w Words) stress(s unit.Stress) string   { return s.Text(w.sys) }
 func (w Words) length(l unit.Length) string   { return l.Text(w.sys) }
 func (w Words) of(s, most unit.Stress) string { return w.stress(s) + " of " + w.stress(most) }
 func duration(d time.Duration) string         { return unit.FormatDuration(d) }
-func percent(share float64, places int) string {
-	return trimmed(math.Floor(share*math.Pow10(places+2))/math.Pow10(places), places) + " %"
-}
-func trimmed(x float64, places int) string {
-	s := strconv.FormatFloat(x, 'f', places, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	return s
-}
 
 // Place says where in a piece something is.
 func Place(p verify.Place) string {
