@@ -17,6 +17,10 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"lehr/anneal/rule"
+	"lehr/anneal/spread"
+	"lehr/glass"
 )
 
 const rootDir = "../.."
@@ -129,6 +133,26 @@ func TestFormatted(t *testing.T) {
 			t.Errorf("%s: %d lines, split it", path, n)
 		}
 	})
+}
+
+// TestMemory_isNeverAlone: no rule and no limit rests on memory alone, and what
+// every computed surface rests on does not either.
+func TestMemory_isNeverAlone(t *testing.T) {
+	for _, r := range rule.All() {
+		if r.Status == "memory" && r.Support == "" {
+			t.Errorf("rule %s rests on memory alone", r.Name)
+		}
+	}
+	for _, g := range glass.Builtin() {
+		if g.Emissivity.Status == glass.Memory {
+			t.Errorf("%s: emissivity %s rests on memory alone", g.Name, g.Emissivity.Text)
+		}
+		for _, l := range spread.Limits() {
+			if !slices.ContainsFunc(l.For(g), func(s spread.Support) bool { return s.Status != glass.Memory }) {
+				t.Errorf("%s: the limit %s rests on memory alone", g.Name, l.Key)
+			}
+		}
+	}
 }
 
 // TestWords keeps promises nobody can make out of what the user reads.
