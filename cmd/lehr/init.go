@@ -12,7 +12,7 @@ import (
 
 	"lehr/cmd/lehr/outfile"
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // sampleName is the load that init writes beside studio.toml.
@@ -181,9 +181,12 @@ func studioSample(sys unit.System) string {
 		}
 	}
 	b.WriteString("\n")
-	comment(&b, "What the safety review asks about the studio: lehr safety. A fact that is not given counts as the hazard being there. What changes from night to night may stand in [session] of a load file instead; the load counts where both speak.")
+	comment(&b, "What the safety review asks about the studio: lehr safety. A fact that is not given counts as the hazard being there. What changes from night to night may stand in [session] of a load file instead; the load counts where both speak. What is so now, such as a smell of gas, is said on the command line and by no file.")
 	b.WriteString("[session]\n")
-	for _, f := range safety.Names() {
+	for _, f := range checklist.Names() {
+		if f.Scope == checklist.OfNow {
+			continue // no file says it
+		}
 		b.WriteString("\n")
 		about := strings.ToUpper(f.Meaning[:1]) + f.Meaning[1:]
 		if len(f.Words) > 0 {
@@ -199,12 +202,12 @@ func studioSample(sys unit.System) string {
 }
 
 // factExample is the example of a fact in the display system.
-func factExample(f safety.Fact, sys unit.System) string {
+func factExample(f checklist.Fact, sys unit.System) string {
 	units := map[string][2]string{ // °C and mm, °F and inches
 		"fuel_flow": {"0.2 kg/h", "0.5 lb/h"}, "room": {"6 m x 4.5 m x 2.7 m", "20 ft x 15 ft x 9 ft"}, "ceiling": {"2.7 m", "9 ft"},
 		"hood_size": {"300 mm x 200 mm", "12 in x 8 in"}, "hood_distance": {"250 mm", "10 in"}, "capture_speed": {"0.5 m/s", "100 fpm"},
 		"exhaust": {"850 m3/h", "500 cfm"}, "inlet": {"400 mm x 300 mm", "16 in x 12 in"}, "largest_piece": {"65 mm", "2.5 in"},
-		"glass_temperature": {"1200 °C", "2200 °F"}, "eye_distance": {"300 mm", "12 in"}, "kiln_temperature": {"560 °C", "1040 °F"},
+		"glass_temperature": {"1200 °C", "2200 °F"}, "eye_distance": {"300 mm", "12 in"},
 		"kiln_opening": {"200 mm x 200 mm", "8 in x 8 in"},
 	}
 	if pair, ok := units[f.Name]; ok {

@@ -28,6 +28,7 @@ type loadFlags struct {
 	rule, count                   string
 	tension, left                 unit.Stress
 	changed                       func(string) bool
+	facts                         []string // name=value, where the command takes --fact
 }
 
 // addLoadFlags adds the flags that describe a load.
@@ -96,6 +97,9 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*piece.Load, ki
 			return nil, st, asUsage(cmd+": --start", err)
 		}
 		load.Start = &clock
+	}
+	if err := l.tell(cmd, load); err != nil {
+		return nil, st, err
 	}
 	return load, st, a.checkFacts(load, st, args)
 }

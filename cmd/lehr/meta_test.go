@@ -17,6 +17,10 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"lehr/anneal/rule"
+	"lehr/anneal/spread"
+	"lehr/glass"
 )
 
 const rootDir = "../.."
@@ -25,7 +29,8 @@ const rootDir = "../.."
 // A new package needs a line here.
 var arrows = map[string][]string{
 	"glass/unit":               {},
-	"glass/strict":             {"glass/unit"},
+	"glass/unit/near":          {},
+	"glass/strict":             {"glass/unit", "glass/unit/near"},
 	"glass":                    {"glass/unit", "glass/strict"},
 	"glass/casetest":           {"glass/unit", "glass/strict", "glass"},
 	"anneal/internal/parallel": {},
@@ -41,11 +46,16 @@ var arrows = map[string][]string{
 	"anneal/plan":              glassAnd(append(judged, "anneal/verify")...),
 	"anneal/shortest":          glassAnd(append(judged, "anneal/verify", "anneal/plan")...),
 	"anneal":                   {"anneal/kiln", "anneal/piece", "anneal/program", "anneal/verify", "anneal/plan", "anneal/shortest"},
-	"safety":                   {"glass/unit"},
+	"safety/source":            {},
+	"safety/source/sourcetest": {"safety/source"},
+	"safety/emergency":         {"glass/unit/near", "safety/source"},
+	"safety/quantity":          {"glass/unit"},
+	"safety/figure":            {"glass/unit", "safety/quantity", "safety/source"},
+	"safety/checklist":         {"glass/unit", "glass/unit/near", "safety/quantity", "safety/source", "safety/figure", "safety/emergency"},
 	"cmd/lehr/picture":         {"glass/unit"},
 	"cmd/lehr/outfile":         {},
 	"cmd/lehr/internal/pack":   {},
-	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "glass/strict", "safety", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile")...),
+	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile")...),
 	"anneal/kilnlog":           {"glass/unit", "glass/strict", "anneal/kiln"},
 	"anneal/evening":           {"glass/unit", "anneal/sim", "anneal/kiln"},
 	"anneal/rescue":            {"glass/unit"},
@@ -123,6 +133,26 @@ func TestFormatted(t *testing.T) {
 			t.Errorf("%s: %d lines, split it", path, n)
 		}
 	})
+}
+
+// TestMemory_isNeverAlone: no rule and no limit rests on memory alone, and what
+// every computed surface rests on does not either.
+func TestMemory_isNeverAlone(t *testing.T) {
+	for _, r := range rule.All() {
+		if r.Status == "memory" && r.Support == "" {
+			t.Errorf("rule %s rests on memory alone", r.Name)
+		}
+	}
+	for _, g := range glass.Builtin() {
+		if g.Emissivity.Status == glass.Memory {
+			t.Errorf("%s: emissivity %s rests on memory alone", g.Name, g.Emissivity.Text)
+		}
+		for _, l := range spread.Limits() {
+			if !slices.ContainsFunc(l.For(g), func(s spread.Support) bool { return s.Status != glass.Memory }) {
+				t.Errorf("%s: the limit %s rests on memory alone", g.Name, l.Key)
+			}
+		}
+	}
 }
 
 // TestWords keeps promises nobody can make out of what the user reads.

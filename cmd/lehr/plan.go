@@ -42,6 +42,9 @@ lehr plan mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
 		RunE: func(c *cobra.Command, args []string) error {
+			if stop, err := a.danger("plan", l.facts); stop {
+				return err
+			}
 			load, st, err := a.readLoad("plan", l, args)
 			if err != nil {
 				return err
@@ -74,6 +77,7 @@ lehr plan mixed.toml --json`,
 		},
 	}
 	l = a.addLoadFlags(c)
+	l.sayFacts(c)
 	a.addRuleFlags(c, l)
 	a.addLimitFlags(c, l)
 	addShortestFlag(c, &shortest)
@@ -133,10 +137,14 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 		Annotations: withJSON(),
 	}
 	l = a.addLoadFlags(c)
+	l.sayFacts(c)
 	a.addLimitFlags(c, l)
 	csv := a.outFlag(c, "csv", "", outfile.CSV, "history", "write time, kiln, surface, center and stresses of each kind of piece to `file`, \"-\" for standard output")
 	a.forceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
+		if stop, err := a.danger("verify", l.facts); stop {
+			return err
+		}
 		s, err := a.readSchedule("verify", args)
 		if err != nil {
 			return err

@@ -18,9 +18,6 @@ import (
 // cautions, sources.
 func (a *app) showReport(rep *verify.Report) error {
 	say := words.About(rep)
-	if err := a.showDanger(rep.Load, rep.Studio); err != nil {
-		return err
-	}
 	a.verdict(rep)
 	a.showReady(rep)
 	a.print("\n")

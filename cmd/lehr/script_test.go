@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -49,6 +50,9 @@ func scriptParams(dir string) testscript.Params {
 				env.Setenv(name, "")
 			}
 			env.Setenv("TERM", "xterm")
+			for name, days := range map[string]int{"TODAY": 0, "TOMORROW": 1, "WEEKAGO": -7, "YEARAGO": -366} {
+				env.Setenv(name, time.Now().UTC().AddDate(0, 0, days).Format(time.DateOnly))
+			}
 			return os.CopyFS(filepath.Join(env.WorkDir, "testdata", "loads"), os.DirFS("../../testdata/loads"))
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){

@@ -15,7 +15,7 @@ import (
 	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 func newSheetCommand(a *app) *cobra.Command {
@@ -25,7 +25,7 @@ func newSheetCommand(a *app) *cobra.Command {
 		Short: "Make the sheet to print and pin on the kiln, or to read on a phone",
 		Long: `Plans the program for a load as lehr plan does and makes one page of HTML of it: the verdict and the end, the program in large numerals with a box to tick for each segment as it is keyed in, the curve, each piece's numbers against the limits, the cautions for leaving and opening the kiln, what was assumed, and the sources.
 
-The page holds everything it shows and loads nothing. It prints on one sheet of Letter or A4 paper for an ordinary load, and reads on a phone.`,
+The page holds everything it shows and loads nothing. It prints on one sheet of Letter or A4 paper for an ordinary load, with what to do when something is wrong on the back, and reads on a phone.`,
 		Example: `lehr sheet mixed.toml -o mixed.html
 lehr sheet --glass borosilicate-33 --piece "sphere 2.5in" > tonight.html
 lehr sheet mixed.toml -o mixed.html --svg mixed.svg
@@ -33,6 +33,7 @@ lehr sheet mixed.toml -o large.html --large`,
 		Args: atMost(1),
 	}
 	l = a.addLoadFlags(c)
+	l.sayFacts(c)
 	a.addRuleFlags(c, l)
 	a.addLimitFlags(c, l)
 	v := &viewFlags{}
@@ -41,6 +42,9 @@ lehr sheet mixed.toml -o large.html --large`,
 	v.sheet = a.outFlag(c, "output", "o", outfile.HTML, "sheet", "write the page to `file.html`, \"-\" for standard output (default -)")
 	a.forceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
+		if stop, err := a.danger("sheet", l.facts); stop {
+			return err
+		}
 		if !v.sheet.given() {
 			v.sheet.Name = outfile.Stdout
 		}
@@ -79,7 +83,6 @@ type sheetView struct {
 	Verdict, Numbers string
 	Over             []string
 	End, Ends, Share string
-	Danger           []safety.Page
 	Begin            string
 	RateUnit, To     string
 	Segments         []sheetSegment
@@ -90,7 +93,8 @@ type sheetView struct {
 	LeftLimit        string
 	Pieces           []sheetPiece
 	Deciders         []string
-	Pages            []safety.Page
+	Pages            []checklist.Page
+	Call             string // whom to call when something is wrong
 	Notes, Reasons   []string
 	Assumed, Sources []string
 	Foot             string
@@ -171,14 +175,8 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	v.ProgramNotes = programNotes(rep)
 	v.CurveNote = curveNote(rep)
 	v.sheetPieces(rep)
-	for _, page := range pages {
-		if page.Point == safety.Wrong {
-			v.Danger = append(v.Danger, page)
-		} else {
-			v.Pages = append(v.Pages, page)
-		}
-	}
-	v.Foot = "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + safety.Version +
+	v.Pages, v.Call = pages, call(numberOf(rep.Studio))
+	v.Foot = "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version +
 		". lehr computes; it does not watch your kiln."
 	return v, nil
 }

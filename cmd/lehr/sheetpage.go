@@ -6,7 +6,7 @@ import (
 
 	"golang.org/x/net/html"
 
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // page lays the sheet out.
@@ -20,14 +20,9 @@ func (v *sheetView) page() ([]byte, error) {
 		first = named("first", "What to know first", items("ul", v.Notes))
 	}
 	main := el("main",
-		each(v.Danger, func(p safety.Page) *html.Node {
-			n := cautionSection(p)
-			n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "danger cautions"})
-			return n
-		}),
 		v.top(), first,
 		el("div", class("two"), el("div", v.program(), v.pieces()), v.curve()),
-		el("div", class("two pages"), each(v.Pages, func(p safety.Page) *html.Node {
+		el("div", class("two pages"), each(v.Pages, func(p checklist.Page) *html.Node {
 			n := cautionSection(p)
 			n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "cautions"})
 			return n
@@ -36,7 +31,7 @@ func (v *sheetView) page() ([]byte, error) {
 	return document("Kiln program: "+v.Name,
 		el("header", back, el("h1", v.Name), el("p", class("about"), strings.Join(v.About, "; "))),
 		main,
-		el("footer", class("foot"), el("p", v.Foot)))
+		el("footer", class("foot"), el("p", v.Foot), wrongSection(v.Call)))
 }
 
 // top is the verdict and the end.
@@ -108,9 +103,9 @@ func (v *sheetView) curve() *html.Node {
 }
 
 // cautionSection is the lines of one pause point.
-func cautionSection(p safety.Page) *html.Node {
-	return named("page-"+string(p.Point), p.Title, el("ul", each(p.Lines, func(l safety.Line) *html.Node {
-		return el("li", el("span", class("signal"), string(l.Signal)), " "+l.Text)
+func cautionSection(p checklist.Page) *html.Node {
+	return named("page-"+string(p.Point), p.Title, el("ul", each(p.Lines, func(l checklist.Line) *html.Node {
+		return el("li", el("span", class("signal"), string(l.Signal)), " "+l.ID+" "+l.Text)
 	})))
 }
 

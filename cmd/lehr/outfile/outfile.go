@@ -6,6 +6,8 @@
 //   - A file that is there and that this program did not write, or that somebody
 //     has changed since, is refused unless [Set.Force] is set. What this program
 //     wrote carries a mark (see [Kind]); it is replaced.
+//   - A file that a run keeps up to date ([File.Was]) is replaced by that run while
+//     it holds, byte for byte, what the run last read or wrote there.
 //   - Two outputs never share a path.
 //   - All files of a run appear, or none does. Every file is first written beside
 //     its place under a name of its own and synced, then all are renamed. If a
@@ -46,6 +48,7 @@ type File struct {
 	Kind Kind
 	What string // what it is, such as "program"; one is not replaced by another
 	Keep bool   // never replaced, not even with Force and not even if unchanged
+	Was  string // of a file to keep: what it holds by this run itself, which writes it anew as it goes on; "" if it must not be there
 }
 
 // Written is a file that was written.
@@ -175,7 +178,7 @@ func (s *Set) look(o *output) error {
 	}
 	o.stream = o.info != nil && !o.info.Mode().IsRegular()
 	for _, in := range s.inputs {
-		if o.Name != Stdout && o.same(in) && !o.isCharDevice() {
+		if o.Name != Stdout && o.same(in) && !o.isCharDevice() && !(o.Keep && o.Was != "") {
 			return &Error{Name: o.Name, Usage: true, Message: "is read by this run, and is not written over", hint: "name another file"}
 		}
 	}
@@ -196,6 +199,11 @@ func (s *Set) look(o *output) error {
 		return nil
 	case mode.Perm()&0o200 == 0:
 		return refuse("", "is write-protected")
+	case o.Keep && o.Was != "":
+		if data, err := os.ReadFile(o.path); err != nil || string(data) != o.Was {
+			return refuse("name another file", "was changed by somebody else while this run was going on")
+		}
+		return nil
 	case o.Keep:
 		return refuse("name another file", "exists, and a %s is never written over", o.What)
 	case s.Force:

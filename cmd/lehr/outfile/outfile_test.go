@@ -214,6 +214,35 @@ func TestSet_refuses(t *testing.T) {
 	onlyFiles(t, dir, "edited", "empty", "locked", "mine", "studio", "sub")
 }
 
+// TestSet_goesOn: a run writes its own record anew as it goes on, also one it
+// has read, until somebody else has written there.
+func TestSet_goesOn(t *testing.T) {
+	dir := t.TempDir()
+	record := File{Name: filepath.Join(dir, "r.toml"), Kind: TOML, What: "record", Keep: true}
+	s := &Set{}
+	for _, text := range []string{"one\n", "one, two\n", "one, two, three\n"} {
+		if _, err := one(s, record, text); err != nil {
+			t.Fatal(err)
+		}
+		if record.Was = read(t, record.Name); record.Was != text {
+			t.Fatalf("holds %q, want %q", record.Was, text)
+		}
+	}
+	s = &Set{}
+	s.Input(record.Name, nil)
+	if _, err := one(s, record, "four\n"); err != nil {
+		t.Fatal(err)
+	}
+	write(t, record.Name, "another's\n", 0o644)
+	record.Was = "four\n"
+	_, err := one(&Set{Force: true}, record, "five\n")
+	refused(t, err, "was changed by somebody else", false)
+	if got := read(t, record.Name); got != "another's\n" {
+		t.Errorf("now holds %q", got)
+	}
+	onlyFiles(t, dir, "r.toml")
+}
+
 func TestSet_keepsModeAndLinks(t *testing.T) {
 	skipWindows(t)
 	dir := t.TempDir()
