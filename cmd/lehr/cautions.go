@@ -3,10 +3,12 @@ package main
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/words"
 	"lehr/safety/checklist"
 )
 
@@ -66,9 +68,15 @@ func (a *app) showCautions(rep *verify.Report) error {
 		return err
 	}
 	var missing []string
+	if !a.why {
+		pages = pages[:1] // before leaving; the other one is on the sheet
+	}
 	for _, page := range pages {
 		a.print("\n" + a.style(styleStrong, page.Title) + "\n")
 		for _, l := range page.Lines {
+			if !a.why && !l.Fault {
+				l.Text = brief(l.Text)
+			}
 			a.caution(l)
 			for _, m := range l.Missing {
 				if !slices.Contains(missing, m.Fact) {
@@ -76,6 +84,11 @@ func (a *app) showCautions(rep *verify.Report) error {
 				}
 			}
 		}
+	}
+	if !a.why {
+		a.prose(0, "Local codes, makers' instructions and licensed trades overrule these lines.")
+		a.prose(0, fmt.Sprintf("Assumed: %s (--why). All lines: lehr safety. Wrong now: lehr wrong.", counted(len(words.About(rep).Assumed(rep.Assumptions)), "thing")))
+		return nil
 	}
 	a.print("\n")
 	foot := "Local codes, makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version + "; the rest, with sources: lehr safety. Something is wrong now: lehr wrong."
@@ -87,6 +100,29 @@ func (a *app) showCautions(rep *verify.Report) error {
 	}
 	a.prose(0, foot)
 	return nil
+}
+
+// briefLength is how many characters of a line for leaving the kiln stand on one
+// screen with the program.
+const briefLength = 68
+
+// brief returns the first sentences of a text that fit on one row, at least one.
+func brief(text string) string {
+	end := 0
+	for at := 0; ; {
+		i := strings.Index(text[at:], ". ")
+		if i < 0 {
+			if end == 0 || len(text) <= briefLength {
+				end = len(text)
+			}
+			return text[:end]
+		}
+		at += i + 1
+		if end > 0 && at > briefLength {
+			return text[:end]
+		}
+		end = at
+	}
 }
 
 // caution prints one line of a page behind its number and its signal word.

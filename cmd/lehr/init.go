@@ -148,8 +148,8 @@ var sampleTables = []struct {
 		{"full_word", `"top"`, "", false, `What its display says for "as fast as the kiln can", at most 12 letters. It is printed where the limits allow it. Default: none.`},
 	}},
 	{"limits", "What a program is judged by. Flags of a command override them.", []sampleKey{
-		{"tension", `"3.5 MPa"`, `"508 psi"`, true, "Greatest tension in a piece while it heats and cools. Default 3.5 MPa (508 psi): half of what is permissible for borosilicate 3.3 in EN 1595."},
-		{"left", `"1 MPa"`, `"145 psi"`, true, "Greatest tension left in a piece. Default 1 MPa (145 psi)."},
+		{"tension", `"5 MPa"`, `"725 psi"`, false, "A limit of your own for the tension of every piece at worst, while it heats and cools. Default: by its size and use, commonly 3.5 MPa (508 psi) in average glass and 5 MPa (725 psi) at worst; lehr plan --why prints each limit and what it rests on."},
+		{"left", `"2 MPa"`, `"290 psi"`, false, "The same for the tension left in a piece. Default: commonly 1 MPa (145 psi) in average glass and 2 MPa (290 psi) at worst."},
 		{"relaxed", `"99 %"`, "", true, "Share of a stress at the start that the soak must relax, 50 to 99.99 %. Default 99 %."},
 		{"even", `"2.5 K"`, `"4.5 °F"`, true, "Greatest difference between core and surface at the end of the soak, 0.2 to 20 K. Default 2.5 K (4.5 °F)."},
 	}},

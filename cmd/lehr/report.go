@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
@@ -14,8 +15,9 @@ import (
 	"lehr/glass/unit"
 )
 
-// showReport prints a report: verdict, program, end, pieces, assumptions,
-// cautions, sources.
+// showReport prints a report on one screen: verdict, program, end, pieces, what
+// to know first and what to look at before leaving; when asked why, also
+// reasons, ranges, assumptions, limits and sources.
 func (a *app) showReport(rep *verify.Report) error {
 	say := words.About(rep)
 	a.verdict(rep)
@@ -34,14 +36,50 @@ func (a *app) showReport(rep *verify.Report) error {
 			return err
 		}
 	}
-	a.list("What to know first", say.List(rep.Notes))
-	a.showReasons(rep)
-	a.list("Assumed", say.Assumed(rep.Assumptions))
+	a.list("What to know first", say.List(a.first(rep)))
+	if a.why {
+		a.showReasons(rep)
+		a.showRanges(rep)
+		a.list("Assumed", say.Assumed(rep.Assumptions))
+	}
 	if err := a.showCautions(rep); err != nil {
 		return err
 	}
-	a.list("Sources", words.Sources(rep.Sources))
+	if a.why {
+		a.list("Limits", say.Limits())
+		a.list("Sources", words.Sources(rep.Sources))
+	}
 	return nil
+}
+
+// counted is a number of things: 1 assumption, 2 assumptions.
+func counted(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprintf("%d %s", n, what)
+}
+
+// first is what the reader should know first; what only a person who asks why
+// wants to know is left to that.
+func (a *app) first(rep *verify.Report) (out finding.List) {
+	for _, f := range rep.Notes {
+		if a.why || f.Kind != finding.ClosedFormDiffers {
+			out.Add(f)
+		}
+	}
+	return out
+}
+
+// showRanges says what makes the worst case of each piece, of most weight first.
+func (a *app) showRanges(rep *verify.Report) {
+	var out []string
+	for _, p := range rep.Pieces {
+		if text := words.About(rep).Ranges(p); text != "" {
+			out = append(out, text)
+		}
+	}
+	a.list("From average glass to the worst case", out)
 }
 
 // list prints a heading and its items, nothing if there are none.
