@@ -20,6 +20,7 @@ func newCommands(a *app) []*cobra.Command {
 		newRulesCommand(a),
 		newGlassCommand(a),
 		newSafetyCommand(a),
+		newGatherCommand(a),
 		newInitCommand(a),
 		newSheetCommand(a),
 		newServeCommand(a),

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"lehr/glass/strict"
@@ -264,4 +265,32 @@ func (b Body) Depth() unit.Length {
 		return b.Sizes[0]
 	}
 	return b.Sizes[len(b.Sizes)-1]
+}
+
+var countPart = regexp.MustCompile(`^\s*(-?[0-9]{1,9})\s*(?:x|X|×|\*|of)\s+|^\s*(-?[0-9]{1,9})\s+([a-zA-Z])`)
+
+// MostPieces is the largest count that is read.
+const MostPieces = 10000
+
+// ParsePieces reads a body with a count before it: "6 x sphere 2.5in". The
+// count is 1 if there is none.
+//
+// Errors: those of [ParseBody], and a count below 1 or above [MostPieces].
+func ParsePieces(text string) (count int, b Body, err error) {
+	count = 1
+	if m := countPart.FindStringSubmatchIndex(text); m != nil {
+		number, cut := "", m[1]
+		if m[2] >= 0 {
+			number = text[m[2]:m[3]]
+		} else {
+			number, cut = text[m[4]:m[5]], m[6]
+		}
+		n, err := strconv.Atoi(number)
+		if err != nil || n < 1 || n > MostPieces {
+			return 0, Body{}, &BodyError{text, fmt.Sprintf("count %s: must be from 1 to %d", number, MostPieces), `write "6 x sphere 2.5in"`}
+		}
+		count, text = n, text[cut:]
+	}
+	b, err = ParseBody(text)
+	return count, b, err
 }

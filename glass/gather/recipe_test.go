@@ -136,3 +136,16 @@ func recipe2(t *rapid.T) Recipe {
 	return Recipe{Piece: b, Density: 2230, Parts: []Part{{Name: "lens", High: 0.03}, {Name: "core", Rest: true},
 		{Name: "flower", Body: &cone}, {Name: "frit", Mass: 4 * unit.Gram}}}
 }
+
+func TestParsePieces(t *testing.T) {
+	for text, want := range map[string]int{"6 x sphere 2.5in": 6, "sphere 2.5in": 1, "12 of cone 30mm x 40mm": 12, "3 spheres 2in": 3} {
+		if n, _, err := ParsePieces(text); err != nil || n != want {
+			t.Errorf("%s: got %d, %v", text, n, err)
+		}
+	}
+	for _, text := range []string{"0 x sphere 2in", "-2 x sphere 2in", "99999 x sphere 2in", "2.5in sphere", "6 x"} {
+		if n, b, err := ParsePieces(text); err == nil {
+			t.Errorf("%q: read as %d %v", text, n, b)
+		}
+	}
+}
