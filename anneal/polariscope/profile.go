@@ -151,10 +151,10 @@ func (v View) Light() unit.Length {
 func (v View) Arm() (unit.Length, error) {
 	y := v.At()
 	if y > 1 {
-		return 0, &PlaceError{"lies outside the piece", ""}
+		return 0, &PlaceError{"the place lies outside the piece", ""}
 	}
 	if reach := v.reach(); y > reach*(1+1e-9) {
-		return 0, &PlaceError{fmt.Sprintf("lies beyond %.3g of the radius, and in air no ray passes farther out", reach),
+		return 0, &PlaceError{fmt.Sprintf("the place lies beyond %.3g of the radius, and in air no ray passes farther out", reach),
 			"lay the piece in a liquid of its own index, or read nearer to the middle"}
 	}
 	p := v.profile(y)
@@ -167,12 +167,12 @@ func (v View) Arm() (unit.Length, error) {
 	if math.Abs(p) < least*most {
 		switch {
 		case v.Shape == Sphere && y < 0.5:
-			return 0, &PlaceError{"through the middle a sphere shows nothing, however large its stress",
+			return 0, &PlaceError{"through and near its middle a sphere shows nothing, however large its stress",
 				"read the bright ring just inside the rim"}
 		case v.Shape == Rod && y < 0.75:
-			return 0, &PlaceError{"half way between axis and rim a rod shows nothing", "read it on the axis"}
+			return 0, &PlaceError{"half way between axis and rim a rod shows next to nothing", "read it on the axis"}
 		case v.Shape == Slab:
-			return 0, &PlaceError{"here, at 0.58 of the way from the middle to the face, a slab shows nothing", "read it in the middle plane"}
+			return 0, &PlaceError{"about 0.58 of the way from the middle to the face a slab shows next to nothing", "read it in the middle plane"}
 		}
 		return 0, &PlaceError{"at the very rim there is too little glass to read", "read it farther in"}
 	}

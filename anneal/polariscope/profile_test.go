@@ -83,12 +83,12 @@ func TestView_refuses(t *testing.T) {
 		place unit.Length
 		want  string
 	}{
-		{sphere, 0, "through the middle a sphere shows nothing"},
+		{sphere, 0, "near its middle a sphere shows nothing"},
 		{sphere, 0.0299999, "at the very rim"},
 		{sphere, 0.031, "outside the piece"},
 		{View{Shape: Sphere, Size: 0.06, Index: 1.473}, 0.025, "in air no ray passes"},
 		{rod, 0.0025, "half way"},
-		{slab, 0.00577, "shows nothing"},
+		{slab, 0.00577, "shows next to nothing"},
 	} {
 		v := c.v
 		v.Place = c.place

@@ -100,7 +100,7 @@ func RealTemper(apparent float64, light unit.Length) float64 {
 type Reading struct {
 	Retardation unit.Length
 	Error       unit.Length // either way
-	How         string      // a clause: "analyzer at 20° in light of 546 nm"
+	How         string      // a clause: "analyzer turned by 20° in light of 546 nm"; "" for plain nm
 	Below       bool        // it is at most this: too faint to tell
 	Assumed     []string
 }
@@ -217,7 +217,7 @@ func split(s string) (number, word string) {
 }
 
 func nanometers(x float64, k Known) (Reading, error) {
-	r := Reading{Retardation: unit.Length(x) * Nanometer, Error: usualNanometers, How: fmt.Sprintf("%g nm", x)}
+	r := Reading{Retardation: unit.Length(x) * Nanometer, Error: usualNanometers}
 	if r.Retardation <= FirstOrder {
 		return r, nil
 	}
@@ -232,7 +232,9 @@ func nanometers(x float64, k Known) (Reading, error) {
 }
 
 // orderOf is the order of the color of a retardation.
-func orderOf(r unit.Length) int { return 1 + int(r/(OrderEnds*Nanometer)) }
+func orderOf(r unit.Length) int {
+	return max(1, int(math.Ceil(float64(r/(OrderEnds*Nanometer))-1e-9)))
+}
 
 func degrees(x, e float64, k Known) (Reading, error) {
 	switch {

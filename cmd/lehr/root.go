@@ -21,6 +21,7 @@ func newCommands(a *app) []*cobra.Command {
 		newGlassCommand(a),
 		newSafetyCommand(a),
 		newGatherCommand(a),
+		newPolariscopeCommand(a),
 		newInitCommand(a),
 		newSheetCommand(a),
 		newServeCommand(a),
