@@ -24,19 +24,21 @@ const rootDir = "../.."
 // arrows says, for each package, which packages of this module it may import.
 // A new package needs a line here.
 var arrows = map[string][]string{
-	"glass/unit":         {},
-	"glass/strict":       {"glass/unit"},
-	"glass":              {"glass/unit", "glass/strict"},
-	"glass/casetest":     {"glass/unit", "glass/strict", "glass"},
-	"glass/gather":       {"glass/unit", "glass/strict"},
-	"anneal/sim":         {"glass/unit", "glass"},
-	"anneal/kiln":        {"glass/unit", "glass/strict", "glass"},
-	"anneal/polariscope": {"glass/unit", "glass/strict"},
-	"anneal":             {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln"},
-	"anneal/solve":       {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal"},
-	"safety":             {"glass/unit"},
-	"cmd/lehr/picture":   {"glass/unit"},
-	"cmd/lehr":           {"glass/unit", "glass/strict", "glass", "glass/gather", "anneal/sim", "anneal/kiln", "anneal", "anneal/solve", "anneal/polariscope", "safety", "cmd/lehr/picture"},
+	"glass/unit":          {},
+	"glass/strict":        {"glass/unit"},
+	"glass":               {"glass/unit", "glass/strict"},
+	"glass/casetest":      {"glass/unit", "glass/strict", "glass"},
+	"glass/gather":        {"glass/unit", "glass/strict"},
+	"anneal/sim":          {"glass/unit", "glass"},
+	"anneal/kiln":         {"glass/unit", "glass/strict", "glass"},
+	"anneal/polariscope":  {"glass/unit", "glass/strict"},
+	"anneal/notebook":     {"glass/unit", "glass/strict"},
+	"cmd/lehr/recordfile": {},
+	"anneal":              {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln"},
+	"anneal/solve":        {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal"},
+	"safety":              {"glass/unit"},
+	"cmd/lehr/picture":    {"glass/unit"},
+	"cmd/lehr":            {"glass/unit", "glass/strict", "glass", "glass/gather", "anneal/sim", "anneal/kiln", "anneal", "anneal/solve", "anneal/polariscope", "anneal/notebook", "safety", "cmd/lehr/picture", "cmd/lehr/recordfile"},
 }
 
 // outside says which packages may import a library that has its one place.
