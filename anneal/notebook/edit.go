@@ -36,11 +36,11 @@ func Edit(text []byte, name string, changes []Change) ([]byte, error) {
 		out = append(out, '\n')
 	}
 	for _, c := range changes {
-		if out, err = edit(out, c); err != nil {
-			return nil, err
-		}
 		if before, err = apply(before, c); err != nil {
 			return nil, err
+		}
+		if out, err = edit(out, c); err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
 		}
 	}
 	after, err := decode(out, name)
@@ -72,7 +72,7 @@ func apply(t tree, c Change) (tree, error) {
 	}
 	at := t
 	if c.Piece > 0 {
-		list, _ := t["piece"].([]tree)
+		list, _ := tablesOf(t["piece"])
 		if c.Piece > len(list) {
 			return nil, noPiece(c.Piece, len(list))
 		}
@@ -177,7 +177,7 @@ func block(lines [][]byte, piece int) (from, to, inner int, err error) {
 		}
 	}
 	if n < piece {
-		return 0, 0, 0, noPiece(piece, n)
+		return 0, 0, 0, ErrByHand // it is there, but not as a table of its own
 	}
 	if inner < 0 || inner > to {
 		inner = to

@@ -48,7 +48,7 @@ func TestEdit_refuses(t *testing.T) {
 		{"no piece", night, Change{3, "note", `"x"`}, "piece 3: is not there; the record has 2"},
 		{"bad value", night, Change{1, "result", `"broke"`}, "is no result"},
 		{"not TOML", night, Change{1, "note", `x y`}, "value"},
-		{"inline pieces", `piece = [{what = "sphere 3in"}]` + "\n", Change{1, "note", `"x"`}, "is not there"},
+		{"inline pieces", `piece = [{what = "sphere 3in"}]` + "\n", Change{1, "note", `"x"`}, ErrByHand.Error()},
 		{"long text", "words = \"\"\"\nkiln = 3\n\"\"\"\n", Change{0, "kiln", `"big"`}, ErrByHand.Error()},
 		{"list over lines", "[[piece]]\ncolor = [\n\"a\",\n]\n", Change{1, "color", `["b"]`}, ErrByHand.Error()},
 	} {

@@ -224,11 +224,30 @@ func (r reader) tables(key string) []tree {
 	if !ok {
 		return nil
 	}
-	all, ok := v.([]tree)
+	all, ok := tablesOf(v)
 	if !ok {
 		r.fail(key, "write [["+key+"]] before each one", "must be a list of tables")
 	}
 	return all
+}
+
+// tablesOf takes a list of tables in either of the ways that TOML writes it.
+func tablesOf(v any) ([]tree, bool) {
+	switch v := v.(type) {
+	case []tree:
+		return v, true
+	case []any:
+		var out []tree
+		for _, x := range v {
+			t, ok := x.(tree)
+			if !ok {
+				return nil, false
+			}
+			out = append(out, t)
+		}
+		return out, true
+	}
+	return nil, false
 }
 
 // quantity reads a value that reads its own text.

@@ -105,15 +105,19 @@ func (r Record) Text() []byte {
 		file("photo", p.Photo)
 		text("note", p.Note)
 		for _, u := range p.Rods {
-			b.WriteString("[[piece.rod]]\n")
-			text("rod", u.Rod)
-			if u.Before > 0 {
-				text("before", u.Before.String())
-				text("after", u.After.String())
-			}
+			b.WriteString("[[piece.rod]]\n" + u.Lines())
 		}
 	}
 	return []byte(b.String())
+}
+
+// Lines writes the table of a rod, without its heading, as [Change] takes it.
+func (u RodUse) Lines() string {
+	text := "rod = " + Quote(u.Rod) + "\n"
+	if u.Before > 0 {
+		text += "before = " + Quote(u.Before.String()) + "\nafter = " + Quote(u.After.String()) + "\n"
+	}
+	return text
 }
 
 // Nanometers writes a retardation so that it reads back.

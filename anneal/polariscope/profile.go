@@ -244,3 +244,12 @@ func (v View) Warm(difference unit.Delta, perKelvin unit.Stress) unit.Stress {
 	}
 	return unit.Stress(share*float64(difference)) * perKelvin
 }
+
+// Gain returns how much more the brightest place of a sphere shows in a liquid
+// of its own index than in air.
+func (v View) Gain() float64 {
+	v.Place = Brightest
+	air := v.profile(v.At())
+	v.Index = 0
+	return v.profile(v.At()) / air
+}

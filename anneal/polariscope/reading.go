@@ -1,6 +1,7 @@
 package polariscope
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -305,4 +306,38 @@ func colorReading(text string, k Known) (Reading, error) {
 		r.Error = k.Error
 	}
 	return r, nil
+}
+
+// ParseNoted reads a reading as it stands in a note: what [ParseReading] takes,
+// and behind it the light and the order if they are needed: "20 deg at 546nm",
+// "sky blue order 2".
+//
+// Errors: those of [ParseReading].
+func ParseNoted(text string) (Reading, error) {
+	var k Known
+	rest, order, found := strings.Cut(text, " order ")
+	if found {
+		n, err := strconv.Atoi(strings.TrimSpace(order))
+		if err != nil || n < 1 || n > 20 {
+			return refuse(`write "sky blue order 2"`, "%s: the order is not understood", text)
+		}
+		k.Order = n
+	}
+	rest, light, found := strings.Cut(rest, " at ")
+	if found {
+		number, ok := strings.CutSuffix(strings.TrimSpace(light), "nm")
+		x, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+		if !ok || err != nil {
+			return refuse(`write "20 deg at 546nm"`, "%s: the light is not understood", text)
+		}
+		k.Light = unit.Length(x) * Nanometer
+	}
+	r, err := ParseReading(rest, k)
+	var wrong *ReadingError
+	if errors.As(err, &wrong) && k.Light == 0 && strings.Contains(wrong.Reason, "wavelength") {
+		wrong.hint = `write the light behind it: "20 deg at 546nm"`
+	} else if wrong != nil && k.Order == 0 && strings.Contains(wrong.Reason, "order") {
+		wrong.hint = `write the order behind it: "sky blue order 2"`
+	}
+	return r, err
 }

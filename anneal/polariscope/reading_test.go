@@ -174,3 +174,18 @@ func TestNameOf(t *testing.T) {
 		}
 	}
 }
+
+func TestParseNoted(t *testing.T) {
+	for text, want := range map[string]float64{"60 nm": 60, "20 deg at 546.1nm": 60.678, "sky blue order 2": 664, "45 deg at 546.1 nm order 2": 682.625, "2 discs": 45.577} {
+		if r, err := ParseNoted(text); err != nil || math.Abs(nm(r.Retardation)-want) > 0.01 {
+			t.Errorf("%s: got %g, %v", text, nm(r.Retardation), err)
+		}
+	}
+	for text, want := range map[string]string{"20 deg": "20 deg at 546nm", "sky blue": "sky blue order 2", "20 deg at green": "20 deg at 546nm", "sky blue order x": "sky blue order 2"} {
+		_, err := ParseNoted(text)
+		e, ok := err.(*ReadingError)
+		if !ok || !strings.Contains(e.Hint(), want) {
+			t.Errorf("%s: got %v", text, err)
+		}
+	}
+}

@@ -2,12 +2,14 @@ package main
 
 import (
 	"fmt"
+	"os"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"lehr/anneal"
+	"lehr/anneal/notebook"
 	"lehr/glass/gather"
 	"lehr/glass/unit"
 )
@@ -15,6 +17,7 @@ import (
 // gatherFlags are the flags of lehr gather, as typed.
 type gatherFlags struct {
 	glass                *glassFlags
+	notebook             *string
 	piece, density, loss string
 	parts, rods          []string
 	stub                 unit.Length
@@ -55,7 +58,8 @@ lehr gather --in-air 299g --in-water 165.17g`,
 	f.StringVar(&g.piece, "piece", "", "the `piece`, such as \"6 x sphere 2.5in\" (with --sizes or --weighed alone: a sphere)")
 	f.StringArrayVar(&g.parts, "part", nil, "a `part`, repeatable: \"lens 50%\", \"backing 18mm\", \"flower cone 30mm x 40mm\", \"frit 12g\", \"core rest\"")
 	f.StringArrayVar(&g.rods, "rod", nil, "a `rod` it could be taken from, repeatable: 19mm, \"632 g/m\"")
-	f.StringVar(&g.loss, "loss", "", "`share` of the glass lost at the torch, such as 8% (default: none)")
+	f.StringVar(&g.loss, "loss", "", "`share` of the glass lost at the torch, such as 8% (default: the median of your own in the notebook, else none)")
+	g.notebook = addNotebookFlag(c)
 	f.Var(&g.stub, "stub", "length of each rod that cannot be worked, such as 40mm (default: none)")
 	f.IntVar(&g.stubs, "stubs", 1, "how many rods leave a stub")
 	g.glass = addGlassFlags(c)
@@ -84,8 +88,12 @@ type gathered struct {
 	factor    float64
 	hot       unit.Temp // of the kiln, zero if it is not known
 	expansion float64   // [1/K], 0 if not known
-	lossFrom  string    // where the loss is from, "" if it was typed or there is none
-	studio    anneal.Studio
+	// own is the loss in the notebook at a size, nil without one, and
+	// weighedPieces that at the size of the piece.
+	own           func(unit.Length) notebook.Loss
+	weighedPieces notebook.Loss
+	lossFrom      string // where the loss is from, "" if it was typed or there is none
+	studio        anneal.Studio
 }
 
 func (a *app) runGather(f *gatherFlags) error {
@@ -165,6 +173,9 @@ func (a *app) gathered(cmd string, f *gatherFlags, own float64) (*gathered, erro
 	if err := g.readPiece(f); err != nil {
 		return nil, err
 	}
+	if err := a.ownLoss(g, f); err != nil {
+		return nil, err
+	}
 	return g, g.readRest(f)
 }
 
@@ -220,6 +231,31 @@ func (g *gathered) readPiece(f *gatherFlags) error {
 	}
 	g.portions, err = r.Portions()
 	return err
+}
+
+// ownLoss takes the loss at each size from the notebook, if there is one.
+func (a *app) ownLoss(g *gathered, f *gatherFlags) error {
+	if f.loss != "" {
+		return nil
+	}
+	if _, err := os.Stat(notebookName); err != nil && *f.notebook == "" {
+		return nil
+	}
+	b, err := openBook("gather", *f.notebook, false)
+	if err != nil {
+		return err
+	}
+	records, err := b.all(a)
+	if err != nil {
+		return err
+	}
+	g.own = func(size unit.Length) notebook.Loss { return notebook.LossOf(records, size) }
+	g.weighedPieces = g.own(g.recipe.Piece.Size())
+	if g.weighedPieces.Enough() {
+		g.recipe.Loss = g.weighedPieces.Share
+		g.lossFrom = fmt.Sprintf("the median of your last %d weighed at this size", g.weighedPieces.Pieces)
+	}
+	return nil
 }
 
 // readRest reads rods, loss, stubs and what else is asked.

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lehr/anneal/notebook"
 	"lehr/glass/gather"
 	"lehr/glass/unit"
 )
@@ -222,7 +223,10 @@ func gatherNotes(g *gathered) []string {
 	r, sys := g.recipe, g.studio.Units
 	off := gather.MassTolerance(r.Mass(), r.Piece.Size(), g.within)
 	notes := []string{fmt.Sprintf("To hold the size within ± %s, weigh each piece to ± %s: a scale that shows grams does better than any length.", lengthText(g.within, sys), massText(off, sys))}
-	if r.Loss == 0 && g.lossFrom == "" {
+	switch n := g.weighedPieces.Pieces; {
+	case g.own != nil && !g.weighedPieces.Enough() && n > 0:
+		notes = append(notes, fmt.Sprintf("%s of this size weighed in the notebook; from %d on their median loss is counted.", counted(n, "piece"), notebook.FewestWeighed))
+	case r.Loss == 0 && g.lossFrom == "":
 		notes = append(notes, "Your own loss: weigh the rods before and after. What is gone less what the piece weighs is the loss; give it by --loss, or keep it with lehr note.")
 	}
 	if !g.hot.IsZero() && g.expansion > 0 {
@@ -304,7 +308,11 @@ func (a *app) showSizes(g *gathered) error {
 		return err
 	}
 	if len(r.Rods) > 0 {
-		a.prose(0, "Rod: "+lossOf(g)+".")
+		text := lossOf(g)
+		if g.own != nil {
+			text = "with your own loss at each size of which three were weighed, else no loss counted"
+		}
+		a.prose(0, "Rod: "+text+".")
 	}
 	a.prose(0, "± g: as far as the mass may be off for the size to come out within ± "+lengthText(g.within, sys)+".")
 	return nil
@@ -331,6 +339,11 @@ func mustFirst(x float64, _ string) float64 { return x }
 // at is the recipe at another size.
 func (g *gathered) at(size unit.Length) (gather.Recipe, []gather.Portion, error) {
 	s := g.recipe.Scaled(float64(size / g.recipe.Piece.Size()))
+	if g.own != nil {
+		if s.Loss = 0; g.own(size).Enough() {
+			s.Loss = g.own(size).Share
+		}
+	}
 	ps, err := s.Portions()
 	return s, ps, err
 }

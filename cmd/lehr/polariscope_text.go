@@ -289,7 +289,7 @@ func guide(p *opticPiece) []string {
 			"A dark cross with four bright fields just inside the rim, equal in all directions as the piece is turned, is what annealing leaves. Read the brightest place of the ring.",
 			"Through the middle a sphere shows nothing, however large its stress.")
 		if p.view.Index > 0 {
-			out = append(out, fmt.Sprintf("In air no ray passes farther out than %s of the radius. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", short(round3(1/p.view.Index)), short(p.view.Index), ringGain(p.view)))
+			out = append(out, fmt.Sprintf("In air no ray passes farther out than %s of the radius. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", short(round3(1/p.view.Index)), short(p.view.Index), round3Text(p.view.Gain())))
 		}
 	case polariscope.Rod:
 		out = append(out,
@@ -304,16 +304,6 @@ func guide(p *opticPiece) []string {
 	out = append(out, "Gray has no color: below 200 nm turn an analyzer, hold strain discs beside it, or put in a full-wave plate, in which 10 nm turn violet to blue or red. The plate also tells tension from compression.",
 		warmText(p, sys))
 	return out
-}
-
-// ringGain is how much more a sphere shows in a liquid than in air.
-func ringGain(v polariscope.View) string {
-	air, err := v.Arm()
-	must(err)
-	v.Index, v.Place = 0, polariscope.Brightest
-	liquid, err := v.Arm()
-	must(err)
-	return short(round3(float64(liquid / air)))
 }
 
 // patterns are what is not annealing.
