@@ -63,18 +63,34 @@ func (a *app) benchStudio() (anneal.Studio, error) {
 	return st, err
 }
 
-// saveOutput is the one place where a command of the bench writes a file that
-// was asked for: all or nothing, and never in place of another without force.
+// outputFile is a file that a command was asked to write.
+type outputFile struct {
+	name string
+	data []byte
+}
+
+// saveOutput writes one file, see saveOutputs.
 func (a *app) saveOutput(name string, data []byte, force bool) error {
-	if _, err := os.Lstat(name); err == nil && !force {
-		return withHint(fmt.Errorf("%s: exists", name), "name another file, or write --force to replace it")
-	} else if err != nil && !errors.Is(err, os.ErrNotExist) {
-		return fileError(name, err)
+	return a.saveOutputs([]outputFile{{name, data}}, force)
+}
+
+// saveOutputs is the one place where a command of the bench writes files that
+// were asked for: each whole, none in place of another without force, and none
+// at all if one of the names is taken.
+func (a *app) saveOutputs(files []outputFile, force bool) error {
+	for _, f := range files {
+		if _, err := os.Lstat(f.name); err == nil && !force {
+			return withHint(fmt.Errorf("%s: exists", f.name), "name another file, or write --force to replace it")
+		} else if err != nil && !errors.Is(err, os.ErrNotExist) {
+			return fileError(f.name, err)
+		}
 	}
-	if err := writeFile(name, data); err != nil {
-		return err
+	for _, f := range files {
+		if err := saveFile(f.name, f.data); err != nil {
+			return err
+		}
+		a.tell("wrote " + f.name)
 	}
-	a.tell("wrote " + name)
 	return nil
 }
 

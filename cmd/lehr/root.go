@@ -23,6 +23,7 @@ func newCommands(a *app) []*cobra.Command {
 		newNoteCommand(a),
 		newFindCommand(a),
 		newKilnCommand(a),
+		newWeekCommand(a),
 		newGatherCommand(a),
 		newPolariscopeCommand(a),
 		newInitCommand(a),
