@@ -33,13 +33,14 @@ var arrows = map[string][]string{
 	"anneal/kiln":         {"glass/unit", "glass/strict", "glass"},
 	"anneal/polariscope":  {"glass/unit", "glass/strict"},
 	"anneal/notebook":     {"glass/unit", "glass/strict"},
+	"anneal/cost":         {"glass/unit"},
 	"anneal/week":         {"glass/unit"},
 	"cmd/lehr/recordfile": {},
 	"anneal":              {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln"},
 	"anneal/solve":        {"glass/unit", "glass/strict", "glass", "anneal/sim", "anneal/kiln", "anneal"},
 	"safety":              {"glass/unit"},
 	"cmd/lehr/picture":    {"glass/unit"},
-	"cmd/lehr":            {"glass/unit", "glass/strict", "glass", "glass/gather", "anneal/sim", "anneal/kiln", "anneal", "anneal/solve", "anneal/polariscope", "anneal/notebook", "anneal/week", "safety", "cmd/lehr/picture", "cmd/lehr/recordfile"},
+	"cmd/lehr":            {"glass/unit", "glass/strict", "glass", "glass/gather", "anneal/sim", "anneal/kiln", "anneal", "anneal/solve", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "safety", "cmd/lehr/picture", "cmd/lehr/recordfile"},
 }
 
 // outside says which packages may import a library that has its one place.
