@@ -24,6 +24,7 @@ func newCommands(a *app) []*cobra.Command {
 		newFindCommand(a),
 		newKilnCommand(a),
 		newWeekCommand(a),
+		newCostCommand(a),
 		newGatherCommand(a),
 		newPolariscopeCommand(a),
 		newInitCommand(a),
