@@ -3,6 +3,7 @@ package cost
 import (
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -15,6 +16,9 @@ import (
 
 // maxLog is the largest log that is read.
 const maxLog = 32 << 20
+
+// longestGap is the longest time between two readings [s].
+const longestGap = 7 * 24 * 3600
 
 // Log is what a logger of power has written.
 type Log struct {
@@ -113,13 +117,19 @@ func ReadLog(r io.Reader, name string, power unit.Power) (Log, error) {
 	var before, watts float64
 	for {
 		row, err := c.Read()
-		line, _ := c.FieldPos(0)
 		if err == io.EOF {
 			break
 		}
-		if err != nil {
-			return fail(line, "", "has not as many fields as the heading")
+		var bad *csv.ParseError
+		switch {
+		case errors.As(err, &bad) && errors.Is(err, csv.ErrFieldCount):
+			return fail(bad.Line, "", "has not as many fields as the heading")
+		case errors.As(err, &bad):
+			return fail(bad.Line, "", "is no CSV: %s", bad.Err)
+		case err != nil:
+			return Log{}, err
 		}
+		line, _ := c.FieldPos(0)
 		var now float64
 		if elapsed > 0 {
 			x, err := strconv.ParseFloat(row[at], 64)
@@ -138,7 +148,7 @@ func ReadLog(r io.Reader, name string, power unit.Power) (Log, error) {
 			}
 		}
 		x, err := strconv.ParseFloat(row[col], 64)
-		if err != nil || !(x >= 0) || math.IsInf(x, 0) {
+		if err != nil || !(x >= 0 && x <= 1e9) {
 			return fail(line, "", "%s: is no power", row[col])
 		}
 		if scale != 1 && scale != 1000 && x > 100 {
@@ -147,6 +157,9 @@ func ReadLog(r io.Reader, name string, power unit.Power) (Log, error) {
 		if l.Readings > 0 {
 			if now <= before {
 				return fail(line, "", "the time does not go on")
+			}
+			if now-before > longestGap {
+				return fail(line, "", "more than a week lies between two readings")
 			}
 			l.Steps = append(l.Steps, Step{now - before, watts})
 		}

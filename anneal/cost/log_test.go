@@ -34,6 +34,8 @@ func TestReadLog(t *testing.T) {
 		"x.csv:2: 5 pm":         "time,W\n5 pm,1\n",
 		"is no power":           "time_h,W\n0,---\n",
 		"not as many fields":    "time_h,W\n0\n",
+		"x.csv:2: is no CSV":    "time,%\n0000\"0",
+		"more than a week":      "time_h,W\n0,1\n1e9,1\n",
 		"is more than 100":      "time_h,duty_%\n0,1800\n",
 		"x.csv:2: NaN: is no t": "time_h,W\nNaN,1\n",
 	} {

@@ -84,3 +84,26 @@ func TestEdit_meansWhatItSays(t *testing.T) {
 		}
 	})
 }
+
+// FuzzEdit: no record makes a change panic, and what comes out is read again.
+func FuzzEdit(f *testing.F) {
+	f.Add(night, 1, "note", "x")
+	f.Add("piece = [{what = \"a\"}]", 1, "note", "x")
+	f.Add("[piece]\n[[piece]]\n", 0, "piece", "what = \"a\"\n")
+	f.Add("a.b = 1\n[x]\ny=\"\"\"\n[[piece]]\n\"\"\"", 1, "rod", "rod = \"a\"\n")
+	f.Fuzz(func(t *testing.T, text string, piece int, key, value string) {
+		if piece < 0 || !bare(key) {
+			return
+		}
+		if key != "piece" && key != "rod" {
+			value = Quote(value)
+		}
+		out, err := Edit([]byte(text), "n.toml", []Change{{piece, key, value}})
+		if err != nil {
+			return
+		}
+		if _, err := Read(out, "n.toml"); err != nil {
+			t.Errorf("%q: %v", out, err)
+		}
+	})
+}

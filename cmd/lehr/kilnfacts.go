@@ -22,7 +22,7 @@ func newKilnCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "kiln [--kiln <name>] [flags]",
 		Short: "What this kiln is like, from its firings",
-		Long: `Sets what was measured in the pieces against what was computed for them, over the nights of the notebook, and gives this kiln's factor with its error; beside it the time constant and the lag that its logs showed. A piece counts when its record has a reading and what the program was computed to leave (lehr note --load --program keeps it). Pieces with the word mismatch in their record are left out.
+		Long: `Sets what was measured in the pieces against what was computed for them, over the nights of the notebook, and gives this kiln's factor with its error; beside it the time constant and the lag that its logs showed. A piece counts when its record has a reading and what the program was computed to leave (lehr note --load --program keeps it). Pieces with the word mismatch in their record are left out. What is computed is the worst reading of the glass's properties, so that a factor below one is usual.
 
 It prints lines for studio.toml. Nothing is used by lehr plan until they stand there. Three pieces say little: until there are ten the factor never loosens a limit. It is of one kiln, one place on the shelf and one glass.`,
 		Example: `lehr kiln
