@@ -104,8 +104,9 @@ func (p Piece) words() string {
 // Difference is one thing that two firings do not share.
 type Difference struct{ What, A, B string }
 
-// Compare returns what two firings do not share, in the order of a record.
-func Compare(a, b Record) []Difference {
+// Compare returns what two firings do not share, in the order of a record, with
+// quantities in a display system.
+func Compare(a, b Record, sys unit.System) []Difference {
 	var out []Difference
 	add := func(what, x, y string) {
 		if x != y {
@@ -122,17 +123,17 @@ func Compare(a, b Record) []Difference {
 		}
 		add(what, x.Path, y.Path)
 	}
-	text := func(zero bool, s fmt.Stringer) string {
+	text := func(zero bool, s unit.Shown) string {
 		if zero {
 			return ""
 		}
-		return s.String()
+		return s.Text(sys)
 	}
 	add("kiln", a.Kiln, b.Kiln)
 	file("load", a.Load, b.Load)
 	file("program", a.Program, b.Program)
 	add("opened at", text(a.At.IsZero(), a.At), text(b.At.IsZero(), b.At))
-	add("time constant", text(a.Falls == 0, unit.Duration(a.Falls)), text(b.Falls == 0, unit.Duration(b.Falls)))
+	add("time constant", hoursText(a.Falls), hoursText(b.Falls))
 	add("lag", text(a.Lag == 0, a.Lag), text(b.Lag == 0, b.Lag))
 	add("words", a.Words, b.Words)
 	used := make([]bool, len(b.Pieces))
@@ -157,7 +158,7 @@ func Compare(a, b Record) []Difference {
 		in("glass", p.Glass, q.Glass)
 		in("color", strings.Join(p.Colors, ", "), strings.Join(q.Colors, ", "))
 		in("got", text(p.Got == 0, p.Got), text(q.Got == 0, q.Got))
-		in("mass", text(p.Mass == 0, p.Mass), text(q.Mass == 0, q.Mass))
+		in("mass", gramsText(p.Mass), gramsText(q.Mass))
 		in("rods", rodsText(p), rodsText(q))
 		in("result", resultText(p), resultText(q))
 		in("crack", p.Crack, q.Crack)
@@ -170,6 +171,21 @@ func Compare(a, b Record) []Difference {
 		}
 	}
 	return out
+}
+
+// gramsText is in grams in both systems, as a bench scale shows it.
+func gramsText(m unit.Mass) string {
+	if m == 0 {
+		return ""
+	}
+	return m.String()
+}
+
+func hoursText(d time.Duration) string {
+	if d == 0 {
+		return ""
+	}
+	return unit.Duration(d).String()
 }
 
 func rodsText(p Piece) string {

@@ -59,7 +59,7 @@ func TestMatch(t *testing.T) {
 
 func TestCompare(t *testing.T) {
 	a, _ := Read([]byte(night), "a.toml")
-	if d := Compare(a, a); len(d) > 0 {
+	if d := Compare(a, a, unit.Metric); len(d) > 0 {
 		t.Errorf("%v", d)
 	}
 	text := strings.NewReplacer(`load_sha256 = "0123"`, `load_sha256 = "4567"`, `"cracked later"`, `"whole"`, "days = 12\n", "", "sphere 1 1/4 in", "sphere 2in").Replace(night)
@@ -68,7 +68,7 @@ func TestCompare(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := `[{load loads/fair.toml as it was loads/fair.toml, changed since} {sphere 3in: result cracked later after 12 days whole} {sphere 1 1/4 in 1 } {sphere 2in  1}]`
-	if got := fmt.Sprint(Compare(a, b)); got != want {
+	if got := fmt.Sprint(Compare(a, b, unit.Metric)); got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
 }

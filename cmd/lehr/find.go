@@ -354,7 +354,7 @@ func (a *app) compareNights(b book, args []string, sys unit.System) error {
 	if err != nil {
 		return err
 	}
-	list := notebook.Compare(x, y)
+	list := notebook.Compare(x, y, sys)
 	if a.json {
 		type difference struct {
 			What string `json:"what"`
@@ -375,7 +375,7 @@ func (a *app) compareNights(b book, args []string, sys unit.System) error {
 	}
 	var rows [][]string
 	for _, d := range list {
-		rows = append(rows, []string{d.What, localize(d.A, sys), localize(d.B, sys)})
+		rows = append(rows, []string{d.What, d.A, d.B})
 	}
 	return a.table([]column{longColumn("what"), longColumn(x.Name), longColumn(y.Name)}, rows)
 }
