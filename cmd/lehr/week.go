@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -46,7 +47,7 @@ Pieces lie in rows across the shelf, square or offset, each kind in rows of its 
 
 A piece takes longest_soak, hottest_soak, resting, glass and note as in a load. --cards writes each night as a load file that lehr plan takes.
 
-Status 3: something is late, or finds no place.`,
+Status 3: something is late, finds no place, or has a program that does not keep its limits or cannot be judged.`,
 		Example: `lehr week order.toml
 lehr week order.toml --cards nights
 lehr week order.toml --json --units f`,
@@ -92,7 +93,9 @@ func (o *order) share(k int, kinds []int) (time.Duration, string, error) {
 	case err != nil:
 		return 0, "", err
 	case !rep.Within && len(kinds) > 1:
-		return 0, "together they exceed a limit", nil
+		return 0, "together they do not keep the limits, or cannot be judged", nil
+	case !rep.Within:
+		o.over[[2]int{k, kinds[0]}] = true
 	}
 	// Up to the whole minute, as everything here is shown.
 	return (rep.Clock.Total() + time.Minute - 1).Truncate(time.Minute), "", nil
@@ -125,8 +128,20 @@ func (a *app) runWeek(name, cards, glassFile string, force bool) error {
 	for _, n := range plan.Left {
 		left += n
 	}
-	return overIf(left > 0 || len(plan.Late) > 0)
+	return overIf(left > 0 || len(plan.Late) > 0 || o.anyOver(plan))
 }
+
+// isOver reports whether the program of a firing does not keep its limits.
+func (o *order) isOver(f week.Firing) bool {
+	for i, n := range f.Counts {
+		if n > 0 && o.over[[2]int{f.Kiln, i}] {
+			return true
+		}
+	}
+	return false
+}
+
+func (o *order) anyOver(plan *week.Plan) bool { return slices.ContainsFunc(plan.Firings, o.isOver) }
 
 // saveCards writes a load file for each night, all or none.
 func (a *app) saveCards(o *order, plan *week.Plan, folder string, force bool) error {

@@ -44,13 +44,16 @@ type orderText struct {
 
 // order is an order file, understood.
 type order struct {
-	name    string
-	into    anneal.Into
-	start   unit.Clock
-	gap     unit.Length
-	kinds   []week.Kind
-	pieces  []anneal.Piece
-	kilns   []week.Kiln
+	name   string
+	into   anneal.Into
+	start  unit.Clock
+	gap    unit.Length
+	kinds  []week.Kind
+	pieces []anneal.Piece
+	kilns  []week.Kiln
+	// over holds the kilns and kinds whose program does not keep its limits, even
+	// alone, or cannot be judged.
+	over    map[[2]int]bool
 	studios []anneal.Studio
 }
 
@@ -74,7 +77,7 @@ func (a *app) readOrder(name, glassFile string) (*order, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := &order{name: t.Name, into: anneal.HotKiln, gap: t.Gap}
+	o := &order{name: t.Name, into: anneal.HotKiln, gap: t.Gap, over: map[[2]int]bool{}}
 	if t.Into != "" {
 		if o.into, err = anneal.ParseInto(t.Into); err != nil {
 			return nil, file.Errorf([]string{"into"}, "%w", err)

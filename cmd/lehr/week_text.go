@@ -61,6 +61,11 @@ func (a *app) showWeek(o *order, p *week.Plan, sys unit.System) error {
 		k := o.kinds[l.Kind]
 		a.lead(styleBad, "LATE", " ", fmt.Sprintf("%d × %s, by up to %s after %s %s.", l.Count, k.What, hoursText(l.By), k.Due.Format("Mon 2006-01-02"), clockOf(k.Due, sys)))
 	}
+	for _, f := range p.Firings {
+		if o.isOver(f) {
+			a.lead(styleBad, "NOT WITHIN LIMITS", " ", fmt.Sprintf("or not judged: %s on %s in %s. Plan it from its card first.", o.piecesOf(f), f.Start.Format("Mon 2006-01-02"), o.kilns[f.Kiln].Name))
+		}
+	}
 	for _, line := range o.weekNotes(p, sys) {
 		a.item("- ", line)
 	}
@@ -77,13 +82,12 @@ func (o *order) weekNotes(p *week.Plan, sys unit.System) (out []string) {
 	if p.Untried != "" {
 		out = append(out, "Not proved the fewest: "+p.Untried+".")
 	}
-	all := o.load(o.counts())
 	for _, g := range groupConflicts(p.Conflicts) {
 		var with []string
 		for _, k := range g.with {
 			with = append(with, o.kinds[k].What)
 		}
-		why := localTexts(all, []string{g.why}, sys)[0]
+		why := localTexts(o.load(o.counts()), []string{g.why}, sys)[0]
 		out = append(out, fmt.Sprintf("%s does not share with %s: %s.", o.kinds[g.kind].What, strings.Join(with, ", "), strings.TrimRight(why, ".")))
 	}
 	if len(p.Firings) > 1 {
@@ -161,6 +165,7 @@ func (a *app) weekJSON(o *order, p *week.Plan) error {
 		Hours  num    `json:"hours_h"`
 		Pieces []lies `json:"pieces"`
 		Free   num    `json:"free_share"`
+		Within bool   `json:"within"`
 	}
 	type late struct {
 		What  string `json:"what"`
@@ -184,7 +189,7 @@ func (a *app) weekJSON(o *order, p *week.Plan) error {
 	}{[]firing{}, p.Least, p.Because, p.Fewest, p.Untried, []lies{}, []late{}, []conflict{}}
 	const form = "2006-01-02T15:04"
 	for _, f := range p.Firings {
-		j := firing{Kiln: o.kilns[f.Kiln].Name, Start: f.Start.Format(form), Ready: f.Ready().Format(form), Hours: num(f.Hours.Hours()), Free: num(f.Free)}
+		j := firing{Kiln: o.kilns[f.Kiln].Name, Start: f.Start.Format(form), Ready: f.Ready().Format(form), Hours: num(f.Hours.Hours()), Free: num(f.Free), Within: !o.isOver(f)}
 		for i, n := range f.Counts {
 			if n > 0 {
 				j.Pieces = append(j.Pieces, lies{o.kinds[i].What, n})
