@@ -135,6 +135,7 @@ func FuzzScan(f *testing.F) {
 	f.Add("a = 0\nb=\"\"\n[[piece]]#\n")
 	f.Add("piece = 3\n[[piece]]\n")
 	f.Add("x = truey")
+	f.Add("kiln = \"bi\u202eg\"\r\nwords = \"\u200b\"")
 	f.Add("x = 1.5\ny = 01")
 	f.Fuzz(func(t *testing.T, text string) {
 		quick, ok := scan([]byte(text))
@@ -157,6 +158,9 @@ func FuzzScan(f *testing.F) {
 func TestScan_takesOurs(t *testing.T) {
 	if _, ok := scan([]byte(night)); !ok {
 		t.Error("a record as it is written is not read the quick way")
+	}
+	if r, err := Read([]byte("date = \"2026-11-25T22:15:00Z\"\nkiln = \"bi\u202eg\"\n"), "n.toml"); err != nil || r.Kiln != "bi<U+202E>g" {
+		t.Errorf("kiln %q, %v", r.Kiln, err)
 	}
 }
 

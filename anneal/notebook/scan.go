@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"strconv"
 	"strings"
+
+	"lehr/glass/strict"
 )
 
 // Ext is the ending of a record's file.
@@ -54,15 +56,21 @@ func scan(text []byte) (doc tree, ok bool) {
 	return doc, true
 }
 
-// plain refuses control characters and what is not UTF-8; a library says what
-// is wrong with them.
+// plain refuses control characters, what is not UTF-8, and what package strict
+// spells out, such as a turn of the order of writing: all that goes the slow way.
 func plain(text []byte) bool {
+	beyond := false // ASCII
 	for i, c := range text {
+		beyond = beyond || c >= 0x80
 		if c < ' ' && c != '\n' && c != '\t' && (c != '\r' || i+1 == len(text) || text[i+1] != '\n') || c == 0x7f {
 			return false
 		}
 	}
-	return bytes.Equal(bytes.ToValidUTF8(text, nil), text) && !bytes.HasPrefix(text, []byte("\ufeff"))
+	if !beyond {
+		return true
+	}
+	s := strings.ReplaceAll(string(text), "\r", "")
+	return strict.Visible(s) == s
 }
 
 // comment cuts a comment and blanks from the end of a line without texts.
