@@ -7,16 +7,18 @@ type Kind int
 
 // What a program exceeds in a piece, or what of it was not judged.
 const (
-	OverTension    Kind = iota + 1 // Stress, Most
-	OverResidual                   // Stress, Most
-	OverRelaxed                    // Number: the share that relaxed
-	OverEven                       // Delta: core above surface at the end of the soak
-	OverOpening                    // Stress, Most: when the kiln is opened
-	OverHottest                    // Temp: as hot as; Limit: what the piece bears
-	OverHeld                       // Time: held hot; Bears
-	OverSag                        // Number: softer than 10^Number Pa·s; Time
-	EndsHot                        // Temp: where the program ends, too hot for the rest to be judged
-	RimNotComputed                 // of a flat piece
+	OverTension      Kind = iota + 1 // Stress, Most
+	OverResidual                     // Stress, Most
+	OverRelaxed                      // Number: the share that relaxed
+	OverEven                         // Delta: core above surface at the end of the soak
+	OverOpening                      // Stress, Most: when the kiln is opened
+	OverHottest                      // Temp: as hot as; Limit: what the piece bears
+	OverHeld                         // Time: held hot; Bears
+	OverSag                          // Number: softer than 10^Number Pa·s; Time
+	EndsHot                          // Temp: where the program ends, too hot for the rest to be judged
+	UnprovenTension                  // Stress: worst case, Most; Name: what counts most
+	UnprovenResidual                 // the same of what is left
+	RimNotComputed                   // of a flat piece
 )
 
 // What the reader should know first.

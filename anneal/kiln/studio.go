@@ -8,10 +8,13 @@ import (
 
 // Limits are what a program is judged by.
 type Limits struct {
-	Tension  unit.Stress // in the piece while it cools or heats
-	Residual unit.Stress // tension left in the piece
-	Relaxed  float64     // least share of a stress at the start that the soak relaxes
-	Even     unit.Delta  // greatest difference between core and surface at its end
+	// Tension in a piece while it cools or heats, and Residual, the tension left:
+	// what average glass may carry by default. One that a person gave is a limit
+	// of the worst case instead, and the only one.
+	Tension, Residual           unit.Stress
+	TensionGiven, ResidualGiven bool
+	Relaxed                     float64    // least share of a stress at the start that the soak relaxes
+	Even                        unit.Delta // greatest difference between core and surface at its end
 }
 
 // DefaultLimits returns the limits used when none are given.
@@ -27,13 +30,14 @@ func DefaultLimits() Limits {
 // LargestLimit is the greatest limit that can be asked for: no glass bears more.
 const LargestLimit = 100 * unit.Megapascal
 
-// Or returns the limits with those of another where they are zero.
+// Or returns the limits that a person gave, and those of another where none was
+// given.
 func (l Limits) Or(other Limits) Limits {
 	if l.Tension > 0 {
-		other.Tension = l.Tension
+		other.Tension, other.TensionGiven = l.Tension, true
 	}
 	if l.Residual > 0 {
-		other.Residual = l.Residual
+		other.Residual, other.ResidualGiven = l.Residual, true
 	}
 	return other
 }

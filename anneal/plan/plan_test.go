@@ -235,14 +235,13 @@ func TestPlan_holdsWhenVerifiedFiner(t *testing.T) {
 		if !rep.Within {
 			t.Fatalf("planned over a limit")
 		}
-		fine, err := verify.Judge(context.Background(), rep.Schedule, l, kiln.DefaultStudio(), kiln.DefaultLimits(), sim.Settings{Cells: 48, Tolerance: 0.01, MaxChange: 2})
+		fine, err := verify.Judge(context.Background(), rep.Schedule, l, kiln.DefaultStudio(), kiln.DefaultLimits(), sim.Settings{Cells: 48, Tolerance: 0.01, MaxChange: 2}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for i, p := range fine.Pieces {
 			q := rep.Pieces[i]
-			over := func(x, limit unit.Stress) bool { return float64(x) > float64(limit)*(1+finerMargin) }
-			if over(p.Peak, rep.Limits.Tension) || over(p.Residual, rep.Limits.Residual) || p.Relaxed < rep.Limits.Relaxed-0.001 || float64(p.SoakLag) > float64(rep.Limits.Even)*(1+finerMargin) {
+			if p.Tension.Use > 1+finerMargin || p.Left.Use > 1+finerMargin || p.Relaxed < rep.Limits.Relaxed-0.001 || float64(p.SoakLag) > float64(rep.Limits.Even)*(1+finerMargin) {
 				t.Errorf("finer: tension %s, left %s, relaxed %.4f, lag %s; planned %s, %s, %.4f, %s", p.Peak, p.Residual, p.Relaxed, p.SoakLag, q.Peak, q.Residual, q.Relaxed, q.SoakLag)
 			}
 		}

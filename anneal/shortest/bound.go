@@ -130,7 +130,7 @@ func (sv *solver) floorOf(kind, reading int, low, high float64) (total, soak flo
 }
 
 // heatFloor is the least time from the start to the soak.
-func (sv *solver) heatFloor(k verify.Group, from, to float64) float64 {
+func (sv *solver) heatFloor(k *verify.Group, from, to float64) float64 {
 	kiln := sv.st.Kiln.Ramp(unit.Kelvin(from), unit.Kelvin(to), inf)
 	if to-from < 60 {
 		return kiln
@@ -157,7 +157,7 @@ type profile struct {
 
 // profile computes the fastest cooling of one kind and reading from top to the
 // opening temperature.
-func (sv *solver) profile(k verify.Group, reading int, top float64) profile {
+func (sv *solver) profile(k *verify.Group, reading int, top float64) profile {
 	open := sv.st.Opening.Kelvin()
 	lim := sv.judge.Limits()
 	const step = 1.0
@@ -165,7 +165,7 @@ func (sv *solver) profile(k verify.Group, reading int, top float64) profile {
 	h := (top - open) / float64(n)
 	cap, kernel, kappas := make([]float64, n), make([]float64, n), make([]float64, n)
 	tau, terms := k.Relaxation(reading)
-	lower := 1 - given(&k)
+	lower := 1 - given(k)
 	steadyRate := 0.0 // that uses up the limit of tension left
 	for i := range cap {
 		t := top - (float64(i)+0.5)*h
@@ -252,7 +252,7 @@ func (sv *solver) outset(g grid, rule []float64) []float64 {
 
 // coolFloor returns the least time to cool from a soak to the opening
 // temperature, as a function of the soak temperature, at most top.
-func (sv *solver) coolFloor(k verify.Group, reading int, top float64) func(float64) float64 {
+func (sv *solver) coolFloor(k *verify.Group, reading int, top float64) func(float64) float64 {
 	open := sv.st.Opening.Kelvin()
 	p := sv.profile(k, reading, top)
 	// More than the kiln alone would take, up to each temperature, less what

@@ -140,7 +140,9 @@ func Shortest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*R
 	if !res.Report.Within { // by what the search does not follow, as opening the kiln
 		return sv.byRule(res, "what was found is over a limit that the search does not follow")
 	}
-	res.Report = plan.LeaveToKiln(ctx, res.Report)
+	if res.Report, err = plan.LeaveToKiln(ctx, res.Report); err != nil {
+		return nil, err
+	}
 	res.Floor = sv.floor()
 	res.Simulations = int(sv.count.Load())
 	if r := res.Rule; r != nil && r.Within && r.Actual.Total() <= res.Report.Actual.Total() {

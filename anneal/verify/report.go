@@ -68,18 +68,20 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err := s.Check(); err != nil {
 		return nil, err
 	}
-	return Judge(ctx, s, l, st, limits, DefaultSettings)
+	return Judge(ctx, s, l, st, limits, DefaultSettings, nil)
 }
 
-// Judge is the one place where a program is judged: it simulates
-// exactly the numbers given.
-func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, settings sim.Settings) (*Report, error) {
+// Judge is the one place where a program is judged: it simulates exactly the
+// numbers given, finely or coarsely. With a report of a like program of the same
+// load it simulates average glass alone and takes the worst case from there: for
+// a planner on its way, never for an answer.
+func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, settings sim.Settings, like *Report) (*Report, error) {
 	s, err := s.Fulfilled(st)
 	if err != nil {
 		return nil, err
 	}
-	f := newFiring(s, st, l)
-	pieces, err := f.simulateAll(ctx, l.Pieces, settings)
+	f := newFiring(s, st, l, limits)
+	pieces, err := f.simulateAll(ctx, l.Pieces, settings, like)
 	if err != nil {
 		return nil, err
 	}

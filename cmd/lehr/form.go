@@ -177,7 +177,6 @@ func (f *form) read() (*piece.Load, kiln.Studio, plan.Options) {
 	}
 	f.readPieces(load, g)
 	var o plan.Options
-	o.Limits.Tension, o.Limits.Residual = st.Limits.Tension, st.Limits.Residual
 	return load, st, o
 }
 
@@ -256,8 +255,16 @@ func (f *form) readStudio() kiln.Studio {
 	})
 	one(f.Slowest, "controller", "slowest", func(from kiln.Studio) { c.Slowest = from.Controller.Slowest })
 	one(f.Count, "controller", "segments", func(from kiln.Studio) { c.Segments = from.Controller.Segments })
-	one(f.Tension, "limits", "tension", func(from kiln.Studio) { st.Limits.Tension = from.Limits.Tension })
-	one(f.Left, "limits", "left", func(from kiln.Studio) { st.Limits.Residual = from.Limits.Residual })
+	one(f.Tension, "limits", "tension", func(from kiln.Studio) {
+		if from.Limits.Tension != st.Limits.Tension { // else it is the one that stands there anyway
+			st.Limits.Tension, st.Limits.TensionGiven = from.Limits.Tension, true
+		}
+	})
+	one(f.Left, "limits", "left", func(from kiln.Studio) {
+		if from.Limits.Residual != st.Limits.Residual {
+			st.Limits.Residual, st.Limits.ResidualGiven = from.Limits.Residual, true
+		}
+	})
 	return st
 }
 

@@ -40,13 +40,13 @@ func TestReadPipe(t *testing.T) {
 	}
 	late, writer := io.Pipe()
 	go func() {
-		for range 5 { // silent for 30 ms at a time, for 150 ms in all
-			time.Sleep(30 * time.Millisecond)
+		for range 5 { // silent for 200 ms at a time, for a second in all
+			time.Sleep(200 * time.Millisecond)
 			io.WriteString(writer, "x\n")
 		}
 		writer.Close()
 	}()
-	err = a.readPipe("late", 100*time.Millisecond, func() (io.ReadCloser, error) { return late, nil }, all(&got))
+	err = a.readPipe("late", 800*time.Millisecond, func() (io.ReadCloser, error) { return late, nil }, all(&got))
 	if err != nil || got != "x\nx\nx\nx\nx\n" {
 		t.Errorf("read %q, %v", got, err)
 	}

@@ -97,28 +97,23 @@ func (a *app) verdict(rep *verify.Report) {
 // verdictText is the verdict in a word or two, and the numbers behind it.
 func verdictText(rep *verify.Report) (word, numbers string) {
 	sys := rep.Studio.Units
-	tension, left := unit.Stress(0), unit.Stress(math.Inf(-1))
+	var tension, left, opened verify.Bears // those nearest to their limit
 	judged := false
 	for _, p := range rep.Pieces {
-		tension = max(tension, p.Peak)
+		tension, opened = nearer(tension, p.Tension), nearer(opened, p.Opening)
 		if p.ResidualAsked {
-			left, judged = max(left, p.Residual), true
+			left, judged = nearer(left, p.Left), true
 		}
 	}
-	text := fmt.Sprintf("tension at most %s (limit %s)", tension.Text(sys), rep.Limits.Tension.Text(sys))
+	text := "tension " + bearsText(tension, sys)
 	if last := lastTemp(rep); !judged && rep.Load.Into != piece.WarmOnly {
 		text += fmt.Sprintf(", locked in not judged (it ends at %s)", last.Text(sys))
 	}
 	if judged {
-		text += fmt.Sprintf(", locked in %s (limit %s)", max(left, 0).Text(sys), rep.Limits.Residual.Text(sys))
+		text += ", locked in " + bearsText(left, sys)
 	}
-	opened, overOpened := unit.Stress(0), false
-	for _, p := range rep.Pieces {
-		opened = max(opened, p.Opened)
-		overOpened = overOpened || p.Opened > rep.Limits.Tension
-	}
-	if overOpened {
-		text += fmt.Sprintf(", %s when the kiln is opened", opened.Text(sys))
+	if opened.Use > 1 {
+		text += fmt.Sprintf(", %s when the kiln is opened", opened.Worst.Text(sys))
 	}
 	switch rep.Verdict() {
 	case verify.OverLimit:
@@ -128,8 +123,28 @@ func verdictText(rep *verify.Report) (word, numbers string) {
 			return "NOT JUDGED TO ITS END", text
 		}
 		return "NOT JUDGED", text
+	case verify.NotProven:
+		return "NOT PROVEN FOR THIS GLASS", text
 	}
 	return "Within limits", text
+}
+
+// nearer returns the tension that uses more of its limit.
+func nearer(a, b verify.Bears) verify.Bears {
+	if b.Use > a.Use || a.Pair.Worst == 0 {
+		return b
+	}
+	return a
+}
+
+// bearsText is a tension in the worst case and its limit: where average glass
+// decides, that and its own.
+func bearsText(b verify.Bears, sys unit.System) string {
+	worst, most := max(b.Worst, 0), b.Pair.Worst
+	if b.Expected > 0 && float64(b.Expected/b.Pair.Expected) > float64(worst/most) {
+		return fmt.Sprintf("%s in average glass (limit %s), %s at worst (limit %s)", b.Expected.Text(sys), b.Pair.Expected.Text(sys), worst.Text(sys), most.Text(sys))
+	}
+	return fmt.Sprintf("at most %s (limit %s)", worst.Text(sys), most.Text(sys))
 }
 
 // shareText says that several kinds of piece go together, "" if there is one.

@@ -90,7 +90,6 @@ type sheetView struct {
 	ProgramNotes     []string // below the table
 	CurveNote        string
 	StressUnit       string
-	TensionLimit     string
 	LeftLimit        string
 	Pieces           []sheetPiece
 	Deciders         []string
@@ -108,6 +107,7 @@ type sheetSegment struct {
 }
 
 type sheetPiece struct {
+	TensionShare, LeftShare                    string // of the limit
 	Name, Tension, Where, Left, Relaxed, Shows string
 	Over                                       string
 }
@@ -192,13 +192,12 @@ func (v *sheetView) sheetPieces(rep *verify.Report) {
 		}
 		return fmt.Sprintf("%.2f", x)
 	}
-	v.TensionLimit, v.LeftLimit = in(rep.Limits.Tension), in(rep.Limits.Residual)
 	for _, p := range rep.Pieces {
-		row := sheetPiece{Name: countName(p.Piece), Tension: in(p.Peak),
+		row := sheetPiece{Name: countName(p.Piece), Tension: in(p.Peak), TensionShare: used(p.Tension) + " %",
 			Where: peakWhere(rep, p),
 			Left:  "–", Relaxed: "–", Shows: "–", Over: overText(rep, p)}
 		if p.ResidualAsked {
-			row.Left = in(max(p.Residual, 0))
+			row.Left, row.LeftShare = in(max(p.Residual, 0)), used(p.Left)+" %"
 			row.Shows = whole(float64(p.Retardation) * 1e9)
 			if p.SoakAsked {
 				row.Relaxed = short(math.Floor(p.Relaxed*1e4) / 100)

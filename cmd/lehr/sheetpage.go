@@ -71,7 +71,7 @@ func (v *sheetView) program() *html.Node {
 func (v *sheetView) pieces() *html.Node {
 	n := class("n")
 	return named("pieces", "Pieces against their limits", el("table", class("pieces"),
-		el("thead", el("tr", head("piece"), head(n, "tension "+v.StressUnit+", limit "+v.TensionLimit), head(n, "locked in "+v.StressUnit+", limit "+v.LeftLimit),
+		el("thead", el("tr", head("piece"), head(n, "tension "+v.StressUnit+", of limit"), head(n, "locked in "+v.StressUnit+", of limit"),
 			head(n, "relaxed %"), head(n, "retardation nm"))),
 		el("tbody", each(v.Pieces, func(p sheetPiece) *html.Node {
 			var over *html.Node
@@ -79,8 +79,17 @@ func (v *sheetView) pieces() *html.Node {
 				over = el("strong", "OVER: "+p.Over)
 			}
 			return el("tr", el("th", at{"scope", "row"}, p.Name+" ", over, el("small", p.Where)),
-				numeral(p.Tension), numeral(p.Left), numeral(p.Relaxed), numeral(p.Shows))
+				shared(p.Tension, p.TensionShare), shared(p.Left, p.LeftShare), numeral(p.Relaxed), numeral(p.Shows))
 		}))), paragraphs(v.Deciders, class("note")))
+}
+
+// shared makes a cell that holds a number and its share of a limit.
+func shared(s, share string) *html.Node {
+	n := numeral(s)
+	if share != "" {
+		n.AppendChild(el("small", " "+share))
+	}
+	return n
 }
 
 func (v *sheetView) curve() *html.Node {

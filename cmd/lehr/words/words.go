@@ -114,6 +114,8 @@ func duration(d time.Duration) string         { return unit.FormatDuration(d) }
 func Place(p verify.Place) string {
 	inner := [...]string{verify.Center: "center", verify.Bore: "bore", verify.ClosedFace: "closed face", verify.Middle: "middle"}[p.Inner]
 	switch {
+	case p.Flat:
+		return p.At.String()
 	case p.AtSurface():
 		return "surface"
 	case p.AtInner():
