@@ -139,6 +139,7 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 	l = a.addLoadFlags(c)
 	l.sayFacts(c)
 	a.addLimitFlags(c, l)
+	a.whyFlag(c)
 	csv := a.outFlag(c, "csv", "", outfile.CSV, "history", "write time, kiln, surface, center and stresses of each kind of piece to `file`, \"-\" for standard output")
 	a.forceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {

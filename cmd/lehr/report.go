@@ -52,14 +52,6 @@ func (a *app) showReport(rep *verify.Report) error {
 	return nil
 }
 
-// counted is a number of things: 1 assumption, 2 assumptions.
-func counted(n int, what string) string {
-	if n != 1 {
-		what += "s"
-	}
-	return fmt.Sprintf("%d %s", n, what)
-}
-
 // first is what the reader should know first; what only a person who asks why
 // wants to know is left to that.
 func (a *app) first(rep *verify.Report) (out finding.List) {
@@ -175,11 +167,14 @@ func nearer(a, b verify.Bears) verify.Bears {
 	return a
 }
 
+// near is the share of a limit from which average glass is spoken of, too.
+const near = 0.9
+
 // bearsText is a tension in the worst case and its limit: where average glass
-// decides, that and its own.
+// decides and is near its own, that and its own.
 func bearsText(b verify.Bears, sys unit.System) string {
 	worst, most := max(b.Worst, 0), b.Pair.Worst
-	if b.Expected > 0 && float64(b.Expected/b.Pair.Expected) > float64(worst/most) {
+	if b.Use > near && b.Expected > 0 && float64(b.Expected/b.Pair.Expected) > float64(worst/most) {
 		return fmt.Sprintf("%s in average glass (limit %s), %s at worst (limit %s)", b.Expected.Text(sys), b.Pair.Expected.Text(sys), worst.Text(sys), most.Text(sys))
 	}
 	return fmt.Sprintf("at most %s (limit %s)", worst.Text(sys), most.Text(sys))

@@ -3,8 +3,8 @@ package words
 import (
 	"fmt"
 
+	"lehr/anneal/formula"
 	"lehr/anneal/piece"
-	"lehr/anneal/sim"
 )
 
 // Body says what a piece is computed as, in clauses, and what is uncertain about
@@ -28,7 +28,7 @@ func (w Words) Body(p piece.Piece) (text []string, doubt string) {
 		return []string{fmt.Sprintf("tube wall %s cooled from %s, and its ends", w.length(p.Wall), from), bed}, "a tube takes the resting factors of a sphere, for want of a study of its own"
 	case piece.DomeShape:
 		as := fmt.Sprintf("slab as thick as it is high, %s", w.length(p.Size))
-		if b.Sim.Form == sim.Sphere {
+		if b.Form == formula.FormSphere {
 			as = fmt.Sprintf("sphere of twice its height, %s", w.length(2*p.Size))
 		}
 		return []string{fmt.Sprintf("dome: %s; tension × %.3g, left × %.3g", as, b.TensionFactor, b.ResidualFactor)}, ""

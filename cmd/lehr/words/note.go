@@ -72,14 +72,15 @@ func (w Words) late(f finding.Finding) string {
 	if !f.Temp.IsZero() {
 		where = " below " + w.temp(f.Temp)
 	}
-	text := fmt.Sprintf("segment %d, %s: the kiln %s slower than %s%s; it takes %s, %s longer than told", f.Segment+1, f.Name, what,
-		w.rate(unit.Rate(math.Abs(float64(f.Rate)))), where, duration(f.Time), duration(f.Bears))
+	about := ""
+	if !f.Yes { // nobody has measured this kiln
+		about = "about "
+	}
+	text := fmt.Sprintf("segment %d, %s: the kiln %s slower than %s%s; it takes %s%s, %s longer than told", f.Segment+1, f.Name, what,
+		w.rate(unit.Rate(math.Abs(float64(f.Rate)))), where, about, duration(f.Time), duration(f.Bears))
 	if f.Number > 0 { // all the way: the rate keyed in decides nothing
 		least, per := unit.Rate(f.Number).In(w.sys)
 		text += fmt.Sprintf("; any from %.0f %s does the same", math.Ceil(least), per)
-	}
-	if !f.Yes {
-		text += " (estimated)"
 	}
 	return text
 }
