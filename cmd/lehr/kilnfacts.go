@@ -14,6 +14,7 @@ import (
 	"lehr/anneal/notebook"
 	"lehr/anneal/piece"
 	"lehr/anneal/polariscope"
+	"lehr/anneal/spread"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -33,16 +34,16 @@ lehr kiln --kiln big --json`,
 	}
 	dir := addNotebookFlag(c)
 	c.Flags().StringVar(&which, "kiln", "", "the kiln of this `name` (default: each)")
-	c.Flags().StringVar(&limit, "limit", "", "the `stress` that may be left, before the factor (default: 1 MPa)")
+	c.Flags().StringVar(&limit, "limit", "", "the `stress` that may be left, before the factor (default: 2 MPa, the published worst case)")
 	c.RunE = func(*cobra.Command, []string) error {
-		base := kiln.DefaultLimits().Residual
+		base := publishedLeft()
 		if limit != "" {
 			var err error
 			if base, err = unit.ParseStress(limit); err != nil {
 				return asUsage("kiln: --limit", err)
 			}
 			if base <= 0 || base > kiln.LargestLimit {
-				return usagef(`write --limit "1 MPa"`, "kiln: --limit %s: must be above 0 and at most %s", limit, kiln.LargestLimit)
+				return usagef(`write --limit "2 MPa"`, "kiln: --limit %s: must be above 0 and at most %s", limit, kiln.LargestLimit)
 			}
 		}
 		b, err := openBook("kiln", *dir, false)
@@ -280,6 +281,17 @@ func (a *app) factorBySize(k kilnOf, sys unit.System) error {
 	}
 	a.prose(0, "If it grows with the size, look at the rate of cooling; if not, at the stress-optic coefficient or the temperature.")
 	return nil
+}
+
+// publishedLeft is the published limit of what may be left in the worst case: a
+// limit that a studio gives is one of the worst case, too.
+func publishedLeft() unit.Stress {
+	for _, l := range spread.Limits() {
+		if l.Key == "left-inside" {
+			return l.Ordinary.Worst
+		}
+	}
+	return kiln.DefaultLimits().Residual
 }
 
 // studioLines are the lines to take over.

@@ -55,7 +55,7 @@ var arrows = map[string][]string{
 	"cmd/lehr/picture":         {"glass/unit"},
 	"cmd/lehr/outfile":         {},
 	"cmd/lehr/internal/pack":   {},
-	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "glass/gather", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile", "cmd/lehr/recordfile")...),
+	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "anneal/spread", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "glass/gather", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile", "cmd/lehr/recordfile")...),
 	"glass/gather":             {"glass/unit", "glass/strict"},
 	"anneal/polariscope":       {"glass/unit", "glass/strict"},
 	"anneal/notebook":          {"glass/unit", "glass/strict"},

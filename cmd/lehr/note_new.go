@@ -156,7 +156,7 @@ func (a *app) predict(ctx context.Context, n *noteFlags, rec *notebook.Record) {
 		}
 		for i, p := range rep.Pieces {
 			if i < len(rec.Pieces) && p.ResidualAsked {
-				rec.Pieces[i].Predicted = float64(p.Retardation / polariscope.Nanometer)
+				rec.Pieces[i].Predicted = float64(p.Retardation/polariscope.Nanometer) * average(p.Left)
 			}
 		}
 		return nil
@@ -196,4 +196,13 @@ func (a *app) doubt(p notebook.Piece) {
 	if used, ok := p.Used(); ok && used < p.Mass*unit.Mass(p.Count)*0.98 {
 		a.say(fmt.Sprintf("look again: %s of rod cannot make %d of %s", used.Text(unit.Metric), p.Count, p.Mass.Text(unit.Metric)))
 	}
+}
+
+// average is the tension left in average glass over that in the worst case: a
+// piece is expected to show what average glass shows.
+func average(left verify.Bears) float64 {
+	if left.Worst <= 0 {
+		return 1
+	}
+	return max(0, float64(left.Expected/left.Worst))
 }
