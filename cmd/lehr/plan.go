@@ -140,7 +140,7 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 	l.sayFacts(c)
 	a.addLimitFlags(c, l)
 	a.whyFlag(c)
-	csv := a.outFlag(c, "csv", "", outfile.CSV, "history", "write time, kiln, surface, center and stresses of each kind of piece to `file`, \"-\" for standard output")
+	csv := a.outFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
 	a.forceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
 		if stop, err := a.danger("verify", l.facts); stop {
