@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/sim"
@@ -118,8 +119,17 @@ type held struct {
 	why             spread.Combined
 }
 
-func hold(expected float64, c spread.Combined, pair spread.Pair) held {
-	return held{unit.Stress(expected), unit.Stress(expected * c.Factor), pair, c}
+// hold holds a tension of the middle reading against its pair. Where nobody said
+// how clear a piece is, average glass counts by the worst answer, too: a piece
+// that is opaque must not fail for saying so.
+func hold(middle float64, c spread.Combined, pair spread.Pair) held {
+	expected := middle
+	for _, p := range c.Parts {
+		if strings.HasPrefix(p.Name, lightQuestion) && p.Share > 0 {
+			expected *= 1 + p.Share
+		}
+	}
+	return held{unit.Stress(expected), unit.Stress(middle * c.Factor), pair, c}
 }
 
 // use is the share of the limit that is used up, 1 at the limit.
