@@ -46,8 +46,12 @@ func (a *app) printHelp(c *cobra.Command) {
 	}
 	if !c.HasParent() {
 		a.section("MORE HELP")
+		longest := 0
 		for _, t := range helpTopics {
-			a.item("  lehr help "+t.name+"  ", t.short)
+			longest = max(longest, len(t.name))
+		}
+		for _, t := range helpTopics {
+			a.item(fmt.Sprintf("  lehr help %-*s  ", longest, t.name), t.short)
 		}
 	}
 	if c.Example != "" {
@@ -105,7 +109,7 @@ func newHelpCommand(a *app) *cobra.Command {
 		Short: "Show what a command does and how to call it",
 		Example: `lehr help
 lehr help version
-lehr help accessibility`,
+lehr help load`,
 		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			target, _, err := c.Root().Find(args)
 			if err != nil {
