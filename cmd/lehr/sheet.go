@@ -215,7 +215,7 @@ func (v *sheetView) sheetPieces(rep *verify.Report) {
 func curveNote(rep *verify.Report) string {
 	for _, span := range rep.Actual.Spans {
 		if !rep.Studio.Kiln.Measured && (span.ByItself || span.Overshoots) {
-			return "Temperatures for a kiln that falls by itself; tension for one that follows the program exactly, which is the worse case."
+			return "Temperatures for a kiln that falls by itself; tension for one that follows the program exactly. Yours was not measured: it may pull a piece harder than that."
 		}
 	}
 	return ""
