@@ -20,7 +20,7 @@ func exitStatuses() []struct {
 		{exitDone, "done, and within limits"},
 		{exitFail, "could not"},
 		{exitUsage, "wrong usage"},
-		{exitOver, "done, but a limit is exceeded; the answer is still printed"},
+		{exitOver, "done, but over a limit, not proven or not judged; the answer is printed"},
 	}
 }
 
