@@ -23,8 +23,9 @@ type Report struct {
 	Studio   kiln.Studio
 	Limits   kiln.Limits
 	Schedule program.Schedule
-	// Clock is the program as the kiln can follow it: the hours of the report.
-	// Told is the program exactly as keyed in.
+	// Actual is the program as the kiln can follow it: the hours of the report.
+	// Nominal is the program that the pieces were computed for: exactly as keyed
+	// in, unless the kiln was measured.
 	Actual, Nominal program.Timeline
 	Pieces          []PieceReport
 	// Within says that every piece keeps its limits; see Verdict for what was not

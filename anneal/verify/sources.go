@@ -9,9 +9,12 @@ import (
 
 // sources are what every report rests on.
 var sources = []finding.Source{
-	{Cite: "uneven cooling of spheres and discs on a shelf, rims of flat pieces: finite-element studies", Status: "derived"},
+	{Cite: "beds, rims and ends of pieces: finite-element studies", Status: "derived"},
 	{Cite: "six-term relaxation of soda-lime glass: Duffrène and Gy, as used by Daudeville and Carré (1998), J. Thermal Stresses 21, 667", Status: "corroborated"},
 }
+
+// LimitSource begins the citation of a text that a limit rests on.
+const LimitSource = "limit: "
 
 // sourcesOf lists what the limits of a glass rest on, but for those in whose
 // place a person gave one.
@@ -28,7 +31,7 @@ func sourcesOf(g *glass.Glass, given kiln.Limits) (out []finding.Source) {
 			}
 		}
 		for _, s := range l.For(g) {
-			out = append(out, finding.Source{Cite: "limits: " + s.Cite, Status: string(s.Status)})
+			out = append(out, finding.Source{Cite: LimitSource + s.Cite, Status: string(s.Status)})
 		}
 	}
 	return out
