@@ -23,8 +23,9 @@ type Report struct {
 	Studio   kiln.Studio
 	Limits   kiln.Limits
 	Schedule program.Schedule
-	// Clock is the program as the kiln can follow it: the hours of the report.
-	// Told is the program exactly as keyed in.
+	// Actual is the program as the kiln can follow it: the hours of the report.
+	// Nominal is the program that the pieces were computed for: exactly as keyed
+	// in, unless the kiln was measured.
 	Actual, Nominal program.Timeline
 	Pieces          []PieceReport
 	// Within says that every piece keeps its limits; see Verdict for what was not
@@ -221,6 +222,11 @@ func (rep *Report) explain(f firing) {
 	for _, s := range sources {
 		rep.AddSource(s)
 	}
+	for _, p := range rep.Load.Pieces {
+		for _, s := range sourcesOf(p.Glass, rep.Limits) {
+			rep.AddSource(s)
+		}
+	}
 }
 
 // worthSaying is the share of a worst case from which a question is put to the
@@ -288,13 +294,6 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	if !g.ExpansionLiquid.Known() {
 		say(finding.OfGlass(finding.NoRelaxation, g.Name))
 	}
-}
-
-// sources are what every report rests on.
-var sources = []finding.Source{
-	{Cite: "uneven cooling of spheres and discs on a shelf: finite-element study", Status: "derived"},
-	{Cite: "permissible tension of borosilicate 3.3, 7 N/mm²: EN 1595, as a maker's tubing sheet gives it", Status: "verified"},
-	{Cite: "six-term relaxation of soda-lime glass: Duffrène and Gy, as used by Daudeville and Carré (1998), J. Thermal Stresses 21, 667", Status: "corroborated"},
 }
 
 // ActualTime turns a moment of the program as told [s] into the same moment of the

@@ -231,6 +231,38 @@ func TestDevelopers(t *testing.T) {
 	}
 }
 
+// TestDevelopers_map: every package stands in the map, and every module that
+// go.mod requires in the list of dependencies, with a license.
+func TestDevelopers_map(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(rootDir, "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, after, _ := strings.Cut(string(text), "\n## 3. ")
+	rooms, _, _ := strings.Cut(after, "\n## 4. ")
+	for _, dir := range goDirs(t) {
+		if !strings.Contains(rooms, "`"+dir+"`") {
+			t.Errorf("DEVELOPERS.md: package %s is not in the map", dir)
+		}
+	}
+	mod, err := os.ReadFile(filepath.Join(rootDir, "go.mod"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, list, _ := strings.Cut(string(text), "\n## 12. ")
+	direct := regexp.MustCompile(`(?m)^\t(\S+) v\S+$`).FindAllStringSubmatch(string(mod), -1)
+	if len(direct) < 5 {
+		t.Fatalf("%d direct requirements in go.mod", len(direct))
+	}
+	for _, m := range direct {
+		name := strings.TrimPrefix(strings.TrimPrefix(m[1], "github.com/"), "codeberg.org/")
+		row := regexp.MustCompile("(?m)^\\|.*`" + regexp.QuoteMeta(name) + "`.*\\|.*\\| .*(MIT|BSD|Apache|MPL).* \\|$")
+		if !row.MatchString(list) {
+			t.Errorf("DEVELOPERS.md: module %s is not in the list, or has no license there", name)
+		}
+	}
+}
+
 // runHere runs one command line in this process.
 func runHere(args ...string) (stdout, stderr string, code int) {
 	var out, words bytes.Buffer

@@ -21,7 +21,7 @@ func newPlanCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Plan tonight's kiln program for a load, and prove it",
-		Long: `Plans the kiln program for a load: the soak, the cooling and the hour it ends, rounded to what the controller takes. Exactly the rounded program is then simulated in every piece, worst case over what is not known exactly, and compared with the limits; what exceeds one is slowed until it does not.
+		Long: `Plans the kiln program for a load: the soak, the cooling and the hour it ends, rounded to what the controller takes. Exactly the rounded program is then simulated in every piece, in average glass and in the worst case over what nobody measured, and each is compared with its limit; what exceeds one is slowed until it does not.
 
 A load is a file, or a glass and pieces named by flags. The report gives the verdict first, then the program to key in, each piece's numbers beside their limits, what was assumed, and what to look at before you walk away.
 

@@ -13,7 +13,7 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.FallMeasured:
 		return "the kiln falls by itself " + w.studio.Kiln.Fall.Text(w.sys) + "; stress is computed for a fall one tenth faster, as on a night with less in the kiln"
 	case finding.FallGuessed:
-		return "stress is computed for a kiln that follows the program exactly; the hours allow for a kiln that falls by itself with a time constant of " + duration(f.Time) + " (common practice; give cooling_time_constant or cooling_points in the studio file)"
+		return "stress is computed for a kiln that follows the program exactly, and one that falls otherwise may pull harder; the hours allow for a kiln that falls by itself with a time constant of " + duration(f.Time) + " (common practice; give cooling_time_constant or cooling_points in the studio file)"
 	case finding.BeyondMeasured:
 		return "the program begins hotter than the kiln's cooling was measured; its law is carried on up to " + w.temp(f.Temp)
 	case finding.PlacesDiffer:
