@@ -158,6 +158,7 @@ func (a *app) readLog(name string, o kilnlog.Options) (l *kilnlog.Log, err error
 type night struct {
 	log   *kilnlog.Log
 	from  time.Duration  // when the pieces went in
+	told  bool           // a person gave that
 	rep   *verify.Report // with the error of the probe and the places
 	exact *verify.Report // the readings taken as exact, nil if they are
 	worst kilnlog.Way    // the way through the gaps that rep is of
@@ -210,7 +211,7 @@ func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *o
 	if err != nil {
 		return err
 	}
-	n := &night{log: log}
+	n := &night{log: log, told: f.in != ""}
 	if err := a.compareNight(n, f, st); err != nil {
 		return err
 	}
@@ -248,6 +249,9 @@ func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *o
 func (a *app) compareNight(n *night, f *nightFlags, st kiln.Studio) error {
 	if f.program == "" {
 		return nil
+	}
+	if a.isLog(f.program) {
+		return usagef("write: lehr verify "+shellWord(n.log.Name)+" LOAD.toml --program SCHEDULE.toml", "verify: --program: %s is a log of readings, not a schedule", shownName(f.program))
 	}
 	var s program.Schedule
 	err := a.readAs("verify", scheduleFile, f.program, func(r io.Reader) (err error) {
@@ -315,14 +319,8 @@ func (f *nightFlags) wentIn(l *kilnlog.Log, load *piece.Load) (time.Duration, er
 
 // toldIn reads --in: a time of day, or one since the first reading.
 func (f *nightFlags) toldIn(l *kilnlog.Log) (time.Duration, error) {
-	at := time.Duration(-1)
-	if d, err := unit.ParseDuration(f.in); err == nil {
-		at = d
-	} else {
-		clock, err := unit.ParseClock(f.in)
-		if err != nil {
-			return 0, asUsage("verify: --in", err)
-		}
+	at, err := unit.ParseDuration(f.in)
+	if clock, noClock := unit.ParseClock(f.in); noClock == nil {
 		began, ok := l.Clock(0)
 		if !ok {
 			return 0, usagef(`give it since the first reading, such as --in "2 h"`, "verify: --in %s: the log tells no time of day", strict.Visible(f.in))
@@ -331,6 +329,11 @@ func (f *nightFlags) toldIn(l *kilnlog.Log) (time.Duration, error) {
 		if at < 0 {
 			at += 24 * time.Hour
 		}
+	} else if err != nil || strings.Contains(f.in, ":") {
+		return 0, asUsage("verify: --in", noClock)
+	}
+	if at < 0 {
+		return 0, usagef("give a time within the log", "verify: --in %s: is before the first reading", strict.Visible(f.in))
 	}
 	if at >= l.Length()-time.Minute {
 		return 0, usagef("give a time within the log", "verify: --in %s: is after the last reading, %s after the first", strict.Visible(f.in), unit.FormatDuration(l.Length().Round(time.Minute)))

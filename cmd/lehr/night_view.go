@@ -135,6 +135,9 @@ func (n *night) did(say words.Words) (out []string) {
 // assumed is what a replay assumes beside what its report says.
 func (n *night) assumed() []string {
 	out := []string{"straight lines between readings, smoothed where noise explains the difference; all that a piece saw is taken to be what the probe read"}
+	if n.from > 0 && !n.told {
+		out = append(out, "the kiln was heated up empty, and the pieces went in when it was hot; give --in if not")
+	}
 	if n.log.Account.GapCount > 0 && len(n.apart) == 0 {
 		out = append(out, "gaps were passed "+words.Way(n.worst))
 	}

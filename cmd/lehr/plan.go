@@ -154,6 +154,9 @@ lehr verify night.csv --dry-run`,
 		if a.isLog(args[0]) {
 			return a.runVerifyLog(c, l, night, csv, args)
 		}
+		if len(args) == 2 && a.isLog(args[1]) {
+			return usagef("the log comes first: lehr verify "+shellWord(args[1])+" LOAD.toml", "verify: %s is a log of readings, not a load", args[1])
+		}
 		if flag := night.given(); flag != "" {
 			return usagef("leave it out, or name a log of readings first: lehr verify NIGHT.csv LOAD.toml", "verify: %s: is for a log of readings, and %s is none", flag, shownName(args[0]))
 		}

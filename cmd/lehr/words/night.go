@@ -24,6 +24,9 @@ func (w Words) Moment(l *kilnlog.Log, at time.Duration) string {
 	if c, ok := l.Clock(at); ok {
 		return c.Text(w.sys)
 	}
+	if at < 30*time.Second {
+		return "the first reading"
+	}
 	return duration(at.Round(time.Minute)) + " into the log"
 }
 
@@ -80,17 +83,20 @@ func (w Words) gaps(l *kilnlog.Log) string {
 
 // Soak says how long the kiln was where a glass relaxes.
 func (w Words) Soak(l *kilnlog.Log, s kilnlog.Soak, low unit.Temp, glass string) string {
-	text := fmt.Sprintf("at %s and above, where %s relaxes: %s, until %s; mean %s, from %s to %s",
+	return fmt.Sprintf("at %s and above, where %s relaxes: %s, until %s; mean %s, from %s to %s",
 		w.temp(low), glass, duration(s.Total.Round(time.Minute)), w.Moment(l, s.To), w.temp(s.Mean), w.temp(s.Low), w.temp(s.High))
-	return text
 }
 
 // Passage says how the kiln went through the temperatures at which a glass sets.
 func (w Words) Passage(l *kilnlog.Log, p kilnlog.Passage, high, low unit.Temp, glass string) string {
 	x, u := p.Rate.Rate.In(w.sys)
 	e, _ := p.Rate.Error.In(w.sys)
-	return fmt.Sprintf("down through %s to %s, where %s sets: %.1f ± %.1f %s from %s on, at most %s over half an hour",
+	text := fmt.Sprintf("down through %s to %s, where %s sets: %.1f ± %.1f %s from %s on, at most %s over half an hour",
 		w.temp(high), w.temp(low), glass, x, max(e, 0.05), u, w.Moment(l, p.From), w.rate(p.Fastest.Rate))
+	if p.Gap > 30*time.Minute {
+		text += "; but nothing was logged for " + duration(p.Gap.Round(time.Minute)) + " of it"
+	}
+	return text
 }
 
 // Followed says how the kiln followed a program, a sentence each.
