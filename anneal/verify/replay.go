@@ -1,6 +1,7 @@
 package verify
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -20,7 +21,7 @@ import (
 // that is not over is judged so far, and what follows is not.
 //
 // The soak of a piece ends where the kiln leaves, for the last time, the
-// temperature that it had most of the time that the glass was relaxing. Time at
+// temperature at which the glass relaxed most. Time at
 // temperature counts ramps too. The kiln's own fall and heating do not matter
 // here: nothing is taken to lag.
 //
@@ -81,63 +82,72 @@ func newReplay(s program.Schedule, st kiln.Studio, l *piece.Load, limits kiln.Li
 	return f
 }
 
+// What tells a soak in what a kiln did.
+const (
+	soakStep = 1.0 // [K] between the temperatures that are told apart
+	soakNear = 1.0 // [K] below the soak, as readings are off by
+	soakDip  = 300 // [s] that an opened kiln may be colder within a soak
+)
+
 // soakedUntil is soakMark for what a kiln did: the last time that it had the
-// middle one of the temperatures at which the glass relaxed, in the stretch in
-// which it did so for the last time. A kiln that never came there is asked what
-// was relaxed by the end.
+// temperature at which the glass relaxed most, in the last stretch in which it
+// relaxed at all. Half of the flow happened at that temperature or above. A kiln
+// that never came there is asked what was relaxed by the end.
 func (f firing) soakedUntil(p piece.Piece) (mark float64, even, ok bool) {
-	const near = 2.0 // [K] below, as readings are off by
 	low, _, err := piece.SoakRange(p.Glass)
-	q := f.timeline.Points
-	type stay struct{ kelvin, seconds float64 }
-	var stays []stay
-	end := -1
-	for i := len(q) - 1; err == nil && i > 0; i-- {
-		middle := (q[i].Temp + q[i-1].Temp) / 2
-		if middle < low.Kelvin() {
-			if end >= 0 && q[end].Time-q[i].Time >= 60 {
-				break
-			}
+	if err != nil {
+		return f.kinks[len(f.kinks)-1], false, f.cools
+	}
+	q := stepped(f.timeline.Points)
+	end, begin := -1, 0
+	for i := len(q) - 1; i > 0; i-- {
+		if q[i].Temp < low.Kelvin() {
 			continue
 		}
 		if end < 0 {
-			end = i
+			end, begin = i, i
 		}
-		stays = append(stays, stay{middle, q[i].Time - q[i-1].Time})
+		if begin-i > 1 && q[begin].Time-q[i].Time > soakDip {
+			break
+		}
+		begin = i
 	}
 	if end < 0 {
 		return f.kinks[len(f.kinks)-1], false, f.cools
 	}
-	slices.SortFunc(stays, func(a, b stay) int {
-		switch {
-		case a.kelvin < b.kelvin:
-			return -1
-		case a.kelvin > b.kelvin:
-			return 1
-		}
-		return 0
-	})
-	whole, sum := 0.0, 0.0
-	for _, s := range stays {
-		whole += s.seconds
+	type flow struct{ kelvin, amount float64 }
+	var flows []flow
+	whole := 0.0
+	for i := max(begin, 1); i <= end; i++ {
+		middle := (q[i].Temp + q[i-1].Temp) / 2
+		amount := fluidity(p.Glass, unit.Kelvin(middle)) * (q[i].Time - q[i-1].Time)
+		flows, whole = append(flows, flow{middle, amount}), whole+amount
 	}
-	level := 0.0
-	for _, s := range stays {
-		if sum += s.seconds; sum >= whole/2 {
-			level = s.kelvin - near
+	slices.SortFunc(flows, func(a, b flow) int { return cmp.Compare(b.kelvin, a.kelvin) })
+	level, sum := low.Kelvin(), 0.0
+	for _, x := range flows {
+		if sum += x.amount; sum >= whole/2 {
+			level = x.kelvin - soakNear
 			break
 		}
 	}
-	for i := end; i > 0; i-- {
-		a, b := q[i-1], q[i]
-		if b.Temp >= level {
-			return b.Time, true, true
-		}
-		if a.Temp > level {
-			return a.Time + (a.Temp-level)/(a.Temp-b.Temp)*(b.Time-a.Time), true, true
-		}
+	for ; end > begin && q[end].Temp < level; end-- {
 	}
 	return q[end].Time, true, true
+}
+
+// stepped returns points with others between, so that no two are further apart
+// than a step of temperature.
+func stepped(p []program.Point) []program.Point {
+	out := p[:1:1]
+	for i := 1; i < len(p); i++ {
+		a, b := p[i-1], p[i]
+		n := math.Max(1, math.Ceil(math.Abs(b.Temp-a.Temp)/soakStep))
+		for k := 1.0; k <= n; k++ {
+			out = append(out, program.Point{Time: a.Time + (b.Time-a.Time)*k/n, Temp: a.Temp + (b.Temp-a.Temp)*k/n})
+		}
+	}
+	return out
 }
 
 // held returns how long a piece was kept where it relaxes: the holds of a

@@ -62,7 +62,7 @@ func mustReplay(t testing.TB, c kiln.Curve, l *piece.Load, ended bool) *Report {
 
 // TestReplay_isTheProgram: a kiln that did what it was told is judged as the
 // program is, and a log of it with noise and in whole degrees gives back the
-// tension left within 2 %.
+// tension left within 2 %. The end of the soak is found within 1 K of cooling.
 func TestReplay_isTheProgram(t *testing.T) {
 	l := loadOf(t, "borosilicate-33", "6 x sphere 2.5in", "disc 75mm x 25mm raised")
 	s := usual(90*time.Minute, 36)
@@ -83,6 +83,9 @@ func TestReplay_isTheProgram(t *testing.T) {
 			}
 			if d := math.Abs(float64(p.Peak/w.Peak) - 1); d > row.peak {
 				t.Errorf("%s: %s: tension %v, want %v", row.name, p.Piece.What, p.Peak, w.Peak)
+			}
+			if math.Abs(float64(p.SoakLag)) > 0.5 || math.Abs(float64(w.SoakLag)) > 0.1 {
+				t.Errorf("%s: %s: at the end of the soak %v apart, want %v", row.name, p.Piece.What, p.SoakLag, w.SoakLag)
 			}
 			if !p.SoakAsked || !p.EvenAsked || p.Relaxed < 0.99 {
 				t.Errorf("%s: %s: soak not judged: %v", row.name, p.Piece.What, p.Relaxed)
