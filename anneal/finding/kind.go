@@ -127,6 +127,11 @@ const (
 	StaysMarkFree
 )
 
+// What is to be said of a night that was logged.
+const (
+	LogEndsHot Kind = iota + 700 // Temp: of the last reading, above that at which the kiln is opened
+)
+
 // Why a load cannot share a program.
 const (
 	SoakBandLow     Kind = iota + 600 // Piece: must be soaked at Temp or above; Number: log10 Pa·s
@@ -146,7 +151,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, TextbookOnly}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}} {
+	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, TextbookOnly}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

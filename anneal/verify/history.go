@@ -32,6 +32,9 @@ type Sample struct {
 // A program that cools to the room has one sample more, at the time of its end:
 // the piece once it has evened out at the room, with the tension left in it.
 func History(rep *Report, piece int) ([]Sample, error) {
+	if rep.Replayed {
+		return newReplay(rep.Schedule, rep.Studio, rep.Load, rep.Limits, !rep.EndsHot()).history(rep, piece)
+	}
 	return newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits).history(rep, piece)
 }
 

@@ -39,6 +39,9 @@ type Report struct {
 	Reasons []finding.List
 	Notes   finding.List // what the reader should know first, such as a kiln that lags
 	Ready   *Ready       // whether it is ready by a time of day, nil if nobody asked
+	// Replayed says that Schedule is what a kiln did, one segment for each line
+	// between readings, not what it was told.
+	Replayed bool
 	// Shortest compares it with what else is possible, nil if nobody searched.
 	Shortest *Shortest
 }
@@ -269,7 +272,7 @@ func (r PieceReport) untested() bool {
 func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	say := rep.Assumptions.Add
 	say(finding.OfPiece(finding.BodyOf, i))
-	if most := r.Piece.LongestSoak; most > 0 {
+	if most := r.Piece.LongestSoak; most > 0 && !rep.Replayed {
 		say(finding.OfPiece(finding.SoakCounted, i).Lasting(0, most))
 	}
 	if r.Piece.Textbook {

@@ -73,6 +73,7 @@ type firing struct {
 	timeline program.Timeline // what the pieces are taken to see
 	cools    bool             // to the room, so that left stress means something
 	finished bool             // what follows the program needs no judging
+	replayed bool             // it is what a kiln did: no program, and nothing to come
 	offsets  []float64        // how far the place of a piece may differ from the reading [K]
 	room     unit.Temp
 	limits   kiln.Limits

@@ -26,7 +26,7 @@ func verdictOf(k finding.Kind) Verdict {
 	switch k {
 	case finding.UnprovenTension, finding.UnprovenResidual:
 		return NotProven
-	case finding.EndsHot, finding.RimNotComputed:
+	case finding.EndsHot, finding.LogEndsHot, finding.RimNotComputed:
 		return NotJudged
 	}
 	return OverLimit
@@ -50,5 +50,8 @@ func (rep *Report) Verdict() Verdict {
 	return v
 }
 
-// EndsHot reports whether the program ends too hot for the rest to be judged.
-func (rep *Report) EndsHot() bool { return rep.Notes.Has(finding.NotJudgedToEnd) }
+// EndsHot reports whether the program, or the log, ends too hot for the rest to be
+// judged.
+func (rep *Report) EndsHot() bool {
+	return rep.Notes.Has(finding.NotJudgedToEnd) || rep.Notes.Has(finding.LogEndsHot)
+}

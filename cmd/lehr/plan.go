@@ -114,8 +114,9 @@ func (a *app) answer(rep *verify.Report) error {
 
 func newVerifyCommand(a *app) *cobra.Command {
 	var l *loadFlags
+	var night *nightFlags
 	c := &cobra.Command{
-		Use:   "verify <schedule.toml> [<load.toml>] [--glass <name> --piece <piece>...]",
+		Use:   "verify <schedule.toml|night.csv> [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Simulate a program you already use in every piece of a load",
 		Long: `Simulates a kiln program in every piece of a load and compares the tension while cooling, the tension left, and what the soak relaxes with the limits. The program is taken exactly as written.
 
@@ -123,14 +124,18 @@ The schedule file holds what is keyed in, in °C or °F. Every key it takes:
 
 ` + scheduleExample + `
 
-A segment that only waits has a hold alone. What lehr plan -o writes has the same form.`,
+A segment that only waits has a hold alone. What lehr plan -o writes has the same form.
+
+` + nightHelp,
 		Example: `lehr verify tonight.toml mixed.toml
 lehr verify tonight.toml --glass borosilicate-33 --piece "sphere 3in"
 lehr verify tonight.toml mixed.toml --json
-lehr verify tonight.toml mixed.toml --csv history.csv`,
+lehr verify tonight.toml mixed.toml --csv history.csv
+lehr verify night.csv mixed.toml --program tonight.toml
+lehr verify night.csv --dry-run`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return usagef("it is called as: "+c.UseLine(), "verify: needs <schedule.toml>")
+				return usagef("it is called as: "+c.UseLine(), "verify: needs <schedule.toml> or <night.csv>")
 			}
 			return atMost(2)(c, args)
 		},
@@ -141,10 +146,20 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 	a.addLimitFlags(c, l)
 	a.whyFlag(c)
 	csv := a.outFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
+	night = addNightFlags(c)
 	a.forceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
 		if stop, err := a.danger("verify", l.facts); stop {
 			return err
+		}
+		if a.isLog(args[0]) {
+			return a.runVerifyLog(c, l, night, csv, args)
+		}
+		if len(args) == 2 && a.isLog(args[1]) {
+			return usagef("the log comes first: lehr verify "+shellWord(args[1])+" LOAD.toml", "verify: %s is a log of readings, not a load", args[1])
+		}
+		if flag := night.given(); flag != "" {
+			return usagef("leave it out, or name a log of readings first: lehr verify NIGHT.csv LOAD.toml", "verify: %s: is for a log of readings, and %s is none", flag, shownName(args[0]))
 		}
 		s, err := a.readSchedule("verify", args)
 		if err != nil {

@@ -70,7 +70,7 @@ func Sources(ss []finding.Source) []string {
 
 // Say turns one finding into a clause.
 func (w Words) Say(f finding.Finding) string {
-	for _, room := range []func(finding.Finding) string{w.over, w.note, w.assumption, w.rule, w.reason, w.conflict} {
+	for _, room := range []func(finding.Finding) string{w.over, w.note, w.assumption, w.rule, w.reason, w.conflict, w.night} {
 		if s := room(f); s != "" {
 			return s
 		}
