@@ -31,16 +31,8 @@ func few(t *testing.T, n string, property func(*rapid.T)) {
 		}
 		defer f.Value.Set(old)
 	}
-	// One seed: of other draws some break a property of the planner by a few per
-	// cent, which is known and not repaired; -rapid.seed finds them.
-	if seed := flag.Lookup("rapid.seed"); seed.Value.String() == seed.DefValue {
-		seed.Value.Set(onlySeed)
-		defer seed.Value.Set(seed.DefValue)
-	}
 	rapid.Check(t, property)
 }
-
-const onlySeed = "7"
 
 // exactController takes what a program asks for to a minute and a degree, so
 // that properties of the planner are not hidden by the rounding of rates.
@@ -79,13 +71,13 @@ var shapes = []struct {
 		return piece.Piece{Shape: piece.DiscShape, Size: unit.Length(mm/2) * unit.Millimeter, Across: 200 * unit.Millimeter}
 	}},
 	{"slab", func(mm float64) piece.Piece {
-		return piece.Piece{Shape: piece.SlabShape, Size: unit.Length(mm/2) * unit.Millimeter}
+		return piece.Piece{Shape: piece.SlabShape, Size: unit.Length(mm/2) * unit.Millimeter, Across: 200 * unit.Millimeter}
 	}},
 	{"dome", func(mm float64) piece.Piece {
-		return piece.Piece{Shape: piece.DomeShape, Size: unit.Length(mm/2) * unit.Millimeter}
+		return piece.Piece{Shape: piece.DomeShape, Size: unit.Length(mm/2) * unit.Millimeter, Across: unit.Length(mm) * unit.Millimeter}
 	}},
 	{"pendant", func(mm float64) piece.Piece {
-		return piece.Piece{Shape: piece.PendantShape, Size: unit.Length(mm/2) * unit.Millimeter}
+		return piece.Piece{Shape: piece.PendantShape, Size: unit.Length(mm/2) * unit.Millimeter, Across: unit.Length(2*mm) * unit.Millimeter}
 	}},
 	{"tube", func(mm float64) piece.Piece {
 		return piece.Piece{Shape: piece.TubeShape, Size: 150 * unit.Millimeter, Wall: unit.Length(mm/4) * unit.Millimeter}
@@ -124,7 +116,7 @@ func roundingStep(rep *verify.Report) float64 {
 // which the planner slows a program that its simulation refuses is 3 % coarse,
 // which is allowed for.
 func TestPlan_thickerIsNeverFaster(t *testing.T) {
-	few(t, "3", func(t *rapid.T) {
+	few(t, "40", func(t *rapid.T) {
 		name := rapid.SampledFrom(families).Draw(t, "glass")
 		shape := rapid.IntRange(0, len(shapes)-1).Draw(t, "shape")
 		resting := drawResting(t)
@@ -147,8 +139,7 @@ func TestPlan_thickerIsNeverFaster(t *testing.T) {
 // hold and one whole degree per hour of each rate, unless the two happen to be
 // slowed a different number of times (each time by 3 % more than needed).
 func TestPlan_unitsDoNotMatter(t *testing.T) {
-	t.Skip("known not to hold with limits in pairs: the planner slows in coarse steps")
-	few(t, "3", func(t *rapid.T) {
+	few(t, "40", func(t *rapid.T) {
 		l := &piece.Load{Into: rapid.SampledFrom([]piece.Into{piece.HotKiln, piece.ColdKiln}).Draw(t, "into"),
 			Pieces: []piece.Piece{drawOne(t, rapid.Float64Range(10, 60).Draw(t, "mm"), rapid.SampledFrom(families).Draw(t, "glass"),
 				rapid.IntRange(0, len(shapes)-1).Draw(t, "shape"), drawResting(t))}}
@@ -178,8 +169,7 @@ func TestPlan_unitsDoNotMatter(t *testing.T) {
 // TestPlan_aPieceNeverShortensIt: what is put in beside others can only make
 // the program longer or leave it.
 func TestPlan_aPieceNeverShortensIt(t *testing.T) {
-	t.Skip("known not to hold with limits in pairs: the planner slows in coarse steps")
-	few(t, "3", func(t *rapid.T) {
+	few(t, "40", func(t *rapid.T) {
 		name := rapid.SampledFrom(families).Draw(t, "glass")
 		l := &piece.Load{Into: piece.HotKiln}
 		for range rapid.IntRange(1, 3).Draw(t, "pieces") {
@@ -197,8 +187,7 @@ func TestPlan_aPieceNeverShortensIt(t *testing.T) {
 
 // TestPlan_looserLimitsNeverLengthenIt, up to a rounding step.
 func TestPlan_looserLimitsNeverLengthenIt(t *testing.T) {
-	t.Skip("known not to hold with limits in pairs: the planner slows in coarse steps")
-	few(t, "3", func(t *rapid.T) {
+	few(t, "40", func(t *rapid.T) {
 		l := &piece.Load{Into: rapid.SampledFrom([]piece.Into{piece.HotKiln, piece.ColdKiln}).Draw(t, "into"),
 			Pieces: []piece.Piece{drawOne(t, rapid.Float64Range(10, 70).Draw(t, "mm"), rapid.SampledFrom(families).Draw(t, "glass"),
 				rapid.IntRange(0, len(shapes)-1).Draw(t, "shape"), drawResting(t))}}
@@ -265,7 +254,7 @@ func TestPlan_holdsWhenVerifiedFiner(t *testing.T) {
 
 // TestPlan_keyedIn: every number of a program can be keyed in.
 func TestPlan_keyedIn(t *testing.T) {
-	few(t, "3", func(t *rapid.T) {
+	few(t, "40", func(t *rapid.T) {
 		st := kiln.DefaultStudio().In(rapid.SampledFrom([]unit.System{unit.Metric, unit.US}).Draw(t, "units"))
 		c := &st.Controller
 		c.Minutes = rapid.Bool().Draw(t, "minutes")
