@@ -131,6 +131,7 @@ func (a factors) worse(b factors) factors {
 			*p[0] = *p[1]
 		}
 	}
+	a.markLag, a.maxLag = max(a.markLag, b.markLag), max(a.maxLag, b.maxLag)
 	return a
 }
 
