@@ -5,17 +5,19 @@ import (
 	"strings"
 	"testing"
 
+	"lehr/glass/strict"
+
 	"pgregory.net/rapid"
 )
 
 func TestEdit_leavesTheRest(t *testing.T) {
 	out, err := Edit([]byte(night), "n.toml", []Change{
-		{0, "words", Quote("opened by hand")},
-		{0, "log", Quote("night.csv")},
-		{1, "got", Quote("76.2 mm")},
-		{1, "note", Quote("sold")},
+		{0, "words", strict.Quote("opened by hand")},
+		{0, "log", strict.Quote("night.csv")},
+		{1, "got", strict.Quote("76.2 mm")},
+		{1, "note", strict.Quote("sold")},
 		{1, "rod", "rod = \"6mm cobalt\"\nbefore = \"200 g\"\nafter = \"150 g\"\n"},
-		{2, "result", Quote("cracked later")},
+		{2, "result", strict.Quote("cracked later")},
 		{2, "days", "40"},
 		{0, "piece", "what = \"sphere 2in\"\nresult = \"whole\"\n"},
 	})
@@ -73,7 +75,7 @@ func TestEdit_meansWhatItSays(t *testing.T) {
 			text = strings.TrimRight(text, "\r\n")
 		}
 		c := Change{Piece: rapid.IntRange(0, 2).Draw(t, "piece"), Key: rapid.SampledFrom([]string{"note", "words", "kiln", "crack", "own-key"}).Draw(t, "key"),
-			Value: Quote(rapid.String().Draw(t, "value"))}
+			Value: strict.Quote(rapid.String().Draw(t, "value"))}
 		out, err := Edit([]byte(text), "n.toml", []Change{c})
 		if err != nil {
 			t.Fatalf("%v: %v", c, err)
@@ -96,7 +98,7 @@ func FuzzEdit(f *testing.F) {
 			return
 		}
 		if key != "piece" && key != "rod" {
-			value = Quote(value)
+			value = strict.Quote(value)
 		}
 		out, err := Edit([]byte(text), "n.toml", []Change{{piece, key, value}})
 		if err != nil {

@@ -7,36 +7,14 @@ import (
 	"time"
 	"unicode"
 
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
-
-// Quote writes a text as a TOML value.
-func Quote(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range s {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case r == '\n':
-			b.WriteString(`\n`)
-		case r == '\t':
-			b.WriteString(`\t`)
-		case unicode.IsControl(r) || r == unicode.ReplacementChar:
-			fmt.Fprintf(&b, `\u%04x`, r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
-}
 
 func quoteList(list []string) string {
 	var out []string
 	for _, s := range list {
-		out = append(out, Quote(s))
+		out = append(out, strict.Quote(s))
 	}
 	return "[" + strings.Join(out, ", ") + "]"
 }
@@ -48,7 +26,7 @@ func (r Record) Text() []byte {
 	line := func(key, value string) { fmt.Fprintf(&b, "%s = %s\n", key, value) }
 	text := func(key, value string) {
 		if value != "" {
-			line(key, Quote(value))
+			line(key, strict.Quote(value))
 		}
 	}
 	file := func(key string, f File) {
@@ -113,9 +91,9 @@ func (r Record) Text() []byte {
 
 // Lines writes the table of a rod, without its heading, as [Change] takes it.
 func (u RodUse) Lines() string {
-	text := "rod = " + Quote(u.Rod) + "\n"
+	text := "rod = " + strict.Quote(u.Rod) + "\n"
 	if u.Before > 0 {
-		text += "before = " + Quote(u.Before.String()) + "\nafter = " + Quote(u.After.String()) + "\n"
+		text += "before = " + strict.Quote(u.Before.String()) + "\nafter = " + strict.Quote(u.After.String()) + "\n"
 	}
 	return text
 }

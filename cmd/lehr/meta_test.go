@@ -51,7 +51,7 @@ var arrows = map[string][]string{
 	"safety/emergency":         {"glass/unit/near", "safety/source"},
 	"safety/quantity":          {"glass/unit"},
 	"safety/figure":            {"glass/unit", "safety/quantity", "safety/source"},
-	"safety/checklist":         {"glass/unit", "glass/unit/near", "safety/quantity", "safety/source", "safety/figure", "safety/emergency"},
+	"safety/checklist":         {"glass/unit", "glass/unit/near", "glass/strict", "safety/quantity", "safety/source", "safety/figure", "safety/emergency"},
 	"cmd/lehr/picture":         {"glass/unit"},
 	"cmd/lehr/outfile":         {},
 	"cmd/lehr/internal/pack":   {},

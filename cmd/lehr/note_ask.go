@@ -12,6 +12,7 @@ import (
 
 	"lehr/anneal/notebook"
 	"lehr/anneal/piece"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -343,7 +344,7 @@ func (a *app) askChanges(b book, rec notebook.Record) ([]notebook.Change, error)
 	}
 	var out []notebook.Change
 	if opened != rec.At {
-		out = append(out, notebook.Change{Key: "opened_at", Value: notebook.Quote(opened.String())})
+		out = append(out, notebook.Change{Key: "opened_at", Value: strict.Quote(opened.String())})
 	}
 	for i, p := range rec.Pieces {
 		out = append(out, pieceChanges(i+1, before[i], p)...)
@@ -359,7 +360,7 @@ func pieceChanges(at int, a, b notebook.Piece) (out []notebook.Change) {
 			out = append(out, notebook.Change{Piece: at, Key: key, Value: value})
 		}
 	}
-	q := notebook.Quote
+	q := strict.Quote
 	set(a.Result != b.Result, "result", q(string(b.Result)))
 	set(a.Days != b.Days, "days", strconv.Itoa(b.Days))
 	set(a.Crack != b.Crack, "crack", q(b.Crack))

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"lehr/anneal/notebook"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -84,14 +85,14 @@ func (a *app) pieceSays(b book, n *noteFlags, p *notebook.Piece, at int) (out []
 	text := func(flag, key, value string, into *string) {
 		if n.changed(flag) {
 			*into = value
-			set(key, notebook.Quote(value))
+			set(key, strict.Quote(value))
 		}
 	}
 	if n.changed("result") {
 		if p.Result, err = notebook.ParseResult(n.result); err != nil {
 			return nil, asUsage("note: --result", err)
 		}
-		set("result", notebook.Quote(string(p.Result)))
+		set("result", strict.Quote(string(p.Result)))
 	}
 	if n.changed("days") {
 		if p.Result != notebook.CrackedLater {
@@ -104,13 +105,13 @@ func (a *app) pieceSays(b book, n *noteFlags, p *notebook.Piece, at int) (out []
 		if p.Got, err = unit.ParseLength(n.got); err != nil {
 			return nil, asUsage("note: --got", err)
 		}
-		set("got", notebook.Quote(p.Got.String()))
+		set("got", strict.Quote(p.Got.String()))
 	}
 	if n.changed("mass") {
 		if p.Mass, err = unit.ParseMass(n.mass); err != nil {
 			return nil, asUsage("note: --mass", err)
 		}
-		set("mass", notebook.Quote(p.Mass.String()))
+		set("mass", strict.Quote(p.Mass.String()))
 	}
 	if n.changed("color") {
 		p.Colors = commas(n.color)
@@ -128,8 +129,8 @@ func (a *app) pieceSays(b book, n *noteFlags, p *notebook.Piece, at int) (out []
 		if p.Photo, err = b.refer(n.photo); err != nil {
 			return nil, err
 		}
-		set("photo", notebook.Quote(p.Photo.Path))
-		set("photo_sha256", notebook.Quote(p.Photo.SHA256))
+		set("photo", strict.Quote(p.Photo.Path))
+		set("photo_sha256", strict.Quote(p.Photo.SHA256))
 	}
 	text("note", "note", n.note, &p.Note)
 	for _, r := range n.rods {
@@ -146,14 +147,14 @@ func (a *app) pieceSays(b book, n *noteFlags, p *notebook.Piece, at int) (out []
 func quotedList(list []string) string {
 	var out []string
 	for _, s := range list {
-		out = append(out, notebook.Quote(s))
+		out = append(out, strict.Quote(s))
 	}
 	return "[" + strings.Join(out, ", ") + "]"
 }
 
 // firingSays puts the flags of the firing into r, and returns them as changes.
 func (a *app) firingSays(b book, n *noteFlags, r *notebook.Record) (out []notebook.Change, err error) {
-	set := func(key, value string) { out = append(out, notebook.Change{Key: key, Value: notebook.Quote(value)}) }
+	set := func(key, value string) { out = append(out, notebook.Change{Key: key, Value: strict.Quote(value)}) }
 	if n.changed("date") {
 		if r.Date, err = parseDay(n.date); err != nil {
 			return nil, asUsage("note: --date", err)
