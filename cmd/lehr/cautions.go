@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/words"
+	"lehr/glass/unit"
 	"lehr/safety/checklist"
 )
 
@@ -34,7 +35,7 @@ func kilnProgram(rep *verify.Report) checklist.Program {
 	if rep.Load.Into == piece.WarmOnly { // the kiln stays hot: no end to wait for
 		return checklist.Program{Units: rep.Studio.Units, Soak: last}
 	}
-	p := checklist.Program{Units: rep.Studio.Units, Total: wholeMinutes(rep.Actual.Total()), Last: last}
+	p := checklist.Program{Units: rep.Studio.Units, Total: unit.WholeMinutes(rep.Actual.Total()), Last: last}
 	if end, days, ok := rep.Ends(); ok {
 		p.Start = rep.Load.Start.Text(p.Units)
 		p.End = end.Text(p.Units)

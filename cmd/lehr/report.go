@@ -2,9 +2,7 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strings"
-	"time"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/piece"
@@ -203,7 +201,7 @@ func endText(rep *verify.Report) string {
 	case last.Sub(rep.Studio.Opening) > 1:
 		then = "; the kiln is still at " + last.Text(sys) + " then."
 	}
-	total := unit.FormatDuration(wholeMinutes(rep.Actual.Total()))
+	total := unit.FormatDuration(unit.WholeMinutes(rep.Actual.Total()))
 	end, days, ok := rep.Ends()
 	if !ok {
 		return "Ends after " + about + total + why + then
@@ -227,11 +225,6 @@ func endsEstimated(rep *verify.Report) bool {
 // lastTemp is where a program ends.
 func lastTemp(rep *verify.Report) unit.Temp {
 	return rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To
-}
-
-// wholeMinutes rounds up, so that an end is never announced early.
-func wholeMinutes(d time.Duration) time.Duration {
-	return time.Duration(math.Ceil(d.Minutes()-1e-9)) * time.Minute
 }
 
 func glassNames(l *piece.Load) string {

@@ -161,7 +161,7 @@ func newScheduleJSON(rep *verify.Report) scheduleJSON {
 // clockJSON is a clock time "07:45" of the day it falls on, with "+1d" behind
 // it when that is a later day.
 func clockJSON(rep *verify.Report, at float64) string {
-	c, days := rep.Load.Start.Add(wholeMinutes(seconds(at)))
+	c, days := rep.Load.Start.Add(unit.WholeMinutes(unit.Seconds(at)))
 	if days > 0 {
 		return fmt.Sprintf("%s +%dd", c, days)
 	}

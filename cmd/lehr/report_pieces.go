@@ -15,13 +15,7 @@ import (
 // showPieces prints each piece's numbers beside their limits.
 func (a *app) showPieces(rep *verify.Report) error {
 	sys := rep.Studio.Units
-	in := func(s unit.Stress) string {
-		x, _ := s.In(sys)
-		if sys == unit.US {
-			return whole(x)
-		}
-		return fmt.Sprintf("%.2f", x)
-	}
+	in := func(s unit.Stress) string { return stressCell(s, sys) }
 	_, u := rep.Limits.Tension.In(sys)
 	a.lead(styleStrong, "Pieces", "  ", "worst case for this glass, and its share of the limit")
 	cols := []column{longColumn("piece"), numberColumn("tension\n" + u), numberColumn("of limit\n%"), longColumn("where"), numberColumn("locked in\n" + u),
@@ -67,6 +61,15 @@ func (a *app) showPieces(rep *verify.Report) error {
 	}
 	a.showDeciders(rep)
 	return nil
+}
+
+// stressCell is a stress in a table whose heading has the unit.
+func stressCell(s unit.Stress, sys unit.System) string {
+	x, _ := s.In(sys)
+	if sys == unit.US {
+		return whole(x)
+	}
+	return fmt.Sprintf("%.2f", x)
 }
 
 // used is the share of its limit that a tension uses up, in percent.

@@ -170,7 +170,7 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
 		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, string(seg.Purpose), dash(rateText(rep, i)), whole(to), dash(hourMin(seg.Hold)),
-			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
+			hourMin(unit.Seconds(span.End - span.Start)), clockText(rep, span.End)})
 	}
 	v.ProgramNotes = programNotes(rep)
 	v.CurveNote = curveNote(rep)

@@ -19,6 +19,7 @@ import (
 	"lehr/anneal/week"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/words"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -166,7 +167,7 @@ func (a *app) saveCards(o *order, plan *week.Plan, folder string) error {
 // card writes a firing as a load file.
 func (o *order) card(f week.Firing) []byte {
 	var b strings.Builder
-	q := notebook.Quote
+	q := strict.Quote
 	name := o.kilns[f.Kiln].Name + ", " + f.Start.Format(dayForm)
 	if o.name != "" {
 		name = o.name + ", " + name
