@@ -63,7 +63,7 @@ func FuzzStress(f *testing.F) {
 }
 
 func FuzzMass(f *testing.F) {
-	fuzz(f, "mass", func(x float64) string { return Mass(x).String() }, "299 g", "10.5 oz", "-1 kg")
+	fuzz(f, "mass", func(x float64) string { return Mass(x).String() }, "299 g", "10.5 oz", "-1 kg", "100000")
 }
 
 func FuzzPower(f *testing.F) {

@@ -61,7 +61,7 @@ func (m *Mass) Set(text string) error { return m.UnmarshalText([]byte(text)) }
 // Type names the value in the help of a flag.
 func (m Mass) Type() string { return "mass" }
 
-var mass = quantity{"mass", "g", "oz", [2]string{"299 g", "10.5 oz"}, 0, 1e6,
+var mass = quantity{"mass", "g", "oz", [2]string{"299 g", "10.5 oz"}, 0, 35000, // oz, of 1000 kg
 	func(u string) bool { return massUnits[strings.ToLower(u)] > 0 }}
 
 var massUnits = map[string]Mass{
