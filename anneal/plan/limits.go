@@ -25,8 +25,12 @@ const (
 )
 
 // refreshes is how often the worst case is found anew for a program that was
-// brought to its limits with that of another.
-const refreshes = 3
+// brought to its limits with that of another; the last times leave what the last
+// step slowed too much.
+const (
+	refreshes = 6
+	tightened = 3
+)
 
 // A program within its limits is made faster where it uses up none, each time at
 // most twice as fast, until that shortens it by less than worthwhile, and at most
@@ -44,23 +48,25 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	for range refreshes {
+	for i := range refreshes {
 		if pl.holds(best) {
 			break
 		}
-		if best, err = pl.slowed(best); err != nil {
+		if best, err = pl.slowed(best, i < tightened); err != nil {
 			return nil, err
 		}
 	}
-	for range rounds {
-		next, err := pl.faster(best)
-		if err != nil {
-			return nil, err
-		}
-		gain := 1 - next.Nominal.Total().Hours()/best.Nominal.Total().Hours()
-		best = next
-		if gain < worthwhile {
-			break
+	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.soakLonger} {
+		for range rounds {
+			next, err := change(best)
+			if err != nil {
+				return nil, err
+			}
+			gain := 1 - next.Nominal.Total().Hours()/best.Nominal.Total().Hours()
+			best = next
+			if gain < worthwhile {
+				break
+			}
 		}
 	}
 	rep, err := LeaveToKiln(pl.ctx, best)
@@ -99,7 +105,7 @@ func (pl *planner) faster(best *verify.Report) (*verify.Report, error) {
 		return nil, err
 	}
 	if next != best && !pl.holds(next) {
-		if next, err = pl.slowed(next); err != nil {
+		if next, err = pl.slowed(next, true); err != nil {
 			return nil, err
 		}
 	}
@@ -110,9 +116,38 @@ func (pl *planner) faster(best *verify.Report) (*verify.Report, error) {
 	return best, nil
 }
 
+// longerSoak is by how much a soak is lengthened to see what that saves.
+const longerSoak = 1.5
+
+// soakLonger lengthens the soak after a heating: what the piece brings from there
+// is left as stress, and minutes of soak may save hours of cooling. It answers the
+// program as it was where they do not.
+func (pl *planner) soakLonger(best *verify.Report) (*verify.Report, error) {
+	if !pl.holds(best) || !best.Pieces[0].ResidualAsked || pl.load.Into != piece.ColdKiln || pl.o.Rule != "" && pl.o.Rule != rule.Stress {
+		return best, nil
+	}
+	was := pl.draft.clone()
+	pl.draft.hold = time.Duration(float64(pl.draft.hold) * longerSoak)
+	if err := pl.bearsSoak(); err == nil {
+		next, err := pl.judged(nil)
+		if err == nil {
+			next, err = pl.faster(next)
+		}
+		if err != nil {
+			return nil, err
+		}
+		if pl.holds(next) && next.Nominal.Total().Hours() < best.Nominal.Total().Hours()*(1-worthwhile) {
+			return next, nil
+		}
+	}
+	pl.draft = was
+	return best, nil
+}
+
 // slowed slows the draft until its limits hold with the worst case of a report,
-// and judges the outcome by its own.
-func (pl *planner) slowed(like *verify.Report) (*verify.Report, error) {
+// takes back what the last step slowed too much if it is to, and judges the
+// outcome by its own.
+func (pl *planner) slowed(like *verify.Report, tight bool) (*verify.Report, error) {
 	at := like
 	var over *draft // the last one that was over a limit
 	for range tries {
@@ -129,7 +164,9 @@ func (pl *planner) slowed(like *verify.Report) (*verify.Report, error) {
 			return nil, err
 		}
 		if pl.holds(at) {
-			pl.regain(at, like, *over)
+			if tight {
+				pl.regain(at, like, *over)
+			}
 			break
 		}
 	}
@@ -393,6 +430,10 @@ func (p draft) rampTo(to unit.Temp) int {
 // that is as much as of them.
 const stillSets unit.Delta = 20
 
+// timesAbove is how many times faster than the ramp above it a ramp may be in
+// which something still sets, where what is left decides.
+const timesAbove = 20
+
 // freezing reports for each ramp whether a piece may still freeze in it: its
 // middle may be hotter than the kiln by the lag that was simulated.
 func (pl *planner) freezing(r verify.PieceReport) []bool {
@@ -406,12 +447,18 @@ func (pl *planner) freezing(r verify.PieceReport) []bool {
 	return out
 }
 
-// slowFreezing scales the ramps in which a piece may still freeze.
+// slowFreezing scales the ramps in which a piece may still freeze, and the one
+// below to no more than so many times the rate above.
 func (pl *planner) slowFreezing(r verify.PieceReport, f float64, scale []float64) {
 	for i, freezes := range pl.freezing(r) {
-		if freezes {
-			scale[i] = math.Min(scale[i], f)
-			pl.draft.ramps[i].slowed = slowedForLeft
+		if !freezes {
+			continue
 		}
+		ramps := pl.draft.ramps
+		scale[i] = math.Min(scale[i], f)
+		if i > 0 {
+			scale[i] = math.Min(scale[i], timesAbove*scale[i-1]*ramps[i-1].rate/ramps[i].rate)
+		}
+		ramps[i].slowed = slowedForLeft
 	}
 }
