@@ -8,6 +8,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 	"lehr/safety/checklist"
@@ -73,7 +74,7 @@ func (a *app) showCautions(rep *verify.Report) error {
 		pages = pages[:1] // before leaving; the other one is on the sheet
 	}
 	for _, page := range pages {
-		a.print("\n" + a.style(styleStrong, page.Title) + "\n")
+		a.print("\n" + a.style(term.Bold, page.Title) + "\n")
 		for _, l := range page.Lines {
 			if !a.why && !l.Fault {
 				l.Text = brief(l.Text)
@@ -88,7 +89,7 @@ func (a *app) showCautions(rep *verify.Report) error {
 	}
 	if !a.why {
 		a.prose(0, "Local codes, makers' instructions and licensed trades overrule these lines.")
-		a.prose(0, fmt.Sprintf("Assumed: %s (--why). All lines: lehr safety. Wrong now: lehr wrong.", counted(len(words.About(rep).Assumed(rep.Assumptions)), "thing")))
+		a.prose(0, fmt.Sprintf("Assumed: %s (--why). All lines: lehr safety. Wrong now: lehr wrong.", term.Counted(len(words.About(rep).Assumed(rep.Assumptions)), "thing")))
 		return nil
 	}
 	a.print("\n")
@@ -128,7 +129,7 @@ func brief(text string) string {
 
 // caution prints one line of a page behind its number and its signal word.
 func (a *app) caution(l checklist.Line) {
-	a.print(pad(l.ID, 3) + a.style(signalStyle(l.Signal), pad(string(l.Signal), 9)))
+	a.print(term.Pad(l.ID, 3) + a.style(signalStyle(l.Signal), term.Pad(string(l.Signal), 9)))
 	a.hanging(12, l.Text)
 }
 

@@ -32,14 +32,14 @@ func htmlTable(cols []column, rows [][]string) *html.Node {
 		if scope != "" {
 			n.Attr = append(n.Attr, html.Attribute{Key: "scope", Val: scope})
 		}
-		if c.number {
+		if c.Number {
 			n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "n"})
 		}
 		return n
 	}
 	var top []*html.Node
 	for _, c := range cols {
-		top = append(top, side(c, "th", "col", c.head))
+		top = append(top, side(c, "th", "col", c.Head))
 	}
 	return el("table", el("thead", el("tr", top)), el("tbody", each(rows, func(row []string) *html.Node {
 		var cells []*html.Node

@@ -5,7 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"strconv"
+
+	"lehr/cmd/lehr/term"
 )
 
 // num is a number in JSON output, rounded to four significant digits. Keys
@@ -19,19 +20,7 @@ func (n num) MarshalJSON() ([]byte, error) {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return nil, fmt.Errorf("number %v has no place in JSON", x)
 	}
-	return json.Marshal(round4(x))
-}
-
-// round4 rounds to four significant digits.
-func round4(x float64) float64 {
-	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
-		return x + 0 // -0 becomes 0
-	}
-	r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 4, 64), 64)
-	if err != nil {
-		return x
-	}
-	return r
+	return json.Marshal(term.Round4(x))
 }
 
 // printJSON prints v indented by two, without HTML escapes, with a newline at

@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/kilnlog"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass"
 
@@ -37,9 +38,9 @@ func (a *app) showLogged(n *night) error {
 // nightVerdict prints the verdict, with the error of the probe and without.
 func (a *app) nightVerdict(n *night) {
 	word, text := nightWord(n), verdictNumbers(n.rep)
-	style := styleGood
+	style := term.Good
 	if n.verdict() != verify.WithinLimits {
-		style = styleBad
+		style = term.Bad
 	}
 	a.lead(style, word, "", ": "+text+".")
 	if n.exact != nil {
@@ -151,7 +152,7 @@ func (a *app) nightPieces(n *night) error {
 	in := func(s unit.Stress) string { return stressCell(s, sys) }
 	say := words.About(rep)
 	_, u := rep.Limits.Tension.In(sys)
-	a.lead(styleStrong, "Pieces", "  ", "worst case for this glass, and its share of the limit")
+	a.lead(term.Bold, "Pieces", "  ", "worst case for this glass, and its share of the limit")
 	cols := []column{longColumn("piece"), numberColumn("tension\n" + u), numberColumn("of limit\n%"), longColumn("where and when"), numberColumn("locked in\n" + u),
 		numberColumn("of limit\n%"), numberColumn("relaxed\n%")}
 	var rows [][]string
@@ -182,7 +183,7 @@ func (a *app) showNatural(n *night, say words.Words) {
 		a.prose(0, "Not found: "+none.Error()+". To have it, "+none.Hint()+".")
 		return
 	}
-	a.prose(0, capital(say.Natural(fall))+". For [kiln] of "+studioName+":")
+	a.prose(0, term.Capital(say.Natural(fall))+". For [kiln] of "+studioName+":")
 	for _, line := range fall.StudioLines() {
 		a.print("  " + line + "\n")
 	}

@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 
 	"lehr/glass/unit"
@@ -48,17 +49,17 @@ func (a *app) showReady(rep *verify.Report) {
 	a.print("\n")
 	switch {
 	case !r.Given:
-		a.lead(styleStrong, "Start by "+latest, " ", "at the latest, to open the kiln at "+by+".")
+		a.lead(term.Bold, "Start by "+latest, " ", "at the latest, to open the kiln at "+by+".")
 		return
 	case r.Met:
 		spare := "no minute"
 		if r.Spare > 0 {
 			spare = unit.FormatDuration(r.Spare)
 		}
-		a.lead(styleGood, "Ready by "+by, "", ", with "+spare+" to spare; the latest start is "+latest+".")
+		a.lead(term.Good, "Ready by "+by, "", ", with "+spare+" to spare; the latest start is "+latest+".")
 		return
 	}
-	a.print(a.style(styleBad, "NOT READY by "+by) + "\n")
+	a.print(a.style(term.Bad, "NOT READY by "+by) + "\n")
 	for _, s := range readyLines(rep) {
 		a.item("- ", s)
 	}

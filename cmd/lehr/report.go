@@ -8,6 +8,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 
 	"lehr/glass/unit"
@@ -72,17 +73,6 @@ func (a *app) showRanges(rep *verify.Report) {
 	a.list("From average glass to the worst case", out)
 }
 
-// list prints a heading and its items, nothing if there are none.
-func (a *app) list(head string, items []string) {
-	if len(items) == 0 {
-		return
-	}
-	a.section(head)
-	for _, s := range items {
-		a.item("- ", s)
-	}
-}
-
 // showReasons says why each segment is as it is.
 func (a *app) showReasons(rep *verify.Report) {
 	if len(rep.Reasons) == 0 {
@@ -97,9 +87,9 @@ func (a *app) showReasons(rep *verify.Report) {
 // verdict prints the two lines that a person reads first.
 func (a *app) verdict(rep *verify.Report) {
 	word, text := verdictText(rep)
-	style := styleGood
+	style := term.Good
 	if rep.Verdict() != verify.WithinLimits {
-		style = styleBad
+		style = term.Bad
 	}
 	a.lead(style, word, "", ": "+text+".")
 	if rep.Verdict() != verify.WithinLimits {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 
 	"lehr/glass/unit"
@@ -17,7 +18,7 @@ func (a *app) showPieces(rep *verify.Report) error {
 	sys := rep.Studio.Units
 	in := func(s unit.Stress) string { return stressCell(s, sys) }
 	_, u := rep.Limits.Tension.In(sys)
-	a.lead(styleStrong, "Pieces", "  ", "worst case for this glass, and its share of the limit")
+	a.lead(term.Bold, "Pieces", "  ", "worst case for this glass, and its share of the limit")
 	cols := []column{longColumn("piece"), numberColumn("tension\n" + u), numberColumn("of limit\n%"), longColumn("where"), numberColumn("locked in\n" + u),
 		numberColumn("of limit\n%"), numberColumn("retardation\nnm")}
 	if !a.why {

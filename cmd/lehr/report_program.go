@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
 
 	"lehr/glass/unit"
 )
@@ -22,7 +23,7 @@ func (a *app) showProgram(rep *verify.Report) error {
 	if c.Minutes {
 		rate = "ramp min"
 	}
-	a.printf("%s begins at %s\n", a.style(styleStrong, "Program"), rep.Schedule.From.Text(u))
+	a.printf("%s begins at %s\n", a.style(term.Bold, "Program"), rep.Schedule.From.Text(u))
 	cols := []column{numberColumn("#"), textColumn("what"), numberColumn(rate), numberColumn("to " + deg), numberColumn("hold h:min"), numberColumn("takes h:min"), numberColumn("ends")}
 	var rows [][]string
 	for i, seg := range rep.Schedule.Segments {

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/safety/checklist"
 	"lehr/safety/emergency"
@@ -115,7 +116,7 @@ func (k *asking) show(l checklist.Line) {
 		a.pageHead(l.Point)
 	}
 	number, of := k.session.Place()
-	a.print(a.style(styleFaint, fmt.Sprintf("%d of %d", number, of)) + "\n")
+	a.print(a.style(term.Faint, fmt.Sprintf("%d of %d", number, of)) + "\n")
 	a.showLine(l)
 }
 
@@ -351,7 +352,7 @@ func (a *app) showOpen(open []checklist.Line) {
 	if len(open) == 1 {
 		word = "line is"
 	}
-	a.print(a.style(styleBad, fmt.Sprintf("Not finished: %d %s open.", len(open), word)) + "\n")
+	a.print(a.style(term.Bad, fmt.Sprintf("Not finished: %d %s open.", len(open), word)) + "\n")
 	for i, l := range open {
 		if i == 0 || open[i-1].Point != l.Point {
 			var ids []string

@@ -14,6 +14,7 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/term"
 
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -23,7 +24,7 @@ import (
 // asked is an app that reads answers from in and keeps what it shows.
 func asked(in io.Reader) (*app, *bytes.Buffer) {
 	var out bytes.Buffer
-	return &app{in: in, out: &output{w: &out}, term: terminal{width: maxWidth, utf8: true}}, &out
+	return &app{in: in, out: &output{w: &out}, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}, &out
 }
 
 // askedRun is a run of an app that reads answers from in.
@@ -188,7 +189,7 @@ func TestLarge(t *testing.T) {
 			t.Errorf("%s: %d rows", number, n)
 		}
 		for line := range strings.Lines(text) {
-			if columns(line) > 80 || strings.Trim(line, "# \n") != "" {
+			if term.Columns(line) > 80 || strings.Trim(line, "# \n") != "" {
 				t.Errorf("%s: %q", number, line)
 			}
 		}

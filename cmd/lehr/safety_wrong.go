@@ -10,6 +10,7 @@ import (
 	"golang.org/x/net/html"
 
 	"lehr/anneal"
+	"lehr/cmd/lehr/term"
 	"lehr/safety/checklist"
 	"lehr/safety/emergency"
 	"lehr/safety/source"
@@ -91,7 +92,7 @@ func call(number string) string {
 func (a *app) showWrong() {
 	a.strong(call(a.emergencyNumber()))
 	for _, l := range emergency.All() {
-		a.print(a.style(styleBad, pad(l.Trigger, 16)))
+		a.print(a.style(term.Bad, term.Pad(l.Trigger, 16)))
 		a.hanging(16, l.Do)
 	}
 	a.prose(0, "After that: lehr wrong fire. Local services, codes and trades overrule this.")
@@ -103,7 +104,7 @@ func (a *app) showEmergency(lines []emergency.Line) {
 	a.strong(call(number))
 	a.print(large(number))
 	for _, l := range lines {
-		a.print("\n" + a.style(styleBad, l.Trigger) + "\n")
+		a.print("\n" + a.style(term.Bad, l.Trigger) + "\n")
 		a.item("1. ", l.Do)
 		for i, s := range l.Then {
 			a.item(fmt.Sprintf("%d. ", i+2), s)
@@ -189,7 +190,7 @@ func (a *app) danger(cmd string, typed []string) (stop bool, err error) {
 		}
 		return true, errOverLimit
 	}
-	a.print(a.style(styleBad, string(checklist.Danger)) + ": reported present. Nothing else is printed until it is over.\n")
+	a.print(a.style(term.Bad, string(checklist.Danger)) + ": reported present. Nothing else is printed until it is over.\n")
 	a.showEmergency(lines)
 	return true, errOverLimit
 }

@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 
@@ -93,13 +94,13 @@ func countName(p piece.Piece) string {
 func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing) error {
 	switch {
 	case s.Shareable && len(load.Pieces) == 1:
-		a.print(a.style(styleGood, "Yes") + ": there is one kind of piece.\n")
+		a.print(a.style(term.Good, "Yes") + ": there is one kind of piece.\n")
 	case s.Shareable && !s.Firings[0].Report.Within:
 		a.prose(0, "Sharing costs no limit, but "+overAlone(load, s)+" exceeds one even alone.")
 	case s.Shareable:
-		a.print(a.style(styleGood, "Yes") + ": the load can share one program.\n")
+		a.print(a.style(term.Good, "Yes") + ": the load can share one program.\n")
 	default:
-		a.print(a.style(styleBad, "No") + ": the load cannot share one program.\n")
+		a.print(a.style(term.Bad, "No") + ": the load cannot share one program.\n")
 		for _, r := range shareReasons(load, st, s) {
 			a.item("  ", r+".")
 		}
@@ -123,7 +124,7 @@ func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing) error
 	for i, f := range s.Firings {
 		a.print("\n")
 		if len(s.Firings) > 1 {
-			a.print(a.style(styleStrong, fmt.Sprintf("Firing %d", i+1)) + "\n")
+			a.print(a.style(term.Bold, fmt.Sprintf("Firing %d", i+1)) + "\n")
 		}
 		a.verdict(f.Report)
 		a.print("\n")

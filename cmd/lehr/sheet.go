@@ -13,6 +13,7 @@ import (
 
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/picture"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 	"lehr/safety/checklist"
@@ -149,10 +150,10 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 		v.Share = strings.TrimSpace(v.Share + " " + shortestText(rep))
 	}
 	v.Verdict, v.Numbers = verdictText(rep)
-	v.Numbers = capital(v.Numbers)
+	v.Numbers = term.Capital(v.Numbers)
 	end := endText(rep)
 	cut := strings.IndexAny(end, ",;")
-	v.Ends, v.End = end[:cut], capital(strings.TrimLeft(end[cut:], ",; "))
+	v.Ends, v.End = end[:cut], term.Capital(strings.TrimLeft(end[cut:], ",; "))
 	for _, p := range rep.Pieces {
 		if len(p.Over) > 0 {
 			v.Over = append(v.Over, p.Piece.What+": "+overText(rep, p))
@@ -230,14 +231,6 @@ func curveNote(rep *verify.Report) string {
 		}
 	}
 	return ""
-}
-
-// capital begins a sentence.
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 func dash(s string) string {

@@ -8,6 +8,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
 
 	"github.com/spf13/cobra"
 
@@ -49,7 +50,7 @@ func (a *app) showShortest(rep *verify.Report) {
 	}
 	a.prose(0, shortestText(rep))
 	if s.Interrupted {
-		a.print(a.style(styleWarn, "The search was stopped") + ": this is the best program found so far.\n")
+		a.print(a.style(term.Warn, "The search was stopped") + ": this is the best program found so far.\n")
 	}
 }
 

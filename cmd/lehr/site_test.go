@@ -20,6 +20,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
 
 	"lehr/glass/unit"
 )
@@ -285,7 +286,7 @@ func TestServe(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out, words bytes.Buffer
-	a := &app{out: &output{w: &out}, err: &words, term: terminal{width: 80, utf8: true}}
+	a := &app{out: &output{w: &out}, err: &words, term: term.Terminal{Width: 80, UTF8: true}}
 	ctx, cancel := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
 	go func() { ended <- a.serve(ctx, l, newSite(kiln.DefaultStudio())) }()
@@ -321,7 +322,7 @@ func (anyAddress) Close() error              { return nil }
 // TestServe_warns of an address that others reach.
 func TestServe_warns(t *testing.T) {
 	var out, words bytes.Buffer
-	a := &app{out: &output{w: &out}, err: &words, term: terminal{width: 80, utf8: true}}
+	a := &app{out: &output{w: &out}, err: &words, term: term.Terminal{Width: 80, UTF8: true}}
 	if err := a.serve(context.Background(), anyAddress{}, nil); err == nil {
 		t.Error("a listener that fails is no error")
 	}

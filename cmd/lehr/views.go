@@ -8,6 +8,7 @@ import (
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/picture"
+	"lehr/cmd/lehr/term"
 )
 
 // viewFlags name the pictures and pages a report is written to as well.
@@ -79,9 +80,9 @@ func (a *app) showChart(rep *verify.Report) error {
 	}
 	var spell func(string) string
 	if a.ascii() {
-		spell = toASCII
+		spell = term.ToASCII
 	}
-	a.print("\n" + a.style(styleStrong, "Curve") + "\n")
+	a.print("\n" + a.style(term.Bold, "Curve") + "\n")
 	a.prose(0, curve.Title+".")
 	a.print(curve.Text(a.width(), spell))
 	return nil
