@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
@@ -51,6 +52,11 @@ func (a *app) system(fallback unit.System) unit.System {
 
 // screen is where the results of this run are printed.
 func (a *app) screen() *term.Screen { return &term.Screen{Out: a.out, Term: a.term, Plain: a.plain} }
+
+// view is where the report of this run is printed.
+func (a *app) view() *report.View {
+	return &report.View{Screen: a.screen(), Why: a.why, Chart: a.chart}
+}
 
 // ascii reports whether results must keep to ASCII.
 func (a *app) ascii() bool { return a.screen().ASCII() }

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"lehr/anneal/kiln"
+	"lehr/cmd/lehr/report"
 
 	"lehr/glass/unit"
 )
@@ -180,9 +181,9 @@ document.querySelector("button[type=submit]").click();
 	n := parseHTML(t, []byte(out))
 	verdict, ok := n.byID("verdict")
 	want := sampleReport(t, unit.Metric)
-	word, _ := verdictText(want)
+	word, _ := report.VerdictText(want)
 	end, _ := n.byID("end")
-	if !ok || verdict.text() != word || !strings.HasPrefix(endText(want), end.text()) {
+	if !ok || verdict.text() != word || !strings.HasPrefix(report.EndText(want), end.text()) {
 		t.Errorf("the browser reads %.300s", n.text())
 	}
 }

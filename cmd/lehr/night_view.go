@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/kilnlog"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass"
@@ -57,7 +58,7 @@ func (a *app) nightVerdict(n *night) {
 	if n.rep.Verdict() != verify.WithinLimits {
 		for _, p := range n.rep.Pieces {
 			if len(p.Over) > 0 {
-				a.item("  ", p.Piece.What+": "+overText(n.rep, p))
+				a.item("  ", p.Piece.What+": "+report.OverText(n.rep, p))
 			}
 		}
 	}
@@ -81,13 +82,13 @@ func nightWord(n *night) string {
 	case n.rep.EndsHot():
 		return "SO FAR OVER A LIMIT, the log ends hot"
 	}
-	word, _ := verdictText(n.rep)
+	word, _ := report.VerdictText(n.rep)
 	return word
 }
 
 // verdictNumbers are the numbers behind a verdict.
 func verdictNumbers(rep *verify.Report) string {
-	_, numbers := verdictText(rep)
+	_, numbers := report.VerdictText(rep)
 	return numbers
 }
 
@@ -101,7 +102,7 @@ func (n *night) about(say words.Words) string {
 	if l.Name != "" {
 		text = l.Name + "; "
 	}
-	return text + glassNames(l) + "; into " + string(l.Into) + ", followed from " + say.Moment(n.log, n.from) + " on"
+	return text + report.GlassNames(l) + "; into " + string(l.Into) + ", followed from " + say.Moment(n.log, n.from) + " on"
 }
 
 // did says what the kiln did, as the glasses of the load see it.
@@ -149,7 +150,7 @@ func (n *night) assumed() []string {
 func (a *app) nightPieces(n *night) error {
 	rep := n.rep
 	sys := rep.Studio.Units
-	in := func(s unit.Stress) string { return stressCell(s, sys) }
+	in := func(s unit.Stress) string { return report.StressCell(s, sys) }
 	say := words.About(rep)
 	_, u := rep.Limits.Tension.In(sys)
 	a.lead(term.Bold, "Pieces", "  ", "worst case for this glass, and its share of the limit")
@@ -163,13 +164,13 @@ func (a *app) nightPieces(n *night) error {
 		}
 		left, share, relaxed := "-", "-", "-"
 		if p.ResidualAsked {
-			left, share = in(max(p.Residual, 0)), used(p.Left)
+			left, share = in(max(p.Residual, 0)), report.Used(p.Left)
 		}
 		if p.SoakAsked {
 			relaxed = strconv.FormatFloat(math.Floor(1000*p.Relaxed)/10, 'f', 1, 64)
 		}
 		when := fmt.Sprintf("%s, %s, near %s", words.Place(p.PeakPlace), say.Moment(n.log, n.from+unit.Seconds(p.PeakTime)), unit.Kelvin(rep.Nominal.At(p.PeakTime)).Text(sys))
-		rows = append(rows, []string{name, in(p.Peak), used(p.Tension), when, left, share, relaxed})
+		rows = append(rows, []string{name, in(p.Peak), report.Used(p.Tension), when, left, share, relaxed})
 	}
 	return a.table(cols, rows)
 }

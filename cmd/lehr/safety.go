@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/safety/checklist"
@@ -216,6 +217,6 @@ func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (checklist
 	if err != nil {
 		return checklist.Facts{}, nil, err
 	}
-	f, err := sessionFacts(load, st)
+	f, err := session.Facts(load, st)
 	return f.Over(flags), load, err
 }

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/safety/checklist"
@@ -34,7 +35,7 @@ func (a *app) newAsking(s *safetyFlags, f checklist.Facts, points []checklist.Po
 	case s.resume != "":
 		return k, k.resume(s.resume, f)
 	case s.record != "":
-		k.record, err = recordName(s.record, now())
+		k.record, err = recordName(s.record, session.Now())
 	}
 	k.session = checklist.NewSession(f, points...)
 	return k, err
@@ -136,7 +137,7 @@ func (k *asking) answer(l checklist.Line) (danger bool, err error) {
 		first, rest, _ := strings.Cut(typed, " ")
 		rest = strings.TrimSpace(rest)
 		meaning := l.Meaning(first)
-		if _, err := checklist.ParseDate(first, now()); l.Dated() && err == nil {
+		if _, err := checklist.ParseDate(first, session.Now()); l.Dated() && err == nil {
 			meaning, rest = checklist.Confirmed, first // the day alone will do
 		}
 		if meaning != checklist.Unclear {
@@ -194,11 +195,11 @@ func (k *asking) take(l checklist.Line, meaning checklist.Meaning, said string) 
 		}
 		switch meaning {
 		case checklist.Confirmed:
-			err = k.session.Done(now(), said)
+			err = k.session.Done(session.Now(), said)
 		case checklist.NotHere:
-			err = k.session.NotDone(now(), "does not apply: "+said)
+			err = k.session.NotDone(session.Now(), "does not apply: "+said)
 		default:
-			err = k.session.NotDone(now(), said)
+			err = k.session.NotDone(session.Now(), said)
 		}
 		if err == nil {
 			return true, "", nil
@@ -321,7 +322,7 @@ func (a *app) showGrounds(l checklist.Line) {
 // finish says what was reported, what is open and what comes next.
 func (k *asking) finish() error {
 	a := k.app
-	r := k.session.Record(now())
+	r := k.session.Record(session.Now())
 	a.print("\n")
 	if len(r.Open) > 0 {
 		a.showOpen(r.Open)

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 
 	"github.com/spf13/cobra"
@@ -136,7 +137,7 @@ func (e *eyeFlags) hottest(f checklist.Facts, load *piece.Load) (glowing, string
 	if f.LargestPiece == 0 {
 		return glowing{}, "", usagef(`write --piece "sphere 3in", or name a load file`, "eye: needs --piece")
 	}
-	if load != nil && pieceFacts(load).LargestPiece == f.LargestPiece { // no fact overrules the load
+	if load != nil && session.PieceFacts(load).LargestPiece == f.LargestPiece { // no fact overrules the load
 		most, at := 0.0, -1
 		for i, p := range load.Pieces {
 			if g := glow(p); at < 0 || float64(g.diameter*max(g.length, g.diameter)) > most {

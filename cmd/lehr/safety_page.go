@@ -9,23 +9,10 @@ import (
 	"lehr/safety/source"
 )
 
-// signalStyle is how a signal word is marked on a terminal.
-func signalStyle(s checklist.Signal) string {
-	switch s {
-	case checklist.Danger:
-		return term.Bad
-	case checklist.Warning:
-		return term.Warn
-	case checklist.Caution:
-		return term.Bold
-	}
-	return ""
-}
-
 // showLine prints one line of the list, and under it what is said with it and
 // why it shows.
 func (a *app) showLine(l checklist.Line) {
-	a.caution(l)
+	a.view().Caution(l)
 	below := func(text, style string) {
 		if text != "" {
 			a.print(strings.Repeat(" ", 12))

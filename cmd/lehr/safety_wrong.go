@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/net/html"
 
-	"lehr/anneal"
+	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/safety/checklist"
 	"lehr/safety/emergency"
@@ -67,30 +67,12 @@ func (a *app) emergencyNumber() string {
 	if err != nil {
 		return ""
 	}
-	return numberOf(st)
-}
-
-// numberOf is the emergency number of a studio, though another fact of it may
-// not be readable.
-func numberOf(st anneal.Studio) string {
-	f, err := checklist.FactsFrom(map[string]any{"emergency_number": st.Session["emergency_number"]}, checklist.FromStudio, now())
-	if err != nil {
-		return ""
-	}
-	return f.EmergencyNumber
-}
-
-// call says whom to call, and from where.
-func call(number string) string {
-	if number == "" {
-		number = "the emergency number (not given: emergency_number)"
-	}
-	return "CALL " + number + ". Gas, CO or fire: get out first."
+	return session.EmergencyNumber(st)
 }
 
 // showWrong prints every line so that all of it stands on a screen of 24 rows.
 func (a *app) showWrong() {
-	a.strong(call(a.emergencyNumber()))
+	a.strong(session.Call(a.emergencyNumber()))
 	for _, l := range emergency.All() {
 		a.print(a.style(term.Bad, term.Pad(l.Trigger, 16)))
 		a.hanging(16, l.Do)
@@ -101,7 +83,7 @@ func (a *app) showWrong() {
 // showEmergency prints lines in full, below the number in large figures.
 func (a *app) showEmergency(lines []emergency.Line) {
 	number := a.emergencyNumber()
-	a.strong(call(number))
+	a.strong(session.Call(number))
 	a.print(large(number))
 	for _, l := range lines {
 		a.print("\n" + a.style(term.Bad, l.Trigger) + "\n")

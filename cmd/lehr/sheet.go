@@ -13,6 +13,8 @@ import (
 
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/picture"
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
@@ -125,7 +127,7 @@ func sheetHTML(rep *verify.Report, back string) ([]byte, error) {
 
 func newSheetView(rep *verify.Report) (*sheetView, error) {
 	u := rep.Studio.Controller.Units
-	curve, err := newCurve(rep)
+	curve, err := report.NewCurve(rep)
 	if err != nil {
 		return nil, err
 	}
@@ -133,30 +135,30 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	if err != nil {
 		return nil, err
 	}
-	pages, err := kilnPages(rep)
+	pages, err := report.KilnPages(rep)
 	if err != nil {
 		return nil, err
 	}
 	say := words.About(rep)
 	v := &sheetView{Name: rep.Load.Name, Within: rep.Verdict() == verify.WithinLimits, Curve: svg,
-		Share: shareText(rep), Begin: rep.Schedule.From.Text(u),
+		Share: report.ShareText(rep), Begin: rep.Schedule.From.Text(u),
 		Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons),
 		Assumed: say.Assumed(rep.Assumptions), Sources: sheetSources(rep)}
 	if v.Name == "" {
 		v.Name = loadTitle(rep.Load)
 	}
-	v.About = []string{glassNames(rep.Load), "into " + string(rep.Load.Into), countText(rep.Load)}
+	v.About = []string{report.GlassNames(rep.Load), "into " + string(rep.Load.Into), countText(rep.Load)}
 	if rep.Shortest != nil {
-		v.Share = strings.TrimSpace(v.Share + " " + shortestText(rep))
+		v.Share = strings.TrimSpace(v.Share + " " + report.ShortestText(rep))
 	}
-	v.Verdict, v.Numbers = verdictText(rep)
+	v.Verdict, v.Numbers = report.VerdictText(rep)
 	v.Numbers = term.Capital(v.Numbers)
-	end := endText(rep)
+	end := report.EndText(rep)
 	cut := strings.IndexAny(end, ",;")
 	v.Ends, v.End = end[:cut], term.Capital(strings.TrimLeft(end[cut:], ",; "))
 	for _, p := range rep.Pieces {
 		if len(p.Over) > 0 {
-			v.Over = append(v.Over, p.Piece.What+": "+overText(rep, p))
+			v.Over = append(v.Over, p.Piece.What+": "+report.OverText(rep, p))
 		}
 	}
 	v.To = "°C"
@@ -170,13 +172,13 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	for i, seg := range rep.Schedule.Segments {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
-		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, string(seg.Purpose), dash(rateText(rep, i)), whole(to), dash(hourMin(seg.Hold)),
-			hourMin(unit.Seconds(span.End - span.Start)), clockText(rep, span.End)})
+		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, string(seg.Purpose), dash(report.RateText(rep, i)), whole(to), dash(report.HourMin(seg.Hold)),
+			report.HourMin(unit.Seconds(span.End - span.Start)), report.ClockText(rep, span.End)})
 	}
-	v.ProgramNotes = programNotes(rep)
+	v.ProgramNotes = report.ProgramNotes(rep)
 	v.CurveNote = curveNote(rep)
 	v.sheetPieces(rep)
-	v.Pages, v.Call = pages, call(numberOf(rep.Studio))
+	v.Pages, v.Call = pages, session.Call(session.EmergencyNumber(rep.Studio))
 	v.Foot = "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version +
 		". lehr computes; it does not watch your kiln."
 	return v, nil
@@ -194,11 +196,11 @@ func (v *sheetView) sheetPieces(rep *verify.Report) {
 		return fmt.Sprintf("%.2f", x)
 	}
 	for _, p := range rep.Pieces {
-		row := sheetPiece{Name: countName(p.Piece), Tension: in(p.Peak), TensionShare: used(p.Tension) + " %",
-			Where: peakWhere(rep, p),
-			Left:  "–", Relaxed: "–", Shows: "–", Over: overText(rep, p)}
+		row := sheetPiece{Name: report.CountName(p.Piece), Tension: in(p.Peak), TensionShare: report.Used(p.Tension) + " %",
+			Where: report.PeakWhere(rep, p),
+			Left:  "–", Relaxed: "–", Shows: "–", Over: report.OverText(rep, p)}
 		if p.ResidualAsked {
-			row.Left, row.LeftShare = in(max(p.Residual, 0)), used(p.Left)+" %"
+			row.Left, row.LeftShare = in(max(p.Residual, 0)), report.Used(p.Left)+" %"
 			row.Shows = whole(float64(p.Retardation) * 1e9)
 			if p.SoakAsked {
 				row.Relaxed = short(math.Floor(p.Relaxed*1e4) / 100)
@@ -206,7 +208,7 @@ func (v *sheetView) sheetPieces(rep *verify.Report) {
 		}
 		v.Pieces = append(v.Pieces, row)
 		if len(rep.Pieces) > 1 && len(p.Decides) > 0 {
-			v.Deciders = append(v.Deciders, fmt.Sprintf("%s decides: %s.", p.Piece.What, strings.Join(purposes(p.Decides), ", ")))
+			v.Deciders = append(v.Deciders, fmt.Sprintf("%s decides: %s.", p.Piece.What, strings.Join(report.Purposes(p.Decides), ", ")))
 		}
 	}
 }
@@ -247,7 +249,7 @@ func loadTitle(l *piece.Load) string {
 		if i == 3 && len(l.Pieces) > 4 {
 			return fmt.Sprintf("%s and %d more kinds", strings.Join(names, ", "), len(l.Pieces)-i)
 		}
-		names = append(names, countName(p))
+		names = append(names, report.CountName(p))
 	}
 	return strings.Join(names, ", ")
 }

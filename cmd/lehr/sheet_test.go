@@ -4,15 +4,20 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"os"
 	"regexp"
 	"strings"
 	"testing"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/words"
+	"lehr/glass"
 
 	"golang.org/x/net/html"
 
@@ -150,14 +155,14 @@ func TestSheet(t *testing.T) {
 			t.Fatal(err)
 		}
 		n := wantAccessible(t, page)
-		word, _ := verdictText(rep)
+		word, _ := report.VerdictText(rep)
 		verdict, _ := n.byID("verdict")
 		if verdict.text() != word {
 			t.Errorf("verdict %q, want %q", verdict.text(), word)
 		}
 		end, _ := n.byID("end")
-		if !strings.HasPrefix(endText(rep), end.text()) || !strings.HasSuffix(end.text(), " the next day") {
-			t.Errorf("end %q, want the beginning of %q", end.text(), endText(rep))
+		if !strings.HasPrefix(report.EndText(rep), end.text()) || !strings.HasSuffix(end.text(), " the next day") {
+			t.Errorf("end %q, want the beginning of %q", end.text(), report.EndText(rep))
 		}
 		program, pieces := n.all("table")[0], n.all("table")[1]
 		rows := program.all("tbody")[0].all("tr")
@@ -176,15 +181,15 @@ func TestSheet(t *testing.T) {
 			if got := cells[2].text(); got != whole(to) {
 				t.Errorf("segment %d: to %q, want %s", i+1, got, whole(to))
 			}
-			if got := cells[1].text(); got != dash(rateText(rep, i)) {
-				t.Errorf("segment %d: rate %q, want %q", i+1, got, rateText(rep, i))
+			if got := cells[1].text(); got != dash(report.RateText(rep, i)) {
+				t.Errorf("segment %d: rate %q, want %q", i+1, got, report.RateText(rep, i))
 			}
 		}
 		if got := pieces.all("tbody")[0].all("tr"); len(got) != 2 || !strings.Contains(got[0].text(), "6 × sphere 2.5in") {
 			t.Errorf("%d pieces", len(got))
 		}
 		text, say := n.text(), words.About(rep)
-		pages, err := kilnPages(rep)
+		pages, err := report.KilnPages(rep)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -195,7 +200,7 @@ func TestSheet(t *testing.T) {
 				}
 			}
 		}
-		for _, list := range [][]string{say.Assumed(rep.Assumptions), programNotes(rep), sheetSources(rep), say.List(rep.Notes)} {
+		for _, list := range [][]string{say.Assumed(rep.Assumptions), report.ProgramNotes(rep), sheetSources(rep), say.List(rep.Notes)} {
 			for _, s := range list {
 				if !strings.Contains(text, strings.Join(strings.Fields(s), " ")) {
 					t.Errorf("no %q", s)
@@ -326,4 +331,23 @@ func linear(c int) float64 {
 		return x / 12.92
 	}
 	return math.Pow((x+0.055)/1.055, 2.4)
+}
+
+// sampleReport plans the sample load.
+func sampleReport(t *testing.T, sys unit.System) *verify.Report {
+	t.Helper()
+	file, err := os.Open("../../testdata/loads/mixed.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	load, err := piece.ReadLoad(file, "mixed.toml", "", glass.Find)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rep, err := plan.Plan(context.Background(), load, kiln.DefaultStudio().In(sys), plan.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rep
 }

@@ -20,6 +20,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 
 	"lehr/glass/unit"
@@ -65,8 +66,8 @@ func TestSite(t *testing.T) {
 	verdict, _ := sheet.byID("verdict")
 	end, _ := sheet.byID("end")
 	want := sampleReport(t, unit.Metric)
-	if word, _ := verdictText(want); verdict.text() != word || !strings.HasPrefix(endText(want), end.text()) {
-		t.Errorf("verdict %q, %q; the command line says %q, %q", verdict.text(), end.text(), word, endText(want))
+	if word, _ := report.VerdictText(want); verdict.text() != word || !strings.HasPrefix(report.EndText(want), end.text()) {
+		t.Errorf("verdict %q, %q; the command line says %q, %q", verdict.text(), end.text(), word, report.EndText(want))
 	}
 	for name, want := range map[string]string{"X-Content-Type-Options": "nosniff", "Cache-Control": "no-store", "Content-Type": "text/html; charset=utf-8", "Referrer-Policy": "no-referrer"} {
 		if got := get.Header().Get(name); got != want {

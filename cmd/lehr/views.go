@@ -8,7 +8,7 @@ import (
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/picture"
-	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/report"
 )
 
 // viewFlags name the pictures and pages a report is written to as well.
@@ -42,7 +42,7 @@ func (a *app) addCurveFlags(c *cobra.Command, v *viewFlags) {
 // saveViews puts what the flags ask for into files.
 func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
 	if v.svg.given() || v.png.given() || v.pdf.given() {
-		curve, err := newCurve(rep)
+		curve, err := report.NewCurve(rep)
 		if err != nil {
 			return err
 		}
@@ -70,20 +70,4 @@ func enlarged(page []byte) []byte {
 	const style = "<style>html{font-size:150%}.word,.program .n{font-size:1.6rem}" +
 		"@media print{body{zoom:1.5}.two,.top{display:block}.pages,.small{columns:1}}</style></head>"
 	return bytes.Replace(page, []byte("</head>"), []byte(style), 1)
-}
-
-// showChart prints the curve in characters.
-func (a *app) showChart(rep *verify.Report) error {
-	curve, err := newCurve(rep)
-	if err != nil {
-		return err
-	}
-	var spell func(string) string
-	if a.ascii() {
-		spell = term.ToASCII
-	}
-	a.print("\n" + a.style(term.Bold, "Curve") + "\n")
-	a.prose(0, curve.Title+".")
-	a.print(curve.Text(a.width(), spell))
-	return nil
 }
