@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/net/html"
 
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
@@ -94,16 +93,6 @@ func (a *app) showEmergency(lines []emergency.Line) {
 	}
 	a.print("\n")
 	a.prose(0, strings.Join(deferralTexts(deferralsOf(lines)), " ")+" The other lines: lehr wrong.")
-}
-
-// wrongSection is the list for a page: whom to call, large, and the first words
-// of each line.
-func wrongSection(call string) *html.Node {
-	n := named("wrong", "Something is wrong", el("p", class("call"), call), el("ul", each(emergency.All(), func(l emergency.Line) *html.Node {
-		return el("li", el("span", class("signal"), l.Trigger), " "+l.Do)
-	})))
-	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "cautions wrong"})
-	return n
 }
 
 func deferralsOf(lines []emergency.Line) (list []source.Deferral) {

@@ -1,14 +1,13 @@
 package main
 
 import (
-	"bytes"
-
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/web"
 )
 
 // viewFlags name the pictures and pages a report is written to as well.
@@ -56,18 +55,10 @@ func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
 		}
 	}
 	return a.put(v.sheet, func() ([]byte, error) {
-		page, err := sheetHTML(rep, "")
+		page, err := web.Sheet(rep, "")
 		if v.large {
-			page = enlarged(page)
+			page = web.Enlarged(page)
 		}
 		return page, err
 	})
-}
-
-// enlarged makes the letters of a page half as large again. On paper what
-// stands side by side then stands one below the other.
-func enlarged(page []byte) []byte {
-	const style = "<style>html{font-size:150%}.word,.program .n{font-size:1.6rem}" +
-		"@media print{body{zoom:1.5}.two,.top{display:block}.pages,.small{columns:1}}</style></head>"
-	return bytes.Replace(page, []byte("</head>"), []byte(style), 1)
 }

@@ -1,4 +1,4 @@
-package main
+package web
 
 import (
 	"context"
@@ -75,7 +75,7 @@ func inFont(t *testing.T, page []byte, font string) string {
 // is wrong on its back.
 func TestBrowser_onePage(t *testing.T) {
 	run := browser(t)
-	page, err := sheetHTML(sampleReport(t, unit.Metric), "")
+	page, err := Sheet(sampleReport(t, unit.Metric), "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -108,7 +108,7 @@ func TestBrowser_noOverflow(t *testing.T) {
 	run := browser(t)
 	pages := map[string][]byte{}
 	for name, sys := range map[string]unit.System{"metric": unit.Metric, "us": unit.US} {
-		page, err := sheetHTML(sampleReport(t, sys), "/?a=b")
+		page, err := Sheet(sampleReport(t, sys), "/?a=b")
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,4 +1,4 @@
-package main
+package web
 
 import (
 	"context"
@@ -16,6 +16,7 @@ import (
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass"
 
@@ -150,7 +151,7 @@ func wantAccessible(t *testing.T, page []byte) node {
 func TestSheet(t *testing.T) {
 	for _, sys := range []unit.System{unit.Metric, unit.US} {
 		rep := sampleReport(t, sys)
-		page, err := sheetHTML(rep, "")
+		page, err := Sheet(rep, "")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -178,8 +179,8 @@ func TestSheet(t *testing.T) {
 		for i, row := range rows {
 			to, _ := rep.Schedule.Segments[i].To.In(rep.Studio.Controller.Units)
 			cells := row.all("td")
-			if got := cells[2].text(); got != whole(to) {
-				t.Errorf("segment %d: to %q, want %s", i+1, got, whole(to))
+			if got := cells[2].text(); got != term.Whole(to) {
+				t.Errorf("segment %d: to %q, want %s", i+1, got, term.Whole(to))
 			}
 			if got := cells[1].text(); got != dash(report.RateText(rep, i)) {
 				t.Errorf("segment %d: rate %q, want %q", i+1, got, report.RateText(rep, i))
@@ -226,7 +227,7 @@ func TestSheet_overLimit(t *testing.T) {
 	if over.Within {
 		t.Fatal("twenty times the rate is within limits")
 	}
-	page, err := sheetHTML(over, "")
+	page, err := Sheet(over, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -243,7 +244,7 @@ func TestSheet_hostileNames(t *testing.T) {
 	rep.Load.Name = `</title><script>alert(1)</script>"'&`
 	rep.Pieces[0].Piece.What = `<svg onload=alert(1)>`
 	rep.Notes = finding.List{finding.OfGlass(finding.StaysAboveMarks, `<img src=x onerror=alert(1)>`)}
-	page, err := sheetHTML(rep, `javascript:alert(1)`)
+	page, err := Sheet(rep, `javascript:alert(1)`)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -308,7 +309,7 @@ func TestSheet_wrong(t *testing.T) {
 		if number == "" {
 			rep.Studio.Session = nil
 		}
-		page, err := sheetHTML(rep, "")
+		page, err := Sheet(rep, "")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -336,7 +337,7 @@ func linear(c int) float64 {
 // sampleReport plans the sample load.
 func sampleReport(t *testing.T, sys unit.System) *verify.Report {
 	t.Helper()
-	file, err := os.Open("../../testdata/loads/mixed.toml")
+	file, err := os.Open("../../../testdata/loads/mixed.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
