@@ -23,6 +23,7 @@ type JSON struct {
 	Pieces      []PieceJSON   `json:"pieces"`
 	Notes       []string      `json:"notes"`
 	Reasons     []string      `json:"reasons"`
+	Questions   []string      `json:"questions,omitempty"`
 	Assumptions []string      `json:"assumptions"`
 	Cautions    []cautionJSON `json:"cautions"`
 	Sources     []string      `json:"sources"`
@@ -91,7 +92,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 	if err != nil {
 		return JSON{}, err
 	}
-	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons),
+	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions),
 		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := PieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
