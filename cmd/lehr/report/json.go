@@ -75,6 +75,28 @@ type PieceJSON struct {
 	Within            bool     `json:"within"`
 	Over              []string `json:"over"`
 	Decides           []string `json:"decides"`
+
+	SegmentTension []Num       `json:"segment_tension_MPa"`
+	SegmentShare   []Num       `json:"segment_share_of_limit"`
+	Opening        *Num        `json:"opening_tension_MPa,omitempty"`
+	LeftByDepth    [][2]Num    `json:"left_by_depth_MPa,omitempty"` // share of the way in, stress
+	PeakRanges     []RangeJSON `json:"peak_tension_ranges"`
+	LeftRanges     []RangeJSON `json:"left_ranges,omitempty"`
+}
+
+// RangeJSON is what one property or question that nobody knows adds to a stress
+// in its adverse reading, as a share.
+type RangeJSON struct {
+	Name  string `json:"name"`
+	Share Num    `json:"share"`
+}
+
+func rangesJSON(b verify.Bears) []RangeJSON {
+	out := []RangeJSON{}
+	for _, p := range b.Why.Parts {
+		out = append(out, RangeJSON{p.Name, Num(p.Share)})
+	}
+	return out
 }
 
 // mpa is a stress in JSON; a pascal and less is rounding of the computation.
@@ -110,6 +132,19 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		}
 		if p.SoakAsked {
 			j.SoakLag, j.Relaxed = opt(Num(p.SoakLag)), opt(Num(p.Relaxed))
+		}
+		for i, peak := range p.SpanPeak {
+			j.SegmentTension = append(j.SegmentTension, mpa(unit.Stress(peak)))
+			j.SegmentShare = append(j.SegmentShare, Num(p.SpanUse[i]))
+		}
+		if p.Opened > 0 {
+			j.Opening = opt(mpa(p.Opened))
+		}
+		if j.PeakRanges = rangesJSON(p.Tension); p.ResidualAsked {
+			j.LeftRanges = rangesJSON(p.Left)
+			for _, d := range p.LeftByDepth {
+				j.LeftByDepth = append(j.LeftByDepth, [2]Num{Num(d.Depth), mpa(d.Stress)})
+			}
 		}
 		v.Pieces = append(v.Pieces, j)
 	}
