@@ -39,13 +39,19 @@ const (
 	TextbookOnly    // Piece: computed as the body of a textbook
 	LightCosts      // Time, Bears: how much sooner it would end if somebody said that the pieces are clear, or dark
 	RangeCosts      // Name: property; Time: how much sooner it would end if it were measured
+	KilnDecides     // Time, Bears: between which time constants of a fall that nobody measured the program keeps its limits, zero for none
 	PlacesCost      // Time: how much sooner it would end if all places of the kiln were as its reading
+	MendRate        // Segment, Rate: with which the program keeps its limits; Time: how much longer it takes then
+	MendHold        // Segment, Bears: hold with which it does; Time
+	MendOff         // Segment, Temp: down to which it does; Time
+	MendRates       // Number: times all cooling rates with which it does; Time
 )
 
 // What was assumed.
 const (
 	FallMeasured   Kind = iota + 200 // the studio's kiln says how it falls
 	FallGuessed                      // Time: its time constant
+	FallRange                        // Time, Bears: the time constants for which it was computed
 	BeyondMeasured                   // Temp: up to where the law is carried on
 	PlacesDiffer                     // Delta: hotter and colder than the reading
 	PlacesEven
@@ -154,7 +160,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, TextbookOnly}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
+	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, MendRates}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

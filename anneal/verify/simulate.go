@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"time"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/formula"
@@ -59,6 +60,9 @@ type PieceReport struct {
 	// LeftByDepth is the stress left from the surface inward, as a share of the way
 	// to the middle, or of a tube's wall to its bore, in the worst case.
 	LeftByDepth []AtDepth
+	// Fall is the time constant of the kiln in which the tension is greatest, where
+	// nobody measured how it falls; zero: as told.
+	Fall time.Duration
 
 	group     *Group
 	worst     factors

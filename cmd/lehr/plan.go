@@ -186,9 +186,16 @@ lehr verify night.csv --dry-run`,
 		if err := a.claim(c); err != nil {
 			return err
 		}
-		rep, err := verify.Program(c.Context(), s, load, st, o.Limits)
+		ctx, stop := interruptible(c.Context())
+		defer stop()
+		rep, err := verify.Program(ctx, s, load, st, o.Limits)
 		if err != nil {
 			return err
+		}
+		if f, ok, err := plan.Mend(ctx, rep, st); err != nil {
+			return err
+		} else if ok {
+			rep.Mend.Add(f)
 		}
 		err = a.put(csv, func() ([]byte, error) {
 			var buf bytes.Buffer

@@ -24,6 +24,8 @@ type JSON struct {
 	Notes       []string      `json:"notes"`
 	Reasons     []string      `json:"reasons"`
 	Questions   []string      `json:"questions,omitempty"`
+	Kilns       []KilnJSON    `json:"kilns,omitempty"`
+	Mend        []string      `json:"smallest_change,omitempty"`
 	Assumptions []string      `json:"assumptions"`
 	Cautions    []cautionJSON `json:"cautions"`
 	Sources     []string      `json:"sources"`
@@ -84,6 +86,29 @@ type PieceJSON struct {
 	LeftRanges     []RangeJSON `json:"left_ranges,omitempty"`
 }
 
+func smallestChange(say words.Words, rep *verify.Report) []string {
+	if len(rep.Mend) == 0 {
+		return nil
+	}
+	return say.List(rep.Mend)
+}
+
+// KilnJSON is what a program comes to in one kiln that one which nobody measured
+// may be.
+type KilnJSON struct {
+	TimeConstantH Num    `json:"time_constant_h"`
+	Verdict       string `json:"verdict"`
+	Use           Num    `json:"share_of_limit"`
+	TotalH        Num    `json:"total_h"`
+}
+
+func kilnsJSON(rep *verify.Report) (out []KilnJSON) {
+	for _, k := range rep.Kilns {
+		out = append(out, KilnJSON{Num(k.TimeConstant.Hours()), k.Verdict.String(), Num(k.Use), Num(k.Total.Hours())})
+	}
+	return out
+}
+
 // RangeJSON is what one property or question that nobody knows adds to a stress
 // in its adverse reading, as a share.
 type RangeJSON struct {
@@ -114,7 +139,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 	if err != nil {
 		return JSON{}, err
 	}
-	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions),
+	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions), Kilns: kilnsJSON(rep), Mend: smallestChange(say, rep),
 		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := PieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,

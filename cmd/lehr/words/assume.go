@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
 
@@ -13,7 +14,9 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.FallMeasured:
 		return "the kiln falls by itself " + w.studio.Kiln.Fall.Text(w.sys) + "; stress is computed for a fall one tenth faster, as on a night with less in the kiln"
 	case finding.FallGuessed:
-		return "stress is computed for a kiln that follows the program exactly, and one that falls otherwise may pull harder; the hours allow for a kiln that falls by itself with a time constant of " + duration(f.Time) + " (common practice; give cooling_time_constant or cooling_points in the studio file)"
+		return fmt.Sprintf("nobody measured how the kiln falls by itself: stress is computed for one that follows the program exactly and for ones that fall with time constants of %s to %s, and the worst counts; the hours are those of %s (all common practice; give cooling_time_constant or cooling_points in the studio file)", duration(verify.QuickestFall), duration(verify.SlowestFall), duration(f.Time))
+	case finding.FallRange:
+		return fmt.Sprintf("nobody measured how the kiln falls by itself: the program was computed for time constants of %s to %s (common practice), and what is shown is the one that uses the limits most; give cooling_time_constant or cooling_points in the studio file", duration(f.Time), duration(f.Bears))
 	case finding.BeyondMeasured:
 		return "the program begins hotter than the kiln's cooling was measured; its law is carried on up to " + w.temp(f.Temp)
 	case finding.PlacesDiffer:
