@@ -22,6 +22,9 @@ type Problem struct {
 	// throughout (default 60 °C/h).
 	History History
 	Rate    unit.Rate
+	// At is the temperature at a relative depth of the body, 0 the middle and 1 the
+	// surface, where the places differ; it stands before History.
+	At func(depth float64) History
 	// ClosedAt is how hot the glass is when it closes over what is inside
 	// (default: where it has 10^4 Pa·s).
 	ClosedAt unit.Temp
