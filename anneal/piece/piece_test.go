@@ -3,6 +3,7 @@ package piece
 import (
 	"errors"
 	"math"
+	"reflect"
 	"strconv"
 	"strings"
 	"testing"
@@ -185,7 +186,7 @@ func TestParsePiece_whatReadsBack(t *testing.T) {
 			t.Fatalf("%q, named %q: %v", text, p.What, err)
 		}
 		q.Count = p.Count
-		if p != q {
+		if !reflect.DeepEqual(p, q) {
 			t.Fatalf("%q: %+v, read back %+v", text, p, q)
 		}
 	})
@@ -298,7 +299,7 @@ func FuzzPiece(f *testing.F) {
 		if err != nil {
 			t.Fatalf("%q is named %q, which is refused: %v", text, p.What, err)
 		}
-		if q.Count = p.Count; q != p {
+		if q.Count = p.Count; !reflect.DeepEqual(q, p) {
 			t.Fatalf("%q is named %q, which is another piece:\n%+v\n%+v", text, p.What, p, q)
 		}
 	})
