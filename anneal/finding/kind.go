@@ -132,6 +132,24 @@ const (
 	LogEndsHot Kind = iota + 700 // Temp: of the last reading, above that at which the kiln is opened
 )
 
+// What lies in a piece and shrinks otherwise than its glass: what of it exceeds
+// the limit of the surface, and what is to be said of it. No program removes it.
+const (
+	MisfitOver       Kind = iota + 800 // Name: what carries it; Stress: average, Most: limit
+	MisfitUnproven                     // the same of the upper end of its range
+	TogetherOver                       // Stress: with the program, average, Most; Own: of that the misfit; Yes: a slower program helps
+	TogetherUnproven                   // the same of the worst case
+	MisfitRemedy                       // Piece; Name: the stone, Lengths: the greatest, the least glass over it and its glass now, each 0 if there is none; with Yes it lies in the middle; or the color, with Yes one that expands more is kinder; Number: share by which the limit is exceeded
+	MisfitAtSurface                    // Piece, Stress: with the program at worst, Most; Own: of that the misfit; Name: what carries it
+	MisfitBuried                       // Piece, Name: the stone; Stress: with the program at worst; Own: of that the misfit; Lengths: critical radius, its own, flaw at once, flaw over years
+	MisfitInLayer                      // Piece, Name: a buried layer; Stress, Own; Lengths[2]: flaw at once
+	MisfitLoose                        // Piece, Name: what comes loose; Stress: how hard the glass pulls
+	MisfitSets                         // Piece, Temp: where it sets under this program; Delta: the fall from there
+	MisfitAssumed                      // Piece, Name: a color nobody stated; Number [1/K] either way
+	MisfitGuessed                      // Piece, Name: what is known of it rests on no measurement
+	LightFromInside                    // Piece, Name: what makes it dark, with Yes opaque
+)
+
 // Why a load cannot share a program.
 const (
 	SoakBandLow     Kind = iota + 600 // Piece: must be soaked at Temp or above; Number: log10 Pa·s
@@ -151,7 +169,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, TextbookOnly}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
+	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, TextbookOnly}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}, {MisfitOver, LightFromInside}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

@@ -298,7 +298,7 @@ func (m *model) ranges() ([]Place, Range) {
 	}
 	places := make([]Place, n)
 	for i, s := range middle {
-		places[i] = Place{Kind: s.kind, In: m.parts[s.in].Name, Hoop: at(2 * i), Radial: at(2*i + 1)}
+		places[i] = Place{Kind: s.kind, In: m.parts[s.in].Name, Depth: s.depth, Hoop: at(2 * i), Radial: at(2*i + 1)}
 		if s.next >= 0 {
 			places[i].Next = m.parts[s.next].Name
 		}

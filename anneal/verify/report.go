@@ -281,6 +281,7 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	if r.untested() {
 		say(finding.OfPiece(finding.ShapeUntested, i))
 	}
+	rep.explainInside(i, r)
 	if d, differs := r.Differs(rep.Limits); differs {
 		rep.Notes.Add(d.In(i))
 	}

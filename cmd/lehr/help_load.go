@@ -49,7 +49,7 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   # What is in it, by the next four keys, in the words of lehr help pieces. A
   # stone or a foil, or a list, with the depth of its middle. Default: nothing.
   inside = "opal 5mm, 20mm deep"
-  # Layers from inside out, the core by its whole width; one may go without size.
+  # Layers from inside out, the core by its whole width; one may lack a size.
   # Here none: with inside, both would want the middle. Default: clear throughout.
   layers = []
   # A skin all over the outside: glass and thickness. Default: none.

@@ -36,6 +36,7 @@ func (a *app) showReport(rep *verify.Report) error {
 	}
 	a.list("What to know first", say.List(a.first(rep)))
 	if a.why {
+		a.showInside(rep)
 		a.showReasons(rep)
 		a.showRanges(rep)
 		a.list("Assumed", say.Assumed(rep.Assumptions))

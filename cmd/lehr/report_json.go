@@ -38,40 +38,41 @@ type scheduleJSON struct {
 }
 
 type pieceJSON struct {
-	What              string   `json:"what"`
-	Shape             string   `json:"shape"`
-	Glass             string   `json:"glass"`
-	Count             int      `json:"count"`
-	SizeMM            num      `json:"size_mm"`
-	Idealization      string   `json:"idealization"`
-	Peak              num      `json:"peak_tension_MPa"`
-	PeakTimeH         num      `json:"peak_tension_clock_h"`
-	PeakToldH         num      `json:"peak_tension_told_h"`
-	PeakPlace         string   `json:"peak_tension_place"`
-	LeftSurface       *num     `json:"left_surface_MPa"`
-	LeftCenter        *num     `json:"left_center_MPa"`
-	LeftMax           *num     `json:"left_max_tension_MPa"`
-	Retardation       *num     `json:"retardation_nm"`
-	MaxLag            num      `json:"max_lag_K"`
-	SoakLag           *num     `json:"soak_lag_K"`
-	Relaxed           *num     `json:"soak_relaxed_fraction"`
-	ExpectedPeak      num      `json:"expected_peak_tension_MPa"`
-	ExpectedLimitPeak num      `json:"expected_limit_peak_MPa"`
-	ExpectedLeft      *num     `json:"expected_left_max_tension_MPa,omitempty"`
-	ExpectedLimitLeft *num     `json:"expected_limit_left_MPa,omitempty"`
-	PeakShare         num      `json:"peak_share_of_limit"`
-	LeftShare         *num     `json:"left_share_of_limit,omitempty"`
-	FictiveSurface    *num     `json:"fictive_surface_C,omitempty"`
-	FictiveCenter     *num     `json:"fictive_center_C,omitempty"`
-	Light             string   `json:"light,omitempty"`
-	LimitPeak         num      `json:"limit_peak_MPa"`
-	LimitLeft         num      `json:"limit_left_MPa"`
-	ClosedPeak        num      `json:"closed_form_tension_MPa"`
-	ClosedLeft        num      `json:"closed_form_left_MPa"`
-	WorstCase         string   `json:"worst_case"`
-	Within            bool     `json:"within"`
-	Over              []string `json:"over"`
-	Decides           []string `json:"decides"`
+	What              string      `json:"what"`
+	Shape             string      `json:"shape"`
+	Glass             string      `json:"glass"`
+	Count             int         `json:"count"`
+	SizeMM            num         `json:"size_mm"`
+	Idealization      string      `json:"idealization"`
+	Peak              num         `json:"peak_tension_MPa"`
+	PeakTimeH         num         `json:"peak_tension_clock_h"`
+	PeakToldH         num         `json:"peak_tension_told_h"`
+	PeakPlace         string      `json:"peak_tension_place"`
+	LeftSurface       *num        `json:"left_surface_MPa"`
+	LeftCenter        *num        `json:"left_center_MPa"`
+	LeftMax           *num        `json:"left_max_tension_MPa"`
+	Retardation       *num        `json:"retardation_nm"`
+	MaxLag            num         `json:"max_lag_K"`
+	SoakLag           *num        `json:"soak_lag_K"`
+	Relaxed           *num        `json:"soak_relaxed_fraction"`
+	ExpectedPeak      num         `json:"expected_peak_tension_MPa"`
+	ExpectedLimitPeak num         `json:"expected_limit_peak_MPa"`
+	ExpectedLeft      *num        `json:"expected_left_max_tension_MPa,omitempty"`
+	ExpectedLimitLeft *num        `json:"expected_limit_left_MPa,omitempty"`
+	PeakShare         num         `json:"peak_share_of_limit"`
+	LeftShare         *num        `json:"left_share_of_limit,omitempty"`
+	FictiveSurface    *num        `json:"fictive_surface_C,omitempty"`
+	FictiveCenter     *num        `json:"fictive_center_C,omitempty"`
+	Light             string      `json:"light,omitempty"`
+	LimitPeak         num         `json:"limit_peak_MPa"`
+	LimitLeft         num         `json:"limit_left_MPa"`
+	ClosedPeak        num         `json:"closed_form_tension_MPa"`
+	ClosedLeft        num         `json:"closed_form_left_MPa"`
+	WorstCase         string      `json:"worst_case"`
+	Within            bool        `json:"within"`
+	Over              []string    `json:"over"`
+	Decides           []string    `json:"decides"`
+	Inside            *insideJSON `json:"inside,omitempty"`
 }
 
 // mpa is a stress in JSON; a pascal and less is rounding of the computation.
@@ -115,6 +116,7 @@ func newReportJSON(rep *verify.Report) (reportJSON, error) {
 		if p.SoakAsked {
 			j.SoakLag, j.Relaxed = opt(num(p.SoakLag)), opt(num(p.Relaxed))
 		}
+		j.Inside = newInsideJSON(p)
 		v.Pieces = append(v.Pieces, j)
 	}
 	return v, nil

@@ -1,0 +1,91 @@
+package main
+
+import (
+	"fmt"
+
+	"lehr/anneal/seal"
+	"lehr/anneal/verify"
+	"lehr/cmd/lehr/words"
+	"lehr/glass/unit"
+)
+
+// saidInside are the findings of a misfit that every report says; the others are
+// said when asked why.
+var saidInside = map[seal.FindingKind]bool{seal.PullsLoose: true, seal.BuriedTension: true, seal.LayerTension: true, seal.UnstatedColor: true, seal.WeakData: true, seal.HalfSpent: true}
+
+// showInside prints what lies in the pieces: each place with what no program
+// removes and with the program, then what else there is to say.
+func (a *app) showInside(rep *verify.Report) {
+	sys := rep.Studio.Units
+	say := words.About(rep)
+	var lines []string
+	for i, p := range rep.Pieces {
+		in := p.Inside
+		if in == nil {
+			continue
+		}
+		name := say.Name(i)
+		if in.Carrier != "" {
+			lines = append(lines, fmt.Sprintf("%s: surface of %s: %s for good (average %s), %s with the program near %s", name, in.Carrier, in.Alone.Worst.Text(sys), in.Alone.Expected.Text(sys),
+				in.Together.Worst.Text(sys), unit.Kelvin(rep.Nominal.At(in.Time)).Text(sys)))
+		}
+		for _, b := range in.Buried {
+			if b.Place.Hoop.High <= 0 {
+				continue // pressed, come what may
+			}
+			lines = append(lines, fmt.Sprintf("%s: %s: %s for good (average %s), %s with the program near %s", name, words.SealPlace(b.Place), b.Place.Hoop.High.Text(sys),
+				b.Place.Hoop.Expected.Text(sys), b.Together.Text(sys), unit.Kelvin(rep.Nominal.At(b.Time)).Text(sys)))
+		}
+		for _, f := range in.Misfit.Findings {
+			if !saidInside[f.Kind] {
+				lines = append(lines, name+": "+say.Seal(f, in.Misfit, p.Piece.Contents))
+			}
+		}
+	}
+	a.list("What lies inside, in the worst case", lines)
+}
+
+// insideJSON is what lies in a piece.
+type insideJSON struct {
+	Setting          num               `json:"setting_C"`
+	Fall             num               `json:"fall_K"`
+	Pressure         num               `json:"pressure_MPa"`
+	Limit            num               `json:"limit_surface_MPa"`
+	Alone            num               `json:"surface_alone_MPa"`
+	ExpectedAlone    num               `json:"expected_surface_alone_MPa"`
+	Together         num               `json:"surface_together_MPa"`
+	ExpectedTogether num               `json:"expected_surface_together_MPa"`
+	Stays            num               `json:"surface_stays_MPa"`
+	Retardation      num               `json:"retardation_nm"`
+	Greatest         num               `json:"greatest_mm"`
+	LeastCover       num               `json:"least_cover_mm"`
+	LightBy          string            `json:"light_by,omitempty"`
+	Places           []insidePlaceJSON `json:"places"`
+}
+
+type insidePlaceJSON struct {
+	Place    string `json:"place"`
+	In       string `json:"in"`
+	Next     string `json:"next,omitempty"`
+	Hoop     num    `json:"hoop_MPa"`
+	Expected num    `json:"expected_hoop_MPa"`
+	Radial   num    `json:"expected_radial_MPa"`
+	Together num    `json:"together_MPa"`
+}
+
+// newInsideJSON returns nil for a piece with nothing in it.
+func newInsideJSON(p verify.PieceReport) *insideJSON {
+	in := p.Inside
+	if in == nil {
+		return nil
+	}
+	m := in.Misfit
+	v := &insideJSON{Setting: num(m.Setting.Celsius()), Fall: num(m.Falls.Fall), Pressure: mpa(m.Pressure.Expected), Limit: mpa(in.Limit),
+		Alone: mpa(in.Alone.Worst), ExpectedAlone: mpa(in.Alone.Expected), Together: mpa(in.Together.Worst), ExpectedTogether: mpa(in.Together.Expected),
+		Stays: mpa(in.Stays.Worst), Retardation: num(float64(m.Light.Now) * 1e9), Greatest: num(m.Greatest.Millimeters()), LeastCover: num(m.LeastCover.Millimeters()),
+		LightBy: p.Piece.LightBy, Places: []insidePlaceJSON{}}
+	for _, b := range in.Buried {
+		v.Places = append(v.Places, insidePlaceJSON{string(b.Place.Kind), b.Place.In, b.Place.Next, mpa(b.Place.Hoop.High), mpa(b.Place.Hoop.Expected), mpa(b.Place.Radial.Expected), mpa(b.Together)})
+	}
+	return v
+}

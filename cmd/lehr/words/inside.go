@@ -1,0 +1,96 @@
+package words
+
+import (
+	"fmt"
+	"strings"
+
+	"lehr/anneal/finding"
+	"lehr/glass/unit"
+)
+
+// inside says what lies in a piece does, and what of it exceeds the limit of its
+// surface.
+func (w Words) inside(f finding.Finding) string {
+	switch f.Kind {
+	case finding.MisfitOver:
+		return fmt.Sprintf("%s for good at the surface (%s) by what lies in it (limit %s); no annealing helps", w.stress(f.Stress), f.Name, w.stress(f.Most))
+	case finding.MisfitUnproven:
+		return fmt.Sprintf("at worst %s for good at the surface (%s), by what is not known of what lies in it (limit %s); no annealing helps", w.stress(f.Stress), f.Name, w.stress(f.Most))
+	case finding.TogetherOver:
+		return fmt.Sprintf("%s at the surface (%s) with what lies in it (limit %s), %s of it for good; %s", w.stress(f.Stress), f.Name, w.stress(f.Most), w.stress(f.Own), w.helps(f.Yes))
+	case finding.TogetherUnproven:
+		return fmt.Sprintf("at worst %s at the surface (%s) with what lies in it (limit %s), %s of it for good; %s", w.stress(f.Stress), f.Name, w.stress(f.Most), w.stress(f.Own), w.helps(f.Yes))
+	case finding.MisfitRemedy:
+		return w.name(f.Piece) + ": no annealing helps; " + w.remedy(f)
+	case finding.MisfitAtSurface:
+		if f.Own <= 0 {
+			return fmt.Sprintf("%s: with what lies in it the surface (%s) carries at most %s of %s, all of it by the program", w.name(f.Piece), f.Name, w.stress(f.Stress), w.stress(f.Most))
+		}
+		return fmt.Sprintf("%s: with what lies in it the surface (%s) carries at most %s of %s, and no annealing removes %s of that", w.name(f.Piece), f.Name, w.stress(f.Stress), w.stress(f.Most), w.stress(f.Own))
+	case finding.MisfitBuried:
+		return fmt.Sprintf("%s: at the %s the glass carries at most %s, %s of it for good. Taken as buried, clean and dry, where such tension does hold in pieces; this is no promise. A crack can run from a stone of more than %s radius (this one: %s) if a flaw %s deep starts it: bubble, grit, a sharp corner",
+			w.name(f.Piece), f.Name, w.stress(f.Stress), w.stress(f.Own), w.fine(f.Lengths[0]), w.fine(f.Lengths[1]), w.fine(f.Lengths[2]))
+	case finding.MisfitInLayer:
+		return fmt.Sprintf("%s: buried %s carries at most %s, %s of it for good; no limit is known for a clean buried seal, and a flaw %s deep would break it", w.name(f.Piece), f.Name, w.stress(f.Stress), w.stress(f.Own), w.fine(f.Lengths[2]))
+	case finding.MisfitLoose:
+		return fmt.Sprintf("%s: the %s will pull loose: gap or halo. The glass pulls on it with at most %s; once it is loose, what is said of the glass at it no longer holds", w.name(f.Piece), f.Name, w.stress(max(f.Stress, -f.Stress)))
+	case finding.MisfitSets:
+		return fmt.Sprintf("%s: what lies in it sets at %s under this program, and shrinks apart over the %s from there to %s", w.name(f.Piece), w.temp(f.Temp), w.delta(f.Delta), w.temp(unit.Celsius(25)))
+	case finding.MisfitAssumed:
+		return fmt.Sprintf("%s: nobody stated how much %s expands: as its clear glass, give or take %.2g units (10⁻⁷/K)", w.name(f.Piece), f.Name, f.Number*1e7)
+	case finding.MisfitGuessed:
+		return fmt.Sprintf("%s: the expansion of %s rests on no measurement that was read: judge by the range", w.name(f.Piece), f.Name)
+	case finding.LightFromInside:
+		as := "dark"
+		if f.Yes {
+			as = "opaque"
+		}
+		return fmt.Sprintf("%s: counts as %s, for the %s in it stops the light", w.name(f.Piece), as, f.Name)
+	}
+	return ""
+}
+
+func (w Words) helps(yes bool) string {
+	if yes {
+		return "a slower program helps"
+	}
+	return "no annealing helps"
+}
+
+// remedy says what a person can change: smaller, deeper, another.
+func (w Words) remedy(f finding.Finding) string {
+	greatest, least, now := f.Lengths[0], f.Lengths[1], f.Lengths[2]
+	if greatest == 0 && least == 0 {
+		way := "less"
+		if f.Yes {
+			way = "more"
+		}
+		return fmt.Sprintf("take another than %s, one that expands %s, or one whose expansion its maker states", f.Name, way)
+	}
+	var ways []string
+	if greatest > 0 {
+		ways = append(ways, "a smaller "+f.Name+", of at most "+RoundDown(greatest, w.sys))
+	}
+	if least > now {
+		where := "one deeper"
+		if f.Yes { // it cannot lie deeper in this piece
+			where = "a larger piece"
+		}
+		ways = append(ways, where+", with at least "+RoundUp(least, w.sys)+" of glass over it")
+	}
+	return "take " + strings.Join(append(ways, "another stone, whose expansion is nearer to that of the glass"), ", or ")
+}
+
+// RoundDown and RoundUp write a length rounded to the careful side.
+func RoundDown(l unit.Length, s unit.System) string { return stepped(l, s, -0.5) }
+func RoundUp(l unit.Length, s unit.System) string   { return stepped(l, s, 0.5) }
+
+// stepped writes a length rounded to one side, to a tenth of a millimeter or a
+// thousandth of an inch.
+func stepped(l unit.Length, s unit.System, side float64) string {
+	step := 0.1 * unit.Millimeter
+	if s == unit.US {
+		step = unit.Inch / 1000
+	}
+	return (unit.Length(int64(float64(l/step)+0.5+side*(1-1e-9))) * step).Text(s)
+}
