@@ -57,7 +57,7 @@ const (
 	AnnealingPoint // Name: glass; Temp, Delta
 	NegativeOptic  // Name: glass
 	NoRelaxation   // Name: glass: structural relaxation left out
-	OneGlass
+	OneGlass       // Yes: the others have something in them
 	NoStressBefore
 	OpeningComputed // Number: film [W/m²K]
 	StaysUntilUsed  // Temp

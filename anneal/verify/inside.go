@@ -82,7 +82,7 @@ func (r *PieceReport) bookInside(f firing, g *Group, off float64, l loads, setti
 		return fmt.Errorf("%s: %w", g.Piece.What, err)
 	}
 	during := f.during(g, samples, o, l)
-	in.bookSurface(f, during, l)
+	in.bookSurface(f, during, l, o)
 	if in.Together.Worst > in.Limit { // what must change, with the program as it is
 		again, err := seal.Judge(seal.Problem{Clear: g.Piece.Glass, Body: body, Contents: g.Piece.Contents, Limit: in.Limit, Already: max(0, in.Together.Worst-in.Alone.Worst),
 			At: func(depth float64) seal.History { return seal.HistoryAt(samples, g.depth(body, depth)) }})
@@ -169,7 +169,7 @@ func together(misfit seal.Range, share, program, factor float64) Pull {
 }
 
 // bookSurface finds the greatest tension of program and misfit at the surface.
-func (in *Inside) bookSurface(f firing, during []pulls, l loads) {
+func (in *Inside) bookSurface(f firing, during []pulls, l loads, o sim.Outcome) {
 	place, ok := in.Misfit.AtSurface()
 	if !ok {
 		return
@@ -190,7 +190,12 @@ func (in *Inside) bookSurface(f firing, during []pulls, l loads) {
 	}
 	in.Stays = in.Alone
 	if f.cools {
-		in.Stays = together(place.Hoop, 1, l.middle.leftSurface, l.worst.leftSurface.Factor)
+		n := len(o.Left.Plane) - 1
+		left := math.Max(o.Left.Plane[n], o.Left.Axial[n])
+		if left > 0 {
+			left *= ratio(l.middle.left, o.Left.MaxTension())
+		}
+		in.Stays = together(place.Hoop, 1, left, l.worst.leftSurface.Factor)
 	}
 	see(in.Stays, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1)
 }

@@ -44,6 +44,17 @@ func (rep *Report) explainInside(i int, r PieceReport) {
 	}
 }
 
+// sayOneGlass says of which pieces nobody said that something is in them.
+func (rep *Report) sayOneGlass() {
+	bare, filled := false, false
+	for _, p := range rep.Pieces {
+		bare, filled = bare || p.Inside == nil, filled || p.Inside != nil
+	}
+	if bare {
+		rep.Assumptions.Add(finding.Of(finding.OneGlass).Which(filled))
+	}
+}
+
 // buriedAt is the greatest tension with the program of the glass at a stone, or
 // in a layer if kind is empty; at least the misfit itself.
 func (in *Inside) buriedAt(name string, kind seal.PlaceKind, misfit unit.Stress) unit.Stress {

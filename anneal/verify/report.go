@@ -218,7 +218,7 @@ func (rep *Report) explain(f firing) {
 		rep.explainPiece(f, i, r)
 	}
 	rep.askLight()
-	say(finding.Of(finding.OneGlass))
+	rep.sayOneGlass()
 	if rep.Load.Into == piece.ColdKiln {
 		say(finding.Of(finding.NoStressBefore))
 	}

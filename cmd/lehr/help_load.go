@@ -50,11 +50,11 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   # stone or a foil, or a list, with the depth of its middle. Default: nothing.
   inside = "opal 5mm, 20mm deep"
   # Layers from inside out, the core by its whole width; one may lack a size.
-  # Here none: with inside, both would want the middle. Default: clear throughout.
+  # Here none: the stone and a core would both want the middle. Default: clear.
   layers = []
   # A skin all over the outside: glass and thickness. Default: none.
   skin = "clear 1mm"
-  # A stripe on the surface, or a list: glass, width and thickness. Default: none.
+  # A stripe on it, or a list: glass, width and thickness. Default: none.
   stripe = "clear 3mm x 1mm"
   # A note to yourself. Default: none.
   note = "encased shell"

@@ -35,17 +35,17 @@ func (w Words) inside(f finding.Finding) string {
 	case finding.MisfitLoose:
 		return fmt.Sprintf("%s: the %s will pull loose: gap or halo. The glass pulls on it with at most %s; once it is loose, what is said of the glass at it no longer holds", w.name(f.Piece), f.Name, w.stress(max(f.Stress, -f.Stress)))
 	case finding.MisfitSets:
-		return fmt.Sprintf("%s: what lies in it sets at %s under this program, and shrinks apart over the %s from there to %s", w.name(f.Piece), w.temp(f.Temp), w.delta(f.Delta), w.temp(unit.Celsius(25)))
+		return fmt.Sprintf("what lies in it sets at %s under this program, and shrinks apart over the %s from there to %s", w.temp(f.Temp), w.delta(f.Delta), w.temp(unit.Celsius(25)))
 	case finding.MisfitAssumed:
-		return fmt.Sprintf("%s: nobody stated how much %s expands: as its clear glass, give or take %.2g units (10⁻⁷/K)", w.name(f.Piece), f.Name, f.Number*1e7)
+		return fmt.Sprintf("nobody stated how much %s expands: as its clear glass, give or take %.2g units (10⁻⁷/K)", f.Name, f.Number*1e7)
 	case finding.MisfitGuessed:
-		return fmt.Sprintf("%s: the expansion of %s rests on no measurement that was read: judge by the range", w.name(f.Piece), f.Name)
+		return fmt.Sprintf("the expansion of %s rests on no measurement that was read: judge by the range", f.Name)
 	case finding.LightFromInside:
 		as := "dark"
 		if f.Yes {
 			as = "opaque"
 		}
-		return fmt.Sprintf("%s: counts as %s, for the %s in it stops the light", w.name(f.Piece), as, f.Name)
+		return fmt.Sprintf("counts as %s, for the %s in it stops the light", as, f.Name)
 	}
 	return ""
 }
