@@ -150,6 +150,15 @@ const (
 	LightFromInside                    // Piece, Name: what makes it dark, with Yes opaque
 )
 
+// What brings stones to the flame.
+const (
+	DriesHere     Kind = iota + 850 // Segment, Name: why it stops there
+	WarmsTo                         // Temp: where the last water has left; Yes: something holds water
+	NeedsOwnKiln                    // Segment: the first that is colder than Temp or hotter than Limit, between which finished pieces of glass Name are held; with Yes hotter; Time: when from its start on they can lie beside, 0 if never
+	CanLieBeside                    // the same where every segment lies between them
+	ReadyForFlame                   // Time: from the start on
+)
+
 // Why a load cannot share a program.
 const (
 	SoakBandLow     Kind = iota + 600 // Piece: must be soaked at Temp or above; Number: log10 Pa·s
@@ -169,7 +178,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, TextbookOnly}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}, {MisfitOver, LightFromInside}} {
+	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, TextbookOnly}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}, {MisfitOver, LightFromInside}, {DriesHere, ReadyForFlame}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

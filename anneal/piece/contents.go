@@ -129,6 +129,9 @@ func (p Piece) SealBody() (seal.Body, error) {
 // in it, *[ShapeError].
 func (p *Piece) Fill(g *glass.Glass, find Finder) error {
 	p.Glass = g
+	if p.IsStone() && g != nil {
+		return p.fillStone(g, find)
+	}
 	if empty(p.Words) || g == nil {
 		return nil
 	}

@@ -25,14 +25,15 @@ var tailWords = []string{string(Raised), string(Bedded), string(OnShelf), "open-
 	string(Clear), string(Dark), string(Opaque), "textbook"}
 
 // Words lists every word that [Parse] takes: those for a shape, "wall", those that
-// follow the sizes, and those that begin what is in it.
+// follow the sizes, those that begin what is in it, and those
+// for a stone.
 func Words() []string {
 	var out []string
 	for _, f := range pieceForms {
 		out = append(out, f.words...)
 	}
 	out = append(append(out, "wall"), tailWords...)
-	return append(out, insideWords...)
+	return append(append(out, insideWords...), "stone", "cabochon", "of", "dry")
 }
 
 // Wears lists the words for what a piece is asked to bear beside its program.

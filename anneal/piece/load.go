@@ -180,7 +180,7 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 		if _, ok := restingFactors[p.Resting]; !ok {
 			return p, f.HintErrorf(key("resting"), `write resting = "shelf", "raised" or "bedded"`, "%q: is no way to rest a piece", pt.Resting)
 		}
-		if shape, in, _ := strings.Cut(p.What, ";"); p.Resting != OnShelf && !strings.HasSuffix(shape, pt.Resting) {
+		if shape, in, _ := strings.Cut(p.What, ";"); p.Resting != OnShelf && !p.IsStone() && !strings.HasSuffix(shape, pt.Resting) {
 			p.What = shape + " " + pt.Resting // so that the report tells two of one size apart
 			if in != "" {
 				p.What += ";" + in

@@ -83,7 +83,10 @@ type Piece struct {
 	// is known; see Fill.
 	Words    seal.Words
 	Contents seal.Contents
-	Wear     spread.Wear // what the piece is asked to bear beside its program
+	// Stone is what a piece is that IsStone, once it was filled.
+	Stone seal.Inside
+	stone string      // as typed
+	Wear  spread.Wear // what the piece is asked to bear beside its program
 	// Textbook says that the piece is exactly its body: endless, hanging free, even
 	// at the start, without factors or ranges.
 	Textbook bool
@@ -153,11 +156,18 @@ var (
 //	sphere 2.5in; inside opal 8mm, 12mm deep; skin white 1.5mm
 //	disc 75mm x 25mm; layers core clear 15mm / cobalt 2mm / clear
 //
+// A stone that is only warmed is one of its material: stone 10mm of opal, dry.
 // Errors: *Error for the words, *unit.ParseError (wrapped) for a measure.
 func Parse(text string) (Piece, error) {
 	head, words, err := splitContents(text)
 	if err != nil {
 		return Piece{}, err
+	}
+	if p, ok, err := parseStone(head); ok {
+		if err == nil && !empty(words) {
+			err = &Error{Text: shorten(text), Reason: "there is nothing inside a stone", hint: stoneHint}
+		}
+		return p, err
 	}
 	p, err := parsePiece(head)
 	if err != nil {

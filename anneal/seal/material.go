@@ -56,6 +56,8 @@ type Material struct {
 	// Unstated says that nobody stated the expansion of this color: it is that of
 	// the clear glass around it, give or take what its Expansion says.
 	Unstated bool
+	// Density [kg/m³], Conductivity [W/m/K] and Heat [J/kg/K] of a stone.
+	Density, Conductivity, Heat Value
 	// Diffusivity is how fast heat spreads in it [m²/s], 0 if not known.
 	Diffusivity float64
 }
@@ -185,6 +187,7 @@ func parseTable(text []byte) (*table, error) {
 			}
 		}
 		if c.Known() {
+			m.material.Density, m.material.Conductivity, m.material.Heat = rho, k, c
 			m.material.Diffusivity = k.Number / (rho.Number * c.Number)
 		}
 	}

@@ -176,6 +176,7 @@ func (f *form) read() (*piece.Load, kiln.Studio, plan.Options) {
 		f.Glass.fault(err)
 	}
 	f.readPieces(load, g)
+	f.Pieces.fault(load.Stones())
 	var o plan.Options
 	return load, st, o
 }

@@ -11,8 +11,8 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   # Clock time at which the program starts. Default: no clock, hours only.
   start = "22:15"
   # "hot kiln": finished pieces wait in it hot. "cold kiln": they go in cold and
-  # are heated first. "warm only": warmed and held until you use them. Default
-  # "hot kiln".
+  # are heated first. "warm only": stones, cabochons and tube are dried, warmed
+  # and held until you use them. Default "hot kiln".
   into = "hot kiln"
   #
   # One table for each kind of piece, 400 at most.
@@ -138,6 +138,15 @@ Behind a semicolon, or by a key of the same name in a load file. Glasses that sh
 Without a depth it lies in the middle. Layers stand from inside out; the core is given by its whole width, one layer may go without a size and takes what is left, and in a flat piece they lie on both sides of the core. The word clear is the glass of the piece. A glass of your own states how much it expands: my-red 2mm, expansion 33.5e-7 /K. A color that nobody stated counts with two units (2e-7 /K) either way. Several kinds may follow each other, each behind its semicolon.
 
 A dark core, a black, white or cobalt layer and metal leaf stop the light: such a piece counts as dark or as opaque, whatever is said of its glass.
+
+STONES THAT ARE WARMED
+
+A stone by itself lies only in a load that is warmed (into = "warm only"):
+
+  3 x stone 10mm of opal, dry            by its diameter
+  cabochon 14mm x 5mm of opal, edge 1mm  by its width and thickness
+
+What holds water is dried on the way: held near 110, 150, 200, 300 and 450 °C, at 50 °C/h or slower. Say dry if it was dried before; the first hold is shorter then.
 
 WHAT IT MUST BEAR
 

@@ -45,6 +45,26 @@ func (a *app) showInside(rep *verify.Report) {
 	a.list("What lies inside, in the worst case", lines)
 }
 
+// beforeAndAfter is what to be warned of where stones are warmed for the flame, or
+// lie in a piece.
+func beforeAndAfter(rep *verify.Report) (out []string) {
+	stones, wet, buried := false, false, false
+	for _, p := range rep.Pieces {
+		stones = stones || p.Piece.IsStone()
+		wet = wet || p.Piece.IsStone() && p.Piece.Stone.Material.Hydrated
+		if p.Inside != nil {
+			_, ok := p.Inside.Misfit.Find(seal.BuriedTension)
+			buried = buried || ok
+		}
+	}
+	for _, c := range seal.Cautions(wet) {
+		if stones || buried && c.ID == "days-after" {
+			out = append(out, c.Text)
+		}
+	}
+	return out
+}
+
 // insideJSON is what lies in a piece.
 type insideJSON struct {
 	Setting          num               `json:"setting_C"`

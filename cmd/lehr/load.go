@@ -99,6 +99,9 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*piece.Load, ki
 		}
 		load.Start = &clock
 	}
+	if err := load.Stones(); err != nil {
+		return nil, st, err
+	}
 	if err := l.tell(cmd, load); err != nil {
 		return nil, st, err
 	}

@@ -41,6 +41,7 @@ func (a *app) showReport(rep *verify.Report) error {
 		a.showRanges(rep)
 		a.list("Assumed", say.Assumed(rep.Assumptions))
 	}
+	a.list("Before and after", beforeAndAfter(rep))
 	if err := a.showCautions(rep); err != nil {
 		return err
 	}
@@ -198,7 +199,7 @@ func endText(rep *verify.Report) string {
 	}
 	switch {
 	case rep.Load.Into == piece.WarmOnly:
-		then = "; the kiln is ready then."
+		then = "; ready for the torch then."
 	case last.Sub(rep.Studio.Opening) > 1:
 		then = "; the kiln is still at " + last.Text(sys) + " then."
 	}

@@ -25,6 +25,7 @@ type reportJSON struct {
 	Reasons     []string      `json:"reasons"`
 	Assumptions []string      `json:"assumptions"`
 	Cautions    []cautionJSON `json:"cautions"`
+	Before      []string      `json:"before_and_after,omitempty"`
 	Sources     []string      `json:"sources"`
 }
 
@@ -98,7 +99,7 @@ func newReportJSON(rep *verify.Report) (reportJSON, error) {
 		return reportJSON{}, err
 	}
 	v := reportJSON{Verdict: rep.Verdict().String(), Schedule: newScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: newShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons),
-		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Sources: words.Sources(rep.Sources)}
+		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Before: beforeAndAfter(rep), Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := pieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
 			SizeMM: num(p.Piece.Size.Millimeters()), Idealization: bodyText(p.Piece, unit.Metric), Peak: mpa(p.Peak), PeakTimeH: num(rep.ActualTime(p.PeakTime) / 3600), PeakToldH: num(p.PeakTime / 3600),

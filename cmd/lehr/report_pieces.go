@@ -73,7 +73,7 @@ func stressCell(s unit.Stress, sys unit.System) string {
 }
 
 // used is the share of its limit that a tension uses up, in percent.
-func used(b verify.Bears) string { return whole(math.Ceil(100*b.Use - 0.5)) }
+func used(b verify.Bears) string { return whole(math.Max(0, math.Ceil(100*b.Use-0.5))) }
 
 // peakWhere says where and when the tension of a piece is greatest: the place
 // in the piece, the segment, and what the kiln reads. The hour depends on how

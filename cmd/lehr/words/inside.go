@@ -3,6 +3,7 @@ package words
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"lehr/anneal/finding"
 	"lehr/glass/unit"
@@ -40,6 +41,14 @@ func (w Words) inside(f finding.Finding) string {
 		return fmt.Sprintf("nobody stated how much %s expands: as its clear glass, give or take %.2g units (10⁻⁷/K)", f.Name, f.Number*1e7)
 	case finding.MisfitGuessed:
 		return fmt.Sprintf("the expansion of %s rests on no measurement that was read: judge by the range", f.Name)
+	case finding.DriesHere:
+		return f.Name
+	case finding.WarmsTo:
+		return fmt.Sprintf("rates and holds for drying are judged from what was published of such stones, whose last water had left at %s; yours was not measured", w.temp(f.Temp))
+	case finding.ReadyForFlame:
+		return "ready for the torch " + w.hour(f.Time) + ": take them from this kiln into the flame without cooling"
+	case finding.NeedsOwnKiln, finding.CanLieBeside:
+		return w.beside(f)
 	case finding.LightFromInside:
 		as := "dark"
 		if f.Yes {
@@ -48,6 +57,45 @@ func (w Words) inside(f finding.Finding) string {
 		return fmt.Sprintf("counts as %s, for the %s in it stops the light", as, f.Name)
 	}
 	return ""
+}
+
+// hour is a time from the start on, by the clock where the load says when that is.
+func (w Words) hour(t time.Duration) string {
+	if w.load.Start == nil {
+		return "after " + duration(t)
+	}
+	at, days := w.load.Start.Add(t)
+	switch days {
+	case 0:
+		return "at " + at.Text(w.sys)
+	case 1:
+		return "at " + at.Text(w.sys) + " the next day"
+	}
+	return fmt.Sprintf("at %s, %d days later", at.Text(w.sys), days)
+}
+
+// beside says whether finished pieces can wait in the kiln that warms.
+func (w Words) beside(f finding.Finding) string {
+	held := w.temp(f.Temp)
+	if f.Temp != f.Limit {
+		held += " to " + w.temp(f.Limit)
+	}
+	pieces, waits := "pieces", "wait"
+	if f.Name != "" {
+		pieces, waits = f.Name, "waits"
+	}
+	if f.Kind == finding.CanLieBeside {
+		return fmt.Sprintf("it can run beside finished %s held at %s", pieces, held)
+	}
+	than := "colder"
+	if f.Yes {
+		than = "hotter"
+	}
+	text := fmt.Sprintf("it cannot run in a kiln in which finished %s %s at %s: segment %d is %s", pieces, waits, held, f.Segment+1, than)
+	if f.Time > 0 {
+		text += "; run it before them, and " + strings.Replace(w.hour(f.Time), "at ", "from ", 1) + " on they can lie beside it"
+	}
+	return text
 }
 
 func (w Words) helps(yes bool) string {
