@@ -1,4 +1,4 @@
-package main
+package report
 
 import (
 	"fmt"
@@ -15,7 +15,7 @@ var saidInside = map[seal.FindingKind]bool{seal.PullsLoose: true, seal.BuriedTen
 
 // showInside prints what lies in the pieces: each place with what no program
 // removes and with the program, then what else there is to say.
-func (a *app) showInside(rep *verify.Report) {
+func (v *View) showInside(rep *verify.Report) {
 	sys := rep.Studio.Units
 	say := words.About(rep)
 	var lines []string
@@ -42,7 +42,7 @@ func (a *app) showInside(rep *verify.Report) {
 			}
 		}
 	}
-	a.list("What lies inside, in the worst case", lines)
+	v.List("What lies inside, in the worst case", lines)
 }
 
 // beforeAndAfter is what to be warned of where stones are warmed for the flame, or
@@ -65,47 +65,48 @@ func beforeAndAfter(rep *verify.Report) (out []string) {
 	return out
 }
 
-// insideJSON is what lies in a piece.
-type insideJSON struct {
-	Setting          num               `json:"setting_C"`
-	Fall             num               `json:"fall_K"`
-	Pressure         num               `json:"pressure_MPa"`
-	Limit            num               `json:"limit_surface_MPa"`
-	Alone            num               `json:"surface_alone_MPa"`
-	ExpectedAlone    num               `json:"expected_surface_alone_MPa"`
-	Together         num               `json:"surface_together_MPa"`
-	ExpectedTogether num               `json:"expected_surface_together_MPa"`
-	Stays            num               `json:"surface_stays_MPa"`
-	Retardation      num               `json:"retardation_nm"`
-	Greatest         num               `json:"greatest_mm"`
-	LeastCover       num               `json:"least_cover_mm"`
+// InsideJSON is what lies in a piece.
+type InsideJSON struct {
+	Setting          Num               `json:"setting_C"`
+	Fall             Num               `json:"fall_K"`
+	Pressure         Num               `json:"pressure_MPa"`
+	Limit            Num               `json:"limit_surface_MPa"`
+	Alone            Num               `json:"surface_alone_MPa"`
+	ExpectedAlone    Num               `json:"expected_surface_alone_MPa"`
+	Together         Num               `json:"surface_together_MPa"`
+	ExpectedTogether Num               `json:"expected_surface_together_MPa"`
+	Stays            Num               `json:"surface_stays_MPa"`
+	Retardation      Num               `json:"retardation_nm"`
+	Greatest         Num               `json:"greatest_mm"`
+	LeastCover       Num               `json:"least_cover_mm"`
 	LightBy          string            `json:"light_by,omitempty"`
-	Places           []insidePlaceJSON `json:"places"`
+	Places           []InsidePlaceJSON `json:"places"`
 }
 
-type insidePlaceJSON struct {
+// InsidePlaceJSON is one buried place in it.
+type InsidePlaceJSON struct {
 	Place    string `json:"place"`
 	In       string `json:"in"`
 	Next     string `json:"next,omitempty"`
-	Hoop     num    `json:"hoop_MPa"`
-	Expected num    `json:"expected_hoop_MPa"`
-	Radial   num    `json:"expected_radial_MPa"`
-	Together num    `json:"together_MPa"`
+	Hoop     Num    `json:"hoop_MPa"`
+	Expected Num    `json:"expected_hoop_MPa"`
+	Radial   Num    `json:"expected_radial_MPa"`
+	Together Num    `json:"together_MPa"`
 }
 
 // newInsideJSON returns nil for a piece with nothing in it.
-func newInsideJSON(p verify.PieceReport) *insideJSON {
+func newInsideJSON(p verify.PieceReport) *InsideJSON {
 	in := p.Inside
 	if in == nil {
 		return nil
 	}
 	m := in.Misfit
-	v := &insideJSON{Setting: num(m.Setting.Celsius()), Fall: num(m.Falls.Fall), Pressure: mpa(m.Pressure.Expected), Limit: mpa(in.Limit),
+	v := &InsideJSON{Setting: Num(m.Setting.Celsius()), Fall: Num(m.Falls.Fall), Pressure: mpa(m.Pressure.Expected), Limit: mpa(in.Limit),
 		Alone: mpa(in.Alone.Worst), ExpectedAlone: mpa(in.Alone.Expected), Together: mpa(in.Together.Worst), ExpectedTogether: mpa(in.Together.Expected),
-		Stays: mpa(in.Stays.Worst), Retardation: num(float64(m.Light.Now) * 1e9), Greatest: num(m.Greatest.Millimeters()), LeastCover: num(m.LeastCover.Millimeters()),
-		LightBy: p.Piece.LightBy, Places: []insidePlaceJSON{}}
+		Stays: mpa(in.Stays.Worst), Retardation: Num(float64(m.Light.Now) * 1e9), Greatest: Num(m.Greatest.Millimeters()), LeastCover: Num(m.LeastCover.Millimeters()),
+		LightBy: p.Piece.LightBy, Places: []InsidePlaceJSON{}}
 	for _, b := range in.Buried {
-		v.Places = append(v.Places, insidePlaceJSON{string(b.Place.Kind), b.Place.In, b.Place.Next, mpa(b.Place.Hoop.High), mpa(b.Place.Hoop.Expected), mpa(b.Place.Radial.Expected), mpa(b.Together)})
+		v.Places = append(v.Places, InsidePlaceJSON{string(b.Place.Kind), b.Place.In, b.Place.Next, mpa(b.Place.Hoop.High), mpa(b.Place.Hoop.Expected), mpa(b.Place.Radial.Expected), mpa(b.Together)})
 	}
 	return v
 }
