@@ -108,8 +108,11 @@ func (e *ShapeError) Hint() string {
 }
 
 // SealBody returns the shape that what is in a piece lies in: the ball, the round
-// rod, or the flat piece of its height. Errors: *[ShapeError].
+// rod, or the flat piece of its height. Errors: *[ShapeError], *[StoneError].
 func (p Piece) SealBody() (seal.Body, error) {
+	if p.IsStone() {
+		return seal.Body{}, &StoneError{p.What}
+	}
 	switch p.Shape {
 	case SphereShape:
 		return seal.Body{Form: sim.Sphere, Size: p.Size}, nil

@@ -157,6 +157,9 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 
 // bareOnly refuses what is in a piece where the answer knows nothing of it.
 func bareOnly(cmd string, p piece.Piece) error {
+	if p.IsStone() {
+		return usagef(`name a piece of glass: "sphere 2.5in"`, "%s: --piece: %s: is no piece of glass", cmd, p.What)
+	}
 	if _, in, found := strings.Cut(p.What, ";"); found {
 		return usagef("leave it out here; lehr seal says what it does", "%s: --piece: knows nothing of what is in a piece: %s", cmd, strings.TrimSpace(in))
 	}

@@ -198,6 +198,9 @@ func (o *order) readPieces(file *strict.File, t orderText, fallback string, tabl
 			}
 			return glass.Find(name)
 		}
+		if p.IsStone() {
+			return file.Errorf(key("what"), "%w", &piece.StoneError{What: p.What})
+		}
 		if err := p.Fill(p.Glass, look); err != nil {
 			return file.Errorf(key("what"), "%w", err)
 		}
