@@ -139,7 +139,7 @@ const (
 	MisfitUnproven                     // the same of the upper end of its range
 	TogetherOver                       // Stress: with the program, average, Most; Own: of that the misfit; Yes: a slower program helps
 	TogetherUnproven                   // the same of the worst case
-	MisfitRemedy                       // Piece; Name: the stone, Lengths: the greatest, the least glass over it and its glass now, each 0 if there is none; with Yes it lies in the middle; or the color, with Yes one that expands more is kinder; Number: share by which the limit is exceeded
+	MisfitRemedy                       // Piece; Name: the stone, Lengths: the greatest, the least glass over it and its glass now, each 0 if there is none; with Yes it lies in the middle; or the color, with Yes one that expands more is kinder, with To 1 one nearer to the glass; Number: share by which the limit is exceeded
 	MisfitAtSurface                    // Piece, Stress: with the program at worst, Most; Own: of that the misfit; Name: what carries it
 	MisfitBuried                       // Piece, Name: the stone; Stress: with the program at worst; Own: of that the misfit; Lengths: critical radius, its own, flaw at once, flaw over years
 	MisfitInLayer                      // Piece, Name: a buried layer; Stress, Own; Lengths[2]: flaw at once

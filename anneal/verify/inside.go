@@ -28,7 +28,8 @@ type Inside struct {
 	Segment                int
 	Carrier                string // the material that carries it
 	Buried                 []Buried
-	middle                 bool // the first stone lies in the middle
+	middle                 bool   // the first stone lies in the middle
+	other                  string // the first material in it that is not its clear glass
 }
 
 // Buried is the tension at a place inside, which no limit is known for.
@@ -76,6 +77,7 @@ func (r *PieceReport) bookInside(f firing, g *Group, off float64, l loads, setti
 	if all := g.Piece.Contents.Inside; len(all) > 0 {
 		in.middle = all[0].Depth == 0 || all[0].Depth > body.Size*49/100
 	}
+	in.other = g.Piece.Contents.Other(g.Piece.Glass.Name)
 	in.Misfit, err = seal.Judge(seal.Problem{Clear: g.Piece.Glass, Body: body, Contents: g.Piece.Contents, Limit: in.Limit,
 		At: func(depth float64) seal.History { return seal.HistoryAt(samples, g.depth(body, depth)) }})
 	if err != nil {

@@ -91,7 +91,10 @@ func (in *Inside) remedy() (f finding.Finding, ok bool) {
 			most, f.Name, f.Yes = math.Abs(float64(x.Stress)), x.Of, x.Stress < 0
 		}
 	}
-	return f, f.Name != ""
+	if f.Name == "" { // which way is kinder is not told: the nearer the better
+		f.Name, f.To = in.other, 1
+	}
+	return f, true
 }
 
 // fastSetting is a cooling quicker than a program has where glass sets: what

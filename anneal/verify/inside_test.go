@@ -147,6 +147,8 @@ func TestInside_verdict(t *testing.T) {
 		{"sphere 38mm; inside cz 10mm", kiln.Limits{}, 0, WithinLimits, 0, false},
 		{"disc 80mm x 25mm; inside opal 10mm, 8mm deep", kiln.Limits{}, 0, OverLimit, finding.MisfitOver, true},
 		{"disc 80mm x 25mm; skin mine 1mm, one face, expansion 3.5e-6 /K", kiln.Limits{}, 0, OverLimit, finding.MisfitOver, true},
+		{"disc 80mm x 25mm; layers core opal 4mm / clear", kiln.Limits{}, 0, OverLimit, finding.MisfitOver, true},
+		{"sphere 38mm; layers core opal 20mm / clear", kiln.Limits{}, 0, OverLimit, finding.MisfitOver, true},
 		{"sphere 38mm; inside foil 0.05mm of platinum", kiln.Limits{}, 0, WithinLimits, 0, false},
 	} {
 		l := loadOf(t, "borosilicate-33", c.piece)

@@ -108,6 +108,9 @@ func (w Words) helps(yes bool) string {
 // remedy says what a person can change: smaller, deeper, another.
 func (w Words) remedy(f finding.Finding) string {
 	greatest, least, now := f.Lengths[0], f.Lengths[1], f.Lengths[2]
+	if f.To == 1 {
+		return fmt.Sprintf("take another than %s, whose expansion is nearer to that of the glass, or less of it", f.Name)
+	}
 	if greatest == 0 && least == 0 {
 		way := "less"
 		if f.Yes {
