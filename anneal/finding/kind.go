@@ -154,8 +154,8 @@ const (
 const (
 	DriesHere     Kind = iota + 850 // Segment, Name: why it stops there
 	WarmsTo                         // Temp: where the last water has left; Yes: something holds water
-	NeedsOwnKiln                    // Segment: the first that is colder than Temp or hotter than Limit, between which finished pieces of glass Name are held; with Yes hotter; Time: when from its start on they can lie beside, 0 if never
-	CanLieBeside                    // the same where every segment lies between them
+	NeedsOwnKiln                    // what is warmed cannot be laid into a kiln in which finished pieces of glass Name, or any, are held from Temp to Limit: Piece would carry Stress, Most; None, it must dry; Time: when from its start on they can lie beside, 0 if never
+	CanLieBeside                    // it can: Piece would carry Stress, Most
 	ReadyForFlame                   // Time: from the start on
 )
 

@@ -103,44 +103,74 @@ func (pl *planner) toTheFlame(rep *verify.Report, dries []seal.Stage) {
 	if dries != nil {
 		rep.Assumptions.Add(finding.Of(finding.WarmsTo).At(seal.DryAt()))
 	}
-	rep.Notes.First(pl.beside(rep))
+	if f, err := pl.beside(rep, dries != nil); err == nil {
+		rep.Notes.First(f)
+	}
 	if slices.ContainsFunc(pl.load.Pieces, piece.Piece.IsStone) {
 		rep.Notes.First(finding.Of(finding.ReadyForFlame).Lasting(unit.WholeMinutes(rep.Actual.Total()), 0))
 	}
 }
 
-// beside says whether the program can run in a kiln in which finished pieces
-// wait, at the holding of the studio or as the trade holds the glass.
-func (pl *planner) beside(rep *verify.Report) finding.Finding {
-	g := pl.load.Pieces[0].Glass
-	name := g.Name
-	if pl.load.Pieces[0].IsStone() {
-		name = ""
-	}
-	low, high := g.Garage.Low, g.Garage.High
+// laidIn is how fast the kiln around a thing rises that is laid in hot [s].
+const laidIn = 60
+
+// beside says whether what is warmed can lie in a kiln in which finished pieces
+// wait, at the holding of the studio or as the trade holds the glass: laid in at
+// once if it bears that, or from when on its own program is as hot. What holds
+// water never bears it.
+func (pl *planner) beside(rep *verify.Report, wet bool) (finding.Finding, error) {
+	first := pl.load.Pieces[0]
+	low, high := first.Glass.Garage.Low, first.Glass.Garage.High
 	if h := pl.st.Kiln.Holding; !h.IsZero() {
 		low, high = h, h
 	} else if low.IsZero() {
-		low, high = holdingOf(g), holdingOf(g)
+		low, high = holdingOf(first.Glass), holdingOf(first.Glass)
 	}
-	reads := rep.Actual
-	from := func(s program.Span) bool { return float64(low.Sub(s.From)) > 1 }
-	conflict, hot := finding.None, false
-	for i, s := range reads.Spans {
-		if hot = float64(rep.Schedule.Segments[i].To.Sub(high)) > 1; hot || from(s) {
-			conflict = i
-			break
+	about := func(k finding.Kind) finding.Finding {
+		f := finding.Of(k).At(low).Against(high)
+		if !first.IsStone() {
+			f.Name = first.Glass.Name
+		}
+		return f
+	}
+	shock := finding.Finding{}
+	if !wet {
+		at, err := pl.laid(low)
+		if err != nil {
+			return shock, err
+		}
+		worst := 0
+		for i, p := range at.Pieces {
+			if p.Tension.Use > at.Pieces[worst].Tension.Use {
+				worst = i
+			}
+		}
+		p := at.Pieces[worst]
+		shock = about(finding.NeedsOwnKiln).Pulled(p.Peak, p.Tension.Limit()).In(worst)
+		if at.Within {
+			shock.Kind = finding.CanLieBeside
+			return shock, nil
 		}
 	}
-	kind := finding.NeedsOwnKiln
-	if conflict == finding.None {
-		kind = finding.CanLieBeside
+	f := about(finding.NeedsOwnKiln)
+	f.Piece, f.Stress, f.Most = shock.Piece, shock.Stress, shock.Most
+	if wet {
+		f.Piece = finding.None
 	}
-	f := finding.Of(kind).Named(name).At(low).Against(high).Which(hot)
-	f.Segment = conflict
-	if at := rep.Schedule.Last(); float64(at.Sub(low)) > -1 && float64(at.Sub(high)) < 1 && conflict != finding.None {
-		last := reads.Spans[len(reads.Spans)-1]
-		f = f.Lasting(unit.WholeMinutes(unit.Seconds(reads.When(low.Kelvin()-1, 0, last.RampEnds))), 0)
+	if at := rep.Schedule.Last(); float64(at.Sub(low)) > -1 && float64(at.Sub(high)) < 1 {
+		last := rep.Actual.Spans[len(rep.Actual.Spans)-1]
+		f = f.Lasting(unit.WholeMinutes(unit.Seconds(rep.Actual.When(low.Kelvin()-1, 0, last.RampEnds))), 0)
 	}
-	return f
+	return f, nil
+}
+
+// laid judges what is warmed as if it were laid, cold, into a kiln that is hot.
+func (pl *planner) laid(hot unit.Temp) (*verify.Report, error) {
+	st := pl.st
+	st.Kiln.Measured, st.Kiln.HeatingGiven = false, false
+	room := st.Kiln.Fall.Room
+	s := program.Schedule{From: room, Segments: []program.Segment{
+		{Purpose: program.PurposeHeat, Rate: unit.Rate(float64(hot.Sub(room)) / laidIn), To: hot},
+		{Purpose: program.PurposeHold, To: hot, Hold: time.Hour}}}
+	return verify.Judge(pl.ctx, s, pl.load, st, pl.limits, verify.DefaultSettings, nil)
 }

@@ -38,7 +38,7 @@ func TestPlan_dries(t *testing.T) {
 	}
 	ready, _ := rep.Notes.Find(finding.ReadyForFlame)
 	own, ok := rep.Notes.Find(finding.NeedsOwnKiln)
-	if ready.Time != unit.WholeMinutes(rep.Actual.Total()) || !ok || own.Segment != 0 || own.Yes || own.Temp != unit.Celsius(500) || own.Time <= 0 || own.Time >= ready.Time {
+	if ready.Time != unit.WholeMinutes(rep.Actual.Total()) || !ok || own.Piece != finding.None || own.Temp != unit.Celsius(500) || own.Time <= 0 || own.Time >= ready.Time {
 		t.Errorf("ready %+v, beside %+v", ready, own)
 	}
 	if rep.Verdict() != verify.WithinLimits {
@@ -54,6 +54,29 @@ func TestPlan_dries(t *testing.T) {
 	var cool *DryError
 	if _, err := Plan(t.Context(), l, st, Options{}); !errors.As(err, &cool) {
 		t.Errorf("a kiln at 420 °C: %v", err)
+	}
+}
+
+// What is thin and dry can be laid into a kiln that is hot, by its own thermal
+// tension: about E α/(1−ν) h (T−T₀) R/(4k) in a rod, h with the light of the kiln;
+// what is thick cannot.
+func TestPlan_laidInHot(t *testing.T) {
+	for text, kind := range map[string]finding.Kind{"rod 3mm x 200mm raised": finding.CanLieBeside, "rod 25mm x 200mm raised": finding.NeedsOwnKiln} {
+		l := loadOf(t, "borosilicate-33", text)
+		l.Into = piece.WarmOnly
+		rep := mustPlan(t, l, kiln.DefaultStudio(), Options{})
+		f, ok := rep.Notes.Find(kind)
+		if !ok || f.Piece != 0 || (f.Stress <= f.Most) != (kind == finding.CanLieBeside) {
+			t.Errorf("%s: %v", text, rep.Notes)
+		}
+		if kind == finding.CanLieBeside {
+			const hot, cold, k = 773.15, 293.15, 1.2
+			h := 5 + 0.9*5.67e-8*(hot*hot*hot*hot-cold*cold*cold*cold)/(hot-cold)
+			want := 63.5e9 * 3.3e-6 / 0.8 * h * (hot - cold) * 1.5e-3 / (4 * k)
+			if got := float64(f.Stress); got < 0.5*want || got > 1.5*want { // the kiln takes a minute, the worst case is more
+				t.Errorf("%s: %v, closed form %v", text, f.Stress, unit.Stress(want))
+			}
+		}
 	}
 }
 

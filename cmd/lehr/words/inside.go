@@ -84,16 +84,17 @@ func (w Words) beside(f finding.Finding) string {
 	if f.Name != "" {
 		pieces, waits = f.Name, "waits"
 	}
+	beside := fmt.Sprintf("a kiln in which finished %s %s at %s", pieces, waits, held)
+	bears := fmt.Sprintf("laid in cold at %s, %s would carry %s of %s", w.temp(f.Temp), w.name(f.Piece), w.stress(f.Stress), w.stress(f.Most))
 	if f.Kind == finding.CanLieBeside {
-		return fmt.Sprintf("it can run beside finished %s held at %s", pieces, held)
+		return fmt.Sprintf("it can also be warmed in %s: %s", beside, bears)
 	}
-	than := "colder"
-	if f.Yes {
-		than = "hotter"
+	if f.Piece == finding.None {
+		bears = "what holds water must dry on the way"
 	}
-	text := fmt.Sprintf("it cannot run in a kiln in which finished %s %s at %s: segment %d is %s", pieces, waits, held, f.Segment+1, than)
+	text := fmt.Sprintf("it cannot be warmed in %s: %s", beside, bears)
 	if f.Time > 0 {
-		text += "; run it before them, and " + strings.Replace(w.hour(f.Time), "at ", "from ", 1) + " on they can lie beside it"
+		text += "; run this program before them, and " + strings.Replace(w.hour(f.Time), "at ", "from ", 1) + " on they can lie beside it"
 	}
 	return text
 }
