@@ -49,6 +49,7 @@ func (v *View) ShowReport(rep *verify.Report) error {
 		v.showInside(rep)
 		v.showReasons(rep)
 		v.showRanges(rep)
+		v.List("What not knowing costs", say.List(rep.Questions))
 		v.List("Assumed", say.Assumed(rep.Assumptions))
 	}
 	v.List("Before and after", beforeAndAfter(rep))
