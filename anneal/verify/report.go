@@ -238,7 +238,7 @@ func (rep *Report) explain(f firing) {
 		rep.explainPiece(f, i, r)
 	}
 	rep.askLight()
-	say(finding.Of(finding.OneGlass))
+	rep.sayOneGlass()
 	if rep.Load.Into == piece.ColdKiln {
 		say(finding.Of(finding.NoStressBefore))
 	}
@@ -301,6 +301,7 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	if r.untested() {
 		say(finding.OfPiece(finding.ShapeUntested, i))
 	}
+	rep.explainInside(i, r)
 	if d, differs := r.Differs(rep.Limits); differs {
 		rep.Notes.Add(d.In(i))
 	}

@@ -53,6 +53,9 @@ type PieceReport struct {
 	SpanUse  []float64 // the share of its limit that this uses up
 	// Tension and Left are the numbers behind Peak and Residual.
 	Tension, Left Bears
+	// Inside is what lies in the piece and the program do together, nil if nothing
+	// does.
+	Inside *Inside
 	// Basis is how well the rule for the rim or the ends is supported.
 	Basis plane.Basis
 	// The fictive temperatures left in the middle reading.
@@ -136,6 +139,11 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 		}
 		r.worst = r.worst.worse(l.worst)
 		r.book(f, l, asked, n == 0)
+		if !p.Contents.Empty() {
+			if err := r.bookInside(f, g, off, l, settings); err != nil {
+				return r, err
+			}
+		}
 	}
 	return r, nil
 }
@@ -340,7 +348,8 @@ func (r *PieceReport) judge(l kiln.Limits) {
 	for _, s := range r.notBorne {
 		r.Over.Add(s)
 	}
-	r.Within = !slices.ContainsFunc(r.Over, func(f finding.Finding) bool { return f.Kind != finding.RimNotComputed })
+	r.judgeInside()
+	r.Within = !slices.ContainsFunc(r.Over, programMatters)
 }
 
 // bears notes a tension that exceeds its pair: over where average glass does,

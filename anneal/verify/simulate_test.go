@@ -149,7 +149,7 @@ func TestJudge_twinsAreOne(t *testing.T) {
 	rep := mustVerify(t, usual(time.Hour, 60), l, kiln.Limits{})
 	for _, i := range []int{1, 3} {
 		a, b := rep.Pieces[0], rep.Pieces[i]
-		if b.Piece != l.Pieces[i] {
+		if !reflect.DeepEqual(b.Piece, l.Pieces[i]) {
 			t.Errorf("piece %d is reported as %+v", i+1, b.Piece)
 		}
 		b.Piece, b.group = a.Piece, a.group

@@ -40,6 +40,7 @@ lehr plan mixed.toml --shortest
 lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in" --start 22:15
 lehr plan mixed.toml --units f -o tonight.toml
 lehr plan --glass soda-104 --piece "pendant 45mm x 12mm" --into "cold kiln"
+lehr plan --glass borosilicate-33 --piece "sphere 3in; inside opal 8mm"
 lehr plan mixed.toml --ready-by 8:00
 lehr plan mixed.toml --chart
 lehr plan mixed.toml --sheet tonight.html --svg curve.svg

@@ -47,11 +47,13 @@ func (v *View) ShowReport(rep *verify.Report) error {
 	}
 	v.List("What to know first", say.List(v.first(rep)))
 	if v.Why {
+		v.showInside(rep)
 		v.showReasons(rep)
 		v.showRanges(rep)
 		v.List("What not knowing costs", say.List(rep.Questions))
 		v.List("Assumed", say.Assumed(rep.Assumptions))
 	}
+	v.List("Before and after", beforeAndAfter(rep))
 	if err := v.showCautions(rep); err != nil {
 		return err
 	}
@@ -201,7 +203,7 @@ func EndText(rep *verify.Report) string {
 	}
 	switch {
 	case rep.Load.Into == piece.WarmOnly:
-		then = "; the kiln is ready then."
+		then = "; ready for the torch then."
 	case last.Sub(rep.Studio.Opening) > 1:
 		then = "; the kiln is still at " + last.Text(sys) + " then."
 	}

@@ -48,7 +48,10 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.NoRelaxation:
 		return "no liquid expansion known, so structural relaxation is left out"
 	case finding.OneGlass:
-		return "each piece is of one glass: stress from an inclusion or a color that expands differently is not in these numbers, and no annealing removes it"
+		if f.Yes {
+			return "the pieces of which nothing is said to be in them are of one glass throughout"
+		}
+		return "each piece is of one glass: what lies in it and expands differently adds stress that no annealing removes; say what does (lehr help pieces)"
 	case finding.NoStressBefore:
 		return "finished work goes in without stress of its own; what a poor first annealing left adds to the tension while heating"
 	case finding.OpeningComputed:
