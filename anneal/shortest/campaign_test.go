@@ -18,8 +18,13 @@ import (
 // kept reads a load and a studio that once had no answer.
 func kept(t *testing.T, name string) (*piece.Load, kiln.Studio) {
 	t.Helper()
+	return keptFrom(t, "../../testdata/campaign", name)
+}
+
+func keptFrom(t *testing.T, dir, name string) (*piece.Load, kiln.Studio) {
+	t.Helper()
 	open := func(file string) *os.File {
-		f, err := os.Open(filepath.Join("../../testdata/campaign", name, file))
+		f, err := os.Open(filepath.Join(dir, name, file))
 		if err != nil {
 			t.Fatal(err)
 		}
