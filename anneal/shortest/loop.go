@@ -41,12 +41,15 @@ func (sv *solver) search() error {
 	base = base.soakedAt(sv.heating)
 	sv.bias = make([]float64, len(sv.judge.Groups))
 	rule := g.rates(base)
+	sv.best, sv.seconds = nil, math.Inf(1)
+	closed := sv.outset(g, rule)
+	if sv.st.Controller.Segments >= roomy {
+		return sv.from(g, base, soak, closed)
+	}
 	// Two ways to begin end in different places; the better one counts. They
 	// run beside each other and share nothing that changes.
 	other := *sv
-	other.bias, other.o.Progress = make([]float64, len(sv.bias)), nil
-	sv.best, sv.seconds = nil, math.Inf(1)
-	closed := sv.outset(g, rule)
+	other.bias, other.leading, other.o.Progress = make([]float64, len(sv.bias)), nil, nil
 	var wait sync.WaitGroup
 	var otherErr error
 	wait.Go(func() { otherErr = other.fromThree(g.clone(), base.clone(), soak, rule) })
@@ -57,6 +60,12 @@ func (sv *solver) search() error {
 	}
 	return errors.Join(err, otherErr)
 }
+
+// roomy is the number of segments from which one start is enough. With fewer
+// the two starts end further apart: of 11 random loads the second found a program
+// 2 h 15 min shorter for one with four segments and 1 min for another; of 20
+// more, with six segments or above, it saved 12 min of 400 h.
+const roomy = 6
 
 // fromThree searches from the best program of three ramps, and from the rule
 // where there is none.
@@ -150,7 +159,7 @@ func (sv *solver) aim(g grid, base draft, rate []float64, rs []response, trust f
 	var kept draft
 	found, least, share := false, math.Inf(1), 1.0
 	for range 4 {
-		d := sv.plan(g, base, rate, rs, sv.ramps(base), trust, share)
+		d := sv.plan(&g, base, rate, rs, sv.ramps(base), trust, share)
 		if len(d.heats) > 0 && d.soak != base.soak {
 			if err := sv.reheat(g, &d); err != nil {
 				return d, false, err

@@ -17,7 +17,8 @@ type grid struct {
 	hold  []float64 // soak needed at each of them [s], +Inf if none is enough
 	climb []float64 // time from the start of the program to the soak temperature [s]
 	wake  int       // cells from here on are frozen: what is left does not depend on them
-	nat   []float64 // how fast the kiln falls by itself at the top of each cell [K/s]
+	nat   []float64 // how fast the kiln falls by itself at each node [K/s]
+	alone []float64 // how long it then takes from each node to the last [s]
 }
 
 func (g grid) clone() grid {
@@ -155,7 +156,7 @@ const group = 2
 // plan finds the soak node and at most ramps ramps that take least time while
 // no response exceeds its share of its target, all responses taken as linear
 // around the rates given.
-func (sv *solver) plan(g grid, base draft, rate []float64, rs []response, ramps int, trust, share float64) draft {
+func (sv *solver) plan(g *grid, base draft, rate []float64, rs []response, ramps int, trust, share float64) draft {
 	// One multiplier for each reading of each response, raised until all hold.
 	type key struct{ r, i int }
 	var keys []key
@@ -233,7 +234,7 @@ func (sv *solver) plan(g grid, base draft, rate []float64, rs []response, ramps 
 }
 
 // felt is the rate that a piece feels in a cell when rate is commanded.
-func (sv *solver) felt(g grid, j int, rate float64) float64 {
+func (sv *solver) felt(g *grid, j int, rate float64) float64 {
 	if sv.st.Kiln.Measured {
 		return math.Min(rate, g.nat[j])
 	}
@@ -242,7 +243,7 @@ func (sv *solver) felt(g grid, j int, rate float64) float64 {
 
 // ladder finds, by dynamic programming over the nodes, the soak and the ramps
 // that make time plus weighted tension least.
-func (sv *solver) ladder(g grid, base draft, weight, limit []float64, ramps int) draft {
+func (sv *solver) ladder(g *grid, base draft, weight, limit []float64, ramps int) draft {
 	n := len(g.node)
 	type leg struct {
 		total, rate float64
@@ -304,41 +305,66 @@ const worthIt = 30
 
 // bestRate returns the rate of one ramp from node a to node b that makes its
 // time plus w times its rate least, at most most.
-func (sv *solver) bestRate(g grid, a, b int, w, most float64) (rate, cost float64) {
-	from, to := unit.Kelvin(g.node[a]), unit.Kelvin(g.node[b])
+//
+// Where the kiln follows to the end the time is Δ/r, and the least at
+// r = √(Δ/w). Where it follows only down to the temperature T(r) at which it
+// falls by itself at r, the time is (Tₐ − T)/r + t(T), with t the time of its own
+// fall from there; since t changes with T by 1/r, the derivative by r is
+// −(Tₐ − T)/r², and the least at Tₐ − T(r) = w r².
+func (sv *solver) bestRate(g *grid, a, b int, w, most float64) (rate, cost float64) {
 	hi := math.Min(most, math.Max(g.nat[a], sv.slowest))
 	hi = math.Max(sv.slowest, math.Min(hi, sv.fastest))
-	of := func(r float64) float64 { return sv.st.Kiln.Ramp(from, to, unit.Rate(-r)) + w*r }
 	if w <= 0 {
-		return hi, of(hi)
+		return hi, sv.fallTime(g, a, b, hi) + w*hi
 	}
-	r := math.Max(sv.slowest, math.Min(hi, math.Sqrt((g.node[a]-g.node[b])/w)))
-	if one := sv.degree; one > 0 && r < 30*one { // few whole rates: one of the two beside it
-		slow := math.Max(sv.slowest, math.Floor(r/one+1e-9)*one)
-		if fast := slow + one; fast <= hi && of(fast) < of(slow) {
-			slow = fast
-		}
-		return slow, of(slow)
+	r := math.Sqrt((g.node[a] - g.node[b]) / w)
+	if r > g.nat[b] {
+		r = sv.partlyFollowed(g, a, b, w, math.Min(r, g.nat[a]))
 	}
-	// Where the kiln cannot follow all the way, faster gains less.
-	lo := sv.slowest
-	if b < len(g.nat) {
-		lo = math.Max(lo, g.nat[b])
-	}
-	if r > lo {
-		x, y := lo, r
-		for range 8 {
-			p, q := x+(y-x)/3, y-(y-x)/3
-			if of(p) <= of(q) {
-				y = q
-			} else {
-				x = p
+	r = math.Max(sv.slowest, math.Min(hi, r))
+	cost = sv.fallTime(g, a, b, r) + w*r
+	if one := sv.degree; one > 0 && r < fewWhole*one { // one of the two whole rates beside it
+		r = math.Max(sv.slowest, math.Floor(r/one+1e-9)*one)
+		cost = sv.fallTime(g, a, b, r) + w*r
+		if fast := r + one; fast <= hi {
+			if c := sv.fallTime(g, a, b, fast) + w*fast; c < cost {
+				r, cost = fast, c
 			}
 		}
-		r = 0.5 * (x + y)
-		if of(hi) <= of(r) {
-			r = hi
+	}
+	return r, cost
+}
+
+// fewWhole is the rate, in steps of the controller, below which one step changes
+// a ramp by more than 3 %, so that the search thinks in whole steps.
+const fewWhole = 30
+
+// partlyFollowed solves Tₐ − T(r) = w r² between the kiln's own rates at the two
+// nodes, by Newton's method from r on. T is a power of r above the room, so that
+// its slope is (T − room)/(n r).
+func (sv *solver) partlyFollowed(g *grid, a, b int, w, r float64) float64 {
+	fall := sv.st.Kiln.Fall
+	room, n := fall.Room.Kelvin(), math.Max(1, fall.Power)
+	for range 8 {
+		turn := fall.Turn(unit.Rate(r)).Kelvin()
+		by := (w*r*r + turn - g.node[a]) / (2*w*r + (turn-room)/(n*r))
+		r = math.Max(g.nat[b], math.Min(r-by, g.nat[a]))
+		if math.Abs(by) < 1e-4*r {
+			break
 		}
 	}
-	return r, of(r)
+	return r
+}
+
+// fallTime is [kiln.Kiln.Ramp] from node a down to node b at a rate, by the times
+// that the ladder knows.
+func (sv *solver) fallTime(g *grid, a, b int, rate float64) float64 {
+	if rate <= g.nat[b] {
+		return (g.node[a] - g.node[b]) / rate
+	}
+	if rate >= g.nat[a] {
+		return g.alone[a] - g.alone[b]
+	}
+	turn := sv.st.Kiln.Fall.Turn(unit.Rate(rate))
+	return (g.node[a]-turn.Kelvin())/rate + sv.st.Kiln.Fall.Time(turn, unit.Kelvin(g.node[b]), -inf)
 }

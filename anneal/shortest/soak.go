@@ -157,8 +157,9 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 	if g.wake == 0 {
 		g.wake = len(g.node) - 1
 	}
-	for _, k := range g.node[:len(g.node)-1] {
+	for _, k := range g.node {
 		g.nat = append(g.nat, sv.natural(unit.Kelvin(k)))
+		g.alone = append(g.alone, sv.st.Kiln.Fall.Time(unit.Kelvin(k), sv.st.Opening, -inf))
 	}
 	for a := range g.soaks {
 		d := base
