@@ -77,7 +77,7 @@ func (sv *solver) floor() Floor {
 	}
 	best.Kiln = span(k.Ramp(from, base, inf) + k.Ramp(base, open, -inf))
 	best.Total = best.Kiln
-	for i, kind := range sv.judge.Groups {
+	for i, kind := range sv.evaluator.Groups {
 		for v := range kind.Variants() {
 			total, soak := sv.floorOf(i, v, base.Kelvin(), sv.frame.Hottest.Kelvin())
 			if t := span(total); t > best.Total {
@@ -95,7 +95,7 @@ func span(s float64) time.Duration { return time.Duration(s * float64(time.Secon
 // floorOf is the floor of one kind and reading, for soaks from low to high.
 func (sv *solver) floorOf(kind, reading int, low, high float64) (total, soak float64) {
 	const step = 2.5 // [K]
-	k := sv.judge.Groups[kind]
+	k := sv.evaluator.Groups[kind]
 	tau, terms := k.Relaxation(reading)
 	from := sv.frame.From.Kelvin()
 	cool := sv.coolFloor(k, reading, high)
@@ -103,7 +103,7 @@ func (sv *solver) floorOf(kind, reading int, low, high float64) (total, soak flo
 	for at := low; at < high+step; at += step {
 		// Relaxing as at the hot end of the step, cooling from its cold end.
 		hot := math.Max(math.Min(at+step, high), from)
-		left := 1 - sv.judge.Limits().Relaxed
+		left := 1 - sv.evaluator.Limits().Relaxed
 		hold := 0.0
 		for lo, hi := 0.0, 1e9; hi-lo > 1e-6*hi; {
 			hold = 0.5 * (lo + hi)
@@ -140,7 +140,7 @@ func (sv *solver) heatFloor(k verify.Group, from, to float64) float64 {
 	for t := from; t < end; t++ {
 		kappa := k.Kappa(t, 0)
 		_, inner, _, _ := k.Steady(1, kappa)
-		r := float64(sv.judge.Limits().Tension) / float64(inner)
+		r := float64(sv.evaluator.Limits().Tension) / float64(inner)
 		sum += 1 / math.Min(r, float64(sv.st.Kiln.HeatRate(unit.Kelvin(t))))
 	}
 	inside, film := k.Lag(k.Kappa(end, 0), end)
@@ -159,11 +159,12 @@ type profile struct {
 // opening temperature.
 func (sv *solver) profile(k verify.Group, reading int, top float64) profile {
 	open := sv.st.Opening.Kelvin()
-	lim := sv.judge.Limits()
+	lim := sv.evaluator.Limits()
 	const step = 1.0
 	n := max(2, int(math.Ceil((top-open)/step)))
 	h := (top - open) / float64(n)
 	cap, kernel, kappas := make([]float64, n), make([]float64, n), make([]float64, n)
+	leaves := make([]float64, n) // what a steady rate leaves, per K/s
 	tau, terms := k.Relaxation(reading)
 	lower := 1 - given(&k)
 	steadyRate := 0.0 // that uses up the limit of tension left
@@ -172,7 +173,7 @@ func (sv *solver) profile(k verify.Group, reading int, top float64) profile {
 		kappa := k.Kappa(t, 20)
 		kappas[i] = kappa
 		surface, _, left, compressed := k.Steady(1, kappa)
-		left *= unit.Stress(lower)
+		leaves[i] = lower * float64(left)
 		if k.Body.Sim.Inner > 0 {
 			surface *= unit.Stress(lower)
 		}
@@ -182,7 +183,7 @@ func (sv *solver) profile(k verify.Group, reading int, top float64) profile {
 			cap[i] = allowed / float64(surface)
 		}
 		cap[i] = math.Min(cap[i], float64(sv.st.Kiln.Fall.Rate(unit.Kelvin(t+h/2))))
-		steadyRate = math.Max(steadyRate, float64(lim.Residual)/float64(left))
+		steadyRate = math.Max(steadyRate, float64(lim.Residual)/leaves[i])
 	}
 	// Share of the stress that arises at a temperature and survives to the room.
 	xi := make([]float64, len(terms))
@@ -198,21 +199,24 @@ func (sv *solver) profile(k verify.Group, reading int, top float64) profile {
 		last = m
 	}
 	rate := make([]float64, n)
+	fast := make([]float64, n) // 1/√k
+	for i, k := range kernel {
+		fast[i] = math.Inf(1)
+		if k > 1e-12 {
+			fast[i] = 1 / math.Sqrt(k)
+		}
+	}
 	spent := func(mu float64) float64 {
 		sum := 0.0
 		for i := range rate {
-			rate[i] = cap[i]
-			if kernel[i] > 1e-12 {
-				rate[i] = math.Min(cap[i], mu/math.Sqrt(kernel[i]))
-			}
-			_, _, left, _ := k.Steady(rate[i], kappas[i])
-			sum += lower * float64(left) * kernel[i] * h
+			rate[i] = math.Min(cap[i], mu*fast[i])
+			sum += leaves[i] * rate[i] * kernel[i] * h
 		}
 		return sum
 	}
 	if spent(math.Inf(1)) > float64(lim.Residual) {
 		lo, hi := 0.0, 1.0
-		for range 60 {
+		for hi-lo > 1e-9*hi {
 			mid := 0.5 * (lo + hi)
 			if spent(mid) > float64(lim.Residual) {
 				hi = mid
@@ -233,7 +237,7 @@ func (sv *solver) outset(g grid, rule []float64) []float64 {
 	for j := range rate {
 		rate[j] = math.Max(g.nat[j], rule[j])
 	}
-	for _, kind := range sv.judge.Groups {
+	for _, kind := range sv.evaluator.Groups {
 		for v := range kind.Variants() {
 			p := sv.profile(kind, v, top)
 			for j := range rate {

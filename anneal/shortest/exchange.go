@@ -6,6 +6,7 @@ import (
 
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/program"
+	"lehr/anneal/verify"
 
 	"lehr/glass/unit"
 )
@@ -113,6 +114,10 @@ func (sv *solver) exchange() error {
 			}
 			return 0
 		})
+		screen, err := sv.screenOf(s)
+		if err != nil {
+			return err
+		}
 		before := sv.seconds
 		for i := 0; i < min(len(promising), pairs) && sv.seconds == before; i += beside {
 			var batch []program.Schedule
@@ -121,7 +126,7 @@ func (sv *solver) exchange() error {
 					batch = append(batch, t)
 				}
 			}
-			if err := sv.offerWithin(batch); err != nil {
+			if err := sv.offerWithin(screen, batch); err != nil {
 				return err
 			}
 		}
@@ -136,8 +141,8 @@ func (sv *solver) exchange() error {
 }
 
 // offerWithin offers the programs that keep every limit.
-func (sv *solver) offerWithin(batch []program.Schedule) error {
-	ok, err := sv.allWithin(batch)
+func (sv *solver) offerWithin(c *screen, batch []program.Schedule) error {
+	ok, err := c.within(batch)
 	if err != nil {
 		return err
 	}
@@ -153,11 +158,11 @@ func (sv *solver) offerWithin(batch []program.Schedule) error {
 // by the coarse simulation.
 func (sv *solver) weigh(s program.Schedule, all []variation) error {
 	worst := func(s program.Schedule) (e, tension float64, err error) {
-		for k := range sv.judge.Groups {
+		for k := range sv.evaluator.Groups {
 			if !sv.follows(k) {
 				continue
 			}
-			m, err := sv.measure(s, k, nil)
+			m, err := sv.measure(s, k, verify.Coarse, nil)
 			if err != nil {
 				return 0, 0, err
 			}

@@ -39,7 +39,7 @@ func (sv *solver) search() error {
 	}
 	base.soak, base.hold = g.node[soak], g.hold[soak]
 	base = base.soakedAt(sv.heating)
-	sv.bias = make([]float64, len(sv.judge.Groups))
+	sv.bias = make([]float64, len(sv.evaluator.Groups))
 	rule := g.rates(base)
 	sv.best, sv.seconds = nil, math.Inf(1)
 	closed := sv.outset(g, rule)
@@ -113,7 +113,7 @@ func (sv *solver) refine(g grid, base draft, soak int, rate []float64) error {
 			return err
 		}
 		var rs []response
-		for k := range sv.judge.Groups {
+		for k := range sv.evaluator.Groups {
 			r, err := sv.respond(g, base, soak, rate, k)
 			if err != nil {
 				return err

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"time"
 
-	"lehr/anneal/internal/parallel"
 	"lehr/anneal/program"
 
 	"lehr/anneal/kiln"
@@ -25,6 +24,10 @@ func (sv *solver) polish(moves int) error {
 	if sv.best == nil {
 		return nil
 	}
+	screen, err := sv.screenOf(*sv.best)
+	if err != nil {
+		return err
+	}
 	refused := map[string]bool{}
 	for tried := 0; tried < moves && sv.ctx.Err() == nil; {
 		next := sv.faster(*sv.best)
@@ -37,7 +40,7 @@ func (sv *solver) polish(moves int) error {
 					batch = append(batch, next[i])
 				}
 			}
-			ok, err := sv.allWithin(batch)
+			ok, err := screen.within(batch)
 			if err != nil {
 				return err
 			}
@@ -55,16 +58,6 @@ func (sv *solver) polish(moves int) error {
 		}
 	}
 	return nil
-}
-
-// allWithin asks the full simulation about programs beside each other.
-func (sv *solver) allWithin(batch []program.Schedule) ([]bool, error) {
-	ok := make([]bool, len(batch))
-	return ok, parallel.Each(sv.ctx, len(batch), func(n int) error {
-		e, err := sv.excess(batch[n])
-		ok[n] = e.within()
-		return err
-	})
 }
 
 // key tells programs apart.

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"lehr/anneal/internal/parallel"
+	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
 
@@ -76,7 +77,7 @@ func (sv *solver) respond(g grid, base draft, soak int, rate []float64, kind int
 	if skip == 0 {
 		skip = 1
 	}
-	m, err := sv.measure(g.stairs(base, soak, rate).exact(), kind, nil)
+	m, err := sv.measure(g.stairs(base, soak, rate).exact(), kind, verify.Coarse, nil)
 	if err != nil {
 		return r, err
 	}
@@ -95,7 +96,7 @@ func (sv *solver) respond(g grid, base draft, soak int, rate []float64, kind int
 		for j := part[0]; j < part[1]; j++ {
 			bent[j] *= slower
 		}
-		slow, err := sv.measure(g.stairs(base, soak, bent).exact(), kind, r.reading)
+		slow, err := sv.measure(g.stairs(base, soak, bent).exact(), kind, verify.Coarse, r.reading)
 		if err != nil {
 			return r, err
 		}
@@ -127,7 +128,7 @@ func (sv *solver) respond(g grid, base draft, soak int, rate []float64, kind int
 			bent[i] *= slower
 			less += (rate[i] - bent[i]) * g.width(i)
 		}
-		b, err := sv.measure(g.stairs(base, soak, bent).exact(), kind, r.reading)
+		b, err := sv.measure(g.stairs(base, soak, bent).exact(), kind, verify.Coarse, r.reading)
 		if err != nil {
 			return err
 		}

@@ -120,7 +120,7 @@ func (sv *solver) follows(kind int) bool { return kind < len(sv.leading) && sv.l
 // wakes is the temperature below which no glass of the load relaxes [K].
 func (sv *solver) wakes() float64 {
 	least := math.Inf(1)
-	for _, k := range sv.judge.Groups {
+	for _, k := range sv.evaluator.Groups {
 		least = math.Min(least, piece.SetPoint(k.Piece.Glass).Kelvin())
 	}
 	return least
@@ -266,15 +266,12 @@ func (sv *solver) excess(s program.Schedule) (excess, error) {
 	if err != nil {
 		return e, err
 	}
-	lim := sv.judge.Limits()
 	for _, m := range all {
 		e.left = math.Max(e.left, m.WorstResidual())
 		for i, t := range m.Span {
 			e.span[i] = math.Max(e.span[i], t)
 		}
-		if !m.Soaked || 1-m.Unrelaxed < lim.Relaxed || m.Lag > lim.Even {
-			e.soaked = false
-		}
+		e.soaked = e.soaked && sv.soaked(m)
 	}
 	return e, nil
 }

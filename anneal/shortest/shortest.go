@@ -73,21 +73,21 @@ func (e *NoneError) Hint() string {
 
 // solver carries one search.
 type solver struct {
-	ctx     context.Context
-	load    *piece.Load
-	st      kiln.Studio
-	o       Options
-	judge   *verify.Evaluator
-	frame   plan.Frame
-	heating float64 // [K/s]
-	slowest float64
-	fastest float64
-	degree  float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
-	leading []bool    // kinds near the limit of tension left
-	bias    []float64 // tension left, full over coarse, by kind
-	count   *atomic.Int64
-	best    *program.Schedule
-	seconds float64 // length of best
+	ctx       context.Context
+	load      *piece.Load
+	st        kiln.Studio
+	o         Options
+	evaluator *verify.Evaluator
+	frame     plan.Frame
+	heating   float64 // [K/s]
+	slowest   float64
+	fastest   float64
+	degree    float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
+	leading   []bool    // kinds near the limit of tension left
+	bias      []float64 // tension left, full over coarse, by kind
+	count     *atomic.Int64
+	best      *program.Schedule
+	seconds   float64 // length of best
 }
 
 // Shortest searches for the shortest program of the load to the opening
@@ -130,7 +130,7 @@ func Shortest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*R
 		return sv.byRule(res, "even the slowest rates that were tried exceed one")
 	}
 	set := 0.0
-	for _, k := range sv.judge.Groups {
+	for _, k := range sv.evaluator.Groups {
 		set = max(set, k.Piece.Glass.Strain.Number)
 	}
 	label(sv.best.Segments, set, sv.wakes())
@@ -174,7 +174,7 @@ func newSolver(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*
 	if sv.frame, err = plan.NewFrame(l, st, o.Options); err != nil {
 		return nil, err
 	}
-	if sv.judge, err = verify.NewEvaluator(l, st, o.Limits); err != nil {
+	if sv.evaluator, err = verify.NewEvaluator(l, st, o.Limits); err != nil {
 		return nil, err
 	}
 	sv.heating = float64(sv.frame.Heating)
@@ -240,18 +240,21 @@ func warm(res *Result) (*Result, error) {
 // natural is how fast the kiln falls by itself [K/s].
 func (sv *solver) natural(t unit.Temp) float64 { return float64(sv.st.Kiln.Fall.Rate(t)) }
 
-// measure simulates a program coarsely in one kind of piece.
-func (sv *solver) measure(s program.Schedule, kind int, readings []int) (verify.Measured, error) {
+// measure simulates a program in some readings of one kind of piece, all of them
+// if the list is nil.
+func (sv *solver) measure(s program.Schedule, kind int, a verify.Accuracy, readings []int) (verify.Measured, error) {
+	if err := sv.ctx.Err(); err != nil {
+		return verify.Measured{}, err
+	}
 	sv.count.Add(1)
-	return sv.judge.Measure(s, kind, verify.Coarse, readings)
+	return sv.evaluator.Measure(s, kind, a, readings)
 }
 
 // measureAll simulates a program in every kind, in parallel and fixed order.
 func (sv *solver) measureAll(s program.Schedule, a verify.Accuracy) ([]verify.Measured, error) {
-	out := make([]verify.Measured, len(sv.judge.Groups))
+	out := make([]verify.Measured, len(sv.evaluator.Groups))
 	return out, parallel.Each(sv.ctx, len(out), func(k int) (err error) {
-		sv.count.Add(1)
-		out[k], err = sv.judge.Measure(s, k, a, nil)
+		out[k], err = sv.measure(s, k, a, nil)
 		return err
 	})
 }

@@ -139,7 +139,7 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 	}
 	g.soaks = len(g.node)
 	wakes := math.Inf(1)
-	for _, k := range sv.judge.Groups {
+	for _, k := range sv.evaluator.Groups {
 		wakes = math.Min(wakes, piece.SetPoint(k.Piece.Glass).Kelvin())
 	}
 	open := sv.st.Opening.Kelvin()
@@ -177,7 +177,7 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 // holdAt returns the shortest hold [s] at the soak of the draft that relaxes
 // and evens out every piece, +Inf if a piece does not bear it.
 func (sv *solver) holdAt(d draft) (float64, error) {
-	lim := sv.judge.Limits()
+	lim := sv.evaluator.Limits()
 	d.cools = nil
 	enough := func(hold float64) (bool, error) {
 		t := d

@@ -1,0 +1,123 @@
+package shortest
+
+import (
+	"math"
+	"slices"
+
+	"lehr/anneal/internal/parallel"
+	"lehr/anneal/program"
+	"lehr/anneal/verify"
+)
+
+// screen asks about many programs that differ little from one another. Most of
+// them fail, by the few groups and readings that are near their limits, and by
+// more than a coarse simulation of these is wrong about. So it asks in an order
+// in which the cheap questions come first; a program that passes has answered
+// all of them. The answer is that of [solver.excess] but for the coarse one,
+// which may refuse a program that fails to fail by less than screenDoubt.
+type screen struct {
+	sv      *solver
+	leading []lead
+	rest    []lead // what leading does not ask
+}
+
+// lead is a question: some readings of a group.
+type lead struct {
+	group    int
+	readings []int
+	ratio    []float64 // tension left, full over coarse, by reading
+}
+
+// A reading leads if it leaves leads of what the worst one leaves: changes of one
+// number, which a search tries, do not turn the others into the worst.
+//
+// screenDoubt is how far beyond a limit the coarse simulation, corrected by the
+// ratio to the full one that another program has, must see a program to refuse it:
+// ratios of programs that differ in one number agree to that
+// (TestScreen_refusesWhatFails).
+const (
+	leads       = 0.9
+	screenDoubt = 0.001
+)
+
+// screenOf prepares to ask about programs like one whose answers it takes from
+// simulations of it.
+func (sv *solver) screenOf(s program.Schedule) (*screen, error) {
+	c := &screen{sv: sv}
+	full, err := sv.measureAll(s, verify.Full)
+	if err != nil {
+		return c, err
+	}
+	coarse, err := sv.measureAll(s, verify.Coarse)
+	if err != nil {
+		return c, err
+	}
+	worst := 0.0
+	for _, m := range full {
+		worst = math.Max(worst, m.WorstResidual())
+	}
+	for k, m := range full {
+		a, b := lead{group: k}, lead{group: k}
+		for i, r := range m.Residual {
+			if r >= leads*worst && coarse[k].Residual[i] > 0 {
+				a.readings = append(a.readings, i)
+				a.ratio = append(a.ratio, r/coarse[k].Residual[i])
+			} else {
+				b.readings = append(b.readings, i)
+			}
+		}
+		if len(m.Residual) == 0 { // nothing is left that means anything: ask all of it
+			for i := range sv.evaluator.Groups[k].Variants() {
+				b.readings = append(b.readings, i)
+			}
+		}
+		if len(a.readings) > 0 {
+			c.leading = append(c.leading, a)
+		}
+		if len(b.readings) > 0 {
+			c.rest = append(c.rest, b)
+		}
+	}
+	return c, nil
+}
+
+// within asks about programs beside each other: which of them keep every limit.
+func (c *screen) within(batch []program.Schedule) ([]bool, error) {
+	ok := make([]bool, len(batch))
+	return ok, parallel.Each(c.sv.ctx, len(batch), func(n int) (err error) {
+		ok[n], err = c.one(batch[n])
+		return err
+	})
+}
+
+func (c *screen) one(s program.Schedule) (bool, error) {
+	for _, q := range c.leading {
+		m, err := c.sv.measure(s, q.group, verify.Coarse, q.readings)
+		if err != nil {
+			return false, err
+		}
+		for i, r := range m.Residual {
+			if r*q.ratio[i] > 1+screenDoubt {
+				return false, nil
+			}
+		}
+	}
+	for _, q := range slices.Concat(c.leading, c.rest) {
+		m, err := c.sv.measure(s, q.group, verify.Full, q.readings)
+		if err != nil || !c.sv.keeps(m) {
+			return false, err
+		}
+	}
+	return true, nil
+}
+
+// keeps reports whether a simulation keeps every limit.
+func (sv *solver) keeps(m verify.Measured) bool {
+	return m.WorstResidual() <= 1 && m.Tension() <= 1 && sv.soaked(m)
+}
+
+// soaked reports whether the soak did what is asked of it.
+func (sv *solver) soaked(m verify.Measured) bool {
+	lim := sv.evaluator.Limits()
+	return m.Soaked && 1-m.Unrelaxed >= lim.Relaxed && m.Lag <= lim.Even
+}
