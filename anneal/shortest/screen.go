@@ -2,7 +2,6 @@ package shortest
 
 import (
 	"math"
-	"slices"
 
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/program"
@@ -18,7 +17,6 @@ import (
 type screen struct {
 	sv      *solver
 	leading []lead
-	rest    []lead // what leading does not ask
 }
 
 // lead is a question: some readings of a group.
@@ -57,25 +55,15 @@ func (sv *solver) screenOf(s program.Schedule) (*screen, error) {
 		worst = math.Max(worst, m.WorstResidual())
 	}
 	for k, m := range full {
-		a, b := lead{group: k}, lead{group: k}
+		q := lead{group: k}
 		for i, r := range m.Residual {
 			if r >= leads*worst && coarse[k].Residual[i] > 0 {
-				a.readings = append(a.readings, i)
-				a.ratio = append(a.ratio, r/coarse[k].Residual[i])
-			} else {
-				b.readings = append(b.readings, i)
+				q.readings = append(q.readings, i)
+				q.ratio = append(q.ratio, r/coarse[k].Residual[i])
 			}
 		}
-		if len(m.Residual) == 0 { // nothing is left that means anything: ask all of it
-			for i := range sv.evaluator.Groups[k].Variants() {
-				b.readings = append(b.readings, i)
-			}
-		}
-		if len(a.readings) > 0 {
-			c.leading = append(c.leading, a)
-		}
-		if len(b.readings) > 0 {
-			c.rest = append(c.rest, b)
+		if len(q.readings) > 0 {
+			c.leading = append(c.leading, q)
 		}
 	}
 	return c, nil
@@ -102,13 +90,14 @@ func (c *screen) one(s program.Schedule) (bool, error) {
 			}
 		}
 	}
-	for _, q := range slices.Concat(c.leading, c.rest) {
+	for _, q := range c.leading {
 		m, err := c.sv.measure(s, q.group, verify.Full, q.readings)
 		if err != nil || !c.sv.keeps(m) {
 			return false, err
 		}
 	}
-	return true, nil
+	e, err := c.sv.excess(s)
+	return err == nil && e.within(), err
 }
 
 // keeps reports whether a simulation keeps every limit.
