@@ -190,7 +190,7 @@ func (sv *solver) redirected(s, was program.Schedule) (program.Schedule, bool) {
 
 // changed applies changes to a copy of a program and keys it in; false if that
 // is no program.
-func (sv *solver) changed(s program.Schedule, changes ...func([]program.Segment)) (program.Schedule, bool) {
+func (sv *solver) changed(s program.Schedule, changes ...change) (program.Schedule, bool) {
 	t := program.Schedule{From: s.From, Segments: slices.Clone(s.Segments)}
 	for _, change := range changes {
 		change(t.Segments)

@@ -79,16 +79,8 @@ func (c *screen) within(batch []program.Schedule) ([]bool, error) {
 }
 
 func (c *screen) one(s program.Schedule) (bool, error) {
-	for _, q := range c.leading {
-		m, err := c.sv.measure(s, q.group, verify.Coarse, q.readings)
-		if err != nil {
-			return false, err
-		}
-		for i, r := range m.Residual {
-			if r*q.ratio[i] > 1+screenDoubt {
-				return false, nil
-			}
-		}
+	if left, _, err := c.coarse(s); err != nil || left > 1+screenDoubt {
+		return false, err
 	}
 	for _, q := range c.leading {
 		m, err := c.sv.measure(s, q.group, verify.Full, q.readings)
@@ -109,4 +101,20 @@ func (sv *solver) keeps(m verify.Measured) bool {
 func (sv *solver) soaked(m verify.Measured) bool {
 	lim := sv.evaluator.Limits()
 	return m.Soaked && 1-m.Unrelaxed >= lim.Relaxed && m.Lag <= lim.Even
+}
+
+// coarse returns the tension left and the greatest tension, as shares of their
+// limits, that a coarse simulation of what leads finds, the first corrected.
+func (c *screen) coarse(s program.Schedule) (left, tension float64, err error) {
+	for _, q := range c.leading {
+		m, err := c.sv.measure(s, q.group, verify.Coarse, q.readings)
+		if err != nil {
+			return left, tension, err
+		}
+		for i, r := range m.Residual {
+			left = math.Max(left, r*q.ratio[i])
+		}
+		tension = math.Max(tension, m.Tension())
+	}
+	return left, tension, nil
 }

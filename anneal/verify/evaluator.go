@@ -55,12 +55,18 @@ type Accuracy int
 const (
 	Full Accuracy = iota
 	Coarse
+	Medium
 )
 
 // coarseSettings are few cells and few steps: one without the other saves little.
 var coarseSettings = sim.Settings{Cells: 4, MaxChange: 24, Tolerance: 0.5}
 
+var mediumSettings = sim.Settings{Cells: 8}
+
 func (a Accuracy) settings() sim.Settings {
+	if a == Medium {
+		return mediumSettings
+	}
 	if a == Coarse {
 		return coarseSettings
 	}
