@@ -3,8 +3,6 @@ package shortest
 import (
 	"errors"
 	"math"
-
-	"lehr/anneal/verify"
 )
 
 // rounds bounds how often the weights are found anew. trusts is by which factor a
@@ -48,7 +46,7 @@ func (sv *solver) search() error {
 	closed := sv.outset(g, rule)
 	// Two ways to begin end in different places. They share nothing that changes.
 	other := *sv
-	other.bias, other.leading = make([]float64, len(sv.bias)), nil
+	other.bias, other.leading, other.watched = make([]float64, len(sv.bias)), nil, nil
 	spare, spareBase := g.clone(), base.clone()
 	if err := sv.from(g, base, soak, closed); err != nil {
 		return err
@@ -173,7 +171,7 @@ func (sv *solver) aim(g grid, base draft, rate []float64, rs []response, trust f
 				return d, false, err
 			}
 		}
-		all, err := sv.measureAll(d.exact(), verify.Coarse)
+		all, err := sv.measureWatched(d.exact())
 		if err != nil {
 			return d, false, err
 		}

@@ -46,10 +46,6 @@ func (sv *solver) screenOf(s program.Schedule) (*screen, error) {
 	if err != nil {
 		return c, err
 	}
-	coarse, err := sv.measureAll(s, verify.Coarse)
-	if err != nil {
-		return c, err
-	}
 	worst := 0.0
 	for _, m := range full {
 		worst = math.Max(worst, m.WorstResidual())
@@ -57,14 +53,21 @@ func (sv *solver) screenOf(s program.Schedule) (*screen, error) {
 	for k, m := range full {
 		q := lead{group: k}
 		for i, r := range m.Residual {
-			if r >= leads*worst && coarse[k].Residual[i] > 0 {
+			if r > 0 && r >= leads*worst {
 				q.readings = append(q.readings, i)
-				q.ratio = append(q.ratio, r/coarse[k].Residual[i])
 			}
 		}
-		if len(q.readings) > 0 {
-			c.leading = append(c.leading, q)
+		if len(q.readings) == 0 {
+			continue
 		}
+		coarse, err := sv.measure(s, k, verify.Coarse, q.readings)
+		if err != nil {
+			return c, err
+		}
+		for n, i := range q.readings {
+			q.ratio = append(q.ratio, m.Residual[i]/math.Max(coarse.Residual[n], 1e-9))
+		}
+		c.leading = append(c.leading, q)
 	}
 	return c, nil
 }

@@ -73,6 +73,9 @@ func (sv *solver) respond(g grid, base draft, soak int, rate []float64, kind int
 	for j := range r.cap {
 		r.cap[j] = math.Inf(1)
 	}
+	if !sv.watches(kind) {
+		return r, nil
+	}
 	skip := len(base.heats)
 	if skip == 0 {
 		skip = 1

@@ -28,9 +28,11 @@ func (sv *solver) tune(g grid, base draft, soak int, rate []float64, scale bool)
 			if err != nil {
 				return err
 			}
-			sv.leading = sv.leading[:0]
+			sv.leading, sv.watched = sv.leading[:0], sv.watched[:0]
 			for _, m := range coarse {
-				sv.leading = append(sv.leading, m.WorstResidual() >= 0.5*worst)
+				leads := m.WorstResidual() >= 0.5*worst
+				sv.leading = append(sv.leading, leads)
+				sv.watched = append(sv.watched, leads || m.Tension() >= quietTension)
 			}
 			for k := range coarse {
 				sv.bias[k] = 1
@@ -48,6 +50,11 @@ func (sv *solver) tune(g grid, base draft, soak int, rate []float64, scale bool)
 	return nil
 }
 
+// quietTension is the share of the limit of tension below which a group is not
+// watched while programs are drafted: rates change by less than its inverse. What
+// is drafted is judged in every group.
+const quietTension = 0.5
+
 // settle brings a draft to its limits by scaling its ramps. The answer is
 // false if it could not be brought within.
 func (sv *solver) settle(d draft) (draft, bool, error) {
@@ -64,7 +71,7 @@ func (sv *solver) settle(d draft) (draft, bool, error) {
 		if sv.ctx.Err() != nil {
 			break
 		}
-		all, err := sv.measureAll(d.exact(), verify.Coarse)
+		all, err := sv.measureWatched(d.exact())
 		if err != nil {
 			return d, false, err
 		}

@@ -83,6 +83,7 @@ type solver struct {
 	slowest   float64
 	fastest   float64
 	degree    float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
+	watched   []bool    // groups that may decide
 	leading   []bool    // kinds near the limit of tension left
 	bias      []float64 // tension left, full over coarse, by kind
 	count     *atomic.Int64
@@ -258,6 +259,24 @@ func (sv *solver) measureAll(s program.Schedule, a verify.Accuracy) ([]verify.Me
 		return err
 	})
 }
+
+// measureWatched simulates a program coarsely in the groups that may decide. The
+// others leave nothing and are under no tension.
+func (sv *solver) measureWatched(s program.Schedule) ([]verify.Measured, error) {
+	out := make([]verify.Measured, len(sv.evaluator.Groups))
+	return out, parallel.Each(sv.ctx, len(out), func(k int) (err error) {
+		if !sv.watches(k) {
+			out[k].Span = make([]float64, len(s.Segments))
+			return nil
+		}
+		out[k], err = sv.measure(s, k, verify.Coarse, nil)
+		return err
+	})
+}
+
+// watches says that a group may decide; until [solver.tune] has simulated all of
+// them each may.
+func (sv *solver) watches(group int) bool { return group >= len(sv.watched) || sv.watched[group] }
 
 // target is the share of the limit of tension left that a coarse simulation of
 // a kind may show.

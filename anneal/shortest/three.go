@@ -2,8 +2,6 @@ package shortest
 
 import (
 	"math"
-
-	"lehr/anneal/verify"
 )
 
 // three is a program of three cooling ramps: quick, slow while the glass sets,
@@ -32,7 +30,7 @@ func (sv *solver) bestThree(base draft) (draft, bool, error) {
 		lo, hi := sv.slowest, math.Max(2*sv.slowest, math.Min(sv.fastest, sv.heating))
 		for range 9 {
 			d := p.draft(sv, base, math.Sqrt(lo*hi))
-			all, err := sv.measureAll(d.exact(), verify.Coarse)
+			all, err := sv.measureWatched(d.exact())
 			if err != nil {
 				return d, least, err
 			}
