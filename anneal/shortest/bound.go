@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
 
@@ -58,16 +59,12 @@ func given(k *verify.Group) float64 {
 	return 0.05
 }
 
-// floor computes the Floor of the load.
+// floor computes the Floor of the load. Once the context has ended it leaves out
+// what it has not come to, which leaves a floor all the same.
 func (sv *solver) floor() Floor {
 	k := sv.st.Kiln
 	open := sv.st.Opening
 	from := sv.frame.From
-	top := sv.frame.Hottest
-	if top.Less(from) {
-		top = from
-	}
-	best := Floor{}
 	base := sv.frame.Coolest
 	if base.Less(from) {
 		base = from
@@ -75,30 +72,47 @@ func (sv *solver) floor() Floor {
 	if sv.frame.Hottest.Less(base) {
 		base = sv.frame.Hottest
 	}
+	best := Floor{}
 	best.Kiln = span(k.Ramp(from, base, inf) + k.Ramp(base, open, -inf))
 	best.Total = best.Kiln
-	for i, kind := range sv.evaluator.Groups {
-		for v := range kind.Variants() {
-			total, soak := sv.floorOf(i, v, base.Kelvin(), sv.frame.Hottest.Kelvin())
-			if t := span(total); t > best.Total {
-				best.Total, best.Soak, best.What = t, span(soak), kind.Piece.What
-			}
+	all := sv.readings()
+	total, soak := make([]float64, len(all)), make([]float64, len(all))
+	_ = parallel.Each(sv.ctx, len(all), func(i int) error {
+		total[i], soak[i] = sv.floorOf(all[i], base.Kelvin(), sv.frame.Hottest.Kelvin())
+		return nil
+	})
+	for i, r := range all {
+		if t := span(total[i]); t > best.Total {
+			best.Total, best.Soak, best.What = t, span(soak[i]), sv.evaluator.Groups[r.group].Piece.What
 		}
 	}
 	return best
+}
+
+// reading is one reading of the glass of a group.
+type reading struct{ group, index int }
+
+// readings lists every reading of every group.
+func (sv *solver) readings() (all []reading) {
+	for k, group := range sv.evaluator.Groups {
+		for v := range group.Variants() {
+			all = append(all, reading{k, v})
+		}
+	}
+	return all
 }
 
 var inf = unit.Rate(math.Inf(1))
 
 func span(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
 
-// floorOf is the floor of one kind and reading, for soaks from low to high.
-func (sv *solver) floorOf(kind, reading int, low, high float64) (total, soak float64) {
+// floorOf is the floor of one group and reading, for soaks from low to high.
+func (sv *solver) floorOf(r reading, low, high float64) (total, soak float64) {
 	const step = 2.5 // [K]
-	k := sv.evaluator.Groups[kind]
-	tau, terms := k.Relaxation(reading)
+	k := sv.evaluator.Groups[r.group]
+	tau, terms := k.Relaxation(r.index)
 	from := sv.frame.From.Kelvin()
-	cool := sv.coolFloor(k, reading, high)
+	cool := sv.coolFloor(k, r.index, high)
 	total = math.Inf(1)
 	for at := low; at < high+step; at += step {
 		// Relaxing as at the hot end of the step, cooling from its cold end.
@@ -230,28 +244,34 @@ func (sv *solver) profile(k verify.Group, reading int, top float64) profile {
 }
 
 // outset is where the search begins: the fastest cooling by the closed forms of
-// the kinds and readings that need the longest, cell by cell the slowest.
-func (sv *solver) outset(g grid, rule []float64) []float64 {
+// the groups and readings that need the longest, cell by cell the slowest.
+func (sv *solver) outset(g grid, rule []float64) ([]float64, error) {
 	rate := make([]float64, len(rule))
 	top := g.node[0]
 	for j := range rate {
 		rate[j] = math.Max(g.nat[j], rule[j])
 	}
-	for _, kind := range sv.evaluator.Groups {
-		for v := range kind.Variants() {
-			p := sv.profile(kind, v, top)
-			for j := range rate {
-				i := int((top - g.middle(j)) / p.height)
-				if i < len(p.rate) {
-					rate[j] = math.Min(rate[j], p.rate[i])
-				}
+	all := sv.readings()
+	profiles := make([]profile, len(all))
+	err := parallel.Each(sv.ctx, len(all), func(i int) error {
+		profiles[i] = sv.profile(sv.evaluator.Groups[all[i].group], all[i].index, top)
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range profiles {
+		for j := range rate {
+			i := int((top - g.middle(j)) / p.height)
+			if i < len(p.rate) {
+				rate[j] = math.Min(rate[j], p.rate[i])
 			}
 		}
 	}
 	for j := range rate {
 		rate[j] = math.Max(sv.slowest, math.Min(rate[j], sv.fastest))
 	}
-	return rate
+	return rate, nil
 }
 
 // coolFloor returns the least time to cool from a soak to the opening

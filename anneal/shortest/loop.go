@@ -43,7 +43,11 @@ func (sv *solver) search() error {
 	sv.bias = make([]float64, len(sv.evaluator.Groups))
 	rule := g.rates(base)
 	sv.best, sv.seconds = nil, math.Inf(1)
-	closed := sv.outset(g, rule)
+	closed, err := sv.outset(g, rule)
+	if err != nil {
+		return err
+	}
+	sv.bound = sv.floor()
 	// Two ways to begin end in different places. They share nothing that changes.
 	other := *sv
 	other.bias, other.leading, other.watched = make([]float64, len(sv.bias)), nil, nil
@@ -51,7 +55,7 @@ func (sv *solver) search() error {
 	if err := sv.from(g, base, soak, closed); err != nil {
 		return err
 	}
-	if sv.best != nil && sv.st.Controller.Segments >= roomy && sv.seconds < near*sv.floor().Total.Seconds() {
+	if sv.best != nil && sv.st.Controller.Segments >= roomy && sv.seconds < near*sv.bound.Total.Seconds() {
 		return nil
 	}
 	other.o.Progress = nil

@@ -87,6 +87,7 @@ type solver struct {
 	leading   []bool    // kinds near the limit of tension left
 	bias      []float64 // tension left, full over coarse, by kind
 	count     *atomic.Int64
+	bound     Floor // zero until it is known
 	best      *program.Schedule
 	seconds   float64 // length of best
 }
@@ -141,8 +142,10 @@ func Shortest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*R
 	if !res.Report.Within { // by what the search does not follow, as opening the kiln
 		return sv.byRule(res, "what was found is over a limit that the search does not follow")
 	}
-	res.Report = plan.LeaveToKiln(ctx, res.Report)
-	res.Floor = sv.floor()
+	if !res.Interrupted { // who interrupts does not wait for a nicety
+		res.Report = plan.LeaveToKiln(ctx, res.Report)
+	}
+	res.Floor = sv.known()
 	res.Simulations = int(sv.count.Load())
 	if r := res.Rule; r != nil && r.Within && r.Actual.Total() <= res.Report.Actual.Total() {
 		res.Report = r
@@ -161,11 +164,19 @@ func (sv *solver) byRule(res *Result, reason string) (*Result, error) {
 		}
 		return nil, &NoneError{reason}
 	}
-	res.Report, res.Floor = res.Rule, sv.floor()
+	res.Report, res.Floor = res.Rule, sv.known()
 	res.Simulations = int(sv.count.Load())
 	sv.explain(res)
 	res.Report.Shortest.None = true
 	return res, nil
+}
+
+// known is the floor as far as the search has come to it.
+func (sv *solver) known() Floor {
+	if sv.bound.Total == 0 {
+		sv.bound = sv.floor()
+	}
+	return sv.bound
 }
 
 // newSolver prepares a search.
