@@ -3,9 +3,12 @@ package plan
 import (
 	"context"
 	"errors"
+	"fmt"
+	"slices"
 	"time"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
@@ -20,8 +23,9 @@ type Sharing struct {
 	Firings []Firing
 	// Exact says that no smaller number of firings exists. Beyond 12 different
 	// pieces the split is a good one, not proved the fewest; nor is one proved
-	// that could do with fewer by the closed forms, if a set that holds one the
-	// simulation refused had been simulated too.
+	// that could do with fewer by the closed forms, if a set that was not
+	// simulated, because it holds one that the simulation refused or because
+	// there are too many, had been simulated too.
 	Exact bool
 	// Unfit are the pieces that this controller cannot be set for even alone.
 	// They are in no firing; Reasons names them too.
@@ -58,70 +62,123 @@ func (s Sharing) Cost(firing, piece int) time.Duration {
 }
 
 // Share answers whether the load can share one program, and if not, splits it
-// into the fewest firings; of equally few, the ones that take least time by
-// the closed forms.
+// into the fewest firings; of equally few, up to [fewKinds] different pieces the
+// ones that take least time by the closed forms.
+//
+// Its work is bounded: the closed forms are asked about every set of pieces, the
+// simulation only about a few. Errors: *AloneError when a piece has no program
+// by itself, those of [Plan], and that of the context once it has ended.
 func Share(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Sharing, error) {
-	return share(l, newSplitter(ctx, l, st, o, Plan))
+	return ShareWith(ctx, l, st, o, ShareHow{})
 }
 
-// ShareBy is [Share] with another planner. It is asked about every set of
-// pieces whose soak ranges meet; a *ConflictError is its answer that a set
-// cannot share a program.
+// ShareBy is [Share] with another planner. It is asked about sets of pieces whose
+// soak ranges meet; a *ConflictError is its answer that a set cannot share a
+// program.
 func ShareBy(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, plan Planner) (*Sharing, error) {
-	sp := newSplitter(ctx, l, st, o, plan)
-	sp.free = true
-	return share(l, sp)
+	return ShareWith(ctx, l, st, o, ShareHow{Planner: plan})
+}
+
+// ShareHow says how a load is split.
+type ShareHow struct {
+	Planner Planner // default: [Plan]
+	// Progress is told after each program how many of different pieces have been
+	// planned, and how many may be at most (default: not at all). It may be
+	// called from several goroutines, one at a time.
+	Progress func(planned, most int)
+}
+
+// ShareWith is [Share] with a planner and a witness.
+func ShareWith(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, how ShareHow) (*Sharing, error) {
+	sp := newSplitter(ctx, l, st, o, Plan)
+	if how.Planner != nil {
+		sp.planner, sp.free = how.Planner, true
+	}
+	sp.progress = how.Progress
+	s, err := share(l, sp)
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	return s, err
 }
 
 func share(l *piece.Load, sp *splitter) (*Sharing, error) {
 	out := &Sharing{Exact: true, Alone: make([]time.Duration, len(l.Pieces)), AloneOver: make([]bool, len(l.Pieces))}
-	var kinds []int
-	var members [][]int
-	for k, i := range sp.kinds {
-		rep, err := sp.plan([]int{i})
-		if unfit(err) {
-			for _, m := range sp.members[k] {
-				out.Unfit = append(out.Unfit, Unfit{m, err})
-			}
-			out.Reasons.Add(finding.OfPiece(finding.Unkeyable, i))
-			continue
-		}
-		if err != nil {
-			return nil, &AloneError{What: l.Pieces[i].What, Err: err}
-		}
-		for _, m := range sp.members[k] {
-			out.Alone[m], out.AloneOver[m] = rep.Actual.Total(), !rep.Within
-		}
-		kinds, members = append(kinds, i), append(members, sp.members[k])
+	if err := out.alone(l, sp); err != nil {
+		return nil, err
 	}
-	if len(kinds) == 0 {
-		return nil, out.Unfit[0].Err
-	}
-	sp.kinds, sp.members = kinds, members
-	every := make([]int, len(kinds))
+	every := make([]int, len(sp.kinds))
 	for k := range every {
 		every[k] = k
 	}
 	all := sp.expand(every)
-	rep, err := sp.plan(all)
+	a := out.ask(sp, every)
 	var conflict *ConflictError
 	switch {
-	case err == nil && !out.spoils(all, rep):
+	case a.err == nil && !a.refused:
 		out.Shareable = len(out.Unfit) == 0
-		out.Firings = []Firing{{all, rep}}
+		out.Firings = []Firing{{all, a.rep}}
 		return out, nil
-	case err == nil:
+	case a.err == nil:
 		out.Reasons.Add(finding.Of(finding.NoneWithin))
-	case errors.As(err, &conflict):
+	case errors.As(a.err, &conflict):
 		for _, r := range conflict.Reasons {
 			out.Reasons.Add(r.Among(all))
 		}
-	case unfit(err):
-		out.Reasons.Add(finding.Of(finding.Unkeyable).Named(err.Error()))
+	case unfit(a.err):
+		out.Reasons.Add(finding.Of(finding.Unkeyable).Named(a.err.Error()))
 	default:
-		return nil, err
+		return nil, a.err
 	}
 	return out, out.split(sp)
+}
+
+// alone plans each kind by itself and leaves those without a program out of what
+// is split.
+func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
+	answers := make([]*answer, len(sp.kinds))
+	one := func(k int) error {
+		rep, err := sp.plan([]int{sp.kinds[k]})
+		answers[k] = &answer{rep: rep, err: err}
+		sp.tell(1)
+		return nil
+	}
+	if sp.free { // a planner that is given may not like company
+		for k := range sp.kinds {
+			if sp.ctx.Err() == nil {
+				_ = one(k)
+			}
+		}
+	} else {
+		_ = parallel.Each(sp.ctx, len(sp.kinds), one)
+	}
+	if err := sp.ctx.Err(); err != nil {
+		return err
+	}
+	var kinds []int
+	var members [][]int
+	for k, i := range sp.kinds {
+		rep, err := answers[k].rep, answers[k].err
+		if unfit(err) {
+			for _, m := range sp.members[k] {
+				s.Unfit = append(s.Unfit, Unfit{m, err})
+			}
+			s.Reasons.Add(finding.OfPiece(finding.Unkeyable, i))
+			continue
+		}
+		if err != nil {
+			return &AloneError{What: l.Pieces[i].What, Err: err}
+		}
+		for _, m := range sp.members[k] {
+			s.Alone[m], s.AloneOver[m] = rep.Actual.Total(), !rep.Within
+		}
+		kinds, members = append(kinds, i), append(members, sp.members[k])
+	}
+	if len(kinds) == 0 {
+		return s.Unfit[0].Err
+	}
+	sp.kinds, sp.members = kinds, members
+	return sp.require()
 }
 
 // unfit reports whether an error says that the controller cannot be set for a
@@ -147,53 +204,190 @@ func (e *AloneError) Unwrap() error { return e.Err }
 
 // spoils reports whether sharing puts a piece over a limit that it keeps alone.
 func (s *Sharing) spoils(which []int, rep *verify.Report) bool {
-	for j, i := range which {
-		if !rep.Pieces[j].Within && !s.AloneOver[i] {
-			return true
-		}
-	}
-	return false
+	return len(s.spoilt(which, rep)) > 0
 }
 
-// split fills in the firings. The closed forms say which sets of pieces have no
-// conflict; a set whose simulated program finds one after all is refused, with
-// all sets that contain it, and the rest is split again.
+// spoilt lists these pieces.
+func (s *Sharing) spoilt(which []int, rep *verify.Report) (out []int) {
+	for j, i := range which {
+		if !rep.Pieces[j].Within && !s.AloneOver[i] {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// answer is what the planner says of a set of kinds.
+type answer struct {
+	rep     *verify.Report
+	err     error // a refusal, or a failure of the planner
+	refused bool
+	spoilt  []int // the kinds that the set puts over a limit, if it was simulated
+}
+
+// ask plans a set of kinds, once. A kind by itself is never refused.
+func (s *Sharing) ask(sp *splitter, set []int) *answer {
+	key := fmt.Sprint(set)
+	if a := sp.asked[key]; a != nil {
+		return a
+	}
+	which := sp.expand(set)
+	a := &answer{}
+	a.rep, a.err = sp.plan(which)
+	var conflict *ConflictError
+	switch {
+	case errors.As(a.err, &conflict) || unfit(a.err):
+		a.refused = true
+	case a.err == nil:
+		spoilt := s.spoilt(which, a.rep)
+		for _, k := range set {
+			if slices.ContainsFunc(sp.members[k], func(m int) bool { return slices.Contains(spoilt, m) }) {
+				a.spoilt = append(a.spoilt, k)
+			}
+		}
+		a.refused = len(a.spoilt) > 0
+	}
+	a.refused = a.refused && len(set) > 1
+	if a.refused {
+		sp.refused = append(sp.refused, set)
+	}
+	sp.asked[key] = a
+	sp.work += len(set)
+	sp.tell(len(set))
+	return a
+}
+
+// Bounds of the split. Up to fewKinds different pieces all sets that the closed
+// forms offer are simulated; beyond, splitting by what the simulation spoils comes
+// first, and together no more than mostWork different pieces are simulated: six
+// times the largest load that is split exactly. Without a bound a load of twelve
+// took four minutes.
+const (
+	fewKinds = 4
+	mostWork = 6 * MostExact
+)
+
+// split fills in the firings of a load that was refused as a whole.
+//
+// A set whose program spoils some of its pieces is split into these and the
+// others, and so on: that takes few simulations. The closed forms say which sets
+// of pieces have no conflict; a set whose simulated program finds one after all
+// is refused, with all sets that contain it, and the rest is split again: that
+// takes many, and finds the fewest.
 func (s *Sharing) split(sp *splitter) error {
+	var bySpoilt [][]int
+	if len(sp.kinds) > fewKinds {
+		var err error
+		if bySpoilt, err = s.bySpoilt(sp); err != nil {
+			return err
+		}
+		// The whole was refused: two are the fewest.
+		if len(bySpoilt) == 2 {
+			return s.fire(sp, bySpoilt, true)
+		}
+	}
+	byForms, done, err := s.byForms(sp)
+	if err != nil {
+		return err
+	}
+	groups := byForms
+	if !done || bySpoilt != nil && len(bySpoilt) < len(byForms) {
+		groups = bySpoilt
+	}
+	untested, err := sp.fewerUntested(len(groups))
+	if err != nil {
+		return err
+	}
+	return s.fire(sp, groups, sp.exact() && !untested)
+}
+
+// fire makes firings of groups that were planned.
+func (s *Sharing) fire(sp *splitter, groups [][]int, exact bool) error {
+	s.Firings, s.Exact = nil, exact
+	slices.SortFunc(groups, slices.Compare)
+	for _, g := range groups {
+		a := s.ask(sp, g)
+		if a.err != nil {
+			return a.err
+		}
+		s.Firings = append(s.Firings, Firing{sp.expand(g), a.rep})
+	}
+	return nil
+}
+
+// bySpoilt splits the load by what the simulation spoils. Where all of a set is
+// spoilt, or nobody knows what, the closed forms say which of it goes together,
+// and what they do not part is halved.
+func (s *Sharing) bySpoilt(sp *splitter) (out [][]int, err error) {
+	every := make([]int, len(sp.kinds))
+	for k := range every {
+		every[k] = k
+	}
+	for open := [][]int{every}; len(open) > 0; {
+		set := open[len(open)-1]
+		open = open[:len(open)-1]
+		a := s.ask(sp, set)
+		if err := sp.ctx.Err(); err != nil {
+			return nil, err
+		}
+		if !a.refused {
+			if a.err != nil {
+				return nil, a.err
+			}
+			out = append(out, set)
+			continue
+		}
+		parts := [][]int{a.spoilt, without(set, a.spoilt)}
+		if len(parts[0]) == 0 || len(parts[1]) == 0 {
+			if parts, err = sp.greedy(set); err != nil {
+				return nil, err
+			}
+		}
+		if len(parts) < 2 {
+			parts = [][]int{set[:len(set)/2], set[len(set)/2:]}
+		}
+		open = append(open, parts...)
+	}
+	return out, nil
+}
+
+// without returns the kinds of a set that are not in another.
+func without(set, other []int) []int {
+	return slices.DeleteFunc(slices.Clone(set), func(k int) bool { return slices.Contains(other, k) })
+}
+
+// byForms splits the load by the closed forms and what the simulation refused;
+// false if the bound was reached before all groups held.
+func (s *Sharing) byForms(sp *splitter) ([][]int, bool, error) {
 	for {
 		groups, err := sp.fewest()
 		if err != nil {
-			return err
+			return nil, false, err
 		}
-		s.Firings, s.Exact = nil, sp.exact()
 		refused := false
 		for _, g := range groups {
-			which := sp.expand(g)
-			rep, err := sp.plan(which)
-			var conflict *ConflictError
-			switch {
-			case len(g) > 1 && (errors.As(err, &conflict) || unfit(err) || err == nil && s.spoils(which, rep)):
-				sp.refused = append(sp.refused, g)
-				refused = true
-			case err != nil:
-				return err
+			if len(sp.kinds) > fewKinds && sp.work+len(g) > mostWork {
+				return nil, false, nil
 			}
-			s.Firings = append(s.Firings, Firing{which, rep})
+			a := s.ask(sp, g)
+			if err := sp.ctx.Err(); err != nil {
+				return nil, false, err
+			}
+			if a.err != nil && !a.refused {
+				return nil, false, a.err
+			}
+			refused = refused || a.refused
 		}
 		if !refused {
-			s.Exact = s.Exact && !sp.fewerUntested(len(s.Firings))
-			return nil
+			return groups, true, nil
 		}
 	}
 }
 
-// quick returns the hours of a shared program by the closed forms, or a
-// conflict: the cheap question that the split asks thousands of times.
-func quick(l *piece.Load, st kiln.Studio, o Options) (float64, error) {
-	pl := planner{load: l, st: st, o: o, limits: o.Limits.Or(st.Limits)}
-	if err := pl.require(); err != nil {
-		return 0, err
-	}
-	if l.Into == piece.WarmOnly {
+// quick returns the hours of a program for the requirements by the closed forms,
+// or a conflict: the cheap question that the split asks thousands of times.
+func (pl *planner) quick() (float64, error) {
+	if pl.load.Into == piece.WarmOnly {
 		return 0, nil
 	}
 	if err := pl.propose(); err != nil {

@@ -36,7 +36,9 @@ func (a *app) planner(search bool) (plan.Planner, func()) {
 // shared answers whether a load can share one program.
 func (a *app) shared(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Options, search bool) (*plan.Sharing, error) {
 	if !search {
-		return plan.Share(ctx, load, st, o)
+		line := &progressLine{app: a}
+		defer line.end()
+		return plan.ShareWith(ctx, load, st, o, plan.ShareHow{Progress: line.split})
 	}
 	planner, end := a.planner(true)
 	defer end()
@@ -57,6 +59,18 @@ func (l *progressLine) show(p shortest.Progress) {
 	if p.Best > 0 {
 		text += ", best so far " + hourMin(p.Best) + " h (Ctrl-C takes it)"
 	}
+	l.draw(text)
+}
+
+// split says how far the split of a load is.
+func (l *progressLine) split(planned, most int) {
+	if l.app.errTTY {
+		l.draw(fmt.Sprintf("splitting: programs for %d pieces simulated, for %d at most", planned, most))
+	}
+}
+
+// draw puts a text in place of the one that stands there.
+func (l *progressLine) draw(text string) {
 	fmt.Fprintf(l.app.err, "\r%s%s", text, strings.Repeat(" ", max(0, l.drawn-len(text))))
 	l.drawn = len(text)
 }
