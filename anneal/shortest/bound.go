@@ -14,7 +14,7 @@ import (
 // Floor is the time that no program can beat, by closed forms alone: nothing
 // in it comes from the simulator or from the search.
 //
-// For each kind of piece and each reading of its glass it adds the least time
+// For each group of pieces and each reading of its glass it adds the least time
 // that the soak can take at any temperature allowed and the least time to cool
 // from there, and takes the largest sum. The parts:
 //
@@ -169,7 +169,7 @@ type profile struct {
 	rate, kappa []float64
 }
 
-// profile computes the fastest cooling of one kind and reading from top to the
+// profile computes the fastest cooling of one group and reading from top to the
 // opening temperature.
 func (sv *solver) profile(k verify.Group, reading int, top float64) profile {
 	open := sv.st.Opening.Kelvin()
@@ -249,7 +249,7 @@ func (sv *solver) outset(g grid, rule []float64) ([]float64, error) {
 	rate := make([]float64, len(rule))
 	top := g.node[0]
 	for j := range rate {
-		rate[j] = math.Max(g.nat[j], rule[j])
+		rate[j] = math.Max(g.natural[j], rule[j])
 	}
 	all := sv.readings()
 	profiles := make([]profile, len(all))

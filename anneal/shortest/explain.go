@@ -79,7 +79,7 @@ func (sv *solver) coolReason(rep *verify.Report, segment int, from unit.Temp) fi
 		return finding.Of(finding.KilnFallsSo)
 	case rate >= 0.98*sv.fastest:
 		return finding.Of(finding.ControllerFastest)
-	case from.Kelvin() > sv.wakes()+30:
+	case from.Kelvin() > sv.frozenBelow()+30:
 		by := 0
 		for i, p := range rep.Pieces {
 			if p.Residual > rep.Pieces[by].Residual {

@@ -91,7 +91,7 @@ func (sv *solver) fromThree(g grid, base draft, soak int, rule []float64) error 
 	if err := sv.tune(g, base, soak, g.rates(d), false); err != nil {
 		return err
 	}
-	if err := sv.land(d); err != nil {
+	if err := sv.roundToController(d); err != nil {
 		return err
 	}
 	return sv.from(g, base, soak, rate)
@@ -138,12 +138,12 @@ func (sv *solver) refine(g grid, base draft, soak int, rate []float64) error {
 			return err
 		}
 		if !ok { // too bold: try again from slower
-			for j := range min(g.wake, len(rate)) {
+			for j := range min(g.frozenFrom, len(rate)) {
 				rate[j] = math.Max(sv.slowest, 0.7*rate[j])
 			}
 			continue
 		}
-		if err := sv.land(d); err != nil {
+		if err := sv.roundToController(d); err != nil {
 			return err
 		}
 		t := hours(d.exact(), sv.st.Kiln)
@@ -183,7 +183,7 @@ func (sv *solver) aim(g grid, base draft, rate []float64, rs []response, trust f
 		for k, m := range all {
 			e = math.Max(e, m.WorstResidual()/sv.target(k))
 		}
-		s, ok, err := sv.settle(d)
+		s, ok, err := sv.slowToLimits(d)
 		if err != nil {
 			return d, false, err
 		}

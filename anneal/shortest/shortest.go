@@ -84,8 +84,8 @@ type solver struct {
 	fastest   float64
 	degree    float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
 	watched   []bool    // groups that may decide
-	leading   []bool    // kinds near the limit of tension left
-	bias      []float64 // tension left, full over coarse, by kind
+	leading   []bool    // groups near the limit of tension left
+	bias      []float64 // tension left, full over coarse, by group
 	count     *atomic.Int64
 	bound     Floor // zero until it is known
 	best      *program.Schedule
@@ -135,7 +135,7 @@ func Shortest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*R
 	for _, k := range sv.evaluator.Groups {
 		set = max(set, k.Piece.Glass.Strain.Number)
 	}
-	label(sv.best.Segments, set, sv.wakes())
+	label(sv.best.Segments, set, sv.frozenBelow())
 	if res.Report, err = verify.Program(ctx, *sv.best, l, st, o.Limits); err != nil {
 		return nil, err
 	}
@@ -252,17 +252,17 @@ func warm(res *Result) (*Result, error) {
 // natural is how fast the kiln falls by itself [K/s].
 func (sv *solver) natural(t unit.Temp) float64 { return float64(sv.st.Kiln.Fall.Rate(t)) }
 
-// measure simulates a program in some readings of one kind of piece, all of them
+// measure simulates a program in some readings of one group of pieces, all of them
 // if the list is nil.
-func (sv *solver) measure(s program.Schedule, kind int, a verify.Accuracy, readings []int) (verify.Measured, error) {
+func (sv *solver) measure(s program.Schedule, group int, a verify.Accuracy, readings []int) (verify.Measured, error) {
 	if err := sv.ctx.Err(); err != nil {
 		return verify.Measured{}, err
 	}
 	sv.count.Add(1)
-	return sv.evaluator.Measure(s, kind, a, readings)
+	return sv.evaluator.Measure(s, group, a, readings)
 }
 
-// measureAll simulates a program in every kind, in parallel and fixed order.
+// measureAll simulates a program in every group, in parallel and fixed order.
 func (sv *solver) measureAll(s program.Schedule, a verify.Accuracy) ([]verify.Measured, error) {
 	out := make([]verify.Measured, len(sv.evaluator.Groups))
 	return out, parallel.Each(sv.ctx, len(out), func(k int) (err error) {
@@ -290,8 +290,8 @@ func (sv *solver) measureWatched(s program.Schedule) ([]verify.Measured, error) 
 func (sv *solver) watches(group int) bool { return group >= len(sv.watched) || sv.watched[group] }
 
 // target is the share of the limit of tension left that a coarse simulation of
-// a kind may show.
-func (sv *solver) target(kind int) float64 { return 0.999 / sv.bias[kind] }
+// a group may show.
+func (sv *solver) target(group int) float64 { return 0.999 / sv.bias[group] }
 
 func (sv *solver) progress(share float64) {
 	if sv.o.Progress == nil {

@@ -148,17 +148,17 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 		at -= wakeStep
 		g.node = append(g.node, at)
 	}
-	g.wake = len(g.node) - 1
+	g.frozenFrom = len(g.node) - 1
 	for step := 15.0; at-step > open+10; step = math.Min(60, step*1.35) {
 		at -= step
 		g.node = append(g.node, at)
 	}
 	g.node = append(g.node, open)
-	if g.wake == 0 {
-		g.wake = len(g.node) - 1
+	if g.frozenFrom == 0 {
+		g.frozenFrom = len(g.node) - 1
 	}
 	for _, k := range g.node {
-		g.nat = append(g.nat, sv.natural(unit.Kelvin(k)))
+		g.natural = append(g.natural, sv.natural(unit.Kelvin(k)))
 		g.alone = append(g.alone, sv.st.Kiln.Fall.Time(unit.Kelvin(k), sv.st.Opening, -inf))
 	}
 	for a := range g.soaks {

@@ -1,0 +1,164 @@
+package shortest
+
+import (
+	"math"
+
+	"lehr/anneal/piece"
+	"lehr/anneal/verify"
+
+	"lehr/glass/unit"
+)
+
+// tune scales the rates of a staircase so that the worst piece is near its
+// limit of tension left, and finds the bias of the coarse simulation there.
+func (sv *solver) tune(g grid, base draft, soak int, rate []float64, scale bool) error {
+	for try := range 4 {
+		s := g.stairs(base, soak, rate).exact()
+		coarse, err := sv.measureAll(s, verify.Coarse)
+		if err != nil {
+			return err
+		}
+		worst := 0.0
+		for _, m := range coarse {
+			worst = math.Max(worst, m.WorstResidual())
+		}
+		if !scale || try == 3 || worst > 0.8 && worst < 1.25 {
+			full, err := sv.measureAll(s, verify.Full)
+			if err != nil {
+				return err
+			}
+			sv.leading, sv.watched = sv.leading[:0], sv.watched[:0]
+			for _, m := range coarse {
+				leads := m.WorstResidual() >= 0.5*worst
+				sv.leading = append(sv.leading, leads)
+				sv.watched = append(sv.watched, leads || m.Tension() >= quietTension)
+			}
+			for k := range coarse {
+				sv.bias[k] = 1
+				if c := coarse[k].WorstResidual(); c > 1e-6 {
+					sv.bias[k] = math.Max(0.9, math.Min(1.1, full[k].WorstResidual()/c))
+				}
+			}
+			return nil
+		}
+		f := math.Max(0.2, math.Min(4, 1/math.Max(worst, 1e-3)))
+		for j := range min(g.frozenFrom, len(rate)) {
+			rate[j] = math.Max(sv.slowest, math.Min(rate[j]*f, math.Min(sv.fastest, math.Max(g.natural[j], rate[j]))))
+		}
+	}
+	return nil
+}
+
+// quietTension is the share of the limit of tension below which a group is not
+// watched while programs are drafted: rates change by less than its inverse. What
+// is drafted is judged in every group.
+const quietTension = 0.5
+
+// Settings of slowToLimits. A draft is done once it leaves enough of the limit: the
+// four thousandths above are what whole degrees and the noise of the coarse
+// simulation take. One step changes rates by no more than leastFactor and
+// mostFactor, within which what is left is nearly proportional to them.
+const (
+	slowSteps   = 8
+	enough      = 0.996
+	aimedAt     = 0.999
+	leastFactor = 0.4
+	mostFactor  = 1.6
+	// spanMargin is added to a coarse tension, overLeft is by how much a tension
+	// must exceed what is left for the rate of the moment to be its reason.
+	spanMargin = 1.002
+	overLeft   = 1.003
+)
+
+// slowToLimits brings a draft to its limits by scaling its ramps. The answer is
+// false if it could not be brought within.
+func (sv *solver) slowToLimits(d draft) (draft, bool, error) {
+	d = d.clone()
+	var kept draft
+	found, keptTime := false, math.Inf(1)
+	most := make([]float64, len(d.cools)) // rates known to exceed the limit of tension
+	for i := range most {
+		most[i] = math.Inf(1)
+	}
+	for range slowSteps {
+		if sv.ctx.Err() != nil {
+			break
+		}
+		left, span, err := sv.drafted(d)
+		if err != nil {
+			return d, false, err
+		}
+		tense := false
+		for i, t := range span {
+			if t > 1 && t > left*overLeft { // more than what is left explains
+				most[i] = math.Min(most[i], d.cools[i].rate/t)
+				tense = true
+			}
+		}
+		if t := hours(d.exact(), sv.st.Kiln); left <= 1 && !tense && t < keptTime {
+			kept, keptTime, found = d.clone(), t, true
+			if left > enough {
+				break
+			}
+		}
+		if !sv.scale(&d, left, most) {
+			break
+		}
+	}
+	if !found {
+		return d, false, nil
+	}
+	return kept, true, nil
+}
+
+// drafted measures what a draft leaves, as a share of the target, and its tension
+// in each cooling ramp, as a share of the limit.
+func (sv *solver) drafted(d draft) (left float64, span []float64, err error) {
+	all, err := sv.measureWatched(d.exact())
+	if err != nil {
+		return 0, nil, err
+	}
+	skip := max(1, len(d.heats))
+	span = make([]float64, len(d.cools))
+	for k, m := range all {
+		left = math.Max(left, m.WorstResidual()/sv.target(k))
+		for i := range span {
+			span[i] = math.Max(span[i], m.Span[skip+i]*spanMargin)
+		}
+	}
+	return left, span, nil
+}
+
+// scale changes the rates of a draft that leaves a share of the target, none above
+// its most. It answers false when nothing changes.
+func (sv *solver) scale(d *draft, left float64, most []float64) bool {
+	changed := false
+	at := d.soak
+	for i := range d.cools {
+		c := &d.cools[i]
+		r := c.rate
+		if left > 1 || left < enough {
+			f := math.Max(leastFactor, math.Min(mostFactor, aimedAt/left))
+			if at > sv.frozenBelow() && (f < 1 || r < sv.natural(unit.Kelvin(at))) {
+				r *= f
+			}
+		}
+		r = math.Max(sv.slowest, math.Min(r, math.Min(most[i], sv.fastest)))
+		changed = changed || math.Abs(r/c.rate-1) > 1e-4
+		c.rate, at = r, c.to
+	}
+	return changed
+}
+
+// follows says that a group is near enough to the limit of tension left for the
+// search to follow it; the others are only checked.
+func (sv *solver) follows(group int) bool { return group < len(sv.leading) && sv.leading[group] }
+
+// frozenBelow is the temperature below which no glass of the load relaxes [K].
+func (sv *solver) frozenBelow() float64 {
+	least := math.Inf(1)
+	for _, k := range sv.evaluator.Groups {
+		least = math.Min(least, piece.SetPoint(k.Piece.Glass).Kelvin())
+	}
+	return least
+}
