@@ -14,11 +14,16 @@ const (
 	slowGain  = 2e-4
 )
 
+// tooTense is the share of the limit of tension above which a variation is left
+// out: a thousandth more than the limit, for the coarse simulation.
+const tooTense = 1.001
+
 // exchange makes one number of the best program faster and others slower, where
 // together they save time: single numbers alone are stuck once the tension left
 // is at its limit.
 func (sv *solver) exchange() error {
-	for range exchanges {
+	for n := range exchanges {
+		sv.progress(polished + (1-polished)*float64(n)/exchanges)
 		if sv.best == nil || sv.ctx.Err() != nil {
 			return nil
 		}
@@ -48,7 +53,7 @@ func (sv *solver) exchange() error {
 		if sv.seconds == before {
 			return nil
 		}
-		if err := sv.polish(moves / 4); err != nil {
+		if err := sv.polish(fewMoves); err != nil {
 			return err
 		}
 		if before-sv.seconds < slowGain*before {
@@ -82,7 +87,7 @@ func (c *screen) weigh(s program.Schedule, all []variation) (left float64, err e
 	return left, parallel.Each(c.sv.ctx, len(all), func(i int) error {
 		l, t, err := c.coarse(all[i].s)
 		all[i].left = l - left
-		all[i].tense = t > math.Max(1.001, tension+1e-4)
+		all[i].tense = t > math.Max(tooTense, tension+1e-4)
 		return err
 	})
 }

@@ -9,10 +9,23 @@ import (
 	"lehr/glass/unit"
 )
 
+// Settings of tune. Weights are taken within a quarter of the limit: what is left
+// is nearly linear that far. A group that leaves less than half of what the worst
+// one does cannot overtake it within the trust of a round. The coarse simulation is
+// never wrong by more than mostBias; more is a piece that leaves next to nothing.
+const (
+	tunings   = 4
+	tuned     = 0.8
+	follows   = 0.5
+	mostBias  = 0.1
+	tuneLeast = 0.2
+	tuneMost  = 4.0
+)
+
 // tune scales the rates of a staircase so that the worst piece is near its
 // limit of tension left, and finds the bias of the coarse simulation there.
 func (sv *solver) tune(g grid, base draft, soak int, rate []float64, scale bool) error {
-	for try := range 4 {
+	for try := range tunings {
 		s := g.stairs(base, soak, rate).exact()
 		coarse, err := sv.measureAll(s, verify.Coarse)
 		if err != nil {
@@ -22,26 +35,26 @@ func (sv *solver) tune(g grid, base draft, soak int, rate []float64, scale bool)
 		for _, m := range coarse {
 			worst = math.Max(worst, m.WorstResidual())
 		}
-		if !scale || try == 3 || worst > 0.8 && worst < 1.25 {
+		if !scale || try == tunings-1 || worst > tuned && worst < 1/tuned {
 			full, err := sv.measureAll(s, verify.Full)
 			if err != nil {
 				return err
 			}
 			sv.leading, sv.watched = sv.leading[:0], sv.watched[:0]
 			for _, m := range coarse {
-				leads := m.WorstResidual() >= 0.5*worst
+				leads := m.WorstResidual() >= follows*worst
 				sv.leading = append(sv.leading, leads)
 				sv.watched = append(sv.watched, leads || m.Tension() >= quietTension)
 			}
 			for k := range coarse {
 				sv.bias[k] = 1
 				if c := coarse[k].WorstResidual(); c > 1e-6 {
-					sv.bias[k] = math.Max(0.9, math.Min(1.1, full[k].WorstResidual()/c))
+					sv.bias[k] = math.Max(1-mostBias, math.Min(1+mostBias, full[k].WorstResidual()/c))
 				}
 			}
 			return nil
 		}
-		f := math.Max(0.2, math.Min(4, 1/math.Max(worst, 1e-3)))
+		f := math.Max(tuneLeast, math.Min(tuneMost, 1/math.Max(worst, 1e-3)))
 		for j := range min(g.frozenFrom, len(rate)) {
 			rate[j] = math.Max(sv.slowest, math.Min(rate[j]*f, math.Min(sv.fastest, math.Max(g.natural[j], rate[j]))))
 		}

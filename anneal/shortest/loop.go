@@ -10,6 +10,14 @@ import (
 // of them are behind. The last holds for all further rounds.
 const rounds = 6
 
+// roundGain is the time that a round must gain for another one [s]. tooBold is by
+// what rates are slowed where no draft of a round can be brought within the limits:
+// by less than half, so that the next weights are still slopes near the answer.
+const (
+	roundGain = 60.0
+	tooBold   = 0.7
+)
+
 var trusts = [...]float64{4, 3, 2.5}
 
 // search leaves the best program it finds in sv.best.
@@ -69,7 +77,9 @@ func (sv *solver) search() error {
 }
 
 // near is how near to the floor, which no program can beat, the first start must
-// come for the second to be left out, given that the controller is roomy.
+// come for the second to be left out, given that the controller is roomy: of 60
+// random loads and spheres of 2 to 6 in, those that come so near are at most 0.13 %
+// longer than two starts found them.
 const near = 1.06
 
 // roomy is the number of segments from which one start may be enough. With fewer
@@ -103,13 +113,19 @@ func (sv *solver) from(g grid, base draft, soak int, rate []float64) error {
 	if err := sv.refine(g, base, soak, rate); err != nil || sv.best == nil {
 		return err
 	}
-	sv.progress(0.7)
+	sv.progress(refined)
 	if err := sv.polish(moves); err != nil {
 		return err
 	}
-	sv.progress(0.85)
 	return sv.exchange()
 }
+
+// Shares of the work that are done after the rounds of refine and after the first
+// polish, roughly; what ends early jumps.
+const (
+	refined  = 0.5
+	polished = 0.6
+)
 
 // refine finds weights and plans by turns, from one staircase of rates on.
 func (sv *solver) refine(g grid, base draft, soak int, rate []float64) error {
@@ -118,7 +134,7 @@ func (sv *solver) refine(g grid, base draft, soak int, rate []float64) error {
 		if sv.ctx.Err() != nil {
 			return nil
 		}
-		sv.progress(0.1 + 0.2*float64(round))
+		sv.progress(refined * float64(round) / rounds)
 		if err := sv.tune(g, base, soak, rate, round == 0); err != nil {
 			return err
 		}
@@ -139,7 +155,7 @@ func (sv *solver) refine(g grid, base draft, soak int, rate []float64) error {
 		}
 		if !ok { // too bold: try again from slower
 			for j := range min(g.frozenFrom, len(rate)) {
-				rate[j] = math.Max(sv.slowest, 0.7*rate[j])
+				rate[j] = math.Max(sv.slowest, tooBold*rate[j])
 			}
 			continue
 		}
@@ -149,7 +165,7 @@ func (sv *solver) refine(g grid, base draft, soak int, rate []float64) error {
 		t := hours(d.exact(), sv.st.Kiln)
 		gain := least - t
 		least = math.Min(least, t)
-		if round > 0 && gain < 60 || round == rounds-1 {
+		if round > 0 && gain < roundGain || round == rounds-1 {
 			break
 		}
 		base, rate = d, g.rates(d)
@@ -163,12 +179,24 @@ func (sv *solver) refine(g grid, base draft, soak int, rate []float64) error {
 	return nil
 }
 
+// aim plans at most aims times. It is content with a draft that leaves more than
+// aimLow of the limit, since slowToLimits scales rates for the rest at no loss, and
+// corrects its share by most, not all, of the miss from the middle of what is good:
+// weights fall short where rates change much, and the whole would swing.
+const (
+	aims       = 4
+	aimLow     = 0.985
+	aimMiddle  = 0.995
+	aimGain    = 0.8
+	leastShare = 0.4
+)
+
 // aim plans for a share of the limit of tension left that makes the simulated
-// one just meet it, then settles what remains.
+// one just meet it, then slows or quickens by what remains.
 func (sv *solver) aim(g grid, base draft, rate []float64, rs []response, trust float64) (draft, bool, error) {
 	var kept draft
 	found, least, share := false, math.Inf(1), 1.0
-	for range 4 {
+	for range aims {
 		d := sv.plan(&g, base, rate, rs, sv.ramps(base), trust, share)
 		if len(d.heats) > 0 && d.soak != base.soak {
 			if err := sv.reheat(g, &d); err != nil {
@@ -190,10 +218,10 @@ func (sv *solver) aim(g grid, base draft, rate []float64, rs []response, trust f
 		if t := hours(s.exact(), sv.st.Kiln); ok && t < least {
 			kept, least, found = s, t, true
 		}
-		if e > 0.985 && e <= 1 || sv.ctx.Err() != nil {
+		if e > aimLow && e <= 1 || sv.ctx.Err() != nil {
 			break
 		}
-		share = math.Max(0.4, share+0.8*(0.995-e))
+		share = math.Max(leastShare, share+aimGain*(aimMiddle-e))
 	}
 	return kept, found, nil
 }

@@ -87,7 +87,8 @@ type solver struct {
 	leading   []bool    // groups near the limit of tension left
 	bias      []float64 // tension left, full over coarse, by group
 	count     *atomic.Int64
-	bound     Floor // zero until it is known
+	told      float64 // progress
+	bound     Floor   // zero until it is known
 	best      *program.Schedule
 	seconds   float64 // length of best
 }
@@ -291,13 +292,15 @@ func (sv *solver) watches(group int) bool { return group >= len(sv.watched) || s
 
 // target is the share of the limit of tension left that a coarse simulation of
 // a group may show.
-func (sv *solver) target(group int) float64 { return 0.999 / sv.bias[group] }
+func (sv *solver) target(group int) float64 { return aimedAt / sv.bias[group] }
 
+// progress tells how far the search is. It never goes back.
 func (sv *solver) progress(share float64) {
 	if sv.o.Progress == nil {
 		return
 	}
-	p := Progress{Share: share}
+	sv.told = math.Max(sv.told, share)
+	p := Progress{Share: sv.told}
 	if sv.best != nil {
 		p.Best = time.Duration(sv.seconds * float64(time.Second))
 	}
