@@ -118,22 +118,14 @@ func (sv *solver) floorOf(r reading, low, high float64) (total, soak float64) {
 		// Relaxing as at the hot end of the step, cooling from its cold end.
 		hot := math.Max(math.Min(at+step, high), from)
 		left := 1 - sv.evaluator.Limits().Relaxed
-		hold := 0.0
-		for lo, hi := 0.0, 1e9; hi-lo > 1e-6*hi; {
-			hold = 0.5 * (lo + hi)
+		const endless, shortest = 1e9, 1e-3 // [s]
+		hold, _, _ := bisect(0, endless, func(lo, hi float64) bool { return hi-lo > 1e-6*hi && hi >= shortest }, func(hold float64) (bool, error) {
 			sum := 0.0
 			for _, t := range terms {
 				sum += t.Weight * math.Exp(-hold/(tau(hot)*t.Time))
 			}
-			if sum > left {
-				lo = hold
-			} else {
-				hi = hold
-			}
-			if hi < 1e-3 {
-				break
-			}
-		}
+			return sum <= left, nil
+		})
 		at := math.Min(at, high)
 		up := sv.heatFloor(k, from, at)
 		if s := up + hold + cool(at); s < total {
@@ -146,7 +138,7 @@ func (sv *solver) floorOf(r reading, low, high float64) (total, soak float64) {
 // heatFloor is the least time from the start to the soak.
 func (sv *solver) heatFloor(k verify.Group, from, to float64) float64 {
 	kiln := sv.st.Kiln.Ramp(unit.Kelvin(from), unit.Kelvin(to), inf)
-	if to-from < 60 {
+	if to-from < smallHeat {
 		return kiln
 	}
 	end := math.Min(to, piece.SetPoint(k.Piece.Glass).Kelvin())
@@ -174,7 +166,9 @@ type profile struct {
 func (sv *solver) profile(k verify.Group, reading int, top float64) profile {
 	open := sv.st.Opening.Kelvin()
 	lim := sv.evaluator.Limits()
-	const step = 1.0
+	// The steps are fine against the 30 K over which glass sets; the inside is up to
+	// trails hotter, which is where its diffusivity is looked for.
+	const step, trails = 1.0, 20.0 // [K]
 	n := max(2, int(math.Ceil((top-open)/step)))
 	h := (top - open) / float64(n)
 	cap, kernel, kappas := make([]float64, n), make([]float64, n), make([]float64, n)
@@ -184,7 +178,7 @@ func (sv *solver) profile(k verify.Group, reading int, top float64) profile {
 	steadyRate := 0.0 // that uses up the limit of tension left
 	for i := range cap {
 		t := top - (float64(i)+0.5)*h
-		kappa := k.Kappa(t, 20)
+		kappa := k.Kappa(t, trails)
 		kappas[i] = kappa
 		surface, _, left, compressed := k.Steady(1, kappa)
 		leaves[i] = lower * float64(left)
@@ -209,14 +203,22 @@ func (sv *solver) profile(k verify.Group, reading int, top float64) profile {
 			xi[j] += h / steadyRate / (tau(t) * term.Time)
 			m += term.Weight * math.Exp(-xi[j])
 		}
+		leaves[i] *= last - m
 		kernel[i] = (last - m) / h
 		last = m
 	}
-	rate := make([]float64, n)
-	fast := make([]float64, n) // 1/√k
+	return profile{top, h, quickest(cap, kernel, leaves, float64(lim.Residual)), kappas}
+}
+
+// quickest returns the rates r ∝ 1/√k, none above its cap, that leave no more than
+// a limit: cell i leaves leaves[i] r.
+func quickest(cap, kernel, leaves []float64, limit float64) []float64 {
+	const rigid = 1e-12 // [1/K]; nothing sets here
+	rate := make([]float64, len(cap))
+	fast := make([]float64, len(cap)) // 1/√k
 	for i, k := range kernel {
 		fast[i] = math.Inf(1)
-		if k > 1e-12 {
+		if k > rigid {
 			fast[i] = 1 / math.Sqrt(k)
 		}
 	}
@@ -224,23 +226,15 @@ func (sv *solver) profile(k verify.Group, reading int, top float64) profile {
 		sum := 0.0
 		for i := range rate {
 			rate[i] = math.Min(cap[i], mu*fast[i])
-			sum += leaves[i] * rate[i] * kernel[i] * h
+			sum += leaves[i] * rate[i]
 		}
 		return sum
 	}
-	if spent(math.Inf(1)) > float64(lim.Residual) {
-		lo, hi := 0.0, 1.0
-		for hi-lo > 1e-9*hi {
-			mid := 0.5 * (lo + hi)
-			if spent(mid) > float64(lim.Residual) {
-				hi = mid
-			} else {
-				lo = mid
-			}
-		}
-		spent(hi)
+	if spent(math.Inf(1)) > limit {
+		_, over, _ := bisect(0, 1, func(lo, hi float64) bool { return hi-lo > 1e-9*hi }, func(mu float64) (bool, error) { return spent(mu) > limit, nil })
+		spent(over)
 	}
-	return profile{top, h, rate, kappas}
+	return rate
 }
 
 // outset is where the search begins: the fastest cooling by the closed forms of

@@ -77,19 +77,26 @@ func (p *problem) solve() draft {
 // raise finds the least multiplier of a reading that holds it, to one per cent, in
 // halves of its logarithm.
 func (p *problem) raise(n int) {
-	const most = 1e12 // more holds no better
+	const (
+		most   = 1e12 // more holds no better
+		first  = 1e3  // times the last
+		higher = 30.0
+		to     = 1.01
+		nought = 1e-3 // less is none
+		halves = 22   // from first to that accuracy takes ten
+	)
 	m := &p.bound[n].multiplier
 	holds := func() bool { return p.excess(p.cheapest(), n) <= 0 }
-	lo, hi := 0.0, math.Max(*m, 1)*1e3
+	lo, hi := 0.0, math.Max(*m, 1)*first
 	for hi < most {
 		if *m = hi; holds() {
 			break
 		}
-		lo, hi = hi, hi*30
+		lo, hi = hi, hi*higher
 	}
-	for range 22 {
-		*m = math.Sqrt(math.Max(lo, 1e-3*hi) * hi)
-		if lo == 0 && *m < 1e-3 {
+	for range halves {
+		*m = math.Sqrt(math.Max(lo, hi/first) * hi)
+		if lo == 0 && *m < nought {
 			*m = 0
 		}
 		if holds() {
@@ -97,7 +104,7 @@ func (p *problem) raise(n int) {
 		} else {
 			lo = *m
 		}
-		if hi <= 1.01*lo {
+		if hi <= to*lo {
 			break
 		}
 	}

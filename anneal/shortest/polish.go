@@ -34,35 +34,38 @@ func (sv *solver) polish(moves int) error {
 		return err
 	}
 	refused := map[string]bool{}
-	for tried := 0; tried < moves && sv.ctx.Err() == nil; {
-		next := sv.faster(*sv.best)
-		improved := false
-		for i := 0; i < len(next) && tried < moves && sv.ctx.Err() == nil && !improved; {
-			var batch []program.Schedule
-			for ; i < len(next) && len(batch) < beside; i++ {
-				if k := key(next[i]); !refused[k] {
-					refused[k] = true
-					batch = append(batch, next[i])
-				}
-			}
-			ok, err := screen.within(batch)
-			if err != nil {
-				return err
-			}
-			tried += len(batch)
-			for n, s := range batch {
-				if ok[n] {
-					sv.offer(s)
-					improved = true
-					break
-				}
-			}
-		}
-		if !improved {
-			break
+	for tried, improved := 0, true; improved; {
+		improved, err = sv.polishOnce(screen, refused, &tried, moves)
+		if err != nil {
+			return err
 		}
 	}
 	return nil
+}
+
+// polishOnce looks for one faster program among those not refused, and counts what
+// it tries, up to moves.
+func (sv *solver) polishOnce(c *screen, refused map[string]bool, tried *int, moves int) (improved bool, err error) {
+	next := sv.faster(*sv.best)
+	for i := 0; i < len(next) && *tried < moves && sv.ctx.Err() == nil; {
+		var batch []program.Schedule
+		for ; i < len(next) && len(batch) < beside; i++ {
+			if k := key(next[i]); !refused[k] {
+				refused[k] = true
+				batch = append(batch, next[i])
+			}
+		}
+		ok, err := c.within(batch)
+		if err != nil {
+			return false, err
+		}
+		*tried += len(batch)
+		if n := slices.Index(ok, true); n >= 0 {
+			sv.offer(batch[n])
+			return true, nil
+		}
+	}
+	return false, nil
 }
 
 // key tells programs apart.
