@@ -21,11 +21,15 @@ import (
 // grid point are scaled to the limit of tension left by bisection, so that the
 // grid need not be fine to be near the best.
 func TestBruteForce(t *testing.T) {
-	for _, e := range []example{
+	tried := []example{
 		{"sphere, quick kiln", "borosilicate-33", []string{"sphere 2.5in"}, piece.HotKiln, time.Hour},
 		{"disc, quick kiln", "borosilicate-33", []string{"disc 80mm x 25mm"}, piece.HotKiln, time.Hour},
 		{"soft sphere", "soda-104", []string{"sphere 2in"}, piece.HotKiln, 90 * time.Minute},
-	} {
+	}
+	if !long() {
+		tried = tried[:1]
+	}
+	for _, e := range tried {
 		l, st := e.load(t)
 		st.Controller.Segments = 4
 		res := shortest(t, l, st, plan.Options{})
