@@ -3,6 +3,8 @@ package shortest
 import (
 	"errors"
 	"math"
+
+	"lehr/anneal/verify"
 )
 
 // rounds bounds how often the weights are found anew. trusts is by which factor a
@@ -60,14 +62,17 @@ func (sv *solver) search() error {
 	other := *sv
 	other.bias, other.leading, other.watched = make([]float64, len(sv.bias)), nil, nil
 	spare, spareBase := g.clone(), base.clone()
-	if err := sv.from(g, base, soak, closed); err != nil {
+	switch err := sv.from(g, base, soak, closed); {
+	case errors.Is(err, errNotFollowed):
+		return nil // the answer will say so
+	case err != nil:
 		return err
 	}
 	if sv.best != nil && sv.st.Controller.Segments >= roomy && sv.seconds < near*sv.bound.Total.Seconds() {
 		return nil
 	}
 	other.o.Progress = nil
-	if err := other.fromThree(spare, spareBase, soak, rule); err != nil {
+	if err := other.fromThree(spare, spareBase, soak, rule); err != nil && !errors.Is(err, errNotFollowed) {
 		return err
 	}
 	if other.seconds < sv.seconds {
@@ -114,11 +119,22 @@ func (sv *solver) from(g grid, base draft, soak int, rate []float64) error {
 		return err
 	}
 	sv.progress(refined)
+	rep, err := verify.Program(sv.ctx, *sv.best, sv.load, sv.st, sv.o.Limits)
+	if err != nil {
+		return err
+	}
+	if !rep.Within {
+		return errNotFollowed
+	}
 	if err := sv.polish(moves); err != nil {
 		return err
 	}
 	return sv.exchange()
 }
+
+// errNotFollowed says that what was found is over a limit that the search does not
+// follow, as that of opening the kiln hot: to go on would not help.
+var errNotFollowed = errors.New("over a limit that the search does not follow")
 
 // Shares of the work that are done after the rounds of refine and after the first
 // polish, roughly; what ends early jumps.
