@@ -7,9 +7,7 @@ import (
 	"lehr/anneal/verify"
 )
 
-// rounds bounds how often the weights are found anew. trusts is by which factor a
-// plan may change a rate in each: weights are slopes, and hold the nearer the more
-// of them are behind. The last holds for all further rounds.
+// rounds bounds how often the weights are found anew.
 const rounds = 6
 
 // roundGain is the time that a round must gain for another one [s]. tooBold is by
@@ -20,6 +18,9 @@ const (
 	tooBold   = 0.7
 )
 
+// trusts is by which factor a plan may change a rate in each round: weights are
+// slopes, and are trusted less the closer a plan is. The last holds for all further
+// rounds.
 var trusts = [...]float64{4, 3, 2.5}
 
 // search leaves the best program it finds in sv.best.

@@ -5,7 +5,13 @@
 // linear in the cooling rates, with a weight for each temperature that the
 // simulation gives; tension while cooling is linear in the rate of the moment.
 // So it finds the weights, chooses break temperatures and rates by dynamic
-// programming, brings the program to its limits by simulation, and repeats.
+// programming, brings the program to its limits by simulation, and repeats. Then
+// it changes single numbers of the program, and two or three at once of which one
+// pays for the others. Where the answer stays far from the floor, or the controller
+// has few segments, it does all of this from a second start.
+//
+// Most programs are simulated coarsely and only in the groups and readings that may
+// decide; each that is kept has been simulated finely in the whole load.
 // What it returns has been rounded to the controller and judged by
 // [Program]; it is a good program, not proved the best one. See [Floor]
 // for what no program can beat.
