@@ -23,6 +23,7 @@ type Status string
 const (
 	Verified       Status = "verified"        // read in the source
 	Corroborated   Status = "corroborated"    // two independent sources agree
+	Quoted         Status = "quoted"          // found in one text that quotes the source
 	Memory         Status = "memory"          // general knowledge, no source read
 	Derived        Status = "derived"         // worked out from other values, no better than the weakest of them
 	CommonPractice Status = "common practice" // what the trade does; has no source

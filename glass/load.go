@@ -224,7 +224,7 @@ func (l *loader) value(at spot, e *entry) (Property, error) {
 }
 
 // statuses are those that a table of a file may have.
-var statuses = []string{string(Verified), string(Corroborated), string(Memory), string(Derived), string(CommonPractice)}
+var statuses = []string{string(Verified), string(Corroborated), string(Quoted), string(Memory), string(Derived), string(CommonPractice)}
 
 // provenance checks status and source of an entry.
 func (l *loader) provenance(at spot, source string, status Status) error {
@@ -234,7 +234,7 @@ func (l *loader) provenance(at spot, source string, status Status) error {
 		return l.fail(l.in(at), "add status = ... with one of: "+strings.Join(statuses, ", "), "%s: has no status", key)
 	case !slices.Contains(statuses, string(status)):
 		return l.fail(l.in(at, "status"), "must be one of: "+strings.Join(statuses, ", "), "%s: status %s: is unknown", key, status)
-	case source == "" && (status == Verified || status == Corroborated):
+	case source == "" && (status == Verified || status == Corroborated || status == Quoted):
 		return l.fail(l.in(at), "add source = ... and a [source.KEY] table", "%s: is %s, and has no source", key, status)
 	case source != "" && status == CommonPractice:
 		return l.fail(l.in(at, "source"), `with a source the status is "verified"`, "%s: is common practice, and has a source", key)

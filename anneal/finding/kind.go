@@ -7,16 +7,18 @@ type Kind int
 
 // What a program exceeds in a piece, or what of it was not judged.
 const (
-	OverTension    Kind = iota + 1 // Stress, Most
-	OverResidual                   // Stress, Most
-	OverRelaxed                    // Number: the share that relaxed
-	OverEven                       // Delta: core above surface at the end of the soak
-	OverOpening                    // Stress, Most: when the kiln is opened
-	OverHottest                    // Temp: as hot as; Limit: what the piece bears
-	OverHeld                       // Time: held hot; Bears
-	OverSag                        // Number: softer than 10^Number Pa·s; Time
-	EndsHot                        // Temp: where the program ends, too hot for the rest to be judged
-	RimNotComputed                 // of a flat piece
+	OverTension      Kind = iota + 1 // Stress, Most
+	OverResidual                     // Stress, Most
+	OverRelaxed                      // Number: the share that relaxed
+	OverEven                         // Delta: core above surface at the end of the soak
+	OverOpening                      // Stress, Most: when the kiln is opened
+	OverHottest                      // Temp: as hot as; Limit: what the piece bears
+	OverHeld                         // Time: held hot; Bears
+	OverSag                          // Number: softer than 10^Number Pa·s; Time
+	EndsHot                          // Temp: where the program ends, too hot for the rest to be judged
+	UnprovenTension                  // Stress: worst case, Most; Name: what counts most
+	UnprovenResidual                 // the same of what is left
+	RimNotComputed                   // of a flat piece
 )
 
 // What the reader should know first.
@@ -33,6 +35,8 @@ const (
 	SoakLengthened  // Time: now; Bears: before; Number: the share to relax
 	RoundingCosts   // Time
 	StaysAboveMarks // Temp, Limit, Name: glass
+	LightUnsaid     // Piece, Number: by how much the worst case of its tension, or with Yes of what is left, would fall if somebody said how clear it is
+	TextbookOnly    // Piece: computed as the body of a textbook
 )
 
 // What was assumed.
@@ -58,6 +62,7 @@ const (
 	OpeningComputed // Number: film [W/m²K]
 	StaysUntilUsed  // Temp
 	SearchedShortest
+	ShapeUntested // Piece: the rule for its rim, ends or dome was compared with no finite elements
 )
 
 // What a rule assumes; Rule says which.
@@ -122,6 +127,11 @@ const (
 	StaysMarkFree
 )
 
+// What is to be said of a night that was logged.
+const (
+	LogEndsHot Kind = iota + 700 // Temp: of the last reading, above that at which the kiln is opened
+)
+
 // Why a load cannot share a program.
 const (
 	SoakBandLow     Kind = iota + 600 // Piece: must be soaked at Temp or above; Number: log10 Pa·s
@@ -141,7 +151,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, StaysAboveMarks}, {FallMeasured, SearchedShortest}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}} {
+	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, TextbookOnly}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

@@ -8,18 +8,22 @@ import (
 
 // Limits are what a program is judged by.
 type Limits struct {
-	Tension  unit.Stress // in the piece while it cools or heats
-	Residual unit.Stress // tension left in the piece
-	Relaxed  float64     // least share of a stress at the start that the soak relaxes
-	Even     unit.Delta  // greatest difference between core and surface at its end
+	// Tension in a piece while it cools or heats, and Residual, the tension left:
+	// what average glass may carry by default. One that a person gave is a limit
+	// of the worst case instead, and the only one.
+	Tension, Residual           unit.Stress
+	TensionGiven, ResidualGiven bool
+	Relaxed                     float64    // least share of a stress at the start that the soak relaxes
+	Even                        unit.Delta // greatest difference between core and surface at its end
 }
 
-// DefaultLimits returns the limits used when none are given.
+// DefaultLimits returns the limits used when none are given: of the tensions
+// those of average glass in a piece of ordinary wear, which closed forms design
+// for. What a piece is judged by, with its worst case, size and wear, is in
+// package spread.
 //
-// Source: tension 3.5 MPa, half the 7 N/mm² permissible for borosilicate 3.3 in
-// EN 1595 as its tubing sheet gives it [verified]; left 1.0 MPa, within the
-// 0.5 to 1.5 MPa of good commercial annealing [memory] and one seventh of that
-// permissible tension [derived]; 99 % relaxed and 2.5 K even: common practice.
+// Source: the limits of package spread [derived]; 99 % relaxed and 2.5 K even:
+// common practice.
 func DefaultLimits() Limits {
 	return Limits{Tension: 3.5 * unit.Megapascal, Residual: 1.0 * unit.Megapascal, Relaxed: 0.99, Even: 2.5}
 }
@@ -27,13 +31,14 @@ func DefaultLimits() Limits {
 // LargestLimit is the greatest limit that can be asked for: no glass bears more.
 const LargestLimit = 100 * unit.Megapascal
 
-// Or returns the limits with those of another where they are zero.
+// Or returns the limits that a person gave, and those of another where none was
+// given.
 func (l Limits) Or(other Limits) Limits {
 	if l.Tension > 0 {
-		other.Tension = l.Tension
+		other.Tension, other.TensionGiven = l.Tension, true
 	}
 	if l.Residual > 0 {
-		other.Residual = l.Residual
+		other.Residual, other.ResidualGiven = l.Residual, true
 	}
 	return other
 }

@@ -319,10 +319,10 @@ func (s *Studio) readController(f *strict.File, t *studioText) error {
 func (s *Studio) readLimits(f *strict.File, t *studioText) error {
 	l, at := t.Limits, func(k string) []string { return []string{"limits", k} }
 	if l.Tension != nil {
-		s.Limits.Tension = *l.Tension
+		s.Limits.Tension, s.Limits.TensionGiven = *l.Tension, true
 	}
 	if l.Left != nil {
-		s.Limits.Residual = *l.Left
+		s.Limits.Residual, s.Limits.ResidualGiven = *l.Left, true
 	}
 	if l.Relaxed != nil {
 		if s.Limits.Relaxed = float64(*l.Relaxed); !(s.Limits.Relaxed >= 0.5 && s.Limits.Relaxed <= 0.9999) {

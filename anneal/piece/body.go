@@ -3,11 +3,13 @@ package piece
 import (
 	"lehr/anneal/formula"
 	"lehr/anneal/sim"
+	"lehr/anneal/sim/plane"
 	"lehr/glass/unit"
 )
 
-// Body is the one-dimensional shape that stands for a piece, chosen to err on
-// the slow side, and the factors that its computed stresses are raised by.
+// Body is the one-dimensional shape that stands for a piece, and the factors that
+// its computed stresses are raised by. How far they were found to bound a piece
+// stands at each rule of package plane.
 type Body struct {
 	Sim sim.Body
 	// Form, Size and OneFace are the same shape as the formulas and rules know
@@ -28,35 +30,23 @@ type Body struct {
 // left stress at most 1.10.
 var restingFactors = map[Resting][2]float64{OnShelf: {1.5, 1.1}, Raised: {1, 1}, Bedded: {2.8, 1.1}}
 
-// The rim of a disc that is free on both faces cools first.
+// rimTension and rimLeft raise the closed forms of a flat piece to where its
+// program is first looked for; what it carries is computed by its outline.
 //
-// Source: uneven-cooling study [derived]: finite elements with a film 0.596 and
-// 0.320 MPa, this package's slab with the same film 0.384 and 0.207.
-//
-// Deviates: the study gives 1.45 and 1.5, taken against a slab whose surface
-// follows the kiln; against the film that is simulated here they would not
-// bound it.
+// Source: in-plane study, finite elements of a disc raised [derived].
 const rimTension, rimLeft = 1.6, 1.55
 
-// Body returns the idealization of the piece.
+// Body returns the idealization of the piece. A flat piece is computed by its
+// [Piece.Outline] too, a rod and a tube with their ends; a textbook piece is its
+// body and nothing more.
 //
-// Source: uneven-cooling study, finite elements [derived], for sphere, disc,
-// lens and short cylinder; a dome counts as a slab of its height.
+// Source: uneven-cooling study, finite elements [derived], for the bed of round
+// pieces; plane.Dome for domes.
 func (p Piece) Body() Body {
 	bed := restingFactors[p.Resting]
 	half := float64(p.Size) / 2
 	b := Body{Size: p.Size, TensionFactor: bed[0], ResidualFactor: bed[1]}
-	// A slab free to bend would miss half of the stress that finite elements
-	// find in a disc on a shelf; one held flat bounds it about twice over.
-	flat := func() {
-		b.Form = formula.FormSlab
-		if p.Resting == Raised {
-			b.Sim = sim.Body{Form: sim.Slab, Outer: half}
-			b.TensionFactor, b.ResidualFactor = rimTension, rimLeft
-			return
-		}
-		b.OneFace = true
-		b.Sim = sim.Body{Form: sim.Slab, Outer: float64(p.Size), OneFace: true, Held: true}
+	if p.Textbook {
 		b.TensionFactor, b.ResidualFactor = 1, 1
 	}
 	switch p.Shape {
@@ -69,14 +59,60 @@ func (p Piece) Body() Body {
 	case TubeShape:
 		b.Form, b.Size, b.OneFace = formula.FormSlab, p.Wall, !p.OpenEnded
 		b.Sim = sim.Body{Form: sim.Cylinder, Outer: half, Inner: half - float64(p.Wall), InnerOpen: p.OpenEnded}
-	case PendantShape:
-		b.Form = formula.FormSlab
-		b.ResidualFactor *= 1.15
-		b.Sim = sim.Body{Form: sim.Slab, Outer: half}
-	default: // disc, slab, dome
-		flat()
+	case DomeShape:
+		if p.Textbook {
+			return p.slab(b)
+		}
+		r := plane.Dome(float64(p.Across), float64(p.Size), p.Resting != Raised)
+		b.Sim, b.TensionFactor, b.ResidualFactor = r.Body, r.Tension, r.Left
+		b.Form, b.OneFace = formula.FormSlab, r.Body.OneFace
+		if r.Body.Form == sim.Sphere {
+			b.Form, b.Size = formula.FormSphere, 2*p.Size
+		}
+	default: // disc, slab, pendant
+		return p.slab(b)
 	}
 	return b
+}
+
+// slab is the body of a flat piece: the slab of its thickness cooled from both
+// faces, also on a shelf, where it is free to bend; its rim is computed by its
+// outline. To the rules a piece on a shelf cools from one face.
+func (p Piece) slab(b Body) Body {
+	b.Form = formula.FormSlab
+	b.Sim = sim.Body{Form: sim.Slab, Outer: float64(p.Size) / 2}
+	if !p.Textbook {
+		b.TensionFactor, b.ResidualFactor = rimTension, rimLeft
+		b.OneFace = p.Resting != Raised && p.Shape != PendantShape
+	}
+	return b
+}
+
+// Outline is the shape of a flat piece in its plane. ok is false for a piece that
+// is not flat, of which nobody gave the width, or whose surface follows the kiln
+// as that of a textbook.
+func (p Piece) Outline() (o plane.Outline, ok bool) {
+	if p.Textbook || p.Across == 0 {
+		return o, false
+	}
+	o = plane.Outline{Thickness: float64(p.Size), OnShelf: p.Resting != Raised}
+	switch p.Shape {
+	case DiscShape:
+		o.Diameter = float64(p.Across)
+	case PendantShape:
+		o.Diameter, o.RimRadius = float64(max(p.Across, p.Wide)), float64(p.Size)/2
+		if p.Lens {
+			o.Profile, o.RimRadius = plane.Lens, 0
+		}
+	case SlabShape:
+		o.Long, o.Wide = float64(p.Across), float64(p.Across)
+		if p.Wide > 0 {
+			o.Wide = float64(p.Wide)
+		}
+	default:
+		return o, false
+	}
+	return o, true
 }
 
 // Path returns how far light travels through a flat piece seen at its edge.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"lehr/anneal/spread"
 	"lehr/glass"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
@@ -71,6 +72,9 @@ type pieceText struct {
 	LongestSoak *unit.Duration `toml:"longest_soak"`
 	HottestSoak *unit.Temp     `toml:"hottest_soak"`
 	Core        *unit.Temp     `toml:"core"`
+	Light       string         `toml:"light"`
+	Wear        string         `toml:"wear"`
+	Textbook    bool           `toml:"textbook"`
 	Note        string         `toml:"note"`
 
 	Shape     string       `toml:"shape"`
@@ -201,8 +205,34 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 			return p, f.Errorf(key("core"), "%s: must be %s", unit.AsTyped(p.Core), unit.RangeFor(p.Core, unit.Celsius(20), unit.Celsius(1500)))
 		}
 	}
+	if err := pt.use(f, key, &p); err != nil {
+		return p, err
+	}
 	p.Note = pt.Note
 	return p, nil
+}
+
+// wears are the words for what a piece is asked to bear beside its program.
+var wears = map[string]spread.Wear{"": spread.Ordinary, "ordinary": spread.Ordinary, "worked later": spread.Abused, "worked before": spread.Worked}
+
+// use reads how clear a piece is and what it must bear.
+func (pt pieceText) use(f *strict.File, key func(string) []string, p *Piece) error {
+	switch l := Light(pt.Light); l {
+	case LightUnknown:
+	case Clear, Dark, Opaque:
+		if p.Light != LightUnknown && p.Light != l {
+			return f.Errorf(key("light"), "%q: what says %s", pt.Light, p.Light)
+		}
+		p.Light = l
+	default:
+		return f.HintErrorf(key("light"), `write light = "clear", "dark" or "opaque", or leave it out if you do not know`, "%q: is no word for how clear a piece is", pt.Light)
+	}
+	wear, ok := wears[pt.Wear]
+	if !ok {
+		return f.HintErrorf(key("wear"), `write wear = "worked later" for a piece that is sawn, ground or mailed after the kiln, "worked before" for one that goes in scratched, sawn or ground`, "%q: is no wear", pt.Wear)
+	}
+	p.Wear, p.Textbook = wear, p.Textbook || pt.Textbook
+	return nil
 }
 
 // soakLimit refuses a heat limit below any temperature at which the glass relaxes.
@@ -217,7 +247,7 @@ func (p Piece) soakLimit() error {
 	return nil
 }
 
-// text writes a piece given by tables in the grammar of ParsePiece.
+// text writes a piece given by tables in the grammar of Parse.
 func (pt pieceText) text() (string, error) {
 	out := pt.Shape
 	first := true

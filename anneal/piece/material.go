@@ -17,9 +17,7 @@ import (
 const structuralModulus = 3.2e9 // [Pa]
 
 // fastStructure is K_s where the structure follows more quickly, four times
-// slower than shear. With the high end of the liquid expansion it leaves the most
-// stress, while the slow structure with the low end shows the most tension while
-// cooling; all between these two readings of a curve lies below them.
+// slower than shear. It leaves more stress.
 //
 // Source: published ratios of the mean times from 2.4 to 10
 // [derived]; the four corners are compared in anneal/sim, TestCorners.
@@ -35,10 +33,13 @@ func (e *MissingError) Error() string {
 // Hint says what to add.
 func (e *MissingError) Hint() string { return "add it to your glass file" }
 
-// Material hands a glass to the simulation, with the readings of its uncertain
-// properties: each viscosity curve with each end of the range of the liquid
-// expansion.
-func Material(g *glass.Glass) (sim.Material, []sim.Variant, error) {
+// Reading is one viscosity curve of a glass, with the middle of its other
+// properties, and with the structure that follows more quickly.
+type Reading struct{ Middle, FastStructure sim.Variant }
+
+// Material hands a glass to the simulation, with a reading for each of its
+// viscosity curves.
+func Material(g *glass.Glass) (sim.Material, []Reading, error) {
 	need := func(v glass.Value, name, what string) error {
 		if !v.Known() || v.Number == 0 && name != "poisson" {
 			return &MissingError{g.Name, name, what}
@@ -76,25 +77,19 @@ func Material(g *glass.Glass) (sim.Material, []sim.Variant, error) {
 	if err != nil {
 		return sim.Material{}, nil, err
 	}
-	var vs []sim.Variant
+	var out []Reading
 	for _, c := range curves {
-		v := sim.Variant{Name: "viscosity " + c.Name, A: c.A, B: c.B, T0: c.T0, Straight: c.Straight.Kelvin()}
+		v := sim.Variant{Name: "viscosity " + c.Name, A: c.A, B: c.B, T0: c.T0, Straight: c.Straight.Kelvin(), ExpansionLiquid: g.ExpansionLiquid.Number}
 		if !g.ExpansionLiquid.Known() {
 			v.Name += ", no structural relaxation"
-			vs = append(vs, v)
-			continue
+			v.ExpansionLiquid = 0
 		}
-		for _, end := range []struct {
-			spread, modulus float64
-			pace            string
-		}{{-g.ExpansionLiquid.Spread, structuralModulus, "slow"}, {g.ExpansionLiquid.Spread, fastStructure, "fast"}} {
-			w := v
-			w.ExpansionLiquid, w.StructuralModulus = g.ExpansionLiquid.Number+end.spread, end.modulus
-			w.Name += fmt.Sprintf(", liquid expansion %.3ge-6 /K, %s structure", w.ExpansionLiquid*1e6, end.pace)
-			vs = append(vs, w)
-		}
+		fast := v
+		fast.Name += ", fast structure"
+		fast.StructuralModulus = fastStructure
+		out = append(out, Reading{v, fast})
 	}
-	return m, vs, nil
+	return m, out, nil
 }
 
 // naturalConvection is the film of still air in a kiln [W/m²K].
@@ -103,6 +98,7 @@ func Material(g *glass.Glass) (sim.Material, []sim.Variant, error) {
 // convection; radiation carries nearly all heat above 300 °C.
 const naturalConvection = 5.0
 
+// Surface is how a piece of a glass exchanges heat with the kiln.
 func Surface(g *glass.Glass) sim.Surface {
 	if g.SurfaceFollows {
 		return sim.Surface{Follows: true}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"lehr/anneal/spread"
 	"lehr/glass"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
@@ -36,9 +37,22 @@ const (
 	Bedded  Resting = "bedded" // sunk in fiber, powder or sand up to its middle
 )
 
+// Light is how much of its own heat a piece lets through.
+type Light string
+
+// How clear a piece can be: one that is clear passes heat as light, one with a
+// dark core or backing over most of it absorbs that within millimeters, an opaque
+// one (opal, black, leaf near the surface) passes none.
+const (
+	LightUnknown Light = ""
+	Clear        Light = "clear"
+	Dark         Light = "dark"
+	Opaque       Light = "opaque"
+)
+
 // Piece is one kind of piece in a load.
 type Piece struct {
-	What  string // as the person wrote it, without the count; ParsePiece reads it
+	What  string // as the person wrote it, without the count; Parse reads it
 	Count int
 	Shape Shape
 	// Size is the measure that decides how slowly the piece cools: the diameter
@@ -48,7 +62,9 @@ type Piece struct {
 	// Across is the other measure where the shape has one: the diameter of a
 	// disc or dome, the width of a slab or pendant, the length of a rod or tube.
 	Across    unit.Length
+	Wide      unit.Length // the second side of a rectangular slab, 0 if it was not given
 	Wall      unit.Length // of a tube
+	Lens      bool        // a pendant that is two caps, not flat with a round rim
 	OpenEnded bool        // a tube whose bore is open to the kiln
 	Resting   Resting
 	Glass     *glass.Glass
@@ -57,8 +73,13 @@ type Piece struct {
 	HottestSoak unit.Temp
 	// Core is the temperature at the middle when the program starts, zero if it
 	// has evened out with the kiln.
-	Core unit.Temp
-	Note string
+	Core  unit.Temp
+	Light Light       // how clear the glass is, "" if nobody said
+	Wear  spread.Wear // what the piece is asked to bear beside its program
+	// Textbook says that the piece is exactly its body: endless, hanging free, even
+	// at the start, without factors or ranges.
+	Textbook bool
+	Note     string
 }
 
 // The sizes that a torch piece may have. Below, it cools like its kiln; above,
@@ -102,22 +123,24 @@ const pieceHint = `write "6 x sphere 2.5in", "rod 10mm x 200mm", "disc 75mm x 25
 
 var (
 	countPart = regexp.MustCompile(`^\s*(-?[0-9]{1,9})\s*(?:x|X|×|\*|of)\s+|^\s*(-?[0-9]{1,9})\s*[x×]?\s*([a-zA-Z])`)
-	tailPart  = regexp.MustCompile(`(?i)\s+(raised|bedded|shelf|open|open-ended|closed)\s*$`)
+	tailPart  = regexp.MustCompile(`(?i)\s+(` + strings.Join(tailWords, "|") + `)\s*$`)
 	wallPart  = regexp.MustCompile(`(?i)\s+wall\s+(.+)$`)
 	timesPart = regexp.MustCompile(`(?i)\s*(?:×|\bby\b|x)\s*`)
 	wordPart  = regexp.MustCompile(`^\s*(\p{L}+)\s*`)
 )
 
 // Parse reads the piece grammar: an optional count, the shape, its
-// measures with units, for a tube its wall, and how it rests.
+// measures with units, for a tube its wall, and words for how it rests, how
+// clear it is and what counts.
 //
 //	6 x sphere 2.5in          sphere 64mm
 //	rod 10mm x 200mm          disc 75mm x 25mm raised
 //	tube 38mm wall 4mm open   dome 3in x 1 3/4in
 //	pendant 45mm x 12mm       slab 200mm x 150mm x 20mm
+//	sphere 3in clear          rod 25mm textbook
 //
 // The last measure of a disc, slab, dome or pendant is its height or thickness.
-// Errors: *PieceError for the words, *unit.ParseError (wrapped) for a measure.
+// Errors: *Error for the words, *unit.ParseError (wrapped) for a measure.
 func Parse(text string) (Piece, error) {
 	p, err := parsePiece(text)
 	if err != nil && len(text) <= 200 {
@@ -160,7 +183,7 @@ func parsePiece(text string) (Piece, error) {
 		p.Count, rest = n, rest[cut:]
 	}
 	p.What = strings.Join(strings.Fields(rest), " ")
-	rests, bore := "", ""
+	rests, bore, light := "", "", ""
 	for {
 		m := tailPart.FindStringSubmatchIndex(rest)
 		if m == nil {
@@ -172,6 +195,13 @@ func parsePiece(text string) (Piece, error) {
 				return fail("say one of the two", "is %s and %s", word, bore)
 			}
 			bore, p.OpenEnded = word, word != "closed"
+		case "clear", "dark", "opaque":
+			if light != "" {
+				return fail("say one of them", "is %s and %s", word, light)
+			}
+			light, p.Light = word, Light(word)
+		case "textbook":
+			p.Textbook = true
 		default:
 			if rests != "" {
 				return fail("say one of the two", "is %s and %s", word, rests)
@@ -203,6 +233,7 @@ func parsePiece(text string) (Piece, error) {
 	}
 	f := pieceForms[form]
 	p.Shape = f.shape
+	p.Lens = strings.EqualFold(word, "lens")
 	rest = rest[m[1]:]
 	if w := wallPart.FindStringSubmatchIndex(rest); w != nil {
 		measure, more := rest[w[2]:w[3]], ""
@@ -257,6 +288,9 @@ func (p *Piece) measure(sizes []unit.Length) {
 		if last > 0 {
 			p.Across = sizes[0]
 		}
+		if last > 1 {
+			p.Wide = sizes[1]
+		}
 		if p.Shape == DomeShape && last == 0 {
 			p.Across, p.Size = sizes[0], sizes[0]/2
 		}
@@ -274,8 +308,11 @@ func (p *Piece) check() error {
 	if err := limit("size", p.Size, SmallestPiece, LargestPiece); err != nil {
 		return err
 	}
-	if p.Across != 0 {
-		if err := limit("size", p.Across, SmallestPiece, LongestPiece); err != nil {
+	for _, side := range []unit.Length{p.Across, p.Wide} {
+		if side == 0 {
+			continue
+		}
+		if err := limit("size", side, SmallestPiece, LongestPiece); err != nil {
 			return err
 		}
 	}

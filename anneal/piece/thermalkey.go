@@ -2,19 +2,24 @@ package piece
 
 import (
 	"lehr/anneal/sim"
+	"lehr/anneal/spread"
 	"lehr/glass/unit"
 )
 
 // ThermalKey is everything that makes two kinds of piece behave the same.
 type ThermalKey struct {
-	glass   string
-	sim     sim.Body
-	shape   Shape
-	resting Resting
-	across  unit.Length
-	core    unit.Temp
+	glass              string
+	sim                sim.Body
+	shape              Shape
+	resting            Resting
+	size, across, wide unit.Length
+	core               unit.Temp
+	light              Light
+	wear               spread.Wear
+	lens, textbook     bool
 }
 
+// ThermalKey returns the key of the piece.
 func (p Piece) ThermalKey() ThermalKey {
-	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Across, p.Core}
+	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Size, p.Across, p.Wide, p.Core, p.Light, p.Wear, p.Lens, p.Textbook}
 }

@@ -19,19 +19,19 @@ import (
 // Only a kiln whose own cooling was measured is left to itself, at a fall one
 // tenth faster than measured. Without a word of the controller, or without a
 // heating that the owner gave, heating is keyed in as a rate.
-func LeaveToKiln(ctx context.Context, rep *verify.Report) *verify.Report {
+func LeaveToKiln(ctx context.Context, rep *verify.Report) (*verify.Report, error) {
 	if !rep.Within || rep.Load.Into == piece.WarmOnly {
-		return rep
+		return rep, nil
 	}
 	ended := rep.Schedule.Ended(rep.Studio)
 	for _, s := range []program.Schedule{ended.HeatedFull(rep.Studio), ended} {
 		if slices.Equal(s.Segments, rep.Schedule.Segments) {
 			continue
 		}
-		next, err := verify.Judge(ctx, s, rep.Load, rep.Studio, rep.Limits, verify.DefaultSettings)
+		next, err := verify.Judge(ctx, s, rep.Load, rep.Studio, rep.Limits, verify.DefaultSettings, nil)
 		if err == nil && next.Within {
-			return next
+			return next, nil
 		}
 	}
-	return rep
+	return rep, ctx.Err()
 }

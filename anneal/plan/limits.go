@@ -2,11 +2,13 @@ package plan
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"lehr/anneal/formula"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
+	"lehr/anneal/rule"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
@@ -14,67 +16,140 @@ import (
 // tries bounds the loop of settle.
 const tries = 24
 
-// regains is how often the last step of settle is halved: its steps are at
-// least 3 % long, and a sixteenth of one is no longer seen in the hours.
-const regains = 4
+// regains is how often the last step of slowToLimits is halved: its steps are at
+// least 3 % long, and an eighth of one is no longer seen in the hours.
+const regains = 3
+
+// refreshes is how often the worst case is found anew for a program that was
+// brought to its limits with that of another.
+const refreshes = 3
 
 // slowToLimits rounds, simulates and slows until the limits hold, then takes back
-// what the last step slowed too much.
+// what the last step slowed too much. Between, only the middle reading of each
+// glass is simulated, with the worst case of the program before.
 func (pl *planner) slowToLimits() (*verify.Report, error) {
-	var best *verify.Report
-	var over *draft // the last one that was over a limit
-	for range tries {
-		rep, err := pl.judged()
-		if err != nil {
-			return nil, err
-		}
-		best = rep
-		if rep.Within {
+	best, err := pl.judged(nil)
+	if err != nil {
+		return nil, err
+	}
+	if best, err = pl.quicken(best); err != nil {
+		return nil, err
+	}
+	for range refreshes {
+		if best.Within {
 			break
 		}
+		if best, err = pl.slowed(best); err != nil {
+			return nil, err
+		}
+	}
+	rep, err := LeaveToKiln(pl.ctx, best)
+	if err != nil {
+		return nil, err
+	}
+	return pl.finish(rep)
+}
+
+// slowed slows the draft until its limits hold with the worst case of a report,
+// and judges the outcome by its own.
+func (pl *planner) slowed(like *verify.Report) (*verify.Report, error) {
+	at := like
+	var over *draft // the last one that was over a limit
+	for range tries {
 		was := pl.draft.clone()
 		over = &was
-		if !pl.slow(rep) {
+		if !pl.slow(at) {
 			break
 		}
 		if err := pl.bearsSoak(); err != nil {
 			return nil, err
 		}
+		var err error
+		if at, err = pl.judged(like); err != nil {
+			return nil, err
+		}
+		if at.Within {
+			pl.regain(at, like, *over)
+			break
+		}
 	}
-	if best.Within && over != nil {
-		best = pl.regain(best, *over)
-	}
-	return pl.finish(LeaveToKiln(pl.ctx, best))
+	return pl.judged(nil)
 }
 
-// judged rounds the proposal and judges the program.
-func (pl *planner) judged() (*verify.Report, error) {
+// judged rounds the draft and judges the program, with the worst case of another
+// report where there is one.
+func (pl *planner) judged(like *verify.Report) (*verify.Report, error) {
 	s, err := pl.draft.round(pl.st)
 	if err != nil {
 		return nil, err
 	}
-	return verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, verify.DefaultSettings)
+	return verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, verify.DefaultSettings, like)
 }
 
-// regain looks between a proposal that is over a limit and the one after it,
-// whose report is given, for the fastest that is within.
-func (pl *planner) regain(best *verify.Report, over draft) *verify.Report {
-	within := pl.draft
-	for range regains {
-		mid := within.clone()
-		mid.heatRate = math.Sqrt(within.heatRate * over.heatRate)
-		for i := range mid.ramps {
-			mid.ramps[i].rate = math.Sqrt(within.ramps[i].rate * over.ramps[i].rate)
+// regain looks between a draft that is over a limit and the one after it, whose
+// report is given, for the fastest that is within: first in the cooling, then in
+// the heating, which limit nothing of each other.
+func (pl *planner) regain(best, like *verify.Report, over draft) {
+	between := func(slow, fast float64) float64 { return math.Sqrt(slow * fast) }
+	try := func(mix func(slow, fast, mid *draft)) {
+		slow, fast := pl.draft, over
+		for range regains {
+			mid := slow.clone()
+			mix(&slow, &fast, &mid)
+			pl.draft = mid
+			if rep, err := pl.judged(like); err == nil && rep.Within && rep.Actual.Total() <= best.Actual.Total() {
+				slow, best = mid, rep
+			} else {
+				fast = mid
+			}
 		}
-		pl.draft = mid
-		if rep, err := pl.judged(); err == nil && rep.Within && rep.Actual.Total() <= best.Actual.Total() {
-			within, best = mid, rep
-		} else {
-			over = mid
-		}
+		pl.draft = slow
 	}
-	pl.draft = within
-	return best
+	if !slices.EqualFunc(pl.draft.ramps, over.ramps, func(a, b ramp) bool { return a.rate == b.rate }) {
+		try(func(slow, fast, mid *draft) {
+			for i := range mid.ramps {
+				mid.ramps[i].rate = between(slow.ramps[i].rate, fast.ramps[i].rate)
+			}
+		})
+	}
+	if pl.draft.heatRate != over.heatRate {
+		try(func(slow, fast, mid *draft) { mid.heatRate = between(slow.heatRate, fast.heatRate) })
+	}
+}
+
+// quickenFrom is the share of every limit below which a first draft is made
+// faster: the rule knows neither light inside the glass nor a piece in its plane.
+const quickenFrom = 0.93
+
+// quicken makes all cooling of a first draft that uses up no limit faster by what
+// is left of the limit used most, but not a published rule, which stands as it
+// is. The draft is then over a limit, or uses one up; the report is its own.
+func (pl *planner) quicken(rep *verify.Report) (*verify.Report, error) {
+	if !rep.Within || pl.o.Rule != "" && pl.o.Rule != rule.Stress {
+		return rep, nil
+	}
+	use := 0.01
+	for _, r := range rep.Pieces {
+		use = math.Max(use, math.Max(r.Left.Use, r.Tension.Use))
+	}
+	if use > quickenFrom || !rep.Pieces[0].ResidualAsked {
+		return rep, nil
+	}
+	slow := pl.draft.clone()
+	for i := range pl.draft.ramps {
+		pl.draft.ramps[i].rate /= math.Max(use, 0.5) // never twice as fast: stress is not quite linear
+	}
+	next, err := pl.judged(rep)
+	if err != nil {
+		pl.draft = slow
+		return rep, nil
+	}
+	if !next.Within {
+		fast := pl.draft
+		pl.draft = slow
+		pl.regain(rep, rep, fast)
+	}
+	return pl.judged(nil)
 }
 
 // slow changes the proposal where the report exceeds a limit. It answers false
@@ -96,13 +171,13 @@ func (pl *planner) slow(rep *verify.Report) bool {
 	for _, r := range rep.Pieces {
 		frozen := pl.frozenIn(r, soakSeg)
 		if frozen {
-			pl.slowFreezing(r, math.Max(0.35, 0.97*float64(pl.limits.Tension/r.Peak)), scale)
+			pl.slowFreezing(r, math.Max(0.35, 0.97/r.Tension.Use), scale)
 		}
-		for seg, peak := range r.SpanPeak {
-			if peak <= float64(pl.limits.Tension)*(1+1e-9) {
+		for seg, use := range r.SpanUse {
+			if use <= 1+1e-9 {
 				continue
 			}
-			f := math.Max(0.3, 0.97*float64(pl.limits.Tension)/peak)
+			f := math.Max(0.3, 0.97/use)
 			if seg <= soakSeg {
 				if math.Abs(float64(p.soak.Sub(p.from))) > 0.5 { // there is a ramp to slow
 					heat = math.Min(heat, f)
@@ -115,8 +190,8 @@ func (pl *planner) slow(rep *verify.Report) bool {
 				p.ramps[i].slowed = slowedForTension
 			}
 		}
-		if r.ResidualAsked && r.Residual > pl.limits.Residual {
-			f := math.Max(0.35, 0.97*float64(pl.limits.Residual)/float64(r.Residual))
+		if r.ResidualAsked && r.Left.Use > 1 {
+			f := math.Max(0.35, 0.97/r.Left.Use)
 			pl.slowFreezing(r, f, scale)
 		}
 		if r.SoakAsked && (r.Relaxed < pl.limits.Relaxed || r.EvenAsked && math.Abs(float64(r.SoakLag)) > float64(pl.limits.Even)) {
@@ -184,10 +259,10 @@ func (pl *planner) missing(r verify.PieceReport) time.Duration {
 // Slowing the ramp in which it shows would raise it; the remedy is to freeze
 // slower.
 func (pl *planner) frozenIn(r verify.PieceReport, soak int) bool {
-	if r.Peak <= pl.limits.Tension*(1+1e-9) || r.PeakSegment <= soak {
+	if r.Tension.Use <= 1+1e-9 || r.PeakSegment <= soak {
 		return false
 	}
-	return !r.PeakPlace.AtSurface() || float64(r.Peak) > r.SpanPeak[r.PeakSegment]*(1+1e-9)
+	return !r.PeakPlace.AtSurface() || r.Tension.Use > r.SpanUse[r.PeakSegment]*(1+1e-9)
 }
 
 // rampTo returns the index of the ramp that a segment to a temperature belongs

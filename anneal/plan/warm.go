@@ -64,18 +64,18 @@ func (pl *planner) warm() (*verify.Report, error) {
 				s.Segments[i].Purpose = program.PurposeHold
 			}
 		}
-		rep, err := verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, verify.DefaultSettings)
+		rep, err := verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, verify.DefaultSettings, nil)
 		if err != nil {
 			return nil, err
 		}
 		peak := 0.0
 		for i, q := range rep.Pieces {
-			if float64(q.Peak) > peak {
-				peak, p.heatBy = float64(q.Peak), i
+			if q.Tension.Use > peak {
+				peak, p.heatBy = q.Tension.Use, i
 			}
 		}
-		next := p.heatRate * math.Max(0.3, 0.97*float64(pl.limits.Tension)/peak)
-		if rep.Within || peak <= float64(pl.limits.Tension) || next < float64(pl.st.Controller.Slowest) {
+		next := p.heatRate * math.Max(0.3, 0.97/peak)
+		if rep.Within || peak <= 1 || next < float64(pl.st.Controller.Slowest) {
 			return pl.warmed(rep, given, p.heatRate < limited), nil
 		}
 		p.heatRate = next

@@ -70,6 +70,7 @@ type ruleText struct {
 	Source          string      `toml:"source"`
 	Status          string      `toml:"status"`
 	Note            string      `toml:"note"`
+	Support         string      `toml:"support"`
 	Deviations      []string    `toml:"deviations"`
 	Row             []rowText   `toml:"row"`
 	Soak            []soakText  `toml:"soak"`
@@ -116,9 +117,12 @@ func parseRules(text []byte) (ruleFile, error) {
 		if !ok {
 			return ruleFile{}, fmt.Errorf("rule %s: source %q is not in the list", t.Name, t.Source)
 		}
+		if t.Status == "memory" && t.Support == "" {
+			return ruleFile{}, fmt.Errorf("rule %s: is from memory, and nothing supports it", t.Name)
+		}
 		f.rules = append(f.rules, Rule{Name: t.Name, Title: t.Title, Families: t.Families,
 			Smallest: t.Smallest, Largest: t.Largest, Faces: t.Faces, Source: t.Source, Cite: src.Cite,
-			Status: t.Status, Note: t.Note, Deviations: t.Deviations, body: t})
+			Status: t.Status, Note: t.Note, Support: t.Support, Deviations: t.Deviations, body: t})
 	}
 	return f, nil
 }

@@ -90,6 +90,9 @@ type Rule struct {
 	Source, Cite string
 	Status       string
 	Note         string
+	// Support is what a rule from memory stands on beside it: what was derived
+	// from its numbers, or read elsewhere; a test holds it. Empty for others.
+	Support string
 	// Deviations are the places where the print contradicts itself and what is done about it.
 	Deviations []string
 

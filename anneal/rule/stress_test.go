@@ -1,6 +1,7 @@
 package rule
 
 import (
+	"math"
 	"testing"
 	"time"
 
@@ -111,6 +112,69 @@ func TestTables_impliedStress(t *testing.T) {
 		first, last = surface("fusible-slab", "fusible-90", 9e-6, d, soda, sodaKappa)
 		close(t, "fusible, first", first, 0.39, 0.07) // rates are printed to two digits
 		close(t, "fusible, last", last, 2.3, 0.07)
+	}
+}
+
+// TestRules_memoryIsNeverAlone: what a rule from memory says that it is
+// supported by holds: its rows pull alike, or follow the rows that were read.
+func TestRules_memoryIsNeverAlone(t *testing.T) {
+	for _, r := range All() {
+		recalled := r.Status == "memory"
+		for _, row := range r.body.Row {
+			recalled = recalled || row.Status == "memory"
+		}
+		if recalled != (r.Support != "") {
+			t.Errorf("%s: from memory %v, supported by %q", r.Name, recalled, r.Support)
+		}
+		switch {
+		case !recalled:
+		case r.Name == "commercial-cycle":
+			rowsPullAlike(t, r)
+		case r.Name == "fusible-slab":
+			rowsFollowTheRead(t, r)
+		default:
+			t.Errorf("%s: no test holds %q", r.Name, r.Support)
+		}
+	}
+}
+
+// rowsPullAlike computes the surface tension of each row of the handbook with
+// the elastic constants and the diffusivity of its group.
+func rowsPullAlike(t *testing.T, r Rule) {
+	for _, row := range r.body.Row {
+		e, kappa := formula.Elastic{Young: 70e9, Poisson: 0.22, Expansion: row.Expansion}, 4.5e-7
+		if row.Expansion < 6e-6 {
+			e.Young, e.Poisson, kappa = 63e9, 0.20, 6.0e-7
+		}
+		for i, between := range [3][2]float64{{0.2, 0.5}, {0.4, 1}, {2.4, 6}} {
+			if s := formula.SlabStress(row.Size/2, 1, -row.Rates[i], kappa, e).Megapascals(); math.Abs(s) < between[0] || math.Abs(s) > between[1] {
+				t.Errorf("%g, %v: %.2f MPa in range %d, want %v", row.Expansion, row.Size, s, i+1, between)
+			}
+		}
+	}
+}
+
+// rowsFollowTheRead compares the recalled rows with those that were read.
+func rowsFollowTheRead(t *testing.T, r Rule) {
+	law := [3]float64{} // rate times the square of the thickness
+	read := 0.0
+	for _, row := range r.body.Row {
+		if row.Status == "verified" {
+			read++
+			for i := range law {
+				law[i] += float64(row.Rates[i]) * float64(row.Size*row.Size)
+			}
+		}
+	}
+	if read < 2 {
+		t.Fatalf("%g rows were read", read)
+	}
+	for _, row := range r.body.Row {
+		for i := range law {
+			if x := float64(row.Rates[i]) * float64(row.Size*row.Size) * read / law[i]; x < 0.85 || x > 1.12 {
+				t.Errorf("%v, range %d: %.3f of what the read rows give", row.Size, i+1, x)
+			}
+		}
 	}
 }
 

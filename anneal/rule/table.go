@@ -209,7 +209,7 @@ func interpolate(rows []rowText, d unit.Length) (rowText, bool) {
 
 // statusRank orders statuses from the best supported to the least.
 func statusRank(s string) int {
-	return slices.Index([]string{"verified", "corroborated", "derived", "common practice", "memory"}, s)
+	return slices.Index([]string{"verified", "corroborated", "quoted", "derived", "common practice", "memory"}, s)
 }
 
 func (r Rule) applySoaks(q Request) (Result, error) {

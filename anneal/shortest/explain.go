@@ -91,24 +91,25 @@ func (sv *solver) coolReason(rep *verify.Report, segment int, from unit.Temp) fi
 	case from.Kelvin() > sv.frozenBelow()+setsOver:
 		by := 0
 		for i, p := range rep.Pieces {
-			if p.Residual > rep.Pieces[by].Residual {
+			if p.Left.Use > rep.Pieces[by].Left.Use {
 				by = i
 			}
 		}
 		rep.Decide(by, seg.Purpose)
-		return finding.OfPiece(finding.SetsTogether, by).Pulled(rep.Pieces[by].Residual, rep.Limits.Residual)
+		return finding.OfPiece(finding.SetsTogether, by).Pulled(rep.Pieces[by].Residual, rep.Pieces[by].Left.Limit())
 	}
 	return sv.tensionReason(rep, segment)
 }
 
 // tensionReason says how near to its limit the tension comes in a segment.
 func (sv *solver) tensionReason(rep *verify.Report, segment int) finding.Finding {
-	by, most := 0, unit.Stress(-1)
+	by := 0
 	for i, p := range rep.Pieces {
-		if s := p.SegmentPeak(segment); s > most {
-			by, most = i, s
+		if p.SpanUse[segment] > rep.Pieces[by].SpanUse[segment] {
+			by = i
 		}
 	}
+	most := rep.Pieces[by].SegmentPeak(segment)
 	rep.Decide(by, rep.Schedule.Segments[segment].Purpose)
-	return finding.OfPiece(finding.TensionReaches, by).Pulled(most, rep.Limits.Tension)
+	return finding.OfPiece(finding.TensionReaches, by).Pulled(most, rep.Pieces[by].SpanLimit(segment))
 }

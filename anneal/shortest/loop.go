@@ -50,6 +50,9 @@ func (sv *solver) search() error {
 		return sv.noSoak(g)
 	}
 	base.soak, base.hold = g.node[soak], g.hold[soak]
+	if err := sv.evaluator.Calibrate(sv.ctx, base.soakedAt(sv.heating).exact()); err != nil {
+		return err
+	}
 	base = base.soakedAt(sv.heating)
 	sv.bias = make([]float64, len(sv.evaluator.Groups))
 	rule := g.rates(base)

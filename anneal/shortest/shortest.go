@@ -150,7 +150,9 @@ func Shortest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*R
 		return sv.byRule(res, "what was found is over a limit that the search does not follow")
 	}
 	if !res.Interrupted { // who interrupts does not wait for a nicety
-		res.Report = plan.LeaveToKiln(ctx, res.Report)
+		if res.Report, err = plan.LeaveToKiln(ctx, res.Report); err != nil {
+			return nil, err
+		}
 	}
 	res.Floor = sv.known()
 	res.Simulations = int(sv.count.Load())

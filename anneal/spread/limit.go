@@ -20,10 +20,34 @@ const (
 	Worked               // already scratched, ground or sawn when it goes back into the kiln
 )
 
-// Support is one fact that a limit rests on.
+// Support is one fact that a limit rests on, with its source.
 type Support struct {
-	Text   string
+	Text   string // what it says, in its own units, and where
+	Cite   string // what it is about and where, without its numbers
 	Status glass.Status
+	Of     Kind // the glass it was found for
+}
+
+// Kind is the kind of glass a fact was found for.
+type Kind int
+
+const (
+	AnyGlass Kind = iota
+	Hard          // borosilicate 3.3 and its like
+	Soft          // soda-lime, and by analogy every glass that expands like it
+)
+
+// softFrom is the expansion [1/K] from which a glass counts as soft. The hard
+// glasses of the table end at 4.9e-6 and float begins at 8.3e-6; crown, between
+// them at 7.1e-6, is soft.
+const softFrom = 6.5e-6
+
+// KindOf returns the kind of a glass by its expansion.
+func KindOf(g *glass.Glass) Kind {
+	if g.Expansion.Number >= softFrom {
+		return Soft
+	}
+	return Hard
 }
 
 // Limit is one of the four limits of tension.
@@ -46,14 +70,26 @@ const mpa = unit.Megapascal
 const fullTo = 90 * unit.Millimeter
 
 var (
-	permanent = Support{"7 MPa for good in wet pressure equipment of borosilicate 3.3: EN 1595, as a maker's sheet gives it; float: a maker's page", glass.Verified}
-	roughened = Support{"half of it for a roughened surface: EN 16612 and a design guide, as coded in calculation programs", glass.Memory}
-	tough     = Support{"toughness of a borosilicate annealed at 550 °C, dry, 0.64 MPa√m: chevron-notch paper, abstract", glass.Verified}
-	noFlaw    = Support{"no flaw of any size grows in a tension of the shape that cooling makes (AnyFlaw)", glass.Derived}
-	beam      = Support{"weakest of the beams cast in a kiln 9.4 MPa in a short test: Bristogianni and others (2020), Glass Struct. Eng. 5, 445, tables", glass.Verified}
-	hours     = Support{"of that, 6.3 MPa over ten hours by the 16th root of time: a design guide, as coded in a calculation program", glass.Memory}
-	blanks    = Support{"lens blanks are coarse above 20 nm/cm, 0.75 MPa in the middle of a sphere: introduction to ISO 10110", glass.Verified}
-	bottles   = Support{"one temper number of bottles is 2.1 MPa in the middle of a sphere of borosilicate: ASTM C148", glass.Derived}
+	permanent = Support{"7 N/mm² permitted in pressure equipment of borosilicate 3.3: EN 1595, as the maker's data page for tubing and rod of DIN ISO 3585 quotes it",
+		"borosilicate 3.3 in pressure equipment: EN 1595, as a maker's page for tubing quotes it", glass.Quoted, Hard}
+	float = Support{"7 MPa for a long time in soda-lime float, 19 in design, 41 on average after a minute: float glass maker's technical bulletin ATS-129 (2008 and 2013)",
+		"float over years: its maker's technical bulletin ATS-129", glass.Verified, Soft}
+	roughened = Support{"half of it for a roughened surface: EN 16612 and a design guide, as coded in calculation programs",
+		"rough surface: EN 16612 and a design guide, as coded in programs", glass.Quoted, AnyGlass}
+	tough = Support{"toughness of a borosilicate annealed at 550 °C, dry, 0.64 MPa√m: chevron-notch paper, abstract",
+		"toughness: chevron-notch paper on borosilicate, abstract", glass.Verified, Hard}
+	toughSoft = Support{"toughness of soda-lime glass without water, 0.77 MPa√m, three tests: J. Eng. Mater. Technol. 112 (2), 151, abstract; the limit takes the 0.64 of borosilicate",
+		"toughness: J. Eng. Mater. Technol. 112 (2), 151, on soda-lime glass, abstract", glass.Verified, Soft}
+	noFlaw = Support{"no flaw of any size grows in a tension of the shape that cooling makes (AnyFlaw)",
+		"no flaw grows: fracture mechanics", glass.Derived, AnyGlass}
+	beam = Support{"weakest of the beams cast in a kiln 9.4 MPa in a short test, float, and 10.1, borosilicate: Bristogianni and others (2020), Glass Struct. Eng. 5, 445, tables",
+		"beams cast in a kiln: Bristogianni and others (2020), Glass Struct. Eng. 5, 445", glass.Verified, AnyGlass}
+	hours = Support{"of that, 6.3 MPa over ten hours by the 16th root of time: a design guide, as coded in a calculation program",
+		"over hours: a design guide, as coded in a program", glass.Quoted, AnyGlass}
+	blanks = Support{"lens blanks are coarse above 20 nm/cm, 0.75 MPa in the middle of a sphere: introduction to ISO 10110",
+		"lens blanks: introduction to ISO 10110", glass.Verified, AnyGlass}
+	bottles = Support{"one temper number of bottles is 2.1 MPa in the middle of a sphere of borosilicate, 3.0 of soda-lime: ASTM C148",
+		"bottles: ASTM C148", glass.Derived, AnyGlass}
 )
 
 // Limits returns the four limits. Borosilicate and soft glass have the same:
@@ -70,20 +106,32 @@ func Limits() []Limit {
 		{Key: "surface-hours", Name: "tension at the surface while cooling",
 			Ordinary: Pair{3.5 * mpa, 5 * mpa}, Abused: Pair{3.5 * mpa, 5 * mpa}, Worked: Pair{2.5 * mpa, 3.5 * mpa},
 			Reserve:  "with average glass the skin is pulled half as hard as pressure-vessel rules allow this glass wet and for years; with everything against you, seven tenths. The worst bar of the one tested series of cast glass would still last ten hours of it with a quarter to spare, well-formed ones with four times",
-			Supports: []Support{permanent, beam, roughened, hours}},
+			Supports: []Support{permanent, float, beam, roughened, hours}},
 		{Key: "inside-hours", Name: "tension inside, passing and left together",
 			Ordinary: Pair{3.5 * mpa, 5 * mpa}, Abused: Pair{3.5 * mpa, 5 * mpa}, Worked: Pair{2.5 * mpa, 3.5 * mpa}, FullTo: fullTo,
 			Reserve:  "even a crack across the middle that nobody can see would not run, in a ball up to 3.5 inches, dry",
-			Supports: []Support{tough, noFlaw}},
+			Supports: []Support{tough, toughSoft, noFlaw}},
 		{Key: "left-inside", Name: "tension left inside",
 			Ordinary: Pair{1 * mpa, 2 * mpa}, Abused: Pair{0.6 * mpa, 1 * mpa}, Worked: Pair{0.6 * mpa, 1 * mpa}, FullTo: fullTo,
-			Reserve:  "with everything against you, two sevenths of what pressure vessels may bear for years, inside the best grade that bottles are sorted by; a buried flaw of any size stands still even if it gets wet, in a ball up to 3.5 inches. For abuse half of that, about where lens blanks begin to be called coarse",
-			Supports: []Support{permanent, tough, noFlaw, blanks, bottles}},
+			Reserve:  "with everything against you, two sevenths of what pressure vessels may bear for years, inside the best grade that bottles are sorted by; dry, a buried flaw of any size would bear two and a half times as much, in a ball up to 3.5 inches. For abuse half of that, about where lens blanks begin to be called coarse",
+			Supports: []Support{permanent, float, tough, toughSoft, noFlaw, blanks, bottles}},
 		{Key: "left-surface", Name: "tension left at the surface",
 			Ordinary: Pair{2 * mpa, 3.5 * mpa}, Abused: Pair{1 * mpa, 2 * mpa}, Worked: Pair{1 * mpa, 2 * mpa},
 			Reserve:  "half of what pressure-vessel rules allow this glass wet and for years, at a rim that gets scratched",
-			Supports: []Support{permanent, roughened}},
+			Supports: []Support{permanent, float, roughened}},
 	}
+}
+
+// For returns what the limit rests on for a glass: the facts of its kind and
+// those of any glass, in the order of Supports.
+func (l Limit) For(g *glass.Glass) []Support {
+	var out []Support
+	for _, s := range l.Supports {
+		if s.Of == AnyGlass || s.Of == KindOf(g) {
+			out = append(out, s)
+		}
+	}
+	return out
 }
 
 // NotCovered is what every limit leaves to its reserve.

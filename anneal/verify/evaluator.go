@@ -1,50 +1,33 @@
 package verify
 
 import (
-	"fmt"
+	"context"
 	"math"
 	"slices"
 	"time"
 
 	"lehr/anneal/formula"
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
-	"lehr/anneal/rule"
 	"lehr/anneal/sim"
+	"lehr/anneal/spread"
 	"lehr/glass/unit"
 )
 
 // Evaluator measures many programs for one load. It is what a search asks; the
 // answer a person sees always comes from [Program].
 type Evaluator struct {
-	Groups []Group
+	Groups []*Group
 	load   *piece.Load
 	st     kiln.Studio
 	limits kiln.Limits
 }
 
-// Group is one kind of piece of a load; pieces that behave the same are one.
-type Group struct {
-	Piece    piece.Piece
-	Body     piece.Body
-	material sim.Material
-	variants []sim.Variant
-	steady   rule.SteadyBody
-}
-
-// newGroup prepares a piece. Errors as [NewEvaluator].
-func newGroup(p piece.Piece) (*Group, error) {
-	m, v, err := piece.Material(p.Glass)
-	k := &Group{Piece: p, Body: p.Body(), material: m, variants: v}
-	if err == nil {
-		k.steady = rule.SteadyOf(k.Body, p.Glass)
-	}
-	return k, err
-}
-
-// Variants returns the number of readings of the uncertain properties.
-func (k Group) Variants() int { return len(k.variants) }
+// Variants returns the number of readings that Measure tells apart: one, which
+// stands for the worst case.
+func (g *Group) Variants() int { return 1 }
 
 // Accuracy says how finely a program is simulated.
 type Accuracy int
@@ -118,7 +101,7 @@ func NewEvaluator(l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Evaluator
 		if err != nil {
 			return nil, err
 		}
-		j.Groups = append(j.Groups, *k)
+		j.Groups = append(j.Groups, k)
 	}
 	return j, nil
 }
@@ -126,60 +109,88 @@ func NewEvaluator(l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Evaluator
 // Limits returns what programs are judged by.
 func (j *Evaluator) Limits() kiln.Limits { return j.limits }
 
-// Measure simulates a program in the kind of piece with the given index, for
-// the readings listed, all of them if the list is nil, at every place in the
-// kiln that the studio makes possible.
-func (j *Evaluator) Measure(s program.Schedule, kind int, a Accuracy, readings []int) (Measured, error) {
-	k := &j.Groups[kind]
-	f := newFiring(s, j.st, j.load)
-	variants := k.variants
-	if readings != nil {
-		variants = make([]sim.Variant, len(readings))
-		for i, r := range readings {
-			variants[i] = k.variants[r]
+// Calibrate simulates a program in every reading of every group, and keeps by how
+// much the worst case exceeds the middle: coarse measurements count with that
+// from then on. It is no part of the parallel work of a search, so that one load
+// gives one answer.
+func (j *Evaluator) Calibrate(ctx context.Context, s program.Schedule) error {
+	return parallel.Each(ctx, len(j.Groups), func(i int) error {
+		g := j.Groups[i]
+		f := newFiring(s, j.st, j.load, j.limits)
+		mark, _, _ := f.soakMark(g.Piece)
+		var worst factors
+		for _, off := range f.offsets {
+			l, err := g.loads(f.problem(g, off, mark), fineEnough(g.Piece, s, DefaultSettings), nil)
+			if err != nil {
+				return err
+			}
+			worst = worst.worse(l.worst)
 		}
+		g.mu.Lock()
+		g.worst = &worst
+		g.mu.Unlock()
+		return nil
+	})
+}
+
+// worse keeps the larger of each factor.
+func (a factors) worse(b factors) factors {
+	for _, p := range [][2]*spread.Combined{{&a.surface, &b.surface}, {&a.inside, &b.inside}, {&a.left, &b.left}, {&a.leftSurface, &b.leftSurface}} {
+		if p[1].Factor > p[0].Factor {
+			*p[0] = *p[1]
+		}
+	}
+	a.markLag, a.maxLag = max(a.markLag, b.markLag), max(a.maxLag, b.maxLag)
+	return a
+}
+
+// Measure simulates a program in the group with the given index, at every place
+// in the kiln that the studio makes possible. Full poses every reading; Coarse
+// the middle one, with the factors of the last [Evaluator.Calibrate], or every
+// reading where there was none.
+func (j *Evaluator) Measure(s program.Schedule, kind int, a Accuracy, _ []int) (Measured, error) {
+	g := j.Groups[kind]
+	f := newFiring(s, j.st, j.load, j.limits)
+	p := g.pairs.within(j.limits)
+	var known *factors
+	if a == Coarse {
+		g.mu.Lock()
+		known = g.worst
+		g.mu.Unlock()
 	}
 	m := Measured{Span: make([]float64, len(s.Segments))}
-	mark, even, asked := f.soakMark(k.Piece)
+	mark, even, asked := f.soakMark(g.Piece)
 	m.Soaked = asked
 	if f.cools {
-		m.Residual = make([]float64, len(variants))
+		m.Residual = make([]float64, 1)
 	}
 	for _, off := range f.offsets {
-		res, err := sim.Run(f.problem(k, variants, off, mark), fineEnough(k.Piece, s, a.settings()))
+		l, err := g.loads(f.problem(g, off, mark), fineEnough(g.Piece, s, a.settings()), known)
 		if err != nil {
-			return m, fmt.Errorf("%s: %w", k.Piece.What, err)
+			return m, err
 		}
 		if even {
-			m.Lag = max(m.Lag, unit.Delta(math.Abs(res.MarkLag)))
+			m.Lag = max(m.Lag, unit.Delta(math.Abs(l.result.MarkLag)))
 		}
-		for i, o := range res.Outcomes {
-			for n, stress := range o.PeakBySpan {
-				seg := f.kinkSeg[n]
-				m.Span[seg] = math.Max(m.Span[seg], stress*k.Body.TensionFactor/float64(j.limits.Tension))
-			}
-			if m.Soaked {
-				m.Unrelaxed = math.Max(m.Unrelaxed, o.Unrelaxed)
-			}
-			if f.cools {
-				m.Residual[i] = math.Max(m.Residual[i], o.Left.MaxTension()/j.residualLimit(k))
-			}
+		for i := range l.middle.surface.bySpan {
+			seg := f.kinkSeg[i]
+			m.Span[seg] = math.Max(m.Span[seg], l.span(i, p).use())
+		}
+		if m.Soaked {
+			m.Unrelaxed = math.Max(m.Unrelaxed, l.unrelaxed)
+		}
+		if f.cools {
+			even := hold(l.middle.left, l.worst.left, p.inside)
+			m.Residual[0] = math.Max(m.Residual[0], math.Max(l.stays(p).use(), even.use()))
 		}
 	}
 	return m, nil
 }
 
-// residualLimit is the tension left, not raised, at which a kind of piece is at a
-// limit: that of what is left, or that of tension at any time, which what is
-// left counts as too once the piece has evened out.
-func (j *Evaluator) residualLimit(k *Group) float64 {
-	b, l := k.Body, j.limits
-	return math.Min(float64(l.Residual)/b.ResidualFactor, float64(l.Tension)/math.Max(b.TensionFactor, b.ResidualFactor))
-}
-
-// problem puts the firing of one kind of piece, at a place that differs from the
-// reading by off kelvin. Everything that simulates asks it.
-func (f firing) problem(k *Group, variants []sim.Variant, off, mark float64) sim.Problem {
+// problem puts the firing of one group, at a place that differs from the reading
+// by off kelvin. Everything that simulates asks it; the glass comes from the
+// group's readings.
+func (f firing) problem(g *Group, off, mark float64) sim.Problem {
 	room, from := f.room.Kelvin(), f.schedule.From.Kelvin()
 	hottest := from
 	for _, q := range f.timeline.Points {
@@ -193,11 +204,11 @@ func (f firing) problem(k *Group, variants []sim.Variant, off, mark float64) sim
 	}
 	start := place(from)
 	core := start
-	if p := k.Piece; !p.Core.IsZero() && p.Core != f.schedule.From {
+	if p := g.Piece; !p.Core.IsZero() && p.Core != f.schedule.From && !p.Textbook {
 		core = p.Core.Kelvin()
 	}
 	return sim.Problem{
-		Body: k.Body.Sim, Material: k.material, Variants: variants, Surface: piece.Surface(k.Piece.Glass),
+		Body: g.Body.Sim, Surface: g.surface,
 		Kiln:  sim.Kiln{At: func(t float64) float64 { return place(f.timeline.At(t)) }, Kinks: f.kinks},
 		Start: func(rho float64) float64 { return start + (core-start)*(1-rho*rho) },
 		Mark:  mark, Room: room,
@@ -228,24 +239,39 @@ func (rep *Report) Decide(piece int, what program.Purpose) {
 // by Body.Tension.
 func (r PieceReport) SegmentPeak(segment int) unit.Stress { return unit.Stress(r.SpanPeak[segment]) }
 
+// SpanLimit returns the limit of tension that decides in a segment, as one of the
+// worst case.
+func (r PieceReport) SpanLimit(segment int) unit.Stress {
+	if r.SpanUse[segment] > 0 {
+		return unit.Stress(r.SpanPeak[segment] / r.SpanUse[segment])
+	}
+	return r.Tension.Limit()
+}
+
 // Steady returns what the closed forms say of steady cooling of this kind of
 // piece: the tension at its surface while it is elastic, raised by
-// Body.Tension, and the tension left inside, raised by Body.Left and by the
-// [StructuralFactor]. rate is positive [K/s], kappa the thermal diffusivity
+// Body.TensionFactor, and the tension left inside, raised by Body.ResidualFactor
+// and by the [StructuralFactor]. rate is positive [K/s], kappa the thermal diffusivity
 // [m²/s]. compressed is by how much the stress that a tension of left inside
 // leaves at the surface lowers the tension there.
-func (k Group) Steady(rate, kappa float64) (surface, inner, left unit.Stress, compressed float64) {
+func (k *Group) Steady(rate, kappa float64) (surface, inner, left unit.Stress, compressed float64) {
 	b := k.steady
 	at := func(n float64) unit.Stress { return b.Stress(n, unit.Rate(rate), kappa) }
 	surface = at(b.Surface) * unit.Stress(k.Body.TensionFactor)
 	inner = at(b.Inner) * unit.Stress(k.Body.TensionFactor)
-	left = at(b.Inner) * unit.Stress(b.Structural*k.Body.ResidualFactor)
+	// Average glass is raised by about half of what the closed forms allow for, and
+	// heat that goes through clear glass as light leaves a fifth less behind.
+	structural := 1 + (b.Structural-1)/2
+	if k.Piece.Light == piece.Clear {
+		structural *= 0.8
+	}
+	left = at(b.Inner) * unit.Stress(structural*k.Body.ResidualFactor)
 	return surface, inner, left, b.Surface / b.Inner * k.Body.TensionFactor / k.Body.ResidualFactor
 }
 
 // Lag returns how long the middle of the piece trails its surface at a steady
 // rate [s], and the surface the kiln at a kiln temperature.
-func (k Group) Lag(kappa, kelvin float64) (inside, film float64) {
+func (k *Group) Lag(kappa, kelvin float64) (inside, film float64) {
 	l := float64(k.steady.Size)
 	n := map[formula.Form]float64{formula.FormSlab: 2, formula.FormCylinder: 4, formula.FormSphere: 6}[k.Body.Form]
 	inside = l * l / (n * kappa)
@@ -259,26 +285,26 @@ func (k Group) Lag(kappa, kelvin float64) (inside, film float64) {
 		m = 1
 	}
 	g := k.Piece.Glass
-	return inside, k.material.Density * g.SpecificHeat.At(kelvin) * l / (m * h)
+	return inside, k.glasses[0].material.Density * g.SpecificHeat.At(kelvin) * l / (m * h)
 }
 
 // Kappa returns the largest diffusivity [m²/s] that the piece may have at a
 // kiln temperature while its inside is hotter by no more than lag.
-func (k Group) Kappa(kelvin, lag float64) float64 {
+func (k *Group) Kappa(kelvin, lag float64) float64 {
 	best := 0.0
 	for _, t := range []float64{kelvin, kelvin + lag/2, kelvin + lag} {
-		best = math.Max(best, k.material.Conductivity(t)/k.material.SpecificHeat(kelvin))
+		best = math.Max(best, k.glasses[0].material.Conductivity(t)/k.glasses[0].material.SpecificHeat(kelvin))
 	}
-	return best / k.material.Density
+	return best / k.glasses[0].material.Density
 }
 
 // Relaxation returns, for each reading of the glass, the share of a stress that
 // is left after a time at a temperature, by the closed form of a glass in
 // equilibrium there.
-func (k Group) Relaxation(reading int) (tau func(kelvin float64) float64, terms []sim.Term) {
-	v := k.variants[reading]
-	g := k.material.Young / (2 * (1 + k.material.Poisson))
-	terms = k.material.Shear
+func (k *Group) Relaxation(reading int) (tau func(kelvin float64) float64, terms []sim.Term) {
+	v := k.glasses[0].readings[reading].variant
+	g := k.glasses[0].material.Young / (2 * (1 + k.glasses[0].material.Poisson))
+	terms = k.glasses[0].material.Shear
 	if len(terms) == 0 {
 		terms = []sim.Term{{Weight: 1, Time: 1}}
 	}

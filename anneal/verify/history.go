@@ -14,10 +14,9 @@ import (
 	"lehr/glass/unit"
 )
 
-// Sample is one moment of the history of a piece in its worst case: the place
-// in the kiln and the reading of its properties that decided its report. The
-// stresses are raised by Body.Tension, as the tension of the report is; those of
-// the last sample of a program that cools to the room by Body.Left.
+// Sample is one moment of the history of a piece, at the place in the kiln with
+// the greater tension. Temperatures are those of average glass; stresses are
+// raised to the worst case of the report.
 type Sample struct {
 	Time                        float64 // [s] of the program as told
 	Kiln, Surface, Center       unit.Temp
@@ -33,7 +32,10 @@ type Sample struct {
 // A program that cools to the room has one sample more, at the time of its end:
 // the piece once it has evened out at the room, with the tension left in it.
 func History(rep *Report, piece int) ([]Sample, error) {
-	return newFiring(rep.Schedule, rep.Studio, rep.Load).history(rep, piece)
+	if rep.Replayed {
+		return newReplay(rep.Schedule, rep.Studio, rep.Load, rep.Limits, !rep.EndsHot()).history(rep, piece)
+	}
+	return newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits).history(rep, piece)
 }
 
 // ActualHistory is History for the kiln as the hours of the report take it to
@@ -41,7 +43,7 @@ func History(rep *Report, piece int) ([]Sample, error) {
 // sample is the end of the program. The report
 // judges History, whose kiln obeys.
 func ActualHistory(rep *Report, piece int) ([]Sample, error) {
-	f := newFiring(rep.Schedule, rep.Studio, rep.Load)
+	f := newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits)
 	f.timeline = rep.Actual
 	f.kinks = nil
 	for _, span := range f.timeline.Spans {
@@ -58,45 +60,50 @@ func ActualHistory(rep *Report, piece int) ([]Sample, error) {
 	return h, err
 }
 
-// history runs the firing for one piece of the report in its worst reading and
-// keeps the place in the kiln with the greater tension.
+// history runs the firing for one piece of the report in its middle reading, and
+// keeps the place in the kiln with the greater tension. The stresses are raised
+// so that the greatest is that of the report, which is the worst case.
 func (f firing) history(rep *Report, piece int) ([]Sample, error) {
 	if piece < 0 || piece >= len(rep.Pieces) {
-		panic(fmt.Sprintf("anneal: history of piece %d of %d", piece, len(rep.Pieces)))
+		panic(fmt.Sprintf("verify: history of piece %d of %d", piece, len(rep.Pieces)))
 	}
 	r := &rep.Pieces[piece]
+	g, err := newGroup(r.Piece)
+	if err != nil {
+		return nil, err
+	}
+	mark, _, _ := f.soakMark(r.Piece)
 	var best []Sample
-	most := unit.Stress(math.Inf(-1))
+	var left sim.Profile
+	most := math.Inf(-1)
 	for _, off := range f.offsets {
-		p, err := f.problemOf(r.Piece, off)
-		if err != nil {
-			return nil, err
-		}
-		// The simulation records its first reading: let that be the worst.
-		worst := slices.IndexFunc(p.Variants, func(v sim.Variant) bool { return v.Name == r.Worst })
-		if worst > 0 {
-			v := p.Variants[worst]
-			p.Variants = slices.Insert(slices.Delete(p.Variants, worst, worst+1), 0, v)
-		}
+		p := f.problem(g, off, mark)
+		p.Material, p.Light, p.Variants = g.glasses[0].material, g.glasses[0].light, []sim.Variant{g.glasses[0].readings[0].variant}
 		var out []Sample
-		raised := func(x float64) unit.Stress { return unit.Stress(x * r.Body.TensionFactor) }
 		res, err := sim.Run(p, fineEnough(r.Piece, f.schedule, sim.Settings{Record: func(s sim.Sample) {
 			out = append(out, Sample{Time: s.Time, Kiln: unit.Kelvin(s.Kiln), Surface: unit.Kelvin(s.Surface), Center: unit.Kelvin(s.Center),
-				SurfaceStress: raised(s.SurfaceStress), CenterStress: raised(s.CenterStress), Tension: raised(s.Tension)})
+				SurfaceStress: unit.Stress(s.SurfaceStress), CenterStress: unit.Stress(s.CenterStress), Tension: unit.Stress(s.Tension)})
 		}}))
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", r.Piece.What, err)
 		}
-		o := res.Outcomes[0]
-		peak := raised(o.Peak)
-		out = withPeak(out, o.PeakTime, peak)
-		if f.cools {
-			even := f.evened(o.Left, r.Body.ResidualFactor)
-			out, peak = append(out, even), max(peak, even.Tension)
+		if o := res.Outcomes[0]; o.Peak > most {
+			most, best, left = o.Peak, out, o.Left
 		}
-		if peak > most {
-			most, best = peak, out
+	}
+	raise := 1.0
+	if most > 0 {
+		raise = float64(r.Peak) / most
+	}
+	for i := range best {
+		for _, s := range []*unit.Stress{&best[i].SurfaceStress, &best[i].CenterStress, &best[i].Tension} {
+			*s *= unit.Stress(raise)
 		}
+		best[i].Tension = min(best[i].Tension, r.Peak)
+	}
+	best = withPeak(best, r.PeakTime, r.Peak)
+	if f.cools {
+		best = append(best, f.evened(left, ratio(float64(r.Residual), left.MaxTension())))
 	}
 	return best, nil
 }
@@ -135,16 +142,6 @@ func withPeak(h []Sample, time float64, peak unit.Stress) []Sample {
 		SurfaceStress: stress(a.SurfaceStress, b.SurfaceStress), CenterStress: stress(a.CenterStress, b.CenterStress), Tension: peak})
 }
 
-// problemOf poses the firing of one piece by itself.
-func (f firing) problemOf(p piece.Piece, off float64) (sim.Problem, error) {
-	k, err := newGroup(p)
-	if err != nil {
-		return sim.Problem{}, err
-	}
-	mark, _, _ := f.soakMark(p)
-	return f.problem(k, k.variants, off, mark), nil
-}
-
 // StrainRange returns the temperatures between which a piece sets and the
 // design-stress rule cools it slowly: from the end of its soak range down to a
 // little below the strain point.
@@ -157,14 +154,17 @@ func StrainRange(g *glass.Glass) (low, high unit.Temp, err error) {
 }
 
 // WriteHistory writes the history of every kind of piece as CSV, one row per
-// step, in °C and MPa or °F and psi as the report's studio has it.
+// step, in °C and MPa or °F and psi as the report's studio has it: told_h counts
+// from the start of the program as told, by which the piece is judged, clock_h
+// is when the kiln gets there. Temperatures are those of average glass, stresses
+// those of the worst case, as in [Sample].
 func WriteHistory(w io.Writer, rep *Report) error {
 	c := csv.NewWriter(w)
 	sys := rep.Studio.Units
 	_, t := unit.Temp{}.In(sys)
 	_, s := unit.Stress(0).In(sys)
 	t = map[string]string{"°C": "C", "°F": "F"}[t]
-	if err := c.Write([]string{"piece", "time_h", "kiln_" + t, "surface_" + t, "center_" + t, "surface_stress_" + s, "center_stress_" + s, "greatest_tension_" + s}); err != nil {
+	if err := c.Write([]string{"piece", "told_h", "clock_h", "kiln_" + t, "surface_" + t, "center_" + t, "surface_stress_" + s, "center_stress_" + s, "greatest_tension_" + s}); err != nil {
 		return err
 	}
 	for i, p := range rep.Pieces {
@@ -175,7 +175,7 @@ func WriteHistory(w io.Writer, rep *Report) error {
 		temp := func(t unit.Temp) string { x, _ := t.In(sys); return fmt.Sprintf("%.2f", x) }
 		stress := func(v unit.Stress) string { x, _ := v.In(sys); return fmt.Sprintf("%.4f", x) }
 		for _, r := range h {
-			if err := c.Write([]string{p.Piece.What, fmt.Sprintf("%.5f", r.Time/3600), temp(r.Kiln), temp(r.Surface), temp(r.Center),
+			if err := c.Write([]string{p.Piece.What, fmt.Sprintf("%.5f", r.Time/3600), fmt.Sprintf("%.5f", rep.ActualTime(r.Time)/3600), temp(r.Kiln), temp(r.Surface), temp(r.Center),
 				stress(r.SurfaceStress), stress(r.CenterStress), stress(r.Tension)}); err != nil {
 				return err
 			}

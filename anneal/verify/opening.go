@@ -6,9 +6,11 @@ import (
 	"math"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/sim"
+	"lehr/anneal/spread"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -38,46 +40,61 @@ func (f firing) opensAt(st kiln.Studio) (at unit.Temp, ok bool) {
 	return last, f.cools && f.finished && coolToOpen.Less(last) && last.Sub(st.Opening) <= 1
 }
 
-// open simulates opening the kiln at the end of the program, and books the
-// greatest tension that this causes in each piece.
+// open simulates opening the kiln at the end of the program in average glass, and
+// books the greatest tension that this causes in each piece, with the worst case
+// that was found for the program.
 func (f firing) open(ctx context.Context, reports []PieceReport, settings sim.Settings) error {
-	known := map[piece.ThermalKey]unit.Stress{}
-	for i := range reports {
-		r := &reports[i]
-		if s, ok := known[r.Piece.ThermalKey()]; ok {
-			r.Opened = s
-			continue
+	first := map[piece.ThermalKey]int{}
+	var different []int
+	for i, r := range reports {
+		if _, seen := first[r.Piece.ThermalKey()]; !seen {
+			first[r.Piece.ThermalKey()] = i
+			different = append(different, i)
 		}
+	}
+	err := parallel.Each(ctx, len(different), func(n int) error {
+		r := &reports[different[n]]
 		for _, off := range f.offsets {
-			p, err := f.problemOf(r.Piece, off)
-			if err != nil {
-				return err
-			}
-			p.Surface = openSurface(r.Piece.Glass)
-			end := p.Kiln.Kinks[len(p.Kiln.Kinks)-1]
-			program, room := p.Kiln.At, f.room.Kelvin()
-			hot := program(end)
-			p.Kiln.At = func(t float64) float64 {
-				if t <= end {
-					return program(t)
-				}
-				return hot + (room-hot)*math.Min(1, (t-end)/openingFall)
-			}
-			n := len(p.Kiln.Kinks)
-			p.Kiln.Kinks = append(append([]float64(nil), p.Kiln.Kinks...), end+openingFall, end+openingFall+openingWatch)
-			res, err := sim.Run(p, fineEnough(r.Piece, f.schedule, settings))
+			l, n, err := f.opened(r.group, off, settings, r.Tension.Why)
 			if err != nil {
 				return fmt.Errorf("%s: opening the kiln: %w", r.Piece.What, err)
 			}
-			for _, o := range res.Outcomes {
-				for _, s := range o.PeakBySpan[n:] {
-					r.Opened = max(r.Opened, unit.Stress(s*r.Body.TensionFactor))
+			p := r.group.pairs.within(f.limits)
+			for i := n; i < len(l.middle.surface.bySpan); i++ {
+				if h := l.span(i, p); h.worst > r.Opened {
+					r.Opened, r.Opening = h.worst, bearsOf(h)
 				}
 			}
 		}
-		known[r.Piece.ThermalKey()] = r.Opened
+		return nil
+	})
+	for i := range reports {
+		if j := first[reports[i].Piece.ThermalKey()]; i != j {
+			reports[i].Opened, reports[i].Opening = reports[j].Opened, reports[j].Opening
+		}
 	}
-	return nil
+	return err
+}
+
+// opened runs the program with the kiln opened at its end. n is the first span
+// between kinks in which it is open.
+func (f firing) opened(g *Group, off float64, settings sim.Settings, why spread.Combined) (l loads, n int, err error) {
+	mark, _, _ := f.soakMark(g.Piece)
+	p := f.problem(g, off, mark)
+	p.Surface = openSurface(g.Piece.Glass)
+	n = len(p.Kiln.Kinks)
+	end := p.Kiln.Kinks[n-1]
+	program, room := p.Kiln.At, f.room.Kelvin()
+	hot := program(end)
+	p.Kiln.At = func(t float64) float64 {
+		if t <= end {
+			return program(t)
+		}
+		return hot + (room-hot)*math.Min(1, (t-end)/openingFall)
+	}
+	p.Kiln.Kinks = append(append([]float64(nil), p.Kiln.Kinks...), end+openingFall, end+openingFall+openingWatch)
+	l, err = g.loads(p, fineEnough(g.Piece, f.schedule, settings), &factors{surface: why, inside: why, left: why, leftSurface: why, markLag: 1, maxLag: 1})
+	return l, n, err
 }
 
 // openSurface is how a piece loses heat in the open. It is used for the whole

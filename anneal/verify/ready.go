@@ -44,5 +44,6 @@ const (
 // Give is a limit and the worst value that the shorter program has instead.
 type Give struct {
 	Limit         Limit
-	From, Reaches unit.Stress
+	From, Reaches unit.Stress // in average glass
+	Worst         unit.Stress // the limit of the worst case to ask for instead
 }

@@ -2,7 +2,6 @@ package verify
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -13,22 +12,25 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/sim"
+	"lehr/anneal/sim/plane"
+	"lehr/anneal/spread"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
 
-// PieceReport is what a program does to one kind of piece, worst case over the
-// uncertain properties of its glass and over the places in the kiln.
+// PieceReport is what a program does to one kind of piece: in average glass and in
+// the worst case over what is not known of it, at the worse place in the kiln.
 type PieceReport struct {
 	Piece piece.Piece
 	Body  piece.Body
 
-	Peak            unit.Stress // greatest tension at any time, raised by Body.Tension
+	Peak            unit.Stress // greatest tension at any time, worst case
 	PeakTime        float64     // [s]
 	PeakPlace       Place
 	PeakSegment     int         // index of the segment in which it occurs
-	Opened          unit.Stress // greatest tension when the kiln is opened hot, raised by Body.Tension; 0 if it is not
-	ResidualSurface unit.Stress // raised by Body.Left, as are the next two
+	Opened          unit.Stress // greatest tension when the kiln is opened hot, worst case; 0 if it is not
+	Opening         Bears       // the numbers behind it
+	ResidualSurface unit.Stress // worst case, as are the next two
 	ResidualCenter  unit.Stress
 	Residual        unit.Stress // greatest tension left anywhere
 	Retardation     unit.Length // brightest place between crossed polarizers
@@ -37,9 +39,8 @@ type PieceReport struct {
 	Relaxed         float64     // least share of a starting stress relaxed by then
 	SoakAsked       bool        // there is a soak to judge
 	ResidualAsked   bool        // the program cools to the room, so that left stress means something
-	Worst           string      // the reading of the properties that decided
 
-	// ClosedPeak and ClosedLeft are the closed forms' opinion of the same
+	// ClosedPeak and ClosedResidual are the closed forms' opinion of the same
 	// program, zero where they have none.
 	ClosedPeak, ClosedResidual unit.Stress
 
@@ -47,7 +48,17 @@ type PieceReport struct {
 	Over    finding.List      // which limits are exceeded, and what was not judged
 	Decides []program.Purpose // what of the program this piece decided
 
-	SpanPeak  []float64    // greatest tension in each segment [Pa], raised
+	SpanPeak []float64 // greatest tension in each segment, worst case [Pa]
+	SpanUse  []float64 // the share of its limit that this uses up
+	// Tension and Left are the numbers behind Peak and Residual.
+	Tension, Left Bears
+	// Basis is how well the rule for the rim or the ends is supported.
+	Basis plane.Basis
+	// The fictive temperatures left in the middle reading.
+	FictiveSurface, FictiveCenter unit.Temp
+
+	group     *Group
+	worst     factors
 	EvenAsked bool         // the core must be even at the end of the soak
 	notBorne  finding.List // what the program does that the piece does not bear
 }
@@ -62,16 +73,18 @@ type firing struct {
 	timeline program.Timeline // what the pieces are taken to see
 	cools    bool             // to the room, so that left stress means something
 	finished bool             // what follows the program needs no judging
+	replayed bool             // it is what a kiln did: no program, and nothing to come
 	offsets  []float64        // how far the place of a piece may differ from the reading [K]
 	room     unit.Temp
+	limits   kiln.Limits
 	units    unit.System
 	kinks    []float64
 	kinkSeg  []int // segment of each kink
 }
 
 // newFiring prepares a schedule for the pieces that may see it.
-func newFiring(s program.Schedule, st kiln.Studio, l *piece.Load) firing {
-	f := firing{schedule: s, timeline: s.Followed(st), room: st.Kiln.Fall.Room, units: st.Units}
+func newFiring(s program.Schedule, st kiln.Studio, l *piece.Load, limits kiln.Limits) firing {
+	f := firing{schedule: s, limits: limits, timeline: s.Followed(st), room: st.Kiln.Fall.Room, units: st.Units}
 	for i, span := range f.timeline.Spans {
 		for _, t := range [2]float64{span.RampEnds, span.End} {
 			if n := len(f.kinks); t > 0 && (n == 0 || t > f.kinks[n-1]) {
@@ -93,23 +106,29 @@ func newFiring(s program.Schedule, st kiln.Studio, l *piece.Load) firing {
 	return f
 }
 
-// simulate runs the firing for one piece and books the worst case.
-func (f firing) simulate(p piece.Piece, settings sim.Settings) (PieceReport, error) {
-	b := p.Body()
-	r := PieceReport{Piece: p, Body: b, Relaxed: 1, Within: true, ResidualAsked: f.cools,
-		Peak: -1, Residual: unit.Stress(math.Inf(-1)), SpanPeak: make([]float64, len(f.schedule.Segments))}
-	k, err := newGroup(p)
-	if err != nil {
-		return r, err
+// simulate runs the firing for one piece and books the worst place in the kiln.
+func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport) (PieceReport, error) {
+	r := PieceReport{Piece: p, Body: p.Body(), Relaxed: 1, Within: true, ResidualAsked: f.cools,
+		SpanPeak: make([]float64, len(f.schedule.Segments)), SpanUse: make([]float64, len(f.schedule.Segments))}
+	var known *factors
+	if like != nil {
+		r.group, known = like.group, &like.worst
+	} else {
+		var err error
+		if r.group, err = newGroup(p); err != nil {
+			return r, err
+		}
 	}
+	g := r.group
 	mark, even, asked := f.soakMark(p)
 	r.SoakAsked, r.EvenAsked = asked, even
-	for _, off := range f.offsets {
-		res, err := sim.Run(f.problem(k, k.variants, off, mark), fineEnough(p, f.schedule, settings))
+	for n, off := range f.offsets {
+		l, err := g.loads(f.problem(g, off, mark), fineEnough(p, f.schedule, settings), known)
 		if err != nil {
-			return r, fmt.Errorf("%s: %w", p.What, err)
+			return r, err
 		}
-		r.book(f, res, asked)
+		r.worst = r.worst.worse(l.worst)
+		r.book(f, l, asked, n == 0)
 	}
 	return r, nil
 }
@@ -146,46 +165,100 @@ func (f firing) beyond(g *glass.Glass) (out finding.List) {
 	return out
 }
 
-// book keeps the worse of what is known and one more run.
-func (r *PieceReport) book(f firing, res sim.Result, marked bool) {
-	b := r.Body
-	r.MaxLag = max(r.MaxLag, unit.Delta(res.MaxLag))
-	if marked && math.Abs(res.MarkLag) > math.Abs(float64(r.SoakLag)) {
-		r.SoakLag = unit.Delta(res.MarkLag)
+// book keeps the worse of what is known and one more place in the kiln.
+func (r *PieceReport) book(f firing, l loads, marked, first bool) {
+	p := r.group.pairs.within(f.limits)
+	r.MaxLag = max(r.MaxLag, unit.Delta(l.result.MaxLag))
+	if marked && math.Abs(l.result.MarkLag) > math.Abs(float64(r.SoakLag)) {
+		r.SoakLag = unit.Delta(l.result.MarkLag)
 	}
-	for _, o := range res.Outcomes {
-		if peak := unit.Stress(o.Peak * b.TensionFactor); peak > r.Peak {
-			r.Peak, r.PeakTime = peak, o.PeakTime
-			r.PeakPlace = placeOf(b, o.PeakRho)
-			r.Worst = o.Variant.Name
-			for i, t := range f.kinks {
-				if o.PeakTime <= t*(1+1e-9) {
-					r.PeakSegment = f.kinkSeg[i]
-					break
-				}
-			}
-		}
-		for i, s := range o.PeakBySpan {
-			seg := f.kinkSeg[i]
-			r.SpanPeak[seg] = math.Max(r.SpanPeak[seg], s*b.TensionFactor)
-		}
-		if marked {
-			r.Relaxed = math.Min(r.Relaxed, 1-o.Unrelaxed)
-		}
-		if left := unit.Stress(o.Left.MaxTension() * b.ResidualFactor); left > r.Residual {
-			n := len(o.Left.Plane) - 1
-			r.Residual = left
-			r.ResidualSurface = unit.Stress(math.Max(o.Left.Plane[n], o.Left.Axial[n]) * b.ResidualFactor)
-			r.ResidualCenter = unit.Stress(math.Max(o.Left.Plane[0], math.Max(o.Left.Axial[0], o.Left.Radial[0])) * b.ResidualFactor)
-			c := math.Abs(r.Piece.Glass.StressOptic.Number)
-			r.Retardation = unit.Length(c * o.Left.PathStress(b.Sim, float64(r.Piece.Path())) * b.ResidualFactor)
-			if f.cools && left > r.Peak { // while the piece evens out at the end
-				r.Peak, r.PeakTime, r.PeakSegment = left, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1
-				_, rho := o.Left.Greatest()
-				r.PeakPlace, r.Worst = placeOf(b, rho), o.Variant.Name
-			}
+	if marked {
+		r.Relaxed = math.Min(r.Relaxed, 1-l.unrelaxed)
+	}
+	r.Basis = max(r.Basis, l.middle.basis)
+	o := l.middle.outcome
+	for i := range l.middle.surface.bySpan {
+		h, seg := l.span(i, p), f.kinkSeg[i]
+		if u := h.use(); u >= r.SpanUse[seg] {
+			r.SpanUse[seg], r.SpanPeak[seg] = u, float64(h.worst)
 		}
 	}
+	surface, inside := hold(l.middle.surface.stress, l.worst.surface, p.surface), hold(l.middle.inside.stress, l.worst.inside, p.inside)
+	peak, at := surface, l.middle.surface
+	if inside.use() > surface.use() {
+		peak, at = inside, l.middle.inside
+	}
+	if first || peak.use() > r.Tension.Use {
+		r.Tension = bearsOf(peak)
+		r.Peak, r.PeakTime, r.PeakPlace = peak.worst, at.time, placeOf(r.Body, at.rho)
+		r.PeakPlace.Flat, r.PeakPlace.At = at.flat, at.place
+		r.PeakSegment = f.segmentAt(at, o)
+	}
+	if left := l.stays(p); first || left.use() > r.Left.Use {
+		r.Left = bearsOf(left)
+		r.bookLeft(l, left)
+	}
+	// What is left counts as tension too, once the piece has evened out.
+	if even := hold(l.middle.left, l.worst.left, p.inside); f.cools && even.use() > r.Tension.Use {
+		r.Tension = bearsOf(even)
+		r.Peak, r.PeakTime, r.PeakSegment = even.worst, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1
+		r.PeakPlace = placeOf(r.Body, l.middle.leftRho)
+	}
+}
+
+// bookLeft keeps the profile of what is left.
+func (r *PieceReport) bookLeft(l loads, left held) {
+	o := l.middle.outcome
+	n := len(o.Left.Plane) - 1
+	raise := 1.0 // of the one-dimensional body to the piece in its worst case
+	if most := o.Left.MaxTension(); most > 0 {
+		raise = l.middle.left * l.worst.left.Factor / most
+	}
+	r.Residual = left.worst
+	r.ResidualSurface = unit.Stress(math.Max(o.Left.Plane[n], o.Left.Axial[n]) * raise)
+	r.ResidualCenter = unit.Stress(math.Max(o.Left.Plane[0], math.Max(o.Left.Axial[0], o.Left.Radial[0])) * raise)
+	c := math.Abs(r.Piece.Glass.StressOptic.Number)
+	r.Retardation = unit.Length(c * o.Left.PathStress(r.Body.Sim, float64(r.Piece.Path())) * raise)
+	r.FictiveSurface, r.FictiveCenter = unit.Kelvin(o.FictiveSurface), unit.Kelvin(o.FictiveCenter)
+}
+
+// segmentAt returns the segment in which a top is reached; one of which only the
+// span is known is in the span with as much.
+func (f firing) segmentAt(t top, o sim.Outcome) int {
+	if t.flat || t.time == 0 {
+		best := 0
+		for i, s := range t.bySpan {
+			if s > t.bySpan[best] {
+				best = i
+			}
+		}
+		return f.kinkSeg[best]
+	}
+	for i, k := range f.kinks {
+		if t.time <= k*(1+1e-9) {
+			return f.kinkSeg[i]
+		}
+	}
+	return f.kinkSeg[len(f.kinkSeg)-1]
+}
+
+// Bears is a tension in average glass and in the worst case, and what each is
+// held against.
+type Bears struct {
+	Expected, Worst unit.Stress
+	Pair            spread.Pair
+	Use             float64 // the greater share of the two limits
+	Why             spread.Combined
+}
+
+func bearsOf(h held) Bears { return Bears{h.expected, h.worst, h.pair, h.use(), h.why} }
+
+// Limit returns the limit that decides, as one of the worst case.
+func (b Bears) Limit() unit.Stress {
+	if !(b.Use > 0) {
+		return b.Pair.Worst
+	}
+	return unit.Stress(float64(b.Worst) / b.Use)
 }
 
 // Place says where in a piece something is: its relative depth from the middle,
@@ -193,6 +266,9 @@ func (r *PieceReport) book(f firing, res sim.Result, marked bool) {
 type Place struct {
 	Depth float64
 	Inner Inner // what lies at depth 0
+	// Flat says that the place is that of a rim or an end, At which.
+	Flat bool
+	At   plane.Place
 }
 
 // Inner is what lies at the middle of a body.
@@ -207,7 +283,7 @@ const (
 )
 
 // AtSurface reports whether the place is the surface.
-func (p Place) AtSurface() bool { return p.Depth > 0.98 }
+func (p Place) AtSurface() bool { return p.Depth > 0.98 && !(p.Flat && p.At == plane.Inside) }
 
 // AtInner reports whether the place is the middle.
 func (p Place) AtInner() bool { return p.Depth < 0.02 }
@@ -218,7 +294,7 @@ func placeOf(b piece.Body, rho float64) Place {
 	switch {
 	case b.Sim.Inner > 0:
 		p.Inner = Bore
-	case b.OneFace:
+	case b.Sim.OneFace:
 		p.Inner = ClosedFace
 	case b.Form == formula.FormSlab:
 		p.Inner = Middle
@@ -229,13 +305,9 @@ func placeOf(b piece.Body, rho float64) Place {
 // judge compares the report with the limits.
 func (r *PieceReport) judge(l kiln.Limits) {
 	r.Over = nil
-	// Written so that a number that is none exceeds every limit.
-	const slack = 1 + 1e-9
-	if !(r.Peak <= l.Tension*slack) {
-		r.Over.Add(finding.Of(finding.OverTension).Pulled(r.Peak, l.Tension))
-	}
-	if r.ResidualAsked && !(r.Residual <= l.Residual*slack) {
-		r.Over.Add(finding.Of(finding.OverResidual).Pulled(r.Residual, l.Residual))
+	r.bears(finding.OverTension, finding.UnprovenTension, r.Tension)
+	if r.ResidualAsked {
+		r.bears(finding.OverResidual, finding.UnprovenResidual, r.Left)
 	}
 	if r.SoakAsked && r.ResidualAsked {
 		if !(r.Relaxed >= l.Relaxed) {
@@ -245,17 +317,36 @@ func (r *PieceReport) judge(l kiln.Limits) {
 			r.Over.Add(finding.Of(finding.OverEven).Apart(r.SoakLag))
 		}
 	}
-	if !(r.Opened <= l.Tension*slack) {
-		r.Over.Add(finding.Of(finding.OverOpening).Pulled(r.Opened, l.Tension))
-	}
+	r.bears(finding.OverOpening, finding.OverOpening, r.Opening)
 	for _, s := range r.notBorne {
 		r.Over.Add(s)
 	}
 	r.Within = !slices.ContainsFunc(r.Over, func(f finding.Finding) bool { return f.Kind != finding.RimNotComputed })
 }
 
+// bears notes a tension that exceeds its pair: over where average glass does,
+// not proven where only the worst case does. Written so that a number that is
+// none exceeds every limit.
+func (r *PieceReport) bears(over, unproven finding.Kind, b Bears) {
+	switch v := b.Pair.Judge(b.Expected, b.Worst); {
+	case b.Pair == spread.Pair{}, v == spread.Within:
+	case v == spread.NotProven:
+		f := finding.Of(unproven).Pulled(b.Worst, b.Pair.Worst)
+		if len(b.Why.Parts) > 0 {
+			f.Name = b.Why.Parts[0].Name
+		}
+		r.Over.Add(f)
+	default:
+		f := finding.Of(over).Pulled(b.Expected, b.Pair.Expected)
+		if b.Expected <= b.Pair.Expected { // a limit that a person gave
+			f = f.Pulled(b.Worst, b.Pair.Worst)
+		}
+		r.Over.Add(f)
+	}
+}
+
 // simulateAll runs all pieces, identical ones once, and keeps their order.
-func (f firing) simulateAll(ctx context.Context, pieces []piece.Piece, settings sim.Settings) ([]PieceReport, error) {
+func (f firing) simulateAll(ctx context.Context, pieces []piece.Piece, settings sim.Settings, like *Report) ([]PieceReport, error) {
 	reports := make([]PieceReport, len(pieces))
 	first := map[piece.ThermalKey]int{}
 	var different []int
@@ -267,7 +358,11 @@ func (f firing) simulateAll(ctx context.Context, pieces []piece.Piece, settings 
 	}
 	err := parallel.Each(ctx, len(different), func(n int) (err error) {
 		i := different[n]
-		reports[i], err = f.simulate(pieces[i], settings)
+		var known *PieceReport
+		if like != nil {
+			known = &like.Pieces[i]
+		}
+		reports[i], err = f.simulate(pieces[i], settings, known)
 		return err
 	})
 	if err != nil {
@@ -277,7 +372,7 @@ func (f firing) simulateAll(ctx context.Context, pieces []piece.Piece, settings 
 		if j := first[p.ThermalKey()]; i != j {
 			reports[i] = reports[j]
 			reports[i].Piece = p
-			reports[i].SpanPeak = append([]float64(nil), reports[j].SpanPeak...)
+			reports[i].SpanPeak, reports[i].SpanUse = slices.Clone(reports[j].SpanPeak), slices.Clone(reports[j].SpanUse)
 		}
 	}
 	// What a piece bears is its own: equal numbers, not equal verdicts.

@@ -52,6 +52,9 @@ func fluidity(g *glass.Glass, t unit.Temp) float64 {
 // starting stress it relaxed by its end. ok is false when nothing is to be
 // judged.
 func (f firing) soakMark(p piece.Piece) (mark float64, even, ok bool) {
+	if f.replayed {
+		return f.soakedUntil(p)
+	}
 	if i := soakSegment(f.schedule, p); i >= 0 {
 		return f.timeline.Spans[i].End, true, true
 	}
@@ -77,14 +80,7 @@ func (f firing) borne(p piece.Piece) (over finding.List) {
 		over.Add(finding.Of(finding.OverHottest).At(unit.Kelvin(hottest + error)).Against(most))
 	}
 	if most := p.LongestSoak; most > 0 {
-		low, _, err := piece.SoakRange(p.Glass)
-		var held time.Duration
-		for _, s := range f.schedule.Segments {
-			if err == nil && !s.To.Less(low) {
-				held += s.Hold
-			}
-		}
-		if held > most {
+		if held := f.held(p); held > most {
 			over.Add(finding.Of(finding.OverHeld).Lasting(held, most))
 		}
 	}
@@ -102,7 +98,11 @@ func (f firing) notBorne(p piece.Piece) finding.List {
 	over := f.borne(p)
 	if !f.finished {
 		last := f.schedule.Segments[len(f.schedule.Segments)-1].To
-		over.Add(finding.Of(finding.EndsHot).At(last))
+		kind := finding.EndsHot
+		if f.replayed {
+			kind = finding.LogEndsHot
+		}
+		over.Add(finding.Of(kind).At(last))
 	}
 	if p.RimUnknown() {
 		over.Add(finding.Of(finding.RimNotComputed))

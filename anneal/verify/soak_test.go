@@ -121,12 +121,12 @@ func TestSimulate_hotCore(t *testing.T) {
 		from := p.Glass.Anneal.Temp()
 		p.Core = from.Add(unit.Delta(c.hotter))
 		s := program.Schedule{From: from, Segments: []program.Segment{{Purpose: program.PurposeSoak, To: from, Hold: time.Hour}, {Purpose: program.PurposeFinal, Rate: unit.KelvinPerHour(-30), To: unit.Celsius(43)}}}
-		f := newFiring(s, kiln.DefaultStudio(), &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{*p}})
-		got, err := f.simulate(*p, DefaultSettings)
+		f := newFiring(s, kiln.DefaultStudio(), &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{*p}}, kiln.DefaultLimits())
+		got, err := f.simulate(*p, DefaultSettings, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		fine, err := f.simulate(*p, sim.Settings{Cells: 256, Tolerance: 0.02})
+		fine, err := f.simulate(*p, sim.Settings{Cells: 256, Tolerance: 0.02}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,8 +1,6 @@
 package verify
 
 import (
-	"slices"
-
 	"lehr/anneal/finding"
 )
 
@@ -13,27 +11,32 @@ type Verdict int
 // counts was computed and kept them.
 const (
 	WithinLimits Verdict = iota
+	NotProven            // average glass keeps the limits, the worst case does not
+	NotJudged            // not everything that counts was computed, and nothing that was is over
 	OverLimit
-	NotJudged // not everything that counts was computed, and nothing that was is over
 )
 
 // String returns the verdict as files and scripts have it.
 func (v Verdict) String() string {
-	return [...]string{"within limits", "over limit", "not judged to its end"}[v]
+	return [...]string{"within limits", "not proven for this glass", "not judged to its end", "over limit"}[v]
 }
 
-// notJudged are the findings that speak of what was not computed; all others are
-// limits exceeded.
-var notJudged = []finding.Kind{finding.EndsHot, finding.RimNotComputed}
+// verdictOf is what a finding about a piece comes to.
+func verdictOf(k finding.Kind) Verdict {
+	switch k {
+	case finding.UnprovenTension, finding.UnprovenResidual:
+		return NotProven
+	case finding.EndsHot, finding.LogEndsHot, finding.RimNotComputed:
+		return NotJudged
+	}
+	return OverLimit
+}
 
 // Verdict returns what the program comes to in the piece.
 func (r PieceReport) Verdict() Verdict {
 	v := WithinLimits
 	for _, f := range r.Over {
-		if !slices.Contains(notJudged, f.Kind) {
-			return OverLimit
-		}
-		v = NotJudged
+		v = max(v, verdictOf(f.Kind))
 	}
 	return v
 }
@@ -42,15 +45,13 @@ func (r PieceReport) Verdict() Verdict {
 func (rep *Report) Verdict() Verdict {
 	v := WithinLimits
 	for _, p := range rep.Pieces {
-		switch p.Verdict() {
-		case OverLimit:
-			return OverLimit
-		case NotJudged:
-			v = NotJudged
-		}
+		v = max(v, p.Verdict())
 	}
 	return v
 }
 
-// EndsHot reports whether the program ends too hot for the rest to be judged.
-func (rep *Report) EndsHot() bool { return rep.Notes.Has(finding.NotJudgedToEnd) }
+// EndsHot reports whether the program, or the log, ends too hot for the rest to be
+// judged.
+func (rep *Report) EndsHot() bool {
+	return rep.Notes.Has(finding.NotJudgedToEnd) || rep.Notes.Has(finding.LogEndsHot)
+}

@@ -11,26 +11,33 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/outfile"
 	"lehr/glass/unit"
 )
 
 // app is what every command shares: the streams, the global flags, and what is
 // known about the terminal. It lives for one command line.
 type app struct {
-	in     io.Reader
-	out    *output // results; printed when the command succeeds
-	err    io.Writer
-	term   terminal // about out
-	errTTY bool     // err is a terminal: progress may be shown there
+	in        io.Reader
+	out       *output // results; printed when the command succeeds
+	err       io.Writer
+	term      terminal // about out
+	errTTY    bool     // err is a terminal: progress may be shown there
+	errRedraw bool     // that terminal can draw a line again
 	// errWidth is the columns of that terminal, 0 if there is none: messages
 	// stay one line then.
 	errWidth int
+
+	files outfile.Set      // what this command line reads and writes
+	outs  []*outFlag       // the flags that name a file to write
+	piped map[string]piped // what came through a pipe, which speaks once
 
 	units  systemFlag
 	studio string // the file named by --studio, "" if none
 	json   bool
 	plain  bool
 	chart  bool // plan: draw the curve, too
+	why    bool // plan, verify: reasons, assumptions and sources, too
 }
 
 // system returns the unit system of this run: --units if given, else fallback

@@ -5,44 +5,37 @@ import (
 	"slices"
 	"strings"
 
-	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
-
-	"lehr/safety"
+	"lehr/cmd/lehr/words"
+	"lehr/glass/unit"
+	"lehr/safety/checklist"
 )
 
 // kilnPages returns the pages for leaving and opening the kiln with this
-// program. A page of what to do comes first if a danger is reported.
-func kilnPages(rep *verify.Report) ([]safety.Page, error) {
+// program.
+func kilnPages(rep *verify.Report) ([]checklist.Page, error) {
 	f, err := sessionFacts(rep.Load, rep.Studio)
 	if err != nil {
 		return nil, err
 	}
 	p := kilnProgram(rep)
-	pages := append(dangerPages(f), safety.Leaving(f, p))
+	pages := []checklist.Page{checklist.Leaving(f, p)}
 	if rep.Load.Into != piece.WarmOnly {
-		pages = append(pages, safety.Opening(f, p))
+		pages = append(pages, checklist.Opening(f, p))
 	}
 	return pages, nil
 }
 
-// dangerPages returns the page of what to do now if a hazard is reported
-// present, else nothing.
-func dangerPages(f safety.Facts) []safety.Page {
-	pages := safety.Checklist(f, safety.Leave)
-	return pages[:len(pages)-1]
-}
-
 // kilnProgram is what the lines say of the program of a report.
-func kilnProgram(rep *verify.Report) safety.Program {
+func kilnProgram(rep *verify.Report) checklist.Program {
 	segments := rep.Schedule.Segments
 	last := segments[len(segments)-1].To
 	if rep.Load.Into == piece.WarmOnly { // the kiln stays hot: no end to wait for
-		return safety.Program{Units: rep.Studio.Units, Soak: last}
+		return checklist.Program{Units: rep.Studio.Units, Soak: last}
 	}
-	p := safety.Program{Units: rep.Studio.Units, Total: wholeMinutes(rep.Actual.Total()), Last: last}
+	p := checklist.Program{Units: rep.Studio.Units, Total: unit.WholeMinutes(rep.Actual.Total()), Last: last}
 	if end, days, ok := rep.Ends(); ok {
 		p.Start = rep.Load.Start.Text(p.Units)
 		p.End = end.Text(p.Units)
@@ -64,20 +57,6 @@ func kilnProgram(rep *verify.Report) safety.Program {
 	return p
 }
 
-// showDanger prints what to do now if a hazard is reported present. It comes
-// before any answer.
-func (a *app) showDanger(load *piece.Load, st kiln.Studio) error {
-	f, err := sessionFacts(load, st)
-	if err != nil {
-		return err
-	}
-	for _, page := range dangerPages(f) {
-		a.cautionPage(page)
-		a.print("\n")
-	}
-	return nil
-}
-
 // showCautions prints the lines for leaving and opening the kiln.
 func (a *app) showCautions(rep *verify.Report) error {
 	if rep.Rule == "" && rep.Shortest == nil { // a program that was given: the pages belong to the plan
@@ -90,22 +69,30 @@ func (a *app) showCautions(rep *verify.Report) error {
 		return err
 	}
 	var missing []string
+	if !a.why {
+		pages = pages[:1] // before leaving; the other one is on the sheet
+	}
 	for _, page := range pages {
-		if page.Point == safety.Wrong {
-			continue // showDanger has printed it
-		}
-		a.print("\n")
-		a.cautionPage(page)
-		for _, line := range page.Lines {
-			for _, m := range line.Missing {
+		a.print("\n" + a.style(styleStrong, page.Title) + "\n")
+		for _, l := range page.Lines {
+			if !a.why && !l.Fault {
+				l.Text = brief(l.Text)
+			}
+			a.caution(l)
+			for _, m := range l.Missing {
 				if !slices.Contains(missing, m.Fact) {
 					missing = append(missing, m.Fact)
 				}
 			}
 		}
 	}
+	if !a.why {
+		a.prose(0, "Local codes, makers' instructions and licensed trades overrule these lines.")
+		a.prose(0, fmt.Sprintf("Assumed: %s (--why). All lines: lehr safety. Wrong now: lehr wrong.", counted(len(words.About(rep).Assumed(rep.Assumptions)), "thing")))
+		return nil
+	}
 	a.print("\n")
-	foot := "Local codes, makers' instructions and licensed trades overrule these lines. Checklist of " + safety.Version + "; the rest, with sources: lehr safety."
+	foot := "Local codes, makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version + "; the rest, with sources: lehr safety. Something is wrong now: lehr wrong."
 	switch n := len(missing); {
 	case n == 1:
 		foot = "1 fact of the studio is not given, so that hazard is counted; list: lehr safety --facts. " + foot
@@ -116,18 +103,33 @@ func (a *app) showCautions(rep *verify.Report) error {
 	return nil
 }
 
-// cautionPage prints the lines of a page under its heading.
-func (a *app) cautionPage(page safety.Page) {
-	a.print(a.style(styleStrong, page.Title) + "\n")
-	for _, l := range page.Lines {
-		a.caution(l)
+// briefLength is how many characters of a line for leaving the kiln stand on one
+// screen with the program.
+const briefLength = 68
+
+// brief returns the first sentences of a text that fit on one row, at least one.
+func brief(text string) string {
+	end := 0
+	for at := 0; ; {
+		i := strings.Index(text[at:], ". ")
+		if i < 0 {
+			if end == 0 || len(text) <= briefLength {
+				end = len(text)
+			}
+			return text[:end]
+		}
+		at += i + 1
+		if end > 0 && at > briefLength {
+			return text[:end]
+		}
+		end = at
 	}
 }
 
-// caution prints one line of a page behind its signal word.
-func (a *app) caution(l safety.Line) {
-	a.print(a.style(signalStyle(l.Signal), string(l.Signal)) + strings.Repeat(" ", 9-len(l.Signal)))
-	a.hanging(9, l.Text)
+// caution prints one line of a page behind its number and its signal word.
+func (a *app) caution(l checklist.Line) {
+	a.print(pad(l.ID, 3) + a.style(signalStyle(l.Signal), pad(string(l.Signal), 9)))
+	a.hanging(12, l.Text)
 }
 
 // cautionJSON is one line of a page in JSON.
@@ -136,6 +138,7 @@ type cautionJSON struct {
 	Signal string `json:"signal"`
 	Point  string `json:"point"`
 	Text   string `json:"text"`
+	Fault  bool   `json:"fault"`
 }
 
 func cautionsJSON(rep *verify.Report) ([]cautionJSON, error) {
@@ -146,7 +149,7 @@ func cautionsJSON(rep *verify.Report) ([]cautionJSON, error) {
 	out := []cautionJSON{}
 	for _, page := range pages {
 		for _, l := range page.Lines {
-			out = append(out, cautionJSON{l.ID, fmt.Sprint(l.Signal), string(l.Point), l.Text})
+			out = append(out, cautionJSON{l.ID, string(l.Signal), string(l.Point), l.Text, l.Fault})
 		}
 	}
 	return out, nil

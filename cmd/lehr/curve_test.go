@@ -64,8 +64,8 @@ func TestCurve_showsTheReport(t *testing.T) {
 		if m := c.Marks[0]; m.Value != peak || !strings.Contains(m.Label, p.Peak.Text(sys)) {
 			t.Errorf("mark %+v, want %s", m, p.Peak.Text(sys))
 		}
-		limit, _ := rep.Limits.Tension.In(sys)
-		if c.Limit != limit || !strings.Contains(c.LimitLabel, rep.Limits.Tension.Text(sys)) {
+		limit, _ := p.Tension.Limit().In(sys)
+		if c.Limit != limit || !strings.Contains(c.LimitLabel, p.Tension.Limit().Text(sys)) {
 			t.Errorf("limit %g %q", c.Limit, c.LimitLabel)
 		}
 		for _, line := range c.Lines {
@@ -80,7 +80,7 @@ func TestCurve_showsTheReport(t *testing.T) {
 				t.Fatalf("tension goes back in time at %g s", q.Time)
 			}
 		}
-		for _, want := range []string{p.Peak.Text(sys), rep.Limits.Tension.Text(sys), p.Residual.Text(sys), rep.Schedule.From.Text(sys), p.Piece.What} {
+		for _, want := range []string{p.Peak.Text(sys), p.Tension.Limit().Text(sys), p.Residual.Text(sys), rep.Schedule.From.Text(sys), p.Piece.What} {
 			if !strings.Contains(c.Desc, want) {
 				t.Errorf("description lacks %q: %s", want, c.Desc)
 			}

@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"os"
 	"strings"
-	"unicode"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -127,19 +126,9 @@ func printError(w io.Writer, err error, ascii bool, width int) {
 	io.WriteString(w, text)
 }
 
-// clean replaces what could move the cursor or color a terminal: the text may
-// come from a file.
-func clean(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\t' || r == '\n':
-			return r
-		case unicode.IsControl(r) || r == '\u202e' || r == '\u2028' || r == '\u2029':
-			return '?'
-		}
-		return r
-	}, s)
-}
+// clean shows what could move the cursor or color a terminal, and shortens what
+// repeats a long input: the text may come from a file.
+func clean(s string) string { return strict.Brief(strict.Visible(s)) }
 
 // flagError rewrites what the flag parser says into the form of all messages.
 func flagError(c *cobra.Command, err error) error {

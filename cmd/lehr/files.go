@@ -10,23 +10,6 @@ import (
 	"lehr/anneal/kiln"
 )
 
-// read opens the named file, "-" for standard input, and hands it to f.
-// Errors of the file system name the file.
-func (a *app) read(name string, f func(io.Reader) error) error {
-	if name == "-" {
-		return f(a.in)
-	}
-	file, err := os.Open(name)
-	if err != nil {
-		return fileError(name, err)
-	}
-	defer file.Close()
-	if info, err := file.Stat(); err == nil && info.IsDir() {
-		return fileError(name, errors.New("is a directory"))
-	}
-	return f(file)
-}
-
 // shownName is how messages call the named file.
 func shownName(name string) string {
 	if name == "-" {
@@ -72,7 +55,7 @@ const studioName = "studio.toml"
 func (a *app) readStudio() (kiln.Studio, error) {
 	name := a.studio
 	if name == "" {
-		if _, err := os.Stat(studioName); errors.Is(err, fs.ErrNotExist) {
+		if _, err := os.Lstat(studioName); errors.Is(err, fs.ErrNotExist) { // a link to nothing is there
 			return kiln.DefaultStudio(), nil
 		}
 		name = studioName

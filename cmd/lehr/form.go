@@ -45,7 +45,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	sys := st.Units
 	get := func(name, otherwise string) string {
 		if v, ok := values[name]; ok && len(v) > 0 {
-			return strings.ReplaceAll(v[0], "\r\n", "\n")
+			return strict.Visible(strings.ReplaceAll(v[0], "\r\n", "\n"))
 		}
 		return otherwise
 	}
@@ -138,16 +138,16 @@ func (x *field) fault(err error) {
 	if err == nil || x.Error != "" {
 		return
 	}
-	x.Error, x.Hint = err.Error(), hintOf(err)
+	x.Error, x.Hint = clean(err.Error()), clean(hintOf(err))
 	var at *strict.Error
 	if errors.As(err, &at) {
-		x.Error = at.Message // there is no file whose name and line would help
+		x.Error = clean(at.Message) // there is no file whose name and line would help
 	}
 }
 
 // fail notes what is wrong with the load as a whole.
 func (f *form) fail(err error) {
-	f.Wrong, f.WrongHint = err.Error(), hintOf(err)
+	f.Wrong, f.WrongHint = clean(err.Error()), clean(hintOf(err))
 	var c *plan.ConflictError
 	if errors.As(err, &c) {
 		f.Wrong = "This load cannot share one program."
@@ -177,7 +177,6 @@ func (f *form) read() (*piece.Load, kiln.Studio, plan.Options) {
 	}
 	f.readPieces(load, g)
 	var o plan.Options
-	o.Limits.Tension, o.Limits.Residual = st.Limits.Tension, st.Limits.Residual
 	return load, st, o
 }
 
@@ -221,7 +220,7 @@ func (f *form) readStudio() kiln.Studio {
 		if v == "" {
 			return
 		}
-		text := fmt.Sprintf("[%s]\n%s = %s\n", table, key, tomlString(v))
+		text := fmt.Sprintf("[%s]\n%s = %s\n", table, key, strict.Quote(v))
 		if x == f.Count {
 			text = fmt.Sprintf("[%s]\n%s = %s\n", table, key, digitsOnly(v))
 		}
@@ -256,27 +255,17 @@ func (f *form) readStudio() kiln.Studio {
 	})
 	one(f.Slowest, "controller", "slowest", func(from kiln.Studio) { c.Slowest = from.Controller.Slowest })
 	one(f.Count, "controller", "segments", func(from kiln.Studio) { c.Segments = from.Controller.Segments })
-	one(f.Tension, "limits", "tension", func(from kiln.Studio) { st.Limits.Tension = from.Limits.Tension })
-	one(f.Left, "limits", "left", func(from kiln.Studio) { st.Limits.Residual = from.Limits.Residual })
-	return st
-}
-
-// tomlString quotes a value for a line of TOML.
-func tomlString(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range s {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case r < ' ' || r == 0x7f:
-			fmt.Fprintf(&b, `\u%04X`, r)
-		default:
-			b.WriteRune(r)
+	one(f.Tension, "limits", "tension", func(from kiln.Studio) {
+		if from.Limits.Tension != st.Limits.Tension { // else it is the one that stands there anyway
+			st.Limits.Tension, st.Limits.TensionGiven = from.Limits.Tension, true
 		}
-	}
-	return b.String() + `"`
+	})
+	one(f.Left, "limits", "left", func(from kiln.Studio) {
+		if from.Limits.Residual != st.Limits.Residual {
+			st.Limits.Residual, st.Limits.ResidualGiven = from.Limits.Residual, true
+		}
+	})
+	return st
 }
 
 // digitsOnly hands a whole number on as it is, and anything else as a text that
@@ -285,5 +274,5 @@ func digitsOnly(s string) string {
 	if strings.Trim(s, "0123456789") == "" && len(s) < 7 && (s[0] != '0' || len(s) == 1) {
 		return s
 	}
-	return tomlString(s)
+	return strict.Quote(s)
 }

@@ -20,7 +20,7 @@ func exitStatuses() []struct {
 		{exitDone, "done, and within limits"},
 		{exitFail, "could not"},
 		{exitUsage, "wrong usage"},
-		{exitOver, "done, but a limit is exceeded; the answer is still printed"},
+		{exitOver, "done, but over a limit, not proven or not judged; the answer is printed"},
 	}
 }
 
@@ -42,6 +42,16 @@ func (a *app) printHelp(c *cobra.Command) {
 		}
 		for _, child := range list {
 			a.item(fmt.Sprintf("  %-*s  ", longest, child.Name()), child.Short)
+		}
+	}
+	if !c.HasParent() {
+		a.section("MORE HELP")
+		longest := 0
+		for _, t := range helpTopics {
+			longest = max(longest, len(t.name))
+		}
+		for _, t := range helpTopics {
+			a.item(fmt.Sprintf("  lehr help %-*s  ", longest, t.name), t.short)
 		}
 	}
 	if c.Example != "" {
@@ -98,7 +108,8 @@ func newHelpCommand(a *app) *cobra.Command {
 		Use:   "help [<command>]",
 		Short: "Show what a command does and how to call it",
 		Example: `lehr help
-lehr help version`,
+lehr help version
+lehr help load`,
 		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			target, _, err := c.Root().Find(args)
 			if err != nil {
@@ -108,10 +119,21 @@ lehr help version`,
 			for _, child := range availableCommands(target) {
 				names = append(names, child.Name()+"\t"+child.Short)
 			}
+			for _, t := range helpTopics {
+				if len(args) == 0 {
+					names = append(names, t.name+"\t"+t.short)
+				}
+			}
 			return names, cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(c *cobra.Command, args []string) error {
 			target := c.Root()
+			if len(args) == 1 {
+				if t, ok := topicNamed(args[0]); ok {
+					a.prose(0, t.text)
+					return nil
+				}
+			}
 			for _, word := range args {
 				next := childNamed(target, word)
 				if next == nil {
@@ -127,7 +149,7 @@ lehr help version`,
 
 func childNamed(c *cobra.Command, name string) *cobra.Command {
 	for _, child := range c.Commands() {
-		if child.Name() == name && (child.IsAvailableCommand() || name == "wrong") {
+		if child.Name() == name && child.IsAvailableCommand() {
 			return child
 		}
 	}

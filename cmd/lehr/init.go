@@ -10,21 +10,21 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/outfile"
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // sampleName is the load that init writes beside studio.toml.
 const sampleName = "load.toml"
 
 func newInitCommand(a *app) *cobra.Command {
-	force := false
 	c := &cobra.Command{
 		Use:   "init [<folder>]",
 		Short: "Write a commented studio.toml and a sample load to start from",
 		Long: `Writes two files into a folder, the current one if none is named: studio.toml, which says what stays the same from night to night (kiln, controller, limits, and what the safety review asks about the studio), and load.toml, a sample load. Every key of studio.toml stands there with its meaning, its unit and its default; a key that begins with # counts as not given.
 
-Files that exist are left alone and nothing is written, unless --force is given; then they are replaced.`,
+A file that exists is replaced only while nobody has changed it since lehr wrote it; otherwise nothing is written, unless --force is given.`,
 		Example: `lehr init
 lehr init studio --units f
 lehr init studio --force`,
@@ -34,65 +34,47 @@ lehr init studio --force`,
 			if len(args) > 0 {
 				folder = args[0]
 			}
-			return a.init(folder, force)
+			return a.init(folder)
 		},
 	}
-	c.Flags().BoolVar(&force, "force", false, "replace files that exist")
+	a.forceFlag(c)
 	return c
 }
 
 // init writes both files or none.
-func (a *app) init(folder string, force bool) error {
+func (a *app) init(folder string) error {
 	sys := a.system(unit.Metric)
-	files := []struct{ name, text string }{
-		{filepath.Join(folder, studioName), studioSample(sys)},
-		{filepath.Join(folder, sampleName), loadSample(sys)},
+	files := []struct {
+		outfile.File
+		text string
+	}{
+		{outfile.File{Name: filepath.Join(folder, studioName), Kind: outfile.TOML, What: "studio file"}, studioSample(sys)},
+		{outfile.File{Name: filepath.Join(folder, sampleName), Kind: outfile.TOML, What: "sample load"}, loadSample(sys)},
+	}
+	if folder == outfile.Stdout {
+		return usagef("name a folder", "init: -: two files do not fit standard output")
 	}
 	made, err := ensureFolder(folder)
 	if err != nil {
 		return err
 	}
-	old := make([][]byte, len(files)) // nil if there was none
-	var there []string
-	for i, f := range files {
-		data, err := os.ReadFile(f.name)
-		switch {
-		case err == nil:
-			there = append(there, f.name)
-			old[i] = append([]byte{}, data...)
-		case !errors.Is(err, fs.ErrNotExist):
-			return fileError(f.name, err)
+	for _, f := range files {
+		if err == nil {
+			err = a.files.Put(f.File, []byte(f.text))
 		}
 	}
-	if len(there) > 0 && !force {
-		return withHint(fmt.Errorf("%s: exists already, nothing was written", strings.Join(there, " and ")),
-			"name another folder, or add --force to replace what is there")
+	if err == nil {
+		err = a.commit()
 	}
-	for i, f := range files {
-		if err := writeFile(f.name, []byte(f.text)); err != nil {
-			for j := range i { // all or nothing
-				if old[j] == nil {
-					os.Remove(files[j].name)
-				} else if back := writeFile(files[j].name, old[j]); back != nil {
-					return errors.Join(err, back)
-				}
-			}
-			if made {
-				os.Remove(folder)
-			}
-			return err
+	if err != nil {
+		if made {
+			os.Remove(folder)
 		}
+		return err
 	}
-	for i, f := range files {
-		word := "Wrote"
-		if old[i] != nil {
-			word = "Replaced"
-		}
-		a.printf("%s %s\n", word, f.name)
-	}
-	a.print("\nNext, fill in what you know of your kiln and controller in " + files[0].name + ", then:\n\n")
+	a.print("Next, fill in what you know of your kiln and controller in " + clean(files[0].Name) + ", then:\n\n")
 	if folder != "." {
-		a.print("  cd " + shellWord(folder) + "\n")
+		a.print("  cd " + clean(shellWord(folder)) + "\n")
 	}
 	a.print("  lehr plan " + sampleName + "\n")
 	return nil
@@ -166,8 +148,8 @@ var sampleTables = []struct {
 		{"full_word", `"top"`, "", false, `What its display says for "as fast as the kiln can", at most 12 letters. It is printed where the limits allow it. Default: none.`},
 	}},
 	{"limits", "What a program is judged by. Flags of a command override them.", []sampleKey{
-		{"tension", `"3.5 MPa"`, `"508 psi"`, true, "Greatest tension in a piece while it heats and cools. Default 3.5 MPa (508 psi): half of what is permissible for borosilicate 3.3 in EN 1595."},
-		{"left", `"1 MPa"`, `"145 psi"`, true, "Greatest tension left in a piece. Default 1 MPa (145 psi)."},
+		{"tension", `"5 MPa"`, `"725 psi"`, false, "A limit of your own for the tension of every piece at worst, while it heats and cools. Default: by its size and use, commonly 3.5 MPa (508 psi) in average glass and 5 MPa (725 psi) at worst; lehr plan --why prints each limit and what it rests on."},
+		{"left", `"2 MPa"`, `"290 psi"`, false, "The same for the tension left in a piece. Default: commonly 1 MPa (145 psi) in average glass and 2 MPa (290 psi) at worst."},
 		{"relaxed", `"99 %"`, "", true, "Share of a stress at the start that the soak must relax, 50 to 99.99 %. Default 99 %."},
 		{"even", `"2.5 K"`, `"4.5 °F"`, true, "Greatest difference between core and surface at the end of the soak, 0.2 to 20 K. Default 2.5 K (4.5 °F)."},
 	}},
@@ -199,9 +181,12 @@ func studioSample(sys unit.System) string {
 		}
 	}
 	b.WriteString("\n")
-	comment(&b, "What the safety review asks about the studio: lehr safety. A fact that is not given counts as the hazard being there. What changes from night to night may stand in [session] of a load file instead; the load counts where both speak.")
+	comment(&b, "What the safety review asks about the studio: lehr safety. A fact that is not given counts as the hazard being there. What changes from night to night may stand in [session] of a load file instead; the load counts where both speak. What is so now, such as a smell of gas, is said on the command line and by no file.")
 	b.WriteString("[session]\n")
-	for _, f := range safety.Names() {
+	for _, f := range checklist.Names() {
+		if f.Scope == checklist.OfNow {
+			continue // no file says it
+		}
 		b.WriteString("\n")
 		about := strings.ToUpper(f.Meaning[:1]) + f.Meaning[1:]
 		if len(f.Words) > 0 {
@@ -217,12 +202,12 @@ func studioSample(sys unit.System) string {
 }
 
 // factExample is the example of a fact in the display system.
-func factExample(f safety.Fact, sys unit.System) string {
+func factExample(f checklist.Fact, sys unit.System) string {
 	units := map[string][2]string{ // °C and mm, °F and inches
 		"fuel_flow": {"0.2 kg/h", "0.5 lb/h"}, "room": {"6 m x 4.5 m x 2.7 m", "20 ft x 15 ft x 9 ft"}, "ceiling": {"2.7 m", "9 ft"},
 		"hood_size": {"300 mm x 200 mm", "12 in x 8 in"}, "hood_distance": {"250 mm", "10 in"}, "capture_speed": {"0.5 m/s", "100 fpm"},
 		"exhaust": {"850 m3/h", "500 cfm"}, "inlet": {"400 mm x 300 mm", "16 in x 12 in"}, "largest_piece": {"65 mm", "2.5 in"},
-		"glass_temperature": {"1200 °C", "2200 °F"}, "eye_distance": {"300 mm", "12 in"}, "kiln_temperature": {"560 °C", "1040 °F"},
+		"glass_temperature": {"1200 °C", "2200 °F"}, "eye_distance": {"300 mm", "12 in"},
 		"kiln_opening": {"200 mm x 200 mm", "8 in x 8 in"},
 	}
 	if pair, ok := units[f.Name]; ok {
@@ -244,7 +229,9 @@ func comment(b *strings.Builder, text string) {
 // loadSample writes the sample load.
 func loadSample(sys unit.System) string {
 	sizes := []string{"sphere 64 mm", "sphere 32 mm", "pendant 45 mm x 12 mm"}
+	core, hottest := "700 °C", "565 °C"
 	if sys == unit.US {
+		core, hottest = "1290 °F", "1050 °F"
 		sizes = []string{"sphere 2.5 in", "sphere 1.25 in", "pendant 1 3/4 in x 1/2 in"}
 	}
 	return fmt.Sprintf(`# load.toml: one firing, everything that goes into the kiln together.
@@ -261,12 +248,14 @@ into  = "hot kiln"         # or "cold kiln" to reheat, or "warm only"
 what    = %q
 count   = 4
 resting = "shelf"          # or "raised" on points, or "bedded" in powder
+#light  = "clear"          # "dark" or "opaque"; default: the worst of them
 note    = "encased shell"
 
 [[piece]]
 what         = %q
 count        = 10
 longest_soak = "3 h"       # a color that shifts if held longer; default: none
+#core        = %q     # hotter inside than the kiln at the start
 
 [[piece]]
 what  = %q
@@ -274,5 +263,9 @@ count = 6
 #glass = "soda-104"        # a glass of its own; how to add yours:
                            # lehr help glass
 #hottest_soak = %q   # it bears no hotter soak
-`, sizes[0], sizes[1], sizes[2], map[unit.System]string{unit.Metric: "565 °C", unit.US: "1050 °F"}[sys])
+#wear  = "worked later"    # sawn, ground or mailed after the kiln; or "worked
+                           # before"; default "ordinary"
+#textbook = true           # only to compare with a book: no bed, no rim
+# All keys and words: lehr help load, lehr help pieces.
+`, sizes[0], sizes[1], core, sizes[2], hottest)
 }

@@ -6,11 +6,12 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"lehr/anneal/kiln"
 
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // TestLoadSample_columns: the sample load fits a terminal.
@@ -49,12 +50,17 @@ func TestStudioSample_namesEveryKey(t *testing.T) {
 				t.Errorf("%s is not in the sample", k)
 			}
 		}
-		for _, f := range safety.Names() {
+		facts := 0
+		for _, f := range checklist.Names() {
+			if f.Scope == checklist.OfNow {
+				continue
+			}
+			facts++
 			if !have["session."+f.Name] {
 				t.Errorf("session fact %s is not in the sample", f.Name)
 			}
 		}
-		if want := len(kiln.StudioKeys()) + len(safety.Names()); len(have) != want {
+		if want := len(kiln.StudioKeys()) + facts; len(have) != want {
 			t.Errorf("%d keys, want %d", len(have), want)
 		}
 
@@ -70,6 +76,9 @@ func TestStudioSample_namesEveryKey(t *testing.T) {
 				t.Errorf("limit %g, default %g", pair[0], pair[1])
 			}
 		}
+		if st.Limits.TensionGiven || st.Limits.ResidualGiven {
+			t.Error("the sample gives limits of the worst case, which replace the published ones")
+		}
 		if st.Kiln.Measured || st.Units != sys || st.Controller.Units != sys || st.Controller.FullWord != "" {
 			t.Errorf("the sample is not the default studio: %+v", st)
 		}
@@ -82,12 +91,12 @@ func TestStudioSample_namesEveryKey(t *testing.T) {
 		if err != nil {
 			t.Fatalf("with every key: %v", err)
 		}
-		facts, err := safety.FactsFrom(st.Session)
+		given, err := checklist.FactsFrom(st.Session, checklist.FromStudio, time.Now())
 		if err != nil {
 			t.Fatalf("with every fact: %v", err)
 		}
-		if n := len(facts.Given()); n != len(safety.Names()) {
-			t.Errorf("%d facts given, want %d", n, len(safety.Names()))
+		if n := len(given.Given()); n != facts {
+			t.Errorf("%d facts given, want %d", n, facts)
 		}
 		if !st.Kiln.Measured || st.Kiln.Fall.Points != 4 || st.Kiln.HoldingDuty != 0.3 || st.Kiln.Price == 0 || st.Kiln.ProbeError == 0 {
 			t.Errorf("values lost: %+v", st.Kiln)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 
 	"lehr/anneal/kiln"
@@ -11,8 +12,13 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/glass"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
+
+// mostFileKinds is how many kinds of piece one load has at most: more than lie
+// on any shelf, and few enough to be simulated in seconds.
+const mostFileKinds = 400
 
 // loadFlags are the flags by which a load is given without a file, and those
 // that say how it is judged. Every command that works on a load shares them.
@@ -22,6 +28,7 @@ type loadFlags struct {
 	rule, count                   string
 	tension, left                 unit.Stress
 	changed                       func(string) bool
+	facts                         []string // name=value, where the command takes --fact
 }
 
 // addLoadFlags adds the flags that describe a load.
@@ -41,8 +48,8 @@ func (a *app) addLoadFlags(c *cobra.Command) *loadFlags {
 // addLimitFlags adds the flags by which a program is judged.
 func (a *app) addLimitFlags(c *cobra.Command, l *loadFlags) {
 	f := c.Flags()
-	f.Var(&l.tension, "max-tension", "limit of the tension in a piece while it heats and cools (default: the studio file's, else 3.5 MPa)")
-	f.Var(&l.left, "max-left", "limit of the tension left in a piece (default: the studio file's, else 1 MPa)")
+	f.Var(&l.tension, "max-tension", "limit of your own for the tension at worst in every piece while it heats and cools (default: the studio file's, else by size and wear)")
+	f.Var(&l.left, "max-left", "the same for the tension left in it (default: the studio file's, else by size and wear)")
 }
 
 // addRuleFlags adds the flags that choose how a program is proposed.
@@ -91,6 +98,9 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*piece.Load, ki
 		}
 		load.Start = &clock
 	}
+	if err := l.tell(cmd, load); err != nil {
+		return nil, st, err
+	}
 	return load, st, a.checkFacts(load, st, args)
 }
 
@@ -108,7 +118,10 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 		var load *piece.Load
 		err := a.readAs(cmd, loadFile, args[0], func(r io.Reader) error {
 			var err error
-			load, err = piece.ReadLoad(r, shownName(args[0]), fallback, find)
+			if load, err = piece.ReadLoad(r, shownName(args[0]), fallback, find); err == nil && len(load.Pieces) > mostFileKinds {
+				err = withHint(fmt.Errorf("%s: has %d kinds of piece, and one load has at most %d", shownName(args[0]), len(load.Pieces), mostFileKinds),
+					"give pieces that are alike one [[piece]] with count =")
+			}
 			return err
 		})
 		return load, err
@@ -126,7 +139,7 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 	}
 	load := &piece.Load{Into: piece.HotKiln}
 	for _, text := range l.pieces {
-		p, err := piece.Parse(text)
+		p, err := piece.Parse(strict.Visible(text))
 		if err != nil {
 			return nil, asUsage(cmd+": --piece", err)
 		}

@@ -42,7 +42,7 @@ func run() int {
 		term: lookAt(os.Stdout, os.Getenv),
 	}
 	if t := lookAt(os.Stderr, os.Getenv); t.tty {
-		a.errTTY, a.errWidth = true, t.width
+		a.errTTY, a.errWidth, a.errRedraw = true, t.width, t.redraw
 	}
 	return a.run(context.Background(), os.Args[1:])
 }
@@ -62,6 +62,11 @@ func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) i
 		err = errors.New("interrupted")
 	}
 	code := exitCode(err)
+	if code == exitDone || code == exitOver {
+		if failed := a.commit(); failed != nil {
+			err, code = failed, exitCode(failed)
+		}
+	}
 	if code == exitDone || code == exitOver {
 		if flushErr := a.out.Flush(); flushErr != nil {
 			err, code = flushErr, exitFail

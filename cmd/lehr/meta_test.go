@@ -17,6 +17,10 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"lehr/anneal/rule"
+	"lehr/anneal/spread"
+	"lehr/glass"
 )
 
 const rootDir = "../.."
@@ -25,15 +29,16 @@ const rootDir = "../.."
 // A new package needs a line here.
 var arrows = map[string][]string{
 	"glass/unit":               {},
-	"glass/strict":             {"glass/unit"},
+	"glass/unit/near":          {},
+	"glass/strict":             {"glass/unit", "glass/unit/near"},
 	"glass":                    {"glass/unit", "glass/strict"},
 	"glass/casetest":           {"glass/unit", "glass/strict", "glass"},
 	"anneal/internal/parallel": {},
 	"anneal/sim":               {"glass/unit", "glass"},
 	"anneal/formula":           {"glass/unit", "glass"},
 	"anneal/finding":           {"glass/unit"},
-	"cmd/lehr/words":           glassAnd("anneal/finding", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule", "anneal/verify"),
-	"anneal/piece":             glassAnd("glass/strict", "anneal/sim", "anneal/formula"),
+	"cmd/lehr/words":           glassAnd("anneal/finding", "anneal/formula", "anneal/spread", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule", "anneal/verify", "anneal/kilnlog"),
+	"anneal/piece":             glassAnd("glass/strict", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula"),
 	"anneal/kiln":              glassAnd("glass/strict"),
 	"anneal/program":           glassAnd("glass/strict", "anneal/kiln"),
 	"anneal/rule":              glassAnd("glass/strict", "anneal/finding", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program"),
@@ -41,9 +46,22 @@ var arrows = map[string][]string{
 	"anneal/plan":              glassAnd(append(judged, "anneal/verify")...),
 	"anneal/shortest":          glassAnd(append(judged, "anneal/verify", "anneal/plan")...),
 	"anneal":                   {"anneal/kiln", "anneal/piece", "anneal/program", "anneal/verify", "anneal/plan", "anneal/shortest"},
-	"safety":                   {"glass/unit"},
+	"safety/source":            {},
+	"safety/source/sourcetest": {"safety/source"},
+	"safety/emergency":         {"glass/unit/near", "safety/source"},
+	"safety/quantity":          {"glass/unit"},
+	"safety/figure":            {"glass/unit", "safety/quantity", "safety/source"},
+	"safety/checklist":         {"glass/unit", "glass/unit/near", "glass/strict", "safety/quantity", "safety/source", "safety/figure", "safety/emergency"},
 	"cmd/lehr/picture":         {"glass/unit"},
-	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "glass/strict", "safety", "cmd/lehr/picture", "cmd/lehr/words")...),
+	"cmd/lehr/outfile":         {},
+	"cmd/lehr/internal/pack":   {},
+	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "anneal/spread", "anneal/kilnlog", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "glass/gather", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile", "cmd/lehr/recordfile")...),
+	"glass/gather":             {"glass/unit", "glass/strict"},
+	"anneal/polariscope":       {"glass/unit", "glass/strict"},
+	"anneal/notebook":          {"glass/unit", "glass/strict"},
+	"anneal/cost":              {"glass/unit"},
+	"anneal/week":              {"glass/unit"},
+	"cmd/lehr/recordfile":      {},
 	"anneal/kilnlog":           {"glass/unit", "glass/strict", "anneal/kiln"},
 	"anneal/evening":           {"glass/unit", "anneal/sim", "anneal/kiln"},
 	"anneal/rescue":            {"glass/unit"},
@@ -55,7 +73,7 @@ var arrows = map[string][]string{
 }
 
 // judged is what the package that judges programs stands on.
-var judged = []string{"anneal/internal/parallel", "anneal/finding", "anneal/sim", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule"}
+var judged = []string{"anneal/internal/parallel", "anneal/finding", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule"}
 
 // glassAnd adds the glass itself, which every package may know.
 func glassAnd(more ...string) []string { return append([]string{"glass/unit", "glass"}, more...) }
@@ -121,6 +139,26 @@ func TestFormatted(t *testing.T) {
 			t.Errorf("%s: %d lines, split it", path, n)
 		}
 	})
+}
+
+// TestMemory_isNeverAlone: no rule and no limit rests on memory alone, and what
+// every computed surface rests on does not either.
+func TestMemory_isNeverAlone(t *testing.T) {
+	for _, r := range rule.All() {
+		if r.Status == "memory" && r.Support == "" {
+			t.Errorf("rule %s rests on memory alone", r.Name)
+		}
+	}
+	for _, g := range glass.Builtin() {
+		if g.Emissivity.Status == glass.Memory {
+			t.Errorf("%s: emissivity %s rests on memory alone", g.Name, g.Emissivity.Text)
+		}
+		for _, l := range spread.Limits() {
+			if !slices.ContainsFunc(l.For(g), func(s spread.Support) bool { return s.Status != glass.Memory }) {
+				t.Errorf("%s: the limit %s rests on memory alone", g.Name, l.Key)
+			}
+		}
+	}
 }
 
 // TestWords keeps promises nobody can make out of what the user reads.
@@ -189,6 +227,38 @@ func TestDevelopers(t *testing.T) {
 	for i := 1; i <= 12; i++ {
 		if !bytes.Contains(text, []byte(fmt.Sprintf("\n## %d. ", i))) {
 			t.Errorf("DEVELOPERS.md: no section %d", i)
+		}
+	}
+}
+
+// TestDevelopers_map: every package stands in the map, and every module that
+// go.mod requires in the list of dependencies, with a license.
+func TestDevelopers_map(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(rootDir, "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, after, _ := strings.Cut(string(text), "\n## 3. ")
+	rooms, _, _ := strings.Cut(after, "\n## 4. ")
+	for _, dir := range goDirs(t) {
+		if !strings.Contains(rooms, "`"+dir+"`") {
+			t.Errorf("DEVELOPERS.md: package %s is not in the map", dir)
+		}
+	}
+	mod, err := os.ReadFile(filepath.Join(rootDir, "go.mod"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, list, _ := strings.Cut(string(text), "\n## 12. ")
+	direct := regexp.MustCompile(`(?m)^\t(\S+) v\S+$`).FindAllStringSubmatch(string(mod), -1)
+	if len(direct) < 5 {
+		t.Fatalf("%d direct requirements in go.mod", len(direct))
+	}
+	for _, m := range direct {
+		name := strings.TrimPrefix(strings.TrimPrefix(m[1], "github.com/"), "codeberg.org/")
+		row := regexp.MustCompile("(?m)^\\|.*`" + regexp.QuoteMeta(name) + "`.*\\|.*\\| .*(MIT|BSD|Apache|MPL).* \\|$")
+		if !row.MatchString(list) {
+			t.Errorf("DEVELOPERS.md: module %s is not in the list, or has no license there", name)
 		}
 	}
 }

@@ -2,28 +2,26 @@ package main
 
 import (
 	"bytes"
-	"errors"
-	"fmt"
 	"io"
-	"io/fs"
-	"os"
-	"path/filepath"
 
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 
 	"github.com/spf13/cobra"
+
+	"lehr/cmd/lehr/outfile"
 )
 
 func newPlanCommand(a *app) *cobra.Command {
 	var l *loadFlags
 	var v *viewFlags
-	var out, readyBy string
+	var out *outFlag
+	var readyBy string
 	var shortest bool
 	c := &cobra.Command{
 		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Plan tonight's kiln program for a load, and prove it",
-		Long: `Plans the kiln program for a load: the soak, the cooling and the hour it ends, rounded to what the controller takes. Exactly the rounded program is then simulated in every piece, worst case over what is not known exactly, and compared with the limits; what exceeds one is slowed until it does not.
+		Long: `Plans the kiln program for a load: the soak, the cooling and the hour it ends, rounded to what the controller takes. Exactly the rounded program is then simulated in every piece, in average glass and in the worst case over what nobody measured, and each is compared with its limit; what exceeds one is slowed until it does not.
 
 A load is a file, or a glass and pieces named by flags. The report gives the verdict first, then the program to key in, each piece's numbers beside their limits, what was assumed, and what to look at before you walk away.
 
@@ -44,6 +42,9 @@ lehr plan mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
 		RunE: func(c *cobra.Command, args []string) error {
+			if stop, err := a.danger("plan", l.facts); stop {
+				return err
+			}
 			load, st, err := a.readLoad("plan", l, args)
 			if err != nil {
 				return err
@@ -55,6 +56,9 @@ lehr plan mixed.toml --json`,
 			if err != nil {
 				return err
 			}
+			if err := a.claim(c); err != nil {
+				return err
+			}
 			ctx, stop := interruptible(c.Context())
 			defer stop()
 			plan, end := a.planner(shortest)
@@ -63,10 +67,8 @@ lehr plan mixed.toml --json`,
 			if err != nil {
 				return explained(err, st.Units)
 			}
-			if out != "" {
-				if err := a.saveSchedule(out, rep); err != nil {
-					return err
-				}
+			if err := a.saveSchedule(out, rep); err != nil {
+				return err
 			}
 			if err := a.saveViews(v, rep); err != nil {
 				return err
@@ -75,31 +77,24 @@ lehr plan mixed.toml --json`,
 		},
 	}
 	l = a.addLoadFlags(c)
+	l.sayFacts(c)
 	a.addRuleFlags(c, l)
 	a.addLimitFlags(c, l)
 	addShortestFlag(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
-	c.Flags().StringVarP(&out, "output", "o", "", "write the program to `schedule.toml`")
+	out = a.outFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
 	v = a.addViewFlags(c)
+	a.forceFlag(c)
 	return c
 }
 
-// saveSchedule writes the program of a report to a file, all or nothing.
-func (a *app) saveSchedule(name string, rep *verify.Report) error {
-	var buf bytes.Buffer
-	if err := program.WriteFor(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller); err != nil {
-		return err
-	}
-	return saveFile(name, buf.Bytes())
-}
-
-// saveFile is writeFile with a plain word for a folder that does not exist.
-func saveFile(name string, data []byte) error {
-	folder := filepath.Dir(name)
-	if _, err := os.Stat(folder); errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s: no such folder %s", name, folder)
-	}
-	return writeFile(name, data)
+// saveSchedule puts the program of a report into a file.
+func (a *app) saveSchedule(out *outFlag, rep *verify.Report) error {
+	return a.put(out, func() ([]byte, error) {
+		var buf bytes.Buffer
+		err := program.WriteFor(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller)
+		return buf.Bytes(), err
+	})
 }
 
 // answer prints a report and returns the error that sets the exit status.
@@ -119,8 +114,9 @@ func (a *app) answer(rep *verify.Report) error {
 
 func newVerifyCommand(a *app) *cobra.Command {
 	var l *loadFlags
+	var night *nightFlags
 	c := &cobra.Command{
-		Use:   "verify <schedule.toml> [<load.toml>] [--glass <name> --piece <piece>...]",
+		Use:   "verify <schedule.toml|night.csv> [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Simulate a program you already use in every piece of a load",
 		Long: `Simulates a kiln program in every piece of a load and compares the tension while cooling, the tension left, and what the soak relaxes with the limits. The program is taken exactly as written.
 
@@ -128,23 +124,43 @@ The schedule file holds what is keyed in, in °C or °F. Every key it takes:
 
 ` + scheduleExample + `
 
-A segment that only waits has a hold alone. What lehr plan -o writes has the same form.`,
+A segment that only waits has a hold alone. What lehr plan -o writes has the same form.
+
+` + nightHelp,
 		Example: `lehr verify tonight.toml mixed.toml
 lehr verify tonight.toml --glass borosilicate-33 --piece "sphere 3in"
 lehr verify tonight.toml mixed.toml --json
-lehr verify tonight.toml mixed.toml --csv history.csv`,
+lehr verify tonight.toml mixed.toml --csv history.csv
+lehr verify night.csv mixed.toml --program tonight.toml
+lehr verify night.csv --dry-run`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return usagef("it is called as: "+c.UseLine(), "verify: needs <schedule.toml>")
+				return usagef("it is called as: "+c.UseLine(), "verify: needs <schedule.toml> or <night.csv>")
 			}
 			return atMost(2)(c, args)
 		},
 		Annotations: withJSON(),
 	}
 	l = a.addLoadFlags(c)
+	l.sayFacts(c)
 	a.addLimitFlags(c, l)
-	csv := c.Flags().String("csv", "", "write time, kiln, surface, center and stresses of each kind of piece to `file`, \"-\" for standard output")
+	a.whyFlag(c)
+	csv := a.outFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
+	night = addNightFlags(c)
+	a.forceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
+		if stop, err := a.danger("verify", l.facts); stop {
+			return err
+		}
+		if a.isLog(args[0]) {
+			return a.runVerifyLog(c, l, night, csv, args)
+		}
+		if len(args) == 2 && a.isLog(args[1]) {
+			return usagef("the log comes first: lehr verify "+shellWord(args[1])+" LOAD.toml", "verify: %s is a log of readings, not a load", args[1])
+		}
+		if flag := night.given(); flag != "" {
+			return usagef("leave it out, or name a log of readings first: lehr verify NIGHT.csv LOAD.toml", "verify: %s: is for a log of readings, and %s is none", flag, shownName(args[0]))
+		}
 		s, err := a.readSchedule("verify", args)
 		if err != nil {
 			return err
@@ -157,12 +173,20 @@ lehr verify tonight.toml mixed.toml --csv history.csv`,
 		if err != nil {
 			return err
 		}
+		if err := a.claim(c); err != nil {
+			return err
+		}
 		rep, err := verify.Program(c.Context(), s, load, st, o.Limits)
 		if err != nil {
 			return err
 		}
-		if *csv != "" {
-			return a.saveHistory(*csv, rep)
+		err = a.put(csv, func() ([]byte, error) {
+			var buf bytes.Buffer
+			err := verify.WriteHistory(&buf, rep)
+			return buf.Bytes(), err
+		})
+		if err != nil {
+			return err
 		}
 		return a.answer(rep)
 	}
@@ -179,25 +203,4 @@ func (a *app) readSchedule(cmd string, args []string) (s program.Schedule, err e
 		err = usagef("write: lehr "+cmd+" "+shellWord(args[1])+" "+shellWord(args[0]), "%s: %s is the load and %s the schedule", cmd, args[0], args[1])
 	}
 	return s, err
-}
-
-// saveHistory writes the simulated history as CSV, to a file or as the answer.
-func (a *app) saveHistory(name string, rep *verify.Report) error {
-	var buf bytes.Buffer
-	if err := verify.WriteHistory(&buf, rep); err != nil {
-		return err
-	}
-	if name == "-" {
-		if _, err := a.out.Write(buf.Bytes()); err != nil {
-			return err
-		}
-		if rep.Verdict() != verify.WithinLimits {
-			return errOverLimit
-		}
-		return nil
-	}
-	if err := saveFile(name, buf.Bytes()); err != nil {
-		return err
-	}
-	return a.answer(rep)
 }

@@ -2,10 +2,9 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strings"
-	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
@@ -14,13 +13,11 @@ import (
 	"lehr/glass/unit"
 )
 
-// showReport prints a report: verdict, program, end, pieces, assumptions,
-// cautions, sources.
+// showReport prints a report on one screen: verdict, program, end, pieces, what
+// to know first and what to look at before leaving; when asked why, also
+// reasons, ranges, assumptions, limits and sources.
 func (a *app) showReport(rep *verify.Report) error {
 	say := words.About(rep)
-	if err := a.showDanger(rep.Load, rep.Studio); err != nil {
-		return err
-	}
 	a.verdict(rep)
 	a.showReady(rep)
 	a.print("\n")
@@ -37,14 +34,42 @@ func (a *app) showReport(rep *verify.Report) error {
 			return err
 		}
 	}
-	a.list("What to know first", say.List(rep.Notes))
-	a.showReasons(rep)
-	a.list("Assumed", say.Assumed(rep.Assumptions))
+	a.list("What to know first", say.List(a.first(rep)))
+	if a.why {
+		a.showReasons(rep)
+		a.showRanges(rep)
+		a.list("Assumed", say.Assumed(rep.Assumptions))
+	}
 	if err := a.showCautions(rep); err != nil {
 		return err
 	}
-	a.list("Sources", words.Sources(rep.Sources))
+	if a.why {
+		a.list("Limits", say.Limits())
+		a.list("Sources", words.Sources(rep.Sources))
+	}
 	return nil
+}
+
+// first is what the reader should know first; what only a person who asks why
+// wants to know is left to that.
+func (a *app) first(rep *verify.Report) (out finding.List) {
+	for _, f := range rep.Notes {
+		if a.why || f.Kind != finding.ClosedFormDiffers {
+			out.Add(f)
+		}
+	}
+	return out
+}
+
+// showRanges says what makes the worst case of each piece, of most weight first.
+func (a *app) showRanges(rep *verify.Report) {
+	var out []string
+	for _, p := range rep.Pieces {
+		if text := words.About(rep).Ranges(p); text != "" {
+			out = append(out, text)
+		}
+	}
+	a.list("From average glass to the worst case", out)
 }
 
 // list prints a heading and its items, nothing if there are none.
@@ -100,28 +125,23 @@ func (a *app) verdict(rep *verify.Report) {
 // verdictText is the verdict in a word or two, and the numbers behind it.
 func verdictText(rep *verify.Report) (word, numbers string) {
 	sys := rep.Studio.Units
-	tension, left := unit.Stress(0), unit.Stress(math.Inf(-1))
+	var tension, left, opened verify.Bears // those nearest to their limit
 	judged := false
 	for _, p := range rep.Pieces {
-		tension = max(tension, p.Peak)
+		tension, opened = nearer(tension, p.Tension), nearer(opened, p.Opening)
 		if p.ResidualAsked {
-			left, judged = max(left, p.Residual), true
+			left, judged = nearer(left, p.Left), true
 		}
 	}
-	text := fmt.Sprintf("tension at most %s (limit %s)", tension.Text(sys), rep.Limits.Tension.Text(sys))
+	text := "tension " + bearsText(tension, sys)
 	if last := lastTemp(rep); !judged && rep.Load.Into != piece.WarmOnly {
 		text += fmt.Sprintf(", locked in not judged (it ends at %s)", last.Text(sys))
 	}
 	if judged {
-		text += fmt.Sprintf(", locked in %s (limit %s)", max(left, 0).Text(sys), rep.Limits.Residual.Text(sys))
+		text += ", locked in " + bearsText(left, sys)
 	}
-	opened, overOpened := unit.Stress(0), false
-	for _, p := range rep.Pieces {
-		opened = max(opened, p.Opened)
-		overOpened = overOpened || p.Opened > rep.Limits.Tension
-	}
-	if overOpened {
-		text += fmt.Sprintf(", %s when the kiln is opened", opened.Text(sys))
+	if opened.Use > 1 {
+		text += fmt.Sprintf(", %s when the kiln is opened", opened.Worst.Text(sys))
 	}
 	switch rep.Verdict() {
 	case verify.OverLimit:
@@ -131,8 +151,31 @@ func verdictText(rep *verify.Report) (word, numbers string) {
 			return "NOT JUDGED TO ITS END", text
 		}
 		return "NOT JUDGED", text
+	case verify.NotProven:
+		return "NOT PROVEN FOR THIS GLASS", text
 	}
 	return "Within limits", text
+}
+
+// nearer returns the tension that uses more of its limit.
+func nearer(a, b verify.Bears) verify.Bears {
+	if b.Use > a.Use || a.Pair.Worst == 0 {
+		return b
+	}
+	return a
+}
+
+// near is the share of a limit from which average glass is spoken of, too.
+const near = 0.9
+
+// bearsText is a tension in the worst case and its limit: where average glass
+// decides and is near its own, that and its own.
+func bearsText(b verify.Bears, sys unit.System) string {
+	worst, most := max(b.Worst, 0), b.Pair.Worst
+	if b.Use > near && b.Expected > 0 && float64(b.Expected/b.Pair.Expected) > float64(worst/most) {
+		return fmt.Sprintf("%s in average glass (limit %s), %s at worst (limit %s)", b.Expected.Text(sys), b.Pair.Expected.Text(sys), worst.Text(sys), most.Text(sys))
+	}
+	return fmt.Sprintf("at most %s (limit %s)", worst.Text(sys), most.Text(sys))
 }
 
 // shareText says that several kinds of piece go together, "" if there is one.
@@ -158,7 +201,7 @@ func endText(rep *verify.Report) string {
 	case last.Sub(rep.Studio.Opening) > 1:
 		then = "; the kiln is still at " + last.Text(sys) + " then."
 	}
-	total := unit.FormatDuration(wholeMinutes(rep.Actual.Total()))
+	total := unit.FormatDuration(unit.WholeMinutes(rep.Actual.Total()))
 	end, days, ok := rep.Ends()
 	if !ok {
 		return "Ends after " + about + total + why + then
@@ -182,11 +225,6 @@ func endsEstimated(rep *verify.Report) bool {
 // lastTemp is where a program ends.
 func lastTemp(rep *verify.Report) unit.Temp {
 	return rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To
-}
-
-// wholeMinutes rounds up, so that an end is never announced early.
-func wholeMinutes(d time.Duration) time.Duration {
-	return time.Duration(math.Ceil(d.Minutes()-1e-9)) * time.Minute
 }
 
 func glassNames(l *piece.Load) string {

@@ -38,30 +38,40 @@ type scheduleJSON struct {
 }
 
 type pieceJSON struct {
-	What         string   `json:"what"`
-	Shape        string   `json:"shape"`
-	Glass        string   `json:"glass"`
-	Count        int      `json:"count"`
-	SizeMM       num      `json:"size_mm"`
-	Idealization string   `json:"idealization"`
-	Peak         num      `json:"peak_tension_MPa"`
-	PeakTimeH    num      `json:"peak_tension_time_h"`
-	PeakPlace    string   `json:"peak_tension_place"`
-	LeftSurface  *num     `json:"left_surface_MPa"`
-	LeftCenter   *num     `json:"left_center_MPa"`
-	LeftMax      *num     `json:"left_max_tension_MPa"`
-	Retardation  *num     `json:"retardation_nm"`
-	MaxLag       num      `json:"max_lag_K"`
-	SoakLag      *num     `json:"soak_lag_K"`
-	Relaxed      *num     `json:"soak_relaxed_fraction"`
-	LimitPeak    num      `json:"limit_peak_MPa"`
-	LimitLeft    num      `json:"limit_left_MPa"`
-	ClosedPeak   num      `json:"closed_form_tension_MPa"`
-	ClosedLeft   num      `json:"closed_form_left_MPa"`
-	WorstCase    string   `json:"worst_case"`
-	Within       bool     `json:"within"`
-	Over         []string `json:"over"`
-	Decides      []string `json:"decides"`
+	What              string   `json:"what"`
+	Shape             string   `json:"shape"`
+	Glass             string   `json:"glass"`
+	Count             int      `json:"count"`
+	SizeMM            num      `json:"size_mm"`
+	Idealization      string   `json:"idealization"`
+	Peak              num      `json:"peak_tension_MPa"`
+	PeakTimeH         num      `json:"peak_tension_clock_h"`
+	PeakToldH         num      `json:"peak_tension_told_h"`
+	PeakPlace         string   `json:"peak_tension_place"`
+	LeftSurface       *num     `json:"left_surface_MPa"`
+	LeftCenter        *num     `json:"left_center_MPa"`
+	LeftMax           *num     `json:"left_max_tension_MPa"`
+	Retardation       *num     `json:"retardation_nm"`
+	MaxLag            num      `json:"max_lag_K"`
+	SoakLag           *num     `json:"soak_lag_K"`
+	Relaxed           *num     `json:"soak_relaxed_fraction"`
+	ExpectedPeak      num      `json:"expected_peak_tension_MPa"`
+	ExpectedLimitPeak num      `json:"expected_limit_peak_MPa"`
+	ExpectedLeft      *num     `json:"expected_left_max_tension_MPa,omitempty"`
+	ExpectedLimitLeft *num     `json:"expected_limit_left_MPa,omitempty"`
+	PeakShare         num      `json:"peak_share_of_limit"`
+	LeftShare         *num     `json:"left_share_of_limit,omitempty"`
+	FictiveSurface    *num     `json:"fictive_surface_C,omitempty"`
+	FictiveCenter     *num     `json:"fictive_center_C,omitempty"`
+	Light             string   `json:"light,omitempty"`
+	LimitPeak         num      `json:"limit_peak_MPa"`
+	LimitLeft         num      `json:"limit_left_MPa"`
+	ClosedPeak        num      `json:"closed_form_tension_MPa"`
+	ClosedLeft        num      `json:"closed_form_left_MPa"`
+	WorstCase         string   `json:"worst_case"`
+	Within            bool     `json:"within"`
+	Over              []string `json:"over"`
+	Decides           []string `json:"decides"`
 }
 
 // mpa is a stress in JSON; a pascal and less is rounding of the computation.
@@ -90,14 +100,17 @@ func newReportJSON(rep *verify.Report) (reportJSON, error) {
 		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := pieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
-			SizeMM: num(p.Piece.Size.Millimeters()), Idealization: bodyText(p.Piece, unit.Metric), Peak: mpa(p.Peak), PeakTimeH: num(rep.ActualTime(p.PeakTime) / 3600),
-			PeakPlace: words.Place(p.PeakPlace), MaxLag: num(p.MaxLag), LimitPeak: mpa(rep.Limits.Tension), LimitLeft: mpa(rep.Limits.Residual),
-			ClosedPeak: mpa(p.ClosedPeak), ClosedLeft: mpa(p.ClosedResidual), WorstCase: p.Worst, Within: p.Verdict() == verify.WithinLimits,
+			SizeMM: num(p.Piece.Size.Millimeters()), Idealization: bodyText(p.Piece, unit.Metric), Peak: mpa(p.Peak), PeakTimeH: num(rep.ActualTime(p.PeakTime) / 3600), PeakToldH: num(p.PeakTime / 3600),
+			PeakPlace: words.Place(p.PeakPlace), MaxLag: num(p.MaxLag), LimitPeak: mpa(p.Tension.Pair.Worst), LimitLeft: mpa(p.Left.Pair.Worst),
+			ExpectedPeak: mpa(p.Tension.Expected), ExpectedLimitPeak: mpa(p.Tension.Pair.Expected), PeakShare: num(p.Tension.Use), Light: string(p.Piece.Light),
+			ClosedPeak: mpa(p.ClosedPeak), ClosedLeft: mpa(p.ClosedResidual), WorstCase: p.Tension.Why.Text(), Within: p.Verdict() == verify.WithinLimits,
 			Over: say.List(p.Over), Decides: purposes(p.Decides)}
 		opt := func(x num) *num { return &x }
 		if p.ResidualAsked {
 			j.LeftSurface, j.LeftCenter, j.LeftMax = opt(mpa(p.ResidualSurface)), opt(mpa(p.ResidualCenter)), opt(mpa(p.Residual))
 			j.Retardation = opt(num(float64(p.Retardation) * 1e9))
+			j.ExpectedLeft, j.ExpectedLimitLeft, j.LeftShare = opt(mpa(p.Left.Expected)), opt(mpa(p.Left.Pair.Expected)), opt(num(p.Left.Use))
+			j.FictiveSurface, j.FictiveCenter = opt(num(p.FictiveSurface.Celsius())), opt(num(p.FictiveCenter.Celsius()))
 		}
 		if p.SoakAsked {
 			j.SoakLag, j.Relaxed = opt(num(p.SoakLag)), opt(num(p.Relaxed))
@@ -148,7 +161,7 @@ func newScheduleJSON(rep *verify.Report) scheduleJSON {
 // clockJSON is a clock time "07:45" of the day it falls on, with "+1d" behind
 // it when that is a later day.
 func clockJSON(rep *verify.Report, at float64) string {
-	c, days := rep.Load.Start.Add(wholeMinutes(seconds(at)))
+	c, days := rep.Load.Start.Add(unit.WholeMinutes(unit.Seconds(at)))
 	if days > 0 {
 		return fmt.Sprintf("%s +%dd", c, days)
 	}

@@ -21,6 +21,14 @@ func newCommands(a *app) []*cobra.Command {
 		newGlassCommand(a),
 		newSealCommand(a),
 		newSafetyCommand(a),
+		newWrongCommand(a),
+		newNoteCommand(a),
+		newFindCommand(a),
+		newKilnCommand(a),
+		newWeekCommand(a),
+		newCostCommand(a),
+		newGatherCommand(a),
+		newPolariscopeCommand(a),
 		newInitCommand(a),
 		newSheetCommand(a),
 		newServeCommand(a),
@@ -53,19 +61,12 @@ lehr help plan`,
 	}
 	a.globalFlags(root)
 	root.AddCommand(newCommands(a)...)
-	root.AddCommand(newCompletionCommand(a), atRoot(newSafetyWrongCommand(a)))
+	root.AddCommand(newCompletionCommand(a))
 	root.SetHelpCommand(newHelpCommand(a))
 	root.SetHelpFunc(func(c *cobra.Command, _ []string) { a.printHelp(c) })
 	root.SetFlagErrorFunc(flagFault)
 	prepare(a, root)
 	return root
-}
-
-// atRoot lets a command of safety be called without that word, too: in an
-// emergency nobody types two. The help lists it once, where it belongs.
-func atRoot(c *cobra.Command) *cobra.Command {
-	c.Hidden = true
-	return c
 }
 
 // prepare makes every error that cobra finds before a command starts (wrong
@@ -154,7 +155,7 @@ func knownCommand(c *cobra.Command, args []string) error {
 	word := args[0]
 	var names []string
 	for _, child := range c.Commands() {
-		if child.IsAvailableCommand() || child.Name() == "wrong" {
+		if child.IsAvailableCommand() {
 			names = append(names, child.Name())
 		}
 		if inner := childNamed(child, word); inner != nil {

@@ -114,6 +114,14 @@ type refusedRule struct {
 	reason error
 }
 
+// supported says what a rule from memory stands on beside that.
+func supported(by string) string {
+	if by == "" {
+		return ""
+	}
+	return "beside memory, " + by
+}
+
 // compareRules applies every rule to the piece. It fails only when the piece
 // or the glass lacks something that every rule needs.
 func compareRules(p piece.Piece, limits kiln.Limits, full bool) (rulesView, error) {
@@ -168,7 +176,7 @@ func (a *app) showRules(v rulesView) error {
 	say := words.In(v.system)
 	for _, r := range v.applied {
 		a.section(r.Title + " (" + r.Name + ")")
-		for _, text := range append([]string{r.Note, "counted: " + say.Say(r.result.CountsAs)}, say.List(r.result.Assumed)...) {
+		for _, text := range append([]string{r.Note, supported(r.Support), "counted: " + say.Say(r.result.CountsAs)}, say.List(r.result.Assumed)...) {
 			if text != "" {
 				a.item("- ", sentence(text))
 			}

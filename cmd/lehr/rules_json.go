@@ -21,6 +21,7 @@ type ruleJSON struct {
 	Status     string      `json:"status"`
 	Source     string      `json:"source"`
 	Note       string      `json:"note,omitempty"`
+	Support    string      `json:"supported_by,omitempty"`
 	Assumed    []string    `json:"assumed"`
 	Deviations []string    `json:"about_the_print,omitempty"`
 }
@@ -57,7 +58,7 @@ func (a *app) rulesJSON(v rulesView) error {
 			Tension: num(res.ImpliedCooling.Megapascals()), Left: num(res.ImpliedResidual.Megapascals()),
 			Within:   !over(res.ImpliedCooling, v.limits.Tension) && !over(res.ImpliedResidual, v.limits.Residual),
 			CountsAs: say.Say(res.CountsAs), Slab: num(res.Slab.Millimeters()), Status: res.Status, Source: res.Source,
-			Note: r.Note, Assumed: say.List(res.Assumed), Deviations: r.Deviations,
+			Note: r.Note, Support: r.Support, Assumed: say.List(res.Assumed), Deviations: r.Deviations,
 		}
 		for _, s := range res.Stages {
 			shown.Stages = append(shown.Stages, stageOf(s, v.system, degree))

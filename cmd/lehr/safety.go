@@ -11,8 +11,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/outfile"
 	"lehr/glass/strict"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // safetyFlags are the flags of lehr safety itself.
@@ -23,6 +24,7 @@ type safetyFlags struct {
 	all    bool
 	list   bool
 	record string
+	resume string
 }
 
 func newSafetyCommand(a *app) *cobra.Command {
@@ -30,17 +32,20 @@ func newSafetyCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "safety [<load.toml>] [--at <point>] [--fact <name=value>...]",
 		Short: "Go through the safety list of this session, one line at a time",
-		Long: `Goes through the lines to look at before the torch is lit (air, gas, you), before you reach into the kiln (reach), before you leave it alone (leave) and before you open it (open). If something is wrong now: lehr safety wrong.
+		Long: `Goes through the lines to look at before the torch is lit (air, gas, you). Those before you reach into the kiln (--at reach), before you leave it alone (--at leave) and before you open it (--at open) come at their time. If something is wrong now: lehr wrong.
 
-On a terminal it shows one line at a time and waits for done, na (does not apply, and why), back, stop or wrong. Anywhere else, and with --all, it prints the pages.
+On a terminal it shows one line at a time and waits for done; no, if it is not done, and why; na, if it does not apply, and why; back, stop or wrong. Both no and na are recorded as NOT DONE. A test that is asked for wants its date. Anywhere else, and with --all, it prints the pages.
 
-Lines depend on the facts of the session: those under [session] of the studio file, over them those of the load file, over them --fact. A fact that is not given counts as the hazard being there, and the line says which fact would remove it. List the facts with: lehr safety --facts.
+Lines depend on the facts of the session: those under [session] of the studio file, over them those of the load file, over them --fact. A fact that is not given counts as the hazard being there, and the line says which fact would remove it. What is so now, such as a smell of gas, is said with --fact and by no file; a danger ends the list with what to do. List the facts with: lehr safety --facts.
 
-A list that is stopped early names the open lines and ends with status 3; so does a page on which a danger is reported. A record holds what was reported done, and nothing more.`,
+With --record every answer is kept as it is given, and a run that was stopped or interrupted goes on with --resume: what was reported done within the last hour still counts, the gas is looked for again.
+
+Status 3: a line is open or not done, or what is known breaks one: a kiln left alone without a second cut-off that was tested, a breaker that does not fit, more infrared than the limit.`,
 		Example: `lehr safety mixed.toml
 lehr safety --at leave --fact oxygen=concentrator --fact overnight=yes
 lehr safety --all --units f
 lehr safety --record tonight-safety.toml
+lehr safety --resume tonight-safety.toml
 lehr safety --facts
 lehr safety mixed.toml --json`,
 		Args:        safetyArgs,
@@ -48,27 +53,34 @@ lehr safety mixed.toml --json`,
 		RunE:        func(c *cobra.Command, args []string) error { return a.runSafety(c, s, args) },
 	}
 	f := c.Flags()
-	f.StringSliceVar(&s.at, "at", nil, "only this `point`, repeatable: air, gas, you, reach, leave, open, wrong")
-	f.BoolVar(&s.all, "all", false, "print the pages and ask nothing")
+	f.StringSliceVar(&s.at, "at", nil, "only this `point`, repeatable: air, gas, you, reach, leave, open")
+	f.BoolVar(&s.all, "all", false, "print the pages of every point and ask nothing")
 	f.BoolVar(&s.list, "facts", false, "list the facts, what they mean and the words they take")
-	f.StringVar(&s.record, "record", "", "when every line is answered, write what was reported to `file`, or a dated file in a folder")
+	f.StringVar(&s.record, "record", "", "keep what is answered in `file`, or in a dated file in a folder")
+	f.StringVar(&s.resume, "resume", "", "go on with the run whose record is `file`, and keep it there; name the same load and facts")
 	a.addFactFlags(c, &s.facts, &s.load)
 	must(c.RegisterFlagCompletionFunc("at", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		var words []string
-		for _, p := range safety.Points() {
+		for _, p := range checklist.Points() {
 			words = append(words, string(p)+"\t"+p.Title())
 		}
 		return words, cobra.ShellCompDirectiveNoFileComp
 	}))
-	c.AddCommand(newSafetyWrongCommand(a), newSafetyEyeCommand(a), newSafetyAirCommand(a), newSafetyCircuitCommand(a))
+	wrong := newWrongCommand(a)
+	wrong.Hidden = true // the help lists it once, at the top
+	c.AddCommand(wrong, newSafetyEyeCommand(a), newSafetyAirCommand(a), newSafetyCircuitCommand(a))
 	return c
 }
 
 // addFactFlags adds the flags by which facts reach the commands of safety.
 func (a *app) addFactFlags(c *cobra.Command, facts *[]string, load *loadFlags) {
-	f := c.Flags()
-	f.StringArrayVar(facts, "fact", nil, "a fact of the session as `name=value`, repeatable: --fact oxygen=cylinder")
-	f.StringVar(&load.glassFile, "glass-file", "", "find the glasses of the load in `my-glass.toml` too")
+	addFactFlag(c, facts)
+	c.Flags().StringVar(&load.glassFile, "glass-file", "", "find the glasses of the load in `my-glass.toml` too")
+}
+
+// addFactFlag adds --fact.
+func addFactFlag(c *cobra.Command, facts *[]string) {
+	c.Flags().StringArrayVar(facts, "fact", nil, "a fact of the session as `name=value`, repeatable: --fact oxygen=cylinder")
 	must(c.RegisterFlagCompletionFunc("fact", completeFact))
 }
 
@@ -76,7 +88,7 @@ func (a *app) addFactFlags(c *cobra.Command, facts *[]string, load *loadFlags) {
 func completeFact(_ *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
 	name, _, named := strings.Cut(typed, "=")
 	var out []string
-	for _, f := range safety.Names() {
+	for _, f := range checklist.Names() {
 		switch {
 		case !named:
 			out = append(out, f.Name+"=\t"+f.Meaning)
@@ -97,7 +109,7 @@ func safetyArgs(c *cobra.Command, args []string) error {
 	}
 	word := strings.ToLower(args[0])
 	if _, err := os.Stat(args[0]); args[0] != "-" && errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(word, "./\\") {
-		if _, err := safety.ParsePoint(word); err == nil {
+		if _, err := checklist.ParsePoint(word); err == nil {
 			return usagef("write: lehr safety --at "+word, "safety: %q is a point, no load file", args[0])
 		}
 		var names []string
@@ -112,6 +124,9 @@ func safetyArgs(c *cobra.Command, args []string) error {
 }
 
 func (a *app) runSafety(c *cobra.Command, s *safetyFlags, args []string) error {
+	if stop, err := a.danger("safety", s.facts); stop {
+		return err
+	}
 	points, err := s.points()
 	if err != nil {
 		return err
@@ -123,32 +138,43 @@ func (a *app) runSafety(c *cobra.Command, s *safetyFlags, args []string) error {
 	if s.list {
 		return a.showFacts(facts)
 	}
-	readOnly := slices.Equal(points, []safety.Point{safety.Wrong})
-	if a.json || s.all || readOnly || !a.asks() {
-		if s.record != "" {
-			return usagef("leave --record out, or answer the lines on a terminal", "safety: --record: nothing is answered here")
+	if a.json || s.all || !a.asks() {
+		if s.record+s.resume != "" {
+			return usagef("leave it out, or answer the lines on a terminal", "safety: --record and --resume: nothing is answered here")
 		}
 		return a.showPages(facts, points)
 	}
-	record := ""
-	if s.record != "" {
-		if record, err = recordName(s.record, now()); err != nil {
-			return err
-		}
+	if s.record == outfile.Stdout {
+		return usagef("name a file or a folder", "safety: --record -: the lines are shown there")
+	}
+	run, err := a.newAsking(s, facts, points)
+	if err != nil {
+		return err
 	}
 	ctx, stop := interruptible(c.Context())
 	defer stop()
-	return a.ask(ctx, facts, points, record)
+	return run.ask(ctx)
 }
 
-// points returns the pause points of --at, nil for all.
-func (s *safetyFlags) points() ([]safety.Point, error) {
-	if s.all && len(s.at) > 0 {
+// points returns the pause points of --at, nil for those before lighting.
+func (s *safetyFlags) points() ([]checklist.Point, error) {
+	switch {
+	case s.all && len(s.at) > 0:
 		return nil, usagef("--at names the pages; --all prints every one", "safety: both --at and --all")
+	case s.resume != "" && len(s.at) > 0:
+		return nil, usagef("leave --at out", "safety: --resume: the record says which points it is of")
+	case s.resume != "" && s.record != "":
+		return nil, usagef("leave --record out", "safety: --resume: the run is kept where it was")
+	case s.all:
+		return checklist.Points(), nil
 	}
-	var points []safety.Point
+	var points []checklist.Point
 	for _, word := range s.at {
-		p, err := safety.ParsePoint(strings.ToLower(strings.TrimSpace(word)))
+		word = strings.ToLower(strings.TrimSpace(word))
+		if word == "wrong" {
+			return nil, usagef("write: lehr wrong", "safety: --at wrong: is no pause point")
+		}
+		p, err := checklist.ParsePoint(word)
 		if err != nil {
 			return nil, asUsage("safety: --at", err)
 		}
@@ -165,31 +191,12 @@ func (a *app) asks() bool {
 	return ok && isTerminal(f) && a.term.tty
 }
 
-func newSafetyWrongCommand(a *app) *cobra.Command {
-	return &cobra.Command{
-		Use:   "wrong",
-		Short: "Something is wrong: what to do, first words first",
-		Long:  `Prints what to do when something is wrong: gas, carbon monoxide, fire, the kiln too hot, a burn. Find your line and do it, first words first. It reads no file and asks nothing.`,
-		Example: `lehr safety wrong
-lehr safety wrong --json`,
-		Args:        noArgs,
-		Annotations: withJSON(),
-		RunE: func(*cobra.Command, []string) error {
-			if a.json {
-				return a.showPages(safety.Facts{}, []safety.Point{safety.Wrong})
-			}
-			a.showWrong()
-			return nil
-		},
-	}
-}
-
 // factsOf returns the facts of a session from the studio file, the load if one
 // is named, and the flags.
-func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (safety.Facts, *piece.Load, error) {
+func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (checklist.Facts, *piece.Load, error) {
 	flags, err := factsTyped(cmd, typed)
 	if err != nil {
-		return safety.Facts{}, nil, err
+		return checklist.Facts{}, nil, err
 	}
 	var load *piece.Load
 	var st kiln.Studio
@@ -200,13 +207,13 @@ func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (safety.Fa
 		st.Units = a.system(st.Units)
 	}
 	if err != nil {
-		return safety.Facts{}, nil, err
+		return checklist.Facts{}, nil, err
 	}
 	if load == nil { // readLoad has looked at the facts of both files
 		err = a.checkFacts(nil, st, nil)
 	}
 	if err != nil {
-		return safety.Facts{}, nil, err
+		return checklist.Facts{}, nil, err
 	}
 	f, err := sessionFacts(load, st)
 	return f.Over(flags), load, err

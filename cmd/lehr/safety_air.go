@@ -7,7 +7,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/figure"
+	"lehr/safety/quantity"
+	"lehr/safety/source"
 )
 
 // airFlags are the flags of lehr safety air, as typed.
@@ -28,7 +30,9 @@ func newSafetyAirCommand(a *app) *cobra.Command {
 
 All are estimates to talk over with a ventilation engineer, never a design. Carbon monoxide and nitrogen dioxide are not computed; they must be measured.
 
-What no flag gives is taken from the facts of the session; what cannot be computed is named with the fact it needs.`,
+What no flag gives is taken from the facts of the session; what cannot be computed is named with the fact it needs.
+
+Status 3: what was stated does not keep a limit: an exhaust below what carbon dioxide alone asks, below what the studio's own hood needs or, without a hood, below what the welding rules ask of the room; air slower at the work than 0.51 m/s or --capture; carbon dioxide above 5000 ppm or oxygen above 23.5 % in the room.`,
 		Example: `lehr safety air --distance 250mm --hood "300mm x 200mm"
 lehr safety air --fuel propane --fuel-flow 200g/h --room 76m3 --exhaust 500cfm
 lehr safety air --distance 10in --hood "12in x 8in" --units f`,
@@ -43,6 +47,8 @@ lehr safety air --distance 10in --hood "12in x 8in" --units f`,
 		f.StringVar(&x.value, flag, "", usage)
 	}
 	f.StringVar(&r.capture, "capture", "", "air `velocity` wanted at the far edge of the work (default: 0.51 m/s, 100 ft/min)")
+	fact("measured", "capture_speed", "air `velocity` at the far edge of the work, as measured")
+	fact("vent", "vent", "`kind` of hood: plain, flanged, slot, booth, canopy, fan, windows or none")
 	fact("distance", "hood_distance", "`length` from the hood's opening to the far edge of the work")
 	fact("hood", "hood_size", "`opening` of the hood, such as \"300mm x 200mm\"")
 	f.StringVar(&r.slot, "slot", "", "`length` of a slot hood (default: five times its width, with the area of the hood)")
@@ -53,13 +59,17 @@ lehr safety air --distance 10in --hood "12in x 8in" --units f`,
 	fact("ceiling", "ceiling", "`height` of the lowest ceiling")
 	fact("workers", "workers", "`number` of people at a torch in the room")
 	fact("fuel", "fuel", "fuel `gas`: propane or \"natural gas\"")
-	fact("fuel-flow", "fuel_flow", "fuel burned, `mass per time`, such as 0.2kg/h")
+	fact("fuel-flow", "fuel_flow", "fuel burned by one torch, `mass per time`, such as 0.2kg/h")
+	fact("oxygen-flow", "oxygen_flow", "oxygen that goes on coming with the torch out, an `airflow` such as 5L/min")
 	f.StringVar(&r.session, "session", "1h", "how `long` the torch burns, for the build-up in the room")
 	a.addFactFlags(c, &r.facts, &r.load)
 	return c
 }
 
 func (a *app) runAir(r *airFlags, args []string) error {
+	if stop, err := a.danger("air", r.facts); stop {
+		return err
+	}
 	facts, _, err := a.factsOf("air", &r.load, args, r.facts)
 	if err != nil {
 		return err
@@ -77,23 +87,28 @@ func (a *app) runAir(r *airFlags, args []string) error {
 	if err := r.fill(&q); err != nil {
 		return err
 	}
-	rep, err := safety.Ventilation(q)
+	rep, err := figure.Ventilation(q)
 	if err != nil {
 		return localError(err, f.Units)
 	}
-	if len(rep.Hoods)+len(rep.Room)+len(rep.Torch) == 0 {
+	if len(rep.Hoods)+len(rep.Room)+len(rep.Torch)+len(rep.Passed) == 0 {
 		return usagef(`write --distance 250mm --hood "300mm x 200mm", or --fuel propane --fuel-flow 0.2kg/h`, "air: nothing to compute from")
 	}
 	if a.json {
-		return a.airJSON(rep)
+		err = a.airJSON(rep)
+	} else {
+		err = a.showAir(rep, f.Units)
 	}
-	return a.showAir(rep, f.Units)
+	if err != nil {
+		return err
+	}
+	return overIf(len(rep.Passed) > 0)
 }
 
 // fill puts the flags that are no facts into the question.
-func (r *airFlags) fill(q *safety.AirQuestion) (err error) {
+func (r *airFlags) fill(q *figure.AirQuestion) (err error) {
 	if r.capture != "" {
-		if q.Capture, err = safety.ParseSpeed(r.capture); err != nil {
+		if q.Capture, err = quantity.Speeds.Parse(r.capture); err != nil {
 			return asUsage("air: --capture", err)
 		}
 	}
@@ -120,9 +135,9 @@ func (r *airFlags) fill(q *safety.AirQuestion) (err error) {
 	return nil
 }
 
-func (a *app) showAir(r safety.AirReport, sys unit.System) error {
-	var sources []safety.Source
-	part := func(head string, list []safety.AirFigure, what string) error {
+func (a *app) showAir(r figure.AirReport, sys unit.System) error {
+	var sources []source.Source
+	part := func(head string, list []figure.AirFigure, what string) error {
 		if len(list) == 0 {
 			return nil
 		}
@@ -132,13 +147,20 @@ func (a *app) showAir(r safety.AirReport, sys unit.System) error {
 		a.print(a.style(styleStrong, head) + "\n")
 		var rows [][]string
 		for _, x := range list {
-			rows = append(rows, []string{x.What, airFigure(x, sys), x.Note, string(x.Status)})
+			rows = append(rows, []string{x.What, airAmount(x.Amount, sys), x.Note, string(x.Status)})
 			sources = append(sources, x.Sources...)
 		}
 		return a.table([]column{longColumn("what"), longColumn("figure"), longColumn("note"), textColumn("status")}, rows)
 	}
+	for _, p := range r.Passed {
+		bound := "at least "
+		if p.Kind == "co2" || p.Kind == "oxygen" {
+			bound = "at most "
+		}
+		a.lead(styleBad, "NOT KEPT:", " ", p.What+" "+airAmount(p.Have, sys)+", "+bound+airAmount(p.Limit, sys)+".")
+	}
 	a.prose(0, "Estimates only, to talk over with a ventilation engineer.")
-	if err := part("Airflow of a hood, for "+r.Capture.Text(sys)+" at the far edge of the work", r.Hoods, ""); err != nil {
+	if err := part("Airflow of a hood, for "+quantity.Speeds.Text(r.Capture, sys)+" at the far edge of the work", r.Hoods, ""); err != nil {
 		return err
 	}
 	if err := part("Room", r.Room, ""); err != nil {
@@ -162,14 +184,17 @@ func (a *app) showAir(r safety.AirReport, sys unit.System) error {
 // btuPerKWh is how many BTU of the International Table are one kilowatt-hour.
 const btuPerKWh = 3412.14
 
-// airFigure writes a figure with its unit.
-func airFigure(x safety.AirFigure, sys unit.System) string {
+// poundKg is one pound in kilograms, exact.
+const poundKg = 0.45359237
+
+// airAmount writes an amount with its unit.
+func airAmount(x figure.Amount, sys unit.System) string {
 	if x.Unit == "" {
 		return x.Flow.Text(sys)
 	}
 	switch {
 	case x.Unit == "m/s":
-		return safety.Speed(x.Number).Text(sys)
+		return quantity.Speeds.Text(quantity.Speed(x.Number), sys)
 	case x.Unit == "K" && sys == unit.US:
 		return short(round3(unit.Delta(x.Number).Fahrenheit())) + " °F"
 	}
@@ -177,7 +202,9 @@ func airFigure(x safety.AirFigure, sys unit.System) string {
 	if sys == unit.US {
 		switch u {
 		case "kg/h":
-			return safety.KilogramsPerHour(x.Number).Text(sys)
+			return quantity.GasFlows.Text(quantity.KilogramsPerHour(x.Number), sys)
+		case "kg":
+			return short(round3(x.Number/poundKg)) + " lb"
 		case "kW":
 			return short(round3(x.Number*btuPerKWh)) + " BTU/h"
 		}
@@ -192,22 +219,30 @@ func airFigure(x safety.AirFigure, sys unit.System) string {
 // there.
 type airFigureJSON map[string]any
 
-func (a *app) airJSON(r safety.AirReport) error {
-	keys := map[string]string{"ppm": "ppm", "kW": "kW", "K": "K", "m/s": "m_per_s", "1/h": "per_h", "kg/h": "kg_per_h", "L/min": "L_per_min"}
-	list := func(in []safety.AirFigure) []airFigureJSON {
+func (a *app) airJSON(r figure.AirReport) error {
+	keys := map[string]string{"ppm": "ppm", "kW": "kW", "K": "K", "m/s": "m_per_s", "1/h": "per_h", "kg/h": "kg_per_h", "kg": "kg", "h": "h", "%": "percent"}
+	amount := func(m airFigureJSON, x figure.Amount) airFigureJSON {
+		if x.Unit == "" {
+			m["m3_per_h"], m["cfm"] = num(x.Flow.CubicMetersPerHour()), num(x.Flow.CFM())
+		} else {
+			m[keys[x.Unit]] = num(x.Number)
+		}
+		return m
+	}
+	passed := []airFigureJSON{}
+	for _, p := range r.Passed {
+		passed = append(passed, airFigureJSON{"kind": p.Kind, "what": p.What, "have": amount(airFigureJSON{}, p.Have), "limit": amount(airFigureJSON{}, p.Limit)})
+	}
+	list := func(in []figure.AirFigure) []airFigureJSON {
 		out := []airFigureJSON{}
 		for _, x := range in {
 			m := airFigureJSON{"what": x.What, "status": x.Status, "note": x.Note, "formula": x.Formula, "sources": sourceKeys(x.Sources)}
-			if x.Unit == "" {
-				m["m3_per_h"], m["cfm"] = num(x.Flow.CubicMetersPerHour()), num(x.Flow.CFM())
-			} else {
-				m[keys[x.Unit]] = num(x.Number)
-			}
-			out = append(out, m)
+			out = append(out, amount(m, x.Amount))
 		}
 		return out
 	}
 	return a.printJSON(struct {
+		Passed  []airFigureJSON `json:"passed"`
 		Capture num             `json:"capture_m_per_s"`
 		Hoods   []airFigureJSON `json:"hoods"`
 		Room    []airFigureJSON `json:"room"`
@@ -215,10 +250,10 @@ func (a *app) airJSON(r safety.AirReport) error {
 		LeftOut []string        `json:"not_computed"`
 		Assumed []string        `json:"assumptions"`
 		Foot    []string        `json:"foot"`
-	}{num(r.Capture), list(r.Hoods), list(r.Room), list(r.Torch), filled(r.LeftOut), r.Assumed, deferralTexts(r.Defer)})
+	}{passed, num(r.Capture), list(r.Hoods), list(r.Room), list(r.Torch), filled(r.LeftOut), r.Assumed, deferralTexts(r.Defer)})
 }
 
-func sourceKeys(list []safety.Source) []string {
+func sourceKeys(list []source.Source) []string {
 	out := []string{}
 	for _, s := range list {
 		if !slices.Contains(out, s.Key) {
@@ -228,7 +263,7 @@ func sourceKeys(list []safety.Source) []string {
 	return out
 }
 
-func sourceCites(list []safety.Source) []string {
+func sourceCites(list []source.Source) []string {
 	out := []string{}
 	for _, s := range list {
 		out = append(out, fmt.Sprintf("%s (%s)", s.Cite, s.Read))
@@ -236,7 +271,7 @@ func sourceCites(list []safety.Source) []string {
 	return out
 }
 
-func deferralTexts(list []safety.Deferral) []string {
+func deferralTexts(list []source.Deferral) []string {
 	out := []string{}
 	for _, d := range list {
 		out = append(out, d.Text())

@@ -9,45 +9,69 @@ import (
 	"strings"
 
 	"lehr/glass/strict"
-	"lehr/safety"
+	"lehr/safety/checklist"
+	"lehr/safety/emergency"
 )
 
 // asking is a run through the list on a terminal.
 type asking struct {
 	app     *app
 	ctx     context.Context
-	facts   safety.Facts
-	session *safety.Session
-	lines   chan string // what is typed, closed at its end
-	point   safety.Point
+	session *checklist.Session
+	record  string // the file it is kept in, "" for none
+	was     string // what it holds, as far as this run knows
+	next    bool   // the torch comes next, and other points after it
+	lines   chan string
+	point   checklist.Point
 }
 
-// ask goes through the lines of the points and writes the record, if one is
-// wanted, when all are answered. Lines left open end with status 3.
-func (a *app) ask(ctx context.Context, f safety.Facts, points []safety.Point, record string) error {
-	k := &asking{app: a, ctx: ctx, facts: f, session: safety.NewSession(f, points...), lines: make(chan string)}
+// newAsking prepares a run: from the start, or from where a record ends.
+func (a *app) newAsking(s *safetyFlags, f checklist.Facts, points []checklist.Point) (*asking, error) {
+	k := &asking{app: a, next: len(points) == 0, lines: make(chan string)}
+	var err error
+	switch {
+	case s.resume != "":
+		return k, k.resume(s.resume, f)
+	case s.record != "":
+		k.record, err = recordName(s.record, now())
+	}
+	k.session = checklist.NewSession(f, points...)
+	return k, err
+}
+
+// ask goes through the lines. Lines left open or not done end with status 3.
+func (k *asking) ask(ctx context.Context) error {
+	a := k.app
+	k.ctx = ctx
 	go k.listen(a.in)
-	a.prose(0, `Answer each line: done; na and why, if it does not apply; back; stop; or ? for its source. One letter will do. If something is wrong now, type wrong.`)
+	a.prose(0, `Answer each line: done; no and why, if it is not done; na and why, if it does not apply; back; stop; or ? for its source. One letter will do. If something is wrong now, type wrong.`)
+	if k.record == "" {
+		a.prose(0, "Nothing is kept: --record FILE keeps the answers, and a run that was stopped can go on.")
+	}
+	var all []checklist.Line
 	for {
 		line, waiting := k.session.Line()
 		if !waiting {
 			break
 		}
+		if !slices.ContainsFunc(all, func(l checklist.Line) bool { return l.ID == line.ID }) {
+			all = append(all, line)
+		}
 		k.show(line)
-		if err := k.answer(line); err != nil {
+		danger, err := k.answer(line)
+		if err == nil {
+			err = k.save()
+		}
+		if err != nil {
 			return err
 		}
-	}
-	k.foot(points)
-	if open := k.session.Open(); len(open) > 0 {
-		a.print("\n")
-		a.showOpen(open)
-		if record != "" {
-			a.print("No record is written.\n")
+		if danger {
+			return errOverLimit
 		}
-		return errOverLimit
 	}
-	return a.finished(k.session, record)
+	a.print("\n")
+	a.prose(0, strings.Join(checklist.Foot([]checklist.Page{{Lines: all}}), " "))
+	return k.finish()
 }
 
 // listen hands on what is typed, line by line.
@@ -56,7 +80,7 @@ func (k *asking) listen(in io.Reader) {
 	scan := bufio.NewScanner(in)
 	for scan.Scan() {
 		select {
-		case k.lines <- clean(scan.Text()):
+		case k.lines <- strict.Visible(scan.Text()):
 		case <-k.ctx.Done():
 			return
 		}
@@ -83,7 +107,7 @@ func (k *asking) read(prompt string) (string, bool, error) {
 }
 
 // show prints the waiting line, below its heading if the point is new.
-func (k *asking) show(l safety.Line) {
+func (k *asking) show(l checklist.Line) {
 	a := k.app
 	a.print("\n")
 	if l.Point != k.point {
@@ -92,105 +116,121 @@ func (k *asking) show(l safety.Line) {
 	}
 	number, of := k.session.Place()
 	a.print(a.style(styleFaint, fmt.Sprintf("%d of %d", number, of)) + "\n")
-	a.showLine(l.ID, l)
+	a.showLine(l)
 }
 
-// prompt names the answers.
-const prompt = "done / na / back / stop / wrong / ? > "
-
 // answer asks until the waiting line has its answer, or the run moves
-// elsewhere.
-func (k *asking) answer(l safety.Line) error {
-	a := k.app
+// elsewhere. It reports whether a danger ended it.
+func (k *asking) answer(l checklist.Line) (danger bool, err error) {
+	word := "done"
+	if l.Confirm != "" {
+		word = l.Confirm
+	}
 	for {
-		typed, ok, err := k.read(prompt)
-		if err != nil {
-			return err
-		}
-		if !ok {
+		typed, ok, err := k.read(word + " / no / na / back / stop / wrong / ? > ")
+		if err != nil || !ok {
 			k.session.Stop()
-			return nil
+			return false, err
 		}
-		word, rest, _ := strings.Cut(typed, " ")
+		first, rest, _ := strings.Cut(typed, " ")
 		rest = strings.TrimSpace(rest)
-		answer := answerWord(word)
-		if ask := question(answer, rest, l); ask != "" {
-			if rest, ok, err = k.read(ask); err != nil {
-				return err
-			}
-			w := answerWord(rest)
-			if !ok {
-				w = "stop"
-			}
-			switch {
-			case w == "stop", w == "wrong":
-				answer = w // these count at any prompt
-			case w == "back", answer == "na" && (rest == "" || w == "done"):
-				continue
-			case w == "done":
-				rest = ""
-			}
+		meaning := l.Meaning(first)
+		if _, err := checklist.ParseDate(first, now()); l.Dated() && err == nil {
+			meaning, rest = checklist.Confirmed, first // the day alone will do
 		}
-		switch answer {
-		case "done":
-			if err := k.session.Done(rest); err != nil {
-				k.refuse(err)
+		if meaning != checklist.Unclear {
+			taken, moved, err := k.take(l, meaning, rest)
+			if err != nil || taken {
+				return false, err
+			}
+			if moved == "" {
 				continue
 			}
-			return nil
-		case "na":
-			if err := k.session.NotApplicable(rest); err != nil {
-				k.refuse(err)
-				continue
-			}
-			return nil
+			first, rest, _ = strings.Cut(moved, " ")
+		}
+		switch command(first) {
 		case "back":
 			if !k.session.Back() {
-				a.print("This is the first line.\n")
+				k.app.print("This is the first line.\n")
 				continue
 			}
-			return nil
+			return false, nil
 		case "stop":
 			k.session.Stop()
-			return nil
+			return false, nil
 		case "wrong":
-			return k.wrong()
+			k.wrong(rest)
+			return true, nil
 		case "?":
-			a.showGrounds(l)
-		case "no":
-			a.prose(0, "Then put it right first; it stays open until you say done. If it does not apply here, type na and why.")
-		case "":
-			a.prose(0, "Type done, or d, when it is done.")
-		default:
-			hint := "Type done, na, back, stop, wrong or ?."
-			if near := strict.Nearest(word, []string{"done", "back", "stop", "wrong"}); near != "" {
-				hint = "Did you mean " + near + "? " + hint
-			}
-			a.prose(0, hint)
+			k.app.showGrounds(l)
+			continue
+		}
+		if k.unclear(l, typed) {
+			return true, nil
 		}
 	}
 }
 
-// question returns what to ask behind an answer, or nothing: what belongs in
-// the line's blank, or why a line does not apply.
-func question(answer, said string, l safety.Line) string {
+// take takes an answer with what belongs to it: the date of a test, what goes
+// on a blank, the reason of what is not done. moved is a word that counts at
+// any prompt, if one was typed instead.
+func (k *asking) take(l checklist.Line, meaning checklist.Meaning, said string) (taken bool, moved string, err error) {
+	ask := question(l, meaning)
+	for {
+		if said == "" && ask != "" {
+			var ok bool
+			if said, ok, err = k.read(ask); err != nil || !ok {
+				return false, "stop", err
+			}
+			if c := command(said); c == "stop" || c == "wrong" || c == "back" && meaning != checklist.Confirmed {
+				return false, c, nil
+			} else if c == "back" || said == "" && (l.Dated() || meaning != checklist.Confirmed) {
+				return false, "", nil
+			}
+		}
+		if l.Confirm != "" && meaning != checklist.Confirmed && namesDanger(said) {
+			return false, "wrong " + said, nil
+		}
+		switch meaning {
+		case checklist.Confirmed:
+			err = k.session.Done(now(), said)
+		case checklist.NotHere:
+			err = k.session.NotDone(now(), "does not apply: "+said)
+		default:
+			err = k.session.NotDone(now(), said)
+		}
+		if err == nil {
+			return true, "", nil
+		}
+		k.refuse(err)
+		if ask == "" {
+			return false, "", nil
+		}
+		said = ""
+	}
+}
+
+// question returns what to ask behind an answer, or nothing.
+func question(l checklist.Line, meaning checklist.Meaning) string {
 	switch {
-	case said != "":
-	case answer == "done" && hasEmptyBlank(l):
-		return "what goes on the ____ (Enter leaves it empty) > "
-	case answer == "na" && l.Signal != safety.Danger:
+	case meaning == checklist.NotHere:
 		return "why does it not apply (Enter: back to the line) > "
+	case meaning == checklist.Refused && l.Confirm != "":
+		return "a smell, hiss or alarm: type wrong. Else why is it not done > "
+	case meaning == checklist.Refused:
+		return "why is it not done (Enter: back to the line) > "
+	case l.Dated():
+		return "day of the last test, year-month-day, or today > "
+	case slices.ContainsFunc(l.Blanks, func(b checklist.Blank) bool { return b.Value == "" }):
+		return "what goes on the ____ (Enter leaves it empty) > "
 	}
 	return ""
 }
 
-// answerWord returns the answer a typed word stands for, or the word itself.
-func answerWord(typed string) string {
-	switch w := strings.ToLower(typed); w {
-	case "d", "done", "y", "yes":
-		return "done"
-	case "na", "n/a":
-		return "na"
+// command returns the word that moves a run which a typed word stands for, or
+// nothing.
+func command(typed string) string {
+	switch strings.ToLower(typed) {
 	case "b", "back":
 		return "back"
 	case "s", "stop", "q", "quit", "exit":
@@ -199,20 +239,42 @@ func answerWord(typed string) string {
 		return "wrong"
 	case "?", "why", "h", "help":
 		return "?"
-	case "n", "no", "not":
-		return "no"
-	default:
-		return w
 	}
+	return ""
 }
 
-func hasEmptyBlank(l safety.Line) bool {
-	for _, b := range l.Blanks {
-		if b.Value == "" {
+// unclear says why a word is no answer. Where it names something that is wrong,
+// it goes there, and reports that.
+func (k *asking) unclear(l checklist.Line, typed string) (danger bool) {
+	a := k.app
+	word, _, _ := strings.Cut(strings.ToLower(typed), " ")
+	near := strict.Nearest(word, []string{"done", "back", "stop", "wrong", "clear"})
+	switch {
+	case (word == "y" || word == "yes" || word == "d" || word == "done") && l.Confirm != "":
+		a.prose(0, "That could mean either. Type "+l.Confirm+" if all is "+l.Confirm+"; a smell, hiss or alarm: type wrong.")
+	case word == "y" || word == "yes":
+		a.prose(0, "What is known speaks against this line, so yes could mean either. Type done if you have dealt with it, or no and why.")
+	case word == "":
+		a.prose(0, "Type the first word when it is so.")
+	case namesDanger(typed):
+		k.wrong(typed)
+		return true
+	case near != "":
+		a.prose(0, "Did you mean "+near+"? Type done, no, na, back, stop, wrong or ?.")
+	default:
+		if _, is := emergency.Find(typed); is {
+			k.wrong(typed)
 			return true
 		}
+		a.prose(0, "Type done, no, na, back, stop, wrong or ?.")
 	}
 	return false
+}
+
+// namesDanger reports whether a word of a text is one of the list of what can
+// go wrong.
+func namesDanger(typed string) bool {
+	return slices.ContainsFunc(strings.Fields(strings.ToLower(typed)), func(w string) bool { return slices.Contains(emergency.Words(), w) })
 }
 
 // refuse says why an answer was not taken.
@@ -224,29 +286,29 @@ func (k *asking) refuse(err error) {
 	k.app.prose(0, text+".")
 }
 
-// foot prints, once, to whom the lines of the run defer.
-func (k *asking) foot(points []safety.Point) {
+// wrong ends the run with what to do now.
+func (k *asking) wrong(about string) {
+	k.session.Stop()
 	k.app.print("\n")
-	k.app.prose(0, strings.Join(safety.Foot(safety.Checklist(k.facts, points...)), " "))
+	if lines, is := emergency.Find(about); is {
+		k.app.showEmergency(lines)
+	} else {
+		k.app.showWrong()
+	}
+	k.app.print("\nThe list ends here.\n")
+	k.again()
 }
 
-// wrong shows what to do when something is wrong, and waits.
-func (k *asking) wrong() error {
-	k.app.print("\n")
-	k.app.showWrong()
-	typed, ok, err := k.read("Enter: back to the list; stop ends it > ")
-	if err != nil {
-		return err
+// again says how a run that ended early goes on.
+func (k *asking) again() {
+	if k.record != "" {
+		k.app.prose(0, "It goes on with: lehr safety --resume "+shellWord(k.record))
 	}
-	if !ok || answerWord(typed) == "stop" {
-		k.session.Stop()
-	}
-	k.point = "" // show the heading again
-	return nil
 }
 
 // showGrounds prints what a line rests on and to whom it defers.
-func (a *app) showGrounds(l safety.Line) {
+func (a *app) showGrounds(l checklist.Line) {
+	a.item("  ", "Status: "+string(l.Status)+".")
 	for _, s := range l.Sources {
 		a.item("  ", s.Cite+" ("+s.Read+")")
 	}
@@ -255,8 +317,36 @@ func (a *app) showGrounds(l safety.Line) {
 	}
 }
 
+// finish says what was reported, what is open and what comes next.
+func (k *asking) finish() error {
+	a := k.app
+	r := k.session.Record(now())
+	a.print("\n")
+	if len(r.Open) > 0 {
+		a.showOpen(r.Open)
+		k.again()
+		return errOverLimit
+	}
+	left := r.NotKept()
+	a.printf("Every line is answered: %d reported done, %d NOT DONE.\n", len(r.Answers)-len(left), len(left))
+	for _, x := range left {
+		if x.Done {
+			a.item("  ", x.Line.ID+": reported done, but what is known breaks it; change the fact if it is so no longer")
+		} else {
+			a.item("  ", x.Line.ID+": "+x.Said)
+		}
+	}
+	if k.record != "" {
+		a.printf("Record of what was reported: %s\n", clean(k.record))
+	}
+	if k.next {
+		a.prose(0, nextPoints)
+	}
+	return overIf(len(left) > 0)
+}
+
 // showOpen names the lines without an answer, point by point.
-func (a *app) showOpen(open []safety.Line) {
+func (a *app) showOpen(open []checklist.Line) {
 	word := "lines are"
 	if len(open) == 1 {
 		word = "line is"
@@ -266,39 +356,11 @@ func (a *app) showOpen(open []safety.Line) {
 		if i == 0 || open[i-1].Point != l.Point {
 			var ids []string
 			for _, m := range open[i:] {
-				if m.Point != l.Point {
-					break
+				if m.Point == l.Point {
+					ids = append(ids, m.ID)
 				}
-				ids = append(ids, m.ID)
 			}
 			a.item("  ", l.Point.Title()+": "+strings.Join(ids, " "))
 		}
 	}
-}
-
-// finished says what was reported, and writes the record if one is wanted.
-func (a *app) finished(s *safety.Session, record string) error {
-	r, err := s.Record(now())
-	if err != nil {
-		return err
-	}
-	done, rest := 0, []string{}
-	for _, x := range r.Answers {
-		if x.Done {
-			done++
-		} else {
-			rest = append(rest, x.Line.ID+" ("+x.Said+")")
-		}
-	}
-	a.printf("\nEvery line is answered: %d reported done, %d not applicable.\n", done, len(rest))
-	if len(rest) > 0 {
-		a.prose(0, "Not applicable: "+strings.Join(rest, ", ")+".")
-	}
-	danger := slices.ContainsFunc(r.Answers, func(x safety.Reply) bool { return x.Line.Signal == safety.Danger })
-	if record != "" {
-		if err := a.saveRecord(record, r); err != nil {
-			return err
-		}
-	}
-	return overIf(danger)
 }

@@ -2,18 +2,19 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
-	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/figure"
+	"lehr/safety/source"
 )
 
 // circuitFlags are the flags of lehr safety circuit, as typed.
 type circuitFlags struct {
-	load                             loadFlags
-	facts                            []string
-	current, power, voltage, breaker string
+	load                                    loadFlags
+	facts                                   []string
+	current, power, voltage, breaker, plate string
 }
 
 func newSafetyCircuitCommand(a *app) *cobra.Command {
@@ -21,10 +22,11 @@ func newSafetyCircuitCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "circuit --current <current> [--breaker <current>]",
 		Short: "The kiln's rated current against its breaker",
-		Long: `Sets 1.25 times the rated current of the kiln against its breaker, as US practice asks of a load that runs three hours and more. The current comes from --current, or from --power and --voltage of a single-phase kiln; what no flag gives is taken from the facts of the session. A licensed electrician under your local code decides.
+		Long: `Sets the breaker against the rated current of the kiln: at least 1.25 times it, as US practice asks of a load that runs three hours and more, and at most what the plate on the kiln names, else 1.5 times it, the next standard size up allowed. A breaker that is too small trips or heats; one that is too big lets a fault burn. The current comes from --current, or from --power and --voltage of a single-phase kiln; what no flag gives is taken from the facts of the session. A licensed electrician under your local code decides.
 
-Status 3: the breaker is smaller than that.`,
+Status 3: the breaker is smaller or bigger than that.`,
 		Example: `lehr safety circuit --current 24A --breaker 30A
+lehr safety circuit --current 24A --breaker 50A --plate 40A
 lehr safety circuit --power 5760W --voltage 240V --breaker 25A`,
 		Args:        noArgs,
 		Annotations: withJSON(),
@@ -35,8 +37,8 @@ lehr safety circuit --power 5760W --voltage 240V --breaker 25A`,
 	f.StringVar(&k.power, "power", "", "rated `power` of the kiln")
 	f.StringVar(&k.voltage, "voltage", "", "rated `voltage` of the kiln")
 	f.StringVar(&k.breaker, "breaker", "", "breaker of its circuit, a `current`")
-	f.StringArrayVar(&k.facts, "fact", nil, "a fact of the session as `name=value`, repeatable")
-	must(c.RegisterFlagCompletionFunc("fact", completeFact))
+	f.StringVar(&k.plate, "plate", "", "biggest breaker that the plate on the kiln names, a `current`")
+	addFactFlag(c, &k.facts)
 	return c
 }
 
@@ -44,72 +46,95 @@ func (a *app) runCircuit(k *circuitFlags) error {
 	if k.current != "" && k.power+k.voltage != "" {
 		return usagef("the current alone will do; or give power and voltage", "circuit: both --current and --power or --voltage")
 	}
+	if stop, err := a.danger("circuit", k.facts); stop {
+		return err
+	}
 	facts, _, err := a.factsOf("circuit", &k.load, nil, k.facts)
 	if err != nil {
 		return err
 	}
 	typed, err := factsOfFlags("circuit", []factFlag{{"current", "kiln_current", k.current}, {"power", "kiln_power", k.power},
-		{"voltage", "kiln_voltage", k.voltage}, {"breaker", "breaker", k.breaker}})
+		{"voltage", "kiln_voltage", k.voltage}, {"breaker", "breaker", k.breaker}, {"plate", "breaker_plate", k.plate}})
 	if err != nil {
 		return err
 	}
 	if k.power != "" || k.voltage != "" {
 		facts.KilnCurrent = 0 // what is typed decides
 	}
+	if k.current != "" {
+		facts.KilnPower = 0
+	}
 	f := facts.Over(typed)
-	rated, ok := f.RatedKilnCurrent()
+	rated, ok := f.KilnRating()
 	if !ok {
 		return usagef("write --current 24A, or --power 5760W --voltage 240V", "circuit: the rated current is not known")
 	}
-	r, err := safety.Circuit(rated, f.Breaker)
+	r, err := figure.Circuit(rated, f.Breaker, f.BreakerPlate)
 	if err != nil {
 		return err
 	}
+	over := r.Fit == figure.TooSmall || r.Fit == figure.TooBig
 	if a.json {
 		if err := a.circuitJSON(r); err != nil {
 			return err
 		}
-		return overIf(r.Short)
+		return overIf(over)
 	}
-	a.showCircuit(r, f.Units)
-	return overIf(r.Short)
+	a.showCircuit(r)
+	return overIf(over)
 }
 
-func (a *app) showCircuit(r safety.CircuitReport, sys unit.System) {
-	sum := fmt.Sprintf("%s × 1.25 = %s", r.Rated.Text(sys), r.Least.Text(sys))
-	breaker := ": breaker " + r.Breaker.Text(sys) + "; the kiln asks for " + sum + " at least.\n"
-	switch {
-	case r.Short:
-		a.print(a.style(styleBad, "TOO SMALL") + breaker)
-	case r.Breaker > 0:
-		a.print(a.style(styleGood, "Within the limit") + breaker)
-	default:
-		a.print("The kiln asks for " + sum + " of breaker and wire at least.\n")
+// circuitAssumed is what the figures of a circuit assume.
+var circuitAssumed = []string{
+	"a kiln counts as a load of three hours and more; US practice; one phase; the wire must carry as much as the breaker",
+}
+
+func (a *app) showCircuit(r figure.CircuitReport) {
+	least := fmt.Sprintf("the kiln asks for %s × 1.25 = %s at least", r.Rated.Text(), r.Least.Text())
+	most := fmt.Sprintf("bears %s at most", r.Most.Text())
+	if r.Plate {
+		most += ", says its plate"
+	} else {
+		most += fmt.Sprintf(" (%s × 1.5, next standard size)", r.Rated.Text())
 	}
-	a.print("Next standard breaker: " + r.Next.Text(sys) + ". The wire must carry as much as the breaker.\n")
-	a.assumed(r.Assumed)
+	breaker := "breaker " + r.Breaker.Text()
+	switch r.Fit {
+	case figure.TooSmall:
+		a.lead(styleBad, "TOO SMALL:", " ", breaker+"; "+least+".")
+	case figure.TooBig:
+		a.lead(styleBad, "TOO BIG:", " ", breaker+"; the kiln "+most+". A fault can burn before such a breaker trips: a licensed electrician looks before the kiln runs.")
+	case figure.Fits:
+		a.lead(styleGood, "Within the limits:", " ", breaker+"; "+least+" and "+most+".")
+	default:
+		a.prose(0, strings.Replace(capital(least), "asks for", "asks for a breaker and wire of", 1)+" and "+most+".")
+	}
+	if r.Next > 0 {
+		a.prose(0, "Next standard breaker: "+r.Next.Text()+". The wire must carry as much as the breaker.")
+	}
+	a.assumed(circuitAssumed)
 	a.showSources(r.Sources)
 	a.showDeferrals(r.Defer)
 }
 
-func (a *app) circuitJSON(r safety.CircuitReport) error {
-	verdict, breaker := "breaker not given", (*num)(nil)
+func (a *app) circuitJSON(r figure.CircuitReport) error {
+	verdict := map[figure.Fit]string{figure.NotKnown: "breaker not given", figure.Fits: "within limits", figure.TooSmall: "over limit", figure.TooBig: "over limit"}[r.Fit]
+	var breaker *num
 	if r.Breaker > 0 {
 		b := num(r.Breaker)
-		breaker, verdict = &b, "within limits"
-		if r.Short {
-			verdict = "over limit"
-		}
+		breaker = &b
 	}
 	return a.printJSON(struct {
 		Verdict string        `json:"verdict"`
+		Fit     figure.Fit    `json:"fit"`
 		Rated   num           `json:"rated_A"`
 		Least   num           `json:"least_A"`
+		Most    num           `json:"most_A"`
+		Plate   bool          `json:"most_from_plate"`
 		Next    num           `json:"next_standard_breaker_A"`
 		Breaker *num          `json:"breaker_A"`
-		Status  safety.Status `json:"status"`
+		Status  source.Status `json:"status"`
 		Assumed []string      `json:"assumptions"`
 		Sources []string      `json:"sources"`
 		Foot    []string      `json:"foot"`
-	}{verdict, num(r.Rated), num(r.Least), num(r.Next), breaker, r.Status, r.Assumed, sourceCites(r.Sources), deferralTexts(r.Defer)})
+	}{verdict, r.Fit, num(r.Rated), num(r.Least), num(r.Most), r.Plate, num(r.Next), breaker, r.Status, circuitAssumed, sourceCites(r.Sources), deferralTexts(r.Defer)})
 }

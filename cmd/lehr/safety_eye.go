@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -9,15 +10,17 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/checklist"
+	"lehr/safety/figure"
+	"lehr/safety/quantity"
 )
 
 // eyeFlags are the flags of lehr safety eye, as typed.
 type eyeFlags struct {
-	load                       loadFlags
-	facts                      []string
-	piece, glassAt, from, lens string
-	kiln, opening              string
+	load                               loadFlags
+	facts                              []string
+	piece, glassAt, from, lens, lensTo string
+	kiln, opening                      string
 }
 
 func newSafetyEyeCommand(a *app) *cobra.Command {
@@ -25,9 +28,11 @@ func newSafetyEyeCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "eye [<load.toml>] --glass-at <temperature> --from <length> [--piece <piece>]",
 		Short: "Infrared at the eye from a hot piece, against the limit",
-		Long: `Computes the infrared (780 to 3000 nm) that a hot piece may put on the bare eye, and sets it against the limit for long work, 100 W/m²: how many times over, how long a look reaches the short-exposure limit, and the most infrared a lens may pass. It is an upper bound for clear glass; the flame is not counted. The lens maker's curve and an eye-care professional decide.
+		Long: `Computes the infrared (780 to 3000 nm) that a hot piece may put on the bare eye, and sets it against the limit for long work, 100 W/m²: how many times over, how long a look reaches the short-exposure limit, and the most infrared a lens may pass. The piece counts as a black body, which no glass outshines; the flame is not counted. The lens maker's curve and an eye-care professional decide.
 
-With --kiln it is the open kiln instead, seen straight on through its door or lid. What no flag gives is taken from the session facts glass_temperature, eye_distance, lens_infrared, kiln_temperature and kiln_opening; the piece is the largest of the load.
+A lens counts only as far as its maker's figure goes, --lens-to. Not given, that is 2000 nm, where the European norm for infrared filters ends; beyond it the lens counts as open.
+
+With --kiln it is the open kiln instead, seen straight on through its door or lid. What no flag gives is taken from the session facts glass_temperature, eye_distance, lens_infrared, lens_to and kiln_opening; the piece is the largest of the load.
 
 Status 3: more than the limit reaches the eye, behind the lens if its figure is given.`,
 		Example: `lehr safety eye --piece "sphere 3in" --glass-at 1200C --from 300mm
@@ -43,6 +48,7 @@ lehr safety eye --kiln 560C --opening "200mm x 200mm" --from 500mm`,
 	f.StringVar(&e.glassAt, "glass-at", "", "`temperature` of the glass at its hottest")
 	f.StringVar(&e.from, "from", "", "`length` from the eye to the middle of the piece, or to the opening of the kiln")
 	f.StringVar(&e.lens, "lens-infrared", "", "greatest infrared `transmittance` the lens maker publishes, such as 5%")
+	f.StringVar(&e.lensTo, "lens-to", "", "`wavelength` at which that figure ends: 1400nm, 2000nm or 3000nm (default: 2000nm)")
 	f.StringVar(&e.kiln, "kiln", "", "look into the kiln at this `temperature`")
 	f.StringVar(&e.opening, "opening", "", "door or lid `opening` of the kiln, such as \"200mm x 200mm\"")
 	a.addFactFlags(c, &e.facts, &e.load)
@@ -54,12 +60,15 @@ func (a *app) runEye(e *eyeFlags, args []string) error {
 	if e.kiln+e.opening != "" && e.piece+e.glassAt != "" {
 		return usagef("ask for one, then for the other", "eye: both a piece and the kiln")
 	}
+	if stop, err := a.danger(cmd, e.facts); stop {
+		return err
+	}
 	facts, load, err := a.factsOf(cmd, &e.load, args, e.facts)
 	if err != nil {
 		return err
 	}
 	typed, err := factsOfFlags(cmd, []factFlag{{"glass-at", "glass_temperature", e.glassAt}, {"from", "eye_distance", e.from},
-		{"lens-infrared", "lens_infrared", e.lens}, {"kiln", "kiln_temperature", e.kiln}, {"opening", "kiln_opening", e.opening}})
+		{"lens-infrared", "lens_infrared", e.lens}, {"lens-to", "lens_to", e.lensTo}, {"kiln", "kiln_temperature", e.kiln}, {"opening", "kiln_opening", e.opening}})
 	if err != nil {
 		return err
 	}
@@ -107,15 +116,15 @@ func glow(p piece.Piece) glowing {
 }
 
 // figures returns what the eye gets from it.
-func (g glowing) figures(f safety.Facts) (safety.EyeReport, error) {
+func (g glowing) figures(f checklist.Facts) (figure.EyeReport, error) {
 	if g.length > 0 {
-		return safety.EyeAtRod(f.GlassTemp, g.diameter, g.length, f.EyeDistance, f.LensInfrared)
+		return figure.EyeAtRod(f.GlassTemp, g.diameter, g.length, f.EyeDistance, f.WornLens())
 	}
-	return safety.Eye(f.GlassTemp, g.diameter, f.EyeDistance, f.LensInfrared)
+	return figure.Eye(f.GlassTemp, g.diameter, f.EyeDistance, f.WornLens())
 }
 
 // hottest returns the piece that gives the eye most, and what to call it.
-func (e *eyeFlags) hottest(f safety.Facts, load *piece.Load) (glowing, string, error) {
+func (e *eyeFlags) hottest(f checklist.Facts, load *piece.Load) (glowing, string, error) {
 	if e.piece != "" {
 		p, err := piece.Parse(e.piece)
 		if err != nil {
@@ -147,23 +156,27 @@ func hotLength(p piece.Piece) string {
 	return ""
 }
 
-func (a *app) eyeAtKiln(f safety.Facts) error {
+func (a *app) eyeAtKiln(f checklist.Facts) error {
 	switch {
 	case f.KilnTemp.IsZero():
 		return usagef("write --kiln 560C", "eye: needs --kiln")
 	case f.KilnOpening == 0:
 		return usagef(`write --opening "200mm x 200mm"`, "eye: needs --opening")
 	}
-	rep, err := safety.EyeAtKiln(f.KilnTemp, f.KilnOpening, f.EyeDistance, f.LensInfrared)
+	rep, err := figure.EyeAtKiln(f.KilnTemp, f.KilnOpening, f.EyeDistance, f.WornLens())
 	if err != nil {
 		return localError(err, f.Units)
 	}
-	head := fmt.Sprintf("open kiln at %s, opening %s, the eye %s in front of it", f.KilnTemp.Text(f.Units), f.KilnOpening.Text(f.Units), lengthText(f.EyeDistance, f.Units))
+	head := fmt.Sprintf("open kiln at %s, opening %s, the eye %s in front of it", f.KilnTemp.Text(f.Units), quantity.Areas.Text(f.KilnOpening, f.Units), lengthText(f.EyeDistance, f.Units))
 	return a.eyeAnswer(eyeOf{"open kiln", f.KilnTemp, f.EyeDistance}, head, rep, f.Units)
 }
 
 // localError puts the quantities of an error into the display system.
 func localError(err error, sys unit.System) error {
+	var input *figure.InputError
+	if errors.As(err, &input) {
+		return errors.New(input.In(sys))
+	}
 	return err
 }
 
@@ -174,11 +187,8 @@ type eyeOf struct {
 	from unit.Length
 }
 
-func (a *app) eyeAnswer(of eyeOf, head string, r safety.EyeReport, sys unit.System) error {
-	over := r.Over
-	if r.LensPassed > 0 {
-		over = r.BehindOver
-	}
+func (a *app) eyeAnswer(of eyeOf, head string, r figure.EyeReport, sys unit.System) error {
+	over := r.PassesLimit()
 	if a.json {
 		if err := a.eyeJSON(of, r); err != nil {
 			return err
@@ -191,8 +201,8 @@ func (a *app) eyeAnswer(of eyeOf, head string, r safety.EyeReport, sys unit.Syst
 		times = sig2(r.Times) + " times the"
 	}
 	var head1, rest, style string
-	if r.LensPassed > 0 {
-		head1, rest, style = "Behind your "+r.LensPassed.Text(sys)+" lens: up to "+sig2(r.Behind)+" W/m²,", "within the "+limit+" for long work.", styleGood
+	if r.Lens.Passes > 0 {
+		head1, rest, style = "Behind your "+quantity.Shares.Text(r.Lens.Passes, sys)+" lens: up to "+sig2(r.Behind)+" W/m²,", "within the "+limit+" for long work.", styleGood
 		if r.BehindOver {
 			rest, style = "OVER the "+limit+" for long work.", styleBad
 		}
@@ -217,15 +227,33 @@ func (a *app) eyeAnswer(of eyeOf, head string, r safety.EyeReport, sys unit.Syst
 			look = unit.FormatDuration(r.ShortTime.Truncate(1e9))
 		}
 		a.item(eyeMark("longest look"), look+" with the bare eye reaches the short-exposure limit. Not a permission to look.")
-		a.item(eyeMark("a lens may pass"), "at most "+percentDown(float64(r.MaxTransmittance))+" of infrared")
+		a.item(eyeMark("a lens may pass"), "at most "+percentDown(float64(r.MaxTransmittance))+" of infrared, up to 3000 nm")
 	}
 	if r.Over && r.LimitDistance > 0 {
 		a.item(eyeMark("or sit back"), "the bare eye gets the limit at "+lengthUp(r.LimitDistance, sys)+" from the middle")
 	}
-	a.assumed(r.Assumed)
+	a.assumed(eyeAssumed(r))
 	a.showSources(r.Sources)
 	a.showDeferrals(r.Defer)
 	return overIf(over)
+}
+
+// eyeAssumed says in words what a figure for the eye assumes.
+func eyeAssumed(r figure.EyeReport) []string {
+	out := map[figure.Counted][]string{
+		figure.AsBall: {"upper bound: the whole piece counts as a ball at one temperature, radiating as a black body; clear glass gives less", "the flame, its yellow flare and the kiln are not counted"},
+		figure.AsRod:  {"upper bound: the whole length given counts as hot, at one temperature, radiating as a black body and pointing the worst way", "the flame, its yellow flare and the kiln are not counted"},
+		figure.AsKiln: {"upper bound: the kiln counts as a black body all round, and the opening as a disc straight ahead", "hotter elements in view are not counted"},
+	}[r.Counts]
+	beyond := "a lens norm that ends at 2000 nm leaves out " + short(math.Round(r.BeyondNorm*100)) + " % of what this radiates in the band of the limit"
+	if r.Lens.Passes > 0 {
+		nm := short(math.Round(r.Lens.To * 1e9))
+		if r.Lens.To < 2999e-9 {
+			return append(out, beyond, "the figure of your lens counts up to "+nm+" nm; beyond, the lens counts as open")
+		}
+		return append(out, "the figure of your lens counts up to "+nm+" nm, as stated")
+	}
+	return append(out, beyond+"; a lens counts only as far as its maker's figure goes")
 }
 
 func eyeMark(s string) string { return fmt.Sprintf("%-16s ", s) }

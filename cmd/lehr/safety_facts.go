@@ -4,18 +4,20 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 	"time"
 
+	"github.com/spf13/cobra"
+
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
-
 	"lehr/glass/strict"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
-// now is the clock of records. Tests of file names set it.
+// now is the clock of records and of dates. Tests set it.
 var now = time.Now
 
 // sessionError is a fact of a file that cannot be read.
@@ -32,9 +34,10 @@ func (e *sessionError) Unwrap() error { return e.err }
 // load, then its [session]. load may be nil.
 //
 // Errors: *sessionError.
-func sessionFacts(load *piece.Load, st kiln.Studio) (safety.Facts, error) {
-	f := safety.Facts{Units: st.Units, KilnPower: st.Kiln.Power, Glass: safety.Family(st.Glass)}
-	studio, err := safety.FactsFrom(st.Session)
+func sessionFacts(load *piece.Load, st kiln.Studio) (checklist.Facts, error) {
+	today := now()
+	f := checklist.Facts{Units: st.Units, Today: today, KilnPower: st.Kiln.Power, Glass: checklist.Family(st.Glass)}
+	studio, err := checklist.FactsFrom(st.Session, checklist.FromStudio, today)
 	if err != nil {
 		return f, &sessionError{false, err}
 	}
@@ -42,7 +45,7 @@ func sessionFacts(load *piece.Load, st kiln.Studio) (safety.Facts, error) {
 	if load == nil {
 		return f, nil
 	}
-	own, err := safety.FactsFrom(load.Session)
+	own, err := checklist.FactsFrom(load.Session, checklist.FromLoad, today)
 	if err != nil {
 		return f, &sessionError{true, err}
 	}
@@ -51,12 +54,12 @@ func sessionFacts(load *piece.Load, st kiln.Studio) (safety.Facts, error) {
 
 // pieceFacts is what the pieces of a load tell of the session: the greatest
 // measure of any of them, and the glass that asks for most at the torch.
-func pieceFacts(load *piece.Load) safety.Facts {
-	var f safety.Facts
+func pieceFacts(load *piece.Load) checklist.Facts {
+	var f checklist.Facts
 	rank := []string{"", "other", "soft", "lead", "borosilicate", "quartz"}
 	for _, p := range load.Pieces {
 		f.LargestPiece = max(f.LargestPiece, p.Size, p.Across)
-		if word := safety.Family(p.Glass.Name); slices.Index(rank, word) > slices.Index(rank, f.Glass) {
+		if word := checklist.Family(p.Glass.Name); slices.Index(rank, word) > slices.Index(rank, f.Glass) {
 			f.Glass = word
 		}
 	}
@@ -78,7 +81,7 @@ func (a *app) checkFacts(load *piece.Load, st kiln.Studio, args []string) error 
 			name = args[0]
 		}
 	}
-	var fact *safety.FactError
+	var fact *checklist.FactError
 	if name == "" || !errors.As(err, &fact) {
 		return err
 	}
@@ -103,14 +106,19 @@ func (a *app) checkFacts(load *piece.Load, st kiln.Studio, args []string) error 
 }
 
 // factsTyped reads facts as typed on the command line: name=value.
-func factsTyped(cmd string, typed []string) (safety.Facts, error) {
-	var f safety.Facts
+func factsTyped(cmd string, typed []string) (checklist.Facts, error) {
+	var f checklist.Facts
+	said := map[string]bool{}
 	for _, s := range typed {
-		name, value, ok := strings.Cut(s, "=")
+		name, value, ok := strings.Cut(strict.Visible(s), "=")
 		if !ok {
 			return f, usagef("write --fact oxygen=cylinder", "%s: --fact %q: has no =", cmd, s)
 		}
-		one, err := safety.FactsFrom(map[string]any{strings.TrimSpace(name): strings.TrimSpace(value)})
+		if name = strings.TrimSpace(name); said[name] {
+			return f, usagef("say it once", "%s: --fact %s: is said twice", cmd, name)
+		}
+		said[name] = true
+		one, err := checklist.FactsFrom(map[string]any{name: strings.TrimSpace(value)}, checklist.Typed, now())
 		if err != nil {
 			return f, asUsage(cmd+": --fact", err)
 		}
@@ -119,19 +127,46 @@ func factsTyped(cmd string, typed []string) (safety.Facts, error) {
 	return f, nil
 }
 
+// sayFacts adds --fact to a command that works on a load.
+func (l *loadFlags) sayFacts(c *cobra.Command) { addFactFlag(c, &l.facts) }
+
+// tell puts the facts of the command line over those of the load. What is so
+// now is no matter of the load: a danger has ended the run before, and what the
+// kiln reads now says nothing of the hour at which its program ends.
+func (l *loadFlags) tell(cmd string, load *piece.Load) error {
+	for _, s := range l.facts {
+		name, value, _ := strings.Cut(s, "=")
+		name = strings.TrimSpace(name)
+		for _, f := range checklist.Names() {
+			switch {
+			case f.Name != name:
+			case f.Scope != checklist.OfNow:
+				load.Session = maps.Clone(load.Session)
+				if load.Session == nil {
+					load.Session = map[string]any{}
+				}
+				load.Session[name] = strings.TrimSpace(value)
+			case !checklist.IsDanger(name):
+				return usagef("leave it out; lehr safety takes it", "%s: --fact %s: is so now, and the lines printed here are for later", cmd, name)
+			}
+		}
+	}
+	return nil
+}
+
 // factFlag ties a flag to the fact it gives.
 type factFlag struct{ flag, fact, value string }
 
 // factsOfFlags reads the flags that were given as facts.
-func factsOfFlags(cmd string, flags []factFlag) (safety.Facts, error) {
-	var f safety.Facts
+func factsOfFlags(cmd string, flags []factFlag) (checklist.Facts, error) {
+	var f checklist.Facts
 	for _, x := range flags {
 		if x.value == "" {
 			continue
 		}
-		one, err := safety.FactsFrom(map[string]any{x.fact: x.value})
+		one, err := checklist.FactsFrom(map[string]any{x.fact: x.value}, checklist.Typed, now())
 		if err != nil {
-			var fact *safety.FactError
+			var fact *checklist.FactError
 			if errors.As(err, &fact) {
 				fact.Key = "" // the flag names it
 			}
@@ -150,29 +185,41 @@ type factJSON struct {
 	Many    bool     `json:"takes_a_list"`
 	Example string   `json:"example"`
 	Given   string   `json:"given"`
+	Where   string   `json:"where"`
+}
+
+// whereSaid says where a fact may be said.
+func whereSaid(s checklist.Scope) string {
+	switch s {
+	case checklist.OfNow:
+		return "only --fact"
+	case checklist.OfNight:
+		return "no studio file says no"
+	}
+	return "any file"
 }
 
 // showFacts lists every fact with its meaning, what it takes, and what is
 // given now.
-func (a *app) showFacts(f safety.Facts) error {
+func (a *app) showFacts(f checklist.Facts) error {
 	given := map[string]string{}
 	for _, g := range f.Given() {
 		given[g.Name] = g.Value
 	}
 	if a.json {
 		out := []factJSON{}
-		for _, x := range safety.Names() {
+		for _, x := range checklist.Names() {
 			words := x.Words
 			if words == nil {
 				words = []string{}
 			}
-			out = append(out, factJSON{x.Name, x.Meaning, words, x.Many, x.Example, given[x.Name]})
+			out = append(out, factJSON{x.Name, x.Meaning, words, x.Many, x.Example, given[x.Name], whereSaid(x.Scope)})
 		}
 		return a.printJSON(out)
 	}
-	a.prose(0, "Facts of a session, for [session] of studio.toml or of a load file, or for --fact. What is not given counts as the hazard being there.")
+	a.prose(0, "Facts of a session, for [session] of studio.toml or of a load file, or for --fact. What is not given counts as the hazard being there. What is so now is said with --fact and by no file.")
 	a.print("\n")
-	for _, x := range safety.Names() {
+	for _, x := range checklist.Names() {
 		text := x.Meaning + ": "
 		switch {
 		case x.Many:
@@ -181,6 +228,9 @@ func (a *app) showFacts(f safety.Facts) error {
 			text += strings.Join(x.Words, ", ")
 		default:
 			text += "such as " + x.Example
+		}
+		if x.Scope != checklist.OfStudio {
+			text += " (" + whereSaid(x.Scope) + ")"
 		}
 		if v := given[x.Name]; v != "" {
 			text += " [now: " + v + "]"

@@ -2,47 +2,49 @@ package main
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
-	"lehr/safety"
+	"lehr/safety/checklist"
+	"lehr/safety/source"
 )
 
 // signalStyle is how a signal word is marked on a terminal.
-func signalStyle(s safety.Signal) string {
+func signalStyle(s checklist.Signal) string {
 	switch s {
-	case safety.Danger:
+	case checklist.Danger:
 		return styleBad
-	case safety.Warning:
+	case checklist.Warning:
 		return styleWarn
-	case safety.Caution:
+	case checklist.Caution:
 		return styleStrong
 	}
 	return ""
 }
 
-// showLine prints one line of the list behind its mark, and under it why it
-// shows.
-func (a *app) showLine(mark string, l safety.Line) {
-	signal := string(l.Signal)
-	a.print(pad(mark, 3) + a.style(signalStyle(l.Signal), signal) + strings.Repeat(" ", 9-len(signal)))
-	a.hanging(12, l.Text)
-	if l.Note != "" {
-		a.print(strings.Repeat(" ", 12))
-		a.hanging(12, l.Note)
+// showLine prints one line of the list, and under it what is said with it and
+// why it shows.
+func (a *app) showLine(l checklist.Line) {
+	a.caution(l)
+	below := func(text, style string) {
+		if text != "" {
+			a.print(strings.Repeat(" ", 12))
+			if style != "" {
+				text = a.style(style, text)
+			}
+			a.hanging(12, text)
+		}
 	}
+	below(l.Note, "")
 	if blanks := ofProgram(l); len(blanks) > 0 {
-		a.print(strings.Repeat(" ", 12))
-		a.hanging(12, a.style(styleFaint, "(lehr plan fills in "+strings.Join(blanks, " and ")+")"))
+		below("(lehr plan fills in "+strings.Join(blanks, " and ")+")", styleFaint)
 	}
 	if why := goesIf(l); why != "" {
-		a.print(strings.Repeat(" ", 12))
-		a.hanging(12, a.style(styleFaint, "("+why+")"))
+		below("("+why+")", styleFaint)
 	}
 }
 
 // ofProgram names the blanks of a line that only a program fills.
-func ofProgram(l safety.Line) (names []string) {
+func ofProgram(l checklist.Line) (names []string) {
 	words := map[string]string{"start": "the start", "end": "the end", "total": "the hours", "set_points": "the set points", "last": "the last temperature"}
 	for _, b := range l.Blanks {
 		if word := words[b.Name]; word != "" && b.Value == "" {
@@ -53,7 +55,7 @@ func ofProgram(l safety.Line) (names []string) {
 }
 
 // stated writes what would have to be stated to take a line away.
-func stated(m safety.Missing) string {
+func stated(m checklist.Missing) string {
 	if rest, ok := strings.CutPrefix(m.Removes, "not "); ok {
 		return m.Fact + " other than " + rest
 	}
@@ -64,7 +66,7 @@ func stated(m safety.Missing) string {
 }
 
 // goesIf says, shorter than Because, which facts would take a line away.
-func goesIf(l safety.Line) string {
+func goesIf(l checklist.Line) string {
 	var names, values []string
 	for _, m := range l.Missing {
 		names = append(names, m.Fact)
@@ -90,53 +92,56 @@ func (a *app) hanging(column int, text string) {
 // pad fills a word with spaces to a width.
 func pad(s string, n int) string { return s + strings.Repeat(" ", max(0, n-len(s))) }
 
-// showPages prints the pages of the points, of all if none is named. The error
-// sets the exit status when a danger is reported.
-func (a *app) showPages(f safety.Facts, points []safety.Point) error {
-	pages := safety.Checklist(f, points...)
-	danger := dangerIn(pages)
+// showPages prints the pages of the points, of those before lighting if none is
+// named. The error sets the exit status when what is known breaks a line.
+func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
+	next := len(points) == 0
+	if next {
+		points = checklist.Lighting()
+	}
+	pages := checklist.Checklist(f, points...)
+	var faults []string
+	for _, p := range pages {
+		for _, l := range p.Lines {
+			if l.Fault {
+				faults = append(faults, l.ID)
+			}
+		}
+	}
 	if a.json {
-		if err := a.pagesJSON(f, pages); err != nil {
+		if err := a.pagesJSON(f, pages, faults); err != nil {
 			return err
 		}
-		return overIf(danger)
+		return overIf(len(faults) > 0)
+	}
+	if len(faults) > 0 {
+		a.lead(styleBad, "NOT KEPT:", " ", "what is known breaks "+strings.Join(faults, ", ")+".")
+		a.print("\n")
 	}
 	for i, page := range pages {
 		if i > 0 {
 			a.print("\n")
 		}
 		a.pageHead(page.Point)
-		for i, l := range page.Lines {
-			a.showLine(strconv.Itoa(i+1), l)
+		for _, l := range page.Lines {
+			a.showLine(l)
 		}
 	}
 	a.print("\n")
-	a.prose(0, strings.Join(safety.Foot(pages), " "))
-	return overIf(danger)
-}
-
-// showWrong prints the page for when something is wrong so that all of it
-// stands on a screen of 24 lines.
-func (a *app) showWrong() {
-	page := safety.Checklist(safety.Facts{}, safety.Wrong)[0]
-	a.print(a.style(styleBad, page.Title+".") + " " + page.Use + "\n")
-	for _, l := range page.Lines {
-		a.caution(l)
+	if next {
+		a.prose(0, nextPoints)
 	}
-	a.prose(0, "Emergency services, local codes and licensed trades overrule this list of "+safety.Version+". It is not medical advice.")
+	a.prose(0, strings.Join(checklist.Foot(pages), " "))
+	return overIf(len(faults) > 0)
 }
 
-func (a *app) pageHead(p safety.Point) {
+// nextPoints names what is gone through after the torch is lit.
+const nextPoints = "Next, each at its time: lehr safety --at reach, before you reach into the kiln; --at leave, before you leave it alone; --at open, before you open it. Something is wrong now: lehr wrong."
+
+func (a *app) pageHead(p checklist.Point) {
 	a.print(a.style(styleStrong, p.Title()) + "\n")
-	a.prose(0, p.Use())
+	a.prose(0, checklist.Use)
 	a.print("\n")
-}
-
-// dangerIn reports whether a hazard is reported present.
-func dangerIn(pages []safety.Page) bool {
-	return slices.ContainsFunc(pages, func(p safety.Page) bool {
-		return slices.ContainsFunc(p.Lines, func(l safety.Line) bool { return l.Signal == safety.Danger })
-	})
 }
 
 // overIf returns the error that sets the exit status when something is over.
@@ -149,29 +154,30 @@ func overIf(over bool) error {
 
 // lineJSON is a line of the list with the words that say why it shows.
 type lineJSON struct {
-	safety.Line
+	checklist.Line
 	Because string `json:"because,omitempty"`
 }
 
 type pageJSON struct {
-	Point safety.Point `json:"point"`
-	Title string       `json:"title"`
-	Use   string       `json:"use"`
-	Lines []lineJSON   `json:"lines"`
-	Foot  []string     `json:"foot"`
+	Point checklist.Point `json:"point"`
+	Title string          `json:"title"`
+	Use   string          `json:"use"`
+	Lines []lineJSON      `json:"lines"`
+	Foot  []string        `json:"foot"`
 }
 
-func (a *app) pagesJSON(f safety.Facts, pages []safety.Page) error {
+func (a *app) pagesJSON(f checklist.Facts, pages []checklist.Page, faults []string) error {
 	out := struct {
-		List  string            `json:"list"`
-		Facts map[string]string `json:"facts"`
-		Pages []pageJSON        `json:"pages"`
-	}{safety.Version, map[string]string{}, []pageJSON{}}
+		List   string            `json:"list"`
+		Facts  map[string]string `json:"facts"`
+		Faults []string          `json:"faults"`
+		Pages  []pageJSON        `json:"pages"`
+	}{checklist.Version, map[string]string{}, filled(faults), []pageJSON{}}
 	for _, g := range f.Given() {
 		out.Facts[g.Name] = g.Value
 	}
 	for _, p := range pages {
-		page := pageJSON{p.Point, p.Title, p.Use, []lineJSON{}, p.Foot}
+		page := pageJSON{p.Point, p.Title, checklist.Use, []lineJSON{}, p.Foot}
 		for _, l := range p.Lines {
 			page.Lines = append(page.Lines, lineJSON{l, l.Because()})
 		}
@@ -181,7 +187,7 @@ func (a *app) pagesJSON(f safety.Facts, pages []safety.Page) error {
 }
 
 // showSources prints what figures rest on, each text once.
-func (a *app) showSources(sources []safety.Source) {
+func (a *app) showSources(sources []source.Source) {
 	var seen []string
 	for _, s := range sources {
 		if slices.Contains(seen, s.Key) {
@@ -196,13 +202,9 @@ func (a *app) showSources(sources []safety.Source) {
 }
 
 // showDeferrals prints to whom figures defer.
-func (a *app) showDeferrals(list []safety.Deferral) {
-	var words []string
-	for _, d := range list {
-		words = append(words, d.Text())
-	}
+func (a *app) showDeferrals(list []source.Deferral) {
 	a.print("\n")
-	a.prose(0, strings.Join(words, " "))
+	a.prose(0, strings.Join(deferralTexts(list), " "))
 }
 
 func (a *app) assumed(list []string) {

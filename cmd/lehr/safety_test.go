@@ -17,7 +17,7 @@ import (
 
 	"lehr/glass"
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // asked is an app that reads answers from in and keeps what it shows.
@@ -26,21 +26,33 @@ func asked(in io.Reader) (*app, *bytes.Buffer) {
 	return &app{in: in, out: &output{w: &out}, term: terminal{width: maxWidth, utf8: true}}, &out
 }
 
+// askedRun is a run of an app that reads answers from in.
+func askedRun(t *testing.T, in io.Reader, s *safetyFlags, points ...checklist.Point) (*asking, *bytes.Buffer) {
+	t.Helper()
+	a, out := asked(in)
+	k, err := a.newAsking(s, checklist.Facts{ElementsExposed: checklist.No, Today: now()}, points)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return k, out
+}
+
+// TestAsk_interrupt: an interrupt keeps what was answered, and the run goes on
+// from there.
 func TestAsk_interrupt(t *testing.T) {
 	in, keys := io.Pipe()
 	defer keys.Close()
-	a, out := asked(in)
+	name := filepath.Join(t.TempDir(), "r.toml")
+	k, out := askedRun(t, in, &safetyFlags{record: name}, checklist.Reach)
 	ctx, interrupt := context.WithCancel(context.Background())
 	done := make(chan error)
-	go func() {
-		done <- a.ask(ctx, safety.Facts{ElementsExposed: safety.No}, []safety.Point{safety.Reach}, "no.toml")
-	}()
+	go func() { done <- k.ask(ctx) }()
 	io.WriteString(keys, "d\n")
 	io.WriteString(keys, "?\n") // taken only after the first was answered
 	interrupt()
 	select {
 	case err := <-done:
-		a.out.Flush()
+		k.app.out.Flush()
 		if !errors.Is(err, errOverLimit) {
 			t.Errorf("error %v", err)
 		}
@@ -50,8 +62,21 @@ func TestAsk_interrupt(t *testing.T) {
 	if !strings.Contains(out.String(), "Not finished: 3 lines are open.") || !strings.Contains(out.String(), "R4 R5 R6") {
 		t.Errorf("shows:\n%s", out)
 	}
-	if _, err := os.Stat("no.toml"); err == nil {
-		t.Error("a record was written")
+	k, out = askedRun(t, strings.NewReader("d\nd\nd\n"), &safetyFlags{resume: name})
+	if err := k.ask(context.Background()); err != nil {
+		t.Errorf("resumed: %v", err)
+	}
+	k.app.out.Flush()
+	if !strings.Contains(out.String(), "1 of 1 answers still count, 3 lines are asked") || !strings.Contains(out.String(), "4 reported done, 0 NOT DONE") {
+		t.Errorf("shows:\n%s", out)
+	}
+	// An hour later nothing of it counts.
+	was := now
+	defer func() { now = was }()
+	now = func() time.Time { return was().Add(61 * time.Minute) }
+	k, _ = askedRun(t, strings.NewReader(""), &safetyFlags{resume: name})
+	if n := len(k.session.Open()); n != 4 {
+		t.Errorf("an hour later %d lines are asked", n)
 	}
 }
 
@@ -59,19 +84,46 @@ func TestAsk_interrupt(t *testing.T) {
 // written.
 func TestAsk_lostRecord(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "r.toml")
+	k, out := askedRun(t, strings.NewReader("d\nd\nd\nd\n"), &safetyFlags{record: name}, checklist.Reach)
 	if err := os.WriteFile(name, []byte("another\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	a, out := asked(strings.NewReader("d\nd\nd\nd\n"))
-	err := a.ask(context.Background(), safety.Facts{ElementsExposed: safety.No}, []safety.Point{safety.Reach}, name)
+	err := k.ask(context.Background())
 	if err == nil || exitCode(err) != exitFail {
 		t.Errorf("error %v", err)
 	}
+	k.app.out.Flush()
 	if !strings.Contains(out.String(), `answer = "reported done"`) {
 		t.Errorf("the record is lost:\n%s", out)
 	}
 	if text, _ := os.ReadFile(name); string(text) != "another\n" {
 		t.Errorf("written over: %s", text)
+	}
+}
+
+// TestAsk_words: what is typed at the line about gas, and whether it counts as
+// clear or ends the run with what to do.
+func TestAsk_words(t *testing.T) {
+	for typed, want := range map[string]string{
+		"clear": "done", "y": "asked", "yes": "asked", "d": "asked", "done": "asked", "": "asked", "ok": "asked",
+		"gas": "danger", "smell": "danger", "I smell gas": "danger", "hiss": "danger", "alarm": "danger", "wrong": "danger", "w gas": "danger", "leak": "danger",
+		"no I smell gas": "danger", "no\nI smell gas": "danger", "no\nwrong": "danger", "na\nno nose": "not done", "no\nhave a cold": "not done",
+	} {
+		k, out := askedRun(t, strings.NewReader(typed+"\n"), &safetyFlags{}, checklist.Gas)
+		err := k.ask(context.Background())
+		k.app.out.Flush()
+		got := "asked"
+		switch r := k.session.Record(now()); {
+		case strings.Contains(out.String(), "The list ends here."):
+			got = "danger"
+		case len(r.Answers) > 0 && r.Answers[0].Done:
+			got = "done"
+		case len(r.Answers) > 0:
+			got = "not done"
+		}
+		if got != want || !errors.Is(err, errOverLimit) {
+			t.Errorf("%q: %s, want %s (%v)", typed, got, want, err)
+		}
 	}
 }
 
@@ -128,33 +180,35 @@ func TestSessionFacts(t *testing.T) {
 	}
 }
 
-// TestBoundsRound checks that an upper bound is never rounded down, nor a
-// greatest allowed share up.
-func TestBoundsRound(t *testing.T) {
-	for _, c := range []struct {
-		x        float64
-		up, down string
-	}{{2101, "2200", "210000 %"}, {2200, "2200", "220000 %"}, {0.0469, "0.047", "4.6 %"}, {0.1, "0.1", "10 %"}, {1, "1", "100 %"}} {
-		if got := sig2(c.x); got != c.up {
-			t.Errorf("sig2(%v) = %s, want %s", c.x, got, c.up)
+// TestLarge: every digit is five rows high, and no other sign breaks it.
+func TestLarge(t *testing.T) {
+	for _, number := range []string{"0123456789", "+1 (555) 0199", "555-0100"} {
+		text := large(number)
+		if n := strings.Count(text, "\n"); n != 5 {
+			t.Errorf("%s: %d rows", number, n)
 		}
-		if got := percentDown(c.x); got != c.down {
-			t.Errorf("percentDown(%v) = %s, want %s", c.x, got, c.down)
+		for line := range strings.Lines(text) {
+			if columns(line) > 80 || strings.Trim(line, "# \n") != "" {
+				t.Errorf("%s: %q", number, line)
+			}
 		}
+	}
+	if text := large(""); text != "" {
+		t.Errorf("no number: %q", text)
 	}
 }
 
 // TestPagesPrint wants every line that prints to name a source and
 // to whom it defers, and no more than nine on a page.
 func TestPagesPrint(t *testing.T) {
-	for _, p := range safety.Checklist(safety.Facts{}) {
+	for _, p := range checklist.Checklist(checklist.Facts{}) {
 		if len(p.Lines) == 0 || len(p.Lines) > 9 {
 			t.Errorf("%s: %d lines", p.Point, len(p.Lines))
 		}
-		if slices.ContainsFunc(p.Lines, func(l safety.Line) bool { return len(l.Sources) == 0 || len(l.Defer) == 0 }) {
+		if slices.ContainsFunc(p.Lines, func(l checklist.Line) bool { return len(l.Sources) == 0 || len(l.Defer) == 0 }) {
 			t.Errorf("%s: a line without source or deferral", p.Point)
 		}
-		if !strings.Contains(strings.Join(p.Foot, " "), safety.Version) {
+		if !strings.Contains(strings.Join(p.Foot, " "), checklist.Version) {
 			t.Errorf("%s: its foot does not name the list", p.Point)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -49,6 +50,9 @@ func scriptParams(dir string) testscript.Params {
 				env.Setenv(name, "")
 			}
 			env.Setenv("TERM", "xterm")
+			for name, days := range map[string]int{"TODAY": 0, "TOMORROW": 1, "WEEKAGO": -7, "YEARAGO": -366} {
+				env.Setenv(name, time.Now().UTC().AddDate(0, 0, days).Format(time.DateOnly))
+			}
 			return os.CopyFS(filepath.Join(env.WorkDir, "testdata", "loads"), os.DirFS("../../testdata/loads"))
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
@@ -58,6 +62,7 @@ func scriptParams(dir string) testscript.Params {
 			"json":    scriptJSON,
 			"grow":    scriptGrow,
 			"spoil":   scriptSpoil,
+			"append":  scriptAppend,
 		},
 	}
 }
@@ -145,4 +150,15 @@ func scriptSpoil(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("usage: spoil <file>")
 	}
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte("\x7f\x00"+ts.ReadFile(args[0])), 0o644))
+}
+
+// scriptAppend adds the text of one file to the end of another:
+//
+//	append line.txt studio.toml
+func scriptAppend(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: append <from> <to>")
+	}
+	text := ts.ReadFile(args[1]) + ts.ReadFile(args[0])
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(text), 0o644))
 }

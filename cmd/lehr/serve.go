@@ -22,7 +22,7 @@ func newServeCommand(a *app) *cobra.Command {
 		Short: "Serve a page for a phone on which the same job is done by a form",
 		Long: `Serves a page with a form: the glass, the pieces, the way into the kiln, the start, the kiln and its controller. What comes back is the sheet of lehr sheet, with the same checks and words as on the command line. The page works without scripts and loads nothing from elsewhere.
 
-It listens on this machine alone unless you name an address of your own network with --listen, and it has no password: whoever reaches the address can plan with it. It stores nothing and reads no file but the studio file, once, when it starts. The defaults of the form are those of the studio file.
+It listens on this machine alone unless you name an address of your own network with --listen, and it has no password: whoever reaches the address can plan with it. It answers under that address and localhost, and under the name you give to --listen, and under no other. It stores nothing and reads no file but the studio file, once, when it starts. The defaults of the form are those of the studio file.
 
 It runs until Ctrl-C.`,
 		Example: `lehr serve
@@ -45,7 +45,7 @@ lehr serve --listen 127.0.0.1:8090 --studio studio.toml`,
 		if err != nil {
 			return withHint(fmt.Errorf("serve: --listen %s: %w", listen, netCause(err)), "name another port, such as --listen 127.0.0.1:8081")
 		}
-		return a.serve(ctx, l, newSite(st))
+		return a.serve(ctx, l, ownHost(listen, newSite(st)))
 	}
 	return c
 }

@@ -35,6 +35,9 @@ lehr share mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
 		RunE: func(c *cobra.Command, args []string) error {
+			if stop, err := a.danger("share", l.facts); stop {
+				return err
+			}
 			load, st, err := a.readLoad("share", l, args)
 			if err != nil {
 				return err
@@ -53,6 +56,7 @@ lehr share mixed.toml --json`,
 		},
 	}
 	l = a.addLoadFlags(c)
+	l.sayFacts(c)
 	a.addRuleFlags(c, l)
 	a.addLimitFlags(c, l)
 	addShortestFlag(c, &shortest)
@@ -87,9 +91,6 @@ func countName(p piece.Piece) string {
 }
 
 func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing) error {
-	if err := a.showDanger(load, st); err != nil {
-		return err
-	}
 	switch {
 	case s.Shareable && len(load.Pieces) == 1:
 		a.print(a.style(styleGood, "Yes") + ": there is one kind of piece.\n")

@@ -11,33 +11,43 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 func newSheetCommand(a *app) *cobra.Command {
 	var l *loadFlags
-	var out string
 	c := &cobra.Command{
 		Use:   "sheet [<load.toml>] [--glass <name> --piece <piece>...] [-o <file>]",
 		Short: "Make the sheet to print and pin on the kiln, or to read on a phone",
 		Long: `Plans the program for a load as lehr plan does and makes one page of HTML of it: the verdict and the end, the program in large numerals with a box to tick for each segment as it is keyed in, the curve, each piece's numbers against the limits, the cautions for leaving and opening the kiln, what was assumed, and the sources.
 
-The page holds everything it shows and loads nothing. It prints on one sheet of Letter or A4 paper for an ordinary load, and reads on a phone.`,
+The page holds everything it shows and loads nothing. It prints on one sheet of Letter or A4 paper for an ordinary load, with what to do when something is wrong on the back, and reads on a phone.`,
 		Example: `lehr sheet mixed.toml -o mixed.html
 lehr sheet --glass borosilicate-33 --piece "sphere 2.5in" > tonight.html
-lehr sheet mixed.toml -o mixed.html --svg mixed.svg`,
+lehr sheet mixed.toml -o mixed.html --svg mixed.svg
+lehr sheet mixed.toml -o large.html --large`,
 		Args: atMost(1),
 	}
 	l = a.addLoadFlags(c)
+	l.sayFacts(c)
 	a.addRuleFlags(c, l)
 	a.addLimitFlags(c, l)
 	v := &viewFlags{}
 	a.addCurveFlags(c, v)
-	c.Flags().StringVarP(&out, "output", "o", "", "write the page to `file.html` (default: standard output)")
-	c.RunE = func(_ *cobra.Command, args []string) error {
+	c.Flags().BoolVar(&v.large, "large", false, "make the page half as large again, on the screen and on paper")
+	v.sheet = a.outFlag(c, "output", "o", outfile.HTML, "sheet", "write the page to `file.html`, \"-\" for standard output (default -)")
+	a.forceFlag(c)
+	c.RunE = func(c *cobra.Command, args []string) error {
+		if stop, err := a.danger("sheet", l.facts); stop {
+			return err
+		}
+		if !v.sheet.given() {
+			v.sheet.Name = outfile.Stdout
+		}
 		load, st, err := a.readLoad("sheet", l, args)
 		if err != nil {
 			return err
@@ -46,22 +56,15 @@ lehr sheet mixed.toml -o mixed.html --svg mixed.svg`,
 		if err != nil {
 			return err
 		}
+		if err := a.claim(c); err != nil {
+			return err
+		}
 		rep, err := plan.Plan(c.Context(), load, st, o)
 		if err != nil {
 			return explained(err, st.Units)
 		}
-		v.sheet = out
 		if err := a.saveViews(v, rep); err != nil {
 			return err
-		}
-		if out == "" || out == "-" {
-			page, err := sheetHTML(rep, "")
-			if err != nil {
-				return err
-			}
-			if _, err := a.out.Write(page); err != nil {
-				return err
-			}
 		}
 		if rep.Verdict() != verify.WithinLimits {
 			return errOverLimit
@@ -80,7 +83,6 @@ type sheetView struct {
 	Verdict, Numbers string
 	Over             []string
 	End, Ends, Share string
-	Danger           []safety.Page
 	Begin            string
 	RateUnit, To     string
 	Segments         []sheetSegment
@@ -88,11 +90,11 @@ type sheetView struct {
 	ProgramNotes     []string // below the table
 	CurveNote        string
 	StressUnit       string
-	TensionLimit     string
 	LeftLimit        string
 	Pieces           []sheetPiece
 	Deciders         []string
-	Pages            []safety.Page
+	Pages            []checklist.Page
+	Call             string // whom to call when something is wrong
 	Notes, Reasons   []string
 	Assumed, Sources []string
 	Foot             string
@@ -105,6 +107,7 @@ type sheetSegment struct {
 }
 
 type sheetPiece struct {
+	TensionShare, LeftShare                    string // of the limit
 	Name, Tension, Where, Left, Relaxed, Shows string
 	Over                                       string
 }
@@ -137,7 +140,7 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	v := &sheetView{Name: rep.Load.Name, Within: rep.Verdict() == verify.WithinLimits, Curve: svg,
 		Share: shareText(rep), Begin: rep.Schedule.From.Text(u),
 		Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons),
-		Assumed: say.Assumed(rep.Assumptions), Sources: words.Sources(rep.Sources)}
+		Assumed: say.Assumed(rep.Assumptions), Sources: sheetSources(rep)}
 	if v.Name == "" {
 		v.Name = loadTitle(rep.Load)
 	}
@@ -167,19 +170,13 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
 		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, string(seg.Purpose), dash(rateText(rep, i)), whole(to), dash(hourMin(seg.Hold)),
-			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
+			hourMin(unit.Seconds(span.End - span.Start)), clockText(rep, span.End)})
 	}
 	v.ProgramNotes = programNotes(rep)
 	v.CurveNote = curveNote(rep)
 	v.sheetPieces(rep)
-	for _, page := range pages {
-		if page.Point == safety.Wrong {
-			v.Danger = append(v.Danger, page)
-		} else {
-			v.Pages = append(v.Pages, page)
-		}
-	}
-	v.Foot = "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + safety.Version +
+	v.Pages, v.Call = pages, call(numberOf(rep.Studio))
+	v.Foot = "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version +
 		". lehr computes; it does not watch your kiln."
 	return v, nil
 }
@@ -195,13 +192,12 @@ func (v *sheetView) sheetPieces(rep *verify.Report) {
 		}
 		return fmt.Sprintf("%.2f", x)
 	}
-	v.TensionLimit, v.LeftLimit = in(rep.Limits.Tension), in(rep.Limits.Residual)
 	for _, p := range rep.Pieces {
-		row := sheetPiece{Name: countName(p.Piece), Tension: in(p.Peak),
+		row := sheetPiece{Name: countName(p.Piece), Tension: in(p.Peak), TensionShare: used(p.Tension) + " %",
 			Where: peakWhere(rep, p),
 			Left:  "–", Relaxed: "–", Shows: "–", Over: overText(rep, p)}
 		if p.ResidualAsked {
-			row.Left = in(max(p.Residual, 0))
+			row.Left, row.LeftShare = in(max(p.Residual, 0)), used(p.Left)+" %"
 			row.Shows = whole(float64(p.Retardation) * 1e9)
 			if p.SoakAsked {
 				row.Relaxed = short(math.Floor(p.Relaxed*1e4) / 100)
@@ -214,12 +210,23 @@ func (v *sheetView) sheetPieces(rep *verify.Report) {
 	}
 }
 
+// sheetSources are the sources but for those of the limits, which would take a
+// page of their own.
+func sheetSources(rep *verify.Report) (out []string) {
+	for _, s := range words.Sources(rep.Sources) {
+		if !strings.HasPrefix(s, verify.LimitSource) {
+			out = append(out, s)
+		}
+	}
+	return append(out, "limits: published texts; lehr plan --why names them")
+}
+
 // curveNote says how temperatures and tension belong together when the kiln is
 // slower than its program.
 func curveNote(rep *verify.Report) string {
 	for _, span := range rep.Actual.Spans {
 		if !rep.Studio.Kiln.Measured && (span.ByItself || span.Overshoots) {
-			return "Temperatures for a kiln that falls by itself; tension for one that follows the program exactly, which is the worse case."
+			return "Temperatures for a kiln that falls by itself; tension for one that follows the program exactly. Yours was not measured and may pull harder."
 		}
 	}
 	return ""

@@ -4,23 +4,20 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"os"
 	"regexp"
 	"strings"
 	"testing"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
-	"lehr/anneal/piece"
-	"lehr/anneal/plan"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/words"
 
 	"golang.org/x/net/html"
 
-	"lehr/glass"
 	"lehr/glass/unit"
+	"lehr/safety/emergency"
 )
 
 // node is a helper around a parsed page.
@@ -198,7 +195,7 @@ func TestSheet(t *testing.T) {
 				}
 			}
 		}
-		for _, list := range [][]string{say.Assumed(rep.Assumptions), programNotes(rep), words.Sources(rep.Sources), say.List(rep.Notes)} {
+		for _, list := range [][]string{say.Assumed(rep.Assumptions), programNotes(rep), sheetSources(rep), say.List(rep.Notes)} {
 			for _, s := range list {
 				if !strings.Contains(text, strings.Join(strings.Fields(s), " ")) {
 					t.Errorf("no %q", s)
@@ -297,28 +294,28 @@ func contrast(t *testing.T, a, b string) float64 {
 	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
 }
 
-// TestSheet_danger puts a reported hazard before the verdict.
-func TestSheet_danger(t *testing.T) {
-	g, err := os.ReadFile("../../testdata/loads/mixed.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	load, err := piece.ReadLoad(strings.NewReader(string(g)+"\n[session]\ngas_smell = \"yes\"\n"), "mixed.toml", "", glass.Find)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Plan(context.Background(), load, kiln.DefaultStudio(), plan.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	page, err := sheetHTML(rep, "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	n := wantAccessible(t, page)
-	text := n.text()
-	if d, v := strings.Index(text, "DANGER"), strings.Index(text, "Within limits"); d < 0 || d > v {
-		t.Errorf("DANGER at %d, the verdict at %d", d, v)
+// TestSheet_wrong: the page holds what to do when something is wrong, and the
+// number of the studio file or none.
+func TestSheet_wrong(t *testing.T) {
+	rep := sampleReport(t, unit.Metric)
+	for number, want := range map[string]string{"555 0199": "CALL 555 0199.", "": "not given"} {
+		rep.Studio.Session = map[string]any{"emergency_number": number}
+		if number == "" {
+			rep.Studio.Session = nil
+		}
+		page, err := sheetHTML(rep, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := wantAccessible(t, page)
+		if _, ok := n.byID("wrong"); !ok || !strings.Contains(n.text(), want) {
+			t.Errorf("%q: no %q", number, want)
+		}
+		for _, l := range emergency.All() {
+			if !strings.Contains(n.text(), l.Trigger+" "+l.Do) {
+				t.Errorf("no line %s", l.ID)
+			}
+		}
 	}
 }
 

@@ -6,7 +6,7 @@ import (
 
 	"golang.org/x/net/html"
 
-	"lehr/safety"
+	"lehr/safety/checklist"
 )
 
 // page lays the sheet out.
@@ -20,14 +20,9 @@ func (v *sheetView) page() ([]byte, error) {
 		first = named("first", "What to know first", items("ul", v.Notes))
 	}
 	main := el("main",
-		each(v.Danger, func(p safety.Page) *html.Node {
-			n := cautionSection(p)
-			n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "danger cautions"})
-			return n
-		}),
 		v.top(), first,
 		el("div", class("two"), el("div", v.program(), v.pieces()), v.curve()),
-		el("div", class("two pages"), each(v.Pages, func(p safety.Page) *html.Node {
+		el("div", class("two pages"), each(v.Pages, func(p checklist.Page) *html.Node {
 			n := cautionSection(p)
 			n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "cautions"})
 			return n
@@ -36,7 +31,7 @@ func (v *sheetView) page() ([]byte, error) {
 	return document("Kiln program: "+v.Name,
 		el("header", back, el("h1", v.Name), el("p", class("about"), strings.Join(v.About, "; "))),
 		main,
-		el("footer", class("foot"), el("p", v.Foot)))
+		el("footer", class("foot"), el("p", v.Foot), wrongSection(v.Call)))
 }
 
 // top is the verdict and the end.
@@ -76,7 +71,7 @@ func (v *sheetView) program() *html.Node {
 func (v *sheetView) pieces() *html.Node {
 	n := class("n")
 	return named("pieces", "Pieces against their limits", el("table", class("pieces"),
-		el("thead", el("tr", head("piece"), head(n, "tension "+v.StressUnit+", limit "+v.TensionLimit), head(n, "locked in "+v.StressUnit+", limit "+v.LeftLimit),
+		el("thead", el("tr", head("piece"), head(n, "tension "+v.StressUnit+", of limit"), head(n, "locked in "+v.StressUnit+", of limit"),
 			head(n, "relaxed %"), head(n, "retardation nm"))),
 		el("tbody", each(v.Pieces, func(p sheetPiece) *html.Node {
 			var over *html.Node
@@ -84,8 +79,17 @@ func (v *sheetView) pieces() *html.Node {
 				over = el("strong", "OVER: "+p.Over)
 			}
 			return el("tr", el("th", at{"scope", "row"}, p.Name+" ", over, el("small", p.Where)),
-				numeral(p.Tension), numeral(p.Left), numeral(p.Relaxed), numeral(p.Shows))
+				shared(p.Tension, p.TensionShare), shared(p.Left, p.LeftShare), numeral(p.Relaxed), numeral(p.Shows))
 		}))), paragraphs(v.Deciders, class("note")))
+}
+
+// shared makes a cell that holds a number and its share of a limit.
+func shared(s, share string) *html.Node {
+	n := numeral(s)
+	if share != "" {
+		n.AppendChild(el("small", " "+share))
+	}
+	return n
 }
 
 func (v *sheetView) curve() *html.Node {
@@ -99,9 +103,9 @@ func (v *sheetView) curve() *html.Node {
 }
 
 // cautionSection is the lines of one pause point.
-func cautionSection(p safety.Page) *html.Node {
-	return named("page-"+string(p.Point), p.Title, el("ul", each(p.Lines, func(l safety.Line) *html.Node {
-		return el("li", el("span", class("signal"), string(l.Signal)), " "+l.Text)
+func cautionSection(p checklist.Page) *html.Node {
+	return named("page-"+string(p.Point), p.Title, el("ul", each(p.Lines, func(l checklist.Line) *html.Node {
+		return el("li", el("span", class("signal"), string(l.Signal)), " "+l.ID+" "+l.Text)
 	})))
 }
 

@@ -2,9 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
-	"math"
-	"strings"
 	"time"
 
 	"lehr/anneal/kiln"
@@ -45,44 +42,6 @@ func (a *app) shared(ctx context.Context, load *piece.Load, st kiln.Studio, o pl
 	return plan.ShareBy(ctx, load, st, o, planner)
 }
 
-// progressLine is one line on the terminal that says how far a search is.
-type progressLine struct {
-	app   *app
-	drawn int // columns in use
-}
-
-func (l *progressLine) show(p shortest.Progress) {
-	if !l.app.errTTY {
-		return
-	}
-	text := fmt.Sprintf("searching: %.0f %%", 100*math.Min(1, p.Share))
-	if p.Best > 0 {
-		text += ", best so far " + hourMin(p.Best) + " h (Ctrl-C takes it)"
-	}
-	l.draw(text)
-}
-
-// split says how far the split of a load is.
-func (l *progressLine) split(planned, most int) {
-	if l.app.errTTY {
-		l.draw(fmt.Sprintf("splitting: programs for %d pieces simulated, for %d at most", planned, most))
-	}
-}
-
-// draw puts a text in place of the one that stands there.
-func (l *progressLine) draw(text string) {
-	fmt.Fprintf(l.app.err, "\r%s%s", text, strings.Repeat(" ", max(0, l.drawn-len(text))))
-	l.drawn = len(text)
-}
-
-// end wipes the line.
-func (l *progressLine) end() {
-	if l.drawn > 0 {
-		fmt.Fprintf(l.app.err, "\r%s\r", strings.Repeat(" ", l.drawn))
-		l.drawn = 0
-	}
-}
-
 // showShortest prints how a program compares with what else is possible,
 // nothing if nobody searched.
 func (a *app) showShortest(rep *verify.Report) {
@@ -99,7 +58,7 @@ func (a *app) showShortest(rep *verify.Report) {
 // shortestText is the line about a search.
 func shortestText(rep *verify.Report) string {
 	s := rep.Shortest
-	length := func(d time.Duration) string { return unit.FormatDuration(wholeMinutes(d)) }
+	length := func(d time.Duration) string { return unit.FormatDuration(unit.WholeMinutes(d)) }
 	if s.None {
 		return "The search found no program within the limits; this is the one by the rule."
 	}

@@ -12,10 +12,11 @@ import (
 
 // terminal is what is known about the place where results go.
 type terminal struct {
-	tty   bool // a terminal, not a pipe or a file
-	width int  // columns to use, 40 to 80
-	color bool // a terminal that shows color, and NO_COLOR is not set
-	utf8  bool // the locale shows more than ASCII
+	tty    bool // a terminal, not a pipe or a file
+	width  int  // columns to use, 40 to 80
+	color  bool // a terminal that shows color, and NO_COLOR is not set
+	utf8   bool // the locale shows more than ASCII
+	redraw bool // a terminal that can draw a line again
 }
 
 // The widest output, also when it goes into a pipe, and the narrowest.
@@ -31,6 +32,7 @@ func lookAt(f *os.File, getenv func(string) string) terminal {
 		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
 			t.width = min(max(w, minWidth), maxWidth)
 		}
+		t.redraw = getenv("TERM") != "dumb" && (getenv("TERM") != "" || runtime.GOOS == "windows")
 		t.color = getenv("NO_COLOR") == "" && getenv("TERM") != "dumb"
 	}
 	return t
@@ -57,7 +59,7 @@ var asciiFor = strings.NewReplacer(
 	"⁻", "-", "⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6", "⁷", "7", "⁸", "8", "⁹", "9",
 	"½", "1/2", "¼", "1/4", "¾", "3/4", "⅛", "1/8", "⅜", "3/8", "⅝", "5/8", "⅞", "7/8",
 	"µ", "u", "μ", "u", "Δ", "d", "α", "alpha", "β", "beta", "ε", "eps", "η", "eta", "κ", "kappa", "σ", "sigma", "ρ", "rho", "π", "pi", "τ", "tau",
-	"“", `"`, "”", `"`, "‘", "'", "’", "'", "…", "...", "•", "*", "\u00a0", " ", "\u202f", " ",
+	"“", `"`, "”", `"`, "‘", "'", "’", "'", "…", "...", "•", "*", "©", "(c)", "®", "(R)", "\u00a0", " ", "\u202f", " ",
 	"─", "-", "│", "|", "┌", "+", "┐", "+", "└", "+", "┘", "+", "├", "+", "┤", "+", "┬", "+", "┴", "+", "┼", "+",
 	"ä", "a", "ö", "o", "ü", "u", "é", "e", "è", "e", "ß", "ss",
 )

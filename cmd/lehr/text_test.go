@@ -166,7 +166,7 @@ func (pointed) Hint() string    { return `write "510 °C"` }
 func TestPrintError(t *testing.T) {
 	var b bytes.Buffer
 	printError(&b, fmt.Errorf("plan: %w", pointed{}), false, 0)
-	want := "lehr: error: plan: load.toml:3: piece 1: what: is ?[31mred\n" +
+	want := "lehr: error: plan: load.toml:3: piece 1: what: is <U+001B>[31mred\n" +
 		"  what = \"x\"\n         ^\nlehr: hint: write \"510 °C\"\n"
 	if b.String() != want {
 		t.Errorf("got:\n%s\nwant:\n%s", b.String(), want)

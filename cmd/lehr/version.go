@@ -1,11 +1,18 @@
 package main
 
 import (
+	_ "embed"
 	"runtime"
 	"runtime/debug"
 
 	"github.com/spf13/cobra"
 )
+
+// notices are the terms of this program and of everything it contains. They
+// are gathered by TestNotices.
+//
+//go:embed notices.txt
+var notices string
 
 // version is what the binary knows about itself.
 type version struct {
@@ -44,15 +51,28 @@ func readVersion() version {
 }
 
 func newVersionCommand(a *app) *cobra.Command {
-	return &cobra.Command{
+	licenses := false
+	c := &cobra.Command{
 		Use:   "version",
 		Short: "Print the version and what it was built from",
 		Example: `lehr version
+lehr version --licenses
 lehr version --json`,
 		Args:        noArgs,
 		Annotations: withJSON(),
-		RunE:        func(*cobra.Command, []string) error { return a.showVersion() },
+		RunE: func(*cobra.Command, []string) error {
+			switch {
+			case licenses && a.json:
+				return usagef("leave one of them out", "version: both --licenses and --json")
+			case licenses:
+				a.print(notices)
+				return nil
+			}
+			return a.showVersion()
+		},
 	}
+	c.Flags().BoolVar(&licenses, "licenses", false, "print the license, and the notices of everything the program contains")
+	return c
 }
 
 func (a *app) showVersion() error {

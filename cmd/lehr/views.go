@@ -1,75 +1,74 @@
 package main
 
 import (
+	"bytes"
+
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/verify"
-
+	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/picture"
 )
 
 // viewFlags name the pictures and pages a report is written to as well.
-type viewFlags struct{ sheet, svg, png, pdf string }
+type viewFlags struct {
+	sheet, svg, png, pdf *outFlag
+	large                bool // the sheet in larger letters
+}
 
 // addViewFlags adds the flags of the pictures.
 func (a *app) addViewFlags(c *cobra.Command) *viewFlags {
 	v := &viewFlags{}
-	f := c.Flags()
-	f.BoolVar(&a.chart, "chart", false, "draw the curve on the terminal, too")
-	f.StringVar(&v.sheet, "sheet", "", "write the sheet to print and pin on the kiln to `file.html`")
+	c.Flags().BoolVar(&a.chart, "chart", false, "draw the curve on the terminal, too")
+	a.whyFlag(c)
+	v.sheet = a.outFlag(c, "sheet", "", outfile.HTML, "sheet", "write the sheet to print and pin on the kiln to `file.html`, \"-\" for standard output")
 	a.addCurveFlags(c, v)
 	return v
 }
 
-// addCurveFlags adds the flags of the curve alone.
-func (a *app) addCurveFlags(c *cobra.Command, v *viewFlags) {
-	f := c.Flags()
-	f.StringVar(&v.svg, "svg", "", "write the curve to `file.svg`")
-	f.StringVar(&v.png, "png", "", "write the curve to `file.png`")
-	f.StringVar(&v.pdf, "pdf", "", "write the curve to `file.pdf`")
+// whyFlag adds the flag that asks for more than one screen.
+func (a *app) whyFlag(c *cobra.Command) {
+	c.Flags().BoolVar(&a.why, "why", false, "say why each number is as it is, what was assumed, and where it comes from, too")
 }
 
-// saveViews writes what the flags ask for. Everything is made before the first
-// file is written, so that a failure leaves no half set.
+// addCurveFlags adds the flags of the curve alone.
+func (a *app) addCurveFlags(c *cobra.Command, v *viewFlags) {
+	v.svg = a.outFlag(c, "svg", "", outfile.SVG, "curve", "write the curve to `file.svg`, \"-\" for standard output")
+	v.png = a.outFlag(c, "png", "", outfile.PNG, "curve", "write the curve to `file.png`, \"-\" for a pipe")
+	v.pdf = a.outFlag(c, "pdf", "", outfile.PDF, "curve", "write the curve to `file.pdf`, \"-\" for a pipe")
+}
+
+// saveViews puts what the flags ask for into files.
 func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
-	var files []struct {
-		name string
-		data []byte
-	}
-	add := func(name string, make func() ([]byte, error)) error {
-		if name == "" {
-			return nil
-		}
-		data, err := make()
-		files = append(files, struct {
-			name string
-			data []byte
-		}{name, data})
-		return err
-	}
-	if v.svg+v.png+v.pdf != "" {
+	if v.svg.given() || v.png.given() || v.pdf.given() {
 		curve, err := newCurve(rep)
 		if err != nil {
 			return err
 		}
 		for _, f := range []struct {
-			name string
+			out  *outFlag
 			make func(picture.Size) ([]byte, error)
 		}{{v.svg, curve.SVG}, {v.png, curve.PNG}, {v.pdf, curve.PDF}} {
-			if err := add(f.name, func() ([]byte, error) { return f.make(picture.Page) }); err != nil {
+			if err := a.put(f.out, func() ([]byte, error) { return f.make(picture.Page) }); err != nil {
 				return err
 			}
 		}
 	}
-	if err := add(v.sheet, func() ([]byte, error) { return sheetHTML(rep, "") }); err != nil {
-		return err
-	}
-	for _, f := range files {
-		if err := saveFile(f.name, f.data); err != nil {
-			return err
+	return a.put(v.sheet, func() ([]byte, error) {
+		page, err := sheetHTML(rep, "")
+		if v.large {
+			page = enlarged(page)
 		}
-	}
-	return nil
+		return page, err
+	})
+}
+
+// enlarged makes the letters of a page half as large again. On paper what
+// stands side by side then stands one below the other.
+func enlarged(page []byte) []byte {
+	const style = "<style>html{font-size:150%}.word,.program .n{font-size:1.6rem}" +
+		"@media print{body{zoom:1.5}.two,.top{display:block}.pages,.small{columns:1}}</style></head>"
+	return bytes.Replace(page, []byte("</head>"), []byte(style), 1)
 }
 
 // showChart prints the curve in characters.

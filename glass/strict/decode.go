@@ -124,14 +124,14 @@ func (f *File) set(path []string, data any, into reflect.Value) error {
 	case reflect.Slice:
 		return f.setSlice(path, data, into)
 	case reflect.Interface:
-		into.Set(reflect.ValueOf(data))
+		into.Set(reflect.ValueOf(visible(data)))
 		return nil
 	case reflect.String:
 		s, ok := data.(string)
 		if !ok {
 			return f.wrongKind(path, data, "text in quotes")
 		}
-		into.SetString(s)
+		into.SetString(Visible(s))
 	case reflect.Bool:
 		b, ok := data.(bool)
 		if !ok {
@@ -162,6 +162,27 @@ func (f *File) set(path []string, data any, into reflect.Value) error {
 	return nil
 }
 
+// visible is Visible for every text in a value of any kind.
+func visible(data any) any {
+	switch data := data.(type) {
+	case string:
+		return Visible(data)
+	case []any:
+		for i := range data {
+			data[i] = visible(data[i])
+		}
+	case []map[string]any:
+		for _, table := range data {
+			visible(table)
+		}
+	case map[string]any:
+		for key, value := range data {
+			data[key] = visible(value)
+		}
+	}
+	return data
+}
+
 // setText hands text, or a bare number or truth value as typed, to a type that
 // reads its own text.
 func (f *File) setText(path []string, data any, into reflect.Value, u encoding.TextUnmarshaler) error {
@@ -187,7 +208,7 @@ func (f *File) setText(path []string, data any, into reflect.Value, u encoding.T
 			text = typed // so that a message shows it as typed
 		}
 	}
-	if err := u.UnmarshalText([]byte(text)); err != nil {
+	if err := u.UnmarshalText([]byte(Visible(text))); err != nil {
 		return f.Errorf(path, "%w", err)
 	}
 	return nil

@@ -25,19 +25,19 @@ type Error struct {
 // Error returns one line, "NAME:LINE: message".
 func (e *Error) Error() string {
 	if e.Line == 0 {
-		return e.Name + ": " + oneLine(e.Message)
+		return e.Name + ": " + oneLine(Brief(e.Message))
 	}
-	return fmt.Sprintf("%s:%d: %s", e.Name, e.Line, oneLine(e.Message))
+	return fmt.Sprintf("%s:%d: %s", e.Name, e.Line, oneLine(Brief(e.Message)))
 }
 
 // Hint returns one thing to do, or "".
 func (e *Error) Hint() string {
 	if e.hint != "" {
-		return e.hint
+		return Brief(e.hint)
 	}
 	var h interface{ Hint() string }
 	if e.cause != nil && errors.As(e.cause, &h) {
-		return h.Hint()
+		return Brief(h.Hint())
 	}
 	return ""
 }
@@ -59,7 +59,7 @@ func (e *Error) Context() string {
 		return ""
 	}
 	line := []rune(strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f {
+		if r == '\t' || hidden(r) { // one column each, or the caret is elsewhere
 			return ' '
 		}
 		return r

@@ -26,9 +26,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/BurntSushi/toml"
@@ -41,6 +39,10 @@ const MaxBytes = 1 << 20
 // lehr reads needs more than four; the limit keeps a hostile file from
 // exhausting the stack.
 const maxDepth = 24
+
+// maxValues is how many values a file may hold, counted by the marks that
+// begin them. It bounds the time and the memory that an odd file takes.
+const maxValues = 40_000
 
 // File is a decoded file. It remembers where each key stands, so that a rule
 // found broken later can still be reported at its line.
@@ -57,8 +59,9 @@ type File struct {
 // Decode reads TOML text from r into the value that into points to.
 //
 // name is used in messages only. The text must be UTF-8 of at most [MaxBytes]
-// without NUL bytes, and no number in it may be infinite or NaN. Every key
-// must have a place in the type of into (see the package comment).
+// without NUL bytes, with at most 40,000 values, and no number in it may be
+// infinite or NaN. Every key must have a place in the type of into (see the
+// package comment). Text is handed on as [Visible] shows it.
 //
 // Errors: an *[Error] for everything that is wrong with the text, and the
 // error of r, with the name before it, when reading fails. On an error the
@@ -119,6 +122,10 @@ func (f *File) checkText() error {
 	if at := tooDeep(f.Text); at >= 0 {
 		return f.errorAt(span{at, 1}, fmt.Sprintf("nests deeper than %d levels", maxDepth), "", nil)
 	}
+	if n := bytes.Count(f.Text, []byte("=")) + bytes.Count(f.Text, []byte(",")) + bytes.Count(f.Text, []byte("[")); n > maxValues {
+		return &Error{Name: f.Name, Message: fmt.Sprintf("holds more than %d values, the most that is read", maxValues),
+			hint: "check that this is the file you meant"}
+	}
 	return nil
 }
 
@@ -141,20 +148,6 @@ func (f *File) syntaxError(err error) error {
 		hint = `text stands in quotes, for example what = "sphere 2.5 in"`
 	}
 	return f.errorAt(span{at, max(pe.Position.Len, 1)}, msg, hint, nil)
-}
-
-// oneLine spells out what would break a message or a terminal: messages quote
-// the file, and may quote a line break.
-func oneLine(s string) string {
-	var b strings.Builder
-	for _, r := range s {
-		if unicode.IsControl(r) || r == '\u2028' || r == '\u2029' {
-			b.WriteString(strings.Trim(strconv.QuoteRuneToASCII(r), "'"))
-			continue
-		}
-		b.WriteRune(r)
-	}
-	return b.String()
 }
 
 // lineStart returns the byte offset at which the line with this number begins.

@@ -289,18 +289,6 @@ func TestAt(t *testing.T) {
 	}
 }
 
-func TestNearest(t *testing.T) {
-	names := []string{"borosilicate-33", "soda-104", "fusible-96", "float"}
-	for word, want := range map[string]string{
-		"borosilicat-33": "borosilicate-33", "borosilicate33": "borosilicate-33", "flaot": "float",
-		"soda-140": "soda-104", "fusable-96": "fusible-96", "window": "", "": "", "x": "",
-	} {
-		if got := strict.Nearest(word, names); got != want {
-			t.Errorf("Nearest(%q) = %q, want %q", word, got, want)
-		}
-	}
-}
-
 // FuzzDecode: no input makes Decode panic or hang, and in what it accepts every
 // key that was set can be found again.
 func FuzzDecode(f *testing.F) {

@@ -32,13 +32,16 @@ func (c *Curve) on(canvas vg.CanvasSizer, s Size) *drawing {
 	return c.draw(draw.Crop(dc, margin, -2*margin, margin, -margin), vg.Length(s.Letters))
 }
 
-// PDF returns the picture as one page of PDF.
+var pdfDate = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`/(Creation|Mod)Date \(D:[0-9]+\)`) })
+
+// PDF returns the picture as one page of PDF. It states no date, so that the
+// same curve gives the same bytes; blanks keep the places of everything else.
 func (c *Curve) PDF(s Size) ([]byte, error) {
 	canvas := vgpdf.New(vg.Length(s.Width), vg.Length(s.Height))
 	c.on(canvas, s)
 	var buf bytes.Buffer
 	_, err := canvas.WriteTo(&buf)
-	return buf.Bytes(), err
+	return pdfDate().ReplaceAllFunc(buf.Bytes(), func(date []byte) []byte { return bytes.Repeat([]byte(" "), len(date)) }), err
 }
 
 // PNG returns the picture on white at 192 dots per inch.

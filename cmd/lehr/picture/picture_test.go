@@ -212,6 +212,9 @@ func TestFormats(t *testing.T) {
 	if err != nil || !bytes.HasPrefix(pdf, []byte("%PDF-")) || !bytes.Contains(pdf, []byte("%%EOF")) {
 		t.Errorf("PDF: %d bytes, %v", len(pdf), err)
 	}
+	if bytes.Contains(pdf, []byte("Date")) {
+		t.Error("the PDF states a date: two runs differ")
+	}
 	again, err := c.SVG(Page)
 	if err != nil || !bytes.Equal(svg, again) {
 		t.Error("the same curve gives another SVG")

@@ -27,8 +27,12 @@ func (w Words) over(f finding.Finding) string {
 		return fmt.Sprintf("softer than 10^%.0f Pa·s for %s, so that it sags", f.Number, duration(f.Time))
 	case finding.EndsHot:
 		return "not judged beyond the end of the program at " + w.temp(f.Temp)
+	case finding.UnprovenTension:
+		return "tension: average glass keeps its limit; not proven for yours, of which " + f.Name + " counts most"
+	case finding.UnprovenResidual:
+		return "tension left: average glass keeps its limit; not proven for yours, of which " + f.Name + " counts most"
 	case finding.RimNotComputed:
-		return "its rim, which cools ahead of its middle and may be pulled several times harder, was not computed"
+		return "its rim, which cools ahead of its middle and may be pulled several times harder, was not computed: give its width"
 	}
 	return ""
 }

@@ -7,8 +7,6 @@ package words
 
 import (
 	"fmt"
-	"math"
-	"strconv"
 	"strings"
 	"time"
 
@@ -72,7 +70,7 @@ func Sources(ss []finding.Source) []string {
 
 // Say turns one finding into a clause.
 func (w Words) Say(f finding.Finding) string {
-	for _, room := range []func(finding.Finding) string{w.over, w.note, w.assumption, w.rule, w.reason, w.conflict} {
+	for _, room := range []func(finding.Finding) string{w.over, w.note, w.assumption, w.rule, w.reason, w.conflict, w.night} {
 		if s := room(f); s != "" {
 			return s
 		}
@@ -111,21 +109,13 @@ func (w Words) stress(s unit.Stress) string   { return s.Text(w.sys) }
 func (w Words) length(l unit.Length) string   { return l.Text(w.sys) }
 func (w Words) of(s, most unit.Stress) string { return w.stress(s) + " of " + w.stress(most) }
 func duration(d time.Duration) string         { return unit.FormatDuration(d) }
-func percent(share float64, places int) string {
-	return trimmed(math.Floor(share*math.Pow10(places+2))/math.Pow10(places), places) + " %"
-}
-func trimmed(x float64, places int) string {
-	s := strconv.FormatFloat(x, 'f', places, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	return s
-}
 
 // Place says where in a piece something is.
 func Place(p verify.Place) string {
 	inner := [...]string{verify.Center: "center", verify.Bore: "bore", verify.ClosedFace: "closed face", verify.Middle: "middle"}[p.Inner]
 	switch {
+	case p.Flat:
+		return p.At.String()
 	case p.AtSurface():
 		return "surface"
 	case p.AtInner():

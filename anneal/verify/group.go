@@ -1,0 +1,283 @@
+package verify
+
+import (
+	"fmt"
+	"math"
+	"sync"
+
+	"lehr/anneal/piece"
+	"lehr/anneal/rule"
+	"lehr/anneal/sim"
+	"lehr/anneal/sim/plane"
+	"lehr/anneal/spread"
+	"lehr/glass"
+	"lehr/glass/unit"
+)
+
+// Group is one kind of piece of a load; pieces that behave the same are one.
+//
+// It is posed in readings: the middle one gives what average glass carries, and
+// each of the others changes one thing that is not known exactly. How they
+// combine to a worst case is in package spread.
+type Group struct {
+	Piece piece.Piece
+	Body  piece.Body
+
+	outline *plane.Outline // of a flat piece, nil for the others
+	surface sim.Surface
+	glasses []glassOf // first that of the middle readings
+	pairs   pairs
+	steady  rule.SteadyBody
+
+	mu    sync.Mutex
+	worst *factors // of the program measured last, for a search
+}
+
+// glassOf is one way to pose the glass for heat: readings that share its
+// temperatures are simulated together.
+type glassOf struct {
+	material sim.Material
+	light    *sim.Light
+	readings []reading
+}
+
+// reading is one reading of what is not known exactly.
+type reading struct {
+	variant sim.Variant
+	// property is what is moved to one end of its range, alternative the question
+	// of which it is one answer; both empty for the middle reading.
+	property, alternative string
+	answer                string // to the question, in a word
+	// also are properties of which the same reading stands for more, by how much
+	// of its share: a wider range counts more.
+	also map[string]float64
+}
+
+// viscosityProperty is the property of which the second curve is an end.
+const viscosityProperty = "viscosity"
+
+// The questions that nobody can average.
+const (
+	structureQuestion = "pace of structural relaxation"
+	lightQuestion     = "how clear the glass is"
+)
+
+// newGroup prepares a piece. Errors as [NewEvaluator].
+func newGroup(p piece.Piece) (*Group, error) {
+	g := &Group{Piece: p, Body: p.Body(), surface: piece.Surface(p.Glass)}
+	m, curves, err := piece.Material(p.Glass)
+	if err != nil {
+		return nil, err
+	}
+	if o, ok := p.Outline(); ok {
+		g.outline = &o
+	}
+	g.pairs, g.steady = pairsOf(p), rule.SteadyOf(g.Body, p.Glass)
+	g.glasses = []glassOf{{material: m}}
+	if p.Textbook {
+		for _, c := range curves[:1] {
+			g.glasses[0].readings = []reading{{variant: c.Middle}}
+		}
+		return g, nil
+	}
+	ranges := spread.Ranges(p.Glass)
+	g.glasses[0].readings = g.sameHeat(curves, ranges)
+	if err := g.otherHeat(m, ranges); err != nil {
+		return nil, fmt.Errorf("%s: %w", p.Glass.Name, err)
+	}
+	return g, nil
+}
+
+// sameHeat lists the readings that change no temperature.
+func (g *Group) sameHeat(curves []piece.Reading, ranges []spread.Range) []reading {
+	middle := curves[0].Middle
+	out := []reading{{variant: middle}}
+	add := func(v sim.Variant, property, alternative string) {
+		out = append(out, reading{variant: v, property: property, alternative: alternative})
+	}
+	for _, c := range curves[1:] {
+		add(c.Middle, viscosityProperty, "")
+	}
+	for _, r := range ranges {
+		switch {
+		case r.Key == spread.FixedPoints && g.Piece.Glass.Pin == nil:
+			for _, d := range []float64{-r.Absolute, r.Absolute} {
+				v := middle
+				v.T0 += d
+				if v.Straight > 0 {
+					v.Straight += d
+				}
+				v.Name += fmt.Sprintf(", annealing point %+.0f K", d)
+				add(v, r.Name, "")
+			}
+		case r.Key == spread.LiquidExpansion && middle.ExpansionLiquid > 0:
+			for _, end := range []float64{1 - r.Relative, 1 + r.Relative} {
+				v := middle
+				v.ExpansionLiquid *= end
+				v.Name += fmt.Sprintf(", liquid expansion × %.2f", end)
+				add(v, r.Name, "")
+			}
+		}
+	}
+	if middle.ExpansionLiquid > 0 {
+		add(curves[0].FastStructure, "", structureQuestion)
+		out[len(out)-1].answer = "fast"
+	}
+	return out
+}
+
+// otherHeat adds the ways to pose the glass that change its temperatures: a
+// conductivity at the low end of its range, which stands for the specific heat
+// at the high end of its own too, and what light does where nobody says.
+//
+// Young's modulus and the expansion raise every stress by their own share, and
+// need no reading.
+func (g *Group) otherHeat(m sim.Material, ranges []spread.Range) error {
+	middle := g.glasses[0].readings[0].variant
+	var conducts, stores float64
+	for _, r := range ranges {
+		switch r.Key {
+		case spread.Conductivity:
+			conducts = r.Relative
+		case spread.SpecificHeat:
+			stores = r.Relative
+		}
+	}
+	light := g.Piece.Light
+	if err := g.lit(&g.glasses[0], light, m); err != nil {
+		return err
+	}
+	if conducts > 0 {
+		low := g.glasses[0]
+		k := low.material.Conductivity
+		low.material.Conductivity = func(t float64) float64 { return (1 - conducts) * k(t) }
+		v := middle
+		v.Name += fmt.Sprintf(", conductivity × %.2f", 1-conducts)
+		low.readings = []reading{{variant: v, property: "conductivity", also: map[string]float64{"specific heat": stores / conducts}}}
+		g.glasses = append(g.glasses, low)
+	}
+	if light != piece.LightUnknown || !g.Piece.Glass.ConductivityPhonon.Known() {
+		return nil
+	}
+	for _, l := range []piece.Light{piece.Clear, piece.Opaque} {
+		other := glassOf{material: m}
+		if err := g.lit(&other, l, m); err != nil {
+			return err
+		}
+		if l == piece.Clear && other.light == nil {
+			continue // this body has no rays of its own: dark and opaque enclose it
+		}
+		v := middle
+		v.Name += ", " + string(l)
+		other.readings = []reading{{variant: v, alternative: lightQuestion, answer: string(l)}}
+		g.glasses = append(g.glasses, other)
+	}
+	return nil
+}
+
+// lightCells is the number of cells of clear glass: good to 1 % of stress.
+const lightCells = 16
+
+// lit poses a glass as clear, dark or opaque. Dark glass has the conductivity of
+// the table, which is measured on thick samples; so has glass of which nobody
+// says, and clear glass whose bands or whose rays are not known.
+func (g *Group) lit(to *glassOf, l piece.Light, m sim.Material) error {
+	to.material = m
+	gl := g.Piece.Glass
+	phonon := gl.ConductivityPhonon
+	switch {
+	case l == piece.Opaque && phonon.Known():
+		to.material.Conductivity = phonon.At
+	case l == piece.Clear && phonon.Known() && len(gl.Absorption) > 0 && g.outline == nil && g.Body.Sim.Inner == 0 && !gl.SurfaceFollows:
+		light, err := sim.NewLight(g.Body.Sim, optics(gl), sim.Layer{}, lightCells)
+		if err != nil {
+			return err
+		}
+		to.light, to.material.Conductivity = light, phonon.At
+	}
+	return nil
+}
+
+// optics is what a glass does to its own heat.
+func optics(g *glass.Glass) sim.Optics {
+	o := sim.Optics{Index: g.InfraredIndex.Number}
+	for _, b := range g.Absorption {
+		o.Bands = append(o.Bands, sim.Band{To: b.To, Absorption: b.Number})
+	}
+	return o
+}
+
+// pairs are what the tension of a piece is held against.
+type pairs struct{ surface, inside, left, leftSurface spread.Pair }
+
+// pairsOf are the published limits for a piece of its size and use.
+func pairsOf(p piece.Piece) pairs {
+	b := p.Body()
+	size := spread.Sphere(unit.Length(2*b.Sim.Outer), b.Sim.Form == sim.Slab)
+	var out pairs
+	for _, l := range spread.Limits() {
+		pair := l.At(size, p.Wear)
+		switch l.Key {
+		case "surface-hours":
+			out.surface = pair
+		case "inside-hours":
+			out.inside = pair
+		case "left-inside":
+			out.left = pair
+		case "left-surface":
+			out.leftSurface = pair
+		}
+	}
+	return out
+}
+
+// factors are by how much the worst case of each tension exceeds what average
+// glass carries, and the greatest difference of temperature what is in its core.
+type factors struct {
+	surface, inside, left, leftSurface spread.Combined
+	markLag, maxLag                    float64
+}
+
+// negligible is the share of a limit below which the ratio of two stresses says
+// nothing: they are differences of larger ones.
+const negligible = 0.02
+
+// combine finds the worst case of one tension from its value in each reading.
+func (g *Group) combine(of func(glass, reading int) float64, limit unit.Stress) (spread.Combined, error) {
+	middle := of(0, 0)
+	if middle < negligible*float64(limit) {
+		middle = negligible * float64(limit)
+	}
+	adverse := map[string]float64{}
+	alternatives := map[string][]spread.Reading{}
+	for i, gl := range g.glasses {
+		for j, r := range gl.readings {
+			ratio := math.Max(of(i, j), 0) / middle
+			switch {
+			case r.property != "":
+				adverse[r.property] = math.Max(adverse[r.property], ratio-1)
+				for name, times := range r.also {
+					adverse[name] = math.Max(adverse[name], (ratio-1)*times)
+				}
+			case r.alternative != "":
+				alternatives[r.alternative] = append(alternatives[r.alternative], spread.Reading{Name: r.answer, Factor: math.Max(ratio, 1e-3)})
+			}
+		}
+	}
+	if !g.Piece.Textbook {
+		for _, r := range spread.Ranges(g.Piece.Glass) {
+			if r.Key == spread.Expansion || r.Key == spread.Young {
+				adverse[r.Name] = r.Relative
+			}
+		}
+	}
+	var shares []spread.Share
+	for _, name := range sortedKeys(adverse) {
+		shares = append(shares, spread.Share{Name: name, Adverse: adverse[name]})
+	}
+	var questions []spread.Alternative
+	for _, name := range sortedKeys(alternatives) {
+		questions = append(questions, spread.Alternative{Name: name, Readings: append(alternatives[name], spread.Reading{Name: "middle", Factor: 1})})
+	}
+	return spread.Combine(shares, questions)
+}

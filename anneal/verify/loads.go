@@ -1,0 +1,175 @@
+package verify
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+
+	"lehr/anneal/kiln"
+	"lehr/anneal/sim"
+	"lehr/anneal/spread"
+	"lehr/glass/unit"
+)
+
+// loads is what a program does to a piece at one place in the kiln: the middle
+// reading, and by how much the worst case of each tension exceeds it.
+type loads struct {
+	middle    bearing
+	worst     factors
+	unrelaxed float64 // the most over the viscosity curves
+	result    sim.Result
+}
+
+// loads poses a problem in every reading. With known factors only the middle one
+// is simulated.
+func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors) (loads, error) {
+	var out loads
+	all := make([][]bearing, len(g.glasses))
+	var middle sim.Result
+	for i, gl := range g.glasses {
+		readings := gl.readings
+		if known != nil {
+			if i > 0 {
+				break
+			}
+			readings = curvesOf(readings)
+		}
+		p.Material, p.Light = gl.material, gl.light
+		p.Variants = make([]sim.Variant, len(readings))
+		for j, r := range readings {
+			p.Variants[j] = r.variant
+		}
+		bs, res, err := g.bear(p, s)
+		if err != nil {
+			return out, fmt.Errorf("%s: %w", g.Piece.What, err)
+		}
+		all[i] = bs
+		if i == 0 {
+			out.result, out.middle, middle = res, bs[0], res
+		} else {
+			out.result.MaxLag = math.Max(out.result.MaxLag, res.MaxLag)
+			if math.Abs(res.MarkLag) > math.Abs(out.result.MarkLag) {
+				out.result.MarkLag = res.MarkLag
+			}
+		}
+		for j, b := range bs {
+			if i == 0 && readings[j].ofCurve() {
+				out.unrelaxed = math.Max(out.unrelaxed, b.outcome.Unrelaxed)
+			}
+		}
+	}
+	if known != nil {
+		out.worst = *known
+		out.result.MarkLag *= known.markLag
+		out.result.MaxLag *= known.maxLag
+		return out, nil
+	}
+	out.worst.markLag, out.worst.maxLag = times(out.result.MarkLag, middle.MarkLag), times(out.result.MaxLag, middle.MaxLag)
+	var err error
+	for _, c := range []struct {
+		to    *spread.Combined
+		of    func(b bearing) float64
+		limit unit.Stress
+	}{
+		{&out.worst.surface, func(b bearing) float64 { return b.surface.stress }, g.pairs.surface.Expected},
+		{&out.worst.inside, func(b bearing) float64 { return b.inside.stress }, g.pairs.inside.Expected},
+		{&out.worst.left, func(b bearing) float64 { return b.left }, g.pairs.left.Expected},
+		{&out.worst.leftSurface, func(b bearing) float64 { return b.leftSurface }, g.pairs.leftSurface.Expected},
+	} {
+		*c.to, err = g.combine(func(i, j int) float64 { return c.of(all[i][j]) }, c.limit)
+		if err != nil {
+			return out, fmt.Errorf("%s: %w", g.Piece.What, err)
+		}
+	}
+	return out, nil
+}
+
+// times is by how much one lag exceeds another of its sign, 1 where that says
+// nothing.
+func times(worst, middle float64) float64 {
+	const nothing = 0.01 // [K]
+	if math.Abs(middle) < nothing || worst*middle < 0 {
+		return 1
+	}
+	return worst / middle
+}
+
+// ofCurve reports whether a reading is that of a viscosity curve with all else in
+// the middle: by these the soak is judged.
+func (r reading) ofCurve() bool {
+	return r.alternative == "" && (r.property == "" || r.property == viscosityProperty)
+}
+
+// curvesOf are the readings that are needed even where the worst case is known.
+func curvesOf(all []reading) (out []reading) {
+	for _, r := range all {
+		if r.ofCurve() {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// within puts the limits that a person gave in the place of the published ones:
+// they are limits of the worst case, whatever average glass bears.
+func (p pairs) within(l kiln.Limits) pairs {
+	both := func(s unit.Stress) spread.Pair { return spread.Pair{Expected: s, Worst: s} }
+	if l.TensionGiven {
+		p.surface, p.inside = both(l.Tension), both(l.Tension)
+	}
+	if l.ResidualGiven {
+		p.left = both(l.Residual)
+		p.leftSurface = spread.Pair{Expected: max(p.leftSurface.Expected, l.Residual), Worst: max(p.leftSurface.Worst, l.Residual)}
+	}
+	return p
+}
+
+// held is a tension against its pair.
+type held struct {
+	expected, worst unit.Stress
+	pair            spread.Pair
+	why             spread.Combined
+}
+
+// hold holds a tension of the middle reading against its pair. Where nobody said
+// how clear a piece is, average glass counts by the worst answer, too: a piece
+// that is opaque must not fail for saying so.
+func hold(middle float64, c spread.Combined, pair spread.Pair) held {
+	expected := middle
+	for _, p := range c.Parts {
+		if strings.HasPrefix(p.Name, lightQuestion) && p.Share > 0 {
+			expected *= 1 + p.Share
+		}
+	}
+	return held{unit.Stress(expected), unit.Stress(middle * c.Factor), pair, c}
+}
+
+// use is the share of the limit that is used up, 1 at the limit.
+func (h held) use() float64 { return h.pair.Use(h.expected, h.worst) }
+
+// tightest returns the one that uses most of its limit.
+func tightest(hs ...held) held {
+	return slices.MaxFunc(hs, func(a, b held) int {
+		switch {
+		case a.use() < b.use():
+			return -1
+		case a.use() > b.use():
+			return 1
+		}
+		return 0
+	})
+}
+
+// span is the tension in one span between kinks.
+func (l loads) span(i int, p pairs) held {
+	return tightest(hold(l.middle.surface.bySpan[i], l.worst.surface, p.surface), hold(l.middle.inside.bySpan[i], l.worst.inside, p.inside))
+}
+
+// stays is the tension left.
+func (l loads) stays(p pairs) held {
+	return tightest(hold(l.middle.left, l.worst.left, p.left), hold(l.middle.leftSurface, l.worst.leftSurface, p.leftSurface))
+}
+
+func sortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

@@ -1,0 +1,39 @@
+package main
+
+// topic is a help on something that is no command.
+type topic struct {
+	name, short, text string
+}
+
+// helpTopics are what lehr help shows besides commands.
+var helpTopics = []topic{
+	loadTopic,
+	piecesTopic,
+	{"accessibility", "Plain text, screen readers, no redrawing, a larger sheet", `lehr prints lines of text from top to bottom, and says first what matters most: the verdict, then the program. Nothing blinks, and nothing but lehr safety asks.
+
+PLAIN TEXT
+
+--plain keeps to ASCII and takes the color away. NO_COLOR in the environment takes the color alone. Color, bold and the marks in a table only repeat what the words say: a limit that is exceeded is called OVER.
+
+SCREEN READERS
+
+With --plain, lines in tables are hyphens and a degree is spelled as a letter behind its number. --json gives the same answer with a name and a unit at every number, which reads better than a table of many columns. The page of lehr sheet has headings, table headers, a text for the curve, and no script. A curve written with --svg has a title and a description. lehr safety --all prints the list that lehr safety asks line by line on a terminal.
+
+NO REDRAWING
+
+Only a search (--shortest) draws a line again, on standard error, to say how far it is. With --plain, and on a terminal that cannot do it (TERM=dumb), it writes a new line at most every five seconds instead; into a file or a pipe it writes none.
+
+LARGER
+
+Text keeps to the width of the terminal, from 40 columns up, so letters can be as large as you like. lehr sheet --large makes the page half as large again, on the screen and on paper, where it then takes more than one sheet. On a phone the page can be enlarged with two fingers.`},
+}
+
+// topicNamed finds a topic.
+func topicNamed(name string) (topic, bool) {
+	for _, t := range helpTopics {
+		if t.name == name {
+			return t, true
+		}
+	}
+	return topic{}, false
+}

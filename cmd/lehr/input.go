@@ -1,0 +1,150 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"sync/atomic"
+	"time"
+
+	"lehr/glass/strict"
+)
+
+// How long a pipe may be silent before the person is told, and before a named
+// one is given up. Standard input is never given up: whoever writes there may
+// need time.
+var (
+	sayAfter  = 3 * time.Second
+	giveUpSet = 60 * time.Second
+)
+
+// read opens the named file, "-" for standard input, and hands it to f.
+// Errors of the file system name the file. Everything that is read becomes an
+// input of this run, which no output may replace.
+func (a *app) read(name string, f func(io.Reader) error) error {
+	if p, ok := a.piped[name]; ok {
+		if p.err != nil {
+			return p.err
+		}
+		return f(bytes.NewReader(p.data))
+	}
+	if name == "-" {
+		return a.readStandard(f)
+	}
+	info, err := os.Stat(name)
+	if err != nil {
+		if _, there := os.Lstat(name); there == nil && errors.Is(err, fs.ErrNotExist) {
+			return fileError(name, errors.New("is a link to nothing"))
+		}
+		return fileError(name, err)
+	}
+	if info.IsDir() {
+		return fileError(name, errors.New("is a directory"))
+	}
+	if !info.Mode().IsRegular() {
+		a.files.Input(name, info)
+		return a.readPipe(name, giveUpSet, func() (io.ReadCloser, error) { return os.Open(name) }, f)
+	}
+	file, err := os.Open(name)
+	if err != nil {
+		return fileError(name, err)
+	}
+	defer file.Close()
+	if info, err = file.Stat(); err != nil {
+		return fileError(name, err)
+	}
+	a.files.Input(name, info)
+	return f(file)
+}
+
+// readStandard reads standard input.
+func (a *app) readStandard(f func(io.Reader) error) error {
+	file, ok := a.in.(*os.File)
+	if !ok {
+		return f(a.in)
+	}
+	info, err := file.Stat()
+	if err != nil {
+		return fileError(shownName("-"), err)
+	}
+	a.files.Input(file.Name(), info)
+	if info.Mode().IsRegular() {
+		return f(a.in)
+	}
+	if isTerminal(file) {
+		a.say("type what standard input is to hold; Ctrl-D on a line of its own ends it")
+		return f(a.in)
+	}
+	return a.readPipe("-", 0, func() (io.ReadCloser, error) { return io.NopCloser(a.in), nil }, f)
+}
+
+// piped is what came through a pipe, or why nothing did.
+type piped struct {
+	data []byte
+	err  error
+}
+
+// readPipe reads what has no end that one can see: a pipe or a device. It says
+// so when nothing comes, gives up after a time of silence unless that is 0, and
+// keeps what came, as a pipe does not say it twice.
+func (a *app) readPipe(name string, giveUp time.Duration, open func() (io.ReadCloser, error), f func(io.Reader) error) error {
+	p := a.waitFor(name, giveUp, open)
+	if a.piped == nil {
+		a.piped = map[string]piped{}
+	}
+	a.piped[name] = p
+	if p.err != nil {
+		return p.err
+	}
+	return f(bytes.NewReader(p.data))
+}
+
+func (a *app) waitFor(name string, giveUp time.Duration, open func() (io.ReadCloser, error)) piped {
+	done := make(chan piped, 1)
+	var last atomic.Int64
+	last.Store(time.Now().UnixNano())
+	go func() { // left behind when the pipe is given up: the run ends then
+		r, err := open()
+		if err != nil {
+			done <- piped{nil, err}
+			return
+		}
+		defer r.Close()
+		var buf bytes.Buffer
+		part := make([]byte, 32<<10)
+		for buf.Len() <= strict.MaxBytes {
+			n, err := r.Read(part)
+			buf.Write(part[:n])
+			last.Store(time.Now().UnixNano())
+			if err == io.EOF {
+				break
+			}
+			if err != nil {
+				done <- piped{nil, err}
+				return
+			}
+		}
+		done <- piped{buf.Bytes(), nil}
+	}()
+	tick := time.NewTicker(min(sayAfter, time.Second) / 4)
+	defer tick.Stop()
+	said := false
+	for {
+		select {
+		case r := <-done:
+			return piped{r.data, fileError(shownName(name), r.err)}
+		case <-tick.C:
+			silent := time.Since(time.Unix(0, last.Load()))
+			if !said && silent >= sayAfter {
+				a.say(fmt.Sprintf("waiting for %s, a pipe that is silent; Ctrl-C ends this", shownName(name)))
+				said = true
+			}
+			if giveUp > 0 && silent >= giveUp {
+				return piped{nil, withHint(fmt.Errorf("%s: is a pipe that was silent for %s", shownName(name), giveUp), "start the program that writes to it first, or name a file")}
+			}
+		}
+	}
+}

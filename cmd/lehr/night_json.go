@@ -1,0 +1,108 @@
+package main
+
+import (
+	"time"
+
+	"lehr/anneal/kilnlog"
+	"lehr/cmd/lehr/words"
+	"lehr/glass/unit"
+)
+
+// The JSON of a logged night. Keys carry their units and stay as they are.
+type loggedJSON struct {
+	Verdict     string      `json:"verdict"`
+	Exact       *string     `json:"verdict_without_probe_error"`
+	EndsHot     bool        `json:"log_ends_hot"`
+	Log         logJSON     `json:"log"`
+	FromH       num         `json:"pieces_in_h"`
+	Did         []string    `json:"kiln_did"`
+	Followed    *followJSON `json:"followed"`
+	Fall        *fallJSON   `json:"fall"`
+	Pieces      []pieceJSON `json:"pieces"`
+	Ways        []wayJSON   `json:"gaps_decide"`
+	Notes       []string    `json:"notes"`
+	Assumptions []string    `json:"assumptions"`
+	Sources     []string    `json:"sources"`
+}
+
+type logJSON struct {
+	Name      string       `json:"name"`
+	Rows      int          `json:"rows"`
+	Kept      int          `json:"kept"`
+	LengthH   num          `json:"length_h"`
+	IntervalS num          `json:"interval_s"`
+	Noise     num          `json:"noise_K"`
+	Columns   []columnJSON `json:"columns"`
+	Read      string       `json:"read"`
+}
+
+type columnJSON struct {
+	Number int    `json:"number"`
+	Name   string `json:"name"`
+	Role   string `json:"read_as"`
+	Unit   string `json:"unit"`
+}
+
+type followJSON struct {
+	Program string `json:"program"`
+	ShiftH  num    `json:"began_h"`
+	Aligned bool   `json:"aligned_by_ramp"`
+	Above   num    `json:"furthest_above_K"`
+	Below   num    `json:"furthest_below_K"`
+	LeftH   *num   `json:"left_program_h"`
+}
+
+type fallJSON struct {
+	TimeConstantH num      `json:"time_constant_h"`
+	ErrorH        num      `json:"error_h"`
+	Lines         []string `json:"studio_lines"`
+}
+
+type wayJSON struct {
+	Way     string `json:"way"`
+	Verdict string `json:"verdict"`
+}
+
+func hoursJSON(d time.Duration) num { return num(d.Hours()) }
+
+func newLogJSON(l *kilnlog.Log, sys unit.System) logJSON {
+	v := logJSON{Name: l.Name, Rows: l.Account.Rows, Kept: l.Account.Kept(), LengthH: hoursJSON(l.Length()),
+		IntervalS: num(l.Account.Interval.Seconds()), Noise: num(l.Account.Noise), Columns: []columnJSON{}, Read: words.In(sys).Read(l)}
+	for _, c := range l.Account.Columns {
+		u := ""
+		if c.Unit != kilnlog.NoUnit {
+			u = c.Unit.String()
+		}
+		v.Columns = append(v.Columns, columnJSON{c.Number, c.Name, c.Role.String(), u})
+	}
+	return v
+}
+
+// loggedJSON prints a logged night as JSON.
+func (a *app) loggedJSON(n *night) error {
+	rep, err := newReportJSON(n.rep)
+	if err != nil {
+		return err
+	}
+	say := words.About(n.rep)
+	v := loggedJSON{Verdict: n.verdict().String(), EndsHot: n.rep.EndsHot(), Log: newLogJSON(n.log, n.rep.Studio.Units), FromH: hoursJSON(n.from),
+		Did: n.did(say), Pieces: rep.Pieces, Ways: []wayJSON{}, Notes: rep.Notes, Assumptions: append(n.assumed(), rep.Assumptions...), Sources: rep.Sources}
+	if n.exact != nil {
+		text := n.exact.Verdict().String()
+		v.Exact = &text
+	}
+	for _, w := range n.apart {
+		v.Ways = append(v.Ways, wayJSON{words.Way(w.way), w.rep.Verdict().String()})
+	}
+	if f := n.followed; n.program != "" {
+		v.Followed = &followJSON{Program: n.program, ShiftH: hoursJSON(f.Shift), Aligned: f.Aligned, Above: num(f.Hottest.By()), Below: num(f.Coldest.By())}
+		if !f.Left.Told.IsZero() {
+			at := hoursJSON(f.Left.At)
+			v.Followed.LeftH = &at
+		}
+	}
+	if fall, err := n.log.Fall(n.rep.Studio.Kiln.Fall.Room, n.rep.Studio.Opening); err == nil {
+		v.Fall = &fallJSON{hoursJSON(fall.Fall.TimeConstant), hoursJSON(fall.Error), fall.StudioLines()}
+	}
+	return a.printJSON(v)
+}

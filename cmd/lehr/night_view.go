@@ -1,0 +1,254 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+
+	"lehr/anneal/kilnlog"
+	"lehr/anneal/piece"
+	"lehr/anneal/verify"
+	"lehr/cmd/lehr/words"
+	"lehr/glass"
+
+	"lehr/glass/unit"
+)
+
+// showLogged prints what a logged night did to the pieces: verdict, what was
+// read, what the kiln did, pieces, how the kiln falls, assumptions, sources.
+func (a *app) showLogged(n *night) error {
+	say := words.About(n.rep)
+	a.nightVerdict(n)
+	a.prose(0, say.Read(n.log))
+	a.prose(0, n.about(say))
+	a.list("What the kiln did", n.did(say))
+	a.print("\n")
+	if err := a.nightPieces(n); err != nil {
+		return err
+	}
+	a.list("What to know first", say.List(n.rep.Notes))
+	a.showNatural(n, say)
+	a.list("Assumed", append(n.assumed(), say.Assumed(n.rep.Assumptions)...))
+	a.list("Sources", words.Sources(n.rep.Sources))
+	return nil
+}
+
+// nightVerdict prints the verdict, with the error of the probe and without.
+func (a *app) nightVerdict(n *night) {
+	word, text := nightWord(n), verdictNumbers(n.rep)
+	style := styleGood
+	if n.verdict() != verify.WithinLimits {
+		style = styleBad
+	}
+	a.lead(style, word, "", ": "+text+".")
+	if n.exact != nil {
+		line := fmt.Sprintf("Judged with the probe %s off either way. ", n.rep.Studio.Kiln.ProbeError.Text(n.rep.Studio.Units))
+		line += "Taken as it reads, " + lowerVerdict(n.exact.Verdict()) + ": " + verdictNumbers(n.exact) + "."
+		a.prose(0, line)
+	}
+	for _, g := range n.decided() {
+		a.prose(0, words.About(n.rep).GapDecides(n.log, g)+"; the verdict depends on what the kiln did then.")
+	}
+	for _, w := range n.apart {
+		a.item("  ", words.Way(w.way)+": "+lowerVerdict(w.rep.Verdict())+", "+verdictNumbers(w.rep))
+	}
+	if n.rep.Verdict() != verify.WithinLimits {
+		for _, p := range n.rep.Pieces {
+			if len(p.Over) > 0 {
+				a.item("  ", p.Piece.What+": "+overText(n.rep, p))
+			}
+		}
+	}
+}
+
+// decided lists the gaps that decide the verdict.
+func (n *night) decided() []kilnlog.Gap {
+	if len(n.apart) == 0 {
+		return nil
+	}
+	return n.log.Decisive()
+}
+
+// nightWord is the verdict in a word or two.
+func nightWord(n *night) string {
+	switch {
+	case len(n.apart) > 0:
+		return "NOT JUDGED"
+	case n.rep.EndsHot() && n.rep.Verdict() == verify.NotJudged:
+		return "SO FAR within limits, the log ends hot"
+	case n.rep.EndsHot():
+		return "SO FAR OVER A LIMIT, the log ends hot"
+	}
+	word, _ := verdictText(n.rep)
+	return word
+}
+
+// verdictNumbers are the numbers behind a verdict.
+func verdictNumbers(rep *verify.Report) string {
+	_, numbers := verdictText(rep)
+	return numbers
+}
+
+// lowerVerdict is a verdict within a sentence.
+func lowerVerdict(v verify.Verdict) string { return v.String() }
+
+// about says what was judged, and from when on.
+func (n *night) about(say words.Words) string {
+	l := n.rep.Load
+	text := ""
+	if l.Name != "" {
+		text = l.Name + "; "
+	}
+	return text + glassNames(l) + "; into " + string(l.Into) + ", followed from " + say.Moment(n.log, n.from) + " on"
+}
+
+// did says what the kiln did, as the glasses of the load see it.
+func (n *night) did(say words.Words) (out []string) {
+	seen := map[*glass.Glass]bool{}
+	for _, p := range n.rep.Load.Pieces {
+		if seen[p.Glass] {
+			continue
+		}
+		seen[p.Glass] = true
+		low, _, err := piece.SoakRange(p.Glass)
+		if err != nil {
+			continue
+		}
+		if s, ok := n.log.Above(low); ok {
+			out = append(out, say.Soak(n.log, s, low, p.Glass.Name))
+		} else {
+			out = append(out, fmt.Sprintf("never at %s, where %s begins to relax", low.Text(n.rep.Studio.Units), p.Glass.Name))
+		}
+		if low, high, err := verify.StrainRange(p.Glass); err == nil {
+			if q, ok := n.log.Through(high, low); ok {
+				out = append(out, say.Passage(n.log, q, high, low, p.Glass.Name))
+			}
+		}
+	}
+	if n.program != "" {
+		out = append(out, say.Followed(n.log, n.followed, n.program)...)
+	}
+	return out
+}
+
+// assumed is what a replay assumes beside what its report says.
+func (n *night) assumed() []string {
+	out := []string{"straight lines between readings, smoothed where noise explains the difference; all that a piece saw is taken to be what the probe read"}
+	if n.from > 0 && !n.told {
+		out = append(out, "the kiln was heated up empty, and the pieces went in when it was hot; give --in if not")
+	}
+	if n.log.Account.GapCount > 0 && len(n.apart) == 0 {
+		out = append(out, "gaps were passed "+words.Way(n.worst))
+	}
+	return out
+}
+
+// nightPieces prints each piece's numbers beside their limits.
+func (a *app) nightPieces(n *night) error {
+	rep := n.rep
+	sys := rep.Studio.Units
+	in := func(s unit.Stress) string { return stressCell(s, sys) }
+	say := words.About(rep)
+	_, u := rep.Limits.Tension.In(sys)
+	a.lead(styleStrong, "Pieces", "  ", "worst case for this glass, and its share of the limit")
+	cols := []column{longColumn("piece"), numberColumn("tension\n" + u), numberColumn("of limit\n%"), longColumn("where and when"), numberColumn("locked in\n" + u),
+		numberColumn("of limit\n%"), numberColumn("relaxed\n%")}
+	var rows [][]string
+	for _, p := range rep.Pieces {
+		name := p.Piece.What
+		if p.Piece.Count > 1 {
+			name = fmt.Sprintf("%d × %s", p.Piece.Count, name)
+		}
+		left, share, relaxed := "-", "-", "-"
+		if p.ResidualAsked {
+			left, share = in(max(p.Residual, 0)), used(p.Left)
+		}
+		if p.SoakAsked {
+			relaxed = strconv.FormatFloat(math.Floor(1000*p.Relaxed)/10, 'f', 1, 64)
+		}
+		when := fmt.Sprintf("%s, %s, near %s", words.Place(p.PeakPlace), say.Moment(n.log, n.from+unit.Seconds(p.PeakTime)), unit.Kelvin(rep.Nominal.At(p.PeakTime)).Text(sys))
+		rows = append(rows, []string{name, in(p.Peak), used(p.Tension), when, left, share, relaxed})
+	}
+	return a.table(cols, rows)
+}
+
+// showNatural prints how the kiln falls by itself, as lines of a studio file.
+func (a *app) showNatural(n *night, say words.Words) {
+	a.section("How this kiln falls")
+	fall, err := n.log.Fall(n.rep.Studio.Kiln.Fall.Room, n.rep.Studio.Opening)
+	var none *kilnlog.NoFallError
+	if errors.As(err, &none) {
+		a.prose(0, "Not found: "+none.Error()+". To have it, "+none.Hint()+".")
+		return
+	}
+	a.prose(0, capital(say.Natural(fall))+". For [kiln] of "+studioName+":")
+	for _, line := range fall.StudioLines() {
+		a.print("  " + line + "\n")
+	}
+}
+
+// showColumns says how each column of a log was understood.
+func (a *app) showColumns(l *kilnlog.Log, sys unit.System) error {
+	if a.json {
+		return a.printJSON(newLogJSON(l, sys))
+	}
+	acc := &l.Account
+	a.prose(0, l.Name+": "+written(acc)+".")
+	a.print("\n")
+	cols := []column{numberColumn("column"), longColumn("name"), longColumn("read as"), textColumn("unit"), textColumn("from")}
+	var rows [][]string
+	for _, c := range acc.Columns {
+		u, from := "-", "-"
+		if c.Unit != kilnlog.NoUnit {
+			u, from = c.Unit.String(), "header"
+		}
+		switch {
+		case c.UnitByFlag || c.Chosen:
+			from = "flag"
+		case acc.Header == 0 && c.Role != kilnlog.Unused && from == "-":
+			from = "its cells"
+		}
+		role := c.Role.String()
+		if c.Beside.Readings > 0 {
+			role += fmt.Sprintf(", %s ± %s above the reading", c.Beside.Mean.Text(sys), c.Beside.Deviation.Text(sys))
+		}
+		rows = append(rows, []string{strconv.Itoa(c.Number), c.Name, role, u, from})
+	}
+	if err := a.table(cols, rows); err != nil {
+		return err
+	}
+	a.print("\n")
+	say := words.In(sys)
+	a.prose(0, say.Read(l))
+	first, last := l.Readings[0].At, l.Readings[len(l.Readings)-1].At
+	text := fmt.Sprintf("First reading %s, hottest %s, last %s. Noise %s", first.Text(sys), hottest(l).Text(sys), last.Text(sys), acc.Noise.Text(sys))
+	if s := acc.Swing; s.Period > 0 {
+		text += fmt.Sprintf("; a relay swings it by %s either way every %s", s.Amplitude.Text(sys), unit.FormatDuration(s.Period.Round(1e9)))
+	}
+	a.prose(0, text+". Nothing was computed.")
+	return nil
+}
+
+// written says how the text of a log is written.
+func written(acc *kilnlog.Account) string {
+	text := map[rune]string{',': "commas", ';': "semicolons", '\t': "tabs"}[acc.Delimiter] + " between the cells"
+	if acc.Comma {
+		text += ", decimal comma"
+	}
+	if acc.Latin1 {
+		text += ", read as Latin-1"
+	}
+	if acc.Header > 0 {
+		text += fmt.Sprintf(", header in line %d", acc.Header)
+	} else {
+		text += ", no header"
+	}
+	if acc.Dates != kilnlog.AnyOrder {
+		text += ", dates " + acc.Dates.String()
+		if acc.Settled > 0 {
+			text += fmt.Sprintf(" (line %d settles it)", acc.Settled)
+		}
+	}
+	return text
+}

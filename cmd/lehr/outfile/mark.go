@@ -1,0 +1,194 @@
+package outfile
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/csv"
+	"fmt"
+	"hash/crc32"
+	"os"
+	"regexp"
+	"strings"
+	"unicode"
+)
+
+// Kind is a format, and with it the way a file is marked as one that this
+// program wrote. The mark holds a sum of everything else in the file, so that a
+// file somebody has changed is not taken for it:
+//
+//   - TOML: a comment in the last line; who takes it out keeps the file;
+//   - HTML, SVG: a comment behind the last element;
+//   - PNG: a tEXt chunk behind the header;
+//   - PDF: a comment before startxref;
+//   - CSV has no room for a mark that every reader would skip. A CSV counts as
+//     written by this program when its heading is that of the file to be written,
+//     units aside, and every cell has the decimals that are written: what was
+//     saved by a spreadsheet has not.
+type Kind int
+
+// The kinds of file that are written.
+const (
+	TOML Kind = iota + 1
+	HTML
+	SVG
+	PNG
+	PDF
+	CSV
+)
+
+// largest is the size above which an existing file is not looked at, and
+// counts as somebody else's.
+const largest = 64 << 20
+
+// words begin every mark.
+const words = "lehr wrote this "
+
+var (
+	marked   = regexp.MustCompile(words + `([a-z ]+), and replaces it while nobody changes it \(([0-9a-f]{16})\)`)
+	startRef = []byte("startxref")
+)
+
+// sentence is the text of the mark of a file.
+func sentence(what string, rest []byte) string {
+	sum := sha256.Sum256(append([]byte(what+"\n"), rest...))
+	return fmt.Sprintf("%s%s, and replaces it while nobody changes it (%x)", words, what, sum[:8])
+}
+
+// mark returns the file with its mark.
+func (k Kind) mark(what string, data []byte) []byte {
+	if len(data) > 0 && data[len(data)-1] != '\n' && (k == TOML || k == HTML || k == SVG) {
+		data = append(data[:len(data):len(data)], '\n')
+	}
+	text := sentence(what, data)
+	at := len(data)
+	switch k {
+	case TOML:
+		text = "# " + text + "\n"
+	case HTML, SVG:
+		text = "<!-- " + text + " -->\n"
+	case PNG:
+		at = pngHeader
+		text = chunk("tEXt", "Software\x00"+text)
+	case PDF:
+		if at = bytes.LastIndex(data, startRef); at < 0 {
+			return data
+		}
+		text = "% " + text + "\n"
+	default:
+		return data
+	}
+	if at > len(data) {
+		return data
+	}
+	return bytes.Join([][]byte{data[:at], []byte(text), data[at:]}, nil)
+}
+
+// unmark takes the mark out: what the file is and the sum its mark states, or
+// false if there is none at the place where this kind has it.
+func (k Kind) unmark(data []byte) (what string, rest []byte, ok bool) {
+	from, to := 0, len(data)
+	switch k {
+	case TOML, HTML, SVG:
+		from = bytes.LastIndexByte(bytes.TrimSuffix(data, []byte("\n")), '\n') + 1
+	case PNG:
+		if from = pngHeader; len(data) < from+12 || string(data[from+4:from+8]) != "tEXt" {
+			return "", nil, false
+		}
+		n := binary.BigEndian.Uint32(data[from:])
+		if uint64(n) > uint64(len(data)-from-12) {
+			return "", nil, false
+		}
+		to = from + 12 + int(n)
+	case PDF:
+		if to = bytes.LastIndex(data, startRef); to < 0 {
+			return "", nil, false
+		}
+		from = bytes.LastIndexByte(bytes.TrimSuffix(data[:to], []byte("\n")), '\n') + 1
+	default:
+		return "", nil, false
+	}
+	m := marked.FindSubmatch(data[from:to])
+	if m == nil {
+		return "", nil, false
+	}
+	return string(m[1]), append(data[:from:from], data[to:]...), true
+}
+
+// foreign says why an existing file is not one that may be replaced, "" if it
+// is one this program wrote and nobody changed.
+func (k Kind) foreign(what, path string, size int64) string {
+	const stranger = "exists, and lehr did not write it"
+	if size > largest {
+		return stranger
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return stranger
+	}
+	if k == CSV {
+		if !headed(data) {
+			return stranger
+		}
+		return ""
+	}
+	if !marked.Match(data) {
+		return stranger
+	}
+	for of := TOML; of <= CSV; of++ {
+		is, rest, ok := of.unmark(data)
+		switch {
+		case !ok || !bytes.Equal(of.mark(is, rest), data):
+		case is != what:
+			return "is a " + is + ", not a " + what
+		case of == k:
+			return ""
+		}
+	}
+	return "was changed since lehr wrote it"
+}
+
+// pngHeader is the length of the signature and the first chunk of a PNG.
+const pngHeader = 8 + 25
+
+// chunk makes a chunk of a PNG.
+func chunk(name, text string) string {
+	body := name + text
+	b := binary.BigEndian.AppendUint32(nil, uint32(len(text)))
+	b = append(b, body...)
+	return string(binary.BigEndian.AppendUint32(b, crc32.ChecksumIEEE([]byte(body))))
+}
+
+// headed reports whether a CSV has the form of a history as it is written: a
+// heading of names with their units, then text and numbers, each column with
+// the decimals it has in the first row.
+func headed(data []byte) bool {
+	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+	if err != nil || len(rows) < 2 || bytes.ContainsRune(data, '\r') || !bytes.HasSuffix(data, []byte("\n")) {
+		return false
+	}
+	for i, name := range rows[0] {
+		if i == 0 && name != "piece" || i > 0 && !column.MatchString(name) {
+			return false
+		}
+	}
+	for _, row := range rows[1:] {
+		for i, cell := range row[1:] {
+			if !number.MatchString(cell) || decimals(cell) != decimals(rows[1][i+1]) {
+				return false
+			}
+		}
+	}
+	return decimals(rows[1][1]) == 5
+}
+
+var (
+	column = regexp.MustCompile(`^[a-z]+(_[a-z]+)*_(h|C|F|MPa|psi)$`)
+	number = regexp.MustCompile(`^-?[0-9]+\.[0-9]+$`)
+)
+
+// decimals counts the digits behind the point.
+func decimals(cell string) int {
+	_, behind, _ := strings.Cut(cell, ".")
+	return strings.IndexFunc(behind+" ", unicode.IsSpace)
+}

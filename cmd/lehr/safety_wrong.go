@@ -1,0 +1,195 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/net/html"
+
+	"lehr/anneal"
+	"lehr/safety/checklist"
+	"lehr/safety/emergency"
+	"lehr/safety/source"
+)
+
+func newWrongCommand(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:   "wrong [<word>...]",
+		Short: "Something is wrong now: what to do, first words first",
+		Long: `Prints what to do now, one line for each thing that can go wrong. With a word it goes to that line and says what comes after: gas, co, fire, clothes, kiln, shock, collapse, burn, eye, bleeding, breathe, flashback, oxygen.
+
+The number to call is the fact emergency_number of the studio file; none is invented. Nothing is asked, and a studio file that cannot be read stops nothing.`,
+		Example: `lehr wrong
+lehr wrong fire
+lehr wrong --json`,
+		Args: func(*cobra.Command, []string) error { return nil },
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return emergency.Words(), cobra.ShellCompDirectiveNoFileComp
+		},
+		Annotations: withJSON(),
+		RunE: func(_ *cobra.Command, args []string) error {
+			word := strings.Join(args, " ")
+			lines, found := emergency.Find(word)
+			if !found {
+				lines = emergency.All()
+			}
+			switch {
+			case a.json:
+				return a.emergencyJSON("", lines)
+			case found:
+				a.showEmergency(lines)
+			default:
+				if word != "" {
+					a.prose(0, fmt.Sprintf("No line for %q; this is the whole list.", clean(word)))
+				}
+				a.showWrong()
+			}
+			return nil
+		},
+	}
+}
+
+// emergencyNumber is the number to call, "" if the studio file does not say it
+// or cannot be read. It waits for nothing.
+func (a *app) emergencyNumber() string {
+	name := a.studio
+	if name == "" {
+		name = studioName
+	}
+	if info, err := os.Stat(name); err != nil || !info.Mode().IsRegular() {
+		return ""
+	}
+	st, err := a.readStudio()
+	if err != nil {
+		return ""
+	}
+	return numberOf(st)
+}
+
+// numberOf is the emergency number of a studio, though another fact of it may
+// not be readable.
+func numberOf(st anneal.Studio) string {
+	f, err := checklist.FactsFrom(map[string]any{"emergency_number": st.Session["emergency_number"]}, checklist.FromStudio, now())
+	if err != nil {
+		return ""
+	}
+	return f.EmergencyNumber
+}
+
+// call says whom to call, and from where.
+func call(number string) string {
+	if number == "" {
+		number = "the emergency number (not given: emergency_number)"
+	}
+	return "CALL " + number + ". Gas, CO or fire: get out first."
+}
+
+// showWrong prints every line so that all of it stands on a screen of 24 rows.
+func (a *app) showWrong() {
+	a.strong(call(a.emergencyNumber()))
+	for _, l := range emergency.All() {
+		a.print(a.style(styleBad, pad(l.Trigger, 16)))
+		a.hanging(16, l.Do)
+	}
+	a.prose(0, "After that: lehr wrong fire. Local services, codes and trades overrule this.")
+}
+
+// showEmergency prints lines in full, below the number in large figures.
+func (a *app) showEmergency(lines []emergency.Line) {
+	number := a.emergencyNumber()
+	a.strong(call(number))
+	a.print(large(number))
+	for _, l := range lines {
+		a.print("\n" + a.style(styleBad, l.Trigger) + "\n")
+		a.item("1. ", l.Do)
+		for i, s := range l.Then {
+			a.item(fmt.Sprintf("%d. ", i+2), s)
+		}
+	}
+	a.print("\n")
+	a.prose(0, strings.Join(deferralTexts(deferralsOf(lines)), " ")+" The other lines: lehr wrong.")
+}
+
+// wrongSection is the list for a page: whom to call, large, and the first words
+// of each line.
+func wrongSection(call string) *html.Node {
+	n := named("wrong", "Something is wrong", el("p", class("call"), call), el("ul", each(emergency.All(), func(l emergency.Line) *html.Node {
+		return el("li", el("span", class("signal"), l.Trigger), " "+l.Do)
+	})))
+	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "cautions wrong"})
+	return n
+}
+
+func deferralsOf(lines []emergency.Line) (list []source.Deferral) {
+	for _, d := range source.Deferrals() {
+		if slices.ContainsFunc(lines, func(l emergency.Line) bool { return slices.Contains(l.Defer, d) }) {
+			list = append(list, d)
+		}
+	}
+	return list
+}
+
+// figures are the digits, five rows of three columns each.
+var figures = map[rune]string{
+	'0': "### # # # # # # ###", '1': " #  ##   #   #  ###", '2': "###   # ### #   ###", '3': "###   # ###   # ###", '4': "# # # # ###   #   #",
+	'5': "### #   ###   # ###", '6': "### #   ### # # ###", '7': "###   #   #   #   #", '8': "### # # ### # # ###", '9': "### # # ###   # ###",
+}
+
+// large writes the digits of a number five rows high, "" if it has none or is
+// too long for a terminal.
+func large(number string) string {
+	rows := make([]string, 5)
+	for _, r := range number {
+		glyph, digit := figures[r]
+		for i := range rows {
+			cell := "  " // between groups
+			if digit {
+				cell = glyph[4*i : 4*i+3]
+			}
+			rows[i] += cell + " "
+		}
+	}
+	if len(rows[0]) == 0 || len(rows[0]) > 78 {
+		return ""
+	}
+	for i := range rows {
+		rows[i] = strings.TrimRight("  "+rows[i], " ")
+	}
+	return strings.Join(rows, "\n") + "\n"
+}
+
+// emergencyJSON prints the lines; one of a danger that is reported carries a
+// verdict where a plan has its own.
+func (a *app) emergencyJSON(verdict string, lines []emergency.Line) error {
+	return a.printJSON(struct {
+		Verdict string           `json:"verdict,omitempty"`
+		List    string           `json:"list"`
+		Number  string           `json:"emergency_number"`
+		Lines   []emergency.Line `json:"lines"`
+	}{verdict, checklist.Version, a.emergencyNumber(), lines})
+}
+
+// danger prints what to do now if a fact typed on the command line says that
+// there is one. Nothing else is printed then: no list and no program.
+func (a *app) danger(cmd string, typed []string) (stop bool, err error) {
+	f, err := factsTyped(cmd, typed)
+	if err != nil {
+		return true, err
+	}
+	lines := checklist.Dangers(f)
+	if len(lines) == 0 {
+		return false, nil
+	}
+	if a.json {
+		if err := a.emergencyJSON("danger", lines); err != nil {
+			return true, err
+		}
+		return true, errOverLimit
+	}
+	a.print(a.style(styleBad, string(checklist.Danger)) + ": reported present. Nothing else is printed until it is over.\n")
+	a.showEmergency(lines)
+	return true, errOverLimit
+}

@@ -1,0 +1,64 @@
+package checklist
+
+import (
+	"strings"
+	"time"
+
+	"lehr/glass/unit"
+)
+
+// Program is what the lines for leaving and opening the kiln say of the kiln
+// program: its times and temperatures, and the display system.
+type Program struct {
+	Start string        // clock text of the start, such as "22:15"; "" if not known
+	End   string        // clock text of the end, such as "Fri 09:45"; "" if not known
+	Total time.Duration // from start to end; zero if not known
+	Soak  unit.Temp     // soak temperature
+	Hold  time.Duration // time at the soak
+	Last  unit.Temp     // temperature at which the program ends
+	Off   unit.Temp     // temperature at which the power goes off, if that is earlier; zero if not
+	Units unit.System
+}
+
+// setPoints returns the temperatures and times to post on the kiln.
+func (p Program) setPoints() string {
+	var parts []string
+	if !p.Soak.IsZero() {
+		s := p.Soak.Text(p.Units)
+		if p.Hold > 0 {
+			s += " for " + unit.FormatDuration(p.Hold)
+		}
+		parts = append(parts, s)
+	}
+	switch {
+	case !p.Off.IsZero():
+		parts = append(parts, "off at "+p.Off.Text(p.Units))
+	case !p.Last.IsZero():
+		parts = append(parts, "off at "+p.Last.Text(p.Units))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// fill returns what is known for a blank, or the empty string.
+func (p Program) fill(blank string) string {
+	switch blank {
+	case "start":
+		return p.Start
+	case "end":
+		return p.End
+	case "set_points":
+		return p.setPoints()
+	case "total":
+		if p.Total > 0 {
+			return unit.FormatDuration(p.Total)
+		}
+	case "last":
+		if !p.Last.IsZero() {
+			return p.Last.Text(p.Units)
+		}
+	}
+	return ""
+}
+
+// programBlanks are the blanks that a program fills.
+var programBlanks = []string{"start", "end", "total", "set_points", "last"}

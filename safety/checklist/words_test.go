@@ -1,0 +1,180 @@
+package checklist
+
+import (
+	"strings"
+	"testing"
+
+	"lehr/glass/unit"
+	"lehr/safety/figure"
+)
+
+// shown returns the line of these facts, and whether it shows.
+func shown(t testing.TB, id string, typed ...string) (Line, bool) {
+	t.Helper()
+	for _, pg := range Checklist(facts(t, typed...)) {
+		for _, l := range pg.Lines {
+			if l.ID == id {
+				return l, true
+			}
+		}
+	}
+	return Line{}, false
+}
+
+// TestRules_show has, for every line that can go, facts on which it shows and
+// facts on which it does not.
+func TestRules_show(t *testing.T) {
+	for _, c := range []struct{ id, shows, gone string }{
+		{"A2", "vent=canopy", "vent=flanged"}, {"A2", "vent=windows room=76m3", "vent=booth"},
+		{"A5", "fuming=gold", "fuming=none"}, {"A6", "chloride_fuming=yes", "chloride_fuming=no"},
+		{"A7", "color_metals=cobalt", "color_metals=none"}, {"A7", "color_metals=copper", "color_metals=none"}, {"A7", "color_metals=manganese", "color_metals=none"},
+		{"A8", "powder=yes", "powder=no"}, {"A9", "hot_or_long=yes", "hot_or_long=no"},
+		{"B5", "oxygen=cylinder", "fuel_supply=piped oxygen=concentrator"},
+		{"B6", "fuel_supply=cylinder fuel_inside=yes", "fuel_inside=no stored_together=no"}, {"B6", "fuel_supply=cylinder fuel_inside=yes home=no stored_together=no", "fuel_supply=piped stored_together=no"},
+		{"B8", "oxygen=cylinder", "oxygen=none"}, {"B9", "oxygen=cylinder", "oxygen=none"},
+		{"C2", "largest_piece=50mm glass_temperature=1200C eye_distance=300mm", "largest_piece=10mm glass_temperature=900C eye_distance=500mm"},
+		{"C4", "alone=yes", "alone=no"}, {"C9", "noise=86dBA", "noise=84dBA"},
+		{"R1", "elements_exposed=yes", "elements_exposed=no"}, {"R2", "elements_exposed=yes", "elements_exposed=no"},
+		{"R3", "kiln_temperature=44C", "kiln_temperature=43C"}, {"R4", "kiln_temperature=501C", "kiln_temperature=500C"},
+		{"U1", "unattended=yes", "unattended=no"}, {"U6", "oxygen=liquid", "oxygen=cylinder gas_burner=no"}, {"U7", "overnight=yes", "overnight=no"},
+		{"O2", "kiln_temperature=44C", "kiln_temperature=40C"}, {"O3", "kiln_temperature=40C", "kiln_temperature=25C"},
+		{"O4", "fiber=yes", "fiber=no vermiculite=no"}, {"O5", "grinding_next=yes", "grinding_next=no"}, {"O6", "bead_release=yes", "bead_release=no"},
+	} {
+		if _, ok := shown(t, c.id, strings.Fields(c.shows)...); !ok {
+			t.Errorf("%s does not show with %s", c.id, c.shows)
+		}
+		if l, ok := shown(t, c.id, strings.Fields(c.gone)...); ok {
+			t.Errorf("%s shows with %s: %s", c.id, c.gone, l.Text)
+		}
+	}
+	// Nothing takes these away: they hold whatever is said.
+	all := []string{"gas_smell=no", "co_alarm=no", "fire=no", "home=no", "fuel=natural gas", "fuel_supply=piped", "oxygen=none", "vent=booth", "unattended=no", "kiln_temperature=20C", "lens=R3", "torch_used=no"}
+	for _, id := range strings.Fields("A1 A3 A4 B1 B2 B3 B4 B7 C1 C3 C5 C6 C7 C8 R5 R6 U2 U3 U4 U5 U8 U9 O1") {
+		if _, ok := shown(t, id, all...); !ok {
+			t.Errorf("%s goes", id)
+		}
+	}
+}
+
+// TestRules_words: words that must be there for what is known, and only then.
+func TestRules_words(t *testing.T) {
+	for _, c := range []struct{ id, facts, has, hasNot string }{
+		{"A1", "", "torch unlit", "moves at only"}, {"A1", "capture_speed=0.2m/s", "0.2 m/s", "strip"}, {"A1", "capture_speed=0.5m/s", "strip", "moves at only"},
+		{"A4", "", "nitrogen dioxide", ""}, {"A4", "", "70 ppm", ""},
+		{"A5", "fuming=silver", "0.01 mg/m³", ""}, {"A5", "fuming=gold", "smoke", "0.01 mg/m³"},
+		{"A7", "color_metals=cobalt,copper,manganese", "cobalt, copper and manganese", "cadmium"}, {"A7", "color_metals=cobalt,cadmium,lead,silver", "cadmium, lead and other", "cobalt"},
+		{"A8", "", "fine-dust respirator", "mask"}, {"O4", "", "fine-dust respirator", "mask"}, {"O5", "", "fine-dust respirator", "mask"}, {"O6", "", "fine-dust respirator", "mask"},
+		{"B6", "fuel=propane fuel_supply=cylinder fuel_inside=yes stored_together=no", "NFPA 58", "oxygen"}, {"B6", "fuel=hydrogen fuel_supply=cylinder fuel_inside=yes stored_together=no", "fire code", "NFPA"},
+		{"B6", "fuel_supply=piped stored_together=yes", "oxygen", "NFPA"},
+		{"B7", "fuel=propane", "2 %", "ceiling"}, {"B7", "fuel=butane", "Butane is heavier than air", "2 %"}, {"B7", "fuel=propylene", "Propylene is heavier", ""},
+		{"B7", "fuel=hydrogen", "rises", "sinks"}, {"B7", "fuel=acetylene", "acetylene", "sinks"}, {"B7", "fuel=other", "sinks", "Other"},
+		{"B9", "oxygen=cylinder", "cylinders are shut", ""}, {"B9", "oxygen=liquid", "vents", "concentrator"},
+		{"C1", "lens=didymium", "yellow glare", ""}, {"C1", "lens=U6", "claims no infrared", ""}, {"C1", "lens=R3", "marked for infrared", "claims"},
+		{"C2", "largest_piece=50mm glass_temperature=1200C eye_distance=300mm", "1100 W/m²", ""},
+		{"C9", "noise=94dBA", "1 h", ""},
+		{"U1", "cut_off=no", "No second cut-off", "____"},
+		{"U3", "kiln_current=24A breaker=25A", "25 A breaker", "within"}, {"U3", "kiln_current=24A breaker=100A", "40 A", "own circuit"}, {"U3", "kiln_current=24A breaker=30A", "40 A at most", "licensed"},
+		{"U3", "kiln_power=5760W kiln_voltage=240V breaker=40A breaker_plate=30A", "more than the 30 A", ""},
+		{"U5", "torch_used=no", "maker's order", "smoldering"}, {"U5", "torch_used=yes", "smoldering", ""},
+	} {
+		l, ok := shown(t, c.id, strings.Fields(c.facts)...)
+		if !ok || !strings.Contains(l.Text, c.has) || c.hasNot != "" && strings.Contains(l.Text, c.hasNot) {
+			t.Errorf("%s with %s: %s", c.id, c.facts, l.Text)
+		}
+	}
+	// The one shade that is printed is of soda-lime and quartz, and of nothing else.
+	for glass, want := range map[string]bool{"soft": true, "quartz": true, "borosilicate": false, "lead": false, "other": false} {
+		if l, _ := shown(t, "C1", "glass="+glass); strings.Contains(l.Note, "2.5") != want {
+			t.Errorf("%s: %q", glass, l.Note)
+		}
+	}
+}
+
+// TestRules_faults: what is known breaks a line, and the same line unbroken.
+func TestRules_faults(t *testing.T) {
+	for _, c := range []struct{ id, bad, good string }{
+		{"A1", "capture_speed=0.3m/s", "capture_speed=0.6m/s"},
+		{"A4", "co_alarm_tested=2026-10-20", "co_alarm_tested=2026-11-01"},
+		{"A5", "fuming=silver vent=windows", "fuming=silver vent=flanged"},
+		{"A6", "chloride_fuming=yes vent=none", "chloride_fuming=yes"},
+		{"B2", "leak_tested=2026-10-01", "leak_tested=2026-11-20"},
+		{"C2", "largest_piece=3in glass_temperature=1200C eye_distance=300mm", ""},
+		{"C2", "largest_piece=3in glass_temperature=1200C eye_distance=300mm lens=none lens_infrared=1% lens_to=3000nm", ""},
+		{"C2", "largest_piece=3in glass_temperature=1200C eye_distance=300mm lens_infrared=1%", ""},
+		{"U1", "unattended=yes cut_off=no", "unattended=yes cut_off_tested=2026-11-15"}, {"U1", "unattended=yes", ""}, {"U1", "unattended=yes cut_off=yes", ""},
+		{"U1", "unattended=yes cut_off_tested=2026-08-01", "unattended=yes cut_off_tested=2026-08-25"}, {"U1", "cut_off=no", ""},
+		{"U3", "kiln_current=24A breaker=25A", "kiln_current=24A breaker=30A"}, {"U3", "kiln_current=24A breaker=45A", "kiln_current=24A breaker=40A"},
+		{"U3", "kiln_current=24A breaker=100A breaker_plate=5000A", "kiln_current=24A breaker=40A breaker_plate=40A"}, {"U3", "kiln_current=200A breaker=250A", "breaker=250A"},
+		{"C2", "largest_piece=6in glass_temperature=1200C eye_distance=50mm", "largest_piece=6in glass_temperature=90C eye_distance=100mm"},
+		{"C2", "largest_piece=6in glass_temperature=2400C eye_distance=300mm", ""},
+		{"U3", "kiln_current=10A kiln_power=5760W kiln_voltage=240V breaker=15A", "kiln_current=10A breaker=15A"},
+	} {
+		if l, ok := shown(t, c.id, strings.Fields(c.bad)...); !ok || !l.Fault {
+			t.Errorf("%s with %s is no fault: %s", c.id, c.bad, l.Text)
+		}
+		if l, ok := shown(t, c.id, strings.Fields(c.good)...); ok && l.Fault {
+			t.Errorf("%s with %s is a fault: %s", c.id, c.good, l.Text)
+		}
+	}
+	if l, ok := shown(t, "C2", "largest_piece=3in", "glass_temperature=1200C", "eye_distance=300mm", "lens_infrared=1%", "lens_to=3000nm"); ok {
+		t.Errorf("a lens of 1 %% up to 3000 nm: %s", l.Text)
+	}
+}
+
+// TestDangers: a danger ends the list, whatever was asked for.
+func TestDangers(t *testing.T) {
+	for name, want := range map[string]string{"gas_smell": "W1", "co_alarm": "W2", "fire": "W3 W4", "gas_fire": "W4", "oxygen_spill": "W14"} {
+		f := facts(t, name+"=yes")
+		var ids []string
+		for _, l := range Dangers(f) {
+			ids = append(ids, l.ID)
+		}
+		if got := strings.Join(ids, " "); got != want {
+			t.Errorf("%s: %s, want %s", name, got, want)
+		}
+		if pages := Checklist(f, Open); pages != nil {
+			t.Errorf("%s: the list goes on with %d pages", name, len(pages))
+		}
+		if _, waits := NewSession(f).Line(); waits {
+			t.Errorf("%s: a line waits", name)
+		}
+		if d := Dangers(facts(t, name+"=no")); d != nil || Checklist(facts(t, name+"=no")) == nil {
+			t.Errorf("%s=no: %v", name, d)
+		}
+	}
+}
+
+// TestFacts_rated: of two ratings that differ the greater counts.
+func TestFacts_rated(t *testing.T) {
+	f := facts(t, "kiln_current=10 A", "kiln_power=5760 W", "kiln_voltage=240 V")
+	if c, ok := f.KilnRating(); !ok || c != 24 {
+		t.Error(c)
+	}
+	if f := facts(t, "lens=None", "lens_infrared=1%"); f.WornLens() != (figure.Lens{}) {
+		t.Error("a lens that is not worn counts")
+	}
+}
+
+// The lines take up the program.
+func TestWords_program(t *testing.T) {
+	p := Program{End: "Fri 09:45", Total: 11*3600e9 + 30*60e9, Soak: unit.Celsius(560), Hold: 75 * 60e9, Last: unit.Celsius(370), Units: unit.US}
+	f := facts(t, "kiln_temperature=20C") // now; it says nothing of Friday
+	for id, want := range map[string]string{
+		"U7": "For 11 h 30 min, until Fri 09:45:",
+		"U9": "set points 1040 °F for 1 h 15 min, off at 698 °F, expected end Fri 09:45.",
+		"O2": "Program ends Fri 09:45 at 698 °F.",
+	} {
+		found := false
+		for _, l := range append(Leaving(f, p).Lines, Opening(f, p).Lines...) {
+			if l.ID == id {
+				found = true
+				if !strings.Contains(l.Text, want) {
+					t.Errorf("%s: %s", id, l.Text)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s does not show", id)
+		}
+	}
+}

@@ -1,0 +1,50 @@
+package emergency
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+)
+
+func TestAll(t *testing.T) {
+	rows := 0
+	for i, l := range All() {
+		if want := "W" + strings.TrimSpace(strings.Split("1 2 3 4 5 6 7 8 9 10 11 12 13 14", " ")[i]); l.ID != want {
+			t.Errorf("%s, want %s", l.ID, want)
+		}
+		if l.Trigger != strings.ToUpper(l.Trigger) || len(l.Trigger) > 15 || l.Do == "" || len(l.Then) == 0 || len(l.Sources) == 0 || len(l.Defer) == 0 {
+			t.Errorf("%+v", l)
+		}
+		for _, s := range append([]string{l.Do}, l.Then...) {
+			if regexp.MustCompile(`(?i)\b(safe|safely|ok|okay|compliant|approved)\b|\b(911|112|999)\b`).MatchString(s) {
+				t.Errorf("%s promises, or invents a number: %s", l.ID, s)
+			}
+		}
+		rows += 1 + len(l.Do)/63
+	}
+	if rows > 22 {
+		t.Errorf("%d rows do not stand on a screen of 24", rows)
+	}
+}
+
+func TestFind(t *testing.T) {
+	for typed, want := range map[string]string{
+		"gas": "W1", "gas smell": "W1", "carbon monoxide": "W2", "co": "W2", "fire": "W3 W4 W5", "fire at the bench": "W3", "fire in the room": "W4", "clothes on fire": "W5",
+		"kiln": "W6", "kiln burning": "W6", "shock": "W7", "collapse": "W8", "Burn": "W9", "eye": "W10", "bleeding": "W11", "cannot breathe": "W12", "flashback": "W13", "oxygen": "W14",
+		"W9": "W9", "fier": "W3 W4 W5", "bleding": "W11", "clothes": "W5",
+	} {
+		found, ok := Find(typed)
+		var ids []string
+		for _, l := range found {
+			ids = append(ids, l.ID)
+		}
+		if got := strings.Join(ids, " "); !ok || got != want {
+			t.Errorf("%q: %s, want %s", typed, got, want)
+		}
+	}
+	for _, typed := range []string{"", "   ", "xyzzyx", "tomorrow"} {
+		if found, ok := Find(typed); ok {
+			t.Errorf("%q: %+v", typed, found)
+		}
+	}
+}
