@@ -14,7 +14,7 @@ import (
 // Floor is the time that no program can beat, by closed forms alone: nothing
 // in it comes from the simulator or from the search.
 //
-// For each group of pieces and each reading of its glass it adds the least time
+// For each group of pieces it adds, for average glass, the least time
 // that the soak can take at any temperature allowed and the least time to cool
 // from there, and takes the largest sum. The parts:
 //
@@ -80,44 +80,30 @@ func (sv *solver) floor() Floor {
 	best := Floor{}
 	best.Kiln = span(k.Ramp(from, base, inf) + k.Ramp(base, open, -inf))
 	best.Total = best.Kiln
-	all := sv.readings()
-	total, soak := make([]float64, len(all)), make([]float64, len(all))
-	_ = parallel.Each(sv.ctx, len(all), func(i int) error {
-		total[i], soak[i] = sv.floorOf(all[i], base.Kelvin(), sv.frame.Hottest.Kelvin())
+	groups := sv.evaluator.Groups
+	total, soak := make([]float64, len(groups)), make([]float64, len(groups))
+	_ = parallel.Each(sv.ctx, len(groups), func(i int) error {
+		total[i], soak[i] = sv.floorOf(groups[i], base.Kelvin(), sv.frame.Hottest.Kelvin())
 		return nil
 	})
-	for i, r := range all {
+	for i, g := range groups {
 		if t := span(total[i]); t > best.Total {
-			best.Total, best.Soak, best.What = t, span(soak[i]), sv.evaluator.Groups[r.group].Piece.What
+			best.Total, best.Soak, best.What = t, span(soak[i]), g.Piece.What
 		}
 	}
 	return best
-}
-
-// reading is one reading of the glass of a group.
-type reading struct{ group, index int }
-
-// readings lists every reading of every group.
-func (sv *solver) readings() (all []reading) {
-	for k, group := range sv.evaluator.Groups {
-		for v := range group.Variants() {
-			all = append(all, reading{k, v})
-		}
-	}
-	return all
 }
 
 var inf = unit.Rate(math.Inf(1))
 
 func span(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
 
-// floorOf is the floor of one group and reading, for soaks from low to high.
-func (sv *solver) floorOf(r reading, low, high float64) (total, soak float64) {
+// floorOf is the floor of one group, for soaks from low to high.
+func (sv *solver) floorOf(k *verify.Group, low, high float64) (total, soak float64) {
 	const step = 2.5 // [K]
-	k := sv.evaluator.Groups[r.group]
-	tau, terms := k.Relaxation(r.index)
+	tau, terms := k.Relaxation()
 	from := sv.frame.From.Kelvin()
-	cool := sv.coolFloor(k, r.index, high)
+	cool := sv.coolFloor(k, high)
 	total = math.Inf(1)
 	for at := low; at < high+step; at += step {
 		// Relaxing as at the hot end of the step, cooling from its cold end.
@@ -166,9 +152,9 @@ type profile struct {
 	rate, kappa []float64
 }
 
-// profile computes the fastest cooling of one group and reading from top to the
-// opening temperature.
-func (sv *solver) profile(k *verify.Group, reading int, top float64) profile {
+// profile computes the fastest cooling of one group from top to the opening
+// temperature.
+func (sv *solver) profile(k *verify.Group, top float64) profile {
 	open := sv.st.Opening.Kelvin()
 	lim := sv.evaluator.Limits()
 	// The steps are fine against the 30 K over which glass sets; the inside is up to
@@ -178,7 +164,7 @@ func (sv *solver) profile(k *verify.Group, reading int, top float64) profile {
 	h := (top - open) / float64(n)
 	cap, kernel, kappas := make([]float64, n), make([]float64, n), make([]float64, n)
 	leaves := make([]float64, n) // what a steady rate leaves, per K/s
-	tau, terms := k.Relaxation(reading)
+	tau, terms := k.Relaxation()
 	lower := 1 - given(k)
 	steadyRate := 0.0 // that uses up the limit of tension left
 	for i := range cap {
@@ -243,17 +229,16 @@ func quickest(cap, kernel, leaves []float64, limit float64) []float64 {
 }
 
 // outset is where the search begins: the fastest cooling by the closed forms of
-// the groups and readings that need the longest, cell by cell the slowest.
+// the groups that need the longest, cell by cell the slowest.
 func (sv *solver) outset(g grid, rule []float64) ([]float64, error) {
 	rate := make([]float64, len(rule))
 	top := g.node[0]
 	for j := range rate {
 		rate[j] = math.Max(g.natural[j], rule[j])
 	}
-	all := sv.readings()
-	profiles := make([]profile, len(all))
-	err := parallel.Each(sv.ctx, len(all), func(i int) error {
-		profiles[i] = sv.profile(sv.evaluator.Groups[all[i].group], all[i].index, top)
+	profiles := make([]profile, len(sv.evaluator.Groups))
+	err := parallel.Each(sv.ctx, len(profiles), func(i int) error {
+		profiles[i] = sv.profile(sv.evaluator.Groups[i], top)
 		return nil
 	})
 	if err != nil {
@@ -275,9 +260,9 @@ func (sv *solver) outset(g grid, rule []float64) ([]float64, error) {
 
 // coolFloor returns the least time to cool from a soak to the opening
 // temperature, as a function of the soak temperature, at most top.
-func (sv *solver) coolFloor(k *verify.Group, reading int, top float64) func(float64) float64 {
+func (sv *solver) coolFloor(k *verify.Group, top float64) func(float64) float64 {
 	open := sv.st.Opening.Kelvin()
-	p := sv.profile(k, reading, top)
+	p := sv.profile(k, top)
 	// More than the kiln alone would take, up to each temperature, less what
 	// the lag of the piece there gives back; the largest counts.
 	return func(soak float64) float64 {

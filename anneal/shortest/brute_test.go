@@ -63,11 +63,11 @@ func TestBruteForce(t *testing.T) {
 				slow := math.Sqrt(lo * hi)
 				s := draft{from: soak, soak: soak, hold: hold, cools: []ramp{
 					{soak - p.first, slow * p.a}, {soak - p.second, slow}, {st.Opening.Kelvin(), slow * p.c}}}.exact()
-				m, err := judge.Measure(s, 0, verify.Coarse, nil)
+				m, err := judge.Measure(s, 0, verify.Coarse)
 				if err != nil {
 					return err
 				}
-				if m.WorstResidual() <= 0.995 && m.Tension() <= 0.995 {
+				if m.Residual <= 0.995 && m.Tension() <= 0.995 {
 					lo = slow
 					best[i] = math.Min(best[i], hours(s, st.Kiln))
 				} else {

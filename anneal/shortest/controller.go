@@ -3,6 +3,7 @@ package shortest
 import (
 	"math"
 
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 )
@@ -187,15 +188,33 @@ func (e excess) tension() float64 {
 
 func (e excess) within() bool { return e.left <= 1 && e.soaked && e.tension() <= 1 }
 
-// excess simulates a program fully in every group.
+// excess simulates a program finely in every group, fully in those that may
+// decide if it is within and the shortest so far.
 func (sv *solver) excess(s program.Schedule) (excess, error) {
+	if sv.calibrated {
+		if e, err := sv.excessAt(s, verify.Average); err != nil || !e.within() || !sv.better(s) {
+			return e, err
+		}
+	}
+	return sv.excessAt(s, verify.Full)
+}
+
+func (sv *solver) excessAt(s program.Schedule, a verify.Accuracy) (excess, error) {
 	e := excess{soaked: true, span: make([]float64, len(s.Segments))}
-	all, err := sv.measureAll(s, verify.Full)
+	all := make([]verify.Measured, len(sv.evaluator.Groups))
+	err := parallel.Each(sv.ctx, len(all), func(k int) (err error) {
+		if sv.calibrated && !sv.watches(k) {
+			all[k], err = sv.measure(s, k, verify.Average)
+			return err
+		}
+		all[k], err = sv.measure(s, k, a)
+		return err
+	})
 	if err != nil {
 		return e, err
 	}
 	for _, m := range all {
-		e.left = math.Max(e.left, m.WorstResidual())
+		e.left = math.Max(e.left, m.Residual)
 		for i, t := range m.Span {
 			e.span[i] = math.Max(e.span[i], t)
 		}

@@ -46,7 +46,7 @@ func (sv *solver) exchange() error {
 					batch = append(batch, t)
 				}
 			}
-			if err := sv.offerWithin(c, batch); err != nil {
+			if _, err := c.offer(batch); err != nil {
 				return err
 			}
 		}
@@ -58,20 +58,6 @@ func (sv *solver) exchange() error {
 		}
 		if before-sv.seconds < slowGain*before {
 			return nil
-		}
-	}
-	return nil
-}
-
-// offerWithin offers the programs that keep every limit.
-func (sv *solver) offerWithin(c *screen, batch []program.Schedule) error {
-	ok, err := c.within(batch)
-	if err != nil {
-		return err
-	}
-	for n, s := range batch {
-		if ok[n] {
-			sv.offer(s)
 		}
 	}
 	return nil

@@ -18,7 +18,7 @@ type problem struct {
 	bound []bounded
 }
 
-// bounded is one reading of one response that must stay below a target, with the
+// bounded is a response that must stay below a target, with the
 // multiplier that holds it there.
 type bounded struct {
 	left, target float64
@@ -33,8 +33,8 @@ type bounded struct {
 func (sv *solver) plan(g *grid, base draft, rate []float64, rs []response, ramps int, trust, share float64) draft {
 	p := problem{sv: sv, g: g, base: base, rate: rate, ramps: ramps, limit: make([]float64, g.cells())}
 	for _, r := range rs {
-		for i, left := range r.left {
-			p.bound = append(p.bound, bounded{left: left, target: sv.target(r.group) * share, weight: r.weight[i]})
+		if r.weight != nil {
+			p.bound = append(p.bound, bounded{left: r.left, target: sv.target(r.group) * share, weight: r.weight})
 		}
 	}
 	for j := range p.limit {
@@ -53,7 +53,7 @@ func (sv *solver) plan(g *grid, base draft, rate []float64, rs []response, ramps
 // a little. Three of them leave less than what aim corrects afterwards.
 const sweeps = 3
 
-// solve raises the multiplier of each reading in turn until all hold.
+// solve raises the multiplier of each response in turn until all hold.
 func (p *problem) solve() draft {
 	best := p.cheapest()
 	for range sweeps {
@@ -74,7 +74,7 @@ func (p *problem) solve() draft {
 	return best
 }
 
-// raise finds the least multiplier of a reading that holds it, to one per cent, in
+// raise finds the least multiplier of a response that holds it, to one per cent, in
 // halves of its logarithm.
 func (p *problem) raise(n int) {
 	const (
@@ -122,7 +122,7 @@ func (p *problem) cheapest() draft {
 	return p.sv.ladder(p.g, p.base, w, p.limit, p.ramps)
 }
 
-// excess is by how much a draft exceeds the target of a reading.
+// excess is by how much a draft exceeds the target of a response.
 func (p *problem) excess(d draft, n int) float64 {
 	b := p.bound[n]
 	sum := b.left - b.target

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"lehr/anneal/piece"
+	"lehr/anneal/program"
 	"lehr/anneal/verify"
 
 	"lehr/glass/unit"
@@ -23,7 +24,7 @@ const (
 )
 
 // tune scales the rates of a staircase so that the worst piece is near its
-// limit of tension left, and finds the bias of the coarse simulation there.
+// limit of tension left, and corrects the coarse simulation there.
 func (sv *solver) tune(g grid, base draft, soak int, rate []float64, scale bool) error {
 	for try := range tunings {
 		s := g.stairs(base, soak, rate).exact()
@@ -33,30 +34,47 @@ func (sv *solver) tune(g grid, base draft, soak int, rate []float64, scale bool)
 		}
 		worst := 0.0
 		for _, m := range coarse {
-			worst = math.Max(worst, m.WorstResidual())
+			worst = math.Max(worst, m.Residual)
 		}
 		if !scale || try == tunings-1 || worst > tuned && worst < 1/tuned {
-			full, err := sv.measureAll(s, verify.Full)
-			if err != nil {
-				return err
-			}
-			sv.leading, sv.watched = sv.leading[:0], sv.watched[:0]
-			for _, m := range coarse {
-				leads := m.WorstResidual() >= follows*worst
-				sv.leading = append(sv.leading, leads)
-				sv.watched = append(sv.watched, leads || m.Tension() >= quietTension)
-			}
-			for k := range coarse {
-				sv.bias[k] = 1
-				if c := coarse[k].WorstResidual(); c > 1e-6 {
-					sv.bias[k] = math.Max(1-mostBias, math.Min(1+mostBias, full[k].WorstResidual()/c))
-				}
-			}
-			return nil
+			return sv.correct(s)
 		}
 		f := math.Max(tuneLeast, math.Min(tuneMost, 1/math.Max(worst, 1e-3)))
 		for j := range min(g.frozenFrom, len(rate)) {
 			rate[j] = math.Max(sv.slowest, math.Min(rate[j]*f, math.Min(sv.fastest, math.Max(g.natural[j], rate[j]))))
+		}
+	}
+	return nil
+}
+
+// correct finds the worst case for programs like one, the bias of the coarse
+// simulation there, and which groups may decide.
+func (sv *solver) correct(s program.Schedule) error {
+	coarse, err := sv.measureAll(s, verify.Coarse)
+	if err != nil {
+		return err
+	}
+	worst := 0.0
+	for _, m := range coarse {
+		worst = math.Max(worst, m.Residual)
+	}
+	sv.leading, sv.watched = sv.leading[:0], sv.watched[:0]
+	for _, m := range coarse {
+		leads := m.Residual >= follows*worst
+		sv.leading = append(sv.leading, leads)
+		sv.watched = append(sv.watched, leads || m.Tension() >= quietTension)
+	}
+	full, err := sv.calibrate(s)
+	if err != nil {
+		return err
+	}
+	if coarse, err = sv.measureWatched(s); err != nil {
+		return err
+	}
+	for k, m := range coarse {
+		sv.bias[k] = 1
+		if m.Residual > 1e-6 {
+			sv.bias[k] = math.Max(1-mostBias, math.Min(1+mostBias, full[k].Residual/m.Residual))
 		}
 	}
 	return nil
@@ -134,7 +152,7 @@ func (sv *solver) drafted(d draft) (left float64, span []float64, err error) {
 	skip := max(1, len(d.heats))
 	span = make([]float64, len(d.cools))
 	for k, m := range all {
-		left = math.Max(left, m.WorstResidual()/sv.target(k))
+		left = math.Max(left, m.Residual/sv.target(k))
 		for i := range span {
 			span[i] = math.Max(span[i], m.Span[skip+i]*spanMargin)
 		}

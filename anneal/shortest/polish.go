@@ -55,14 +55,9 @@ func (sv *solver) polishOnce(c *screen, refused map[string]bool, tried *int, mov
 				batch = append(batch, next[i])
 			}
 		}
-		ok, err := c.within(batch)
-		if err != nil {
-			return false, err
-		}
 		*tried += len(batch)
-		if n := slices.Index(ok, true); n >= 0 {
-			sv.offer(batch[n])
-			return true, nil
+		if ok, err := c.offer(batch); ok || err != nil {
+			return ok, err
 		}
 	}
 	return false, nil

@@ -11,11 +11,10 @@ import (
 // response is how one group of pieces answers to the rates of the cells, around
 // one staircase of rates.
 type response struct {
-	group   int
-	reading []int       // the readings that matter
-	left    []float64   // tension left as a share of the limit, by reading
-	weight  [][]float64 // its change per K/s of each cell, by reading
-	cap     []float64   // rate at which each cell meets the limit of tension [K/s]
+	group  int
+	left   float64   // tension left as a share of the limit
+	weight []float64 // its change per K/s of each cell, nil if the group does not lead
+	cap    []float64 // rate at which each cell meets the limit of tension [K/s]
 }
 
 // respond measures what a group answers to each cell, in parallel and in fixed
@@ -28,35 +27,23 @@ func (sv *solver) respond(g grid, base draft, soak int, rate []float64, group in
 	if !sv.watches(group) {
 		return r, nil
 	}
-	m, err := sv.measure(g.stairs(base, soak, rate).exact(), group, verify.Coarse, nil)
+	m, err := sv.measure(g.stairs(base, soak, rate).exact(), group, verify.Coarse)
 	if err != nil {
 		return r, err
 	}
-	worst := m.WorstResidual()
-	for i, l := range m.Residual {
-		if l > answers*worst {
-			r.reading = append(r.reading, i)
-			r.left = append(r.left, l)
-		}
-	}
+	r.left = m.Residual
 	if err := sv.respondCaps(&r, g, base, soak, rate, m); err != nil {
 		return r, err
 	}
-	if !sv.follows(group) || len(r.reading) == 0 {
-		r.reading, r.left = nil, nil
+	if !sv.follows(group) || r.left == 0 {
 		return r, nil
 	}
 	return r, sv.respondWeights(&r, g, base, soak, rate)
 }
 
-// Settings of the response. A reading is asked if it leaves answers of what the
-// worst one leaves: within the trust of one round another does not overtake it.
-// Rates are bent by slower for a difference: a smaller one is lost in the noise of
-// the steps, which is 0.2 % of what is left, a larger one in the curvature.
-const (
-	answers = 0.85
-	slower  = 0.8
-)
+// slower is by what rates are bent for a difference: by less it is lost in the
+// noise of the steps, which is 0.2 % of what is left, by more in the curvature.
+const slower = 0.8
 
 // respondCaps finds the rate at which each cell meets the limit of tension, by two
 // more runs, the cells that set and the others apart, so that what is left does
@@ -73,7 +60,7 @@ func (sv *solver) respondCaps(r *response, g grid, base draft, soak int, rate []
 		for j := part[0]; j < part[1]; j++ {
 			bent[j] *= slower
 		}
-		slow, err := sv.measure(g.stairs(base, soak, bent).exact(), r.group, verify.Coarse, r.reading)
+		slow, err := sv.measure(g.stairs(base, soak, bent).exact(), r.group, verify.Coarse)
 		if err != nil {
 			return err
 		}
@@ -93,10 +80,7 @@ func (sv *solver) respondCaps(r *response, g grid, base draft, soak int, rate []
 // respondWeights finds how what is left changes with the rate of each cell. Cells
 // hotter than the base soak answer as its first one.
 func (sv *solver) respondWeights(r *response, g grid, base draft, soak int, rate []float64) error {
-	r.weight = make([][]float64, len(r.reading))
-	for i := range r.weight {
-		r.weight[i] = make([]float64, g.cells())
-	}
+	r.weight = make([]float64, g.cells())
 	last := min(g.frozenFrom, g.cells())
 	err := parallel.Each(sv.ctx, max(0, (last-soak+together-1)/together), func(n int) error {
 		j := soak + together*n
@@ -107,21 +91,17 @@ func (sv *solver) respondWeights(r *response, g grid, base draft, soak int, rate
 			bent[i] *= slower
 			less += (rate[i] - bent[i]) * g.width(i)
 		}
-		b, err := sv.measure(g.stairs(base, soak, bent).exact(), r.group, verify.Coarse, r.reading)
+		b, err := sv.measure(g.stairs(base, soak, bent).exact(), r.group, verify.Coarse)
 		if err != nil {
 			return err
 		}
-		for i := range r.reading {
-			for n := j; n < end; n++ {
-				r.weight[i][n] = (r.left[i] - b.Residual[i]) / less * g.width(n)
-			}
+		for n := j; n < end; n++ {
+			r.weight[n] = (r.left - b.Residual) / less * g.width(n)
 		}
 		return nil
 	})
-	for i := range r.weight {
-		for j := range soak {
-			r.weight[i][j] = math.Max(0, r.weight[i][soak])
-		}
+	for j := range soak {
+		r.weight[j] = math.Max(0, r.weight[soak])
 	}
 	return err
 }

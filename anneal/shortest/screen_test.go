@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"lehr/anneal/plan"
+	"lehr/anneal/program"
+	"lehr/anneal/verify"
 )
 
 // TestScreen_refusesWhatFails asks the screen and the full simulation of the whole
@@ -32,11 +34,12 @@ func TestScreen_refusesWhatFails(t *testing.T) {
 		}
 		passed, refused, doubtful := 0, 0, 0.0
 		for _, v := range sv.vary(s) {
-			full, err := sv.excess(v.s)
+			full, err := sv.excessAt(v.s, verify.Full)
 			if err != nil {
 				t.Fatal(err)
 			}
-			ok, err := c.one(v.s)
+			sv.best, sv.seconds = nil, math.Inf(1)
+			ok, err := c.offer([]program.Schedule{v.s})
 			if err != nil {
 				t.Fatal(err)
 			}

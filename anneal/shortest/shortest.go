@@ -79,24 +79,25 @@ func (e *NoneError) Hint() string {
 
 // solver carries one search.
 type solver struct {
-	ctx       context.Context
-	load      *piece.Load
-	st        kiln.Studio
-	o         Options
-	evaluator *verify.Evaluator
-	frame     plan.Frame
-	heating   float64 // [K/s]
-	slowest   float64
-	fastest   float64
-	degree    float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
-	watched   []bool    // groups that may decide
-	leading   []bool    // groups near the limit of tension left
-	bias      []float64 // tension left, full over coarse, by group
-	count     *atomic.Int64
-	told      float64 // progress
-	bound     Floor   // zero until it is known
-	best      *program.Schedule
-	seconds   float64 // length of best
+	ctx        context.Context
+	load       *piece.Load
+	st         kiln.Studio
+	o          Options
+	evaluator  *verify.Evaluator
+	frame      plan.Frame
+	heating    float64 // [K/s]
+	slowest    float64
+	fastest    float64
+	calibrated bool
+	degree     float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
+	watched    []bool    // groups that may decide
+	leading    []bool    // groups near the limit of tension left
+	bias       []float64 // tension left, full over coarse, by group
+	count      *atomic.Int64
+	told       float64 // progress
+	bound      Floor   // zero until it is known
+	best       *program.Schedule
+	seconds    float64 // length of best
 }
 
 // Shortest searches for the shortest program of the load to the opening
@@ -261,23 +262,40 @@ func warm(res *Result) (*Result, error) {
 // natural is how fast the kiln falls by itself [K/s].
 func (sv *solver) natural(t unit.Temp) float64 { return float64(sv.st.Kiln.Fall.Rate(t)) }
 
-// measure simulates a program in some readings of one group of pieces, all of them
-// if the list is nil.
-func (sv *solver) measure(s program.Schedule, group int, a verify.Accuracy, readings []int) (verify.Measured, error) {
+// measure simulates a program in one group of pieces.
+func (sv *solver) measure(s program.Schedule, group int, a verify.Accuracy) (verify.Measured, error) {
 	if err := sv.ctx.Err(); err != nil {
 		return verify.Measured{}, err
 	}
 	sv.count.Add(1)
-	return sv.evaluator.Measure(s, group, a, readings)
+	return sv.evaluator.Measure(s, group, a)
 }
 
 // measureAll simulates a program in every group, in parallel and fixed order.
 func (sv *solver) measureAll(s program.Schedule, a verify.Accuracy) ([]verify.Measured, error) {
 	out := make([]verify.Measured, len(sv.evaluator.Groups))
 	return out, parallel.Each(sv.ctx, len(out), func(k int) (err error) {
-		out[k], err = sv.measure(s, k, a, nil)
+		out[k], err = sv.measure(s, k, a)
 		return err
 	})
+}
+
+// calibrate simulates a program fully in the groups that may decide; measurements
+// that are not full take the worst case from it. It is no part of what is done in
+// parallel, so that one load gives one answer.
+func (sv *solver) calibrate(s program.Schedule) ([]verify.Measured, error) {
+	out := make([]verify.Measured, len(sv.evaluator.Groups))
+	err := parallel.Each(sv.ctx, len(out), func(k int) (err error) {
+		if !sv.watches(k) {
+			out[k], err = sv.measure(s, k, verify.Average)
+			return err
+		}
+		sv.count.Add(1)
+		out[k], err = sv.evaluator.Calibrate(s, k)
+		return err
+	})
+	sv.calibrated = err == nil
+	return out, err
 }
 
 // measureWatched simulates a program coarsely in the groups that may decide. The
@@ -289,7 +307,7 @@ func (sv *solver) measureWatched(s program.Schedule) ([]verify.Measured, error) 
 			out[k].Span = make([]float64, len(s.Segments))
 			return nil
 		}
-		out[k], err = sv.measure(s, k, verify.Coarse, nil)
+		out[k], err = sv.measure(s, k, verify.Coarse)
 		return err
 	})
 }
@@ -328,10 +346,12 @@ func (sv *solver) bears(s program.Schedule) bool {
 
 // offer keeps a program that keeps every limit if it is the shortest so far.
 func (sv *solver) offer(s program.Schedule) {
-	if !sv.bears(s) {
-		return
+	if sv.better(s) {
+		sv.best, sv.seconds = &s, hours(s, sv.st.Kiln)
 	}
-	if t := hours(s, sv.st.Kiln); t < sv.seconds-1e-6 {
-		sv.best, sv.seconds = &s, t
-	}
+}
+
+// better says that a program is the shortest so far, and borne.
+func (sv *solver) better(s program.Schedule) bool {
+	return sv.bears(s) && hours(s, sv.st.Kiln) < sv.seconds-1e-6
 }

@@ -225,7 +225,7 @@ func (sv *solver) holdAt(d draft) (float64, error) {
 	enough := func(hold float64) (bool, error) {
 		t := d
 		t.hold = hold
-		all, err := sv.measureAll(t.exact(), verify.Coarse)
+		all, err := sv.measureAll(t.exact(), verify.CoarseSoak)
 		for _, m := range all {
 			if m.Unrelaxed > (1-lim.Relaxed)*coarseRelax || m.Lag > lim.Even*coarseEven {
 				return false, err

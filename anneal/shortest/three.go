@@ -81,7 +81,7 @@ func (sv *solver) quickestOf(p three, base draft) (kept draft, least float64, er
 		}
 		within := true
 		for _, m := range all {
-			within = within && m.WorstResidual() <= coarseLeft && m.Tension() <= coarseTension
+			within = within && m.Residual <= coarseLeft && m.Tension() <= coarseTension
 		}
 		if !within {
 			hi = mid

@@ -3,7 +3,6 @@ package verify
 import (
 	"fmt"
 	"math"
-	"sync"
 
 	"lehr/anneal/piece"
 	"lehr/anneal/rule"
@@ -29,8 +28,7 @@ type Group struct {
 	pairs   pairs
 	steady  rule.SteadyBody
 
-	mu    sync.Mutex
-	worst *factors // of the program measured last, for a search
+	worst []factors // by place, of the program that a search calibrated with
 }
 
 // glassOf is one way to pose the glass for heat: readings that share its

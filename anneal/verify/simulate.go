@@ -123,7 +123,7 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 	mark, even, asked := f.soakMark(p)
 	r.SoakAsked, r.EvenAsked = asked, even
 	for n, off := range f.offsets {
-		l, err := g.loads(f.problem(g, off, mark), fineEnough(p, f.schedule, settings), known)
+		l, err := g.loads(f.problem(g, off, mark), fineEnough(p, f.schedule, settings), known, true)
 		if err != nil {
 			return r, err
 		}
