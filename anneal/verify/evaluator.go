@@ -158,8 +158,7 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 			m.Unrelaxed = math.Max(m.Unrelaxed, l.unrelaxed)
 		}
 		if f.cools {
-			even := hold(l.middle.left, l.worst.left, p.inside)
-			m.Residual = math.Max(m.Residual, math.Max(l.stays(p).use(), even.use()))
+			m.Residual = math.Max(m.Residual, math.Max(l.left(p).use(), l.even(p).use()))
 		}
 	}
 	return m, worst, nil
