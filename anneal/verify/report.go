@@ -92,7 +92,7 @@ func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studi
 		return nil, err
 	}
 	at, opens := f.opensAt(st)
-	if opens = opens && l.Into != piece.WarmOnly; opens {
+	if opens = opens && like == nil && l.Into != piece.WarmOnly; opens {
 		if err := f.open(ctx, pieces, settings); err != nil {
 			return nil, err
 		}
