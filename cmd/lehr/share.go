@@ -24,7 +24,7 @@ func newShareCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "share [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Say whether a mixed load can share one program",
-		Long: `Answers whether all pieces of a load can go through one kiln program: whether their soak ranges meet, whether each bears the longest soak, which piece decides each number, and what sharing costs the others in hours. If they cannot share, it gives the fewest firings and what goes in each.
+		Long: `Answers whether all pieces of a load can go through one kiln program: whether their soak ranges meet, whether each bears the longest soak, which piece decides each number, and what sharing costs the others in hours. If they cannot share, it gives the fewest firings and what goes in each, and the exit status is 3.
 
 With --shortest every program is the shortest that the search finds instead of the rule's: the shared one, each piece's own, and those of a split.
 
@@ -78,7 +78,7 @@ func (a *app) shareAnswer(load *piece.Load, st kiln.Studio, s *plan.Sharing) err
 			return errOverLimit
 		}
 	}
-	if len(s.Unfit) > 0 {
+	if !s.Shareable {
 		return errOverLimit
 	}
 	return nil
