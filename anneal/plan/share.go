@@ -32,6 +32,8 @@ type Sharing struct {
 	// that even then a limit is exceeded, so that sharing is not to blame.
 	Alone     []time.Duration
 	AloneOver []bool
+
+	whole *verify.Report // one program for all of a load that was split, nil if there is none
 }
 
 // Unfit is a piece, by its index in the load, and why it has no program.
@@ -119,6 +121,9 @@ func share(l *piece.Load, sp *splitter) (*Sharing, error) {
 		return out, nil
 	case a.err == nil:
 		out.Reasons.Add(finding.Of(finding.NoneWithin))
+		if len(out.Unfit) == 0 {
+			out.whole = a.rep
+		}
 	case errors.As(a.err, &conflict):
 		for _, r := range conflict.Reasons {
 			out.Reasons.Add(r.Among(all))
