@@ -81,6 +81,11 @@ lehr plan mixed.toml --json`,
 			if err != nil {
 				return explained(err, st.Units)
 			}
+			if a.why && !shortest && rep.Within {
+				if rep.Questions, err = plan.Questions(ctx, rep, o); err != nil {
+					return explained(err, st.Units)
+				}
+			}
 			if err := a.saveSchedule(out, rep); err != nil {
 				return err
 			}
