@@ -33,9 +33,6 @@ func (sv *solver) search() error {
 		return errors.New("shortest: the rule proposes no cooling")
 	}
 	base.cools[len(base.cools)-1].to = sv.st.Opening.Kelvin()
-	if _, err := sv.calibrate(base.soakedAt(sv.heating).exact()); err != nil {
-		return err
-	}
 	if err := sv.heat(&base); err != nil {
 		return err
 	}
@@ -53,6 +50,10 @@ func (sv *solver) search() error {
 		return sv.noSoak(g)
 	}
 	base.soak, base.hold = g.node[soak], g.hold[soak]
+	// Not earlier: how long each soak must be is asked of every reading.
+	if _, err := sv.calibrate(base.soakedAt(sv.heating).exact()); err != nil {
+		return err
+	}
 	base = base.soakedAt(sv.heating)
 	sv.bias = make([]float64, len(sv.evaluator.Groups))
 	rule := g.rates(base)
