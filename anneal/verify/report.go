@@ -317,3 +317,6 @@ func (rep *Report) ActualTime(told float64) float64 {
 	}
 	return rep.Actual.Points[len(rep.Actual.Points)-1].Time
 }
+
+// clock is the program as the kiln can follow it, for the hours.
+func clock(s program.Schedule, k kiln.Kiln) program.Timeline { return s.As(&k) }

@@ -396,6 +396,3 @@ func (f firing) simulateAll(ctx context.Context, pieces []piece.Piece, settings 
 	}
 	return reports, nil
 }
-
-// clock is the program as the kiln can follow it, for the hours.
-func clock(s program.Schedule, k kiln.Kiln) program.Timeline { return s.As(&k) }
