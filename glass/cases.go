@@ -1,6 +1,8 @@
 package glass
 
 import (
+	"math"
+
 	"lehr/glass/cases"
 	"lehr/glass/unit"
 )
@@ -106,6 +108,24 @@ func Cases() map[string]cases.Compute {
 		},
 		"SpecificHeat": overTemperatures("cp_J_per_kg_K", func(g *Glass) Property { return g.SpecificHeat }),
 		"Conductivity": overTemperatures("k_W_per_m_K", func(g *Glass) Property { return g.Conductivity }),
+		"Slope": func(t cases.T, in cases.Values) cases.Values {
+			_, c := curveOf(t, in)
+			from, to := unit.Celsius(in.Float("from_C")), unit.Celsius(in.Float("to_C"))
+			hot, err1 := c.Log10(to)
+			cold, err2 := c.Log10(from)
+			if err1 != nil || err2 != nil {
+				t.Fatal(err1, err2)
+			}
+			return cases.Values{"H_over_R_flow_K": (cold - hot) * math.Ln10 / (1/from.Kelvin() - 1/to.Kelvin())}
+		},
+		"Line": func(t cases.T, in cases.Values) cases.Values {
+			_, c := curveOf(t, in)
+			at := isokoms(t, c, []float64{12, 13.5, 6.6})
+			return cases.Values{"t_1e12_C": at[0], "t_1e13p5_C": at[1], "t_1e6p6_C": at[2], "H_over_R_at_1e12_K": c.ActivationTemp(unit.Celsius(at[0]))}
+		},
+		"LiquidExpansion": func(t cases.T, in cases.Values) cases.Values {
+			return cases.Values{"alpha_liquid_per_K": mustFind(t, in.Text("glass")).ExpansionLiquid.Number}
+		},
 		"SharpGinther": func(t cases.T, in cases.Values) cases.Values {
 			// a and c in cal/(g °C); 1 cal/(g °C) is 1000 J_per_cal J/(kg K).
 			f := sharpGinther(in.Float("a_cal")*1000*in.Float("J_per_cal"), in.Float("b"), in.Float("c_cal")*1000*in.Float("J_per_cal"))

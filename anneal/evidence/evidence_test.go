@@ -13,10 +13,7 @@ import (
 	"lehr/testdata"
 )
 
-var (
-	update = flag.Bool("update", false, "write the embedded cases, and the page of what comes out of them")
-	grown  = flag.Bool("grown", false, "with -update: also where a bias or a spread has grown")
-)
+var update = flag.Bool("update", false, "write the embedded cases anew")
 
 const data = "../../testdata"
 
@@ -40,7 +37,7 @@ func TestEmbedded(t *testing.T) {
 		return
 	}
 	if !*update {
-		t.Fatal("testdata/cases.gz is not what the files are: go test ./anneal/evidence -update, twice")
+		t.Fatal("testdata/cases.gz is not what the files are: go test ./anneal/evidence -update")
 	}
 	var b bytes.Buffer
 	zip, _ := gzip.NewWriterLevel(&b, gzip.BestCompression)
@@ -48,5 +45,41 @@ func TestEmbedded(t *testing.T) {
 	zip.Close()
 	if err := os.WriteFile(filepath.Join(data, "cases.gz"), b.Bytes(), 0o644); err != nil {
 		t.Fatal(err)
+	}
+}
+
+// TestQuantities: every number of every case belongs to a quantity, and each
+// rule is there for one.
+func TestQuantities(t *testing.T) {
+	list, err := testdata.Cases()
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked, err := poses(list)
+	if err != nil {
+		t.Fatal(err)
+	}
+	used := map[string]bool{}
+	for _, p := range asked {
+		for key := range p.Expected {
+			q, ok := quantityOf(p.Func, key)
+			if !ok {
+				t.Errorf("%s of %s belongs to no quantity", key, p.Func)
+			}
+			used[q.Name] = true
+		}
+	}
+	for _, name := range Names() {
+		if !used[name] {
+			t.Errorf("no case is about %s", name)
+		}
+	}
+	for _, word := range []string{"lag", "tension", "stress left", "soak", "published charts", "viscosity", "retardation", "infrared", "airflow"} {
+		if some, err := About(list, word); err != nil || len(some) == 0 {
+			t.Errorf("%s: %v", word, err)
+		}
+	}
+	if _, err := About(list, "nothing like it"); err != ErrNoQuantity {
+		t.Error(err)
 	}
 }

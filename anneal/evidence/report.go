@@ -1,11 +1,12 @@
 package evidence
 
 import (
-	"cmp"
 	"fmt"
 	"maps"
 	"math"
 	"slices"
+	"sort"
+	"strings"
 	"sync/atomic"
 
 	"lehr/glass/cases"
@@ -70,12 +71,23 @@ type Deviation struct {
 
 // Report is what came out.
 type Report struct {
-	Cases, Posed int // cases posed, and how often, as some are posed twice
-	Unposed      int
+	Cases, Posed int       // cases posed, and how often, as some are posed twice
+	Unposed      []Unposed // what is kept beside
 	Of           [origins]int
 	Lines        []Line
 	Known        []Deviations
 	Failed       []string
+}
+
+// Unposed are the cases that are not posed, by the reason.
+type Unposed struct {
+	Why   string
+	Cases []string
+}
+
+// HasBounds reports whether a quantity of the report is a bound.
+func (r *Report) HasBounds() bool {
+	return slices.ContainsFunc(r.Lines, func(l Line) bool { return l.Bounds })
 }
 
 type counter struct{ n atomic.Int64 }
@@ -117,8 +129,12 @@ func (s *sums) stats() Stats {
 	return out
 }
 
-// deviation is how far a number is off, in the unit of its quantity.
-func deviation(q Quantity, n cases.Number) float64 {
+// deviation is how far a number is off, in the unit of its quantity; of a range,
+// how far it lies outside.
+func deviation(q Quantity, c *cases.Case, n cases.Number) float64 {
+	if off := n.Got - n.Want; c.Bound == cases.Between {
+		n.Got = n.Want + math.Copysign(max(0, math.Abs(off)-c.Tolerance.Abs), off)
+	}
 	switch {
 	case q.Unit != "%":
 		return n.Got - n.Want
@@ -132,11 +148,15 @@ func deviation(q Quantity, n cases.Number) float64 {
 
 // sumUp sums answers up. What is known to deviate is told apart and counts in
 // neither bias nor spread.
-func sumUp(list []cases.Case, answers []Answer) (*Report, error) {
+func sumUp(list []cases.Case, answers []Answer, word string) (*Report, error) {
 	rep := &Report{Posed: len(answers)}
+	beside := map[string]*Unposed{}
 	for _, c := range list {
-		if unposed[c.Func] != "" {
-			rep.Unposed++
+		if why := unposed[c.Func]; why != "" {
+			if beside[why] == nil {
+				beside[why] = &Unposed{Why: why}
+			}
+			beside[why].Cases = append(beside[why].Cases, c.ID)
 			continue
 		}
 		rep.Cases++
@@ -148,7 +168,7 @@ func sumUp(list []cases.Case, answers []Answer) (*Report, error) {
 		of   [origins]sums
 	}
 	cells := map[string]*cell{}
-	known := map[[2]string]*Deviations{}
+	known := map[string]*Deviations{}
 	for i := range answers {
 		a := &answers[i]
 		var touched []*cell
@@ -157,6 +177,9 @@ func sumUp(list []cases.Case, answers []Answer) (*Report, error) {
 			q, ok := quantityOf(a.Case.Func, name)
 			if !ok {
 				return nil, fmt.Errorf("case %s in %s.toml: %s of %s belongs to no quantity", a.Case.ID, a.Case.File, name, a.Case.Func)
+			}
+			if !strings.Contains(q.Name, word) {
+				continue
 			}
 			c := cells[q.Name]
 			if c == nil {
@@ -180,7 +203,7 @@ func sumUp(list []cases.Case, answers []Answer) (*Report, error) {
 					}
 					continue
 				}
-				d := deviation(q, n)
+				d := deviation(q, &a.Case, n)
 				c.all.add(&a.Case, d)
 				c.of[originOf(a.Case.Origin)].add(&a.Case, d)
 			}
@@ -197,9 +220,9 @@ func sumUp(list []cases.Case, answers []Answer) (*Report, error) {
 			rep.Failed = append(rep.Failed, a.Wrong)
 		}
 		if a.Case.Known != "" {
-			key := [2]string{a.Case.Cause, a.Case.Found}
+			key := a.Case.Cause + "\n" + a.Case.Found
 			if known[key] == nil {
-				known[key] = &Deviations{Cause: key[0], Found: key[1]}
+				known[key] = &Deviations{Cause: a.Case.Cause, Found: a.Case.Found}
 			}
 			known[key].Cases = append(known[key].Cases, Deviation{a.Case.File + "/" + a.Case.ID, a.Case.Source, a.Case.Known, worst})
 		}
@@ -214,11 +237,38 @@ func sumUp(list []cases.Case, answers []Answer) (*Report, error) {
 	order := func(name string) int {
 		return slices.IndexFunc(rules, func(r struct{ function, key, quantity string }) bool { return r.quantity == name })
 	}
-	slices.SortFunc(rep.Lines, func(a, b Line) int { return cmp.Compare(order(a.Name), order(b.Name)) })
-	for _, key := range slices.SortedFunc(maps.Keys(known), func(a, b [2]string) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) }) {
-		slices.SortFunc(known[key].Cases, func(a, b Deviation) int { return cmp.Compare(a.Case, b.Case) })
+	sort.Slice(rep.Lines, func(i, j int) bool { return order(rep.Lines[i].Name) < order(rep.Lines[j].Name) })
+	for _, key := range slices.Sorted(maps.Keys(known)) {
+		of := known[key].Cases
+		sort.Slice(of, func(i, j int) bool { return of[i].Case < of[j].Case })
 		rep.Known = append(rep.Known, *known[key])
 	}
 	slices.Sort(rep.Failed)
+	for _, why := range slices.Sorted(maps.Keys(beside)) {
+		rep.Unposed = append(rep.Unposed, *beside[why])
+	}
 	return rep, nil
+}
+
+// Outside returns what the origins other than this project say of a quantity,
+// over all of them: bias and spread of the numbers of texts, closed forms and
+// general-purpose codes.
+func (l *Line) Outside() (s Stats) {
+	squares := 0.0
+	for o, part := range l.Of {
+		if Origin(o) == Derived {
+			continue
+		}
+		s.Cases += part.Cases
+		s.Numbers += part.Numbers
+		s.Bias += part.Bias * float64(part.Numbers)
+		squares += part.Spread*part.Spread*float64(max(0, part.Numbers-1)) + part.Bias*part.Bias*float64(part.Numbers)
+	}
+	if s.Numbers > 0 {
+		s.Bias /= float64(s.Numbers)
+	}
+	if s.Numbers > 1 {
+		s.Spread = math.Sqrt(max(0, squares-float64(s.Numbers)*s.Bias*s.Bias) / float64(s.Numbers-1))
+	}
+	return s
 }

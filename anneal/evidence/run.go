@@ -2,8 +2,10 @@ package evidence
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"runtime"
+	"slices"
 	"strings"
 
 	"lehr/anneal/internal/parallel"
@@ -19,7 +21,10 @@ type pose struct {
 }
 
 // unposed are the cases whose answers are no numbers; tests alone pose them.
-var unposed = map[string]string{"kilnlog.Read": "how the text of a log is read"}
+var unposed = map[string]string{
+	"kilnlog.Read":      "how the text of a log is read, which tests hold",
+	"measured.Reported": "reported, and the program computes nothing of it",
+}
 
 // poses makes a list of everything that is asked. Some cases are asked twice:
 // closed forms of the formulas also of the simulation, and finite elements also
@@ -47,7 +52,7 @@ func poses(list []cases.Case) ([]pose, error) {
 			out = append(out, pose{c, again})
 		}
 		if c.Func == "axial.Row" && c.Known == "" && plane.HasBound(c.Inputs) {
-			c.Func, c.Bound = "bound.Row", "at least"
+			c.Func, c.Bound = "bound.Row", cases.AtLeast
 			c.Tolerance.Rel = 0.03 // what the bounds are held to in the tests of package plane
 			kept := cases.Values{}
 			for key, x := range c.Expected {
@@ -105,15 +110,17 @@ func (p *pose) ask() (a Answer) {
 	return a
 }
 
-// Run poses every case of the list and returns what came out. told, if not
+// Run poses every case of the list and returns what came out of the quantities
+// whose names hold word. told, if not
 // nil, hears after each how many of how many are done; it must bear being
 // called from several goroutines. The error is that of ctx, or of a case that
 // nothing answers.
-func Run(ctx context.Context, list []cases.Case, told func(done, of int)) (*Report, error) {
+func Run(ctx context.Context, list []cases.Case, word string, told func(done, of int)) (*Report, error) {
 	asked, err := poses(list)
 	if err != nil {
 		return nil, err
 	}
+	asked = slices.DeleteFunc(asked, func(p pose) bool { return !about(&p.Case, word) })
 	answers := make([]Answer, len(asked))
 	var count counter
 	err = parallel.Each(ctx, len(asked), func(i int) error {
@@ -126,5 +133,50 @@ func Run(ctx context.Context, list []cases.Case, told func(done, of int)) (*Repo
 	if err != nil {
 		return nil, err
 	}
-	return sumUp(list, answers)
+	return sumUp(list, answers, word)
+}
+
+// ErrNoQuantity says that no quantity has such a word in its name.
+var ErrNoQuantity = errors.New("no such quantity")
+
+// About returns the cases of the list that are about a quantity whose name
+// holds word; all of them, and those that are not posed, if word is empty.
+func About(list []cases.Case, word string) ([]cases.Case, error) {
+	if word == "" {
+		return list, nil
+	}
+	asked, err := poses(list)
+	if err != nil {
+		return nil, err
+	}
+	wanted := map[string]bool{}
+	for i := range asked {
+		if about(&asked[i].Case, word) {
+			wanted[asked[i].File+"/"+asked[i].ID] = true
+		}
+	}
+	if len(wanted) == 0 {
+		return nil, ErrNoQuantity
+	}
+	return slices.DeleteFunc(slices.Clone(list), func(c cases.Case) bool { return !wanted[c.File+"/"+c.ID] }), nil
+}
+
+// about reports whether a number of the case is about such a quantity.
+func about(c *cases.Case, word string) bool {
+	for key := range c.Expected {
+		if q, ok := quantityOf(c.Func, key); !ok || strings.Contains(q.Name, word) {
+			return true
+		}
+	}
+	return false
+}
+
+// Names returns the names of all quantities.
+func Names() (out []string) {
+	for _, r := range rules {
+		if !slices.Contains(out, r.quantity) {
+			out = append(out, r.quantity)
+		}
+	}
+	return out
 }

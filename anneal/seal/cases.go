@@ -140,6 +140,17 @@ func Cases() map[string]cases.Compute {
 			put((hold-25)/rate, 25)
 			return vals{"T_set_C": must(Set(h, boroCurve, unit.Stress(26.4583e9), MisfitTime(opal, boro, 0)))(t).Temp.Celsius()}
 		},
+		"SetPoint": func(t cases.T, in vals) vals {
+			g := must(glass.Find(in.Text("glass")))(t)
+			curves := must(g.Curves())(t)
+			var out []float64
+			e := Elastic{Young: unit.Stress(g.Young.Number), Poisson: g.Poisson.Number}
+			for _, q := range in.Floats("rates_C_per_h") {
+				shear := unit.Stress(g.Young.Number / 2 / (1 + g.Poisson.Number))
+				out = append(out, must(SettingTemperature(curves[0], shear, MisfitTime(e, e, 0), unit.KelvinPerHour(q)))(t).Celsius())
+			}
+			return vals{"T_set_C": out}
+		},
 		"CoolSphere": func(t cases.T, in vals) vals {
 			shells := shellsOf(in)
 			relaxing := make([]Relaxing, len(shells))

@@ -11,7 +11,8 @@ import (
 func Cases() map[string]cases.Compute {
 	return map[string]cases.Compute{"Run": runCase, "SodaLime": sodaLimeCase, "Scipy": scipyCase,
 		"Rays": raysCase, "Cooling": coolingCase, "Outage": outageCase, "Door": doorCase,
-		"FictiveShift": fictiveShiftCase}
+		"FictiveShift": fictiveShiftCase, "Quenched": quenchedCase, "Endurance": enduranceCase,
+		"ShareByRatio": shareCase, "LogRate": logRateCase, "Birefringence": birefringenceCase, "Tempered": temperedCase, "Spectrum": spectrumCase}
 }
 
 func runCase(t cases.T, in cases.Values) cases.Values {
@@ -129,20 +130,24 @@ func fromTable(t cases.T, name string) (*glass.Glass, Material, []Variant) {
 	return g, m, v
 }
 
+// fictive is the fictive temperature of a slab so thin that it has no gradient,
+// cooled at a rate [K/h], on one curve of a glass of the table [K].
+func fictive(t cases.T, name string, which int, perHour float64) float64 {
+	g, m, v := fromTable(t, name)
+	top, bottom := g.Anneal.Number-zeroCelsius+40, 60.0 // the fast terms move far below the strain point
+	return must(t, Problem{Body: Body{Form: Slab, Outer: 1e-4}, Material: m, Variants: []Variant{v[which]}, Surface: Surface{Follows: true},
+		Kiln: program([2]float64{0, top}, [2]float64{(top - bottom) / perHour, bottom}), Start: uniform(top)}, Settings{Tolerance: 0.02, MaxChange: 2}).Outcomes[0].FictiveCenter
+}
+
 // fictiveShiftCase cools a slab so thin that it has no gradient at two rates:
 // the fictive temperature it is left with shifts by what its viscosity says,
 // and its density by what its liquid expands.
 func fictiveShiftCase(t cases.T, in cases.Values) cases.Values {
-	g, m, v := fromTable(t, in.Text("glass"))
+	_, m, v := fromTable(t, in.Text("glass"))
 	curve := v[int(in.Float("curve"))]
-	left := func(perHour float64) float64 {
-		top, bottom := g.Anneal.Number-zeroCelsius+40, 60.0 // the fast terms move far below the strain point
-		o := must(t, Problem{Body: Body{Form: Slab, Outer: 1e-4}, Material: m, Variants: []Variant{curve}, Surface: Surface{Follows: true},
-			Kiln: program([2]float64{0, top}, [2]float64{(top - bottom) / perHour, bottom}), Start: uniform(top)}, Settings{Tolerance: 0.02, MaxChange: 2}).Outcomes[0]
-		return o.FictiveCenter
-	}
 	slow, fast := in.Float("slow_K_per_h"), in.Float("fast_K_per_h")
-	a, b := left(slow), left(fast)
+	which := int(in.Float("curve"))
+	a, b := fictive(t, in.Text("glass"), which, slow), fictive(t, in.Text("glass"), which, fast)
 	mid := (a + b) / 2
 	const h = 0.01
 	slope := math.Ln10 * (curve.Log10(mid-h) - curve.Log10(mid+h)) / (1/(mid-h) - 1/(mid+h))

@@ -17,7 +17,7 @@ func mm(in cases.Values, key string) unit.Length {
 func Cases() map[string]cases.Compute {
 	return map[string]cases.Compute{
 		"FlawSize": flawCase, "AnyFlaw": anyFlawCase, "Duration": durationCase, "Lasting": lastingCase, "Held": heldCase,
-		"Seen": seenCase, "Knocked": knockedCase, "Combine": combineCase, "Judge": judgeCase}
+		"Seen": seenCase, "Knocked": knockedCase, "Combine": combineCase, "Judge": judgeCase, "Beam": beamCase}
 }
 
 func flawCase(t cases.T, in cases.Values) cases.Values {
@@ -171,4 +171,11 @@ func limit(t cases.T, key string) Limit {
 	}
 	t.Fatalf("no limit %q", key)
 	return Limit{}
+}
+
+// beamCase gives what the weakest beam of a series bears for ten hours, over the
+// worst-case limit of the surface.
+func beamCase(t cases.T, in cases.Values) cases.Values {
+	least := unit.Stress(in.Float("strength_least_MPa")) * mpa
+	return cases.Values{"reserve": float64(Lasting(least, time.Minute, 10*time.Hour, 16) / limit(t, "surface-hours").Ordinary.Worst)}
 }

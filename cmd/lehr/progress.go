@@ -29,6 +29,14 @@ func (l *progressLine) show(p shortest.Progress) {
 	if p.Best > 0 {
 		text += ", best so far " + hourMin(p.Best) + " h (Ctrl-C takes it)"
 	}
+	l.tell(text)
+}
+
+// tell shows a text on the line.
+func (l *progressLine) tell(text string) {
+	if !l.app.errTTY {
+		return
+	}
 	if !l.app.redraws() {
 		switch now := time.Now(); {
 		case l.told.IsZero(): // most searches end before the first is due

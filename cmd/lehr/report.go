@@ -39,6 +39,7 @@ func (a *app) showReport(rep *verify.Report) error {
 		a.showReasons(rep)
 		a.showRanges(rep)
 		a.list("Assumed", say.Assumed(rep.Assumptions))
+		a.list("How right such numbers are", quotedEvidence())
 	}
 	if err := a.showCautions(rep); err != nil {
 		return err

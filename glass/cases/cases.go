@@ -20,7 +20,8 @@
 //	found     = "2026-11-25"
 //
 // A case with known set must deviate: when the deviation vanishes, it fails.
-// A case with bound = "at least" expects no less than its numbers.
+// A case with bound = "at least" expects no less than its numbers; one with
+// bound = "between" gives the middle of a range, and its half as the tolerance.
 //
 // A package answers its own cases in its function Cases, for tests and for the
 // program alike. The package knows nothing of glass.
@@ -70,7 +71,7 @@ type Case struct {
 	Inputs    Values    `toml:"inputs"`
 	Expected  Values    `toml:"expected"`
 	Tolerance Tolerance `toml:"tolerance"`
-	Bound     string    `toml:"bound"` // "at least": the answer may be greater
+	Bound     string    `toml:"bound"` // AtLeast, Between or nothing
 	Note      string    `toml:"note"`
 	Known     string    `toml:"known"` // a deviation that must persist
 	Cause     string    `toml:"cause"` // of that deviation, in a few words
@@ -83,6 +84,12 @@ type Case struct {
 // problem, or a computation of this project, which guards against change and
 // proves little.
 var Origins = []string{"published-number", "published-table", "closed-form", "general-code", "computed-here"}
+
+// What a case may expect instead of a number.
+const (
+	AtLeast = "at least" // an answer may be greater
+	Between = "between"  // the middle of a range, whose half is the tolerance
+)
 
 var statuses = []string{"verified", "corroborated", "memory", "derived", "common practice"}
 
@@ -142,8 +149,10 @@ func (c *Case) check() error {
 		return fmt.Errorf("expects nothing")
 	case c.Tolerance.Rel < 0 || c.Tolerance.Abs < 0:
 		return fmt.Errorf("tolerance below zero")
-	case c.Bound != "" && c.Bound != "at least":
-		return fmt.Errorf(`bound %q: must be "at least"`, c.Bound)
+	case c.Bound != "" && c.Bound != AtLeast && c.Bound != Between:
+		return fmt.Errorf(`bound %q: must be %q or %q`, c.Bound, AtLeast, Between)
+	case c.Bound == Between && c.Tolerance.Abs == 0:
+		return fmt.Errorf("a range needs an absolute tolerance")
 	case (c.Known == "") != (c.Cause == "") || (c.Known == "") != (c.Found == ""):
 		return fmt.Errorf("a known deviation needs a cause and the day it was found")
 	}

@@ -72,7 +72,7 @@ func (c Case) describe(what string) string {
 func (c Case) accepts(have, want float64) bool {
 	const rounding = 1e-12
 	off := math.Abs(have - want)
-	return c.Bound != "" && have >= want || off <= c.Tolerance.Abs+rounding ||
+	return c.Bound == AtLeast && have >= want || off <= c.Tolerance.Abs+rounding ||
 		off <= (c.Tolerance.Rel+rounding)*max(math.Abs(have), math.Abs(want))
 }
 
