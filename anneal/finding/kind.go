@@ -62,7 +62,8 @@ const (
 	OpeningComputed // Number: film [W/m²K]
 	StaysUntilUsed  // Temp
 	SearchedShortest
-	ShapeUntested // Piece: the rule for its rim, ends or dome was compared with no finite elements
+	SpectraBorrowed // Name: glass: relaxes by the set of soda-lime glass
+	ShapeUntested   // Piece: the rule for its rim, ends or dome was compared with no finite elements
 )
 
 // What a rule assumes; Rule says which.

@@ -294,6 +294,9 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	if g.StressOptic.Number < 0 {
 		say(finding.OfGlass(finding.NegativeOptic, g.Name))
 	}
+	if g.BorrowsSpectra() {
+		say(finding.OfGlass(finding.SpectraBorrowed, g.Name))
+	}
 	if !g.ExpansionLiquid.Known() {
 		say(finding.OfGlass(finding.NoRelaxation, g.Name))
 	}

@@ -56,6 +56,8 @@ func properties() []property {
 		{key: "viscosity_limit", name: "viscosity limit", scale: 1, unit: "log10 Pa·s", jsonUnit: "log10_Pa_s"},
 		{key: "garage", name: "holding range"},
 		{key: "phase_separation", name: "phase separation", scale: 1, unit: "log10 Pa·s", jsonUnit: "log10_Pa_s"},
+		{key: "structural_modulus", name: "structural modulus", scale: 1e9, unit: "GPa", jsonUnit: "GPa"},
+		{key: "nonlinearity", name: "nonlinearity x", scale: 1, jsonUnit: ""},
 	}
 }
 
@@ -105,6 +107,7 @@ func (a *app) showGlass(g glassView) error {
 	if err := a.showViscosity(g); err != nil {
 		return err
 	}
+	a.showStructure(g)
 	a.showCitations(cites)
 	return nil
 }
@@ -115,7 +118,7 @@ func (g glassView) propertyRows(cites *citations) (rows [][]string, notes []stri
 		p = p.in(g.system)
 		v, ok := g.Value(p.key)
 		if !ok {
-			if !slices.Contains([]string{"viscosity_limit", "garage", "infrared_index", "phase_separation"}, p.key) {
+			if !slices.Contains([]string{"viscosity_limit", "garage", "infrared_index", "phase_separation", "structural_modulus", "nonlinearity"}, p.key) {
 				rows = append(rows, []string{p.name, "not known", "", "", ""})
 			}
 			continue

@@ -18,6 +18,6 @@ func quotedEvidence() []string {
 		"Bias ± spread against general-purpose codes, with the number of cases: " + strings.Join([]string{
 			quote("tension, simulated", "tension"), quote("stress left, simulated", "stress left"), quote("lag, simulated", "lag"),
 			quote("tension of bodies of revolution", "tension of bodies of revolution"), quote("stress left in bodies of revolution", "stress left in them")}, ", ") + ".",
-		"Against texts: " + quote("structural relaxation", "structural relaxation") + ", " + quote("retardation", "retardation") + ". All quantities, run anew: lehr validate.",
+		"Against texts and closed forms: " + quote("structural relaxation", "structural relaxation") + ", " + quote("retardation", "retardation") + ". All quantities, run anew: lehr validate.",
 	}
 }

@@ -1,0 +1,48 @@
+package main
+
+import "lehr/glass"
+
+// showStructure says by which set a glass relaxes, and what texts say of the
+// relaxation of its structure.
+func (a *app) showStructure(g glassView) {
+	var set string
+	switch {
+	case g.Spectra.Own():
+		set = "Stress relaxes by the " + counted(len(g.Spectra.Shear), "term") + " of this glass."
+	case g.Relaxation == "maxwell":
+		set = "Stress relaxes by one Maxwell term."
+	case g.BorrowsSpectra():
+		set = "Stress and structure relax by six terms that were measured on soda-lime glass: for this family none are published. It is used beyond its own."
+	default:
+		set = "Stress and structure relax by six terms that were measured on soda-lime glass, the family of this one."
+	}
+	items := []string{set}
+	if !g.StructuralModulus.Known() && g.ExpansionLiquid.Known() {
+		items = append(items, "Structure follows in the mean time of viscosity over 3.2 GPa, in the worst case over 7.2 GPa, with a nonlinearity of 0.5, as in soda-lime glass.")
+	}
+	if g.ExpansionLiquid.Known() {
+		for _, f := range g.Structure() {
+			items = append(items, findingText(f))
+		}
+	}
+	a.list("Structural relaxation", items)
+}
+
+func findingText(f glass.Finding) string {
+	of := "any silicate"
+	if f.Family != "" {
+		of = f.Family
+	}
+	value := short(f.Low)
+	if f.High != f.Low {
+		value += " to " + short(f.High)
+	}
+	if f.Unit != "" {
+		value += " " + f.Unit
+	}
+	text := of + ", " + f.Quantity + ": " + value
+	if f.Note != "" {
+		text += " (" + f.Note + ")"
+	}
+	return text + "; " + f.Source + " [" + string(f.Status) + "]"
+}
