@@ -183,7 +183,7 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 			r.SpanUse[seg], r.SpanPeak[seg] = u, float64(h.worst)
 		}
 	}
-	surface, inside := hold(l.middle.surface.stress, l.worst.surface, p.surface), hold(l.middle.inside.stress, l.worst.inside, p.inside)
+	surface, inside := l.surface(p), l.inside(p)
 	peak, at := surface, l.middle.surface
 	if inside.use() > surface.use() {
 		peak, at = inside, l.middle.inside
@@ -194,12 +194,12 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 		r.PeakPlace.Flat, r.PeakPlace.At = at.flat, at.place
 		r.PeakSegment = f.segmentAt(at, o)
 	}
-	if left := l.stays(p); first || left.use() > r.Left.Use {
+	if left := l.left(p); first || left.use() > r.Left.Use {
 		r.Left = bearsOf(left)
 		r.bookLeft(l, left)
 	}
 	// What is left counts as tension too, once the piece has evened out.
-	if even := hold(l.middle.left, l.worst.left, p.inside); f.cools && even.use() > r.Tension.Use {
+	if even := l.even(p); f.cools && even.use() > r.Tension.Use {
 		r.Tension = bearsOf(even)
 		r.Peak, r.PeakTime, r.PeakSegment = even.worst, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1
 		r.PeakPlace = placeOf(r.Body, l.middle.leftRho)

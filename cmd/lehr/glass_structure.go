@@ -1,6 +1,9 @@
 package main
 
-import "lehr/glass"
+import (
+	"lehr/cmd/lehr/term"
+	"lehr/glass"
+)
 
 // showStructure says by which set a glass relaxes, and what texts say of the
 // relaxation of its structure.
@@ -8,7 +11,7 @@ func (a *app) showStructure(g glassView) {
 	var set string
 	switch {
 	case g.Spectra.Own():
-		set = "Stress relaxes by the " + counted(len(g.Spectra.Shear), "term") + " of this glass."
+		set = "Stress relaxes by the " + term.Counted(len(g.Spectra.Shear), "term") + " of this glass."
 	case g.Relaxation == "maxwell":
 		set = "Stress relaxes by one Maxwell term."
 	case g.BorrowsSpectra():
@@ -33,9 +36,9 @@ func findingText(f glass.Finding) string {
 	if f.Family != "" {
 		of = f.Family
 	}
-	value := short(f.Low)
+	value := term.Short(f.Low)
 	if f.High != f.Low {
-		value += " to " + short(f.High)
+		value += " to " + term.Short(f.High)
 	}
 	if f.Unit != "" {
 		value += " " + f.Unit

@@ -11,6 +11,7 @@ import (
 
 	"lehr/anneal/evidence"
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/testdata"
 )
@@ -118,10 +119,10 @@ func (a *app) showEvidence(rep *evidence.Report) error {
 			n = append(n, orNone(s.Cases))
 		}
 		if l.Bounds {
-			bounds = append(bounds, append(append([]string{l.Name}, n...), signed(l.All.Worst), signed(l.All.Bias), l.Unit))
+			bounds = append(bounds, append(append([]string{l.Name}, n...), term.Signed(l.All.Worst), term.Signed(l.All.Bias), l.Unit))
 			continue
 		}
-		rows = append(rows, append(append([]string{l.Name}, n...), signed(l.All.Bias), fixed(l.All.Spread), signed(l.All.Worst), l.Unit))
+		rows = append(rows, append(append([]string{l.Name}, n...), term.Signed(l.All.Bias), term.Fixed(l.All.Spread), term.Signed(l.All.Worst), l.Unit))
 	}
 	if len(rows) > 0 {
 		if err := a.table(cols, rows); err != nil {
@@ -147,7 +148,7 @@ func (a *app) showEvidence(rep *evidence.Report) error {
 func evidenceVerdict(rep *evidence.Report) string {
 	text := fmt.Sprintf("%d cases, %d of them posed twice", rep.Cases, rep.Posed-rep.Cases)
 	if rep.Posed == rep.Cases {
-		text = counted(rep.Cases, "case")
+		text = term.Counted(rep.Cases, "case")
 	}
 	known := 0
 	for _, k := range rep.Known {
@@ -159,7 +160,7 @@ func evidenceVerdict(rep *evidence.Report) string {
 		text += ": all met"
 	}
 	if known > 0 {
-		text += fmt.Sprintf(" but %s known to deviate", counted(known, "answer"))
+		text += fmt.Sprintf(" but %s known to deviate", term.Counted(known, "answer"))
 	}
 	return text + "."
 }
@@ -170,7 +171,7 @@ func knownText(rep *evidence.Report) (out []string) {
 		var names []string
 		for _, d := range k.Cases {
 			_, name, _ := strings.Cut(d.Case, "/")
-			names = append(names, fmt.Sprintf("%s (%s %%)", name, signed(d.Worst)))
+			names = append(names, fmt.Sprintf("%s (%s %%)", name, term.Signed(d.Worst)))
 		}
 		out = append(out, fmt.Sprintf("%s, found %s: %s", k.Cause, k.Found, strings.Join(slices.Compact(names), ", ")))
 	}
@@ -183,15 +184,3 @@ func orNone(n int) string {
 	}
 	return fmt.Sprint(n)
 }
-
-// signed and fixed print a deviation with two decimals; what rounds to nothing
-// has no sign.
-func signed(x float64) string {
-	text := fmt.Sprintf("%+.2f", x)
-	if strings.Trim(text, "+-0.") == "" {
-		return "0.00"
-	}
-	return text
-}
-
-func fixed(x float64) string { return fmt.Sprintf("%.2f", x) }

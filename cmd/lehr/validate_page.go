@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"lehr/anneal/evidence"
+	"lehr/cmd/lehr/term"
 )
 
 // evidencePage is the whole account as a page of Markdown.
@@ -23,7 +24,7 @@ func evidencePage(rep *evidence.Report) string {
 		}
 		for o, s := range l.Of {
 			if s.Cases > 0 {
-				p("| %s | %s | %d | %d | %s | %s | %s | %s | %s |", l.Name, evidence.Origin(o), s.Cases, s.Numbers, signed(s.Bias), fixed(s.Spread), signed(s.Worst), l.Unit, s.WorstCase)
+				p("| %s | %s | %d | %d | %s | %s | %s | %s | %s |", l.Name, evidence.Origin(o), s.Cases, s.Numbers, term.Signed(s.Bias), term.Fixed(s.Spread), term.Signed(s.Worst), l.Unit, s.WorstCase)
 			}
 		}
 	}
@@ -34,7 +35,7 @@ func evidencePage(rep *evidence.Report) string {
 		for _, l := range rep.Lines {
 			for o, s := range l.Of {
 				if l.Bounds && s.Cases > 0 {
-					p("| %s | %s | %d | %d | %s | %s | %s | %s |", l.Name, evidence.Origin(o), s.Cases, s.Numbers, signed(s.Worst), signed(s.Bias), l.Unit, s.WorstCase)
+					p("| %s | %s | %d | %d | %s | %s | %s | %s |", l.Name, evidence.Origin(o), s.Cases, s.Numbers, term.Signed(s.Worst), term.Signed(s.Bias), l.Unit, s.WorstCase)
 				}
 			}
 		}
@@ -44,7 +45,7 @@ func evidencePage(rep *evidence.Report) string {
 		for _, k := range rep.Known {
 			p("- **%s** (found %s)", k.Cause, k.Found)
 			for _, d := range k.Cases {
-				p("  - %s, %s %%: %s (source %s)", d.Case, signed(d.Worst), d.Words, d.Source)
+				p("  - %s, %s %%: %s (source %s)", d.Case, term.Signed(d.Worst), d.Words, d.Source)
 			}
 		}
 	}

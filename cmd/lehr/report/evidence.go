@@ -1,10 +1,11 @@
-package main
+package report
 
 import (
 	"fmt"
 	"strings"
 
 	"lehr/anneal/evidence"
+	"lehr/cmd/lehr/term"
 )
 
 // quotedEvidence says beside the numbers of a report how such numbers came out
@@ -12,7 +13,7 @@ import (
 func quotedEvidence() []string {
 	quote := func(name, as string) string {
 		s := evidence.Last()[name]
-		return fmt.Sprintf("%s %s %% ± %s (%d)", as, signed(s.OutsideBias), fixed(s.OutsideSpread), s.OutsideCases)
+		return fmt.Sprintf("%s %s %% ± %s (%d)", as, term.Signed(s.OutsideBias), term.Fixed(s.OutsideSpread), s.OutsideCases)
 	}
 	return []string{
 		"Bias ± spread against general-purpose codes, with the number of cases: " + strings.Join([]string{
