@@ -63,7 +63,10 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	return pl.finish(rep)
+	if rep, err = pl.finish(rep); err == nil {
+		rep.Refine()
+	}
+	return rep, err
 }
 
 // evenAim is the share of the lag borne at the end of the soak that a program is

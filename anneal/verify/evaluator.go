@@ -115,6 +115,11 @@ func (j *Evaluator) Calibrate(ctx context.Context, s program.Schedule) error {
 			if err != nil {
 				return err
 			}
+			if off == f.offsets[0] {
+				g.mu.Lock()
+				g.asItIs = g.revolve(f.problem(g, off, mark), l.middle)
+				g.mu.Unlock()
+			}
 			worst = worst.worse(l.worst)
 		}
 		g.mu.Lock()
@@ -144,11 +149,12 @@ func (j *Evaluator) Measure(s program.Schedule, kind int, a Accuracy, _ []int) (
 	f := newFiring(s, j.st, j.load, j.limits)
 	p := g.pairs.within(j.limits)
 	var known *factors
+	g.mu.Lock()
+	asItIs := g.asItIs
 	if a == Coarse {
-		g.mu.Lock()
 		known = g.worst
-		g.mu.Unlock()
 	}
+	g.mu.Unlock()
 	m := Measured{Span: make([]float64, len(s.Segments))}
 	mark, even, asked := f.soakMark(g.Piece)
 	m.Soaked = asked
@@ -160,6 +166,7 @@ func (j *Evaluator) Measure(s program.Schedule, kind int, a Accuracy, _ []int) (
 		if err != nil {
 			return m, err
 		}
+		l = l.raisedBy(asItIs, g)
 		if even {
 			m.Lag = max(m.Lag, unit.Delta(math.Abs(l.result.MarkLag)))
 		}

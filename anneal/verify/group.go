@@ -27,8 +27,9 @@ type Group struct {
 	glasses []glassOf // first that of the middle readings
 	pairs   pairs
 
-	mu    sync.Mutex
-	worst *factors // of the program measured last, for a search
+	mu     sync.Mutex
+	worst  *factors // of the program measured last, for a search
+	asItIs revolved // of the same program
 }
 
 // glassOf is one way to pose the glass for heat: readings that share its

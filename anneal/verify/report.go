@@ -74,7 +74,11 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err := s.Check(); err != nil {
 		return nil, err
 	}
-	return Judge(ctx, s, l, st, limits, DefaultSettings, nil)
+	rep, err := Judge(ctx, s, l, st, limits, DefaultSettings, nil)
+	if err == nil {
+		rep.Refine()
+	}
+	return rep, err
 }
 
 // Judge is the one place where a program is judged: it simulates exactly the
@@ -259,7 +263,7 @@ func (rep *Report) askLight() {
 // nothing outside.
 func (r PieceReport) untested() bool {
 	p := r.Piece
-	if p.Textbook {
+	if p.Textbook || r.asItIs.known() {
 		return false
 	}
 	if p.Shape == piece.DomeShape && plane.Dome(float64(p.Across), float64(p.Size), p.Resting != piece.Raised).Basis == plane.Untested {
@@ -277,6 +281,9 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	}
 	if r.Piece.Textbook {
 		rep.Notes.Add(finding.OfPiece(finding.TextbookOnly, i))
+	}
+	if k := r.asItIs; k.known() {
+		say(finding.OfPiece(finding.SectionComputed, i).Counting(k.surface).Pulled(unit.Stress(k.left), 1))
 	}
 	if r.untested() {
 		say(finding.OfPiece(finding.ShapeUntested, i))

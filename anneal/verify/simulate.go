@@ -57,6 +57,11 @@ type PieceReport struct {
 	// The fictive temperatures left in the middle reading.
 	FictiveSurface, FictiveCenter unit.Temp
 
+	// Refined says that the stresses are those of the body as it is.
+	Refined Refined
+
+	uses      [3]float64 // of the limits, by the tension at the surface, inside, and left
+	asItIs    revolved   // computed once for a program that is judged in full
 	group     *Group
 	worst     factors
 	EvenAsked bool         // the core must be even at the end of the soak
@@ -113,6 +118,7 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 	var known *factors
 	if like != nil {
 		r.group, known = like.group, &like.worst
+		r.asItIs = like.asItIs
 	} else {
 		var err error
 		if r.group, err = newGroup(p); err != nil {
@@ -127,6 +133,10 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 		if err != nil {
 			return r, err
 		}
+		if like == nil && n == 0 {
+			r.asItIs = g.revolve(f.problem(g, off, mark), l.middle)
+		}
+		l = l.raisedBy(r.asItIs, g)
 		r.worst = r.worst.worse(l.worst)
 		r.book(f, l, asked, n == 0)
 	}
@@ -184,6 +194,10 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 		}
 	}
 	surface, inside := l.surface(p), l.inside(p)
+	r.uses[0], r.uses[1] = max(r.uses[0], surface.use()), max(r.uses[1], inside.use())
+	if f.cools {
+		r.uses[2] = max(r.uses[2], l.even(p).use())
+	}
 	peak, at := surface, l.middle.surface
 	if inside.use() > surface.use() {
 		peak, at = inside, l.middle.inside
