@@ -20,6 +20,8 @@ func (p Piece) Revolved() (b axial.Body, bed, ok bool) {
 	switch {
 	case p.Textbook || across == 0 || p.Glass != nil && p.Glass.SurfaceFollows || p.Light == Clear:
 		return b, false, false
+	case p.Profile != nil:
+		return axial.Profile(p.Profile.Points, shelf), false, true
 	case p.Shape == DiscShape:
 		return axial.Disc(across, size, 0, shelf), false, true
 	case p.Shape == PendantShape && p.Wide != 0 && p.Wide != p.Across:

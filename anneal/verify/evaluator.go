@@ -116,8 +116,12 @@ func (j *Evaluator) Calibrate(ctx context.Context, s program.Schedule) error {
 				return err
 			}
 			if off == f.offsets[0] {
+				r, err := g.revolve(f.problem(g, off, mark), l.middle)
+				if err != nil {
+					return err
+				}
 				g.mu.Lock()
-				g.asItIs = g.revolve(f.problem(g, off, mark), l.middle)
+				g.asItIs = r
 				g.mu.Unlock()
 			}
 			worst = worst.worse(l.worst)

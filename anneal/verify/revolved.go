@@ -1,6 +1,7 @@
 package verify
 
 import (
+	"fmt"
 	"math"
 
 	"lehr/anneal/sim"
@@ -22,16 +23,19 @@ func (r revolved) known() bool { return r.surface > 0 && r.inside > 0 && r.left 
 // revolve computes a piece as it is, in the middle reading, and compares it with
 // its bound. Where no mesh fits the body, or the section cannot be solved, the
 // bound stands.
-func (g *Group) revolve(p sim.Problem, bound bearing) revolved {
+func (g *Group) revolve(p sim.Problem, bound bearing) (revolved, error) {
 	body, bed, ok := g.Piece.Revolved()
 	if !ok {
-		return revolved{}
+		return revolved{}, nil
 	}
 	gl := g.glasses[0]
 	p.Material, p.Light, p.Variants = gl.material, nil, []sim.Variant{gl.readings[0].variant}
 	res, err := axial.Run(p, sim.Settings{Cells: revolvedCells}, body)
 	if err != nil {
-		return revolved{}
+		if g.Piece.Profile != nil {
+			return revolved{}, fmt.Errorf("%s: %w", g.Piece.What, err)
+		}
+		return revolved{}, nil
 	}
 	tension, left := 1.0, 1.0
 	if bed {
@@ -44,7 +48,7 @@ func (g *Group) revolve(p sim.Problem, bound bearing) revolved {
 		inside = math.Min(1, inside)
 	}
 	return revolved{ratioOver(o.Surface*tension, bound.surface.stress, float64(g.pairs.surface.Expected)), inside,
-		ratioOver(o.Left*left, bound.left, float64(g.pairs.left.Expected))}
+		ratioOver(o.Left*left, bound.left, float64(g.pairs.left.Expected))}, nil
 }
 
 // ratioOver is a stress over its bound, 1 where both are next to nothing beside
@@ -59,11 +63,15 @@ func ratioOver(x, bound, limit float64) float64 {
 // raisedBy returns loads that are no less than those of the body as it is: a bound
 // that it exceeds is raised to it.
 func (l loads) raisedBy(r revolved, g *Group) loads {
-	if !r.known() || r.surface <= 1 && r.inside <= 1 && r.left <= 1 {
+	if !r.known() || g.Piece.Profile == nil && r.surface <= 1 && r.inside <= 1 && r.left <= 1 {
 		return l
 	}
+	least := 1.0
+	if g.Piece.Profile != nil { // no bound, only a body to begin with
+		least = 0
+	}
 	lift := func(t top, by float64) top {
-		by = math.Max(1, by)
+		by = math.Max(least, by)
 		t.stress *= by
 		spans := make([]float64, len(t.bySpan))
 		for i, s := range t.bySpan {
@@ -73,8 +81,8 @@ func (l loads) raisedBy(r revolved, g *Group) loads {
 		return t
 	}
 	l.middle.surface, l.middle.inside = lift(l.middle.surface, r.surface), lift(l.middle.inside, r.inside)
-	l.middle.left *= math.Max(1, r.left)
-	l.middle.leftSurface *= math.Max(1, r.left)
+	l.middle.left *= math.Max(least, r.left)
+	l.middle.leftSurface *= math.Max(least, r.left)
 	l.base = g.bases(l.middle)
 	return l
 }
@@ -100,6 +108,10 @@ func (rep *Report) Refine() {
 }
 
 func (r *PieceReport) refine(k revolved) {
+	if r.Piece.Profile != nil { // its numbers are those of the body already
+		r.Refined = Refined{Tension: k.surface, Left: k.left}
+		return
+	}
 	left := math.Min(1, k.left)
 	use := math.Max(r.uses[0]*math.Min(1, k.surface), math.Max(r.uses[1]*math.Min(1, k.inside), r.uses[2]*left))
 	tension := 1.0

@@ -1,10 +1,16 @@
 package verify
 
 import (
+	"context"
 	"math"
+	"strings"
 	"testing"
 
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/program"
 	"lehr/anneal/sim"
+	"lehr/glass"
 	"lehr/glass/unit"
 )
 
@@ -52,5 +58,30 @@ func TestRaisedBy(t *testing.T) {
 	}
 	if same := l.raisedBy(revolved{}, g); same.middle.surface.stress != 2e6 {
 		t.Error("a body that nobody computed changes a bound")
+	}
+}
+
+// TestProfile_isItsBody: a disc drawn by points is the disc.
+func TestProfile_isItsBody(t *testing.T) {
+	const head = "glass = \"float\"\n[[piece]]\n"
+	judged := func(text string) PieceReport {
+		l, err := piece.ReadLoad(strings.NewReader(head+text), "load.toml", "", glass.Find)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := program.Read(strings.NewReader(studyProgram), "study-program.toml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		rep, err := Program(context.Background(), s, l, kiln.DefaultStudio(), kiln.Limits{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return rep.Pieces[0]
+	}
+	disc := judged(`what = "disc 80mm x 16mm"`)
+	drawn := judged(`profile = ["0 0", "40mm 0", "40mm 16mm", "0 16mm"]`)
+	if a, b := float64(drawn.Left.Expected/disc.Left.Expected), float64(drawn.Tension.Expected/disc.Tension.Expected); math.Abs(a-1) > 0.03 || math.Abs(b-1) > 0.03 {
+		t.Errorf("left %.3f of the disc's, tension %.3f", a, b)
 	}
 }

@@ -134,7 +134,9 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 			return r, err
 		}
 		if like == nil && n == 0 {
-			r.asItIs = g.revolve(f.problem(g, off, mark), l.middle)
+			if r.asItIs, err = g.revolve(f.problem(g, off, mark), l.middle); err != nil {
+				return r, err
+			}
 		}
 		l = l.raisedBy(r.asItIs, g)
 		r.worst = r.worst.worse(l.worst)
