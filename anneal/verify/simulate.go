@@ -56,6 +56,9 @@ type PieceReport struct {
 	Basis plane.Basis
 	// The fictive temperatures left in the middle reading.
 	FictiveSurface, FictiveCenter unit.Temp
+	// LeftByDepth is the stress left from the surface inward, as a share of the way
+	// to the middle, or of a tube's wall to its bore, in the worst case.
+	LeftByDepth []AtDepth
 
 	// Refined says that the stresses are those of the body as it is.
 	Refined Refined
@@ -222,6 +225,13 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 	}
 }
 
+// AtDepth is a stress in the plane of the surface, at a depth under it as a share
+// of the way in.
+type AtDepth struct {
+	Depth  float64
+	Stress unit.Stress
+}
+
 // bookLeft keeps the profile of what is left.
 func (r *PieceReport) bookLeft(l loads, left held) {
 	o := l.middle.outcome
@@ -235,6 +245,11 @@ func (r *PieceReport) bookLeft(l loads, left held) {
 	r.ResidualCenter = unit.Stress(math.Max(o.Left.Plane[0], math.Max(o.Left.Axial[0], o.Left.Radial[0])) * raise)
 	c := math.Abs(r.Piece.Glass.StressOptic.Number)
 	r.Retardation = unit.Length(c * o.Left.PathStress(r.Body.Sim, float64(r.Piece.Path())) * raise)
+	r.LeftByDepth = nil
+	for i := n; i >= 0; i-- {
+		stress := math.Max(o.Left.Plane[i], o.Left.Axial[i])
+		r.LeftByDepth = append(r.LeftByDepth, AtDepth{1 - o.Left.Depth[i]/o.Left.Depth[n], unit.Stress(stress * raise)})
+	}
 	r.FictiveSurface, r.FictiveCenter = unit.Kelvin(o.FictiveSurface), unit.Kelvin(o.FictiveCenter)
 }
 

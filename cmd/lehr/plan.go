@@ -66,11 +66,16 @@ lehr plan mixed.toml --json`,
 			}
 			ctx, stop := interruptible(c.Context())
 			defer stop()
-			plan, end := a.planner(shortest)
+			planner, end := a.planner(shortest)
 			defer end()
-			rep, err := a.planned(ctx, load, st, o, readyBy, plan)
+			rep, err := a.planned(ctx, load, st, o, readyBy, planner)
 			if err != nil {
 				return explained(err, st.Units)
+			}
+			if a.why && !shortest && rep.Within {
+				if rep.Questions, err = plan.Questions(ctx, rep, o); err != nil {
+					return explained(err, st.Units)
+				}
 			}
 			if err := a.saveSchedule(out, rep); err != nil {
 				return err

@@ -23,6 +23,7 @@ type JSON struct {
 	Pieces      []PieceJSON   `json:"pieces"`
 	Notes       []string      `json:"notes"`
 	Reasons     []string      `json:"reasons"`
+	Questions   []string      `json:"questions,omitempty"`
 	Assumptions []string      `json:"assumptions"`
 	Cautions    []cautionJSON `json:"cautions"`
 	Sources     []string      `json:"sources"`
@@ -74,6 +75,28 @@ type PieceJSON struct {
 	Within            bool     `json:"within"`
 	Over              []string `json:"over"`
 	Decides           []string `json:"decides"`
+
+	SegmentTension []Num       `json:"segment_tension_MPa"`
+	SegmentShare   []Num       `json:"segment_share_of_limit"`
+	Opening        *Num        `json:"opening_tension_MPa,omitempty"`
+	LeftByDepth    [][2]Num    `json:"left_by_depth_MPa,omitempty"` // share of the way in, stress
+	PeakRanges     []RangeJSON `json:"peak_tension_ranges"`
+	LeftRanges     []RangeJSON `json:"left_ranges,omitempty"`
+}
+
+// RangeJSON is what one property or question that nobody knows adds to a stress
+// in its adverse reading, as a share.
+type RangeJSON struct {
+	Name  string `json:"name"`
+	Share Num    `json:"share"`
+}
+
+func rangesJSON(b verify.Bears) []RangeJSON {
+	out := []RangeJSON{}
+	for _, p := range b.Why.Parts {
+		out = append(out, RangeJSON{p.Name, Num(p.Share)})
+	}
+	return out
 }
 
 // mpa is a stress in JSON; a pascal and less is rounding of the computation.
@@ -91,7 +114,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 	if err != nil {
 		return JSON{}, err
 	}
-	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons),
+	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions),
 		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := PieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
@@ -109,6 +132,19 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		}
 		if p.SoakAsked {
 			j.SoakLag, j.Relaxed = opt(Num(p.SoakLag)), opt(Num(p.Relaxed))
+		}
+		for i, peak := range p.SpanPeak {
+			j.SegmentTension = append(j.SegmentTension, mpa(unit.Stress(peak)))
+			j.SegmentShare = append(j.SegmentShare, Num(p.SpanUse[i]))
+		}
+		if p.Opened > 0 {
+			j.Opening = opt(mpa(p.Opened))
+		}
+		if j.PeakRanges = rangesJSON(p.Tension); p.ResidualAsked {
+			j.LeftRanges = rangesJSON(p.Left)
+			for _, d := range p.LeftByDepth {
+				j.LeftByDepth = append(j.LeftByDepth, [2]Num{Num(d.Depth), mpa(d.Stress)})
+			}
 		}
 		v.Pieces = append(v.Pieces, j)
 	}

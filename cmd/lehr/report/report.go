@@ -48,6 +48,7 @@ func (v *View) ShowReport(rep *verify.Report) error {
 	if v.Why {
 		v.showReasons(rep)
 		v.showRanges(rep)
+		v.List("What not knowing costs", say.List(rep.Questions))
 		v.List("Assumed", say.Assumed(rep.Assumptions))
 		v.List("How right such numbers are", quotedEvidence())
 	}
