@@ -60,6 +60,15 @@ func ratioOver(x, bound, limit float64) float64 {
 	return x / math.Max(bound, negligible*limit)
 }
 
+// leftTension is the stress that is left as a tension of the program: its numbers
+// and where it is met.
+type leftTension struct {
+	Bears
+	time    float64
+	place   Place
+	segment int
+}
+
 // raisedBy returns loads that are no less than those of the body as it is: a bound
 // that it exceeds is raised to it.
 func (l loads) raisedBy(r revolved, g *Group) loads {
@@ -118,16 +127,22 @@ func (r *PieceReport) refine(k revolved) {
 	if r.Tension.Use > use {
 		tension = use / r.Tension.Use
 	}
+	spans := tension
 	r.Refined = Refined{Tension: k.surface, Left: k.left}
 	scale := func(b *Bears, by float64) {
 		b.Expected, b.Worst, b.Use = b.Expected*unit.Stress(by), b.Worst*unit.Stress(by), b.Use*by
+	}
+	if r.ResidualAsked && use > 0 && use == r.uses[2]*left && r.Tension.Use > use { // what is left is the greatest now
+		e := r.asLeft
+		r.Tension, r.Peak, r.PeakTime, r.PeakPlace, r.PeakSegment = e.Bears, e.Worst, e.time, e.place, e.segment
+		tension = left
 	}
 	scale(&r.Tension, tension)
 	scale(&r.Left, left)
 	r.Peak *= unit.Stress(tension)
 	for i := range r.SpanPeak {
-		r.SpanPeak[i] *= tension
-		r.SpanUse[i] *= tension
+		r.SpanPeak[i] *= spans
+		r.SpanUse[i] *= spans
 	}
 	for _, x := range []*unit.Stress{&r.Residual, &r.ResidualSurface, &r.ResidualCenter} {
 		*x *= unit.Stress(left)

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"lehr/anneal/finding"
-	"lehr/anneal/formula"
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -64,7 +63,8 @@ type PieceReport struct {
 	Refined Refined
 
 	uses      [3]float64 // of the limits, by the tension at the surface, inside, and left
-	asItIs    revolved   // computed once for a program that is judged in full
+	asLeft    leftTension
+	asItIs    revolved // computed once for a program that is judged in full
 	group     *Group
 	worst     factors
 	EvenAsked bool         // the core must be even at the end of the soak
@@ -201,7 +201,9 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 	surface, inside := l.surface(p), l.inside(p)
 	r.uses[0], r.uses[1] = max(r.uses[0], surface.use()), max(r.uses[1], inside.use())
 	if f.cools {
-		r.uses[2] = max(r.uses[2], l.even(p).use())
+		if even := l.even(p); even.use() > r.uses[2] {
+			r.uses[2], r.asLeft = even.use(), leftTension{bearsOf(even), f.kinks[len(f.kinks)-1], placeOf(r.Body, l.middle.leftRho), len(f.schedule.Segments) - 1}
+		}
 	}
 	peak, at := surface, l.middle.surface
 	if inside.use() > surface.use() {
@@ -290,47 +292,6 @@ func (b Bears) Limit() unit.Stress {
 		return b.Pair.Worst
 	}
 	return unit.Stress(float64(b.Worst) / b.Use)
-}
-
-// Place says where in a piece something is: its relative depth from the middle,
-// 0, to the surface, 1.
-type Place struct {
-	Depth float64
-	Inner Inner // what lies at depth 0
-	// Flat says that the place is that of a rim or an end, At which.
-	Flat bool
-	At   plane.Place
-}
-
-// Inner is what lies at the middle of a body.
-type Inner int
-
-// What the middle of a body may be.
-const (
-	Center     Inner = iota // of a sphere or rod
-	Bore                    // of a tube
-	ClosedFace              // of a slab that cools from one face
-	Middle                  // of a slab that cools from both
-)
-
-// AtSurface reports whether the place is the surface.
-func (p Place) AtSurface() bool { return p.Depth > 0.98 && !(p.Flat && p.At == plane.Inside) }
-
-// AtInner reports whether the place is the middle.
-func (p Place) AtInner() bool { return p.Depth < 0.02 }
-
-// placeOf is a relative depth in a body.
-func placeOf(b piece.Body, rho float64) Place {
-	p := Place{Depth: rho}
-	switch {
-	case b.Sim.Inner > 0:
-		p.Inner = Bore
-	case b.Sim.OneFace:
-		p.Inner = ClosedFace
-	case b.Form == formula.FormSlab:
-		p.Inner = Middle
-	}
-	return p
 }
 
 // judge compares the report with the limits.

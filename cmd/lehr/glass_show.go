@@ -132,31 +132,6 @@ func (g glassView) propertyRows(cites *citations) (rows [][]string, notes []stri
 	return rows, notes
 }
 
-// alsoStated returns, for each property, the other honest values that are kept:
-// with what they hold for, their status, and the number of their source.
-func (g glassView) alsoStated(cites *citations) (items []string) {
-	for _, p := range properties() {
-		p = p.in(g.system)
-		var values []string
-		for _, v := range g.Alternatives[p.key] {
-			remarks := []string{}
-			for _, text := range []string{g.over(v), v.Note, string(v.Status)} {
-				if text != "" {
-					remarks = append(remarks, text)
-				}
-			}
-			if n := cites.number(v.Source); n != "" {
-				remarks = append(remarks, "from "+n)
-			}
-			values = append(values, g.valueText(p, v)+" ("+strings.Join(remarks, "; ")+")")
-		}
-		if len(values) > 0 {
-			items = append(items, p.name+": "+strings.Join(values, ", ")+".")
-		}
-	}
-	return items
-}
-
 // valueText is a value in the display system, with its spread and unit.
 func (g glassView) valueText(p property, v glass.Value) string {
 	if p.key == "garage" {

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"strings"
+
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 )
@@ -48,4 +50,29 @@ func findingText(f glass.Finding) string {
 		text += " (" + f.Note + ")"
 	}
 	return text + "; " + f.Source + " [" + string(f.Status) + "]"
+}
+
+// alsoStated returns, for each property, the other honest values that are kept:
+// with what they hold for, their status, and the number of their source.
+func (g glassView) alsoStated(cites *citations) (items []string) {
+	for _, p := range properties() {
+		p = p.in(g.system)
+		var values []string
+		for _, v := range g.Alternatives[p.key] {
+			remarks := []string{}
+			for _, text := range []string{g.over(v), v.Note, string(v.Status)} {
+				if text != "" {
+					remarks = append(remarks, text)
+				}
+			}
+			if n := cites.number(v.Source); n != "" {
+				remarks = append(remarks, "from "+n)
+			}
+			values = append(values, g.valueText(p, v)+" ("+strings.Join(remarks, "; ")+")")
+		}
+		if len(values) > 0 {
+			items = append(items, p.name+": "+strings.Join(values, ", ")+".")
+		}
+	}
+	return items
 }

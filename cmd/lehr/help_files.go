@@ -27,8 +27,8 @@ const spectraExample = `  expansion_liquid = "16e-6 ± 4e-6 /K"  # above the tra
   shear_relaxation      = { weights = [0.4, 0.6], times = [0.1, 1.6] }
   structural_relaxation = { weights = [0.4, 0.6], times = [0.9, 14] }
   bulk_relaxation       = { weights = [1], times = [1], long = 0.18 }
-  structural_modulus    = "3.2 ± 4 GPa" # mean time of structure: viscosity over it
-  nonlinearity          = 0.5           # x of Tool, Narayanaswamy and Moynihan
+  structural_modulus    = "3.2 ± 4 GPa" # viscosity over mean time of structure
+  nonlinearity          = 0.5           # x of the shift of structure
   viscosity = { A = -3.02, B = 6987, T0 = "94.9 °C" }  # in place of the points`
 
 // glassExample is a glass of one's own, in as few lines as will do.
