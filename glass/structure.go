@@ -48,7 +48,7 @@ var structure = []Finding{
 	{"", "β of stress", 0.5, 0.5, "", "near one half", "De Bast & Gilard 1963 and Rekhson & Ginzburg 1976, as a treatise quotes them", Quoted},
 	{"", "β of structure", 0.428571, 0.428571, "", "3/7", "Potuzak, Welch & Mauro, J. Chem. Phys. 135 (2011) 214502, abstract", Verified},
 	{"", "x", 0.77, 0.77, "", "an optical molding glass by calorimetry; its β is 0.70, its H/R 52395 K", "Zhu and others, J. Non-Cryst. Solids (2021) 121050, abstract", Verified},
-	{"soda-lime", "structure slower than stress, times", 9, 9, "", "the set that lehr uses", "daudeville1998, table 1", Corroborated},
+	{"soda-lime", "structure slower than stress, times", 9, 9, "", "the set that lehr uses", "Daudeville & Carré, J. Thermal Stresses 21 (1998) 667, table 1", Corroborated},
 	{"soda-lime", "structure slower than stress, times", 4, 4, "", "", "Gardon & Narayanaswamy (1970), abstract", Verified},
 	{"soda-lime", "H/R of flow, 475 to 525 °C", 70400, 70400, "K", "stabilized fibers; of delayed elasticity 80500 K", "Taylor, McNamara & Sherman, J. Soc. Glass Technol. 21 (1937) T61, abstract", Verified},
 	{"soda-lime", "liquid expansion", 34.8, 34.8, "×10⁻⁶/K", "sodium trisilicate at 540 °C, ± 1.1", "Webb, Knoche & Dingwell, Eur. J. Mineral. 4 (1992) 95, abstract", Verified},

@@ -115,7 +115,10 @@ func (j *Evaluator) Calibrate(ctx context.Context, s program.Schedule) error {
 			if err != nil {
 				return err
 			}
-			if off == f.offsets[0] {
+			g.mu.Lock()
+			near := g.asItIs.near()
+			g.mu.Unlock()
+			if off == f.offsets[0] && near {
 				r, err := g.revolve(f.problem(g, off, mark), l.middle)
 				if err != nil {
 					return err

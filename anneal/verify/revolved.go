@@ -20,6 +20,13 @@ type revolved struct{ surface, inside, left float64 }
 // known reports whether the body was computed.
 func (r revolved) known() bool { return r.surface > 0 && r.inside > 0 && r.left > 0 }
 
+// near reports whether the body was not computed, or comes near to its bound in
+// any of the three: of another program it may then exceed it.
+func (r revolved) near() bool {
+	const clear = 0.9
+	return !r.known() || r.surface > clear || r.inside > clear || r.left > clear
+}
+
 // revolve computes a piece as it is, in the middle reading, and compares it with
 // its bound. Where no mesh fits the body, or the section cannot be solved, the
 // bound stands.
