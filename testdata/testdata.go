@@ -33,11 +33,17 @@ func Cases() ([]cases.Case, error) {
 // mark begins the line that names a file in what [Pack] returns.
 const mark = "\n#### "
 
-// Pack puts the texts of case files into one, by name.
+// Pack puts the texts of case files into one, by name, without the notes that are
+// for readers of the files.
 func Pack(names, texts []string) string {
 	var b strings.Builder
 	for i, name := range names {
-		b.WriteString(mark + name + "\n" + strings.ReplaceAll(texts[i], "\r\n", "\n"))
+		b.WriteString(mark + name + "\n")
+		for line := range strings.SplitSeq(texts[i], "\n") {
+			if line = strings.TrimSuffix(line, "\r"); line != "" && line[0] != '#' && !strings.HasPrefix(line, "note = ") {
+				b.WriteString(line + "\n")
+			}
+		}
 	}
 	return b.String()
 }

@@ -20,11 +20,12 @@ type ThermalKey struct {
 	wear               spread.Wear
 	lens, textbook     bool
 	profile            string
+	contents           string
 }
 
 // ThermalKey returns the key of the piece.
 func (p Piece) ThermalKey() ThermalKey {
-	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Size, p.Across, p.Wide, p.Core, p.Light, p.Wear, p.Lens, p.Textbook, p.outlined()}
+	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Size, p.Across, p.Wide, p.Core, p.Light, p.Wear, p.Lens, p.Textbook, p.outlined(), contentsText(p.Words) + p.stone}
 }
 
 // outlined tells profiles apart.

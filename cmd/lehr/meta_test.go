@@ -41,8 +41,8 @@ var arrows = map[string][]string{
 	"anneal/sim":               {"glass/cases", "glass/unit", "glass"},
 	"anneal/formula":           {"glass/unit", "glass"},
 	"anneal/finding":           {"glass/unit"},
-	"cmd/lehr/words":           glassAnd("anneal/finding", "anneal/formula", "anneal/spread", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule", "anneal/verify", "anneal/kilnlog"),
-	"anneal/piece":             glassAnd("anneal/sim/axial", "glass/cases", "glass/strict", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula"),
+	"cmd/lehr/words":           glassAnd("anneal/seal", "anneal/finding", "anneal/formula", "anneal/spread", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule", "anneal/verify", "anneal/kilnlog"),
+	"anneal/piece":             glassAnd("anneal/seal", "anneal/sim/axial", "glass/cases", "glass/strict", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula"),
 	"anneal/kiln":              glassAnd("glass/strict"),
 	"anneal/program":           glassAnd("glass/strict", "anneal/kiln"),
 	"anneal/rule":              glassAnd("glass/cases", "glass/strict", "anneal/finding", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program"),
@@ -59,7 +59,7 @@ var arrows = map[string][]string{
 	"cmd/lehr/picture":         {"glass/unit"},
 	"cmd/lehr/outfile":         {},
 	"cmd/lehr/session":         glassAnd("anneal/kiln", "anneal/piece", "safety/checklist"),
-	"cmd/lehr/report":          glassAnd("anneal/evidence", "anneal/finding", "anneal/formula", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/verify", "anneal/plan", "safety/checklist", "cmd/lehr/term", "cmd/lehr/words", "cmd/lehr/picture", "cmd/lehr/session"),
+	"cmd/lehr/report":          glassAnd("anneal/seal", "anneal/evidence", "anneal/finding", "anneal/formula", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/verify", "anneal/plan", "safety/checklist", "cmd/lehr/term", "cmd/lehr/words", "cmd/lehr/picture", "cmd/lehr/session"),
 	"cmd/lehr/web":             glassAnd("glass/strict", "anneal/kiln", "anneal/piece", "anneal/verify", "anneal/plan", "safety/checklist", "safety/emergency", "cmd/lehr/term", "cmd/lehr/words", "cmd/lehr/picture", "cmd/lehr/session", "cmd/lehr/report"),
 	"cmd/lehr/term":            {"glass/strict"},
 	"cmd/lehr/internal/pack":   {},
@@ -81,7 +81,7 @@ var arrows = map[string][]string{
 }
 
 // judged is what the package that judges programs stands on.
-var judged = []string{"anneal/internal/parallel", "anneal/finding", "anneal/sim", "anneal/sim/plane", "anneal/sim/axial", "anneal/spread", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule"}
+var judged = []string{"anneal/seal", "anneal/internal/parallel", "anneal/finding", "anneal/sim", "anneal/sim/plane", "anneal/sim/axial", "anneal/spread", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule"}
 
 // glassAnd adds the glass itself, which every package may know.
 func glassAnd(more ...string) []string { return append([]string{"glass/unit", "glass"}, more...) }
