@@ -29,11 +29,13 @@ var (
 	modulus = &quantity{name: "modulus", low: 1e9, high: 1e12, limits: "1 GPa to 1000 GPa",
 		spellings: []string{"GPa", "psi"},
 		units:     map[string]float64{"GPa": 1e9, "MPa": 1e6, "Pa": 1, "psi": float64(unit.PSI), "N/mm2": 1e6, "kN/mm2": 1e9}}
-	ratio = &quantity{name: "ratio", low: 0, high: 0.499, limits: "0 to 0.499", units: map[string]float64{"": 1}}
-	index = &quantity{name: "refractive index", low: 1, high: 3, limits: "1 to 3", units: map[string]float64{"": 1}}
-	share = &quantity{name: "emissivity", low: 0.01, high: 1, limits: "0.01 to 1", units: map[string]float64{"": 1}}
-	log10 = &quantity{name: "log10 of viscosity", low: -10, high: 6, limits: "-10 to 6", units: map[string]float64{"": 1}}
-	rise  = &quantity{name: "rise of log10 viscosity", low: 0, high: 10, limits: "0 to 10", units: map[string]float64{"": 1}}
+	ratio     = &quantity{name: "ratio", low: 0, high: 0.499, limits: "0 to 0.499", units: map[string]float64{"": 1}}
+	index     = &quantity{name: "refractive index", low: 1, high: 3, limits: "1 to 3", units: map[string]float64{"": 1}}
+	share     = &quantity{name: "emissivity", low: 0.01, high: 1, limits: "0.01 to 1", units: map[string]float64{"": 1}}
+	log10     = &quantity{name: "log10 of viscosity", low: -10, high: 6, limits: "-10 to 6", units: map[string]float64{"": 1}}
+	pace      = &quantity{name: "structural modulus", low: 1e8, high: 1e12, limits: "0.1 GPa to 1000 GPa", spellings: []string{"GPa"}, units: map[string]float64{"GPa": 1e9, "MPa": 1e6, "Pa": 1}}
+	nonlinear = &quantity{name: "nonlinearity", low: 0.05, high: 1, limits: "0.05 to 1", units: map[string]float64{"": 1}}
+	rise      = &quantity{name: "rise of log10 viscosity", low: 0, high: 10, limits: "0 to 10", units: map[string]float64{"": 1}}
 	// 1 Brewster = 1e-12 /Pa = 10 nm/cm per MPa.
 	optic = &quantity{name: "stress-optic coefficient", low: -1e-11, high: 1e-11, limits: "-10 Brewster to 10 Brewster",
 		spellings: []string{"Brewster", "nm/cm/MPa"},
@@ -50,7 +52,7 @@ var quantities = map[string]*quantity{
 	"strain_point": fixedPoint, "annealing_point": fixedPoint, "softening_point": fixedPoint, "working_point": fixedPoint,
 	"expansion": expansivity, "expansion_liquid": expansivity, "density": density, "young_modulus": modulus,
 	"poisson": ratio, "stress_optic": optic, "refractive_index": index, "emissivity": share,
-	"phase_separation": rise, "infrared_index": index, "viscosity_limit": log10, "conductivity": conductivity, "conductivity_phonon": conductivity, "specific_heat": heatCapacity,
+	"phase_separation": rise, "structural_modulus": pace, "nonlinearity": nonlinear, "infrared_index": index, "viscosity_limit": log10, "conductivity": conductivity, "conductivity_phonon": conductivity, "specific_heat": heatCapacity,
 }
 
 // ParseProperty reads a property as a glass file writes it, by its key there

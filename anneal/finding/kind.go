@@ -73,7 +73,9 @@ const (
 	OpeningComputed // Number: film [W/m²K]
 	StaysUntilUsed  // Temp
 	SearchedShortest
-	ShapeUntested // Piece: the rule for its rim, ends or dome was compared with no finite elements
+	SectionComputed // Piece: its section was computed as it is; Number, Stress: its tension and what is left, over the bounds of the search
+	SpectraBorrowed // Name: glass: relaxes by the set of soda-lime glass
+	ShapeUntested   // Piece: the rule for its rim, ends or dome was compared with no finite elements
 )
 
 // What a rule assumes; Rule says which.

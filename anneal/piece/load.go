@@ -91,6 +91,7 @@ type pieceText struct {
 	Length    *unit.Length `toml:"length"`
 	Wall      *unit.Length `toml:"wall"`
 	Open      bool         `toml:"open"`
+	Profile   []string     `toml:"profile"`
 }
 
 type loadText struct {
@@ -145,6 +146,10 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 	var p Piece
 	var err error
 	switch {
+	case pt.Profile != nil:
+		if p, err = pt.turned(f, key); err != nil {
+			return p, err
+		}
 	case pt.What != "" && pt.Shape != "":
 		return p, f.Errorf(key("shape"), "both what and shape are given; one is enough")
 	case pt.What != "":
@@ -196,6 +201,9 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 	}
 	if p.Glass, err = find(pt.Glass); err != nil {
 		return p, f.Errorf(named, "%w", err)
+	}
+	if p.Profile != nil && p.Glass.SurfaceFollows {
+		return p, f.Errorf(key("profile"), "%s: its surface follows the kiln, by which no body of a profile is computed", p.Glass.Name)
 	}
 	if pt.LongestSoak != nil {
 		if p.LongestSoak = pt.LongestSoak.Std(); p.LongestSoak < time.Minute {
@@ -250,6 +258,30 @@ func (pt pieceText) fill(f *strict.File, key func(string) []string, p *Piece, fi
 		}
 	}
 	return f.Errorf(key(at), "%w", err)
+}
+
+// turned reads a body of revolution given by its profile; what is its name.
+func (pt pieceText) turned(f *strict.File, key func(string) []string) (Piece, error) {
+	p := Piece{Count: 1, Resting: OnShelf, What: strings.Join(strings.Fields(pt.What), " ")}
+	if pt.Shape != "" || pt.Diameter != nil || pt.Thickness != nil || pt.Height != nil || pt.Width != nil || pt.Length != nil || pt.Wall != nil || pt.Open {
+		return p, f.Errorf(key("profile"), "the sizes stand in profile; shape and its sizes go without it")
+	}
+	if pt.Textbook {
+		return p, f.Errorf(key("textbook"), "a body given by its profile is none of a textbook")
+	}
+	if Light(pt.Light) == Clear {
+		return p, f.HintErrorf(key("light"), "leave light out, or say dark or opaque", "clear: light inside a body given by its profile is not computed")
+	}
+	if err := p.profiled(pt.Profile); err != nil {
+		return p, f.HintErrorf(key("profile"), `write half the outline, radius and height: profile = ["0 0", "25mm 0", "25mm 10mm", "0 10mm"]`, "profile: %w", err)
+	}
+	if p.What == "" {
+		p.What = "profile " + p.Across.String() + " across"
+	}
+	if len([]rune(p.What)) > 60 {
+		return p, f.Errorf(key("what"), "the name of a profile has 60 characters at most")
+	}
+	return p, nil
 }
 
 // wears are the words for what a piece is asked to bear beside its program.

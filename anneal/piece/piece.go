@@ -90,6 +90,7 @@ type Piece struct {
 	// Textbook says that the piece is exactly its body: endless, hanging free, even
 	// at the start, without factors or ranges.
 	Textbook bool
+	Profile  *Profile // of a body of revolution, nil for the others; its Shape is then the disc that stands for it
 	Note     string
 }
 

@@ -68,7 +68,10 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	return pl.finish(rep)
+	if rep, err = pl.finish(rep); err == nil {
+		rep.Refine()
+	}
+	return rep, err
 }
 
 // anyKiln leaves to the kiln what can be, and slows further where a kiln that

@@ -139,7 +139,8 @@ func TestLocalOptimality(t *testing.T) {
 				default:
 					continue
 				}
-				again, err := verify.Program(context.Background(), s, l, st, kiln.Limits{})
+				// A search keeps to the bounds of bodies of revolution.
+				again, err := verify.Judge(context.Background(), s, l, st, kiln.Limits{}.Or(st.Limits), verify.DefaultSettings, nil)
 				if err != nil {
 					t.Fatal(err)
 				}

@@ -55,16 +55,6 @@ func stepSeries(form Form, fo float64) (center, mean float64) {
 	return center, mean
 }
 
-// stepped runs the step: the body starts at 900 K, its surface at 800 K.
-func stepped(t testing.TB, form Form, fo float64) (center, mean float64) {
-	m, v := plain()
-	const size, kappa = 0.02, 4.6e-7
-	r := runTo(t, Problem{Body: Body{Form: form, Outer: size}, Material: m, Variants: v, Surface: Surface{Follows: true},
-		Kiln:  Kiln{At: constant(800), Kinks: []float64{fo * size * size / kappa}},
-		Start: constant(900)}, Settings{Cells: 96, Tolerance: 0.002, MaxChange: 100})
-	return (r.heat.temp[0] - 800) / 100, (r.heat.average() - 800) / 100
-}
-
 func TestStep(t *testing.T) {
 	for form := Slab; form <= Sphere; form++ {
 		for _, fo := range []float64{0.05, 0.1, 0.2, 0.3, 0.5} {
@@ -79,48 +69,16 @@ func TestStep(t *testing.T) {
 // TestPublishedSteps holds the simulation against the tables of the same cases
 // that the planner's formulas are held against.
 func TestPublishedSteps(t *testing.T) {
-	compute := map[string]casetest.Compute{}
-	for form, name := range map[Form]string{Slab: "SlabStep", Cylinder: "CylinderStep", Sphere: "SphereStep"} {
-		compute[name] = func(t testing.TB, in casetest.Values) casetest.Values {
-			center, mean := stepped(t, form, in.Float("Fo"))
-			return casetest.Values{"center_theta": center, "mean_theta": mean}
-		}
-	}
-	compute["SphereStartUp"] = func(t testing.TB, in casetest.Values) casetest.Values {
-		return casetest.Values{"sphere_fraction": startUp(t, Sphere, in.Float("Fo")), "slab_fraction": startUp(t, Slab, in.Float("Fo"))}
-	}
-	var cases []casetest.Case
+	var list []casetest.Case
 	for _, c := range casetest.Load(t, "carslaw1959") {
 		if strings.HasSuffix(c.Func, "Step") || strings.HasSuffix(c.Func, "StartUp") {
-			cases = append(cases, c)
+			list = append(list, c)
 		}
 	}
-	if len(cases) < 15 {
-		t.Fatalf("only %d cases found", len(cases))
+	if len(list) < 15 {
+		t.Fatalf("only %d cases found", len(list))
 	}
-	casetest.RunCases(t, cases, compute)
-}
-
-const rampRate = 0.05 // K/s, cooling
-
-// ramped cools a body whose surface falls evenly from 900 K for the Fourier
-// number fo.
-func ramped(t testing.TB, b Body, fo float64, s Settings) *run {
-	m, v := plain()
-	end := fo * (b.Outer - b.Inner) * (b.Outer - b.Inner) / 4.6e-7
-	return runTo(t, Problem{Body: b, Material: m, Variants: v, Surface: Surface{Follows: true},
-		Kiln:  Kiln{At: func(s float64) float64 { return 900 - rampRate*s }, Kinks: []float64{end}},
-		Start: constant(900)}, s)
-}
-
-func steadyLag(form Form, size float64) float64 {
-	return rampRate * size * size / (4.6e-7 * float64(2+2*form))
-}
-
-func startUp(t testing.TB, form Form, fo float64) float64 {
-	const size = 0.02
-	r := ramped(t, Body{Form: form, Outer: size}, fo, Settings{Cells: 96, Tolerance: 1e-4, MaxChange: 100})
-	return (r.heat.temp[0] - r.heat.temp[r.heat.n]) / steadyLag(form, size)
+	casetest.RunCases(t, list, Steps())
 }
 
 func TestRampSeries(t *testing.T) {

@@ -99,10 +99,23 @@ func NewEvaluator(l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Evaluator
 func (j *Evaluator) Limits() kiln.Limits { return j.limits }
 
 // Calibrate measures a program fully in the group with the given index, and keeps
-// by how much the worst case exceeds the middle: what is measured otherwise counts
-// with that from then on. Nothing may measure the group meanwhile.
+// by how much the worst case exceeds the middle, and a body of revolution as it is
+// its bound: what is measured otherwise counts with that from then on. Nothing may
+// measure the group meanwhile.
 func (j *Evaluator) Calibrate(s program.Schedule, group int) (Measured, error) {
 	g := j.Groups[group]
+	if g.asItIs.near() {
+		f := newFiring(s, j.st, j.load, j.limits)
+		mark, _, _ := f.soakMark(g.Piece)
+		p := f.problem(g, f.offsets[0], mark)
+		l, err := g.loads(p, fineEnough(g.Piece, s, DefaultSettings), &factors{}, false)
+		if err != nil {
+			return Measured{}, err
+		}
+		if g.asItIs, err = g.revolve(p, l.middle); err != nil {
+			return Measured{}, err
+		}
+	}
 	m, worst, err := j.measure(s, g, Full, nil)
 	if err == nil {
 		g.worst = worst
@@ -151,6 +164,7 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 			return m, nil, err
 		}
 		worst = append(worst, l.worst)
+		l = l.raisedBy(g.asItIs, g)
 		if even {
 			m.Lag = max(m.Lag, unit.Delta(math.Abs(l.result.MarkLag)))
 		}

@@ -29,7 +29,8 @@ type Group struct {
 	inside  Inside // what lies in it, for a search
 	steady  rule.SteadyBody
 
-	worst []factors // by place, of the program that a search calibrated with
+	worst  []factors // by place, of the program that a search calibrated with
+	asItIs revolved  // of the same program
 }
 
 // glassOf is one way to pose the glass for heat: readings that share its

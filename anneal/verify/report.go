@@ -94,6 +94,7 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err != nil {
 		return nil, err
 	}
+	rep.Refine()
 	return rep, OverKilns(ctx, rep)
 }
 
@@ -279,7 +280,7 @@ func (rep *Report) askLight() {
 // nothing outside.
 func (r PieceReport) untested() bool {
 	p := r.Piece
-	if p.Textbook {
+	if p.Textbook || r.asItIs.known() {
 		return false
 	}
 	if p.Shape == piece.DomeShape && plane.Dome(float64(p.Across), float64(p.Size), p.Resting != piece.Raised).Basis == plane.Untested {
@@ -298,6 +299,9 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	if r.Piece.Textbook {
 		rep.Notes.Add(finding.OfPiece(finding.TextbookOnly, i))
 	}
+	if k := r.asItIs; k.known() {
+		say(finding.OfPiece(finding.SectionComputed, i).Counting(k.surface).Pulled(unit.Stress(k.left), 1))
+	}
 	if r.untested() {
 		say(finding.OfPiece(finding.ShapeUntested, i))
 	}
@@ -314,6 +318,9 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	}
 	if g.StressOptic.Number < 0 {
 		say(finding.OfGlass(finding.NegativeOptic, g.Name))
+	}
+	if g.BorrowsSpectra() {
+		say(finding.OfGlass(finding.SpectraBorrowed, g.Name))
 	}
 	if !g.ExpansionLiquid.Known() {
 		say(finding.OfGlass(finding.NoRelaxation, g.Name))

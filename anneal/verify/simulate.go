@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"lehr/anneal/finding"
-	"lehr/anneal/formula"
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -67,6 +66,12 @@ type PieceReport struct {
 	// nobody measured how it falls; zero: as told.
 	Fall time.Duration
 
+	// Refined says that the stresses are those of the body as it is.
+	Refined Refined
+
+	uses      [3]float64 // of the limits, by the tension at the surface, inside, and left
+	asLeft    leftTension
+	asItIs    revolved // computed once for a program that is judged in full
 	group     *Group
 	worst     factors
 	EvenAsked bool         // the core must be even at the end of the soak
@@ -123,6 +128,7 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 	var known *factors
 	if like != nil {
 		r.group, known = like.group, &like.worst
+		r.asItIs = like.asItIs
 	} else {
 		var err error
 		if r.group, err = newGroup(p); err != nil {
@@ -137,6 +143,12 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 		if err != nil {
 			return r, err
 		}
+		if like == nil && n == 0 {
+			if r.asItIs, err = g.revolve(f.problem(g, off, mark), l.middle); err != nil {
+				return r, err
+			}
+		}
+		l = l.raisedBy(r.asItIs, g)
 		r.worst = r.worst.worse(l.worst)
 		r.book(f, l, asked, n == 0)
 		if !p.Contents.Empty() {
@@ -199,6 +211,12 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 		}
 	}
 	surface, inside := l.surface(p), l.inside(p)
+	r.uses[0], r.uses[1] = max(r.uses[0], surface.use()), max(r.uses[1], inside.use())
+	if f.cools {
+		if even := l.even(p); even.use() > r.uses[2] {
+			r.uses[2], r.asLeft = even.use(), leftTension{bearsOf(even), f.kinks[len(f.kinks)-1], placeOf(r.Body, l.middle.leftRho), len(f.schedule.Segments) - 1}
+		}
+	}
 	peak, at := surface, l.middle.surface
 	if inside.use() > surface.use() {
 		peak, at = inside, l.middle.inside
@@ -286,47 +304,6 @@ func (b Bears) Limit() unit.Stress {
 		return b.Pair.Worst
 	}
 	return unit.Stress(float64(b.Worst) / b.Use)
-}
-
-// Place says where in a piece something is: its relative depth from the middle,
-// 0, to the surface, 1.
-type Place struct {
-	Depth float64
-	Inner Inner // what lies at depth 0
-	// Flat says that the place is that of a rim or an end, At which.
-	Flat bool
-	At   plane.Place
-}
-
-// Inner is what lies at the middle of a body.
-type Inner int
-
-// What the middle of a body may be.
-const (
-	Center     Inner = iota // of a sphere or rod
-	Bore                    // of a tube
-	ClosedFace              // of a slab that cools from one face
-	Middle                  // of a slab that cools from both
-)
-
-// AtSurface reports whether the place is the surface.
-func (p Place) AtSurface() bool { return p.Depth > 0.98 && !(p.Flat && p.At == plane.Inside) }
-
-// AtInner reports whether the place is the middle.
-func (p Place) AtInner() bool { return p.Depth < 0.02 }
-
-// placeOf is a relative depth in a body.
-func placeOf(b piece.Body, rho float64) Place {
-	p := Place{Depth: rho}
-	switch {
-	case b.Sim.Inner > 0:
-		p.Inner = Bore
-	case b.Sim.OneFace:
-		p.Inner = ClosedFace
-	case b.Form == formula.FormSlab:
-		p.Inner = Middle
-	}
-	return p
 }
 
 // judge compares the report with the limits.

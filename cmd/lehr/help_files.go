@@ -22,6 +22,15 @@ const scheduleExample = `  # tonight.toml: a kiln program, as it is keyed in
   off  = true                     # the last one only: power off, the kiln
   to   = "45 °C"                  # falls by itself; nothing is keyed in`
 
+// spectraExample are the keys of relaxation, to be added to a glass.
+const spectraExample = `  expansion_liquid = "16e-6 ± 4e-6 /K"  # above the transformation
+  shear_relaxation      = { weights = [0.4, 0.6], times = [0.1, 1.6] }
+  structural_relaxation = { weights = [0.4, 0.6], times = [0.9, 14] }
+  bulk_relaxation       = { weights = [1], times = [1], long = 0.18 }
+  structural_modulus    = "3.2 ± 4 GPa" # viscosity over mean time of structure
+  nonlinearity          = 0.5           # x of the shift of structure
+  viscosity = { A = -3.02, B = 6987, T0 = "94.9 °C" }  # in place of the points`
+
 // glassExample is a glass of one's own, in as few lines as will do.
 const glassExample = `  # my-glass.toml, from the maker's data sheet
   [[glass]]

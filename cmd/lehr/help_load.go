@@ -75,6 +75,12 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   length = "200 mm"       # also of a rod or a slab
   wall   = "4 mm"         # of a tube alone, 0.5 mm (0.02 in) or more
   open   = true           # the bore is open to the kiln. Default false: closed
+  # A body of revolution by its profile: half its outline, points of radius and
+  # height from the axis around to the axis, or a ring that closes; what is its
+  # name.
+  [[piece]]
+  what    = "foot of a vase"
+  profile = ["0 0", "35 mm 0", "35 mm 8 mm", "12 mm 20 mm", "0 20 mm"]
   #
   # Facts of the night for the safety review: lehr safety --facts lists them.
   # They count before those of the studio file. Default: none.

@@ -44,7 +44,7 @@ func TestHelpLoad_everyKey(t *testing.T) {
 		t.Errorf("keys of a load file: %v", taken)
 	}
 	stdout, stderr, code := runHere("plan", exampleOf(t, "load.toml", "load"))
-	if code != 0 || !strings.HasPrefix(stdout, "Within limits") || !strings.Contains(stdout, "All 7 pieces of 4 kinds") {
+	if code != 0 || !strings.HasPrefix(stdout, "Within limits") || !strings.Contains(stdout, "All 8 pieces of 5 kinds") {
 		t.Errorf("exit status %d, stderr %q\n%s", code, stderr, stdout)
 	}
 	for _, w := range piece.Wears() {

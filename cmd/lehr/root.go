@@ -29,6 +29,7 @@ func newCommands(a *app) []*cobra.Command {
 		newCostCommand(a),
 		newGatherCommand(a),
 		newPolariscopeCommand(a),
+		newValidateCommand(a),
 		newInitCommand(a),
 		newSheetCommand(a),
 		newServeCommand(a),

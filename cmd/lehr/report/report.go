@@ -52,6 +52,7 @@ func (v *View) ShowReport(rep *verify.Report) error {
 		v.showRanges(rep)
 		v.List("What not knowing costs", say.List(rep.Questions))
 		v.List("Assumed", say.Assumed(rep.Assumptions))
+		v.List("How right such numbers are", quotedEvidence())
 	}
 	v.List("Before and after", beforeAndAfter(rep))
 	if err := v.showCautions(rep); err != nil {

@@ -15,6 +15,9 @@ func (w Words) Body(p piece.Piece) (text []string, doubt string) {
 		return []string{"the body of a textbook, without bed, rim and ends"}, ""
 	}
 	bed := fmt.Sprintf("%s: tension × %.3g, left × %.3g", p.Resting, b.TensionFactor, b.ResidualFactor)
+	if p.Profile != nil {
+		return []string{fmt.Sprintf("its profile of %d points, turned; to begin with, the disc of its width, %s thick as the largest ball in it", len(p.Profile.Points), w.length(p.Size))}, ""
+	}
 	switch p.Shape {
 	case piece.SphereShape:
 		return []string{"sphere of " + w.length(p.Size), bed}, ""
