@@ -196,9 +196,9 @@ func (s *Studio) readKiln(f *strict.File, t *studioText) error {
 			key := "opening"
 			if t.Kiln.Opening == nil {
 				key = "room"
-				return f.HintErrorf([]string{"kiln", key}, "give opening, the reading at which you open the kiln, too", "%s: must be at least %s below opening, %s", unit.AsTyped(k.Fall.Room), unit.LimitFor(k.Fall.Room, least), unit.AsTyped(s.Opening))
+				return f.HintErrorf([]string{"kiln", key}, "give opening, the reading at which you open the kiln, too", "%s: must be at least %s below opening, %s", unit.AsTyped(k.Fall.Room), unit.LimitFor(k.Fall.Room, least), unit.LimitFor(k.Fall.Room, s.Opening))
 			}
-			return f.Errorf([]string{"kiln", key}, "%s: must be at least %s above the room, %s, and at most %s", unit.AsTyped(s.Opening), unit.LimitFor(s.Opening, least), unit.AsTyped(k.Fall.Room), unit.LimitFor(s.Opening, unit.Celsius(300)))
+			return f.Errorf([]string{"kiln", key}, "%s: must be at least %s above the room, %s, and at most %s", unit.AsTyped(s.Opening), unit.LimitFor(s.Opening, least), unit.LimitFor(s.Opening, k.Fall.Room), unit.LimitFor(s.Opening, unit.Celsius(300)))
 		}
 	}
 	return nil
