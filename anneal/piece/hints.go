@@ -58,7 +58,7 @@ func reordered(text string) *Error {
 		if form := formOf(words[0]); form >= 0 && len(timesPart.Split(m[1], -1)) >= pieceForms[form].most {
 			meant := m[2] + " x " + strings.Join(words, " ")
 			if _, err := parsePiece(meant); err == nil {
-				return &Error{shorten(text), "the count stands last", `the count comes first: "` + meant + `"`}
+				return &Error{Text: shorten(text), Reason: "the count stands last", hint: `the count comes first: "` + meant + `"`}
 			}
 		}
 	}
@@ -69,7 +69,7 @@ func reordered(text string) *Error {
 		}
 		meant := count + words[i] + " " + strings.Join(append(words[:i:i], words[i+1:]...), " ")
 		if _, err := parsePiece(meant); err == nil {
-			return &Error{shorten(text), "does not begin with a shape", `the shape comes first: "` + meant + `"`}
+			return &Error{Text: shorten(text), Reason: "does not begin with a shape", hint: `the shape comes first: "` + meant + `"`}
 		}
 		break
 	}

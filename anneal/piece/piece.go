@@ -94,6 +94,7 @@ const (
 // Error is a piece that cannot be understood.
 type Error struct {
 	Text, Reason, hint string
+	glass              string // the name of a glass that stands at its end
 }
 
 func (e *Error) Error() string { return fmt.Sprintf("piece %q: %s", e.Text, e.Reason) }
@@ -146,6 +147,9 @@ func Parse(text string) (Piece, error) {
 	if err != nil && len(text) <= 200 {
 		if order := reordered(text); order != nil {
 			return Piece{}, order
+		}
+		if of := withGlass(text); of != nil {
+			return Piece{}, of
 		}
 	}
 	return p, err

@@ -61,7 +61,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	}
 	letter := map[unit.System]string{unit.Metric: "c", unit.US: "f"}
 	f.Glass = pick("glass", "Glass", st.Glass, glasses...)
-	f.Pieces = text("pieces", "Pieces, one kind on a line", "A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm.", "6 x sphere 2.5in")
+	f.Pieces = text("pieces", "Pieces, one kind on a line", "A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm; of another glass: sphere 1in of soda-104.", "6 x sphere 2.5in")
 	f.Pieces.Lines = true
 	f.Into = pick("into", "Into", string(piece.HotKiln),
 		choice{string(piece.HotKiln), "hot kiln: the pieces wait hot"},
@@ -170,14 +170,30 @@ func (f *form) read() (*piece.Load, kiln.Studio, plan.Options) {
 		load.Start = &clock
 	}
 	var g *glass.Glass
-	if f.Glass.Value == "" {
+	if f.Glass.Value == "" && !f.eachOfGlass() {
 		f.Glass.fault(withHint(errors.New("no glass is named"), "choose the family and expansion of your glass"))
-	} else if g, err = glass.Find(f.Glass.Value); err != nil {
+	} else if f.Glass.Value != "" {
+		g, err = glass.Find(f.Glass.Value)
 		f.Glass.fault(err)
 	}
 	f.readPieces(load, g)
 	var o plan.Options
 	return load, st, o
+}
+
+// eachOfGlass reports whether every line says which glass its piece is of.
+func (f *form) eachOfGlass() bool {
+	some := false
+	for line := range strings.SplitSeq(f.Pieces.Value, "\n") {
+		if strings.TrimSpace(line) == "" {
+			continue
+		}
+		if _, of, err := piece.ParseOf(line); err != nil || of == "" {
+			return false
+		}
+		some = true
+	}
+	return some
 }
 
 func (f *form) readPieces(load *piece.Load, g *glass.Glass) {
@@ -186,12 +202,17 @@ func (f *form) readPieces(load *piece.Load, g *glass.Glass) {
 		if strings.TrimSpace(line) == "" {
 			continue
 		}
-		p, err := piece.Parse(line)
+		p, of, err := piece.ParseOf(line)
+		if err == nil && of != "" {
+			p.Glass, err = glass.Find(of)
+		}
 		if err != nil {
 			f.Pieces.fault(err)
 			return
 		}
-		p.Glass = g
+		if p.Glass == nil {
+			p.Glass = g
+		}
 		load.Pieces = append(load.Pieces, p)
 		total += p.Count
 		switch {
