@@ -37,6 +37,7 @@ const (
 	StaysAboveMarks // Temp, Limit, Name: glass
 	LightUnsaid     // Piece, Number: by how much the worst case of its tension, or with Yes of what is left, would fall if somebody said how clear it is
 	TextbookOnly    // Piece: computed as the body of a textbook
+	OtherScale      // Temp: hottest of the program, no soak of any piece; Limit: the same number of the other scale, which would be one
 )
 
 // What was assumed.
@@ -151,7 +152,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, TextbookOnly}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
+	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, OtherScale}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

@@ -214,6 +214,7 @@ func (rep *Report) explain(f firing) {
 	if last := rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To; !f.finished {
 		rep.Notes.Add(finding.Of(finding.NotJudgedToEnd).At(last))
 	}
+	rep.doubtScale()
 	for i, r := range rep.Pieces {
 		rep.explainPiece(f, i, r)
 	}

@@ -57,10 +57,21 @@ func (w Words) note(f finding.Finding) string {
 			what = "tension left"
 		}
 		return fmt.Sprintf("say how clear %[1]s is: not knowing it is %[3]d %% of its %[2]s", w.name(f.Piece), what, int(math.Round(100*f.Number)))
+	case finding.OtherScale:
+		return fmt.Sprintf("%s is %s, where this glass cannot be soaked, and %s could be: was the temperature meant in the other degrees?",
+			unit.AsTyped(f.Temp), otherDegrees(f.Temp, f.Temp), otherDegrees(f.Limit, f.Temp))
 	case finding.TextbookOnly:
 		return w.name(f.Piece) + " is computed as the body of a textbook, without rim, bed and ranges: this is no verdict about a real piece"
 	}
 	return ""
+}
+
+// otherDegrees writes a temperature in the degrees in which typed was not.
+func otherDegrees(t, typed unit.Temp) string {
+	if unit.TypedIn(typed) == unit.US {
+		return t.Text(unit.Metric)
+	}
+	return t.Text(unit.US)
 }
 
 // late says that the kiln cannot follow a segment, and what it does instead.
