@@ -39,7 +39,7 @@ func (a *app) read(name string, f func(io.Reader) error) error {
 		if _, there := os.Lstat(name); there == nil && errors.Is(err, fs.ErrNotExist) {
 			return fileError(name, errors.New("is a link to nothing"))
 		}
-		return fileError(name, err)
+		return withNeighbor(fileError(name, err), name)
 	}
 	if info.IsDir() {
 		return fileError(name, errors.New("is a directory"))
@@ -58,6 +58,17 @@ func (a *app) read(name string, f func(io.Reader) error) error {
 	}
 	a.files.Input(name, info)
 	return f(file)
+}
+
+// withNeighbor adds to the error of a file that is not there the one that was
+// probably meant: the same name with .toml or .csv behind it.
+func withNeighbor(err error, name string) error {
+	for _, ending := range []string{".toml", ".csv"} {
+		if info, fault := os.Stat(name + ending); fault == nil && info.Mode().IsRegular() {
+			return withHint(err, "did you mean "+name+ending+"?")
+		}
+	}
+	return err
 }
 
 // readStandard reads standard input.

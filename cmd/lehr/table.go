@@ -178,7 +178,7 @@ func (a *app) fit(cols []column, header []string, body [][]string) look {
 	for _, t := range tries(a.boxed()) {
 		chosen = t.look
 		var ok bool
-		if width, ok = narrowed(cols, header, body, natural, t.way, a.width()-chosen.around(len(cols))); ok {
+		if width, ok = narrowed(cols, header, body, natural, t.way, max(a.width(), a.term.wide)-chosen.around(len(cols))); ok {
 			break
 		}
 	}

@@ -13,7 +13,8 @@ import (
 // terminal is what is known about the place where results go.
 type terminal struct {
 	tty    bool // a terminal, not a pipe or a file
-	width  int  // columns to use, 40 to 80
+	width  int  // columns to use for text, 40 to 80
+	wide   int  // columns to use for a table whose cells would be broken, 0 for width
 	color  bool // a terminal that shows color, and NO_COLOR is not set
 	utf8   bool // the locale shows more than ASCII
 	redraw bool // a terminal that can draw a line again
@@ -23,6 +24,7 @@ type terminal struct {
 const (
 	maxWidth = 80
 	minWidth = 40
+	maxTable = 120 // of a table on a terminal that has the room
 )
 
 // lookAt finds out about f; getenv is os.Getenv, or a test's stand-in.
@@ -30,7 +32,7 @@ func lookAt(f *os.File, getenv func(string) string) terminal {
 	t := terminal{tty: isTerminal(f), width: maxWidth, utf8: speaksUTF8(getenv)}
 	if t.tty {
 		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
-			t.width = min(max(w, minWidth), maxWidth)
+			t.width, t.wide = min(max(w, minWidth), maxWidth), min(w, maxTable)
 		}
 		t.redraw = getenv("TERM") != "dumb" && (getenv("TERM") != "" || runtime.GOOS == "windows")
 		t.color = getenv("NO_COLOR") == "" && getenv("TERM") != "dumb"
