@@ -20,7 +20,11 @@ A glass of your own stands in a file of the same form as the built-in table. --f
 
 ` + glassExample + `
 
-A value may also be written with where it is from: { value = "560 °C", source = "sheet", status = "verified", note = "..." }, with [source.sheet] and cite = "..." below. lehr glass NAME shows which properties there are.`,
+Every key that such a file takes; leave out what you do not know, or what your glass has in common with the one it is like:
+
+` + glassKeys + `
+
+The words for status stand in the README: verified, corroborated, quoted, memory, derived, common practice.`,
 		Example: `lehr glass
 lehr glass borosilicate-33
 lehr glass soda-104 --units f

@@ -72,13 +72,15 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   oxygen = "cylinder"`
 
 // loadTopic and piecesTopic are helps on what a person writes down of a load.
-var loadTopic = topic{"load", "Every key of a load file", `A load file says what goes into the kiln. It is TOML: text stands in quotes, a size or a temperature carries its unit, and what stands behind # counts for nothing. Every key it takes:
+var loadTopic = topic{"load", "Every key of a load file", always(`A load file says what goes into the kiln. It is TOML: text stands in quotes, a size or a temperature carries its unit, and what stands behind # counts for nothing. Every key it takes:
 
 ` + loadExample + `
 
-A key that lehr does not know is an error, not a guess. lehr init writes a load to start from.`}
+A key that lehr does not know is an error, not a guess. lehr init writes a load to start from.`)}
 
-var piecesTopic = topic{"pieces", "The words for a piece: shapes, sizes, clear, dark, opaque", `A piece is written with its shape first, then its sizes, each with its unit, then what else is known, in any order. The same words stand behind --piece and behind what = in a load file; a count may stand before them:
+var piecesTopic = topic{"pieces", "The words for a piece: shapes, sizes, clear, dark, opaque", always(piecesHelp)}
+
+const piecesHelp = `A piece is written with its shape first, then its sizes, each with its unit, then what else is known, in any order. The same words stand behind --piece and behind what = in a load file; a count may stand before them:
 
   lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in clear"
 
@@ -121,4 +123,4 @@ FOR A COMPARISON WITH A BOOK
 
   textbook  as a book has it, hanging free: no bed, no rim, no ends, no ranges
 
-The piece counts as a sphere, an endless cylinder or an endless slab of average glass. Its answer is none for a piece that lies in a kiln.`}
+The piece counts as a sphere, an endless cylinder or an endless slab of average glass. Its answer is none for a piece that lies in a kiln.`
