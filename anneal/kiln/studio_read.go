@@ -131,6 +131,7 @@ func ReadStudio(r io.Reader, name string) (Studio, error) {
 	if t.Units != nil {
 		s.Units = *t.Units
 		s.Controller.Units = *t.Units
+		s.Opening = openAt(*t.Units)
 	}
 	s.Glass, s.Session = t.Glass, t.Session
 	for _, read := range []func(*strict.File, *studioText) error{s.readKiln, s.readFall, s.readPower, s.readController, s.readLimits} {
@@ -272,8 +273,7 @@ func (s *Studio) readController(f *strict.File, t *studioText) error {
 	switch t.Controller.Rate {
 	case "", "per hour":
 	case "minutes per ramp":
-		c.Minutes = true
-		c.Slowest = unit.KelvinPerHour(0.01)
+		*c = c.InMinutes()
 	default:
 		return f.HintErrorf(at("rate"), `write rate = "per hour" or "minutes per ramp"`, "%q: is no way to key in a ramp", t.Controller.Rate)
 	}

@@ -51,10 +51,16 @@ func (a *app) showReport(rep *verify.Report) error {
 }
 
 // first is what the reader should know first; what only a person who asks why
-// wants to know is left to that.
+// wants to know is left to that, and what stands at the program is not repeated.
 func (a *app) first(rep *verify.Report) (out finding.List) {
 	for _, f := range rep.Notes {
-		if a.why || f.Kind != finding.ClosedFormDiffers {
+		switch f.Kind {
+		case finding.WaitsAt:
+		case finding.ClosedFormDiffers, finding.SoakRoom:
+			if a.why {
+				out.Add(f)
+			}
+		default:
 			out.Add(f)
 		}
 	}
@@ -193,7 +199,7 @@ func endText(rep *verify.Report) string {
 	about, why, then := "", "", "; the kiln can be opened then."
 	if endsEstimated(rep) {
 		about, why = "about ", " (estimated: this kiln was not measured)"
-		then = "; open when it reads " + last.Text(sys) + ", whatever the clock says."
+		then = "; open when it reads " + readingText(rep, last) + ", whatever the clock says."
 	}
 	switch {
 	case rep.Load.Into == piece.WarmOnly:
@@ -214,6 +220,16 @@ func endText(rep *verify.Report) string {
 		when = fmt.Sprintf(", %d days later", days)
 	}
 	return fmt.Sprintf("Ends %s%s%s, %s after %s%s%s", about, end.Text(sys), when, total, rep.Load.Start.Text(sys), why, then)
+}
+
+// readingText is a temperature as the controller shows it, and behind it in the
+// degrees of this report where those are others.
+func readingText(rep *verify.Report, t unit.Temp) string {
+	shown, own := rep.Studio.Controller.Units, rep.Studio.Units
+	if shown == own {
+		return t.Text(own)
+	}
+	return t.Text(shown) + " (" + t.Text(own) + ")"
 }
 
 // endsEstimated reports whether the hour of the end rests on a fall of the kiln

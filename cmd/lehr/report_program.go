@@ -5,7 +5,10 @@ import (
 	"math"
 	"time"
 
+	"lehr/anneal/finding"
+	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/words"
 
 	"lehr/glass/unit"
 )
@@ -22,13 +25,17 @@ func (a *app) showProgram(rep *verify.Report) error {
 	if c.Minutes {
 		rate = "ramp min"
 	}
-	a.printf("%s begins at %s\n", a.style(styleStrong, "Program"), rep.Schedule.From.Text(u))
+	waits := ""
+	if rep.Notes.Has(finding.WaitsAt) {
+		waits = ", where finished pieces wait (holding in [kiln])"
+	}
+	a.lead(styleStrong, "Program", " ", "begins at "+rep.Schedule.From.Text(u)+waits)
 	cols := []column{numberColumn("#"), textColumn("what"), numberColumn(rate), numberColumn("to " + deg), numberColumn("hold h:min"), numberColumn("takes h:min"), numberColumn("ends")}
 	var rows [][]string
 	for i, seg := range rep.Schedule.Segments {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
-		rows = append(rows, []string{fmt.Sprint(i + 1), string(seg.Purpose), rateText(rep, i), whole(to), hourMin(seg.Hold),
+		rows = append(rows, []string{fmt.Sprint(i + 1), purposeText(rep, i), rateText(rep, i), whole(to), hourMin(seg.Hold),
 			hourMin(unit.Seconds(span.End - span.Start)), clockText(rep, span.End)})
 	}
 	if err := a.table(cols, rows); err != nil {
@@ -38,6 +45,16 @@ func (a *app) showProgram(rep *verify.Report) error {
 		a.prose(0, s)
 	}
 	return nil
+}
+
+// purposeText is what a segment is for; one that heats finished work to its soak
+// does both.
+func purposeText(rep *verify.Report, i int) string {
+	seg := rep.Schedule.Segments[i]
+	if seg.Purpose == program.PurposeSoak && rep.Nominal.Spans[i].From.Less(seg.To) {
+		return "heat, then soak"
+	}
+	return string(seg.Purpose)
 }
 
 // anyRate stands where a segment has no ramp.
@@ -51,6 +68,9 @@ func programNotes(rep *verify.Report) []string {
 			out = append(out, "any rate: the kiln is there already.")
 			break
 		}
+	}
+	if f, ok := rep.Notes.Find(finding.SoakRoom); ok {
+		out = append(out, words.About(rep).SoakRoom(f))
 	}
 	for i, seg := range rep.Schedule.Segments {
 		if seg.Off {

@@ -169,7 +169,7 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	for i, seg := range rep.Schedule.Segments {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
-		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, string(seg.Purpose), dash(rateText(rep, i)), whole(to), dash(hourMin(seg.Hold)),
+		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, purposeText(rep, i), dash(rateText(rep, i)), whole(to), dash(hourMin(seg.Hold)),
 			hourMin(unit.Seconds(span.End - span.Start)), clockText(rep, span.End)})
 	}
 	v.ProgramNotes = programNotes(rep)
