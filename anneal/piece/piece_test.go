@@ -150,8 +150,10 @@ func TestParsePiece_refusals(t *testing.T) {
 		{"tube 38mm", "tube without a wall thickness", `write "tube 38mm wall 4mm"`},
 		{"tube 38mm wall 19mm", "wall 19 mm: must be less than half the diameter 38 mm; a solid one is a rod", ""},
 		{"tube 38mm wall 0.1mm", "wall 0.1 mm: must be from 0.5 mm to 300 mm", ""},
-		{"sphere 38mm wall 4mm", "only a tube has a wall or an open end", ""},
-		{"rod 10mm open", "only a tube has a wall or an open end", ""},
+		{"rod 38mm wall 4mm", "only a tube or a hollow sphere has a wall", ""},
+		{"sphere 38mm wall 19mm", "wall 19 mm: must be less than half the diameter 38 mm; a solid one has no wall", ""},
+		{"sphere 38mm wall 4mm open", "only a tube has an open end", ""},
+		{"rod 10mm open", "only a tube has an open end", ""},
 	} {
 		p, err := Parse(c.text)
 		if err == nil {

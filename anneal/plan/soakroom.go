@@ -31,7 +31,7 @@ func (pl *planner) noteSoakRoom(rep *verify.Report) {
 		return
 	}
 	f := finding.Of(finding.SoakRoom).At(pl.draft.soak).Lasting(hold, room).In(by)
-	f.Number, f.To = least.Seconds(), most.Seconds()
+	f.Number, f.To = least.Round(time.Minute).Seconds(), most.Round(time.Minute).Seconds()
 	rep.Notes.Add(f)
 }
 

@@ -263,6 +263,9 @@ func (r PieceReport) untested() bool {
 	if p.Textbook {
 		return false
 	}
+	if p.Shape == piece.SphereShape && p.Wall > 0 {
+		return true
+	}
 	if p.Shape == piece.DomeShape && plane.Dome(float64(p.Across), float64(p.Size), p.Resting != piece.Raised).Basis == plane.Untested {
 		return true
 	}

@@ -41,7 +41,9 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   light = "clear"
   # What it must bear besides the program: "ordinary"; "worked later": sawn,
   # ground, mailed or left in the cold after the kiln; "worked before": it goes
-  # in scratched, ground or sawn. The last two lower limits. Default "ordinary".
+  # in scratched, ground or sawn; "unknown history": reheated, and nobody knows
+  # what stress it brings, so that half the tension is allowed in the kiln. All
+  # but the first lower limits. Default "ordinary".
   wear = "worked later"
   # true: to compare with a book, as lehr help pieces says. Its answer is none
   # for a piece that lies in a kiln. Default false.
@@ -63,7 +65,7 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   shape  = "tube"
   diameter = "38 mm"
   length = "200 mm"       # also of a rod or a slab
-  wall   = "4 mm"         # of a tube alone, 0.5 mm (0.02 in) or more
+  wall   = "4 mm"         # also of a sphere, 0.5 mm (0.02 in) or more
   open   = true           # the bore is open to the kiln. Default false: closed
   #
   # Facts of the night for the safety review: lehr safety --facts lists them.
@@ -87,6 +89,7 @@ const piecesHelp = `A piece is written with its shape first, then its sizes, eac
 SHAPES
 
   sphere 64mm                also ball, marble
+  sphere 75mm wall 4mm       hollow, closed all around
   rod 10mm x 200mm           also cylinder: diameter, then length if you like
   disc 75mm x 25mm           also disk: diameter, then height
   slab 200mm x 150mm x 20mm  also block: two sides, then height
@@ -117,7 +120,7 @@ If you say nothing, all three are computed and the worst counts, which mostly ma
 
 WHAT IT MUST BEAR
 
-By the key wear of a load file, and there alone (lehr help load): ordinary; worked later, which asks for less locked in; worked before, which asks for less tension in the kiln, too.
+By the key wear of a load file, and there alone (lehr help load): ordinary; worked later, which asks for less locked in; worked before, which asks for less tension in the kiln, too; unknown history, for a piece to be reheated of which nobody knows whether it was annealed: half the tension is allowed in the kiln.
 
 FOR A COMPARISON WITH A BOOK
 

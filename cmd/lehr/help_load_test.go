@@ -75,8 +75,8 @@ func TestHelpPieces_everyWord(t *testing.T) {
 			}
 		}
 	}
-	if shapes != 8 {
-		t.Errorf("help pieces shows %d shapes, want 8", shapes)
+	if shapes != 9 {
+		t.Errorf("help pieces shows %d shapes, want 9", shapes)
 	}
 }
 

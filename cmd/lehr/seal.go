@@ -258,6 +258,10 @@ func (f *sealFlags) body() (seal.Body, error) {
 	if err != nil {
 		return seal.Body{}, asUsage("seal: --piece", err)
 	}
+	switch {
+	case p.Shape == piece.SphereShape && p.Wall > 0:
+		return seal.Body{}, usagef(`describe its wall as flat: --piece "slab 4mm"`, "seal: --piece %q: hollow pieces are not computed", f.piece)
+	}
 	switch p.Shape {
 	case piece.SphereShape:
 		return seal.Body{Form: sim.Sphere, Size: p.Size}, nil

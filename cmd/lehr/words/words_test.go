@@ -125,3 +125,21 @@ func TestAssumed_merges(t *testing.T) {
 		t.Errorf("%q\nwant %q", got, want)
 	}
 }
+
+// TestLimits_oneSystem: what a limit rests on is named without its numbers where
+// those of the print stand in other units than the report.
+func TestLimits_oneSystem(t *testing.T) {
+	metric := strings.Join(AboutLoad(loadOf(t, "a"), unit.Metric).Limits(), "\n")
+	if !strings.Contains(metric, "7 N/mm² permitted") || !strings.Contains(metric, "3.50 MPa in average glass") {
+		t.Errorf("%s", metric)
+	}
+	us := strings.Join(AboutLoad(loadOf(t, "a"), unit.US).Limits(), "\n")
+	for _, foreign := range []string{"MPa", "N/mm", "°C", "nm/cm", "√m"} {
+		if strings.Contains(us, foreign) {
+			t.Errorf("in US units: %s in %s", foreign, us)
+		}
+	}
+	if !strings.Contains(us, "508 psi in average glass") || !strings.Contains(us, "EN 1595") {
+		t.Errorf("%s", us)
+	}
+}
