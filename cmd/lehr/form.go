@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
+	"lehr/anneal/spread"
 	"lehr/cmd/lehr/words"
 
 	"lehr/glass"
@@ -95,9 +96,21 @@ func newForm(st kiln.Studio, values url.Values) *form {
 		choice{"per hour", "degrees per hour"}, choice{"minutes per ramp", "minutes per ramp"})
 	f.Slowest = text("slowest", "Slowest rate it takes", "", st.Controller.Slowest.Text(sys))
 	f.Count = text("segments", "Segments in a program", "", fmt.Sprint(st.Controller.Segments))
-	f.Tension = text("max-tension", "Limit of tension while heating and cooling", "", st.Limits.Tension.Text(sys))
-	f.Left = text("max-left", "Limit of tension left", "", st.Limits.Residual.Text(sys))
+	f.Tension = text("max-tension", "A limit of your own for the tension while heating and cooling", "",
+		shown(st.Limits.TensionGiven, st.Limits.Tension.Text(sys), usualLimit("surface-hours", sys)))
+	f.Left = text("max-left", "A limit of your own for the tension left", "",
+		shown(st.Limits.ResidualGiven, st.Limits.Residual.Text(sys), usualLimit("left-inside", sys)))
 	return f
+}
+
+// usualLimit says what a piece is judged by where nobody gives a limit.
+func usualLimit(key string, sys unit.System) string {
+	for _, l := range spread.Limits() {
+		if l.Key == key {
+			return "by size and use, commonly " + l.Ordinary.Worst.Text(sys) + " at worst"
+		}
+	}
+	return ""
 }
 
 // all returns the fields in the order of the page.
@@ -277,14 +290,10 @@ func (f *form) readStudio() kiln.Studio {
 	one(f.Slowest, "controller", "slowest", func(from kiln.Studio) { c.Slowest = from.Controller.Slowest })
 	one(f.Count, "controller", "segments", func(from kiln.Studio) { c.Segments = from.Controller.Segments })
 	one(f.Tension, "limits", "tension", func(from kiln.Studio) {
-		if from.Limits.Tension != st.Limits.Tension { // else it is the one that stands there anyway
-			st.Limits.Tension, st.Limits.TensionGiven = from.Limits.Tension, true
-		}
+		st.Limits.Tension, st.Limits.TensionGiven = from.Limits.Tension, true
 	})
 	one(f.Left, "limits", "left", func(from kiln.Studio) {
-		if from.Limits.Residual != st.Limits.Residual {
-			st.Limits.Residual, st.Limits.ResidualGiven = from.Limits.Residual, true
-		}
+		st.Limits.Residual, st.Limits.ResidualGiven = from.Limits.Residual, true
 	})
 	return st
 }
