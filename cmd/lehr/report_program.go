@@ -44,6 +44,9 @@ func (a *app) showProgram(rep *verify.Report) error {
 	for _, s := range programNotes(rep) {
 		a.prose(0, s)
 	}
+	if f, ok := rep.Notes.Find(finding.SoakRoom); ok {
+		a.prose(0, words.About(rep).SoakRoom(f))
+	}
 	return nil
 }
 
@@ -68,9 +71,6 @@ func programNotes(rep *verify.Report) []string {
 			out = append(out, "any rate: the kiln is there already.")
 			break
 		}
-	}
-	if f, ok := rep.Notes.Find(finding.SoakRoom); ok {
-		out = append(out, words.About(rep).SoakRoom(f))
 	}
 	for i, seg := range rep.Schedule.Segments {
 		if seg.Off {

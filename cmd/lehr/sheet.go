@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
@@ -139,7 +140,7 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	say := words.About(rep)
 	v := &sheetView{Name: rep.Load.Name, Within: rep.Verdict() == verify.WithinLimits, Curve: svg,
 		Share: shareText(rep), Begin: rep.Schedule.From.Text(u),
-		Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons),
+		Notes: say.List(onPage(rep.Notes)), Reasons: say.Reasons(rep.Reasons),
 		Assumed: say.Assumed(rep.Assumptions), Sources: sheetSources(rep)}
 	if v.Name == "" {
 		v.Name = loadTitle(rep.Load)
@@ -179,6 +180,17 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	v.Foot = "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version +
 		". lehr computes; it does not watch your kiln."
 	return v, nil
+}
+
+// onPage leaves out what only a person who plans asks, so that the sheet stays one
+// page.
+func onPage(notes finding.List) (out finding.List) {
+	for _, f := range notes {
+		if f.Kind != finding.SoakRoom {
+			out.Add(f)
+		}
+	}
+	return out
 }
 
 // sheetPieces fills the numbers of the pieces.
