@@ -39,6 +39,9 @@ const (
 	TextbookOnly    // Piece: computed as the body of a textbook
 	SoakRoom        // Temp, Time: of the soak; Bears: how long it could be without harm; Piece: which bears no more, None: softness; Number, To: shortest and longest of published charts [s], 0 for none
 	OtherScale      // Temp: hottest of the program, no soak of any piece; Limit: the same number of the other scale, which would be one
+	LightCosts      // Time, Bears: how much sooner it would end if somebody said that the pieces are clear, or dark
+	RangeCosts      // Name: property; Time: how much sooner it would end if it were measured
+	PlacesCost      // Time: how much sooner it would end if all places of the kiln were as its reading
 )
 
 // What was assumed.
@@ -153,7 +156,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, OtherScale}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
+	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, PlacesCost}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"lehr/anneal/finding"
-	"lehr/anneal/formula"
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -56,6 +55,9 @@ type PieceReport struct {
 	Basis plane.Basis
 	// The fictive temperatures left in the middle reading.
 	FictiveSurface, FictiveCenter unit.Temp
+	// LeftByDepth is the stress left from the surface inward, as a share of the way
+	// to the middle, or of a tube's wall to its bore, in the worst case.
+	LeftByDepth []AtDepth
 
 	group     *Group
 	worst     factors
@@ -183,7 +185,7 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 			r.SpanUse[seg], r.SpanPeak[seg] = u, float64(h.worst)
 		}
 	}
-	surface, inside := hold(l.middle.surface.stress, l.worst.surface, p.surface), hold(l.middle.inside.stress, l.worst.inside, p.inside)
+	surface, inside := l.surface(p), l.inside(p)
 	peak, at := surface, l.middle.surface
 	if inside.use() > surface.use() {
 		peak, at = inside, l.middle.inside
@@ -194,16 +196,23 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 		r.PeakPlace.Flat, r.PeakPlace.At = at.flat, at.place
 		r.PeakSegment = f.segmentAt(at, o)
 	}
-	if left := l.stays(p); first || left.use() > r.Left.Use {
+	if left := l.left(p); first || left.use() > r.Left.Use {
 		r.Left = bearsOf(left)
 		r.bookLeft(l, left)
 	}
 	// What is left counts as tension too, once the piece has evened out.
-	if even := hold(l.middle.left, l.worst.left, p.inside); f.cools && even.use() > r.Tension.Use {
+	if even := l.even(p); f.cools && even.use() > r.Tension.Use {
 		r.Tension = bearsOf(even)
 		r.Peak, r.PeakTime, r.PeakSegment = even.worst, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1
 		r.PeakPlace = placeOf(r.Body, l.middle.leftRho)
 	}
+}
+
+// AtDepth is a stress in the plane of the surface, at a depth under it as a share
+// of the way in.
+type AtDepth struct {
+	Depth  float64
+	Stress unit.Stress
 }
 
 // bookLeft keeps the profile of what is left.
@@ -219,6 +228,11 @@ func (r *PieceReport) bookLeft(l loads, left held) {
 	r.ResidualCenter = unit.Stress(math.Max(o.Left.Plane[0], math.Max(o.Left.Axial[0], o.Left.Radial[0])) * raise)
 	c := math.Abs(r.Piece.Glass.StressOptic.Number)
 	r.Retardation = unit.Length(c * o.Left.PathStress(r.Body.Sim, float64(r.Piece.Path())) * raise)
+	r.LeftByDepth = nil
+	for i := n; i >= 0; i-- {
+		stress := math.Max(o.Left.Plane[i], o.Left.Axial[i])
+		r.LeftByDepth = append(r.LeftByDepth, AtDepth{1 - o.Left.Depth[i]/o.Left.Depth[n], unit.Stress(stress * raise)})
+	}
 	r.FictiveSurface, r.FictiveCenter = unit.Kelvin(o.FictiveSurface), unit.Kelvin(o.FictiveCenter)
 }
 
@@ -259,50 +273,6 @@ func (b Bears) Limit() unit.Stress {
 		return b.Pair.Worst
 	}
 	return unit.Stress(float64(b.Worst) / b.Use)
-}
-
-// Place says where in a piece something is: its relative depth from the middle,
-// 0, to the surface, 1.
-type Place struct {
-	Depth float64
-	Inner Inner // what lies at depth 0
-	// Flat says that the place is that of a rim or an end, At which.
-	Flat bool
-	At   plane.Place
-}
-
-// Inner is what lies at the middle of a body.
-type Inner int
-
-// What the middle of a body may be.
-const (
-	Center     Inner = iota // of a sphere or rod
-	Bore                    // of a tube
-	ClosedFace              // of a slab that cools from one face
-	Middle                  // of a slab that cools from both
-	Cavity                  // of a hollow sphere
-)
-
-// AtSurface reports whether the place is the surface.
-func (p Place) AtSurface() bool { return p.Depth > 0.98 && !(p.Flat && p.At == plane.Inside) }
-
-// AtInner reports whether the place is the middle.
-func (p Place) AtInner() bool { return p.Depth < 0.02 }
-
-// placeOf is a relative depth in a body.
-func placeOf(b piece.Body, rho float64) Place {
-	p := Place{Depth: rho}
-	switch {
-	case b.Sim.Inner > 0 && b.Sim.Form == sim.Sphere:
-		p.Inner = Cavity
-	case b.Sim.Inner > 0:
-		p.Inner = Bore
-	case b.Sim.OneFace:
-		p.Inner = ClosedFace
-	case b.Form == formula.FormSlab:
-		p.Inner = Middle
-	}
-	return p
 }
 
 // judge compares the report with the limits.

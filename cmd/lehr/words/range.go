@@ -74,3 +74,14 @@ func (w Words) Limits() []string {
 	}
 	return out
 }
+
+// UsualLimit says what a piece is judged by where nobody gives a limit, by the key
+// of one of [spread.Limits].
+func UsualLimit(key string, sys unit.System) string {
+	for _, l := range spread.Limits() {
+		if l.Key == key {
+			return "by size and use, commonly " + l.Ordinary.Worst.Text(sys) + " at worst"
+		}
+	}
+	return ""
+}

@@ -1,4 +1,4 @@
-package main
+package web
 
 import (
 	"errors"
@@ -9,7 +9,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
-	"lehr/anneal/spread"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 
 	"lehr/glass"
@@ -97,20 +97,10 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	f.Slowest = text("slowest", "Slowest rate it takes", "", st.Controller.Slowest.Text(sys))
 	f.Count = text("segments", "Segments in a program", "", fmt.Sprint(st.Controller.Segments))
 	f.Tension = text("max-tension", "A limit of your own for the tension while heating and cooling", "",
-		shown(st.Limits.TensionGiven, st.Limits.Tension.Text(sys), usualLimit("surface-hours", sys)))
+		shown(st.Limits.TensionGiven, st.Limits.Tension.Text(sys), words.UsualLimit("surface-hours", sys)))
 	f.Left = text("max-left", "A limit of your own for the tension left", "",
-		shown(st.Limits.ResidualGiven, st.Limits.Residual.Text(sys), usualLimit("left-inside", sys)))
+		shown(st.Limits.ResidualGiven, st.Limits.Residual.Text(sys), words.UsualLimit("left-inside", sys)))
 	return f
-}
-
-// usualLimit says what a piece is judged by where nobody gives a limit.
-func usualLimit(key string, sys unit.System) string {
-	for _, l := range spread.Limits() {
-		if l.Key == key {
-			return "by size and use, commonly " + l.Ordinary.Worst.Text(sys) + " at worst"
-		}
-	}
-	return ""
 }
 
 // all returns the fields in the order of the page.
@@ -151,16 +141,16 @@ func (x *field) fault(err error) {
 	if err == nil || x.Error != "" {
 		return
 	}
-	x.Error, x.Hint = clean(err.Error()), clean(hintOf(err))
-	var at *strict.Error
-	if errors.As(err, &at) {
-		x.Error = clean(at.Message) // there is no file whose name and line would help
+	x.Error, x.Hint = term.Clean(err.Error()), term.Clean(term.HintOf(err))
+	var At *strict.Error
+	if errors.As(err, &At) {
+		x.Error = term.Clean(At.Message) // there is no file whose name and line would help
 	}
 }
 
 // fail notes what is wrong with the load as a whole.
 func (f *form) fail(err error) {
-	f.Wrong, f.WrongHint = clean(err.Error()), clean(hintOf(err))
+	f.Wrong, f.WrongHint = term.Clean(err.Error()), term.Clean(term.HintOf(err))
 	var c *plan.ConflictError
 	if errors.As(err, &c) {
 		f.Wrong = "This load cannot share one program."
@@ -184,7 +174,7 @@ func (f *form) read() (*piece.Load, kiln.Studio, plan.Options) {
 	}
 	var g *glass.Glass
 	if f.Glass.Value == "" && !f.eachOfGlass() {
-		f.Glass.fault(withHint(errors.New("no glass is named"), "choose the family and expansion of your glass"))
+		f.Glass.fault(term.WithHint(errors.New("no glass is named"), "choose the family and expansion of your glass"))
 	} else if f.Glass.Value != "" {
 		g, err = glass.Find(f.Glass.Value)
 		f.Glass.fault(err)
@@ -238,7 +228,7 @@ func (f *form) readPieces(load *piece.Load, g *glass.Glass) {
 		}
 	}
 	if len(load.Pieces) == 0 {
-		f.Pieces.fault(withHint(errors.New("the load has no pieces"), `write "6 x sphere 2.5in"`))
+		f.Pieces.fault(term.WithHint(errors.New("the load has no pieces"), `write "6 x sphere 2.5in"`))
 	}
 }
 
