@@ -152,6 +152,9 @@ func Parse(text string) (Piece, error) {
 		if of := withGlass(text); of != nil {
 			return Piece{}, of
 		}
+		if odd := tidied(text); odd != nil {
+			return Piece{}, odd
+		}
 	}
 	return p, err
 }

@@ -115,7 +115,7 @@ func TestParsePiece_refusals(t *testing.T) {
 		{"sphere 1e999mm", "is too large a number", ""},
 		{"sphere ½", "has no unit", ""},
 		{"sphere 2 parsec", "is not one of length", ""},
-		{"sphere 2in floating", "is not one of length", ""},
+		{"sphere 2in floating", `does not know the word "floating"`, ""},
 		{"sphere 2in 3in", "goes on after the unit", ""},
 		{"sphere 2in x 3in", "sphere: 2 sizes given, takes 1", `write "sphere 2.5in"`},
 		{"rod 1in x 2in x 3in", "rod: 3 sizes given, takes 1 to 2", ""},
