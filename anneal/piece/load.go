@@ -34,7 +34,7 @@ func (e *IntoError) Hint() string { return `write "hot kiln", "cold kiln" or "wa
 
 // ParseInto reads one of the three. Errors: *IntoError.
 func ParseInto(s string) (Into, error) {
-	switch s {
+	switch strings.ToLower(strings.TrimSpace(s)) {
 	case string(HotKiln), "hot":
 		return HotKiln, nil
 	case string(ColdKiln), "cold":

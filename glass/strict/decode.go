@@ -219,7 +219,7 @@ func (f *File) setStruct(path []string, table map[string]any, into reflect.Value
 	for _, key := range f.inOrder(path, table) {
 		index, ok := known[key]
 		if !ok {
-			return f.unknownKey(f.child(path, key), known)
+			return f.unknownKey(f.child(path, key), known, tableWith(into.Type(), key))
 		}
 		if err := f.set(f.child(path, key), table[key], into.FieldByIndex(index)); err != nil {
 			return err
@@ -300,7 +300,26 @@ func fields(t reflect.Type) map[string][]int {
 // text, such as a temperature, has no exported field.
 func hasFields(t reflect.Type) bool { return len(fields(t)) > 0 }
 
-func (f *File) unknownKey(path []string, known map[string][]int) error {
+// tableWith returns the table inside a struct that takes a key, the first by name,
+// "" if none does.
+func tableWith(t reflect.Type, key string) (table string) {
+	for name, index := range fields(t) {
+		inner := t.FieldByIndex(index).Type
+		if inner.Kind() == reflect.Pointer {
+			inner = inner.Elem()
+		}
+		if inner.Kind() != reflect.Struct {
+			continue
+		}
+		if _, ok := fields(inner)[key]; ok && (table == "" || name < table) {
+			table = name
+		}
+	}
+	return table
+}
+
+// unknownKey refuses a key; table is the one that takes it, "" if none does.
+func (f *File) unknownKey(path []string, known map[string][]int, table string) error {
 	if len(path) == 0 { // first pass; the second one tells
 		return errUnplaced
 	}
@@ -311,7 +330,9 @@ func (f *File) unknownKey(path []string, known map[string][]int) error {
 	slices.Sort(names)
 	key := path[len(path)-1]
 	hint := "known here: " + strings.Join(names, ", ")
-	if near := Nearest(key, names); near != "" {
+	if near := Nearest(key, names); table != "" {
+		hint = "it belongs below [" + table + "]"
+	} else if near != "" {
 		hint = "did you mean " + near + "?"
 	}
 	e := f.errorAtKey(path, "is not a key of this file", hint, nil)

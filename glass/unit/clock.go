@@ -63,8 +63,8 @@ func ParseClock(s string) (Clock, error) {
 		return 0, e
 	case !number(hh, 1), colon && !number(mm, 2), !colon && half == "":
 		e := clock.fail(s, "is not a time of day", 0, "")
-		if h, m, point := strings.Cut(text, "."); point {
-			e.meant(h, m, half)
+		if part := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(".,;-", r) }); len(part) == 2 {
+			e.meant(part[0], part[1], half)
 		}
 		return 0, e
 	}

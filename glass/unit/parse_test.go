@@ -166,6 +166,8 @@ func TestParse_refused(t *testing.T) {
 		{"clock", "2575", `2575: has no minutes and no am or pm`, `write "22:15" or "10:15 pm"`},
 		{"clock", "22.30", `22.30: is not a time of day`, `write "22:30"`},
 		{"clock", "8.30 pm", `8.30 pm: is not a time of day`, `write "8:30 pm"`},
+		{"clock", "8;30", `8;30: is not a time of day`, `write "8:30"`},
+		{"clock", "8-30", `8-30: is not a time of day`, `write "8:30"`},
 		{"clock", "8.5", `8.5: is not a time of day`, `write "22:15" or "10:15 pm"`},
 		{"clock", "24:00", `24:00: has an hour above 23`, `write "22:15" or "10:15 pm"`},
 		{"clock", "13:00 pm", `13:00 pm: has an hour that is not 1 to 12 with am or pm`, `write "22:15" or "10:15 pm"`},
