@@ -338,7 +338,11 @@ func (f *File) unknownKey(path []string, known map[string][]int, table string) e
 	e := f.errorAtKey(path, "is not a key of this file", hint, nil)
 	var at *Error
 	if errors.As(e, &at) { // the caret belongs under the key, not its value
-		if place, exact := f.find(path); exact {
+		place, exact := f.find(path)
+		if !exact { // a list of tables stands where its first one does
+			place, exact = f.find(f.element(path, 0))
+		}
+		if exact {
 			*at = *f.errorAt(place, at.Message, hint, nil)
 		}
 	}
@@ -378,6 +382,9 @@ func (f *File) wrongKind(path []string, data any, want string) error {
 
 // quotesHint says where quotes are missing or too many, or "".
 func quotesHint(key, typed string, data any, want string) string {
+	if yes := map[string]string{"yes": "true", "no": "false"}[strings.ToLower(typed)]; yes != "" && want == "true or false" {
+		return "write " + key + " = " + yes
+	}
 	if _, isText := data.(string); !isText {
 		if strings.HasPrefix(want, "text") {
 			return fmt.Sprintf(`put it in quotes: %s = "%s"`, key, typed)
