@@ -13,10 +13,17 @@ var ofGlass = pattern(`(?i)^(.*\S)\s+of\s+([\pL][\pL\pN._-]*)\s*$`)
 // key beside it can: "6 x sphere 2.5in of soda-104". The name is returned as
 // typed, "" if there is none; the Glass of the piece is left to the caller.
 func ParseOf(text string) (p Piece, glassName string, err error) {
-	if m := ofGlass().FindStringSubmatch(text); m != nil {
-		text, glassName = m[1], m[2]
+	if p, err = Parse(text); err == nil {
+		return p, "", nil // a stone of a material, too
 	}
-	p, err = Parse(text)
+	head, inside, _ := strings.Cut(text, ";")
+	if m := ofGlass().FindStringSubmatch(head); m != nil {
+		glassName = m[2]
+		if text = m[1]; inside != "" {
+			text += ";" + inside
+		}
+		p, err = Parse(text)
+	}
 	if e, ok := err.(*Error); ok && e.glass != "" {
 		e.hint = `write "` + e.Text[:len(e.Text)-len(e.glass)] + "of " + e.glass + `"`
 	}

@@ -183,7 +183,7 @@ func (rep *Report) explainReplay(f firing) {
 	for i, r := range rep.Pieces {
 		rep.explainPiece(f, i, r)
 	}
-	rep.Assumptions.Add(finding.Of(finding.OneGlass))
+	rep.sayOneGlass()
 	for _, s := range sources {
 		rep.AddSource(s)
 	}

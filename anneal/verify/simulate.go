@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"time"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/internal/parallel"
@@ -51,6 +52,9 @@ type PieceReport struct {
 	SpanUse  []float64 // the share of its limit that this uses up
 	// Tension and Left are the numbers behind Peak and Residual.
 	Tension, Left Bears
+	// Inside is what lies in the piece and the program do together, nil if nothing
+	// does.
+	Inside *Inside
 	// Basis is how well the rule for the rim or the ends is supported.
 	Basis plane.Basis
 	// The fictive temperatures left in the middle reading.
@@ -58,6 +62,9 @@ type PieceReport struct {
 	// LeftByDepth is the stress left from the surface inward, as a share of the way
 	// to the middle, or of a tube's wall to its bore, in the worst case.
 	LeftByDepth []AtDepth
+	// Fall is the time constant of the kiln in which the tension is greatest, where
+	// nobody measured how it falls; zero: as told.
+	Fall time.Duration
 
 	group     *Group
 	worst     factors
@@ -131,6 +138,11 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 		}
 		r.worst = r.worst.worse(l.worst)
 		r.book(f, l, asked, n == 0)
+		if !p.Contents.Empty() {
+			if err := r.bookInside(f, g, off, l, settings); err != nil {
+				return r, err
+			}
+		}
 	}
 	return r, nil
 }
@@ -294,7 +306,8 @@ func (r *PieceReport) judge(l kiln.Limits) {
 	for _, s := range r.notBorne {
 		r.Over.Add(s)
 	}
-	r.Within = !slices.ContainsFunc(r.Over, func(f finding.Finding) bool { return f.Kind != finding.RimNotComputed })
+	r.judgeInside()
+	r.Within = !slices.ContainsFunc(r.Over, programMatters)
 }
 
 // bears notes a tension that exceeds its pair: over where average glass does,

@@ -62,7 +62,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	}
 	letter := map[unit.System]string{unit.Metric: "c", unit.US: "f"}
 	f.Glass = pick("glass", "Glass", st.Glass, glasses...)
-	f.Pieces = text("pieces", "Pieces, one kind on a line", "A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm; of another glass: sphere 1in of soda-104.", "6 x sphere 2.5in")
+	f.Pieces = text("pieces", "Pieces, one kind on a line", "A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm; of another glass: sphere 1in of soda-104. What is in it follows a semicolon: sphere 2.5in; inside opal 8mm, 15mm deep; skin white 1mm.", "6 x sphere 2.5in")
 	f.Pieces.Lines = true
 	f.Into = pick("into", "Into", string(piece.HotKiln),
 		choice{string(piece.HotKiln), "hot kiln: the pieces wait hot"},
@@ -180,6 +180,7 @@ func (f *form) read() (*piece.Load, kiln.Studio, plan.Options) {
 		f.Glass.fault(err)
 	}
 	f.readPieces(load, g)
+	f.Pieces.fault(load.Stones())
 	var o plan.Options
 	return load, st, o
 }
@@ -207,14 +208,20 @@ func (f *form) readPieces(load *piece.Load, g *glass.Glass) {
 		}
 		p, of, err := piece.ParseOf(line)
 		if err == nil && of != "" {
-			p.Glass, err = glass.Find(of)
+			var own *glass.Glass
+			if own, err = glass.Find(of); err == nil {
+				err = p.Fill(own, glass.Find)
+			}
 		}
 		if err != nil {
 			f.Pieces.fault(err)
 			return
 		}
 		if p.Glass == nil {
-			p.Glass = g
+			if err := p.Fill(g, glass.Find); err != nil {
+				f.Pieces.fault(err)
+				return
+			}
 		}
 		load.Pieces = append(load.Pieces, p)
 		total += p.Count
