@@ -17,6 +17,9 @@ func ParseOf(text string) (p Piece, glassName string, err error) {
 		return p, "", nil // a stone of a material, too
 	}
 	head, inside, _ := strings.Cut(text, ";")
+	if _, stone, _ := parseStone(head); stone {
+		return p, "", err
+	}
 	if m := ofGlass().FindStringSubmatch(head); m != nil {
 		glassName = m[2]
 		if text = m[1]; inside != "" {
