@@ -47,6 +47,8 @@ const (
 	MendHold        // Segment, Bears: hold with which it does; Time
 	MendOff         // Segment, Temp: down to which it does; Time
 	MendRates       // Number: times all cooling rates with which it does; Time
+	Stair           // Rate: the smallest of the controller, at which short ramps with holds stand for slower ones; Time: how much longer it takes for that
+	FewSegments     // Number: of the controller, for which ramps were joined; Time: how much longer it takes for that
 )
 
 // What was assumed.
@@ -189,7 +191,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, MendRates}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}, {MisfitOver, LightFromInside}, {DriesHere, ReadyForFlame}} {
+	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, FewSegments}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}, {MisfitOver, LightFromInside}, {DriesHere, ReadyForFlame}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

@@ -86,6 +86,7 @@ type planner struct {
 	requirements []requirement
 	draft        draft
 	longer       int           // times the soak was lengthened
+	merged       bool          // ramps were joined for want of segments
 	asked        time.Duration // the soak before
 	// ceiling is the hottest soak that the load bears, where that counts.
 	ceiling unit.Temp
@@ -230,7 +231,9 @@ func (pl *planner) open() {
 	}
 	p.ramps[len(p.ramps)-1].to = to
 	lines := 1 + int(p.hold/pl.st.Controller.Longest) // the soak, in as many segments as it takes
+	before := len(p.ramps)
 	p.merge(max(1, pl.st.Controller.Segments-lines), 0.03)
+	pl.merged = len(p.ramps) < before && len(p.ramps)+lines >= pl.st.Controller.Segments
 }
 
 // finish adds what the report says about where the numbers come from.
@@ -252,6 +255,9 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 	}
 	pl.noteSoak(rep)
 	pl.noteSoakRoom(rep)
+	if err := pl.noteController(rep); err != nil {
+		return nil, err
+	}
 	if pl.load.Into == piece.HotKiln && pl.st.Kiln.Holding.IsZero() {
 		rep.Notes.First(finding.Of(finding.WaitsAt))
 	}

@@ -112,7 +112,7 @@ func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studi
 		return nil, err
 	}
 	at, opens := f.opensAt(st)
-	if opens = opens && l.Into != piece.WarmOnly; opens {
+	if opens = opens && like == nil && l.Into != piece.WarmOnly; opens {
 		if err := f.open(ctx, pieces, settings); err != nil {
 			return nil, err
 		}
@@ -340,3 +340,6 @@ func (rep *Report) ActualTime(told float64) float64 {
 	}
 	return rep.Actual.Points[len(rep.Actual.Points)-1].Time
 }
+
+// clock is the program as the kiln can follow it, for the hours.
+func clock(s program.Schedule, k kiln.Kiln) program.Timeline { return s.As(&k) }

@@ -132,7 +132,7 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 	mark, even, asked := f.soakMark(p)
 	r.SoakAsked, r.EvenAsked = asked, even
 	for n, off := range f.offsets {
-		l, err := g.loads(f.problem(g, off, mark), fineEnough(p, f.schedule, settings), known)
+		l, err := g.loads(f.problem(g, off, mark), fineEnough(p, f.schedule, settings), known, true)
 		if err != nil {
 			return r, err
 		}
@@ -367,6 +367,3 @@ func (f firing) simulateAll(ctx context.Context, pieces []piece.Piece, settings 
 	}
 	return reports, nil
 }
-
-// clock is the program as the kiln can follow it, for the hours.
-func clock(s program.Schedule, k kiln.Kiln) program.Timeline { return s.As(&k) }

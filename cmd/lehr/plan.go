@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"io"
 
 	"lehr/anneal/kiln"
@@ -30,7 +31,9 @@ func newPlanCommand(a *app) *cobra.Command {
 
 A load is a file, or a glass and pieces named by flags. The report gives the verdict first, then the program to key in, each piece's numbers beside their limits, what was assumed, and what to look at before you walk away.
 
-With --ready-by it works backward from the hour at which you want to open the kiln: it gives the latest start, or, for a load that says when it starts, whether that hour is met, and if not, which limit would have to give and by how much. An hour that is not met counts as a limit exceeded.
+With --ready-by it works backward from the hour at which you want to open the kiln: it gives the latest start, or, for a load that says when it starts, whether that hour is met, and if not, at which reading the pieces bear a kiln opened warmer, or which limit would have to give and by how much. An hour that is not met counts as a limit exceeded.
+
+A load that cannot share one program is answered as lehr share does: the fewest firings, and the best single program for who has everything hot already. No file is written then.
 
 With --shortest it searches for the shortest program that keeps the limits, instead of following the rule: soak, break temperatures and rates are chosen for this load, this kiln and this controller, and what no program can beat by the closed forms is printed beside it. Such a program uses the limits up. An interrupt (Ctrl-C) prints the best program found so far, marked as such.
 
@@ -76,6 +79,12 @@ lehr plan mixed.toml --json`,
 			planner, end := a.planner(shortest)
 			defer end()
 			rep, err := a.planned(ctx, load, st, o, readyBy, planner)
+			var conflict *plan.ConflictError
+			if errors.As(err, &conflict) && !conflict.Alone && !a.json && !out.given() && !v.given() {
+				if handled, err := a.sharedInstead(ctx, load, st, o, shortest); handled {
+					return err
+				}
+			}
 			if err != nil {
 				return explained(err, st.Units)
 			}

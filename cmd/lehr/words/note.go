@@ -85,6 +85,10 @@ func (w Words) note(f finding.Finding) string {
 		return fmt.Sprintf("segment %d down to %s before the power goes off passes; %s", f.Segment+1, w.temp(f.Temp), longer(f.Time))
 	case finding.MendRates:
 		return fmt.Sprintf("no single change passes; every cooling rate at %.0f %% does; %s", 100*f.Number, longer(f.Time))
+	case finding.Stair:
+		return fmt.Sprintf("the controller takes no rate below %s; segments that ramp at it and then hold are as slow on the whole; %s than with any rate", w.rate(f.Rate), longer(f.Time))
+	case finding.FewSegments:
+		return fmt.Sprintf("the controller has %.0f segments, so ramps were joined at the slower rate; %s than with as many as it likes", f.Number, longer(f.Time))
 	case finding.PlacesCost:
 		return fmt.Sprintf("how far the places of the kiln and its probe may be off: %s", duration(f.Time))
 	case finding.TextbookOnly:
@@ -161,7 +165,7 @@ func (w Words) late(f finding.Finding) string {
 // longer says how much longer a program takes.
 func longer(t time.Duration) string {
 	if t < time.Minute {
-		return "it takes as long"
+		return "it takes no longer"
 	}
 	return "it takes " + duration(unit.WholeMinutes(t)) + " longer"
 }
