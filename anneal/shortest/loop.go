@@ -125,7 +125,7 @@ func (sv *solver) from(g grid, base draft, soak int, rate []float64) error {
 		return err
 	}
 	sv.progress(refined)
-	rep, err := verify.Program(sv.ctx, *sv.best, sv.load, sv.st, sv.o.Limits)
+	rep, err := verify.Judge(sv.ctx, *sv.best, sv.load, sv.st, sv.evaluator.Limits(), verify.DefaultSettings, nil)
 	if err != nil {
 		return err
 	}
