@@ -118,6 +118,9 @@ func (q *quantity) parse(text string) (number, spread float64, err error) {
 		for _, s := range q.spellings {
 			hints = append(hints, strings.TrimSpace(text)+" "+s)
 		}
+		if q == expansivity {
+			hints = expansions(strings.TrimSpace(text), num, pm)
+		}
 		return refuse("has no unit", hints...)
 	case !ok && len(q.spellings) == 0:
 		return refuse("has a unit, and "+q.name+" has none", num)
@@ -129,7 +132,11 @@ func (q *quantity) parse(text string) (number, spread float64, err error) {
 		return refuse("is too large")
 	}
 	if n *= factor; n < q.low || n > q.high {
-		return refuse("must be from " + q.limits)
+		var hints []string
+		if q == expansivity && n > q.high {
+			hints = expansions("", num, pm)
+		}
+		return refuse("must be from "+q.limits, hints...)
 	}
 	if pm != "" {
 		d, err := strconv.ParseFloat(pm, 64)
@@ -139,6 +146,37 @@ func (q *quantity) parse(text string) (number, spread float64, err error) {
 		spread = d * factor
 	}
 	return n, spread, nil
+}
+
+// expansions returns what a coefficient of expansion without its unit most
+// likely means: data sheets print 33 for 33e-7 /K, and 3.3 for 3.3e-6 /K. A
+// number that is a coefficient as it stands only lacks the unit.
+func expansions(text, num, pm string) (hints []string) {
+	n, err := strconv.ParseFloat(num, 64)
+	if err != nil {
+		return nil
+	}
+	likely := func(x float64) bool { return x >= 2e-6 && x <= 2e-5 } // hard glass to the softest
+	if text != "" && n >= expansivity.low && n <= expansivity.high {
+		return []string{text + " /K"}
+	}
+	if pm != "" {
+		pm = " ± " + pm
+	}
+	for _, power := range []struct {
+		size float64
+		text string
+	}{{1e-7, "e-7"}, {1e-6, "e-6"}} {
+		if !likely(n*power.size) || strings.ContainsAny(num, "eE") {
+			continue
+		}
+		value := num + power.text
+		if pm != "" {
+			value += pm + power.text
+		}
+		hints = append(hints, value+" /K")
+	}
+	return hints
 }
 
 // parseFixedPoint reads a temperature and its spread in degrees of the same

@@ -37,6 +37,8 @@ const (
 	StaysAboveMarks // Temp, Limit, Name: glass
 	LightUnsaid     // Piece, Number: by how much the worst case of its tension, or with Yes of what is left, would fall if somebody said how clear it is
 	TextbookOnly    // Piece: computed as the body of a textbook
+	SoakRoom        // Temp, Time: of the soak; Bears: how long it could be without harm; Piece: which bears no more, None: softness; Number, To: shortest and longest of published charts [s], 0 for none
+	OtherScale      // Temp: hottest of the program, no soak of any piece; Limit: the same number of the other scale, which would be one
 	LightCosts      // Time, Bears: how much sooner it would end if somebody said that the pieces are clear, or dark
 	RangeCosts      // Name: property; Time: how much sooner it would end if it were measured
 	KilnDecides     // Time, Bears: between which time constants of a fall that nobody measured the program keeps its limits, zero for none

@@ -27,6 +27,13 @@ func DefaultController() Controller {
 		Longest: 99*time.Hour + 59*time.Minute, Segments: 8}
 }
 
+// InMinutes returns the controller with its ramps keyed in as minutes, so that
+// no rate is too slow for it.
+func (c Controller) InMinutes() Controller {
+	c.Minutes, c.Slowest = true, unit.KelvinPerHour(0.01)
+	return c
+}
+
 // perDegree is one degree of the controller in kelvin.
 func (c Controller) perDegree() float64 {
 	if c.Units == unit.US {

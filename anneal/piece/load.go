@@ -35,7 +35,7 @@ func (e *IntoError) Hint() string { return `write "hot kiln", "cold kiln" or "wa
 
 // ParseInto reads one of the three. Errors: *IntoError.
 func ParseInto(s string) (Into, error) {
-	switch s {
+	switch strings.ToLower(strings.TrimSpace(s)) {
 	case string(HotKiln), "hot":
 		return HotKiln, nil
 	case string(ColdKiln), "cold":
@@ -285,7 +285,7 @@ func (pt pieceText) turned(f *strict.File, key func(string) []string) (Piece, er
 }
 
 // wears are the words for what a piece is asked to bear beside its program.
-var wears = map[string]spread.Wear{"": spread.Ordinary, "ordinary": spread.Ordinary, "worked later": spread.Abused, "worked before": spread.Worked}
+var wears = map[string]spread.Wear{"": spread.Ordinary, "ordinary": spread.Ordinary, "worked later": spread.Abused, "worked before": spread.Worked, "unknown history": spread.Doubtful}
 
 // use reads how clear a piece is and what it must bear.
 func (pt pieceText) use(f *strict.File, key func(string) []string, p *Piece) error {
@@ -301,7 +301,7 @@ func (pt pieceText) use(f *strict.File, key func(string) []string, p *Piece) err
 	}
 	wear, ok := wears[pt.Wear]
 	if !ok {
-		return f.HintErrorf(key("wear"), `write wear = "worked later" for a piece that is sawn, ground or mailed after the kiln, "worked before" for one that goes in scratched, sawn or ground`, "%q: is no wear", pt.Wear)
+		return f.HintErrorf(key("wear"), `write wear = "worked later" for a piece that is sawn, ground or mailed after the kiln, "worked before" for one that goes in scratched, sawn or ground, "unknown history" for one whose stress nobody knows`, "%q: is no wear", pt.Wear)
 	}
 	p.Wear, p.Textbook = wear, p.Textbook || pt.Textbook
 	return nil

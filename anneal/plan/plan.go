@@ -250,8 +250,11 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 		}
 		rep.Assumptions.Add(a.rule.CountsAs.In(i))
 	}
-	pl.noteRounding(rep)
+	if err := pl.noteRounding(rep); err != nil {
+		return nil, err
+	}
 	pl.noteSoak(rep)
+	pl.noteSoakRoom(rep)
 	if err := pl.noteController(rep); err != nil {
 		return nil, err
 	}
@@ -284,10 +287,11 @@ func (pl *planner) noteSoak(rep *verify.Report) {
 	}
 }
 
-// noteRounding says what whole degrees per hour cost, where they cost much.
-func (pl *planner) noteRounding(rep *verify.Report) {
+// noteRounding says what whole degrees per hour cost, where they cost much: the
+// hours by which the same load is done sooner with its ramps keyed in as minutes.
+func (pl *planner) noteRounding(rep *verify.Report) error {
 	if pl.st.Controller.Minutes {
-		return
+		return nil
 	}
 	exact, told := 0.0, 0.0
 	for i, seg := range rep.Schedule.Segments {
@@ -296,9 +300,19 @@ func (pl *planner) noteRounding(rep *verify.Report) {
 			told += d / math.Abs(float64(seg.Rate))
 		}
 	}
-	if lost := told - exact; lost > 3600 && lost > 0.1*exact {
-		rep.Notes.Add(finding.Of(finding.RoundingCosts).Lasting(time.Duration(lost/3600*2+0.5)*30*time.Minute, 0))
+	if lost := told - exact; lost < 3600 || lost < 0.1*exact {
+		return nil
 	}
+	st := pl.st
+	st.Controller = st.Controller.InMinutes()
+	sooner, err := Plan(pl.ctx, pl.load, st, pl.o)
+	if err != nil {
+		return pl.ctx.Err() // no plan that way is nothing to say
+	}
+	if saved := rep.Actual.Total() - sooner.Actual.Total(); saved >= time.Hour && rep.Within && sooner.Within {
+		rep.Notes.Add(finding.Of(finding.RoundingCosts).Lasting(saved.Truncate(30*time.Minute), 0))
+	}
+	return nil
 }
 
 // markDeciders notes for each piece which numbers of the program it decided.

@@ -231,6 +231,58 @@ func TestThickTube(t *testing.T) {
 	}
 }
 
+// TestHollowSphereLimits: a thin shell is a slab that cannot bend and passes heat
+// through one face; a sphere whose cavity vanishes is solid.
+func TestHollowSphereLimits(t *testing.T) {
+	const wall = 0.004
+	unit := 70e9 * 9e-6 * rampRate * wall * wall / ((1 - 0.22) * 4.6e-7)
+	thin := ramped(t, Body{Form: Sphere, Outer: 4, Inner: 4 - wall}, 4, Settings{Cells: 32})
+	near(t, "lag of a thin wall", thin.heat.temp[0]-thin.heat.temp[32], steadyLag(Slab, wall), 3e-3, 0)
+	near(t, "outside of a thin wall", thin.fields[0].outer.plane/unit, 1.0/3, 4e-3, 0)
+	near(t, "inside of a thin wall", thin.fields[0].inner.plane/unit, -1.0/6, 4e-3, 0)
+
+	const size = 0.025
+	solid := ramped(t, Body{Form: Sphere, Outer: size}, 4, Settings{Cells: 64})
+	hollow := ramped(t, Body{Form: Sphere, Outer: size, Inner: size * 0.05}, 4, Settings{Cells: 64})
+	near(t, "vanishing cavity: lag", hollow.heat.temp[0]-hollow.heat.temp[64], solid.heat.temp[0]-solid.heat.temp[64], 0.01, 0)
+	near(t, "vanishing cavity: surface", hollow.fields[0].outer.plane, solid.fields[0].outer.plane, 2e-3, 0)
+}
+
+// TestThickHollowSphere compares with the closed form of Timoshenko and Goodier
+// for any T(r), its integrals taken here numerically.
+func TestThickHollowSphere(t *testing.T) {
+	for _, a := range []float64{0.004, 0.008, 0.017} {
+		const b = 0.02
+		r := ramped(t, Body{Form: Sphere, Outer: b, Inner: a}, 5, Settings{Cells: 96})
+		h, f := r.heat, r.fields[0]
+		// steady: T = −β/(6κ) (r² + 2a³/r) + const, no flow at the cavity
+		temp := func(x float64) float64 { return -rampRate / (6 * 4.6e-7) * (x*x + 2*a*a*a/x) }
+		moment := func(to float64) float64 { // ∫ T r² dr from a
+			const n = 4000
+			sum := 0.0
+			for i := range n {
+				x := a + (to-a)*(float64(i)+0.5)/n
+				sum += temp(x) * x * x
+			}
+			return sum * (to - a) / n
+		}
+		all, cube := moment(b), func(x float64) float64 { return x * x * x }
+		factor := 2 * 70e9 * 9e-6 / (1 - 0.22)
+		hoopAt := func(x float64) float64 {
+			return factor * ((2*cube(x)+cube(a))/(2*(cube(b)-cube(a))*cube(x))*all + moment(x)/(2*cube(x)) - temp(x)/2)
+		}
+		scale := math.Abs(hoopAt(b))
+		near(t, fmt.Sprintf("outer face, cavity %g m", a), f.outer.plane, hoopAt(b), 0, 2e-3*scale)
+		near(t, fmt.Sprintf("inner face, cavity %g m", a), f.inner.plane, hoopAt(a), 0, 5e-3*scale)
+		for i := 8; i < 90; i += 9 {
+			x := h.r[i]
+			radial := factor * ((cube(x)-cube(a))/((cube(b)-cube(a))*cube(x))*all - moment(x)/cube(x))
+			near(t, fmt.Sprintf("hoop at %.4f m, cavity %g m", x, a), f.plane[i], hoopAt(x), 0, 2e-3*scale)
+			near(t, fmt.Sprintf("radial at %.4f m, cavity %g m", x, a), f.radial[i], radial, 0, 2e-3*scale)
+		}
+	}
+}
+
 // TestLumped: a thin piece of high conductivity is one temperature. With a
 // film alone it falls exponentially; with radiation alone in a cold kiln it
 // follows 1/T³ = 1/T0³ + 3 ε σ A t/(ρ c V); with both it follows an ordinary

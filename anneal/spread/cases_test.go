@@ -16,13 +16,21 @@ func TestLimits(t *testing.T) {
 		t.Fatalf("%d limits", len(list))
 	}
 	for _, l := range list {
-		for _, p := range []Pair{l.Ordinary, l.Abused, l.Worked} {
+		for _, p := range []Pair{l.Ordinary, l.Abused, l.Worked, l.Doubtful} {
 			if !(0 < p.Expected && p.Expected < p.Worst && p.Worst <= 5*mpa) {
 				t.Errorf("%s: %v", l.Key, p)
 			}
 			if p.Worst > l.Ordinary.Worst || p.Expected > l.Ordinary.Expected {
 				t.Errorf("%s: a worn piece may bear more", l.Key)
 			}
+		}
+		// Half while in the kiln; what is left is that of a piece that soaked.
+		half := Pair{l.Ordinary.Expected / 2, l.Ordinary.Worst / 2}
+		if strings.HasPrefix(l.Key, "left") {
+			half = l.Ordinary
+		}
+		if l.Doubtful != half {
+			t.Errorf("%s: unknown history may bear %v, want %v", l.Key, l.Doubtful, half)
 		}
 		if l.Reserve == "" || l.Name == "" {
 			t.Errorf("%s has no words", l.Key)

@@ -276,7 +276,7 @@ func (k *Group) Lag(kappa, kelvin float64) (inside, film float64) {
 	}
 	h := s.Film + 4*s.Emissivity*sim.StefanBoltzmann*kelvin*kelvin*kelvin
 	m := map[formula.Form]float64{formula.FormSlab: 1, formula.FormCylinder: 2, formula.FormSphere: 3}[k.Body.Form]
-	if k.Body.Sim.Inner > 0 { // the outside of a tube is larger than its inside: less to cool per area
+	if k.Body.Sim.Inner > 0 { // the outside of a hollow piece is larger than its inside: less to cool per area
 		m = 1
 	}
 	g := k.Piece.Glass

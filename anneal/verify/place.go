@@ -3,6 +3,7 @@ package verify
 import (
 	"lehr/anneal/formula"
 	"lehr/anneal/piece"
+	"lehr/anneal/sim"
 	"lehr/anneal/sim/plane"
 )
 
@@ -25,6 +26,7 @@ const (
 	Bore                    // of a tube
 	ClosedFace              // of a slab that cools from one face
 	Middle                  // of a slab that cools from both
+	Cavity                  // of a hollow sphere
 )
 
 // AtSurface reports whether the place is the surface.
@@ -37,6 +39,8 @@ func (p Place) AtInner() bool { return p.Depth < 0.02 }
 func placeOf(b piece.Body, rho float64) Place {
 	p := Place{Depth: rho}
 	switch {
+	case b.Sim.Inner > 0 && b.Sim.Form == sim.Sphere:
+		p.Inner = Cavity
 	case b.Sim.Inner > 0:
 		p.Inner = Bore
 	case b.Sim.OneFace:

@@ -235,6 +235,7 @@ func (rep *Report) explain(f firing) {
 	if last := rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To; !f.finished {
 		rep.Notes.Add(finding.Of(finding.NotJudgedToEnd).At(last))
 	}
+	rep.doubtScale()
 	for i, r := range rep.Pieces {
 		rep.explainPiece(f, i, r)
 	}
@@ -282,6 +283,9 @@ func (r PieceReport) untested() bool {
 	p := r.Piece
 	if p.Textbook || r.asItIs.known() {
 		return false
+	}
+	if p.Shape == piece.SphereShape && p.Wall > 0 {
+		return true
 	}
 	if p.Shape == piece.DomeShape && plane.Dome(float64(p.Across), float64(p.Size), p.Resting != piece.Raised).Basis == plane.Untested {
 		return true

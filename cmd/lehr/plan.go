@@ -23,7 +23,7 @@ func newPlanCommand(a *app) *cobra.Command {
 	var v *viewFlags
 	var out *outFlag
 	var readyBy string
-	var shortest bool
+	var shortest, watch bool
 	c := &cobra.Command{
 		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Plan tonight's kiln program for a load, and prove it",
@@ -37,6 +37,8 @@ A load that cannot share one program is answered as lehr share does: the fewest 
 
 With --shortest it searches for the shortest program that keeps the limits, instead of following the rule: soak, break temperatures and rates are chosen for this load, this kiln and this controller, and what no program can beat by the closed forms is printed beside it. Such a program uses the limits up. An interrupt (Ctrl-C) prints the best program found so far, marked as such.
 
+With --watch it plans again whenever the load, the studio file or the file of --glass-file has changed, until an interrupt ends it: write the load in one window and read its program in another.
+
 The file written by -o is read by lehr verify.`,
 		Example: `lehr plan mixed.toml
 lehr plan mixed.toml --shortest
@@ -45,12 +47,16 @@ lehr plan mixed.toml --units f -o tonight.toml
 lehr plan --glass soda-104 --piece "pendant 45mm x 12mm" --into "cold kiln"
 lehr plan --glass borosilicate-33 --piece "sphere 3in; inside opal 8mm"
 lehr plan mixed.toml --ready-by 8:00
+lehr plan mixed.toml --watch
 lehr plan mixed.toml --chart
 lehr plan mixed.toml --sheet tonight.html --svg curve.svg
 lehr plan mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
 		RunE: func(c *cobra.Command, args []string) error {
+			if watch {
+				return a.watch(c, args, l)
+			}
 			if stop, err := a.danger("plan", l.facts); stop {
 				return err
 			}
@@ -102,6 +108,7 @@ lehr plan mixed.toml --json`,
 	a.addLimitFlags(c, l)
 	addShortestFlag(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
+	c.Flags().BoolVar(&watch, "watch", false, "plan again whenever the load or the studio file has changed")
 	out = a.outFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
 	v = a.addViewFlags(c)
 	a.forceFlag(c)

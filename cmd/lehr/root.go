@@ -58,7 +58,8 @@ lehr help plan`,
 		if *version {
 			return a.showVersion()
 		}
-		return c.Help()
+		a.showStart()
+		return nil
 	}
 	a.globalFlags(root)
 	root.AddCommand(newCommands(a)...)

@@ -20,6 +20,9 @@ func (w Words) Body(p piece.Piece) (text []string, doubt string) {
 	}
 	switch p.Shape {
 	case piece.SphereShape:
+		if p.Wall > 0 {
+			return []string{fmt.Sprintf("hollow sphere of %s, wall %s, cooled from its outside only", w.length(p.Size), w.length(p.Wall)), bed}, "a hollow sphere takes the resting factors of a solid one, for want of a study of its own"
+		}
 		return []string{"sphere of " + w.length(p.Size), bed}, ""
 	case piece.RodShape:
 		return []string{"cylinder of " + w.length(p.Size) + " and its ends", bed}, "a rod takes the resting factors of a sphere, for want of a study of its own"
