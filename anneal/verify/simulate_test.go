@@ -33,6 +33,7 @@ func mustJudge(t testing.TB, s program.Schedule, l *piece.Load) *Report {
 	if err != nil {
 		t.Fatal(err)
 	}
+	rep.Refine()
 	return rep
 }
 
