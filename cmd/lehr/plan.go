@@ -18,6 +18,7 @@ func newPlanCommand(a *app) *cobra.Command {
 	var out *outFlag
 	var readyBy string
 	var shortest bool
+	var failed *outageFlags
 	c := &cobra.Command{
 		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Plan tonight's kiln program for a load, and prove it",
@@ -29,8 +30,11 @@ With --ready-by it works backward from the hour at which you want to open the ki
 
 With --shortest it searches for the shortest program that keeps the limits, instead of following the rule: soak, break temperatures and rates are chosen for this load, this kiln and this controller, and what no program can beat by the closed forms is printed beside it. Such a program uses the limits up. An interrupt (Ctrl-C) prints the best program found so far, marked as such.
 
+` + outageHelp + `
+
 The file written by -o is read by lehr verify.`,
 		Example: `lehr plan mixed.toml
+lehr plan mixed.toml --now '04:30 310 °C' --was '02:10 500 °C'
 lehr plan mixed.toml --shortest
 lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in" --start 22:15
 lehr plan mixed.toml --units f -o tonight.toml
@@ -61,6 +65,9 @@ lehr plan mixed.toml --json`,
 			}
 			ctx, stop := interruptible(c.Context())
 			defer stop()
+			if failed.given() {
+				return a.runOutage(ctx, c, failed, load, st, o, out)
+			}
 			plan, end := a.planner(shortest)
 			defer end()
 			rep, err := a.planned(ctx, load, st, o, readyBy, plan)
@@ -82,6 +89,7 @@ lehr plan mixed.toml --json`,
 	a.addLimitFlags(c, l)
 	addShortestFlag(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
+	failed = addOutageFlags(c)
 	out = a.outFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
 	v = a.addViewFlags(c)
 	a.forceFlag(c)
