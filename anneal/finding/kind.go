@@ -35,6 +35,8 @@ const (
 	SoakLengthened  // Time: now; Bears: before; Number: the share to relax
 	RoundingCosts   // Time
 	StaysAboveMarks // Temp, Limit, Name: glass
+	LightUnsaid     // Piece, Number: by how much the worst case of its tension, or with Yes of what is left, would fall if somebody said how clear it is
+	TextbookOnly    // Piece: computed as the body of a textbook
 )
 
 // What was assumed.
@@ -60,6 +62,7 @@ const (
 	OpeningComputed // Number: film [W/m²K]
 	StaysUntilUsed  // Temp
 	SearchedShortest
+	ShapeUntested // Piece: the rule for its rim, ends or dome was compared with no finite elements
 )
 
 // What a rule assumes; Rule says which.
@@ -148,7 +151,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, StaysAboveMarks}, {FallMeasured, SearchedShortest}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
+	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, TextbookOnly}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

@@ -17,12 +17,13 @@ type Limits struct {
 	Even                        unit.Delta // greatest difference between core and surface at its end
 }
 
-// DefaultLimits returns the limits used when none are given.
+// DefaultLimits returns the limits used when none are given: of the tensions
+// those of average glass in a piece of ordinary wear, which closed forms design
+// for. What a piece is judged by, with its worst case, size and wear, is in
+// package spread.
 //
-// Source: tension 3.5 MPa, half the 7 N/mm² permissible for borosilicate 3.3 in
-// EN 1595 as its tubing sheet gives it [verified]; left 1.0 MPa, within the
-// 0.5 to 1.5 MPa of good commercial annealing [memory] and one seventh of that
-// permissible tension [derived]; 99 % relaxed and 2.5 K even: common practice.
+// Source: the limits of package spread [derived]; 99 % relaxed and 2.5 K even:
+// common practice.
 func DefaultLimits() Limits {
 	return Limits{Tension: 3.5 * unit.Megapascal, Residual: 1.0 * unit.Megapascal, Relaxed: 0.99, Even: 2.5}
 }

@@ -7,8 +7,9 @@ import (
 	"lehr/glass/unit"
 )
 
-// Body is the one-dimensional shape that stands for a piece, chosen to err on
-// the slow side, and the factors that its computed stresses are raised by.
+// Body is the one-dimensional shape that stands for a piece, and the factors that
+// its computed stresses are raised by. How far they were found to bound a piece
+// stands at each rule of package plane.
 type Body struct {
 	Sim sim.Body
 	// Form, Size and OneFace are the same shape as the formulas and rules know
@@ -35,10 +36,12 @@ var restingFactors = map[Resting][2]float64{OnShelf: {1.5, 1.1}, Raised: {1, 1},
 // Source: in-plane study, finite elements of a disc raised [derived].
 const rimTension, rimLeft = 1.6, 1.55
 
-// Body returns the idealization of the piece.
+// Body returns the idealization of the piece. A flat piece is computed by its
+// [Piece.Outline] too, a rod and a tube with their ends; a textbook piece is its
+// body and nothing more.
 //
-// Source: uneven-cooling study, finite elements [derived], for sphere, disc,
-// lens and short cylinder; a dome counts as a slab of its height.
+// Source: uneven-cooling study, finite elements [derived], for the bed of round
+// pieces; plane.Dome for domes.
 func (p Piece) Body() Body {
 	bed := restingFactors[p.Resting]
 	half := float64(p.Size) / 2

@@ -247,7 +247,7 @@ func (p Piece) soakLimit() error {
 	return nil
 }
 
-// text writes a piece given by tables in the grammar of ParsePiece.
+// text writes a piece given by tables in the grammar of Parse.
 func (pt pieceText) text() (string, error) {
 	out := pt.Shape
 	first := true

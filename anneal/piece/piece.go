@@ -52,7 +52,7 @@ const (
 
 // Piece is one kind of piece in a load.
 type Piece struct {
-	What  string // as the person wrote it, without the count; ParsePiece reads it
+	What  string // as the person wrote it, without the count; Parse reads it
 	Count int
 	Shape Shape
 	// Size is the measure that decides how slowly the piece cools: the diameter
@@ -123,14 +123,15 @@ const pieceHint = `write "6 x sphere 2.5in", "rod 10mm x 200mm", "disc 75mm x 25
 
 var (
 	countPart = regexp.MustCompile(`^\s*(-?[0-9]{1,9})\s*(?:x|X|×|\*|of)\s+|^\s*(-?[0-9]{1,9})\s*[x×]?\s*([a-zA-Z])`)
-	tailPart  = regexp.MustCompile(`(?i)\s+(raised|bedded|shelf|open|open-ended|closed|clear|dark|opaque|textbook)\s*$`)
+	tailPart  = regexp.MustCompile(`(?i)\s+(` + strings.Join(tailWords, "|") + `)\s*$`)
 	wallPart  = regexp.MustCompile(`(?i)\s+wall\s+(.+)$`)
 	timesPart = regexp.MustCompile(`(?i)\s*(?:×|\bby\b|x)\s*`)
 	wordPart  = regexp.MustCompile(`^\s*(\p{L}+)\s*`)
 )
 
 // Parse reads the piece grammar: an optional count, the shape, its
-// measures with units, for a tube its wall, and how it rests.
+// measures with units, for a tube its wall, and words for how it rests, how
+// clear it is and what counts.
 //
 //	6 x sphere 2.5in          sphere 64mm
 //	rod 10mm x 200mm          disc 75mm x 25mm raised
@@ -139,7 +140,7 @@ var (
 //	sphere 3in clear          rod 25mm textbook
 //
 // The last measure of a disc, slab, dome or pendant is its height or thickness.
-// Errors: *PieceError for the words, *unit.ParseError (wrapped) for a measure.
+// Errors: *Error for the words, *unit.ParseError (wrapped) for a measure.
 func Parse(text string) (Piece, error) {
 	p, err := parsePiece(text)
 	if err != nil && len(text) <= 200 {

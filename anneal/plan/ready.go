@@ -17,7 +17,7 @@ type Planner func(context.Context, *piece.Load, kiln.Studio, Options) (*verify.R
 // MostGive is the highest limit of tension that is tried: what is permissible
 // for borosilicate 3.3.
 //
-// Source: 7 N/mm² in EN 1595, as the tubing sheet gives it [verified].
+// Source: 7 N/mm² in EN 1595, as the maker's page for tubing quotes it [quoted].
 const MostGive = 7 * unit.Megapascal
 
 // giveSteps bounds the search for a limit: about 2 % of it after 7 halvings of

@@ -1,12 +1,11 @@
 package program
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 	"testing"
 
-	"lehr/glass/strict"
+	"lehr/glass/casetest"
 )
 
 // refusal is a file that must be refused, at a line, in words, with a hint.
@@ -19,34 +18,7 @@ type refusal struct {
 
 func (c refusal) check(t *testing.T, name string, err error) {
 	t.Helper()
-	if err == nil {
-		t.Errorf("accepted:\n%s", c.text)
-		return
-	}
-	var e *strict.Error
-	if !errors.As(err, &e) || e.Line != c.line || !strings.HasPrefix(err.Error(), name) {
-		t.Errorf("%s\nline %v, want %d: %v", c.text, e, c.line, err)
-		return
-	}
-	if !strings.Contains(err.Error(), c.want) {
-		t.Errorf("%s\n%s, want %q", c.text, err, c.want)
-	}
-	if c.hint != "" && !strings.Contains(hintOf(err), c.hint) {
-		t.Errorf("%s\nhint %q, want %q", c.text, hintOf(err), c.hint)
-	}
-	if strings.Contains(err.Error(), "\n") {
-		t.Errorf("%s\nmore than one line: %q", c.text, err)
-	}
-}
-
-// hintOf is the first hint in the chain of an error.
-func hintOf(err error) string {
-	for ; err != nil; err = errors.Unwrap(err) {
-		if h, ok := err.(interface{ Hint() string }); ok && h.Hint() != "" {
-			return h.Hint()
-		}
-	}
-	return ""
+	casetest.Refused(t, name, err, c.text, c.line, c.want, c.hint)
 }
 
 // checkMessage wants an error that a person can read: short and of one line.

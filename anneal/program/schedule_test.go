@@ -295,7 +295,8 @@ func FuzzSchedule(f *testing.F) {
 		}
 		k := kiln.Default()
 		for _, tl := range []Timeline{s.As(nil), s.As(&k)} {
-			if h := tl.Total().Hours(); !(h > 0) || h > 1e5 {
+			// A kiln that starts colder than its room has nothing to fall.
+			if h := tl.Total().Hours(); !(h >= 0) || h > 1e5 {
 				t.Fatalf("%q: takes %g h", text, h)
 			}
 		}

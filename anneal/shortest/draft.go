@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"time"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/plan"
@@ -39,21 +38,19 @@ func (d draft) exact() program.Schedule {
 	for i, h := range d.heats {
 		seg := program.Segment{Purpose: program.PurposeHeat, To: unit.Kelvin(h.to), Rate: unit.Rate(math.Copysign(h.rate, h.to-at))}
 		if i == len(d.heats)-1 {
-			seg.Purpose, seg.Hold = program.PurposeSoak, seconds(d.hold)
+			seg.Purpose, seg.Hold = program.PurposeSoak, unit.Seconds(d.hold)
 		}
 		s.Segments = append(s.Segments, seg)
 		at = h.to
 	}
 	if len(d.heats) == 0 {
-		s.Segments = append(s.Segments, program.Segment{Purpose: program.PurposeSoak, To: unit.Kelvin(d.soak), Hold: seconds(d.hold)})
+		s.Segments = append(s.Segments, program.Segment{Purpose: program.PurposeSoak, To: unit.Kelvin(d.soak), Hold: unit.Seconds(d.hold)})
 	}
 	for i, c := range d.cools {
 		s.Segments = append(s.Segments, program.Segment{Purpose: program.CoolingPurpose(i, len(d.cools)), To: unit.Kelvin(c.to), Rate: unit.Rate(-c.rate)})
 	}
 	return s
 }
-
-func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
 
 // rounded makes the draft a program that the controller takes: rates toward
 // slow, holds toward long, temperatures to whole degrees.

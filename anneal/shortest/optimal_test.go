@@ -98,8 +98,12 @@ func TestTable(t *testing.T) {
 		checkResult(t, e.name, res, l, st, plan.Options{})
 		found, floor := res.Report.Actual.Total().Hours(), res.Floor.Total.Hours()
 		fmt.Fprintf(&table, "%-26s %8.2f %8.2f %8.2f %8.2f %12d\n", e.name, res.Rule.Actual.Total().Hours(), found, floor, res.Floor.Kiln.Hours(), res.Simulations)
-		if found > 1.5*floor {
-			t.Errorf("%s: %.2f h, more than half above the floor of %.2f h", e.name, found, floor)
+		most := 1.5
+		if _, flat := l.Pieces[0].Outline(); flat {
+			most = 2 // the floor gives away the factors of the rim
+		}
+		if found > most*floor {
+			t.Errorf("%s: %.2f h, more than %g times the floor of %.2f h", e.name, found, most, floor)
 		}
 		if res.Floor.Total < res.Floor.Kiln {
 			t.Errorf("%s: the floor %s lies below what the kiln takes, %s", e.name, res.Floor.Total, res.Floor.Kiln)

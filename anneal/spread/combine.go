@@ -2,6 +2,7 @@ package spread
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -92,7 +93,7 @@ func Combine(shares []Share, alternatives []Alternative) (Combined, error) {
 		groups[s.group()] += d
 	}
 	squares := 0.0
-	for _, key := range sortedKeys(groups) { // in one order, for the same bits
+	for _, key := range slices.Sorted(maps.Keys(groups)) { // in one order, for the same bits
 		squares += groups[key] * groups[key]
 	}
 	c.Spread = math.Sqrt(squares)
@@ -143,15 +144,6 @@ func (s Share) group() string {
 		return "group " + s.Together
 	}
 	return "alone " + s.Name
-}
-
-func sortedKeys(m map[string]float64) []string {
-	var keys []string
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
 }
 
 // Text names the parts that matter: "annealing point +9 %, conductivity +8 %".

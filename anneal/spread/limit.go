@@ -22,7 +22,8 @@ const (
 
 // Support is one fact that a limit rests on, with its source.
 type Support struct {
-	Text   string
+	Text   string // what it says, in its own units, and where
+	Cite   string // what it is about and where, without its numbers
 	Status glass.Status
 	Of     Kind // the glass it was found for
 }
@@ -69,16 +70,26 @@ const mpa = unit.Megapascal
 const fullTo = 90 * unit.Millimeter
 
 var (
-	permanent = Support{"7 N/mm² permitted in pressure equipment of borosilicate 3.3: EN 1595, as the maker's data page for tubing and rod of DIN ISO 3585 quotes it", glass.Quoted, Hard}
-	float     = Support{"7 MPa for a long time in soda-lime float, 19 in design, 41 on average after a minute: float glass maker's technical bulletin ATS-129 (2008 and 2013)", glass.Verified, Soft}
-	roughened = Support{"half of it for a roughened surface: EN 16612 and a design guide, as coded in calculation programs", glass.Quoted, AnyGlass}
-	tough     = Support{"toughness of a borosilicate annealed at 550 °C, dry, 0.64 MPa√m: chevron-notch paper, abstract", glass.Verified, Hard}
-	toughSoft = Support{"toughness of soda-lime glass without water, 0.77 MPa√m, three tests: J. Eng. Mater. Technol. 112 (2), 151, abstract; the limit takes the 0.64 of borosilicate", glass.Verified, Soft}
-	noFlaw    = Support{"no flaw of any size grows in a tension of the shape that cooling makes (AnyFlaw)", glass.Derived, AnyGlass}
-	beam      = Support{"weakest of the beams cast in a kiln 9.4 MPa in a short test, float, and 10.1, borosilicate: Bristogianni and others (2020), Glass Struct. Eng. 5, 445, tables", glass.Verified, AnyGlass}
-	hours     = Support{"of that, 6.3 MPa over ten hours by the 16th root of time: a design guide, as coded in a calculation program", glass.Quoted, AnyGlass}
-	blanks    = Support{"lens blanks are coarse above 20 nm/cm, 0.75 MPa in the middle of a sphere: introduction to ISO 10110", glass.Verified, AnyGlass}
-	bottles   = Support{"one temper number of bottles is 2.1 MPa in the middle of a sphere of borosilicate, 3.0 of soda-lime: ASTM C148", glass.Derived, AnyGlass}
+	permanent = Support{"7 N/mm² permitted in pressure equipment of borosilicate 3.3: EN 1595, as the maker's data page for tubing and rod of DIN ISO 3585 quotes it",
+		"borosilicate 3.3 in pressure equipment: EN 1595, as a maker's page for tubing quotes it", glass.Quoted, Hard}
+	float = Support{"7 MPa for a long time in soda-lime float, 19 in design, 41 on average after a minute: float glass maker's technical bulletin ATS-129 (2008 and 2013)",
+		"float over years: its maker's technical bulletin ATS-129", glass.Verified, Soft}
+	roughened = Support{"half of it for a roughened surface: EN 16612 and a design guide, as coded in calculation programs",
+		"rough surface: EN 16612 and a design guide, as coded in programs", glass.Quoted, AnyGlass}
+	tough = Support{"toughness of a borosilicate annealed at 550 °C, dry, 0.64 MPa√m: chevron-notch paper, abstract",
+		"toughness: chevron-notch paper on borosilicate, abstract", glass.Verified, Hard}
+	toughSoft = Support{"toughness of soda-lime glass without water, 0.77 MPa√m, three tests: J. Eng. Mater. Technol. 112 (2), 151, abstract; the limit takes the 0.64 of borosilicate",
+		"toughness: J. Eng. Mater. Technol. 112 (2), 151, on soda-lime glass, abstract", glass.Verified, Soft}
+	noFlaw = Support{"no flaw of any size grows in a tension of the shape that cooling makes (AnyFlaw)",
+		"no flaw grows: fracture mechanics", glass.Derived, AnyGlass}
+	beam = Support{"weakest of the beams cast in a kiln 9.4 MPa in a short test, float, and 10.1, borosilicate: Bristogianni and others (2020), Glass Struct. Eng. 5, 445, tables",
+		"beams cast in a kiln: Bristogianni and others (2020), Glass Struct. Eng. 5, 445", glass.Verified, AnyGlass}
+	hours = Support{"of that, 6.3 MPa over ten hours by the 16th root of time: a design guide, as coded in a calculation program",
+		"over hours: a design guide, as coded in a program", glass.Quoted, AnyGlass}
+	blanks = Support{"lens blanks are coarse above 20 nm/cm, 0.75 MPa in the middle of a sphere: introduction to ISO 10110",
+		"lens blanks: introduction to ISO 10110", glass.Verified, AnyGlass}
+	bottles = Support{"one temper number of bottles is 2.1 MPa in the middle of a sphere of borosilicate, 3.0 of soda-lime: ASTM C148",
+		"bottles: ASTM C148", glass.Derived, AnyGlass}
 )
 
 // Limits returns the four limits. Borosilicate and soft glass have the same:

@@ -131,6 +131,7 @@ func (a factors) worse(b factors) factors {
 			*p[0] = *p[1]
 		}
 	}
+	a.markLag, a.maxLag = max(a.markLag, b.markLag), max(a.maxLag, b.maxLag)
 	return a
 }
 
@@ -240,8 +241,8 @@ func (r PieceReport) SpanLimit(segment int) unit.Stress {
 
 // Steady returns what the closed forms say of steady cooling of this kind of
 // piece: the tension at its surface while it is elastic, raised by
-// Body.Tension, and the tension left inside, raised by Body.Left and by the
-// [StructuralFactor]. rate is positive [K/s], kappa the thermal diffusivity
+// Body.TensionFactor, and the tension left inside, raised by Body.ResidualFactor
+// and by the [StructuralFactor]. rate is positive [K/s], kappa the thermal diffusivity
 // [m²/s]. compressed is by how much the stress that a tension of left inside
 // leaves at the surface lowers the tension there.
 func (k *Group) Steady(rate, kappa float64) (surface, inner, left unit.Stress, compressed float64) {

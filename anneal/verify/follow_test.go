@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"gonum.org/v1/gonum/floats/scalar"
 
@@ -153,5 +154,35 @@ func TestVerify_closedFormsSeeTheKiln(t *testing.T) {
 	r := again.Pieces[0]
 	if _, differs := r.Differs(again.Limits); r.ClosedPeak != 0 || r.ClosedResidual != 0 || differs {
 		t.Errorf("heated again: closed forms say %s and %s", r.ClosedPeak, r.ClosedResidual)
+	}
+}
+
+// TestFallByItself_mayPullHarder: a kiln that follows its program exactly is
+// neither the worse nor the better case. One that lags and falls by itself goes
+// through a part of the range faster than it was told.
+func TestFallByItself_mayPullHarder(t *testing.T) {
+	of := func(last string) (told, falls PieceReport) {
+		t.Helper()
+		s, err := readSchedule("from = \"560 °C\"\n[[segment]]\nhold = \"75 min\"\n[[segment]]\nrate = \"30 °C/h\"\nto = \"480 °C\"\n[[segment]]\nrate = \"" + last + "\"\nto = \"43 °C\"\n")
+		if err != nil {
+			t.Fatal(err)
+		}
+		measured := kiln.DefaultStudio()
+		measured.Kiln.Measured, measured.Kiln.Fall.TimeConstant = true, 3*time.Hour+30*time.Minute
+		var out [2]PieceReport
+		for i, st := range []kiln.Studio{kiln.DefaultStudio(), measured} {
+			rep, err := Program(context.Background(), s, loadOf(t, "borosilicate-33", "sphere 2.5in clear"), st, kiln.Limits{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			out[i] = rep.Pieces[0]
+		}
+		return out[0], out[1]
+	}
+	if told, falls := of("100 °C/h"); !(falls.Peak > told.Peak*1.1) {
+		t.Errorf("a slow program: %s as told, %s in a kiln that falls by itself", told.Peak, falls.Peak)
+	}
+	if told, falls := of("400 °C/h"); !(falls.Peak < told.Peak*0.9) {
+		t.Errorf("a fast program: %s as told, %s in a kiln that falls by itself", told.Peak, falls.Peak)
 	}
 }

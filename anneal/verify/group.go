@@ -230,8 +230,11 @@ func pairsOf(p piece.Piece) pairs {
 }
 
 // factors are by how much the worst case of each tension exceeds what average
-// glass carries.
-type factors struct{ surface, inside, left, leftSurface spread.Combined }
+// glass carries, and the greatest difference of temperature what is in its core.
+type factors struct {
+	surface, inside, left, leftSurface spread.Combined
+	markLag, maxLag                    float64
+}
 
 // negligible is the share of a limit below which the ratio of two stresses says
 // nothing: they are differences of larger ones.

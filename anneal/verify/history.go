@@ -154,14 +154,17 @@ func StrainRange(g *glass.Glass) (low, high unit.Temp, err error) {
 }
 
 // WriteHistory writes the history of every kind of piece as CSV, one row per
-// step, in °C and MPa or °F and psi as the report's studio has it.
+// step, in °C and MPa or °F and psi as the report's studio has it: told_h counts
+// from the start of the program as told, by which the piece is judged, clock_h
+// is when the kiln gets there. Temperatures are those of average glass, stresses
+// those of the worst case, as in [Sample].
 func WriteHistory(w io.Writer, rep *Report) error {
 	c := csv.NewWriter(w)
 	sys := rep.Studio.Units
 	_, t := unit.Temp{}.In(sys)
 	_, s := unit.Stress(0).In(sys)
 	t = map[string]string{"°C": "C", "°F": "F"}[t]
-	if err := c.Write([]string{"piece", "time_h", "kiln_" + t, "surface_" + t, "center_" + t, "surface_stress_" + s, "center_stress_" + s, "greatest_tension_" + s}); err != nil {
+	if err := c.Write([]string{"piece", "told_h", "clock_h", "kiln_" + t, "surface_" + t, "center_" + t, "surface_stress_" + s, "center_stress_" + s, "greatest_tension_" + s}); err != nil {
 		return err
 	}
 	for i, p := range rep.Pieces {
@@ -172,7 +175,7 @@ func WriteHistory(w io.Writer, rep *Report) error {
 		temp := func(t unit.Temp) string { x, _ := t.In(sys); return fmt.Sprintf("%.2f", x) }
 		stress := func(v unit.Stress) string { x, _ := v.In(sys); return fmt.Sprintf("%.4f", x) }
 		for _, r := range h {
-			if err := c.Write([]string{p.Piece.What, fmt.Sprintf("%.5f", r.Time/3600), temp(r.Kiln), temp(r.Surface), temp(r.Center),
+			if err := c.Write([]string{p.Piece.What, fmt.Sprintf("%.5f", r.Time/3600), fmt.Sprintf("%.5f", rep.ActualTime(r.Time)/3600), temp(r.Kiln), temp(r.Surface), temp(r.Center),
 				stress(r.SurfaceStress), stress(r.CenterStress), stress(r.Tension)}); err != nil {
 				return err
 			}

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/sim"
@@ -26,6 +27,7 @@ type loads struct {
 func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors) (loads, error) {
 	var out loads
 	all := make([][]bearing, len(g.glasses))
+	var middle sim.Result
 	for i, gl := range g.glasses {
 		readings := gl.readings
 		if known != nil {
@@ -45,7 +47,7 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors) (loads, err
 		}
 		all[i] = bs
 		if i == 0 {
-			out.result, out.middle = res, bs[0]
+			out.result, out.middle, middle = res, bs[0], res
 		} else {
 			out.result.MaxLag = math.Max(out.result.MaxLag, res.MaxLag)
 			if math.Abs(res.MarkLag) > math.Abs(out.result.MarkLag) {
@@ -60,8 +62,11 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors) (loads, err
 	}
 	if known != nil {
 		out.worst = *known
+		out.result.MarkLag *= known.markLag
+		out.result.MaxLag *= known.maxLag
 		return out, nil
 	}
+	out.worst.markLag, out.worst.maxLag = times(out.result.MarkLag, middle.MarkLag), times(out.result.MaxLag, middle.MaxLag)
 	var err error
 	for _, c := range []struct {
 		to    *spread.Combined
@@ -79,6 +84,16 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors) (loads, err
 		}
 	}
 	return out, nil
+}
+
+// times is by how much one lag exceeds another of its sign, 1 where that says
+// nothing.
+func times(worst, middle float64) float64 {
+	const nothing = 0.01 // [K]
+	if math.Abs(middle) < nothing || worst*middle < 0 {
+		return 1
+	}
+	return worst / middle
 }
 
 // ofCurve reports whether a reading is that of a viscosity curve with all else in
@@ -118,8 +133,17 @@ type held struct {
 	why             spread.Combined
 }
 
-func hold(expected float64, c spread.Combined, pair spread.Pair) held {
-	return held{unit.Stress(expected), unit.Stress(expected * c.Factor), pair, c}
+// hold holds a tension of the middle reading against its pair. Where nobody said
+// how clear a piece is, average glass counts by the worst answer, too: a piece
+// that is opaque must not fail for saying so.
+func hold(middle float64, c spread.Combined, pair spread.Pair) held {
+	expected := middle
+	for _, p := range c.Parts {
+		if strings.HasPrefix(p.Name, lightQuestion) && p.Share > 0 {
+			expected *= 1 + p.Share
+		}
+	}
+	return held{unit.Stress(expected), unit.Stress(middle * c.Factor), pair, c}
 }
 
 // use is the share of the limit that is used up, 1 at the limit.

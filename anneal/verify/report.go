@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"lehr/anneal/finding"
@@ -12,6 +13,7 @@ import (
 	"lehr/anneal/program"
 	"lehr/anneal/rule"
 	"lehr/anneal/sim"
+	"lehr/anneal/sim/plane"
 	"lehr/glass/unit"
 )
 
@@ -21,8 +23,9 @@ type Report struct {
 	Studio   kiln.Studio
 	Limits   kiln.Limits
 	Schedule program.Schedule
-	// Clock is the program as the kiln can follow it: the hours of the report.
-	// Told is the program exactly as keyed in.
+	// Actual is the program as the kiln can follow it: the hours of the report.
+	// Nominal is the program that the pieces were computed for: exactly as keyed
+	// in, unless the kiln was measured.
 	Actual, Nominal program.Timeline
 	Pieces          []PieceReport
 	// Within says that every piece keeps its limits; see Verdict for what was not
@@ -214,6 +217,7 @@ func (rep *Report) explain(f firing) {
 	for i, r := range rep.Pieces {
 		rep.explainPiece(f, i, r)
 	}
+	rep.askLight()
 	say(finding.Of(finding.OneGlass))
 	if rep.Load.Into == piece.ColdKiln {
 		say(finding.Of(finding.NoStressBefore))
@@ -221,6 +225,47 @@ func (rep *Report) explain(f firing) {
 	for _, s := range sources {
 		rep.AddSource(s)
 	}
+	for _, p := range rep.Load.Pieces {
+		for _, s := range sourcesOf(p.Glass, rep.Limits) {
+			rep.AddSource(s)
+		}
+	}
+}
+
+// worthSaying is the share of a worst case from which a question is put to the
+// person who can answer it.
+const worthSaying = 0.03
+
+// askLight says what would be gained by saying how clear a piece is, for the
+// piece nearest to its limits of those for which it matters.
+func (rep *Report) askLight() {
+	ask, most := finding.Finding{}, 0.0
+	for i, r := range rep.Pieces {
+		for j, b := range []Bears{r.Tension, r.Left} {
+			for _, part := range b.Why.Parts {
+				gain := part.Costs / b.Why.Factor
+				if strings.HasPrefix(part.Name, lightQuestion) && gain >= worthSaying && b.Use > most {
+					ask, most = finding.OfPiece(finding.LightUnsaid, i).Counting(gain).Which(j == 1), b.Use
+				}
+			}
+		}
+	}
+	if most > 0 {
+		rep.Notes.Add(ask)
+	}
+}
+
+// untested reports whether the rule for the shape of a piece was compared with
+// nothing outside.
+func (r PieceReport) untested() bool {
+	p := r.Piece
+	if p.Textbook {
+		return false
+	}
+	if p.Shape == piece.DomeShape && plane.Dome(float64(p.Across), float64(p.Size), p.Resting != piece.Raised).Basis == plane.Untested {
+		return true
+	}
+	return r.Basis == plane.Untested
 }
 
 // explainPiece lists what a report must say about a piece and its glass.
@@ -229,6 +274,12 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	say(finding.OfPiece(finding.BodyOf, i))
 	if most := r.Piece.LongestSoak; most > 0 && !rep.Replayed {
 		say(finding.OfPiece(finding.SoakCounted, i).Lasting(0, most))
+	}
+	if r.Piece.Textbook {
+		rep.Notes.Add(finding.OfPiece(finding.TextbookOnly, i))
+	}
+	if r.untested() {
+		say(finding.OfPiece(finding.ShapeUntested, i))
 	}
 	if d, differs := r.Differs(rep.Limits); differs {
 		rep.Notes.Add(d.In(i))
@@ -246,13 +297,6 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	if !g.ExpansionLiquid.Known() {
 		say(finding.OfGlass(finding.NoRelaxation, g.Name))
 	}
-}
-
-// sources are what every report rests on.
-var sources = []finding.Source{
-	{Cite: "uneven cooling of spheres and discs on a shelf: finite-element study", Status: "derived"},
-	{Cite: "permissible tension of borosilicate 3.3, 7 N/mm²: EN 1595, as a maker's tubing sheet gives it", Status: "verified"},
-	{Cite: "six-term relaxation of soda-lime glass: Duffrène and Gy, as used by Daudeville and Carré (1998), J. Thermal Stresses 21, 667", Status: "corroborated"},
 }
 
 // ActualTime turns a moment of the program as told [s] into the same moment of the

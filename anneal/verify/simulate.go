@@ -18,8 +18,8 @@ import (
 	"lehr/glass/unit"
 )
 
-// PieceReport is what a program does to one kind of piece, worst case over the
-// uncertain properties of its glass and over the places in the kiln.
+// PieceReport is what a program does to one kind of piece: in average glass and in
+// the worst case over what is not known of it, at the worse place in the kiln.
 type PieceReport struct {
 	Piece piece.Piece
 	Body  piece.Body
@@ -30,7 +30,7 @@ type PieceReport struct {
 	PeakSegment     int         // index of the segment in which it occurs
 	Opened          unit.Stress // greatest tension when the kiln is opened hot, worst case; 0 if it is not
 	Opening         Bears       // the numbers behind it
-	ResidualSurface unit.Stress // raised by Body.Left, as are the next two
+	ResidualSurface unit.Stress // worst case, as are the next two
 	ResidualCenter  unit.Stress
 	Residual        unit.Stress // greatest tension left anywhere
 	Retardation     unit.Length // brightest place between crossed polarizers
@@ -40,7 +40,7 @@ type PieceReport struct {
 	SoakAsked       bool        // there is a soak to judge
 	ResidualAsked   bool        // the program cools to the room, so that left stress means something
 
-	// ClosedPeak and ClosedLeft are the closed forms' opinion of the same
+	// ClosedPeak and ClosedResidual are the closed forms' opinion of the same
 	// program, zero where they have none.
 	ClosedPeak, ClosedResidual unit.Stress
 

@@ -46,8 +46,7 @@ func TestVerify_namesPieceAndLimit(t *testing.T) {
 	}{
 		{"slow", usual(time.Hour, 20), nil, nil},
 		{"fast", usual(time.Hour, 130), []finding.Kind{finding.OverResidual}, nil},
-		{"very fast", usual(time.Hour, 500), []finding.Kind{finding.UnprovenTension, finding.OverResidual}, nil},
-		{"faster still", usual(time.Hour, 900), []finding.Kind{finding.OverTension, finding.OverResidual}, nil},
+		{"very fast", usual(time.Hour, 900), []finding.Kind{finding.OverTension, finding.OverResidual}, nil},
 		{"no soak to speak of", usual(30*time.Second, 20), []finding.Kind{finding.OverRelaxed}, []finding.Kind{finding.OverRelaxed}},
 	} {
 		rep := mustVerify(t, c.s, l, kiln.Limits{})

@@ -37,6 +37,7 @@ type app struct {
 	json   bool
 	plain  bool
 	chart  bool // plan: draw the curve, too
+	why    bool // plan, verify: reasons, assumptions and sources, too
 }
 
 // system returns the unit system of this run: --units if given, else fallback

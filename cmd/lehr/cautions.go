@@ -3,10 +3,13 @@ package main
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/words"
+	"lehr/glass/unit"
 	"lehr/safety/checklist"
 )
 
@@ -32,7 +35,7 @@ func kilnProgram(rep *verify.Report) checklist.Program {
 	if rep.Load.Into == piece.WarmOnly { // the kiln stays hot: no end to wait for
 		return checklist.Program{Units: rep.Studio.Units, Soak: last}
 	}
-	p := checklist.Program{Units: rep.Studio.Units, Total: wholeMinutes(rep.Actual.Total()), Last: last}
+	p := checklist.Program{Units: rep.Studio.Units, Total: unit.WholeMinutes(rep.Actual.Total()), Last: last}
 	if end, days, ok := rep.Ends(); ok {
 		p.Start = rep.Load.Start.Text(p.Units)
 		p.End = end.Text(p.Units)
@@ -66,9 +69,15 @@ func (a *app) showCautions(rep *verify.Report) error {
 		return err
 	}
 	var missing []string
+	if !a.why {
+		pages = pages[:1] // before leaving; the other one is on the sheet
+	}
 	for _, page := range pages {
 		a.print("\n" + a.style(styleStrong, page.Title) + "\n")
 		for _, l := range page.Lines {
+			if !a.why && !l.Fault {
+				l.Text = brief(l.Text)
+			}
 			a.caution(l)
 			for _, m := range l.Missing {
 				if !slices.Contains(missing, m.Fact) {
@@ -76,6 +85,11 @@ func (a *app) showCautions(rep *verify.Report) error {
 				}
 			}
 		}
+	}
+	if !a.why {
+		a.prose(0, "Local codes, makers' instructions and licensed trades overrule these lines.")
+		a.prose(0, fmt.Sprintf("Assumed: %s (--why). All lines: lehr safety. Wrong now: lehr wrong.", counted(len(words.About(rep).Assumed(rep.Assumptions)), "thing")))
+		return nil
 	}
 	a.print("\n")
 	foot := "Local codes, makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version + "; the rest, with sources: lehr safety. Something is wrong now: lehr wrong."
@@ -87,6 +101,29 @@ func (a *app) showCautions(rep *verify.Report) error {
 	}
 	a.prose(0, foot)
 	return nil
+}
+
+// briefLength is how many characters of a line for leaving the kiln stand on one
+// screen with the program.
+const briefLength = 68
+
+// brief returns the first sentences of a text that fit on one row, at least one.
+func brief(text string) string {
+	end := 0
+	for at := 0; ; {
+		i := strings.Index(text[at:], ". ")
+		if i < 0 {
+			if end == 0 || len(text) <= briefLength {
+				end = len(text)
+			}
+			return text[:end]
+		}
+		at += i + 1
+		if end > 0 && at > briefLength {
+			return text[:end]
+		}
+		end = at
+	}
 }
 
 // caution prints one line of a page behind its number and its signal word.

@@ -220,7 +220,7 @@ func (f *form) readStudio() kiln.Studio {
 		if v == "" {
 			return
 		}
-		text := fmt.Sprintf("[%s]\n%s = %s\n", table, key, tomlString(v))
+		text := fmt.Sprintf("[%s]\n%s = %s\n", table, key, strict.Quote(v))
 		if x == f.Count {
 			text = fmt.Sprintf("[%s]\n%s = %s\n", table, key, digitsOnly(v))
 		}
@@ -268,29 +268,11 @@ func (f *form) readStudio() kiln.Studio {
 	return st
 }
 
-// tomlString quotes a value for a line of TOML.
-func tomlString(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range s {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case r < ' ' || r == 0x7f:
-			fmt.Fprintf(&b, `\u%04X`, r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	return b.String() + `"`
-}
-
 // digitsOnly hands a whole number on as it is, and anything else as a text that
 // is then refused.
 func digitsOnly(s string) string {
 	if strings.Trim(s, "0123456789") == "" && len(s) < 7 && (s[0] != '0' || len(s) == 1) {
 		return s
 	}
-	return tomlString(s)
+	return strict.Quote(s)
 }

@@ -20,7 +20,7 @@ func exitStatuses() []struct {
 		{exitDone, "done, and within limits"},
 		{exitFail, "could not"},
 		{exitUsage, "wrong usage"},
-		{exitOver, "done, but a limit is exceeded; the answer is still printed"},
+		{exitOver, "done, but over a limit, not proven or not judged; the answer is printed"},
 	}
 }
 
@@ -46,8 +46,12 @@ func (a *app) printHelp(c *cobra.Command) {
 	}
 	if !c.HasParent() {
 		a.section("MORE HELP")
+		longest := 0
 		for _, t := range helpTopics {
-			a.item("  lehr help "+t.name+"  ", t.short)
+			longest = max(longest, len(t.name))
+		}
+		for _, t := range helpTopics {
+			a.item(fmt.Sprintf("  lehr help %-*s  ", longest, t.name), t.short)
 		}
 	}
 	if c.Example != "" {
@@ -105,7 +109,7 @@ func newHelpCommand(a *app) *cobra.Command {
 		Short: "Show what a command does and how to call it",
 		Example: `lehr help
 lehr help version
-lehr help accessibility`,
+lehr help load`,
 		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			target, _, err := c.Root().Find(args)
 			if err != nil {

@@ -7,6 +7,8 @@ type topic struct {
 
 // helpTopics are what lehr help shows besides commands.
 var helpTopics = []topic{
+	loadTopic,
+	piecesTopic,
 	{"accessibility", "Plain text, screen readers, no redrawing, a larger sheet", `lehr prints lines of text from top to bottom, and says first what matters most: the verdict, then the program. Nothing blinks, and nothing but lehr safety asks.
 
 PLAIN TEXT

@@ -148,8 +148,8 @@ var sampleTables = []struct {
 		{"full_word", `"top"`, "", false, `What its display says for "as fast as the kiln can", at most 12 letters. It is printed where the limits allow it. Default: none.`},
 	}},
 	{"limits", "What a program is judged by. Flags of a command override them.", []sampleKey{
-		{"tension", `"3.5 MPa"`, `"508 psi"`, true, "Greatest tension in a piece while it heats and cools. Default 3.5 MPa (508 psi): half of what is permissible for borosilicate 3.3 in EN 1595."},
-		{"left", `"1 MPa"`, `"145 psi"`, true, "Greatest tension left in a piece. Default 1 MPa (145 psi)."},
+		{"tension", `"5 MPa"`, `"725 psi"`, false, "A limit of your own for the tension of every piece at worst, while it heats and cools. Default: by its size and use, commonly 3.5 MPa (508 psi) in average glass and 5 MPa (725 psi) at worst; lehr plan --why prints each limit and what it rests on."},
+		{"left", `"2 MPa"`, `"290 psi"`, false, "The same for the tension left in a piece. Default: commonly 1 MPa (145 psi) in average glass and 2 MPa (290 psi) at worst."},
 		{"relaxed", `"99 %"`, "", true, "Share of a stress at the start that the soak must relax, 50 to 99.99 %. Default 99 %."},
 		{"even", `"2.5 K"`, `"4.5 °F"`, true, "Greatest difference between core and surface at the end of the soak, 0.2 to 20 K. Default 2.5 K (4.5 °F)."},
 	}},
@@ -229,7 +229,9 @@ func comment(b *strings.Builder, text string) {
 // loadSample writes the sample load.
 func loadSample(sys unit.System) string {
 	sizes := []string{"sphere 64 mm", "sphere 32 mm", "pendant 45 mm x 12 mm"}
+	core, hottest := "700 °C", "565 °C"
 	if sys == unit.US {
+		core, hottest = "1290 °F", "1050 °F"
 		sizes = []string{"sphere 2.5 in", "sphere 1.25 in", "pendant 1 3/4 in x 1/2 in"}
 	}
 	return fmt.Sprintf(`# load.toml: one firing, everything that goes into the kiln together.
@@ -246,12 +248,14 @@ into  = "hot kiln"         # or "cold kiln" to reheat, or "warm only"
 what    = %q
 count   = 4
 resting = "shelf"          # or "raised" on points, or "bedded" in powder
+#light  = "clear"          # "dark" or "opaque"; default: the worst of them
 note    = "encased shell"
 
 [[piece]]
 what         = %q
 count        = 10
 longest_soak = "3 h"       # a color that shifts if held longer; default: none
+#core        = %q     # hotter inside than the kiln at the start
 
 [[piece]]
 what  = %q
@@ -259,5 +263,9 @@ count = 6
 #glass = "soda-104"        # a glass of its own; how to add yours:
                            # lehr help glass
 #hottest_soak = %q   # it bears no hotter soak
-`, sizes[0], sizes[1], sizes[2], map[unit.System]string{unit.Metric: "565 °C", unit.US: "1050 °F"}[sys])
+#wear  = "worked later"    # sawn, ground or mailed after the kiln; or "worked
+                           # before"; default "ordinary"
+#textbook = true           # only to compare with a book: no bed, no rim
+# All keys and words: lehr help load, lehr help pieces.
+`, sizes[0], sizes[1], core, sizes[2], hottest)
 }

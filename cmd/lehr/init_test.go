@@ -76,6 +76,9 @@ func TestStudioSample_namesEveryKey(t *testing.T) {
 				t.Errorf("limit %g, default %g", pair[0], pair[1])
 			}
 		}
+		if st.Limits.TensionGiven || st.Limits.ResidualGiven {
+			t.Error("the sample gives limits of the worst case, which replace the published ones")
+		}
 		if st.Kiln.Measured || st.Units != sys || st.Controller.Units != sys || st.Controller.FullWord != "" {
 			t.Errorf("the sample is not the default studio: %+v", st)
 		}

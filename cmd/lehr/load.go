@@ -48,8 +48,8 @@ func (a *app) addLoadFlags(c *cobra.Command) *loadFlags {
 // addLimitFlags adds the flags by which a program is judged.
 func (a *app) addLimitFlags(c *cobra.Command, l *loadFlags) {
 	f := c.Flags()
-	f.Var(&l.tension, "max-tension", "limit of the tension in a piece while it heats and cools (default: the studio file's, else 3.5 MPa)")
-	f.Var(&l.left, "max-left", "limit of the tension left in a piece (default: the studio file's, else 1 MPa)")
+	f.Var(&l.tension, "max-tension", "limit of your own for the tension at worst in every piece while it heats and cools (default: the studio file's, else by size and wear)")
+	f.Var(&l.left, "max-left", "the same for the tension left in it (default: the studio file's, else by size and wear)")
 }
 
 // addRuleFlags adds the flags that choose how a program is proposed.

@@ -37,7 +37,7 @@ var arrows = map[string][]string{
 	"anneal/sim":               {"glass/unit", "glass"},
 	"anneal/formula":           {"glass/unit", "glass"},
 	"anneal/finding":           {"glass/unit"},
-	"cmd/lehr/words":           glassAnd("anneal/finding", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule", "anneal/verify", "anneal/kilnlog", "anneal/rescue"),
+	"cmd/lehr/words":           glassAnd("anneal/finding", "anneal/formula", "anneal/spread", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule", "anneal/verify", "anneal/kilnlog", "anneal/rescue"),
 	"anneal/piece":             glassAnd("glass/strict", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula"),
 	"anneal/kiln":              glassAnd("glass/strict"),
 	"anneal/program":           glassAnd("glass/strict", "anneal/kiln"),
@@ -51,11 +51,17 @@ var arrows = map[string][]string{
 	"safety/emergency":         {"glass/unit/near", "safety/source"},
 	"safety/quantity":          {"glass/unit"},
 	"safety/figure":            {"glass/unit", "safety/quantity", "safety/source"},
-	"safety/checklist":         {"glass/unit", "glass/unit/near", "safety/quantity", "safety/source", "safety/figure", "safety/emergency"},
+	"safety/checklist":         {"glass/unit", "glass/unit/near", "glass/strict", "safety/quantity", "safety/source", "safety/figure", "safety/emergency"},
 	"cmd/lehr/picture":         {"glass/unit"},
 	"cmd/lehr/outfile":         {},
 	"cmd/lehr/internal/pack":   {},
-	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "anneal/kilnlog", "anneal/rescue", "anneal/outage", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile")...),
+	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "anneal/spread", "anneal/kilnlog", "anneal/evening", "anneal/rescue", "anneal/outage", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "glass/gather", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile", "cmd/lehr/recordfile")...),
+	"glass/gather":             {"glass/unit", "glass/strict"},
+	"anneal/polariscope":       {"glass/unit", "glass/strict"},
+	"anneal/notebook":          {"glass/unit", "glass/strict"},
+	"anneal/cost":              {"glass/unit"},
+	"anneal/week":              {"glass/unit"},
+	"cmd/lehr/recordfile":      {},
 	"anneal/kilnlog":           {"glass/unit", "glass/strict", "anneal/kiln"},
 	"anneal/evening":           {"glass/unit", "anneal/sim", "anneal/kiln"},
 	"anneal/rescue":            {"glass/unit"},
@@ -222,6 +228,38 @@ func TestDevelopers(t *testing.T) {
 	for i := 1; i <= 12; i++ {
 		if !bytes.Contains(text, []byte(fmt.Sprintf("\n## %d. ", i))) {
 			t.Errorf("DEVELOPERS.md: no section %d", i)
+		}
+	}
+}
+
+// TestDevelopers_map: every package stands in the map, and every module that
+// go.mod requires in the list of dependencies, with a license.
+func TestDevelopers_map(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(rootDir, "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, after, _ := strings.Cut(string(text), "\n## 3. ")
+	rooms, _, _ := strings.Cut(after, "\n## 4. ")
+	for _, dir := range goDirs(t) {
+		if !strings.Contains(rooms, "`"+dir+"`") {
+			t.Errorf("DEVELOPERS.md: package %s is not in the map", dir)
+		}
+	}
+	mod, err := os.ReadFile(filepath.Join(rootDir, "go.mod"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, list, _ := strings.Cut(string(text), "\n## 12. ")
+	direct := regexp.MustCompile(`(?m)^\t(\S+) v\S+$`).FindAllStringSubmatch(string(mod), -1)
+	if len(direct) < 5 {
+		t.Fatalf("%d direct requirements in go.mod", len(direct))
+	}
+	for _, m := range direct {
+		name := strings.TrimPrefix(strings.TrimPrefix(m[1], "github.com/"), "codeberg.org/")
+		row := regexp.MustCompile("(?m)^\\|.*`" + regexp.QuoteMeta(name) + "`.*\\|.*\\| .*(MIT|BSD|Apache|MPL).* \\|$")
+		if !row.MatchString(list) {
+			t.Errorf("DEVELOPERS.md: module %s is not in the list, or has no license there", name)
 		}
 	}
 }

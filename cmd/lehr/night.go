@@ -232,9 +232,9 @@ func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *o
 	if err != nil {
 		return err
 	}
-	show := a.showNight
+	show := a.showLogged
 	if a.json {
-		show = a.nightJSON
+		show = a.loggedJSON
 	}
 	if err := show(n); err != nil {
 		return err

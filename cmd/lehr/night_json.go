@@ -9,7 +9,7 @@ import (
 )
 
 // The JSON of a logged night. Keys carry their units and stay as they are.
-type nightJSON struct {
+type loggedJSON struct {
 	Verdict     string      `json:"verdict"`
 	Exact       *string     `json:"verdict_without_probe_error"`
 	EndsHot     bool        `json:"log_ends_hot"`
@@ -78,14 +78,14 @@ func newLogJSON(l *kilnlog.Log, sys unit.System) logJSON {
 	return v
 }
 
-// nightJSON prints a logged night as JSON.
-func (a *app) nightJSON(n *night) error {
+// loggedJSON prints a logged night as JSON.
+func (a *app) loggedJSON(n *night) error {
 	rep, err := newReportJSON(n.rep)
 	if err != nil {
 		return err
 	}
 	say := words.About(n.rep)
-	v := nightJSON{Verdict: n.verdict().String(), EndsHot: n.rep.EndsHot(), Log: newLogJSON(n.log, n.rep.Studio.Units), FromH: hoursJSON(n.from),
+	v := loggedJSON{Verdict: n.verdict().String(), EndsHot: n.rep.EndsHot(), Log: newLogJSON(n.log, n.rep.Studio.Units), FromH: hoursJSON(n.from),
 		Did: n.did(say), Pieces: rep.Pieces, Ways: []wayJSON{}, Notes: rep.Notes, Assumptions: append(n.assumed(), rep.Assumptions...), Sources: rep.Sources}
 	if n.exact != nil {
 		text := n.exact.Verdict().String()

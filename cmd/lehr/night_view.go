@@ -15,9 +15,9 @@ import (
 	"lehr/glass/unit"
 )
 
-// showNight prints what a logged night did to the pieces: verdict, what was
+// showLogged prints what a logged night did to the pieces: verdict, what was
 // read, what the kiln did, pieces, how the kiln falls, assumptions, sources.
-func (a *app) showNight(n *night) error {
+func (a *app) showLogged(n *night) error {
 	say := words.About(n.rep)
 	a.nightVerdict(n)
 	a.prose(0, say.Read(n.log))
@@ -148,13 +148,7 @@ func (n *night) assumed() []string {
 func (a *app) nightPieces(n *night) error {
 	rep := n.rep
 	sys := rep.Studio.Units
-	in := func(s unit.Stress) string {
-		x, _ := s.In(sys)
-		if sys == unit.US {
-			return whole(x)
-		}
-		return fmt.Sprintf("%.2f", x)
-	}
+	in := func(s unit.Stress) string { return stressCell(s, sys) }
 	say := words.About(rep)
 	_, u := rep.Limits.Tension.In(sys)
 	a.lead(styleStrong, "Pieces", "  ", "worst case for this glass, and its share of the limit")

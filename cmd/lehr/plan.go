@@ -22,7 +22,7 @@ func newPlanCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Plan tonight's kiln program for a load, and prove it",
-		Long: `Plans the kiln program for a load: the soak, the cooling and the hour it ends, rounded to what the controller takes. Exactly the rounded program is then simulated in every piece, worst case over what is not known exactly, and compared with the limits; what exceeds one is slowed until it does not.
+		Long: `Plans the kiln program for a load: the soak, the cooling and the hour it ends, rounded to what the controller takes. Exactly the rounded program is then simulated in every piece, in average glass and in the worst case over what nobody measured, and each is compared with its limit; what exceeds one is slowed until it does not.
 
 A load is a file, or a glass and pieces named by flags. The report gives the verdict first, then the program to key in, each piece's numbers beside their limits, what was assumed, and what to look at before you walk away.
 
@@ -152,7 +152,8 @@ lehr verify night.csv --dry-run`,
 	l = a.addLoadFlags(c)
 	l.sayFacts(c)
 	a.addLimitFlags(c, l)
-	csv := a.outFlag(c, "csv", "", outfile.CSV, "history", "write time, kiln, surface, center and stresses of each kind of piece to `file`, \"-\" for standard output")
+	a.whyFlag(c)
+	csv := a.outFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
 	night = addNightFlags(c)
 	a.forceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {

@@ -79,13 +79,13 @@ func readyLines(rep *verify.Report) []string {
 		for _, g := range w.Gives {
 			gives = append(gives, fmt.Sprintf("%s would be %s, the limit is %s", words.Limit(g.Limit), g.Reaches.Text(sys), g.From.Text(sys)))
 		}
-		lines = append(lines, fmt.Sprintf("Or a limit gives: %s. The program then takes %s.", strings.Join(gives, ", and "), unit.FormatDuration(wholeMinutes(w.Total))))
+		lines = append(lines, fmt.Sprintf("Or a limit gives: %s. The program then takes %s.", strings.Join(gives, ", and "), unit.FormatDuration(unit.WholeMinutes(w.Total))))
 	}
 	switch {
 	case r.Kiln > 0:
-		lines = append(lines, fmt.Sprintf("No change of limits helps: the kiln alone needs %s.", unit.FormatDuration(wholeMinutes(r.Kiln))))
+		lines = append(lines, fmt.Sprintf("No change of limits helps: the kiln alone needs %s.", unit.FormatDuration(unit.WholeMinutes(r.Kiln))))
 	case r.Least > 0:
-		lines = append(lines, fmt.Sprintf("No change of limits helps: with both at %s it still takes %s.", plan.MostGive.Text(sys), unit.FormatDuration(wholeMinutes(r.Least))))
+		lines = append(lines, fmt.Sprintf("No change of limits helps: with both at %s it still takes %s.", plan.MostGive.Text(sys), unit.FormatDuration(unit.WholeMinutes(r.Least))))
 	}
 	return lines
 }

@@ -2,10 +2,9 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strings"
-	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
@@ -14,8 +13,9 @@ import (
 	"lehr/glass/unit"
 )
 
-// showReport prints a report: verdict, program, end, pieces, assumptions,
-// cautions, sources.
+// showReport prints a report on one screen: verdict, program, end, pieces, what
+// to know first and what to look at before leaving; when asked why, also
+// reasons, ranges, assumptions, limits and sources.
 func (a *app) showReport(rep *verify.Report) error {
 	say := words.About(rep)
 	a.verdict(rep)
@@ -34,14 +34,42 @@ func (a *app) showReport(rep *verify.Report) error {
 			return err
 		}
 	}
-	a.list("What to know first", say.List(rep.Notes))
-	a.showReasons(rep)
-	a.list("Assumed", say.Assumed(rep.Assumptions))
+	a.list("What to know first", say.List(a.first(rep)))
+	if a.why {
+		a.showReasons(rep)
+		a.showRanges(rep)
+		a.list("Assumed", say.Assumed(rep.Assumptions))
+	}
 	if err := a.showCautions(rep); err != nil {
 		return err
 	}
-	a.list("Sources", words.Sources(rep.Sources))
+	if a.why {
+		a.list("Limits", say.Limits())
+		a.list("Sources", words.Sources(rep.Sources))
+	}
 	return nil
+}
+
+// first is what the reader should know first; what only a person who asks why
+// wants to know is left to that.
+func (a *app) first(rep *verify.Report) (out finding.List) {
+	for _, f := range rep.Notes {
+		if a.why || f.Kind != finding.ClosedFormDiffers {
+			out.Add(f)
+		}
+	}
+	return out
+}
+
+// showRanges says what makes the worst case of each piece, of most weight first.
+func (a *app) showRanges(rep *verify.Report) {
+	var out []string
+	for _, p := range rep.Pieces {
+		if text := words.About(rep).Ranges(p); text != "" {
+			out = append(out, text)
+		}
+	}
+	a.list("From average glass to the worst case", out)
 }
 
 // list prints a heading and its items, nothing if there are none.
@@ -137,11 +165,14 @@ func nearer(a, b verify.Bears) verify.Bears {
 	return a
 }
 
+// near is the share of a limit from which average glass is spoken of, too.
+const near = 0.9
+
 // bearsText is a tension in the worst case and its limit: where average glass
-// decides, that and its own.
+// decides and is near its own, that and its own.
 func bearsText(b verify.Bears, sys unit.System) string {
 	worst, most := max(b.Worst, 0), b.Pair.Worst
-	if b.Expected > 0 && float64(b.Expected/b.Pair.Expected) > float64(worst/most) {
+	if b.Use > near && b.Expected > 0 && float64(b.Expected/b.Pair.Expected) > float64(worst/most) {
 		return fmt.Sprintf("%s in average glass (limit %s), %s at worst (limit %s)", b.Expected.Text(sys), b.Pair.Expected.Text(sys), worst.Text(sys), most.Text(sys))
 	}
 	return fmt.Sprintf("at most %s (limit %s)", worst.Text(sys), most.Text(sys))
@@ -170,7 +201,7 @@ func endText(rep *verify.Report) string {
 	case last.Sub(rep.Studio.Opening) > 1:
 		then = "; the kiln is still at " + last.Text(sys) + " then."
 	}
-	total := unit.FormatDuration(wholeMinutes(rep.Actual.Total()))
+	total := unit.FormatDuration(unit.WholeMinutes(rep.Actual.Total()))
 	end, days, ok := rep.Ends()
 	if !ok {
 		return "Ends after " + about + total + why + then
@@ -194,11 +225,6 @@ func endsEstimated(rep *verify.Report) bool {
 // lastTemp is where a program ends.
 func lastTemp(rep *verify.Report) unit.Temp {
 	return rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To
-}
-
-// wholeMinutes rounds up, so that an end is never announced early.
-func wholeMinutes(d time.Duration) time.Duration {
-	return time.Duration(math.Ceil(d.Minutes()-1e-9)) * time.Minute
 }
 
 func glassNames(l *piece.Load) string {

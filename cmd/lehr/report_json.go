@@ -45,7 +45,8 @@ type pieceJSON struct {
 	SizeMM            num      `json:"size_mm"`
 	Idealization      string   `json:"idealization"`
 	Peak              num      `json:"peak_tension_MPa"`
-	PeakTimeH         num      `json:"peak_tension_time_h"`
+	PeakTimeH         num      `json:"peak_tension_clock_h"`
+	PeakToldH         num      `json:"peak_tension_told_h"`
 	PeakPlace         string   `json:"peak_tension_place"`
 	LeftSurface       *num     `json:"left_surface_MPa"`
 	LeftCenter        *num     `json:"left_center_MPa"`
@@ -99,7 +100,7 @@ func newReportJSON(rep *verify.Report) (reportJSON, error) {
 		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := pieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
-			SizeMM: num(p.Piece.Size.Millimeters()), Idealization: bodyText(p.Piece, unit.Metric), Peak: mpa(p.Peak), PeakTimeH: num(rep.ActualTime(p.PeakTime) / 3600),
+			SizeMM: num(p.Piece.Size.Millimeters()), Idealization: bodyText(p.Piece, unit.Metric), Peak: mpa(p.Peak), PeakTimeH: num(rep.ActualTime(p.PeakTime) / 3600), PeakToldH: num(p.PeakTime / 3600),
 			PeakPlace: words.Place(p.PeakPlace), MaxLag: num(p.MaxLag), LimitPeak: mpa(p.Tension.Pair.Worst), LimitLeft: mpa(p.Left.Pair.Worst),
 			ExpectedPeak: mpa(p.Tension.Expected), ExpectedLimitPeak: mpa(p.Tension.Pair.Expected), PeakShare: num(p.Tension.Use), Light: string(p.Piece.Light),
 			ClosedPeak: mpa(p.ClosedPeak), ClosedLeft: mpa(p.ClosedResidual), WorstCase: p.Tension.Why.Text(), Within: p.Verdict() == verify.WithinLimits,
@@ -160,7 +161,7 @@ func newScheduleJSON(rep *verify.Report) scheduleJSON {
 // clockJSON is a clock time "07:45" of the day it falls on, with "+1d" behind
 // it when that is a later day.
 func clockJSON(rep *verify.Report, at float64) string {
-	c, days := rep.Load.Start.Add(wholeMinutes(seconds(at)))
+	c, days := rep.Load.Start.Add(unit.WholeMinutes(unit.Seconds(at)))
 	if days > 0 {
 		return fmt.Sprintf("%s +%dd", c, days)
 	}

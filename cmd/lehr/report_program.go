@@ -29,7 +29,7 @@ func (a *app) showProgram(rep *verify.Report) error {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
 		rows = append(rows, []string{fmt.Sprint(i + 1), string(seg.Purpose), rateText(rep, i), whole(to), hourMin(seg.Hold),
-			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
+			hourMin(unit.Seconds(span.End - span.Start)), clockText(rep, span.End)})
 	}
 	if err := a.table(cols, rows); err != nil {
 		return err
@@ -85,11 +85,9 @@ func rateText(rep *verify.Report, i int) string {
 	return short(math.Abs(x))
 }
 
-func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
-
 // hourMin writes a duration as controllers do, rounded up to the minute.
 func hourMin(d time.Duration) string {
-	m := int(wholeMinutes(d).Minutes())
+	m := int(unit.WholeMinutes(d).Minutes())
 	if m == 0 {
 		return "-"
 	}
@@ -100,9 +98,9 @@ func hourMin(d time.Duration) string {
 // start when the load has none.
 func clockText(rep *verify.Report, at float64) string {
 	if rep.Load.Start == nil {
-		return "+" + hourMin(seconds(at))
+		return "+" + hourMin(unit.Seconds(at))
 	}
-	end, days := rep.Load.Start.Add(wholeMinutes(seconds(at)))
+	end, days := rep.Load.Start.Add(unit.WholeMinutes(unit.Seconds(at)))
 	text := end.Text(rep.Studio.Units)
 	if days > 0 {
 		text += fmt.Sprintf(" +%dd", days)

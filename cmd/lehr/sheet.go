@@ -140,7 +140,7 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	v := &sheetView{Name: rep.Load.Name, Within: rep.Verdict() == verify.WithinLimits, Curve: svg,
 		Share: shareText(rep), Begin: rep.Schedule.From.Text(u),
 		Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons),
-		Assumed: say.Assumed(rep.Assumptions), Sources: words.Sources(rep.Sources)}
+		Assumed: say.Assumed(rep.Assumptions), Sources: sheetSources(rep)}
 	if v.Name == "" {
 		v.Name = loadTitle(rep.Load)
 	}
@@ -170,7 +170,7 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
 		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, string(seg.Purpose), dash(rateText(rep, i)), whole(to), dash(hourMin(seg.Hold)),
-			hourMin(seconds(span.End - span.Start)), clockText(rep, span.End)})
+			hourMin(unit.Seconds(span.End - span.Start)), clockText(rep, span.End)})
 	}
 	v.ProgramNotes = programNotes(rep)
 	v.CurveNote = curveNote(rep)
@@ -210,12 +210,23 @@ func (v *sheetView) sheetPieces(rep *verify.Report) {
 	}
 }
 
+// sheetSources are the sources but for those of the limits, which would take a
+// page of their own.
+func sheetSources(rep *verify.Report) (out []string) {
+	for _, s := range words.Sources(rep.Sources) {
+		if !strings.HasPrefix(s, verify.LimitSource) {
+			out = append(out, s)
+		}
+	}
+	return append(out, "limits: published texts; lehr plan --why names them")
+}
+
 // curveNote says how temperatures and tension belong together when the kiln is
 // slower than its program.
 func curveNote(rep *verify.Report) string {
 	for _, span := range rep.Actual.Spans {
 		if !rep.Studio.Kiln.Measured && (span.ByItself || span.Overshoots) {
-			return "Temperatures for a kiln that falls by itself; tension for one that follows the program exactly, which is the worse case."
+			return "Temperatures for a kiln that falls by itself; tension for one that follows the program exactly. Yours was not measured and may pull harder."
 		}
 	}
 	return ""

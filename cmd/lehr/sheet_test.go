@@ -195,7 +195,7 @@ func TestSheet(t *testing.T) {
 				}
 			}
 		}
-		for _, list := range [][]string{say.Assumed(rep.Assumptions), programNotes(rep), words.Sources(rep.Sources), say.List(rep.Notes)} {
+		for _, list := range [][]string{say.Assumed(rep.Assumptions), programNotes(rep), sheetSources(rep), say.List(rep.Notes)} {
 			for _, s := range list {
 				if !strings.Contains(text, strings.Join(strings.Fields(s), " ")) {
 					t.Errorf("no %q", s)

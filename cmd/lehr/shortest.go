@@ -56,7 +56,7 @@ func (a *app) showShortest(rep *verify.Report) {
 // shortestText is the line about a search.
 func shortestText(rep *verify.Report) string {
 	s := rep.Shortest
-	length := func(d time.Duration) string { return unit.FormatDuration(wholeMinutes(d)) }
+	length := func(d time.Duration) string { return unit.FormatDuration(unit.WholeMinutes(d)) }
 	if s.None {
 		return "The search found no program within the limits; this is the one by the rule."
 	}

@@ -20,9 +20,15 @@ type viewFlags struct {
 func (a *app) addViewFlags(c *cobra.Command) *viewFlags {
 	v := &viewFlags{}
 	c.Flags().BoolVar(&a.chart, "chart", false, "draw the curve on the terminal, too")
+	a.whyFlag(c)
 	v.sheet = a.outFlag(c, "sheet", "", outfile.HTML, "sheet", "write the sheet to print and pin on the kiln to `file.html`, \"-\" for standard output")
 	a.addCurveFlags(c, v)
 	return v
+}
+
+// whyFlag adds the flag that asks for more than one screen.
+func (a *app) whyFlag(c *cobra.Command) {
+	c.Flags().BoolVar(&a.why, "why", false, "say why each number is as it is, what was assumed, and where it comes from, too")
 }
 
 // addCurveFlags adds the flags of the curve alone.

@@ -11,7 +11,7 @@
 //   - [Delta] is the difference of two temperatures. It has no offset: 10 °F
 //     of difference is 5.56 K, while 10 °F on the thermometer is -12.2 °C.
 //   - [Rate] is a difference per time, positive when heating.
-//   - [Length], [Stress] and [Power] are plain numbers of m, Pa and W.
+//   - [Length], [Mass], [Stress] and [Power] are plain numbers of m, kg, Pa and W.
 //   - [Clock] is a time of day, to the minute. Lengths of time are
 //     [time.Duration]; [Duration] is the same with a parser attached.
 //

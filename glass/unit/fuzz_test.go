@@ -62,6 +62,10 @@ func FuzzStress(f *testing.F) {
 	fuzz(f, "stress", func(x float64) string { return Stress(x).String() }, "7 MPa", "1 N/mm²", "250 psi", "7 mPa")
 }
 
+func FuzzMass(f *testing.F) {
+	fuzz(f, "mass", func(x float64) string { return Mass(x).String() }, "299 g", "10.5 oz", "-1 kg", "100000")
+}
+
 func FuzzPower(f *testing.F) {
 	fuzz(f, "power", func(x float64) string { return Power(x).String() }, "1800 W", "1.8 kW", "-1 W")
 }

@@ -17,6 +17,7 @@ var si = map[string]func(string) (float64, error){
 	"length":   func(s string) (float64, error) { v, err := ParseLength(s); return float64(v), err },
 	"stress":   func(s string) (float64, error) { v, err := ParseStress(s); return float64(v), err },
 	"power":    func(s string) (float64, error) { v, err := ParsePower(s); return float64(v), err },
+	"mass":     func(s string) (float64, error) { v, err := ParseMass(s); return float64(v), err },
 	"duration": func(s string) (float64, error) { v, err := ParseDuration(s); return v.Seconds(), err },
 	"clock":    func(s string) (float64, error) { v, err := ParseClock(s); return float64(v), err },
 	"system":   func(s string) (float64, error) { v, err := ParseSystem(s); return float64(v), err },

@@ -245,7 +245,7 @@ func TestClock_Add(t *testing.T) {
 // old value alone.
 func TestMarshalText_refusesNonFinite(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(-1)
-	for _, v := range []encoding.TextMarshaler{Kelvin(nan), Kelvin(inf), Delta(nan), Rate(inf), Length(nan), Stress(inf), Power(nan), Clock(-1), Clock(1440)} {
+	for _, v := range []encoding.TextMarshaler{Kelvin(nan), Kelvin(inf), Delta(nan), Rate(inf), Length(nan), Stress(inf), Power(nan), Mass(nan), Clock(-1), Clock(1440)} {
 		if text, err := v.MarshalText(); err == nil {
 			t.Errorf("%T: %q", v, text)
 		}
@@ -259,7 +259,7 @@ func TestMarshalText_refusesNonFinite(t *testing.T) {
 
 func TestType(t *testing.T) {
 	seen := map[string]bool{}
-	for _, v := range []interface{ Type() string }{Temp{}, Delta(0), Rate(0), Length(0), Stress(0), Power(0), Duration(0), Clock(0), Metric} {
+	for _, v := range []interface{ Type() string }{Temp{}, Delta(0), Rate(0), Length(0), Stress(0), Power(0), Mass(0), Duration(0), Clock(0), Metric} {
 		if v.Type() == "" || seen[v.Type()] {
 			t.Errorf("%T: %q", v, v.Type())
 		}

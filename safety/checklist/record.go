@@ -6,6 +6,8 @@ import (
 	"io"
 	"strings"
 	"time"
+
+	"lehr/glass/strict"
 )
 
 // Record is what a run through the checklist has come to. It says what was
@@ -67,16 +69,16 @@ func (r Record) NotKept() []Reply {
 // WriteTOML writes the record as TOML. The same record gives the same bytes.
 func (r Record) WriteTOML(w io.Writer) error {
 	b := bufio.NewWriter(w)
-	stamp := func(t time.Time) string { return quoteTOML(t.Truncate(time.Second).Format(time.RFC3339)) }
+	stamp := func(t time.Time) string { return strict.Quote(t.Truncate(time.Second).Format(time.RFC3339)) }
 	fmt.Fprintln(b, "# What a person reported done. Nothing was measured or inspected.")
 	fmt.Fprintf(b, "time = %s\n", stamp(r.Time))
-	fmt.Fprintf(b, "list = %s\n", quoteTOML(r.List))
+	fmt.Fprintf(b, "list = %s\n", strict.Quote(r.List))
 	var points, open []string
 	for _, p := range r.Points {
-		points = append(points, quoteTOML(string(p)))
+		points = append(points, strict.Quote(string(p)))
 	}
 	for _, l := range r.Open {
-		open = append(open, quoteTOML(l.ID))
+		open = append(open, strict.Quote(l.ID))
 	}
 	fmt.Fprintf(b, "points = [%s]\n", strings.Join(points, ", "))
 	fmt.Fprintf(b, "finished = %t\n", len(open) == 0)
@@ -84,54 +86,30 @@ func (r Record) WriteTOML(w io.Writer) error {
 	if len(r.Facts) > 0 {
 		fmt.Fprint(b, "\n[facts]\n")
 		for _, f := range r.Facts {
-			fmt.Fprintf(b, "%s = %s\n", f.Name, quoteTOML(f.Value))
+			fmt.Fprintf(b, "%s = %s\n", f.Name, strict.Quote(f.Value))
 		}
 	}
 	for _, a := range r.Answers {
 		fmt.Fprint(b, "\n[[line]]\n")
-		fmt.Fprintf(b, "id = %s\n", quoteTOML(a.Line.ID))
-		fmt.Fprintf(b, "at = %s\n", quoteTOML(string(a.Line.Point)))
+		fmt.Fprintf(b, "id = %s\n", strict.Quote(a.Line.ID))
+		fmt.Fprintf(b, "at = %s\n", strict.Quote(string(a.Line.Point)))
 		fmt.Fprintf(b, "time = %s\n", stamp(a.At))
-		fmt.Fprintf(b, "signal = %s\n", quoteTOML(string(a.Line.Signal)))
-		fmt.Fprintf(b, "words = %s\n", quoteTOML(a.Line.Text))
-		fmt.Fprintf(b, "answer = %s\n", quoteTOML(a.Answer()))
+		fmt.Fprintf(b, "signal = %s\n", strict.Quote(string(a.Line.Signal)))
+		fmt.Fprintf(b, "words = %s\n", strict.Quote(a.Line.Text))
+		fmt.Fprintf(b, "answer = %s\n", strict.Quote(a.Answer()))
 		switch {
 		case a.Said == "":
 		case a.Done:
-			fmt.Fprintf(b, "said = %s\n", quoteTOML(a.Said))
+			fmt.Fprintf(b, "said = %s\n", strict.Quote(a.Said))
 		default:
-			fmt.Fprintf(b, "reason = %s\n", quoteTOML(a.Said))
+			fmt.Fprintf(b, "reason = %s\n", strict.Quote(a.Said))
 		}
 		if a.Line.Fault && !a.Kept() {
 			fmt.Fprint(b, "fault = true\n")
 		}
 		if m := a.Line.Because(); m != "" {
-			fmt.Fprintf(b, "shown_because = %s\n", quoteTOML(m))
+			fmt.Fprintf(b, "shown_because = %s\n", strict.Quote(m))
 		}
 	}
 	return b.Flush()
-}
-
-// quoteTOML writes a basic string of TOML: quotes, backslashes and control
-// characters escaped, bytes that are not UTF-8 replaced.
-func quoteTOML(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range strings.ToValidUTF8(s, "\uFFFD") {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case r == '\n':
-			b.WriteString(`\n`)
-		case r == '\t':
-			b.WriteString(`\t`)
-		case r < ' ' || r == 0x7f:
-			fmt.Fprintf(&b, `\u%04X`, r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
 }

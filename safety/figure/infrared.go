@@ -42,16 +42,12 @@ func sphereIrradiance(t unit.Temp, diameter, fromCenter unit.Length) (float64, e
 	if fromCenter <= diameter/2 {
 		return 0, &InputError{"eye distance", meters(fromCenter), "must be more than half the piece, %s", []amount{meters(diameter / 2)}}
 	}
-	share, err := bandFraction(t, bandLow, bandHigh)
-	if err != nil {
-		return 0, err
-	}
-	m, err := blackExitance(t)
+	m, err := bandExitance(t)
 	if err != nil {
 		return 0, err
 	}
 	view := float64(diameter / 2 / fromCenter)
-	return m * share * view * view, nil
+	return m * view * view, nil
 }
 
 // openingIrradiance returns an upper bound of the infrared irradiance [W/m²]
@@ -77,16 +73,12 @@ func openingIrradiance(t unit.Temp, opening quantity.Area, distance unit.Length)
 	if err != nil {
 		return 0, err
 	}
-	share, err := bandFraction(t, bandLow, bandHigh)
-	if err != nil {
-		return 0, err
-	}
-	m, err := blackExitance(t)
+	m, err := bandExitance(t)
 	if err != nil {
 		return 0, err
 	}
 	a2 := float64(opening) / math.Pi
-	return m * share * a2 / (a2 + float64(distance*distance)), nil
+	return m * a2 / (a2 + float64(distance*distance)), nil
 }
 
 // shortLimitTime returns how long it takes to reach the short-exposure curve
@@ -152,4 +144,15 @@ func limitDistance(t unit.Temp, diameter unit.Length) (unit.Length, error) {
 		return 0, err
 	}
 	return max(diameter*unit.Length(math.Sqrt(e/longLimit)), diameter/2), nil
+}
+
+// bandExitance returns what a black body sends out in the band of the limits
+// [W/m²].
+func bandExitance(t unit.Temp) (float64, error) {
+	share, err := bandFraction(t, bandLow, bandHigh)
+	if err != nil {
+		return 0, err
+	}
+	m, err := blackExitance(t)
+	return m * share, err
 }

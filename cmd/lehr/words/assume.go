@@ -13,7 +13,7 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.FallMeasured:
 		return "the kiln falls by itself " + w.studio.Kiln.Fall.Text(w.sys) + "; stress is computed for a fall one tenth faster, as on a night with less in the kiln"
 	case finding.FallGuessed:
-		return "stress is computed for a kiln that follows the program exactly; the hours allow for a kiln that falls by itself with a time constant of " + duration(f.Time) + " (common practice; give cooling_time_constant or cooling_points in the studio file)"
+		return "stress is computed for a kiln that follows the program exactly, and one that falls otherwise may pull harder; the hours allow for a kiln that falls by itself with a time constant of " + duration(f.Time) + " (common practice; give cooling_time_constant or cooling_points in the studio file)"
 	case finding.BeyondMeasured:
 		return "the program begins hotter than the kiln's cooling was measured; its law is carried on up to " + w.temp(f.Temp)
 	case finding.PlacesDiffer:
@@ -21,7 +21,7 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.PlacesEven:
 		return "the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file"
 	case finding.WorstReadings:
-		return "worst case over the viscosity curves and the range of the liquid expansion of each glass"
+		return "worst case over the viscosity curves, the ranges of annealing point, liquid expansion, conductivity, specific heat, stiffness and expansion of each glass, the pace of its structure, and how clear it is where nobody said"
 	case finding.HeatsAsTold:
 		return "stress is computed for a kiln that heats exactly as told: nobody gave its fastest_heating"
 	case finding.ControllerWaits:
@@ -54,6 +54,8 @@ func (w Words) assumption(f finding.Finding) string {
 		return "the kiln then stays at " + w.temp(f.Temp) + " until the pieces are used; this is no annealing program"
 	case finding.SearchedShortest:
 		return "the shortest program was searched for, not proved: its numbers use up the limits, so the kiln, the sizes and the glass must be as told"
+	case finding.ShapeUntested:
+		return "the rule for its shape was held against no finite elements of such a piece"
 	}
 	return ""
 }

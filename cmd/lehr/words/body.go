@@ -3,39 +3,48 @@ package words
 import (
 	"fmt"
 
+	"lehr/anneal/formula"
 	"lehr/anneal/piece"
 )
 
-// Body says which one-dimensional body stands for a piece, in clauses, and what
-// is uncertain about it, "" if nothing.
+// Body says what a piece is computed as, in clauses, and what is uncertain about
+// it, "" if nothing.
 func (w Words) Body(p piece.Piece) (text []string, doubt string) {
 	b := p.Body()
-	factors := func(lead string) string {
-		return fmt.Sprintf("%s: tension × %.3g, left × %.3g", lead, b.TensionFactor, b.ResidualFactor)
+	if p.Textbook {
+		return []string{"the body of a textbook, without bed, rim and ends"}, ""
 	}
-	bed := factors(string(p.Resting))
+	bed := fmt.Sprintf("%s: tension × %.3g, left × %.3g", p.Resting, b.TensionFactor, b.ResidualFactor)
 	switch p.Shape {
 	case piece.SphereShape:
 		return []string{"sphere of " + w.length(p.Size), bed}, ""
 	case piece.RodShape:
-		return []string{"long cylinder of " + w.length(p.Size), bed}, "a rod takes the resting factors of a sphere, for want of a study of its own"
+		return []string{"cylinder of " + w.length(p.Size) + " and its ends", bed}, "a rod takes the resting factors of a sphere, for want of a study of its own"
 	case piece.TubeShape:
 		from := "its outside only, the bore closed"
 		if p.OpenEnded {
 			from = "both sides, the bore open to the kiln"
 		}
-		return []string{fmt.Sprintf("tube wall %s cooled from %s", w.length(p.Wall), from), bed}, "a tube takes the resting factors of a sphere, for want of a study of its own"
-	case piece.PendantShape:
-		if p.Resting != piece.Raised {
-			doubt = "a pendant counts as a lens, which touches the shelf in a point; one with a flat back lying on it is a disc"
+		return []string{fmt.Sprintf("tube wall %s cooled from %s, and its ends", w.length(p.Wall), from), bed}, "a tube takes the resting factors of a sphere, for want of a study of its own"
+	case piece.DomeShape:
+		as := fmt.Sprintf("slab as thick as it is high, %s", w.length(p.Size))
+		if b.Form == formula.FormSphere {
+			as = fmt.Sprintf("sphere of twice its height, %s", w.length(2*p.Size))
 		}
-		return []string{fmt.Sprintf("pendant: slab of its greatest thickness %s cooled from both faces", w.length(p.Size)), bed}, doubt
+		return []string{fmt.Sprintf("dome: %s; tension × %.3g, left × %.3g", as, b.TensionFactor, b.ResidualFactor)}, ""
 	}
-	if p.Resting == piece.Raised {
-		return []string{fmt.Sprintf("%s: slab %s thick cooled from both faces", p.Shape, w.length(p.Size)), fmt.Sprintf("tension × %.3g and left × %.3g for its rim", b.TensionFactor, b.ResidualFactor)}, ""
+	slab := fmt.Sprintf("%s: slab %s thick cooled from both faces and free to bend", p.Shape, w.length(p.Size))
+	o, rim := p.Outline()
+	if !rim {
+		return []string{slab}, "its rim is not computed, for want of its width"
 	}
-	if p.Resting == piece.Bedded {
-		doubt = fmt.Sprintf("no study of a bedded %s is known; it counts as one on a shelf, which was found to bound it about twice over", p.Shape)
+	text = []string{slab}
+	if o.OnShelf {
+		text = append(text, "its rim in its plane, on a shelf")
+		if p.Resting == piece.Bedded {
+			doubt = fmt.Sprintf("no study of a bedded %s is known; it counts as one on a shelf", p.Shape)
+		}
+		return text, doubt
 	}
-	return []string{fmt.Sprintf("%s: slab %s thick cooled from its upper face and held flat", p.Shape, w.length(p.Size))}, doubt
+	return append(text, "its rim in its plane, raised"), ""
 }

@@ -38,7 +38,7 @@ func (w Words) note(f finding.Finding) string {
 		if !f.Temp.IsZero() {
 			where = w.temp(f.Temp)
 		}
-		return "finished pieces are taken to wait at " + where + "; give holding in [kiln] of the studio file if it is another"
+		return "finished pieces are taken to wait at " + where + " (holding in [kiln])"
 	case finding.WaitsHot:
 		why := "the hottest that " + w.name(f.Piece) + " bears"
 		if f.Name != "" {
@@ -51,6 +51,14 @@ func (w Words) note(f finding.Finding) string {
 		return fmt.Sprintf("the controller takes whole degrees per hour; rounding down to them costs %s, which rate = \"minutes per ramp\" in [controller] of the studio file would save if the controller takes that", duration(f.Time))
 	case finding.StaysAboveMarks:
 		return fmt.Sprintf("the kiln stays at %s, above %s, where %s takes marks from shelf or fiber in hours (10^%.1f Pa·s)", w.temp(f.Temp), w.temp(f.Limit), f.Name, f.Number)
+	case finding.LightUnsaid:
+		what := "tension"
+		if f.Yes {
+			what = "tension left"
+		}
+		return fmt.Sprintf("say how clear %[1]s is: not knowing it is %[3]d %% of its %[2]s", w.name(f.Piece), what, int(math.Round(100*f.Number)))
+	case finding.TextbookOnly:
+		return w.name(f.Piece) + " is computed as the body of a textbook, without rim, bed and ranges: this is no verdict about a real piece"
 	}
 	return ""
 }
@@ -64,14 +72,15 @@ func (w Words) late(f finding.Finding) string {
 	if !f.Temp.IsZero() {
 		where = " below " + w.temp(f.Temp)
 	}
-	text := fmt.Sprintf("segment %d, %s: the kiln %s slower than %s%s; it takes %s, %s longer than told", f.Segment+1, f.Name, what,
-		w.rate(unit.Rate(math.Abs(float64(f.Rate)))), where, duration(f.Time), duration(f.Bears))
+	about := ""
+	if !f.Yes { // nobody has measured this kiln
+		about = "about "
+	}
+	text := fmt.Sprintf("segment %d, %s: the kiln %s slower than %s%s; it takes %s%s, %s longer than told", f.Segment+1, f.Name, what,
+		w.rate(unit.Rate(math.Abs(float64(f.Rate)))), where, about, duration(f.Time), duration(f.Bears))
 	if f.Number > 0 { // all the way: the rate keyed in decides nothing
 		least, per := unit.Rate(f.Number).In(w.sys)
-		text += fmt.Sprintf("; any rate from %.0f %s up to that does the same", math.Ceil(least), per)
-	}
-	if !f.Yes {
-		text += " (estimated: nobody has measured this kiln)"
+		text += fmt.Sprintf("; any from %.0f %s does the same", math.Ceil(least), per)
 	}
 	return text
 }

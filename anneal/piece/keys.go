@@ -1,0 +1,38 @@
+package piece
+
+import "reflect"
+
+// LoadKeys lists every key of a load file: those of a piece as "piece.what", and
+// "session" for the facts of the safety review.
+func LoadKeys() []string {
+	var out []string
+	for _, t := range []struct {
+		table string
+		of    reflect.Type
+	}{{"", reflect.TypeFor[loadText]()}, {"piece.", reflect.TypeFor[pieceText]()}} {
+		for i := range t.of.NumField() {
+			if name := t.of.Field(i).Tag.Get("toml"); name != "piece" {
+				out = append(out, t.table+name)
+			}
+		}
+	}
+	return out
+}
+
+// tailWords are what may follow the sizes of a piece. A word that begins like
+// another stands before it.
+var tailWords = []string{string(Raised), string(Bedded), string(OnShelf), "open-ended", "open", "closed",
+	string(Clear), string(Dark), string(Opaque), "textbook"}
+
+// Words lists every word that [Parse] takes: those for a shape, "wall", and those
+// that follow the sizes.
+func Words() []string {
+	var out []string
+	for _, f := range pieceForms {
+		out = append(out, f.words...)
+	}
+	return append(append(out, "wall"), tailWords...)
+}
+
+// Wears lists the words for what a piece is asked to bear beside its program.
+func Wears() []string { return []string{"ordinary", "worked later", "worked before"} }

@@ -1,0 +1,351 @@
+package week
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"math/bits"
+	"slices"
+	"strings"
+	"time"
+
+	"lehr/glass/unit"
+)
+
+// Kind is one kind of piece that is ordered.
+type Kind struct {
+	What   string
+	Count  int
+	Foot   Foot
+	Height unit.Length
+	Due    time.Time // the latest moment at which it may come out; zero for none
+}
+
+// Kiln is a kiln and when it is free.
+type Kiln struct {
+	Name         string
+	Width, Depth unit.Length   // of the shelf, the part that heats evenly
+	Height       unit.Length   // above the shelf
+	Nights       []time.Time   // at which a firing may begin, in order
+	Empty        time.Duration // from the end of a program until it may begin again
+}
+
+// Share says whether kinds of piece can share a program in a kiln, and for how
+// long. why is a reason if they cannot. It is asked about each set once.
+type Share func(kiln int, kinds []int) (hours time.Duration, why string, err error)
+
+// Firing is one night of one kiln.
+type Firing struct {
+	Kiln   int
+	Start  time.Time
+	Hours  time.Duration
+	Counts []int   // of each kind
+	Free   float64 // share of the depth of the shelf
+}
+
+// Ready returns when the program ends.
+func (f Firing) Ready() time.Time { return f.Start.Add(f.Hours) }
+
+// Pieces returns how many pieces lie in the firing.
+func (f Firing) Pieces() (n int) {
+	for _, c := range f.Counts {
+		n += c
+	}
+	return n
+}
+
+// Plan is an order spread over nights.
+type Plan struct {
+	Firings []Firing
+	Left    []int // of each kind, what found no place in the nights there are
+	Late    []Late
+	// Least is the fewest firings that any plan needs, by shelf or by what
+	// cannot share; Because says which.
+	Least   int
+	Because string
+	// Fewest says that no plan in bands, in which each kiln takes first what is
+	// due first, has fewer firings. If not, Untried says what was not tried.
+	Fewest    bool
+	Untried   string
+	Conflicts []Conflict
+}
+
+// Late is a kind of which pieces come out after their day.
+type Late struct {
+	Kind, Count int
+	By          time.Duration
+}
+
+// Conflict is two kinds that cannot share a program.
+type Conflict struct {
+	A, B int
+	Why  string
+}
+
+// MostKinds and MostSteps are how far a search for fewer firings goes.
+const (
+	MostKinds = 12
+	MostSteps = 200000
+)
+
+// planner holds what one plan needs.
+type planner struct {
+	kinds []Kind
+	kilns []Kiln
+	gap   unit.Length
+	share Share
+	asked map[[2]int]answer
+	steps int
+	err   error
+}
+
+type answer struct {
+	hours time.Duration
+	why   string
+}
+
+// can asks, once, whether a set of kinds shares a program.
+func (p *planner) can(kiln, set int) answer {
+	key := [2]int{kiln, set}
+	if a, ok := p.asked[key]; ok {
+		return a
+	}
+	// What a part cannot, the whole cannot.
+	for rest := set; rest != 0; rest &= rest - 1 {
+		if a, ok := p.asked[[2]int{kiln, set &^ (rest & -rest)}]; ok && a.why != "" {
+			p.asked[key] = a
+			return a
+		}
+	}
+	var members []int
+	for i := range p.kinds {
+		if set>>i&1 == 1 {
+			members = append(members, i)
+		}
+	}
+	hours, why, err := p.share(kiln, members)
+	if err != nil && p.err == nil {
+		p.err = err
+	}
+	a := answer{hours, why}
+	p.asked[key] = a
+	return a
+}
+
+// Make spreads an order over the nights of the kilns, in the fewest firings it
+// finds.
+//
+// gap is the least distance between two pieces. At most 60 kinds. Beyond
+// [MostKinds] kinds, or [MostSteps] steps of the search, the plan is the one
+// that takes what fires longest first, and it says so.
+//
+// Errors: no kind or kiln, two kilns of one name, a kind that fits in no kiln
+// or that no kiln can fire alone, and those of share.
+func Make(kinds []Kind, kilns []Kiln, gap unit.Length, share Share) (*Plan, error) {
+	p := &planner{kinds: kinds, kilns: kilns, gap: gap, share: share, asked: map[[2]int]answer{}}
+	if err := p.check(); err != nil {
+		return nil, err
+	}
+	out := &Plan{Left: make([]int, len(kinds))}
+	pairs := p.conflicts(out)
+	out.Least, out.Because = p.least(pairs)
+	best := p.greedy()
+	if p.err != nil {
+		return nil, p.err
+	}
+	for i, k := range kinds {
+		out.Left[i] = k.Count
+		for _, f := range best {
+			out.Left[i] -= f.Counts[i]
+		}
+	}
+	whole := !slices.ContainsFunc(out.Left, func(n int) bool { return n > 0 })
+	late := p.late(best)
+	switch {
+	case !whole:
+		out.Untried = "not all of it fits into the nights that are free"
+	case len(late) == 0 && len(best) <= out.Least:
+		out.Fewest = true
+	case len(kinds) > MostKinds:
+		out.Untried = fmt.Sprintf("with %d kinds no other way than longest first was tried; up to %d are searched", len(kinds), MostKinds)
+	default:
+		out.Fewest = true
+		upTo := len(best) - 1
+		if len(late) > 0 { // perhaps another way is in time
+			upTo = len(best) + 2
+		}
+		for m := out.Least; m <= upTo; m++ {
+			found, all := p.search(m, pairs)
+			if found != nil {
+				best, late = found, nil
+				out.Fewest = out.Fewest && all
+				break
+			}
+			if !all {
+				out.Fewest = false
+				out.Untried = fmt.Sprintf("%d firings were searched for in %d steps, not in every way", m, MostSteps)
+			}
+		}
+		if len(late) > 0 {
+			out.Fewest = false
+			if out.Untried == "" {
+				out.Untried = fmt.Sprintf("no plan of up to %d firings is in time", upTo)
+			}
+		}
+	}
+	if p.err != nil {
+		return nil, p.err
+	}
+	slices.SortStableFunc(best, func(a, b Firing) int {
+		return cmp.Or(a.Start.Compare(b.Start), a.Kiln-b.Kiln)
+	})
+	out.Firings, out.Late = best, late
+	return out, nil
+}
+
+func (p *planner) check() error {
+	switch {
+	case len(p.kinds) == 0:
+		return fmt.Errorf("nothing is ordered")
+	case len(p.kinds) > 60:
+		return fmt.Errorf("%d kinds of piece: at most 60", len(p.kinds))
+	case len(p.kilns) == 0:
+		return fmt.Errorf("no kiln is named")
+	case !(p.gap >= 0):
+		return fmt.Errorf("gap %s: must be 0 or more", p.gap)
+	}
+	seen := map[string]bool{}
+	for _, k := range p.kilns {
+		if name := strings.ToLower(k.Name); seen[name] {
+			return fmt.Errorf("two kilns have the name %q", k.Name)
+		} else {
+			seen[name] = true
+		}
+	}
+	for i, k := range p.kinds {
+		if k.Count < 1 {
+			return fmt.Errorf("%s: count %d: must be 1 or more", k.What, k.Count)
+		}
+		high, why, alone := false, "", false
+		for c, kiln := range p.kilns {
+			if k.Height > kiln.Height {
+				continue
+			}
+			high = true
+			if capacity(k, kiln, p.gap, 1) == 0 {
+				continue
+			}
+			a := p.can(c, 1<<i)
+			if p.err != nil {
+				return p.err
+			}
+			if a.why == "" {
+				alone = true
+				break
+			}
+			why = a.why
+		}
+		switch {
+		case alone:
+		case !high:
+			return fmt.Errorf("%s: is higher than any kiln", k.What)
+		case why != "":
+			return fmt.Errorf("%s: cannot be fired even alone: %s", k.What, why)
+		default:
+			return fmt.Errorf("%s: fits on no shelf", k.What)
+		}
+	}
+	return nil
+}
+
+// conflicts finds the pairs of kinds that no kiln fires together, as one set of
+// kinds for each.
+func (p *planner) conflicts(out *Plan) []uint64 {
+	pairs := make([]uint64, len(p.kinds))
+	for i := range p.kinds {
+		for j := range i {
+			why := ""
+			for c := range p.kilns {
+				a := p.can(c, 1<<i|1<<j)
+				if a.why == "" {
+					why = ""
+					break
+				}
+				why = a.why
+			}
+			if why != "" {
+				pairs[i] |= 1 << j
+				pairs[j] |= 1 << i
+				out.Conflicts = append(out.Conflicts, Conflict{j, i, why})
+			}
+		}
+	}
+	return pairs
+}
+
+// least returns a number of firings below which no plan in bands goes.
+//
+// By shelf: a firing holds at most one shelf, and a piece of a kind takes at
+// least 1/capacity of the largest. By conflict: kinds of which no two can share
+// need firings of their own.
+func (p *planner) least(pairs []uint64) (n int, because string) {
+	share := 0.0
+	alone := make([]int, len(p.kinds))
+	for i, k := range p.kinds {
+		most := 0
+		for _, kiln := range p.kilns {
+			most = max(most, capacity(k, kiln, p.gap, k.Count))
+		}
+		alone[i] = (k.Count + most - 1) / most
+		share += p.leastDepth(k)
+	}
+	n, because = int(math.Ceil(share-1e-6)), "shelf"
+	if n < 1 {
+		n = 1
+	}
+	// Cliques: every set up to MostKinds kinds, beyond them one kind at a time.
+	if len(p.kinds) <= MostKinds {
+		for set := uint64(1); set < 1<<len(p.kinds); set++ {
+			sum, clique := 0, true
+			for rest := set; rest != 0 && clique; rest &= rest - 1 {
+				i := bits.TrailingZeros64(rest)
+				clique = set&^pairs[i] == 1<<i
+				sum += alone[i]
+			}
+			if clique && sum > n {
+				n, because = sum, "conflict"
+				if bits.OnesCount64(set) == 1 {
+					because = "shelf"
+				}
+			}
+		}
+		return n, because
+	}
+	for _, a := range alone {
+		n = max(n, a)
+	}
+	return n, because
+}
+
+// leastDepth returns the share of the largest shelf that the pieces of a kind
+// cannot do without, whatever lies beside them.
+func (p *planner) leastDepth(k Kind) float64 {
+	best := math.Inf(1)
+	for _, kiln := range p.kilns {
+		if k.Height > kiln.Height {
+			continue
+		}
+		for _, s := range [][2]unit.Length{{kiln.Width, kiln.Depth}, {kiln.Depth, kiln.Width}} {
+			room := float64(s[1] + p.gap)
+			// The least depth per piece over any number that fits.
+			for n := 1; n <= k.Count; n++ {
+				d := k.Foot.band(s[0], p.gap, n)
+				if d > room+hair {
+					break
+				}
+				best = min(best, d/float64(n)/room)
+			}
+		}
+	}
+	return best * float64(k.Count)
+}

@@ -1,0 +1,113 @@
+package week
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"lehr/glass/casetest"
+	"lehr/glass/unit"
+)
+
+const mm = unit.Millimeter
+
+func TestPublished(t *testing.T) {
+	casetest.Run(t, "week", map[string]casetest.Compute{
+		"Circles": func(_ testing.TB, v casetest.Values) casetest.Values {
+			s := v.Floats("shelf_mm")
+			square, offset := Circles(unit.Length(s[0])*mm, unit.Length(s[1])*mm, unit.Length(v.Float("diameter_mm"))*mm, unit.Length(v.Float("gap_mm"))*mm)
+			return casetest.Values{"square_rows": float64(square), "offset_rows": float64(offset), "best": float64(max(square, offset))}
+		},
+		"FirstFit": func(_ testing.TB, v casetest.Values) casetest.Values {
+			bins, least := FirstFit(v.Floats("areas"), v.Float("kiln"))
+			return casetest.Values{"firings": float64(bins), "lower_bound": float64(least)}
+		},
+	})
+}
+
+// lay puts n circles in offset rows and returns their centers.
+func lay(f Foot, width, gap unit.Length, n int) (x, y []float64) {
+	pitch := float64(f.Across + gap)
+	a := f.row(width, gap)
+	b := a - 1
+	if (float64(a)+0.5)*pitch <= float64(width+gap)+hair {
+		b = a
+	}
+	for row := 0; len(x) < n; row++ {
+		in, shift := a, 0.0
+		if row%2 == 1 {
+			in, shift = b, pitch/2
+		}
+		for i := 0; i < in && len(x) < n; i++ {
+			x = append(x, shift+(float64(i)+0.5)*pitch)
+			y = append(y, pitch/2+float64(row)*pitch*math.Sqrt(3)/2)
+		}
+	}
+	return x, y
+}
+
+// What is said to fit does: no two circles nearer than the gap, none beyond
+// the edge.
+func TestOffsetRows_laid(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := unit.Length(rapid.Float64Range(20, 120).Draw(t, "d")) * mm
+		gap := unit.Length(rapid.Float64Range(0, 30).Draw(t, "gap")) * mm
+		width := unit.Length(rapid.Float64Range(130, 500).Draw(t, "width")) * mm
+		n := rapid.IntRange(1, 40).Draw(t, "n")
+		f := Foot{Across: d, Along: d, Round: true}
+		deep := offsetRows(f, width, gap, n)
+		if f.row(width, gap) < 2 {
+			return
+		}
+		x, y := lay(f, width, gap, n)
+		pitch := float64(d + gap)
+		for i := range x {
+			// Each circle owns half a gap around it; the last gap hangs over the edge.
+			if x[i]+pitch/2 > float64(width+gap)+1e-6 || y[i]+pitch/2 > deep+1e-6 {
+				t.Fatalf("circle %d at %g %g leaves the shelf of %g × %g", i, x[i], y[i], float64(width), deep)
+			}
+			for j := range i {
+				if math.Hypot(x[i]-x[j], y[i]-y[j]) < pitch-1e-6 {
+					t.Fatalf("circles %d and %d are too near", i, j)
+				}
+			}
+		}
+	})
+}
+
+func TestBand_rectangles(t *testing.T) {
+	// Rods 10 × 200 mm, gap 10 mm, on 300 mm: 15 side by side, one row.
+	f := Foot{Across: 10 * mm, Along: 200 * mm}
+	if got := f.band(300*mm, 10*mm, 15); math.Abs(got-0.210) > 1e-9 {
+		t.Errorf("got %g", got)
+	}
+	// One lies across: 200 of 300 mm, 20 mm deep.
+	if got := f.band(300*mm, 10*mm, 1); math.Abs(got-0.020) > 1e-9 {
+		t.Errorf("got %g", got)
+	}
+	if got := f.band(300*mm, 10*mm, 0); got != 0 {
+		t.Errorf("got %g", got)
+	}
+	if got := f.band(5*mm, 0, 1); !math.IsInf(got, 1) {
+		t.Errorf("got %g", got)
+	}
+}
+
+// More pieces never take less.
+func TestBand_monotone(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := Foot{Across: unit.Length(rapid.Float64Range(10, 90).Draw(t, "across")) * mm, Along: unit.Length(rapid.Float64Range(10, 90).Draw(t, "along")) * mm, Round: rapid.Bool().Draw(t, "round")}
+		if f.Round {
+			f.Along = f.Across
+		}
+		last := 0.0
+		for n := 1; n < 30; n++ {
+			d := f.band(200*mm, 10*mm, n)
+			if d < last {
+				t.Fatalf("%d take %g, one fewer %g", n, d, last)
+			}
+			last = d
+		}
+	})
+}

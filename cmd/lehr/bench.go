@@ -1,0 +1,75 @@
+package main
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"lehr/anneal/kiln"
+	"lehr/glass"
+)
+
+// glassFlags name the glass of a command that needs no load.
+type glassFlags struct{ name, file string }
+
+func addGlassFlags(c *cobra.Command) *glassFlags {
+	g := &glassFlags{}
+	f := c.Flags()
+	f.StringVar(&g.name, "glass", "", "`name` of the glass (default: the studio file's)")
+	f.StringVar(&g.file, "glass-file", "", "find glasses in `my-glass.toml` too")
+	must(c.RegisterFlagCompletionFunc("glass", completeGlass))
+	return g
+}
+
+// glassOf returns the glass that a command works with, and the studio in the
+// units of the run.
+func (a *app) glassOf(cmd string, f *glassFlags) (*glass.Glass, kiln.Studio, error) {
+	st, err := a.benchStudio()
+	if err != nil {
+		return nil, st, err
+	}
+	name := f.name
+	if name == "" {
+		name = st.Glass
+	}
+	if name == "" {
+		return nil, st, usagef("write --glass borosilicate-33; list the names with: lehr glass", "%s: needs --glass", cmd)
+	}
+	table, err := a.glassTable(f.file)
+	if err != nil {
+		return nil, st, err
+	}
+	g, err := table.Find(name)
+	if err != nil && f.file != "" {
+		if own, e := glass.Find(name); e == nil {
+			return own, st, nil
+		}
+	}
+	if err != nil {
+		return nil, st, asUsage(cmd+": --glass", err)
+	}
+	return g, st, nil
+}
+
+// benchStudio reads the studio file and puts it into the units of the run.
+func (a *app) benchStudio() (kiln.Studio, error) {
+	st, err := a.readStudio()
+	if err == nil && a.units.set {
+		st = st.In(a.units.system)
+	}
+	return st, err
+}
+
+// commas splits a list that is written with commas, without empty items.
+func commas(text string) []string {
+	var out []string
+	for part := range strings.SplitSeq(text, ",") {
+		if part = strings.TrimSpace(part); part != "" {
+			out = append(out, part)
+		}
+	}
+	return out
+}
+
+// maybe is a number that JSON shows as null when there is none.
+func maybe(n num) *num { return &n }

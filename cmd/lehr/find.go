@@ -1,0 +1,381 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"lehr/anneal/notebook"
+	"lehr/glass/unit"
+)
+
+// fewHits is how many firings are shown when --all is not given.
+const fewHits = 20
+
+type findFlags struct {
+	notebook                         *string
+	size, kiln, result, since, until string
+	by                               string
+	csv, all                         bool
+	compare                          bool
+	changed                          func(string) bool
+}
+
+func newFindCommand(a *app) *cobra.Command {
+	n := &findFlags{}
+	c := &cobra.Command{
+		Use:   "find [<word>...] [flags]",
+		Short: "Find what was fired, and how it came out",
+		Long: `Looks through the notebook for pieces in which every word stands, in the piece or in its firing: a size ("3in"), a color, a glass, a result, a file, a date, a word of the notes. The newest come first: what program, which rods, how it came out. One night by its name shows all that is written of it.
+
+--by counts how the pieces found came out, by color, size, glass or kiln: which color cracked twice. --compare shows what two nights do not share.`,
+		Example: `lehr find 3in cobalt cracked
+lehr find --size 3in --json
+lehr find 2026-11-25-big
+lehr find --by color
+lehr find --compare 2026-11-25-big 2026-12-02-big
+lehr find --all --csv > firings.csv`,
+		Annotations: withJSON(),
+	}
+	c.RunE = func(_ *cobra.Command, args []string) error { return a.runFind(n, args) }
+	f := c.Flags()
+	n.changed = f.Changed
+	n.notebook = addNotebookFlag(c)
+	f.StringVar(&n.size, "size", "", "pieces meant to have this `size`, within 1 %")
+	f.StringVar(&n.kiln, "kiln", "", "firings of the kiln of this `name`")
+	f.StringVar(&n.result, "result", "", "pieces that came out so, in the `words` of lehr note")
+	f.StringVar(&n.since, "since", "", "firings from this `day` on")
+	f.StringVar(&n.until, "until", "", "firings up to and with this `day`")
+	f.Var(&oneWord{&n.by, "color|size|glass|kiln"}, "by", "count how the pieces came out, by one of these")
+	f.BoolVar(&n.compare, "compare", false, "what the two nights named do not share")
+	f.BoolVar(&n.all, "all", false, "all that are found, not only the last "+strconv.Itoa(fewHits))
+	f.BoolVar(&n.csv, "csv", false, "print CSV, a row for each kind of piece")
+	return c
+}
+
+// query reads what is looked for.
+func (n *findFlags) query(args []string) (notebook.Query, error) {
+	q, err := notebook.ParseQuery(args)
+	if err != nil {
+		return q, asUsage("find", err)
+	}
+	if n.size != "" {
+		if q.Size > 0 {
+			return q, usagef("write it once", "find: --size and a size among the words")
+		}
+		if q.Size, err = unit.ParseLength(n.size); err != nil {
+			return q, asUsage("find: --size", err)
+		}
+	}
+	q.Kiln = n.kiln
+	if n.result != "" {
+		if q.Result, err = notebook.ParseResult(n.result); err != nil {
+			return q, asUsage("find: --result", err)
+		}
+	}
+	if n.since != "" {
+		if q.From, err = parseDay(n.since); err != nil {
+			return q, asUsage("find: --since", err)
+		}
+	}
+	if n.until != "" {
+		if q.Until, err = parseDay(n.until); err != nil {
+			return q, asUsage("find: --until", err)
+		}
+		if !strings.Contains(n.until, ":") {
+			q.Until = q.Until.AddDate(0, 0, 1)
+		}
+	}
+	if !q.From.IsZero() && !q.Until.IsZero() && !q.From.Before(q.Until) {
+		return q, usagef("change them over", "find: --since %s is not before --until %s", n.since, n.until)
+	}
+	return q, nil
+}
+
+func (a *app) runFind(n *findFlags, args []string) error {
+	if n.csv && a.json {
+		return usagef("leave one of them out", "find: both --csv and --json")
+	}
+	b, err := openBook("find", *n.notebook, false)
+	if err != nil {
+		return err
+	}
+	st, err := a.benchStudio()
+	if err != nil {
+		return err
+	}
+	if n.compare {
+		return a.compareNights(b, args, st.Units)
+	}
+	q, err := n.query(args)
+	if err != nil {
+		return err
+	}
+	if len(args) == 1 && !n.csv && n.by == "" {
+		if rec, _, err := b.read(args[0]); err == nil {
+			if a.json {
+				return a.printJSON(nightOf(b, rec, allPieces(rec)))
+			}
+			return a.showNight(b, rec, st.Units)
+		}
+	}
+	most := fewHits
+	if n.all || n.csv || a.json || n.by != "" {
+		most = 0
+	}
+	hits, more, err := b.find(a, q, most)
+	if err != nil {
+		return err
+	}
+	switch {
+	case n.by != "":
+		return a.showGroups(hits, n.by, st.Units)
+	case a.json:
+		list := []nightJSON{}
+		for _, h := range hits {
+			list = append(list, nightOf(b, h.Record, h.Pieces))
+		}
+		return a.printJSON(struct {
+			Nights []nightJSON `json:"nights"`
+		}{list})
+	case n.csv:
+		return a.hitsCSV(hits)
+	}
+	return a.showHits(hits, more, st.Units)
+}
+
+func allPieces(r notebook.Record) []int {
+	var out []int
+	for i := range r.Pieces {
+		out = append(out, i)
+	}
+	return out
+}
+
+// showHits prints a row for each kind of piece that was found.
+func (a *app) showHits(hits []notebook.Hit, more int, sys unit.System) error {
+	if len(hits) == 0 {
+		a.print("Nothing found.\n")
+		return nil
+	}
+	for i, h := range hits {
+		if i > 0 {
+			a.print("\n")
+		}
+		r := h.Record
+		head := r.Name
+		if r.Program.Path != "" {
+			head += ", by " + r.Program.Path
+		}
+		a.strong(head)
+		for _, at := range h.Pieces {
+			a.item("- ", pieceLine(r.Pieces[at], sys))
+		}
+	}
+	if more > 0 {
+		a.prose(0, fmt.Sprintf("The last %d. %d older records were not looked at: --all does, or add a word.", len(hits), more))
+	}
+	return nil
+}
+
+// pieceLine says all that is written of a kind of piece, the result first.
+func pieceLine(p notebook.Piece, sys unit.System) string {
+	head := pieceName(p)
+	if len(p.Colors) > 0 {
+		head += ", " + strings.Join(p.Colors, ", ")
+	}
+	var parts []string
+	add := func(before, text string) {
+		if text != "" {
+			parts = append(parts, before+text)
+		}
+	}
+	add("", resultName(p))
+	add("came out ", gotText(p, sys))
+	add("rods ", rodsOf(p))
+	if x, ok := p.Loss(); ok && x > -0.05 {
+		add("lost ", short(round3(100*x))+" %")
+	}
+	in := ""
+	if p.In != "" {
+		in = " in " + p.In
+	}
+	if p.Reading != "" {
+		add("read ", p.Reading+in)
+	}
+	if p.Predicted > 0 {
+		add("computed ", whole(p.Predicted)+" nm in liquid")
+	}
+	add("photo ", p.Photo.Path)
+	add("", p.Note)
+	if len(parts) == 0 {
+		return head
+	}
+	return head + ": " + strings.Join(parts, "; ")
+}
+
+func pieceName(p notebook.Piece) string {
+	if p.Count > 1 {
+		return strconv.Itoa(p.Count) + " × " + p.What
+	}
+	return p.What
+}
+
+func resultName(p notebook.Piece) string {
+	s := string(p.Result)
+	if p.Days > 0 {
+		s += " (" + strconv.Itoa(p.Days) + " d)"
+	}
+	if p.Crack != "" {
+		s += ", the crack " + p.Crack
+	}
+	return s
+}
+
+// gramsText writes a mass as a bench scale shows it, in both unit systems.
+func gramsText(m unit.Mass) string { return cellMass(m, unit.Metric) + " g" }
+
+func gotText(p notebook.Piece, sys unit.System) string {
+	var parts []string
+	if p.Got > 0 {
+		parts = append(parts, p.Got.Text(sys))
+	}
+	if p.Mass > 0 {
+		parts = append(parts, gramsText(p.Mass))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func rodsOf(p notebook.Piece) string {
+	var out []string
+	for _, u := range p.Rods {
+		s := u.Rod
+		if u.Before > 0 {
+			s += " " + gramsText(u.Before-u.After)
+		}
+		out = append(out, s)
+	}
+	return strings.Join(out, ", ")
+}
+
+// showNight prints all that is written of a firing.
+func (a *app) showNight(b book, r notebook.Record, sys unit.System) error {
+	a.strong(r.Name)
+	line := func(head, text string) {
+		if text != "" {
+			a.item(fmt.Sprintf("%-14s ", head), text)
+		}
+	}
+	line("started", dayText(r.Date))
+	line("kiln", r.Kiln)
+	for _, f := range []struct {
+		name string
+		file notebook.File
+	}{{"load", r.Load}, {"program", r.Program}, {"log", r.Log}} {
+		text := f.file.Path
+		if s := b.state(f.file); s != "" {
+			text += " (" + s + ")"
+		}
+		line(f.name, text)
+	}
+	opened := dayText(r.Opened)
+	if !r.At.IsZero() {
+		opened = strings.TrimSpace(opened + " at " + r.At.Text(sys))
+	}
+	line("opened", opened)
+	if r.Falls > 0 {
+		line("time constant", unit.FormatDuration(r.Falls))
+	}
+	if r.Lag != 0 {
+		line("lag", r.Lag.Text(sys))
+	}
+	line("words", r.Words)
+	if len(r.Pieces) > 0 {
+		a.print("\n")
+	}
+	for i, p := range r.Pieces {
+		if s := b.state(p.Photo); s != "" {
+			p.Photo.Path += " (" + s + ")"
+		}
+		a.item(strconv.Itoa(i+1)+". ", pieceLine(p, sys))
+	}
+	if len(r.Unknown) > 0 {
+		a.prose(0, "Keys of your own, kept: "+strings.Join(r.Unknown, ", ")+".")
+	}
+	return nil
+}
+
+// showGroups counts what was found.
+func (a *app) showGroups(hits []notebook.Hit, by string, sys unit.System) error {
+	groups := notebook.Groups(hits, by, func(l unit.Length) string { return lengthText(l, sys) })
+	if a.json {
+		type group struct {
+			Name    string `json:"name"`
+			Firings int    `json:"firings"`
+			Pieces  int    `json:"pieces"`
+			Whole   int    `json:"whole"`
+			Cracked int    `json:"cracked"`
+			Seen    int    `json:"stress_seen"`
+			Last    string `json:"last"`
+		}
+		list := []group{}
+		for _, g := range groups {
+			list = append(list, group{g.Name, g.Firings, g.Pieces, g.Whole, g.Cracked, g.Seen, g.Last.Format("2006-01-02")})
+		}
+		return a.printJSON(struct {
+			By     string  `json:"by"`
+			Groups []group `json:"groups"`
+		}{by, list})
+	}
+	if len(groups) == 0 {
+		a.print("Nothing found.\n")
+		return nil
+	}
+	var rows [][]string
+	n := strconv.Itoa
+	for _, g := range groups {
+		rows = append(rows, []string{g.Name, n(g.Firings), n(g.Pieces), n(g.Whole), n(g.Cracked), n(g.Seen), g.Last.Format("2006-01-02")})
+	}
+	return a.table([]column{textColumn(by), numberColumn("firings"), numberColumn("pieces"), numberColumn("whole"), numberColumn("cracked"), numberColumn("stress seen"), textColumn("last")}, rows)
+}
+
+// compareNights prints what two firings do not share.
+func (a *app) compareNights(b book, args []string, sys unit.System) error {
+	if len(args) != 2 {
+		return usagef("write: lehr find --compare NIGHT NIGHT", "find: --compare takes two nights")
+	}
+	x, _, err := b.read(args[0])
+	if err != nil {
+		return err
+	}
+	y, _, err := b.read(args[1])
+	if err != nil {
+		return err
+	}
+	list := notebook.Compare(x, y, sys)
+	if a.json {
+		type difference struct {
+			What string `json:"what"`
+			A    string `json:"first"`
+			B    string `json:"second"`
+		}
+		out := []difference{}
+		for _, d := range list {
+			out = append(out, difference(d))
+		}
+		return a.printJSON(struct {
+			Differences []difference `json:"differences"`
+		}{out})
+	}
+	if len(list) == 0 {
+		a.print("What is written of them is alike.\n")
+		return nil
+	}
+	var rows [][]string
+	for _, d := range list {
+		rows = append(rows, []string{d.What, d.A, d.B})
+	}
+	return a.table([]column{longColumn("what"), longColumn(x.Name), longColumn(y.Name)}, rows)
+}

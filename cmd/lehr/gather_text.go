@@ -1,0 +1,362 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"lehr/anneal/notebook"
+	"lehr/glass/gather"
+	"lehr/glass/unit"
+)
+
+// thickRod is the diameter from which rod is usually sold without annealing.
+//
+// Source: a maker's data sheet, rod over 18 mm [verified].
+const thickRod = 18 * unit.Millimeter
+
+// longRod is a length of rod for one piece at which its diameter looks wrong.
+const longRod = 5 * unit.Meter
+
+// showGather prints the answer: grams first, length second.
+func (a *app) showGather(g *gathered) error {
+	r, sys := g.recipe, g.studio.Units
+	switch {
+	case g.weighed > 0:
+		return a.showWeighed(g)
+	case len(g.sizes) > 0:
+		return a.showSizes(g)
+	}
+	count := ""
+	if r.Count > 1 {
+		count = strconv.Itoa(r.Count) + " × "
+	}
+	a.prose(0, count+r.Piece.Words(sys)+"; "+g.title)
+	each := massText(r.Mass(), sys) + ", " + volumeText(r.Piece.Volume, sys)
+	if r.Count > 1 {
+		a.strong(massText(r.Mass()*unit.Mass(r.Count), sys) + " for " + strconv.Itoa(r.Count) + "; each " + each)
+	} else {
+		a.strong(each)
+	}
+	if g.factor != 1 {
+		a.prose(0, fmt.Sprintf("Taken from %s: %s times the size, %s times the glass, in the same proportions.", g.from.Words(sys), short(g.factor), short(g.factor*g.factor*g.factor)))
+	}
+	if len(g.portions) > 0 {
+		a.print("\n")
+		if err := a.table(partColumns(r, sys), partRows(g, sys)); err != nil {
+			return err
+		}
+	}
+	if len(r.Rods) > 0 {
+		a.print("\n")
+		a.print(wrapText(lossText(g)+":", a.width(), 0, 0))
+		if err := a.table(buyColumns(r, sys), buyRows(g, sys)); err != nil {
+			return err
+		}
+	}
+	a.print("\n")
+	for _, line := range gatherNotes(g) {
+		a.item("- ", line)
+	}
+	return nil
+}
+
+// massText writes grams, in US units with ounces beside them: the scales on a
+// bench read grams.
+func massText(m unit.Mass, sys unit.System) string {
+	if sys == unit.US {
+		return m.Text(unit.Metric) + " (" + m.Text(unit.US) + ")"
+	}
+	return m.Text(sys)
+}
+
+func volumeText(v float64, sys unit.System) string {
+	if sys == unit.US {
+		inch := unit.Inch.Meters()
+		return round3Text(v/(inch*inch*inch)) + " in³"
+	}
+	return round3Text(v*1e6) + " cm³"
+}
+
+func round3Text(x float64) string { return short(round3(x)) }
+
+// cellLength and cellMass write a number for a table whose heading has the unit.
+func cellLength(l unit.Length, sys unit.System) string {
+	x, _ := l.In(sys)
+	if sys == unit.US {
+		return strconv.FormatFloat(x, 'f', 2, 64)
+	}
+	if x >= 100 {
+		return whole(x)
+	}
+	return strconv.FormatFloat(x, 'f', 1, 64)
+}
+
+func cellMass(m unit.Mass, sys unit.System) string {
+	x, _ := m.In(sys)
+	switch {
+	case sys == unit.US && x >= 1:
+		return strconv.FormatFloat(x, 'f', 1, 64)
+	case x >= 100:
+		return whole(x)
+	case x >= 1:
+		return strconv.FormatFloat(x, 'f', 1, 64)
+	}
+	return strconv.FormatFloat(x, 'f', 2, 64)
+}
+
+func lengthUnit(sys unit.System) string {
+	_, u := unit.Inch.In(sys)
+	return u
+}
+
+// massColumns are grams, and ounces beside them in US units.
+func massColumns(sys unit.System) []column {
+	if sys == unit.US {
+		return []column{numberColumn("g"), numberColumn("oz")}
+	}
+	return []column{numberColumn("g")}
+}
+
+func massCells(m unit.Mass, sys unit.System) []string {
+	if sys == unit.US {
+		return []string{cellMass(m, unit.Metric), cellMass(m, sys)}
+	}
+	return []string{cellMass(m, sys)}
+}
+
+// rodName is how a rod is called in a heading.
+func rodName(r gather.Rod, sys unit.System) string {
+	if r.Diameter > 0 {
+		x, u := r.Diameter.In(sys)
+		return round3Text(x) + " " + u + " rod"
+	}
+	return r.Text + " rod"
+}
+
+func partColumns(r gather.Recipe, sys unit.System) []column {
+	cols := append([]column{textColumn("part")}, massColumns(sys)...)
+	cols = append(cols, numberColumn("share %"), numberColumn("height "+lengthUnit(sys)))
+	for _, rod := range r.Rods {
+		cols = append(cols, numberColumn(rodName(rod, sys)+" "+lengthUnit(sys)))
+	}
+	return cols
+}
+
+func partRows(g *gathered, sys unit.System) [][]string {
+	r := g.recipe
+	row := func(name string, m unit.Mass, share float64, high string) []string {
+		cells := append([]string{name}, massCells(m, sys)...)
+		cells = append(cells, strconv.FormatFloat(100*share, 'f', 1, 64), high)
+		for _, rod := range r.Rods {
+			cells = append(cells, cellLength(r.Take(rod, m).Net, sys))
+		}
+		return cells
+	}
+	var rows [][]string
+	var all unit.Length
+	for _, p := range g.portions {
+		high := "-"
+		if p.Height > 0 {
+			high = cellLength(p.Height, sys)
+			all += p.Height
+		} else if p.Inside {
+			high = "inside"
+		}
+		rows = append(rows, row(p.Name, p.Mass, p.Share, high))
+	}
+	high := "-"
+	if all > 0 {
+		high = cellLength(all, sys)
+	}
+	return append(rows, row("one piece", r.Mass(), 1, high))
+}
+
+// lossText says what is counted beside the glass itself.
+func lossText(g *gathered) string {
+	r := g.recipe
+	text := "To take up"
+	if r.Count > 1 {
+		text += fmt.Sprintf(" for %d", r.Count)
+	}
+	if r.Loss > 0 {
+		text += ", with " + short(100*r.Loss) + " % loss"
+		if g.lossFrom != "" {
+			text += " (" + g.lossFrom + ")"
+		}
+	} else {
+		text += ", no loss counted"
+		if g.lossFrom != "" {
+			text += " (" + g.lossFrom + ")"
+		}
+	}
+	if r.Stub > 0 && r.Stubs > 0 {
+		word := "stubs"
+		if r.Stubs == 1 {
+			word = "stub"
+		}
+		text += fmt.Sprintf(" and %d %s of %s", r.Stubs, word, lengthText(r.Stub, g.studio.Units))
+	}
+	return text
+}
+
+func buyColumns(r gather.Recipe, sys unit.System) []column {
+	u := lengthUnit(sys)
+	cols := append([]column{textColumn("rod")}, massColumns(sys)...)
+	return append(cols, numberColumn("net "+u), numberColumn("buy "+u))
+}
+
+func buyRows(g *gathered, sys unit.System) [][]string {
+	r := g.recipe
+	var rows [][]string
+	all := r.Mass() * unit.Mass(r.Count)
+	for _, rod := range r.Rods {
+		take := r.Take(rod, all)
+		row := append([]string{rodName(rod, sys)}, massCells(r.Weigh(all), sys)...)
+		rows = append(rows, append(row, cellLength(take.Net, sys), cellLength(take.Buy, sys)))
+	}
+	return rows
+}
+
+// gatherNotes are the lines below the tables.
+func gatherNotes(g *gathered) []string {
+	r, sys := g.recipe, g.studio.Units
+	off := gather.MassTolerance(r.Mass(), r.Piece.Size(), g.within)
+	notes := []string{fmt.Sprintf("To hold the size within ± %s, weigh each piece to ± %s: a scale that shows grams does better than any length.", lengthText(g.within, sys), massText(off, sys))}
+	switch n := g.weighedPieces.Pieces; {
+	case g.own != nil && !g.weighedPieces.Enough() && n > 0:
+		notes = append(notes, fmt.Sprintf("%s of this size weighed in the notebook; from %d on their median loss is counted.", counted(n, "piece"), notebook.FewestWeighed))
+	case r.Loss == 0 && g.lossFrom == "":
+		notes = append(notes, "Your own loss: weigh the rods before and after. What is gone less what the piece weighs is the loss; give it by --loss, or keep it with lehr note.")
+	}
+	if !g.hot.IsZero() && g.expansion > 0 {
+		size := r.Piece.Size()
+		larger := gather.HotSize(size, g.expansion, g.hot.Sub(unit.Celsius(20))) - size
+		notes = append(notes, fmt.Sprintf("At %s the piece gauges %s larger than cold, at working heat more.", g.hot.Text(sys), sigLength(larger, sys)))
+	}
+	for _, rod := range r.Rods {
+		if rod.Diameter > thickRod {
+			notes = append(notes, fmt.Sprintf("Rod over %s is usually sold without annealing: warm it slowly before the torch, as its maker says.", lengthText(thickRod, sys)))
+			break
+		}
+	}
+	for _, rod := range r.Rods {
+		if l := r.Take(rod, r.Mass()).Net; l > longRod {
+			notes = append(notes, fmt.Sprintf("%s of %s for one piece: is the diameter right?", longText(l, sys), rodName(rod, sys)))
+		}
+	}
+	return notes
+}
+
+func longText(l unit.Length, sys unit.System) string {
+	if sys == unit.US {
+		return short(round3(float64(l/unit.Foot))) + " ft"
+	}
+	return short(round3(l.Meters())) + " m"
+}
+
+// showWeighed says what size a weighed amount gives.
+func (a *app) showWeighed(g *gathered) error {
+	r, sys := g.recipe, g.studio.Units
+	b := r.SizeOf(g.weighed)
+	a.strong(massText(g.weighed, sys) + " gives a " + strings.Replace(b.Words(sys), " ", " of ", 1))
+	if g.meant {
+		by, word := b.Size()-r.Piece.Size(), "larger"
+		if by < 0 {
+			by, word = -by, "smaller"
+		}
+		diff := g.weighed - r.Mass()
+		more := "more"
+		if diff < 0 {
+			diff, more = -diff, "less"
+		}
+		a.prose(0, fmt.Sprintf("%s %s than %s, which takes %s: %s %s.", sigLength(by, sys), word, r.Piece.Words(sys), massText(r.Mass(), sys), massText(diff, sys), more))
+	}
+	a.prose(0, g.title)
+	return nil
+}
+
+// showSizes prints a row for each size.
+func (a *app) showSizes(g *gathered) error {
+	r, sys := g.recipe, g.studio.Units
+	u := lengthUnit(sys)
+	a.prose(0, fmt.Sprintf("%s by size; %s", r.Piece.Kind, g.title))
+	cols := append([]column{numberColumn("size " + u)}, massColumns(sys)...)
+	for _, p := range g.portions {
+		cols = append(cols, numberColumn(p.Name+" g"))
+	}
+	for _, rod := range r.Rods {
+		cols = append(cols, numberColumn(rodName(rod, sys)+" "+u))
+	}
+	cols = append(cols, numberColumn("± g"))
+	var rows [][]string
+	for _, size := range g.sizes {
+		s, ps, err := g.at(size)
+		if err != nil {
+			return err
+		}
+		row := append([]string{short(mustFirst(size.In(sys)))}, massCells(s.Mass(), sys)...)
+		for _, p := range ps {
+			row = append(row, cellMass(p.Mass, unit.Metric))
+		}
+		for _, rod := range r.Rods {
+			row = append(row, cellLength(s.Take(rod, s.Mass()).Buy, sys))
+		}
+		rows = append(rows, append(row, cellMass(gather.MassTolerance(s.Mass(), size, g.within), unit.Metric)))
+	}
+	if err := a.table(cols, rows); err != nil {
+		return err
+	}
+	if len(r.Rods) > 0 {
+		text := lossOf(g)
+		if g.own != nil {
+			text = "with your own loss at each size of which three were weighed, else no loss counted"
+		}
+		a.prose(0, "Rod: "+text+".")
+	}
+	a.prose(0, "± g: as far as the mass may be off for the size to come out within ± "+lengthText(g.within, sys)+".")
+	return nil
+}
+
+// lossOf is lossText without its opening words.
+func lossOf(g *gathered) string {
+	one := *g
+	one.recipe.Count = 1
+	text := lossText(&one)
+	return text[len("To take up, "):]
+}
+
+// sigLength writes a small length with two significant digits.
+func sigLength(l unit.Length, sys unit.System) string {
+	x, u := l.In(sys)
+	r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 2, 64), 64)
+	must(err)
+	return short(r) + " " + u
+}
+
+func mustFirst(x float64, _ string) float64 { return x }
+
+// at is the recipe at another size.
+func (g *gathered) at(size unit.Length) (gather.Recipe, []gather.Portion, error) {
+	s := g.recipe.Scaled(float64(size / g.recipe.Piece.Size()))
+	if g.own != nil {
+		if s.Loss = 0; g.own(size).Enough() {
+			s.Loss = g.own(size).Share
+		}
+	}
+	ps, err := s.Portions()
+	return s, ps, err
+}
+
+// showDensity prints what weighing in water tells.
+func (a *app) showDensity(volume, density float64) error {
+	if a.json {
+		return a.printJSON(struct {
+			Volume  num `json:"volume_cm3"`
+			Density num `json:"density_g_per_cm3"`
+		}{num(volume * 1e6), num(density / 1000)})
+	}
+	a.strong(densityText(density))
+	a.prose(0, fmt.Sprintf("from %s cm³, water at room temperature taken as %s g/cm³. Give it by --density, or add --piece to this line.", short(volume*1e6), short(gather.WaterDensity/1000)))
+	return nil
+}

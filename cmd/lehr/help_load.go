@@ -1,0 +1,124 @@
+package main
+
+// loadExample is a load file with every key. A test runs it as it stands.
+const loadExample = `  # load.toml: all that goes into the kiln in one firing
+  #
+  # What you call it; it heads the report and the sheet. Default: none.
+  name = "rock pools, second night"
+  # Glass of the pieces that name none: lehr glass lists the names. Default:
+  # --glass, else that of the studio file.
+  glass = "borosilicate-33"
+  # Clock time at which the program starts. Default: no clock, hours only.
+  start = "22:15"
+  # "hot kiln": finished pieces wait in it hot. "cold kiln": they go in cold and
+  # are heated first. "warm only": warmed and held until you use them. Default
+  # "hot kiln".
+  into = "hot kiln"
+  #
+  # One table for each kind of piece, 400 at most.
+  [[piece]]
+  # Shape, sizes and the words behind them: lehr help pieces. It may begin with
+  # the count: "4 x sphere 64 mm".
+  what = "sphere 64 mm"
+  # How many there are, 1 to 10000. Default 1.
+  count = 4
+  # Its own glass. Default: that of the load.
+  glass = "borosilicate-33"
+  # "shelf", also in a fiber dimple; "raised": on points, air all around;
+  # "bedded": in fiber, powder or sand up to its middle. Default "shelf".
+  resting = "shelf"
+  # How long it bears the soak, 1 min or more: a color that shifts if it is held
+  # longer. Default: no limit.
+  longest_soak = "3 h"
+  # How hot it bears to be soaked. Default: no limit of its own.
+  hottest_soak = "565 °C"
+  # How hot its middle is when the program starts, 20 to 1500 °C (68 to 2732
+  # °F): fresh from the flame it is hotter inside. Default: as hot as the kiln.
+  core = "600 °C"
+  # How much of its own heat it lets through: "clear", "dark" (a dark core or a
+  # backing over most of it) or "opaque" (opal, black, leaf near the surface).
+  # Default: nobody says, and what comes out worst counts.
+  light = "clear"
+  # What it must bear besides the program: "ordinary"; "worked later": sawn,
+  # ground, mailed or left in the cold after the kiln; "worked before": it goes
+  # in scratched, ground or sawn. The last two lower limits. Default "ordinary".
+  wear = "worked later"
+  # true: to compare with a book, as lehr help pieces says. Its answer is none
+  # for a piece that lies in a kiln. Default false.
+  textbook = false
+  # A note to yourself. Default: none.
+  note = "encased shell"
+  #
+  # The same by keys in place of what: shape and its sizes, 1 to 300 mm (0.04 to
+  # 11.8 in), those along the shelf up to 2 m (78 in). No default.
+  [[piece]]
+  shape     = "disc"      # sphere, rod and tube have a diameter, too
+  diameter  = "75 mm"
+  thickness = "12 mm"     # also of a slab or a pendant
+  [[piece]]
+  shape  = "dome"
+  width  = "75 mm"        # also of a slab (with its length) or a pendant
+  height = "45 mm"        # the same as thickness
+  [[piece]]
+  shape  = "tube"
+  diameter = "38 mm"
+  length = "200 mm"       # also of a rod or a slab
+  wall   = "4 mm"         # of a tube alone, 0.5 mm (0.02 in) or more
+  open   = true           # the bore is open to the kiln. Default false: closed
+  #
+  # Facts of the night for the safety review: lehr safety --facts lists them.
+  # They count before those of the studio file. Default: none.
+  [session]
+  oxygen = "cylinder"`
+
+// loadTopic and piecesTopic are helps on what a person writes down of a load.
+var loadTopic = topic{"load", "Every key of a load file", `A load file says what goes into the kiln. It is TOML: text stands in quotes, a size or a temperature carries its unit, and what stands behind # counts for nothing. Every key it takes:
+
+` + loadExample + `
+
+A key that lehr does not know is an error, not a guess. lehr init writes a load to start from.`}
+
+var piecesTopic = topic{"pieces", "The words for a piece: shapes, sizes, clear, dark, opaque", `A piece is written with its shape first, then its sizes, each with its unit, then what else is known, in any order. The same words stand behind --piece and behind what = in a load file; a count may stand before them:
+
+  lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in clear"
+
+SHAPES
+
+  sphere 64mm                also ball, marble
+  rod 10mm x 200mm           also cylinder: diameter, then length if you like
+  disc 75mm x 25mm           also disk: diameter, then height
+  slab 200mm x 150mm x 20mm  also block: two sides, then height
+  tube 38mm wall 4mm         diameter, then length if you like, then wall
+  dome 75mm x 45mm           also paperweight: width, then height
+  pendant 45mm x 12mm        width, or two widths, then greatest thickness
+  lens 45mm x 12mm           a pendant of two caps, thin all around its edge
+
+The words take a plural s. A dome of one size is half a ball. Give the width of a slab: without it its rim, which cools ahead of its middle, is not computed, and the answer is NOT JUDGED. For a cabochon, a bead, a bowl and the like, lehr says which shape to write.
+
+HOW IT LIES
+
+  shelf    on a shelf or in a fiber dimple; this counts if you say nothing
+  raised   on points, air all around
+  bedded   in fiber, powder or sand up to its middle
+
+A tube is closed, or open (open-ended) if the air of the kiln reaches its bore.
+
+HOW CLEAR IT IS
+
+Hot glass glows inside, and clear glass lets that glow out from deep within; so a clear ball evens out sooner than a black one.
+
+  clear    you look through it, and no core stops the light
+  dark     a dark core, or a dark backing over most of it
+  opaque   opal, black, or metal leaf near the surface
+
+If you say nothing, all three are computed and the worst counts, which mostly makes the program slower. How much each color of light is held back is known for borosilicate-33 alone: clear glass of another kind, and clear flat pieces and tubes, count as dark.
+
+WHAT IT MUST BEAR
+
+By the key wear of a load file, and there alone (lehr help load): ordinary; worked later, which asks for less locked in; worked before, which asks for less tension in the kiln, too.
+
+FOR A COMPARISON WITH A BOOK
+
+  textbook  as a book has it, hanging free: no bed, no rim, no ends, no ranges
+
+The piece counts as a sphere, an endless cylinder or an endless slab of average glass. Its answer is none for a piece that lies in a kiln.`}

@@ -1,0 +1,216 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"lehr/anneal/notebook"
+	"lehr/glass/strict"
+	"lehr/glass/unit"
+)
+
+// parseDay reads a time as it is typed: with its offset, or in local time.
+func parseDay(text string) (time.Time, error) {
+	text = strings.TrimSpace(text)
+	for _, form := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02"} {
+		if t, err := time.ParseInLocation(form, text, time.Local); err == nil {
+			return t.Truncate(time.Second), nil
+		}
+	}
+	return time.Time{}, withHint(fmt.Errorf("%s: is no date", text), `write "2026-11-25 22:15"`)
+}
+
+// parseRodUse reads "19mm clear: 820g to 262g", or a rod that was not weighed.
+func parseRodUse(text string) (notebook.RodUse, error) {
+	name, amounts, weighed := strings.Cut(text, ":")
+	u := notebook.RodUse{Rod: strings.Join(strings.Fields(name), " ")}
+	fail := func(err error) (notebook.RodUse, error) {
+		return u, withHint(fmt.Errorf("%s: %w", text, err), `write "19mm clear: 820g to 262g", before and after`)
+	}
+	if u.Rod == "" {
+		return fail(errors.New("names no rod"))
+	}
+	if !weighed {
+		return u, nil
+	}
+	before, after, ok := strings.Cut(amounts, " to ")
+	if !ok {
+		return fail(errors.New("has no grams before and after"))
+	}
+	var err error
+	if u.Before, err = unit.ParseMass(before); err != nil {
+		return fail(err)
+	}
+	if u.After, err = unit.ParseMass(after); err != nil {
+		return fail(err)
+	}
+	if u.After > u.Before {
+		return fail(errors.New("more was left than there was"))
+	}
+	if u.Before == 0 {
+		return fail(errors.New("nothing was there before"))
+	}
+	return u, nil
+}
+
+// whichPieces returns the pieces that --for means, from 1.
+func whichPieces(which string, of int) ([]int, error) {
+	switch {
+	case of == 0:
+		return nil, usagef("name them: --load load.toml, or --piece \"sphere 3in\"", "note: the firing has no pieces")
+	case which == "all":
+		var all []int
+		for i := range of {
+			all = append(all, i+1)
+		}
+		return all, nil
+	case which == "" && of == 1:
+		return []int{1}, nil
+	case which == "":
+		return nil, usagef(fmt.Sprintf("write --for 1 up to %d, or --for all", of), "note: which of the %d kinds of piece", of)
+	}
+	i, err := strconv.Atoi(which)
+	if err != nil || i < 1 || i > of {
+		return nil, usagef(fmt.Sprintf("write --for 1 up to %d, or --for all", of), "note: --for %s: there are %d kinds of piece", which, of)
+	}
+	return []int{i}, nil
+}
+
+// pieceSays puts the flags of a piece into p, and returns them as changes.
+func (a *app) pieceSays(b book, n *noteFlags, p *notebook.Piece, at int) (out []notebook.Change, err error) {
+	set := func(key, value string) { out = append(out, notebook.Change{Piece: at, Key: key, Value: value}) }
+	text := func(flag, key, value string, into *string) {
+		if n.changed(flag) {
+			*into = value
+			set(key, strict.Quote(value))
+		}
+	}
+	if n.changed("result") {
+		if p.Result, err = notebook.ParseResult(n.result); err != nil {
+			return nil, asUsage("note: --result", err)
+		}
+		set("result", strict.Quote(string(p.Result)))
+	}
+	if n.changed("days") {
+		if p.Result != notebook.CrackedLater {
+			return nil, usagef(`write --result "cracked later"`, "note: --days: only for what cracked later")
+		}
+		p.Days = n.days
+		set("days", strconv.Itoa(n.days))
+	}
+	if n.changed("got") {
+		if p.Got, err = unit.ParseLength(n.got); err != nil {
+			return nil, asUsage("note: --got", err)
+		}
+		set("got", strict.Quote(p.Got.String()))
+	}
+	if n.changed("mass") {
+		if p.Mass, err = unit.ParseMass(n.mass); err != nil {
+			return nil, asUsage("note: --mass", err)
+		}
+		set("mass", strict.Quote(p.Mass.String()))
+	}
+	if n.changed("color") {
+		p.Colors = commas(n.color)
+		set("color", quotedList(p.Colors))
+	}
+	text("crack", "crack", n.crack, &p.Crack)
+	if n.changed("reading") {
+		if err := checkReading(n.reading); err != nil {
+			return nil, asUsage("note: --reading", err)
+		}
+	}
+	text("reading", "reading", n.reading, &p.Reading)
+	text("in", "reading_in", n.in, &p.In)
+	if n.changed("photo") {
+		if p.Photo, err = b.refer(n.photo); err != nil {
+			return nil, err
+		}
+		set("photo", strict.Quote(p.Photo.Path))
+		set("photo_sha256", strict.Quote(p.Photo.SHA256))
+	}
+	text("note", "note", n.note, &p.Note)
+	for _, r := range n.rods {
+		u, err := parseRodUse(r)
+		if err != nil {
+			return nil, asUsage("note: --rod", err)
+		}
+		p.Rods = append(p.Rods, u)
+		set("rod", u.Lines())
+	}
+	return out, nil
+}
+
+func quotedList(list []string) string {
+	var out []string
+	for _, s := range list {
+		out = append(out, strict.Quote(s))
+	}
+	return "[" + strings.Join(out, ", ") + "]"
+}
+
+// firingSays puts the flags of the firing into r, and returns them as changes.
+func (a *app) firingSays(b book, n *noteFlags, r *notebook.Record) (out []notebook.Change, err error) {
+	set := func(key, value string) { out = append(out, notebook.Change{Key: key, Value: strict.Quote(value)}) }
+	if n.changed("date") {
+		if r.Date, err = parseDay(n.date); err != nil {
+			return nil, asUsage("note: --date", err)
+		}
+		if err := notebook.CheckDate(r.Date, now()); err != nil {
+			return nil, asUsage("note: --date", err)
+		}
+		set("date", r.Date.Format(time.RFC3339))
+	}
+	if n.changed("kiln") {
+		r.Kiln = n.kiln
+		set("kiln", n.kiln)
+	}
+	for _, f := range []struct {
+		flag, name string
+		into       *notebook.File
+	}{{"load", n.load, &r.Load}, {"program", n.program, &r.Program}, {"log", n.log, &r.Log}} {
+		if !n.changed(f.flag) {
+			continue
+		}
+		if *f.into, err = b.refer(f.name); err != nil {
+			return nil, err
+		}
+		set(f.flag, f.into.Path)
+		set(f.flag+"_sha256", f.into.SHA256)
+	}
+	if n.changed("opened") {
+		if r.Opened, err = parseDay(n.opened); err != nil {
+			return nil, asUsage("note: --opened", err)
+		}
+		if !r.Date.IsZero() && r.Opened.Before(r.Date) {
+			return nil, usagef("", "note: --opened %s: is before the program started, %s", n.opened, r.Date.Format("2006-01-02 15:04"))
+		}
+		set("opened", r.Opened.Format(time.RFC3339))
+	}
+	if n.changed("opened-at") {
+		if r.At, err = unit.ParseTemp(n.openedAt); err != nil {
+			return nil, asUsage("note: --opened-at", err)
+		}
+		set("opened_at", r.At.String())
+	}
+	if n.changed("time-constant") {
+		if r.Falls, err = unit.ParseDuration(n.constant); err != nil {
+			return nil, asUsage("note: --time-constant", err)
+		}
+		set("time_constant", unit.Duration(r.Falls).String())
+	}
+	if n.changed("lag") {
+		if r.Lag, err = unit.ParseDelta(n.lag); err != nil {
+			return nil, asUsage("note: --lag", err)
+		}
+		set("lag", r.Lag.String())
+	}
+	if n.changed("words") {
+		r.Words = n.words
+		set("words", n.words)
+	}
+	return out, nil
+}

@@ -1,0 +1,332 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"lehr/anneal/kiln"
+	"lehr/anneal/polariscope"
+	"lehr/glass/unit"
+)
+
+func nanometers(l unit.Length) string {
+	return whole(float64(l/polariscope.Nanometer)) + " nm"
+}
+
+// stressPair writes a stress and its error with as many digits as the error bears.
+func stressPair(s, e unit.Stress, sys unit.System) string {
+	x, u := s.In(sys)
+	y, _ := e.In(sys)
+	places := 2
+	if sys == unit.US {
+		places = 0
+	}
+	return strconv.FormatFloat(x, 'f', places, 64) + " ± " + strconv.FormatFloat(y, 'f', places, 64) + " " + u
+}
+
+// placeText says where one looks.
+func (p *opticPiece) placeText() string {
+	v, sys := p.view, p.studio.Units
+	at := unit.Length(v.At()) * v.Size / 2
+	how := "in a liquid of its index"
+	if v.Index > 0 {
+		how = "in air"
+	}
+	switch {
+	case v.Shape == polariscope.Slab && at == 0:
+		return "through the edge, in the middle plane, " + lengthText(v.Path, sys) + " of glass"
+	case v.Shape == polariscope.Slab:
+		return fmt.Sprintf("through the edge, %s from the middle plane, %s of glass", sigLength(at, sys), lengthText(v.Path, sys))
+	case v.Shape == polariscope.Rod && at == 0:
+		return "across, on the axis, " + how
+	case v.Shape == polariscope.Rod:
+		return fmt.Sprintf("across, %s from the axis, %s", at.Text(sys), how)
+	case v.Place < 0:
+		return fmt.Sprintf("the bright ring, %s from the middle, %s", at.Text(sys), how)
+	}
+	return fmt.Sprintf("%s from the middle, %s", at.Text(sys), how)
+}
+
+// surfaceWords says what stands at the surface.
+func surfaceWords(v polariscope.View) string {
+	switch v.Shape {
+	case polariscope.Slab:
+		return "twice as much compression at the faces"
+	case polariscope.Rod:
+		return "as much compression along the surface"
+	}
+	return "as much compression at the surface"
+}
+
+type opticJSON struct {
+	Piece       string   `json:"piece"`
+	Glass       string   `json:"glass"`
+	Place       num      `json:"place_mm"`
+	In          string   `json:"in"`
+	Retardation num      `json:"retardation_nm"`
+	ReadError   *num     `json:"reading_error_nm"`
+	AtMost      bool     `json:"at_most"`
+	Surface     num      `json:"surface_MPa"`
+	Center      num      `json:"center_MPa"`
+	Uncertainty *num     `json:"uncertainty_MPa"`
+	Limit       num      `json:"limit_left_MPa"`
+	Within      bool     `json:"within"`
+	Color       string   `json:"color"`
+	Order       int      `json:"order"`
+	Screen      string   `json:"screen"`
+	Discs       num      `json:"strain_discs"`
+	Temper      *int     `json:"apparent_temper"`
+	Real        *num     `json:"real_temper"`
+	Assumptions []string `json:"assumptions"`
+}
+
+func (p *opticPiece) json(r unit.Length, s polariscope.Stress) opticJSON {
+	name, order := polariscope.NameOf(r)
+	j := opticJSON{Piece: p.name, Glass: p.glass.Name, Place: num((unit.Length(p.view.At()) * p.view.Size / 2).Millimeters()),
+		In: "liquid", Retardation: num(r / polariscope.Nanometer), Surface: num(s.Surface.Megapascals()), Center: num(s.Center.Megapascals()),
+		Limit: num(p.studio.Limits.Residual.Megapascals()), Within: s.Center <= p.studio.Limits.Residual,
+		Color: name, Order: order, Screen: polariscope.ColorOf(r).Hex(), Discs: num(r / polariscope.Disc), Assumptions: append([]string{}, p.assume...)}
+	if p.view.Index > 0 {
+		j.In = "air"
+	}
+	if n := polariscope.TemperNumber(r); n > 0 {
+		j.Temper, j.Real = &n, maybe(num(polariscope.RealTemper(float64(n), p.view.Light())))
+	}
+	return j
+}
+
+// showReading prints what a reading means.
+func (a *app) showReading(o *opticFlags, p *opticPiece) error {
+	k, err := o.known()
+	if err != nil {
+		return err
+	}
+	r, err := polariscope.ParseReading(o.reading, k)
+	if err != nil {
+		return asUsage("polariscope: --reading", err)
+	}
+	s, err := p.view.Stress(r.Retardation, r.Error, p.optic, p.spread)
+	if err != nil {
+		return err
+	}
+	limit := p.studio.Limits.Residual
+	over := s.Center > limit
+	p.assume = append(p.assume, r.Assumed...)
+	if a.json {
+		j := p.json(r.Retardation, s)
+		j.AtMost = r.Below
+		if !r.Below {
+			j.ReadError, j.Uncertainty = maybe(num(r.Error/polariscope.Nanometer)), maybe(num(s.Error.Megapascals()))
+		}
+		if err := a.printJSON(j); err != nil {
+			return err
+		}
+		return overIf(over)
+	}
+	sys := p.studio.Units
+	verdict, style := "Within", styleGood
+	switch {
+	case over:
+		verdict, style = "OVER", styleBad
+	case s.Center+s.Error > limit:
+		verdict, style = "Within, but for the error of the reading,", styleWarn
+	}
+	if r.Below {
+		a.strong("At most " + s.Center.Text(sys) + " tension in the middle: too faint to read")
+		a.prose(0, "Write down \"less than 10 nm\", not 0.")
+	} else {
+		a.strong(stressPair(s.Center, s.Error, sys) + " tension in the middle, " + surfaceWords(p.view))
+	}
+	a.lead(style, verdict, " ", "the limit of "+limit.Text(sys)+" for what may be left.")
+	a.prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
+	a.print("\n")
+	from := whole(float64(r.Retardation/polariscope.Nanometer)) + " ± " + nanometers(r.Error)
+	if r.Below {
+		from = "less than 10 nm"
+	}
+	if r.How != "" {
+		from += ", from " + r.How
+	}
+	a.item(opticMark("retardation"), from)
+	if method := methodText(o, k); method != "" {
+		a.item(opticMark("method"), method)
+	}
+	a.opticFacts(p, r.Retardation)
+	a.assumed(p.assume)
+	a.print("\n")
+	a.warmLine(p)
+	a.otherPatterns(p)
+	return overIf(over)
+}
+
+func methodText(o *opticFlags, k polariscope.Known) string {
+	switch {
+	case k.Light == 0:
+		return ""
+	case o.method == "tardy":
+		return "Tardy: piece between two crossed quarter-wave plates, analyzer turned until the place is dark"
+	}
+	return "Sénarmont: one quarter-wave plate behind the piece, analyzer turned until the place is dark"
+}
+
+func opticMark(s string) string { return fmt.Sprintf("%-12s ", s) }
+
+// opticFacts prints color, discs and grade of a retardation.
+func (a *app) opticFacts(p *opticPiece, r unit.Length) {
+	name, order := polariscope.NameOf(r)
+	a.item(opticMark("color"), fmt.Sprintf("%s, order %d, in white light between crossed sheets", name, order))
+	a.item(opticMark("discs"), fmt.Sprintf("%s strain discs of 22.8 nm", round3Text(float64(r/polariscope.Disc))))
+	grade := "beyond the ten numbers of ASTM C148"
+	if n := polariscope.TemperNumber(r); n > 0 {
+		method := "method A, by discs"
+		if r >= 150*polariscope.Nanometer {
+			method = "method B, by the analyzer"
+		}
+		grade = fmt.Sprintf("apparent temper number %d of ASTM C148 (%s); %s reduced to 4.06 mm of glass. The numbers are meant for the bottoms of containers", n, method,
+			round3Text(polariscope.RealTemper(float64(n), p.view.Light())))
+	}
+	a.item(opticMark("grade"), grade)
+}
+
+// showStress prints what a stress shows.
+func (a *app) showStress(o *opticFlags, p *opticPiece) error {
+	if o.stress <= 0 || o.stress > kiln.LargestLimit {
+		return usagef(`write --stress "1 MPa"`, "polariscope: --stress %s: must be above 0 and at most %s", unit.AsTyped(o.stress), unit.LimitFor(o.stress, kiln.LargestLimit))
+	}
+	k, err := o.known()
+	if err != nil {
+		return err
+	}
+	r, err := p.view.Shows(o.stress, p.optic)
+	if err != nil {
+		return err
+	}
+	s, err := p.view.Stress(r, 0, p.optic, p.spread)
+	if err != nil {
+		return err
+	}
+	over := o.stress > p.studio.Limits.Residual
+	if a.json {
+		if err := a.printJSON(p.json(r, s)); err != nil {
+			return err
+		}
+		return overIf(over)
+	}
+	sys := p.studio.Units
+	a.strong(nanometers(r) + " for " + o.stress.Text(sys) + " of tension in the middle, " + surfaceWords(p.view))
+	if over {
+		a.lead(styleBad, "OVER", " ", "the limit of "+p.studio.Limits.Residual.Text(sys)+" for what may be left.")
+	}
+	a.prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
+	a.print("\n")
+	a.opticFacts(p, r)
+	if k.Light > 0 {
+		turns := float64(r / k.Light)
+		a.item(opticMark("analyzer"), fmt.Sprintf("%s° beyond %d whole orders, in light of %s", round3Text(180*(turns-math.Floor(turns))), int(turns), nanometers(k.Light)))
+	}
+	a.assumed(p.assume)
+	return overIf(over)
+}
+
+// showGuide says where to look and what to see.
+func (a *app) showGuide(o *opticFlags, p *opticPiece) error {
+	sys := p.studio.Units
+	steps := []unit.Stress{0.25 * unit.Megapascal, 0.5 * unit.Megapascal, unit.Megapascal, 2 * unit.Megapascal}
+	if sys == unit.US {
+		steps = []unit.Stress{50 * unit.PSI, 100 * unit.PSI, 150 * unit.PSI, 300 * unit.PSI}
+	}
+	var rows [][]string
+	var answers []opticJSON
+	for _, s := range steps {
+		r, err := p.view.Shows(s, p.optic)
+		if err != nil {
+			return err
+		}
+		full, err := p.view.Stress(r, 0, p.optic, p.spread)
+		if err != nil {
+			return err
+		}
+		answers = append(answers, p.json(r, full))
+		name, order := polariscope.NameOf(r)
+		x, _ := s.In(sys)
+		rows = append(rows, []string{short(x), whole(float64(r / polariscope.Nanometer)), strconv.FormatFloat(float64(r/polariscope.Disc), 'f', 1, 64), name, strconv.Itoa(order)})
+	}
+	if a.json {
+		return a.printJSON(struct {
+			Shows []opticJSON `json:"shows"`
+			Look  []string    `json:"look"`
+		}{answers, guide(p)})
+	}
+	a.strong(p.name + ", " + p.glass.Name + ": look " + lookAtText(p))
+	a.print("\n")
+	_, u := steps[0].In(sys)
+	if err := a.table([]column{numberColumn("middle " + u), numberColumn("nm"), numberColumn("discs"), textColumn("looks"), numberColumn("order")}, rows); err != nil {
+		return err
+	}
+	a.print("\n")
+	for _, line := range guide(p) {
+		a.item("- ", line)
+	}
+	a.assumed(p.assume)
+	return nil
+}
+
+func lookAtText(p *opticPiece) string {
+	if p.view.Shape == polariscope.Sphere && p.view.Place < 0 {
+		return "at " + p.placeText()
+	}
+	return p.placeText()
+}
+
+// guide says where to look and what to see, for each shape.
+func guide(p *opticPiece) []string {
+	sys := p.studio.Units
+	var out []string
+	switch p.view.Shape {
+	case polariscope.Sphere:
+		out = append(out,
+			"A dark cross with four bright fields just inside the rim, equal in all directions as the piece is turned, is what annealing leaves. Read the brightest place of the ring.",
+			"Through the middle a sphere shows nothing, however large its stress.")
+		if p.view.Index > 0 {
+			out = append(out, fmt.Sprintf("In air no ray passes farther out than %s of the radius. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", short(round3(1/p.view.Index)), short(p.view.Index), round3Text(p.view.Gain())))
+		}
+	case polariscope.Rod:
+		out = append(out,
+			"Lay it across, at 45° between the sheets. A bright band along the axis, dark lines half way out, and bands of the other sign near the rim are what annealing leaves. Read the axis, away from the ends.",
+			"Along its length, through flat ends, it shows a dark cross, nothing on the axis and most at the rim: that is not read here.")
+	case polariscope.Slab:
+		out = append(out,
+			"Look through the edge, at 45° between the sheets. A bright band in the middle plane, dark lines at 0.58 of the way to the faces, and bands twice as bright along the faces are what annealing leaves.",
+			"Through the face it shows nothing of its annealing.")
+	}
+	out = append(out, patterns()...)
+	out = append(out, "Gray has no color: below 200 nm turn an analyzer, hold strain discs beside it, or put in a full-wave plate, in which 10 nm turn violet to blue or red. The plate also tells tension from compression.",
+		warmText(p, sys))
+	return out
+}
+
+// patterns are what is not annealing.
+func patterns() []string {
+	return []string{
+		"A cross off center or one bright side is uneven cooling or a shelf mark. A bright halo around a color or a stone that a second annealing does not change is a mismatch. Neither has a number here.",
+	}
+}
+
+func warmText(p *opticPiece, sys unit.System) string {
+	const by = unit.Delta(5)
+	if p.glass.Need("young_modulus", "poisson", "expansion") != nil {
+		return "Read it when it is as cold inside as outside: a difference in temperature shows as stress."
+	}
+	s := p.view.Warm(by, p.glass.StressPerKelvin())
+	r, err := p.view.Shows(s, p.optic)
+	must(err)
+	delta := "5 °C"
+	if sys == unit.US {
+		delta = "9 °F"
+	}
+	return fmt.Sprintf("Read it when it is as cold inside as outside: %s between middle and surface show as %s, %s.", delta, s.Text(sys), nanometers(r))
+}
+
+func (a *app) warmLine(p *opticPiece)      { a.item("- ", warmText(p, p.studio.Units)) }
+func (a *app) otherPatterns(_ *opticPiece) { a.item("- ", patterns()[0]) }

@@ -1,0 +1,228 @@
+package recordfile
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+)
+
+func read(t *testing.T, path string) string {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	if errors.Is(err, os.ErrNotExist) {
+		return "-"
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+func must(t *testing.T, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestSteps(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "a.toml")
+	state := func(want string) {
+		t.Helper()
+		if got := read(t, path) + " " + read(t, path+Former); got != want {
+			t.Fatalf("got %q, want %q", got, want)
+		}
+	}
+	must(t, Create(path, []byte("one")))
+	state("one -")
+	if err := Create(path, []byte("other")); !errors.Is(err, ErrExists) {
+		t.Fatal(err)
+	}
+	state("one -")
+	must(t, Replace(path, []byte("one"), []byte("two")))
+	state("two one")
+	if err := Replace(path, []byte("one"), []byte("three")); !errors.Is(err, ErrChanged) {
+		t.Fatal(err)
+	}
+	state("two one")
+	must(t, Replace(path, []byte("two"), []byte("two"))) // nothing to do keeps the undo
+	state("two one")
+	must(t, Undo(path))
+	state("one two")
+	must(t, Undo(path))
+	state("two one")
+	must(t, os.Remove(path+Former))
+	must(t, Undo(path))
+	state("- two")
+	must(t, Undo(path))
+	state("two -")
+	if err := Undo(filepath.Join(dir, "none.toml")); !errors.Is(err, ErrNothing) {
+		t.Fatal(err)
+	}
+	must(t, os.Chmod(path, 0o444))
+	if err := Replace(path, []byte("two"), []byte("x")); err == nil {
+		t.Fatal("a protected file was replaced")
+	}
+	if entries, _ := os.ReadDir(dir); len(entries) != 1 {
+		t.Errorf("left behind: %v", entries)
+	}
+}
+
+// An undo that was cut off between its steps is finished by the next write.
+func TestMend(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "a.toml")
+	put := func(name, text string) { must(t, os.WriteFile(path+name, []byte(text), 0o644)) }
+	put("", "one")
+	put(redo, "two")
+	Mend(dir)
+	if read(t, path+Former) != "two" || read(t, path+redo) != "-" {
+		t.Error("cut off after the second step")
+	}
+	put(redo, "one")
+	Mend(dir)
+	if read(t, path) != "one" || read(t, path+Former) != "two" || read(t, path+redo) != "-" {
+		t.Error("cut off after the first step")
+	}
+	old := filepath.Join(dir, ".a.toml.123"+temporary)
+	must(t, os.WriteFile(old, nil, 0o644))
+	must(t, os.Chtimes(old, time.Now(), time.Now().Add(-2*stale)))
+	must(t, Replace(path, []byte("one"), []byte("three")))
+	if _, err := os.Stat(old); err == nil {
+		t.Error("what a crash left is still there")
+	}
+}
+
+func TestList(t *testing.T) {
+	dir := t.TempDir()
+	for _, n := range []string{"b.toml", "a.toml", ".c.toml.1.tmp", "a.toml.1", "d.txt", ".h.toml"} {
+		must(t, os.WriteFile(filepath.Join(dir, n), nil, 0o644))
+	}
+	if got, err := List(dir, ".toml"); err != nil || fmt.Sprint(got) != "[a.toml b.toml]" {
+		t.Error(got, err)
+	}
+	must(t, os.Chtimes(filepath.Join(dir, "a.toml.1"), time.Now(), time.Now().Add(time.Hour)))
+	if got, err := Last(dir, ".toml"); err != nil || got != "a.toml" {
+		t.Error(got, err)
+	}
+}
+
+// body is a text that shows if a part of it is missing.
+func body(n int) []byte {
+	return []byte(strconv.Itoa(n) + "\n" + strings.Repeat(strconv.Itoa(n%10), 20000+n%777) + "\nend " + strconv.Itoa(n) + "\n")
+}
+
+// number returns n of a whole body, or fails.
+func number(t *testing.T, where string, text []byte) int {
+	t.Helper()
+	first, _, _ := bytes.Cut(text, []byte("\n"))
+	n, err := strconv.Atoi(string(first))
+	if err != nil || !bytes.Equal(text, body(n)) {
+		t.Fatalf("%s: half a text of %d bytes, beginning %.20q", where, len(text), text)
+	}
+	return n
+}
+
+// TestMain lets the crash test run this binary as the writer that is killed.
+func TestMain(m *testing.M) {
+	if dir := os.Getenv("RECORDFILE_WRITER"); dir != "" {
+		writer(dir)
+	}
+	os.Exit(m.Run())
+}
+
+// writer changes one record again and again, telling when a step has been
+// done, until it is killed.
+func writer(dir string) {
+	path := filepath.Join(dir, "night.toml")
+	for i := 0; ; i++ {
+		now, err := os.ReadFile(path)
+		switch {
+		case errors.Is(err, os.ErrNotExist):
+			if _, e := os.Stat(path + Former); e == nil {
+				err = Undo(path)
+			} else {
+				err = Create(path, body(1))
+			}
+		case err != nil:
+		case i%4 == 3:
+			err = Undo(path)
+		default:
+			var n int
+			first, _, _ := bytes.Cut(now, []byte("\n"))
+			if n, err = strconv.Atoi(string(first)); err == nil {
+				err = Replace(path, now, body(n+1))
+			}
+		}
+		if err != nil {
+			fmt.Println("failed:", err)
+			os.Exit(1)
+		}
+	}
+}
+
+// TestKilled kills a process that writes, at a random moment, many times over.
+// After each the file is whole, its former text is whole and near to it, and
+// the number in it has gone on from what it was: nothing is lost. The long run
+// kills 500 times.
+func TestKilled(t *testing.T) {
+	kills := 40
+	if os.Getenv("LEHR_LONG") != "" {
+		kills = 500
+	}
+	self, err := os.Executable()
+	must(t, err)
+	dir := t.TempDir()
+	path := filepath.Join(dir, "night.toml")
+	last := 0
+	for k := range kills {
+		c := exec.Command(self)
+		c.Env = append(os.Environ(), "RECORDFILE_WRITER="+dir)
+		var out bytes.Buffer
+		c.Stdout = &out
+		must(t, c.Start())
+		time.Sleep(time.Duration(5+rand.IntN(25)) * time.Millisecond)
+		must(t, c.Process.Kill())
+		if err := c.Wait(); err == nil || strings.Contains(out.String(), "failed") {
+			t.Fatalf("kill %d: the writer stopped by itself: %v %s", k, err, out.String())
+		}
+		files, err := os.ReadDir(dir)
+		must(t, err)
+		highest := 0
+		for _, f := range files {
+			if strings.HasSuffix(f.Name(), temporary) {
+				continue // may be half: nobody reads it
+			}
+			text, err := os.ReadFile(filepath.Join(dir, f.Name()))
+			must(t, err)
+			highest = max(highest, number(t, f.Name(), text))
+		}
+		if _, err := os.Stat(path); err != nil && last > 0 {
+			t.Fatalf("kill %d: the record is gone", k)
+		}
+		// An undo goes back by one, and keeps the higher beside.
+		if highest < last {
+			t.Fatalf("kill %d: %d is lost, the highest is %d", k, last, highest)
+		}
+		if highest > 0 {
+			now := number(t, path, []byte(read(t, path)))
+			if now < last-2 {
+				t.Fatalf("kill %d: the record went back from %d to %d", k, last, now)
+			}
+			last = now
+		}
+	}
+	if last < 2 {
+		t.Fatalf("the writer got only to %d", last)
+	}
+	t.Logf("%d kills, %d changes", kills, last)
+}

@@ -1,0 +1,71 @@
+package words
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"lehr/anneal/spread"
+	"lehr/anneal/verify"
+)
+
+// Ranges says what lies between average glass and the worst case of a piece: the
+// shares of what nobody measured, of most weight first. "" if there is none.
+func (w Words) Ranges(p verify.PieceReport) string {
+	var out []string
+	say := func(what string, b verify.Bears) {
+		shares := b.Why.Text()
+		if shares == "" {
+			return
+		}
+		text := fmt.Sprintf("%s %s in average glass, %s at worst: %s", what, w.stress(max(b.Expected, 0)), w.stress(max(b.Worst, 0)), shares)
+		if most := dearest(b.Why); most != "" {
+			text += "; " + most
+		}
+		out = append(out, text)
+	}
+	say("tension", p.Tension)
+	if p.ResidualAsked {
+		say("left", p.Left)
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return p.Piece.What + ": " + strings.Join(out, ". ")
+}
+
+// dearest says how much of a worst case would go if the heaviest question were
+// answered, "" if that is little.
+func dearest(c spread.Combined) string {
+	best := spread.Part{}
+	for _, p := range c.Parts {
+		if p.Costs > best.Costs {
+			best = p
+		}
+	}
+	share := best.Costs / c.Factor
+	if share < 0.01 {
+		return ""
+	}
+	asked, _, _ := strings.Cut(best.Name, ": ")
+	return fmt.Sprintf("of it %.0f %% would go if %s were known", 100*share, asked)
+}
+
+// Limits says what each limit keeps back, and what it rests on for the glasses of
+// the load.
+func (w Words) Limits() []string {
+	var out []string
+	for _, l := range spread.Limits() {
+		var on []string
+		for _, p := range w.load.Pieces {
+			for _, s := range l.For(p.Glass) {
+				if text := fmt.Sprintf("%s [%s]", s.Text, s.Status); !slices.Contains(on, text) {
+					on = append(on, text)
+				}
+			}
+		}
+		out = append(out, fmt.Sprintf("%s, %s in average glass and %s at worst: %s. It rests on: %s", l.Name,
+			w.stress(l.Ordinary.Expected), w.stress(l.Ordinary.Worst), l.Reserve, strings.Join(on, "; ")))
+	}
+	return out
+}
