@@ -8,6 +8,7 @@
 package outage
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -31,6 +32,7 @@ type Case struct {
 	Program program.Schedule // that was under way
 	Past    kiln.Curve       // from when the pieces went in to now
 	Failed  unit.Temp        // the reading when the power failed
+	Logged  bool             // Past is what a log says, else as [Past] has it
 }
 
 // Way is one way on, simulated together with the past.
@@ -54,14 +56,16 @@ type Answer struct {
 // Past returns what the pieces saw when nobody logged it: the program up to the
 // temperature at which the power failed, then a fall to the temperature found. The
 // fall lasts as long as given, or as long as this kiln takes when after is zero.
+// before is how long the program ran, which counts if the power failed in the
+// soak; if it is zero the soak is taken to be over.
 //
 // Errors: *rescue.StateError for temperatures that do not go together.
-func Past(s program.Schedule, st kiln.Studio, failed, found unit.Temp, after time.Duration) (kiln.Curve, error) {
+func Past(s program.Schedule, st kiln.Studio, failed, found unit.Temp, before, after time.Duration) (kiln.Curve, error) {
 	if failed.Less(found) {
 		_, err := rescue.Advise(failed, found, rescue.Bounds{})
 		return kiln.Curve{}, err
 	}
-	before, err := until(s, st, failed)
+	ran, err := until(s, st, failed, before)
 	if err != nil {
 		return kiln.Curve{}, err
 	}
@@ -77,14 +81,14 @@ func Past(s program.Schedule, st kiln.Studio, failed, found unit.Temp, after tim
 		after = unit.Seconds(fall.Time(failed, found, unit.Rate(math.Inf(1))))
 	}
 	if after < time.Second {
-		return before, nil
+		return ran, nil
 	}
-	return before.Then(fall.Curve(failed, after)), nil
+	return ran.Then(fall.Curve(failed, after)), nil
 }
 
 // until is a program up to where it comes down to a temperature; one that never
-// is as hot is held there for an hour first.
-func until(s program.Schedule, st kiln.Studio, failed unit.Temp) (kiln.Curve, error) {
+// is as hot is held there for as long as it ran.
+func until(s program.Schedule, st kiln.Studio, failed unit.Temp, before time.Duration) (kiln.Curve, error) {
 	s, err := s.Fulfilled(st)
 	if err != nil {
 		return kiln.Curve{}, err
@@ -107,7 +111,10 @@ func until(s program.Schedule, st kiln.Studio, failed unit.Temp) (kiln.Curve, er
 		out = append(out, kiln.Reading{At: unit.Kelvin(q.Temp), Time: unit.Seconds(q.Time)})
 	}
 	if failed.Kelvin() >= p[hot].Temp-0.5 {
-		out = []kiln.Reading{{At: failed}, {At: failed, Time: max(time.Minute, unit.Seconds(p[hot].Time))}}
+		if before == 0 {
+			before = unit.Seconds(p[hot].Time)
+		}
+		out = []kiln.Reading{{At: failed}, {At: failed, Time: max(time.Minute, before)}}
 	}
 	rising := out[:1]
 	for _, r := range out[1:] {
@@ -139,19 +146,52 @@ func Find(ctx context.Context, c Case) (*Answer, error) {
 		way.Ruled = !slices.Contains(a.Advice.Ways, w)
 		a.Ways = append(a.Ways, way)
 	}
-	place := func(w Way) int {
-		n := slices.Index(a.Advice.Ways, w.Way)
-		if w.Ruled {
-			return 100
-		}
-		if w.Report.Verdict() != verify.WithinLimits {
-			n += 10
-		}
-		return n
-	}
-	slices.SortStableFunc(a.Ways, func(x, y Way) int { return place(x) - place(y) })
+	slices.SortStableFunc(a.Ways, a.order)
 	return a, nil
 }
+
+// order puts ways that keep every limit first, in the order of the advice; then
+// those that keep none, that one first whose stress exceeds its limit least; last
+// what is ruled out.
+func (a *Answer) order(x, y Way) int {
+	class := func(w Way) int {
+		switch {
+		case w.Ruled:
+			return 2
+		case w.Report.Verdict() == verify.WithinLimits:
+			return 0
+		}
+		return 1
+	}
+	if c := cmp.Compare(class(x), class(y)); c != 0 {
+		return c
+	}
+	if class(x) == 1 {
+		// In whole percent: less is no reason to prefer one.
+		if c := cmp.Compare(math.Round(100*a.exceeds(x)), math.Round(100*a.exceeds(y))); c != 0 {
+			return c
+		}
+	}
+	return cmp.Compare(slices.Index(a.Advice.Ways, x.Way), slices.Index(a.Advice.Ways, y.Way))
+}
+
+// exceeds is the greatest share of a limit that the stress of a way uses up, at
+// least 1: the tension that has been there already is no difference between ways.
+func (a *Answer) exceeds(w Way) float64 {
+	most := 1.0
+	for i, p := range w.Report.Pieces {
+		if p.Tension.Use > a.Past.Pieces[i].Tension.Use*1.001 {
+			most = max(most, p.Tension.Use)
+		}
+		if p.ResidualAsked {
+			most = max(most, p.Left.Use)
+		}
+	}
+	return most
+}
+
+// Keeps reports whether a way keeps every limit.
+func (a *Answer) Keeps() bool { return a.Ways[0].Report.Verdict() == verify.WithinLimits }
 
 // advise asks for every glass of the load; the one that lost most decides.
 func advise(c Case, found unit.Temp) (*Answer, error) {

@@ -36,7 +36,7 @@ func night(t testing.TB, failed, found float64, pieces ...string) Case {
 		{Purpose: program.PurposeSlow, To: unit.Celsius(450), Rate: unit.KelvinPerHour(-60)},
 		{Purpose: program.PurposeFinal, To: unit.Celsius(40), Rate: unit.KelvinPerHour(-200)},
 	}}
-	past, err := Past(s, st, unit.Celsius(failed), unit.Celsius(found), 0)
+	past, err := Past(s, st, unit.Celsius(failed), unit.Celsius(found), 0, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,14 +118,14 @@ func TestPast(t *testing.T) {
 	if d := c.Past.End() - want; d.Abs() > 2*time.Second {
 		t.Errorf("until %v, want %v", c.Past.End(), want)
 	}
-	past, err := Past(c.Program, c.Studio, unit.Celsius(500), unit.Celsius(349), 3*time.Hour)
+	past, err := Past(c.Program, c.Studio, unit.Celsius(500), unit.Celsius(349), 0, 3*time.Hour)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if d := past.End() - 330*time.Minute; d.Abs() > 2*time.Second || math.Abs(past.Temp(past.End()).Celsius()-349) > 0.1 {
 		t.Errorf("until %v at %v", past.End(), past.Temp(past.End()))
 	}
-	if _, err := Past(c.Program, c.Studio, unit.Celsius(300), unit.Celsius(349), 0); err == nil {
+	if _, err := Past(c.Program, c.Studio, unit.Celsius(300), unit.Celsius(349), 0, 0); err == nil {
 		t.Error("hotter than it failed")
 	}
 }

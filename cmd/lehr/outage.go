@@ -8,13 +8,10 @@ import (
 	"time"
 
 	"lehr/anneal/kiln"
-	"lehr/anneal/kilnlog"
 	"lehr/anneal/outage"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/rescue"
-	"lehr/anneal/verify"
-	"lehr/cmd/lehr/words"
 
 	"github.com/spf13/cobra"
 
@@ -23,16 +20,23 @@ import (
 )
 
 // outageHelp is what the help of plan says of a power failure.
-const outageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears, or let it fall. The one to try first stands first.`
+const outageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears, or let it fall. The one to try first stands first, and -o writes its program.`
 
 // outageFlags say what happened to the load.
-type outageFlags struct{ now, was, after string }
+type outageFlags struct {
+	now, was, after string
+	log             *logFlags
+}
 
 func addOutageFlags(c *cobra.Command) *outageFlags {
 	f := &outageFlags{}
 	c.Flags().StringVar(&f.now, "now", "", "after a power failure: what the kiln `reads`, such as \"310 °C\" or \"04:30 310 °C\"")
 	c.Flags().StringVar(&f.was, "was", "", "after a power failure: what it `read` when the power failed, such as \"02:10 560 °C\"")
 	c.Flags().StringVar(&f.after, "after", "", "after a power failure: what the kiln did, from the log `night.csv`")
+	f.log = addLogFlags(c)
+	for _, u := range logUsage {
+		must(c.Flags().MarkHidden(string(u.option))) // verify lists them
+	}
 	return f
 }
 
@@ -103,19 +107,9 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 	if err != nil {
 		return err
 	}
-	if now.clock != nil {
-		copied := *load
-		copied.Start = now.clock
-		load = &copied
-	} else {
-		copied := *load
-		copied.Start = nil
-		load = &copied
-	}
+	from := *load
+	from.Start, load = now.clock, &from // the program goes on from now, whenever the load began
 	next := programOf(answer.Ways[0], load)
-	if out.given() && next == nil {
-		return usagef("leave -o out", "plan: %s: the kiln is to be left off, so there is no program to write", out.Flag)
-	}
 	if next != nil {
 		if err := a.saveSchedule(out, next); err != nil {
 			return err
@@ -128,7 +122,11 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 	if err := show(oc, answer, next); err != nil {
 		return err
 	}
-	if answer.Ways[0].Report.Verdict() != verify.WithinLimits {
+	if out.given() && next == nil && !a.json {
+		a.print("\n")
+		a.prose(0, fmt.Sprintf("%s is not written: there is nothing to key in.", shownName(out.Name)))
+	}
+	if !answer.Keeps() {
 		return errOverLimit
 	}
 	return nil
@@ -144,16 +142,23 @@ func toldPast(c *outage.Case, now, was reading) (err error) {
 	}
 	var after time.Duration
 	if now.clock != nil && was.clock != nil {
-		if after = time.Duration(*now.clock-*was.clock) * time.Minute; after < 0 {
-			after += 24 * time.Hour
-		}
-		if after == 0 && now.at.Less(was.at) {
+		if after = between(*was.clock, *now.clock); after == 0 && now.at.Less(was.at) {
 			return usagef("give both hours, or none", "plan: --now and --was name the same hour, %s", now.clock.Text(c.Studio.Units))
 		}
 	}
+	var ran time.Duration
+	if start := c.Load.Start; start != nil && was.clock != nil {
+		ran = between(*start, *was.clock)
+	}
 	c.Failed = was.at
-	c.Past, err = outage.Past(c.Program, c.Studio, was.at, now.at, after)
+	c.Past, err = outage.Past(c.Program, c.Studio, was.at, now.at, ran, after)
 	return asTold(err)
+}
+
+// between is the time from one time of day to the next other one.
+func between(from, to unit.Clock) time.Duration {
+	const day = 24 * time.Hour
+	return (time.Duration(to-from)*time.Minute + day) % day
 }
 
 // asTold makes readings that do not go together a fault of the command line.
@@ -167,7 +172,11 @@ func asTold(err error) error {
 
 // loggedPast is the past of a load whose kiln was logged.
 func (a *app) loggedPast(c *outage.Case, f *outageFlags, now *reading, was reading) error {
-	l, err := a.readLog(f.after, kilnlog.Options{})
+	o, err := f.log.options("plan", c.Studio)
+	if err != nil {
+		return err
+	}
+	l, err := a.readLog(f.after, o)
 	if err != nil {
 		return err
 	}
@@ -179,7 +188,7 @@ func (a *app) loggedPast(c *outage.Case, f *outageFlags, now *reading, was readi
 	if err != nil {
 		return err
 	}
-	c.Past = curve.From(from)
+	c.Past, c.Logged = curve.From(from), true
 	last := c.Past.Temp(c.Past.End())
 	if c.Failed = was.at; c.Failed.IsZero() {
 		fall, err := l.Fall(c.Studio.Kiln.Fall.Room, unit.Temp{})
@@ -187,6 +196,11 @@ func (a *app) loggedPast(c *outage.Case, f *outageFlags, now *reading, was readi
 			return withHint(fmt.Errorf("%s: does not show when the power failed: %w", l.Name, err), `give --was too, such as --was "560 °C"`)
 		}
 		c.Failed = fall.From.At
+		for i, r := range l.Readings { // it failed between the reading before and this one
+			if i > 0 && r.Time == fall.From.Time && c.Failed.Less(l.Readings[i-1].At) {
+				c.Failed = l.Readings[i-1].At
+			}
+		}
 	}
 	if now.at.IsZero() {
 		if clock, ok := l.Clock(l.Length()); ok {
@@ -202,137 +216,4 @@ func (a *app) loggedPast(c *outage.Case, f *outageFlags, now *reading, was readi
 		}
 	}
 	return nil
-}
-
-// programOf is a way as a report of a program, nil if nothing is keyed in.
-func programOf(w outage.Way, load *piece.Load) *verify.Report {
-	if len(w.Schedule.Segments) == 0 {
-		return nil
-	}
-	rep := *w.Report
-	k := rep.Studio.Kiln
-	rep.Load, rep.Schedule, rep.Replayed = load, w.Schedule, false
-	rep.Actual, rep.Nominal = w.Schedule.As(&k), w.Schedule.Followed(rep.Studio)
-	return &rep
-}
-
-// showOutage prints what to do: the advice, the ways, the program of the first.
-func (a *app) showOutage(c outage.Case, x *outage.Answer, next *verify.Report) error {
-	sys := c.Studio.Units
-	first := x.Ways[0]
-	say := words.About(first.Report)
-	style := styleGood
-	if first.Report.Verdict() != verify.WithinLimits {
-		style = styleBad
-	}
-	head := capital(words.WayOn(first.Way))
-	if x.Advice.AtOnce && first.Way == rescue.SoakAgain {
-		head = "At once: " + words.WayOn(first.Way)
-	}
-	a.lead(style, head, "", ": "+first.Report.Verdict().String()+", "+verdictNumbers(first.Report)+".")
-	a.prose(0, capital(say.Outage(x.Advice.Case, x.Glass.Name, c.Failed, c.Past.Temp(c.Past.End())))+".")
-	if x.Advice.StopController {
-		a.prose(0, words.StopController)
-	}
-	for _, p := range x.Past.Pieces {
-		if p.Tension.Use > 1 {
-			a.prose(0, fmt.Sprintf("%s may be over its limit of tension already, %s: look for a crack before anything else; no program repairs one.", p.Piece.What, bearsText(p.Tension, sys)))
-		}
-	}
-	a.print("\n")
-	if err := a.outageWays(x, sys); err != nil {
-		return err
-	}
-	if next != nil {
-		a.print("\n")
-		if err := a.showProgram(next); err != nil {
-			return err
-		}
-	}
-	for _, w := range x.Ways {
-		for _, p := range w.Report.Pieces {
-			if len(p.Over) > 0 {
-				a.item("- ", words.WayOn(w.Way)+": "+p.Piece.What+": "+overText(w.Report, p))
-			}
-		}
-	}
-	a.list("Assumed", append(outageAssumed(c), say.Assumed(first.Report.Assumptions)...))
-	a.list("Sources", words.Sources(first.Report.Sources))
-	return nil
-}
-
-// outageWays prints the three ways beside each other.
-func (a *app) outageWays(x *outage.Answer, sys unit.System) error {
-	_, u := unit.Stress(0).In(sys)
-	cols := []column{longColumn("way"), numberColumn("takes\nh:min"), numberColumn("tension\n" + u), numberColumn("of limit\n%"), numberColumn("locked in\n" + u), numberColumn("of limit\n%"), longColumn("verdict")}
-	var rows [][]string
-	for _, w := range x.Ways {
-		var tension, left verify.Bears
-		for _, p := range w.Report.Pieces {
-			tension, left = nearer(tension, p.Tension), nearer(left, p.Left)
-		}
-		number := func(s unit.Stress) string {
-			v, _ := max(s, 0).In(sys)
-			if sys == unit.US {
-				return whole(v)
-			}
-			return fmt.Sprintf("%.2f", v)
-		}
-		name, verdict := words.WayOn(w.Way), w.Report.Verdict().String()
-		if w.Way == rescue.SoakAgain && w.Rate > 0 {
-			name += ", at " + w.Rate.Text(sys)
-		}
-		if w.Ruled {
-			verdict = "ruled out"
-		}
-		rows = append(rows, []string{name, hourMin(w.Lasts), number(tension.Worst), used(tension), number(left.Worst), used(left), verdict})
-	}
-	return a.table(cols, rows)
-}
-
-// outageAssumed is what the answer rests on beside its report.
-func outageAssumed(c outage.Case) []string {
-	out := []string{"the numbers of each way are those of past and way together; the kiln stays closed"}
-	if !c.Studio.Kiln.Measured {
-		out = append(out, "this kiln was not measured: it is taken to fall with a time constant of "+unit.FormatDuration(c.Studio.Kiln.Fall.TimeConstant))
-	}
-	return out
-}
-
-// outageJSON prints what to do as JSON.
-func (a *app) outageJSON(c outage.Case, x *outage.Answer, next *verify.Report) error {
-	type wayOnJSON struct {
-		Way     string      `json:"way"`
-		LastsH  num         `json:"lasts_h"`
-		RateK   num         `json:"heating_K_per_h"`
-		Ruled   bool        `json:"ruled_out"`
-		Verdict string      `json:"verdict"`
-		Pieces  []pieceJSON `json:"pieces"`
-	}
-	type answerJSON struct {
-		Case     string        `json:"case"`
-		AtOnce   bool          `json:"at_once"`
-		Stop     bool          `json:"stop_controller"`
-		PastOver []string      `json:"over_already"`
-		Ways     []wayOnJSON   `json:"ways"`
-		Schedule *scheduleJSON `json:"schedule"`
-	}
-	v := answerJSON{Case: x.Advice.Case.String(), AtOnce: x.Advice.AtOnce, Stop: x.Advice.StopController, PastOver: []string{}}
-	for _, p := range x.Past.Pieces {
-		if p.Tension.Use > 1 {
-			v.PastOver = append(v.PastOver, p.Piece.What)
-		}
-	}
-	for _, w := range x.Ways {
-		rep, err := newReportJSON(w.Report)
-		if err != nil {
-			return err
-		}
-		v.Ways = append(v.Ways, wayOnJSON{w.Way.String(), hoursJSON(w.Lasts), num(w.Rate.KelvinPerHour()), w.Ruled, rep.Verdict, rep.Pieces})
-	}
-	if next != nil {
-		s := newScheduleJSON(next)
-		v.Schedule = &s
-	}
-	return a.printJSON(v)
 }
