@@ -19,6 +19,7 @@ const (
 	UnprovenTension                  // Stress: worst case, Most; Name: what counts most
 	UnprovenResidual                 // the same of what is left
 	RimNotComputed                   // of a flat piece
+	OverWaits                        // Temp: where it waits before the program; Limit: what it bears; Name: glass that marks above, or none if the piece bears no more; Number: log10 Pa·s
 )
 
 // What the reader should know first.
@@ -31,12 +32,13 @@ const (
 	ClosedFormDiffers                   // Piece, Stress: simulated; Most: closed form; Yes: of the tension left
 	PowerShort
 	WaitsAt         // Temp: where finished pieces are taken to wait, zero for the soak
-	WaitsHot        // Temp: the kiln waits at; Limit; Name: glass that marks above, or Piece that bears no more
 	SoakLengthened  // Time: now; Bears: before; Number: the share to relax
 	RoundingCosts   // Time
 	StaysAboveMarks // Temp, Limit, Name: glass
 	LightUnsaid     // Piece, Number: by how much the worst case of its tension, or with Yes of what is left, would fall if somebody said how clear it is
 	TextbookOnly    // Piece: computed as the body of a textbook
+	LastEven        // Piece: the last to even out that went in hot; Time: when, from the start of the program; Yes: slow cooling begins after that
+	WaitsSet        // Temp: the kiln waits at; Limit: strain point; Name: glass, in which nothing relaxes there
 )
 
 // What was assumed.
@@ -62,6 +64,7 @@ const (
 	OpeningComputed // Number: film [W/m²K]
 	StaysUntilUsed  // Temp
 	SearchedShortest
+	CoreAssumed   // Name: glass; Temp: how hot work straight from the flame is inside at most
 	ShapeUntested // Piece: the rule for its rim, ends or dome was compared with no finite elements
 )
 
@@ -151,7 +154,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, TextbookOnly}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
+	for _, span := range [][2]Kind{{OverTension, OverWaits}, {OpenedAt, WaitsSet}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

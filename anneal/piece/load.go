@@ -1,11 +1,13 @@
 package piece
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
 	"time"
 
+	"lehr/anneal/evening"
 	"lehr/anneal/spread"
 	"lehr/glass"
 	"lehr/glass/strict"
@@ -71,7 +73,8 @@ type pieceText struct {
 	Resting     string         `toml:"resting"`
 	LongestSoak *unit.Duration `toml:"longest_soak"`
 	HottestSoak *unit.Temp     `toml:"hottest_soak"`
-	Core        *unit.Temp     `toml:"core"`
+	Core        string         `toml:"core"`
+	In          string         `toml:"in"`
 	Light       string         `toml:"light"`
 	Wear        string         `toml:"wear"`
 	Textbook    bool           `toml:"textbook"`
@@ -131,7 +134,51 @@ func ReadLoad(r io.Reader, name, fallback string, find Finder) (*Load, error) {
 		}
 		l.Pieces = append(l.Pieces, p)
 	}
+	if err := l.settle(true); err != nil {
+		var at *inError
+		if errors.As(err, &at) {
+			return nil, f.Errorf([]string{"piece", fmt.Sprint(at.piece), "in"}, "%w", at.error)
+		}
+		return nil, err
+	}
 	return l, nil
+}
+
+// inError is a time of going in that cannot be.
+type inError struct {
+	piece int
+	error
+}
+
+func (e *inError) Unwrap() error { return e.error }
+
+// Settle reads again when each piece went in, after the start of the load or what
+// it is for has changed. Errors: *evening.InError.
+func (l *Load) Settle() error { return l.settle(false) }
+
+// settle is Settle; a load that may still be told its start is not asked for it.
+func (l *Load) settle(later bool) error {
+	for i := range l.Pieces {
+		p := &l.Pieces[i]
+		if p.InText == "" {
+			continue
+		}
+		start := unit.Clock(0)
+		if l.Start != nil {
+			start = *l.Start
+		}
+		in, err := evening.ParseIn(p.InText, start, l.Start != nil || later)
+		if err != nil {
+			return &inError{i, err}
+		}
+		if l.Into != HotKiln && !later {
+			return &inError{i, &evening.InError{Text: strict.Visible(p.InText), Reason: "pieces go in before the program only where the kiln is hot", Next: "leave in out, or write into = \"hot kiln\""}}
+		}
+		if p.In = in; l.Start == nil && later {
+			p.In = 0
+		}
+	}
+	return nil
 }
 
 func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) (Piece, error) {
@@ -199,12 +246,14 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 			return p, f.Errorf(key("hottest_soak"), "%w", err)
 		}
 	}
-	if pt.Core != nil {
-		p.Core = *pt.Core
-		if p.Core.Celsius() < 20 || p.Core.Celsius() > 1500 {
-			return p, f.Errorf(key("core"), "%s: must be %s", unit.AsTyped(p.Core), unit.RangeFor(p.Core, unit.Celsius(20), unit.Celsius(1500)))
+	if pt.Core != "" {
+		core, err := evening.ParseCore(pt.Core)
+		if err != nil {
+			return p, f.Errorf(key("core"), "%w", err)
 		}
+		p.Core, p.Even = core.At, core.Even
 	}
+	p.InText = pt.In
 	if err := pt.use(f, key, &p); err != nil {
 		return p, err
 	}

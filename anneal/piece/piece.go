@@ -71,11 +71,16 @@ type Piece struct {
 	// LongestSoak and HottestSoak are what the piece bears, zero for no limit.
 	LongestSoak time.Duration
 	HottestSoak unit.Temp
-	// Core is the temperature at the middle when the program starts, zero if it
-	// has evened out with the kiln.
-	Core  unit.Temp
-	Light Light       // how clear the glass is, "" if nobody said
-	Wear  spread.Wear // what the piece is asked to bear beside its program
+	// Core is how hot the piece is in its middle when it goes in, zero if nobody
+	// said; Even says that it is as hot as the kiln, reheated work.
+	Core unit.Temp
+	Even bool
+	// In is how long before the start of the program it went in; InText is as the
+	// person wrote it, which [Load.Settle] reads.
+	In     time.Duration
+	InText string
+	Light  Light       // how clear the glass is, "" if nobody said
+	Wear   spread.Wear // what the piece is asked to bear beside its program
 	// Textbook says that the piece is exactly its body: endless, hanging free, even
 	// at the start, without factors or ranges.
 	Textbook bool

@@ -1,6 +1,8 @@
 package piece
 
 import (
+	"time"
+
 	"lehr/anneal/sim"
 	"lehr/anneal/spread"
 	"lehr/glass/unit"
@@ -14,6 +16,8 @@ type ThermalKey struct {
 	resting            Resting
 	size, across, wide unit.Length
 	core               unit.Temp
+	even               bool
+	in                 time.Duration
 	light              Light
 	wear               spread.Wear
 	lens, textbook     bool
@@ -21,5 +25,5 @@ type ThermalKey struct {
 
 // ThermalKey returns the key of the piece.
 func (p Piece) ThermalKey() ThermalKey {
-	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Size, p.Across, p.Wide, p.Core, p.Light, p.Wear, p.Lens, p.Textbook}
+	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Size, p.Across, p.Wide, p.Core, p.Even, p.In, p.Light, p.Wear, p.Lens, p.Textbook}
 }

@@ -107,11 +107,11 @@ func (j *Evaluator) Limits() kiln.Limits { return j.limits }
 func (j *Evaluator) Calibrate(ctx context.Context, s program.Schedule) error {
 	return parallel.Each(ctx, len(j.Groups), func(i int) error {
 		g := j.Groups[i]
-		f := newFiring(s, j.st, j.load, j.limits)
+		f := j.firing(s)
 		mark, _, _ := f.soakMark(g.Piece)
 		var worst factors
 		for _, off := range f.offsets {
-			l, err := g.loads(f.problem(g, off, mark), fineEnough(g.Piece, s, DefaultSettings), nil)
+			l, err := g.loads(f.problem(g, off, mark), DefaultSettings, nil)
 			if err != nil {
 				return err
 			}
@@ -135,13 +135,32 @@ func (a factors) worse(b factors) factors {
 	return a
 }
 
+// firing prepares a program for a search. It can change nothing of what pieces
+// bring along but how long they soak, so they count as even, and a soak that ends
+// before they are as uneven.
+func (j *Evaluator) firing(s program.Schedule) firing {
+	f := newFiring(s, j.st, j.load, j.limits)
+	f.even = true
+	return f
+}
+
+// unevenLag is above the limit, the more the earlier, at a time [s] at which a
+// piece is not even yet that went in hot, and zero from then on.
+func (f firing) unevenLag(p piece.Piece, at float64) unit.Delta {
+	short := EvenAt(p, f.into, f.schedule.From).Seconds() - at
+	if short <= 0 {
+		return 0
+	}
+	return f.limits.Even + unit.Delta(short/60)
+}
+
 // Measure simulates a program in the group with the given index, at every place
 // in the kiln that the studio makes possible. Full poses every reading; Coarse
 // the middle one, with the factors of the last [Evaluator.Calibrate], or every
 // reading where there was none.
 func (j *Evaluator) Measure(s program.Schedule, kind int, a Accuracy, _ []int) (Measured, error) {
 	g := j.Groups[kind]
-	f := newFiring(s, j.st, j.load, j.limits)
+	f := j.firing(s)
 	p := g.pairs.within(j.limits)
 	var known *factors
 	if a == Coarse {
@@ -156,12 +175,12 @@ func (j *Evaluator) Measure(s program.Schedule, kind int, a Accuracy, _ []int) (
 		m.Residual = make([]float64, 1)
 	}
 	for _, off := range f.offsets {
-		l, err := g.loads(f.problem(g, off, mark), fineEnough(g.Piece, s, a.settings()), known)
+		l, err := g.loads(f.problem(g, off, mark), a.settings(), known)
 		if err != nil {
 			return m, err
 		}
 		if even {
-			m.Lag = max(m.Lag, unit.Delta(math.Abs(l.result.MarkLag)))
+			m.Lag = max(m.Lag, unit.Delta(math.Abs(l.result.MarkLag)), f.unevenLag(g.Piece, mark))
 		}
 		for i := range l.middle.surface.bySpan {
 			seg := f.kinkSeg[i]
@@ -194,14 +213,13 @@ func (f firing) problem(g *Group, off, mark float64) sim.Problem {
 		return kelvin + off*math.Max(0, (kelvin-room)/(hottest-room))
 	}
 	start := place(from)
-	core := start
-	if p := g.Piece; !p.Core.IsZero() && p.Core != f.schedule.From && !p.Textbook {
-		core = p.Core.Kelvin()
+	if core := f.coreOf(g.Piece); !core.IsZero() {
+		start = core.Kelvin()
 	}
 	return sim.Problem{
 		Body: g.Body.Sim, Surface: g.surface,
 		Kiln:  sim.Kiln{At: func(t float64) float64 { return place(f.timeline.At(t)) }, Kinks: f.kinks},
-		Start: func(rho float64) float64 { return start + (core-start)*(1-rho*rho) },
+		Start: func(float64) float64 { return start },
 		Mark:  mark, Room: room,
 	}
 }

@@ -218,6 +218,7 @@ func (rep *Report) explain(f firing) {
 		rep.explainPiece(f, i, r)
 	}
 	rep.askLight()
+	rep.explainFlame(f)
 	say(finding.Of(finding.OneGlass))
 	if rep.Load.Into == piece.ColdKiln {
 		say(finding.Of(finding.NoStressBefore))
@@ -272,7 +273,7 @@ func (r PieceReport) untested() bool {
 func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	say := rep.Assumptions.Add
 	say(finding.OfPiece(finding.BodyOf, i))
-	if most := r.Piece.LongestSoak; most > 0 && !rep.Replayed {
+	if most := r.Piece.LongestSoak; most > 0 {
 		say(finding.OfPiece(finding.SoakCounted, i).Lasting(0, most))
 	}
 	if r.Piece.Textbook {

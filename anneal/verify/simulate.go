@@ -80,11 +80,13 @@ type firing struct {
 	units    unit.System
 	kinks    []float64
 	kinkSeg  []int // segment of each kink
+	into     piece.Into
+	even     bool // pieces count as even at the start, whatever they are
 }
 
 // newFiring prepares a schedule for the pieces that may see it.
 func newFiring(s program.Schedule, st kiln.Studio, l *piece.Load, limits kiln.Limits) firing {
-	f := firing{schedule: s, limits: limits, timeline: s.Followed(st), room: st.Kiln.Fall.Room, units: st.Units}
+	f := firing{schedule: s, into: l.Into, limits: limits, timeline: s.Followed(st), room: st.Kiln.Fall.Room, units: st.Units}
 	for i, span := range f.timeline.Spans {
 		for _, t := range [2]float64{span.RampEnds, span.End} {
 			if n := len(f.kinks); t > 0 && (n == 0 || t > f.kinks[n-1]) {
@@ -123,23 +125,17 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 	mark, even, asked := f.soakMark(p)
 	r.SoakAsked, r.EvenAsked = asked, even
 	for n, off := range f.offsets {
-		l, err := g.loads(f.problem(g, off, mark), fineEnough(p, f.schedule, settings), known)
+		l, err := g.loads(f.problem(g, off, mark), settings, known)
 		if err != nil {
 			return r, err
 		}
 		r.worst = r.worst.worse(l.worst)
 		r.book(f, l, asked, n == 0)
 	}
-	return r, nil
-}
-
-// fineEnough raises the accuracy for a piece that starts hotter inside: its
-// first minutes are a boundary layer.
-func fineEnough(p piece.Piece, s program.Schedule, settings sim.Settings) sim.Settings {
-	if !p.Core.IsZero() && p.Core != s.From {
-		settings.Cells = max(settings.Cells, 64)
+	if even {
+		r.SoakLag = max(r.SoakLag, f.uneven(p, mark))
 	}
-	return settings
+	return r, nil
 }
 
 // beyond lists the properties of the glass that the program takes beyond the

@@ -38,7 +38,7 @@ var arrows = map[string][]string{
 	"anneal/formula":           {"glass/unit", "glass"},
 	"anneal/finding":           {"glass/unit"},
 	"cmd/lehr/words":           glassAnd("anneal/finding", "anneal/formula", "anneal/spread", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule", "anneal/verify", "anneal/kilnlog", "anneal/rescue"),
-	"anneal/piece":             glassAnd("glass/strict", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula"),
+	"anneal/piece":             glassAnd("glass/strict", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula", "anneal/kiln", "anneal/evening"),
 	"anneal/kiln":              glassAnd("glass/strict"),
 	"anneal/program":           glassAnd("glass/strict", "anneal/kiln"),
 	"anneal/rule":              glassAnd("glass/strict", "anneal/finding", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program"),
@@ -74,7 +74,7 @@ var arrows = map[string][]string{
 }
 
 // judged is what the package that judges programs stands on.
-var judged = []string{"anneal/internal/parallel", "anneal/finding", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule"}
+var judged = []string{"anneal/internal/parallel", "anneal/finding", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula", "anneal/kiln", "anneal/evening", "anneal/piece", "anneal/program", "anneal/rule"}
 
 // glassAnd adds the glass itself, which every package may know.
 func glassAnd(more ...string) []string { return append([]string{"glass/unit", "glass"}, more...) }

@@ -48,14 +48,22 @@ func (a *app) showReady(rep *verify.Report) {
 	a.print("\n")
 	switch {
 	case !r.Given:
-		a.lead(styleStrong, "Start by "+latest, " ", "at the latest, to open the kiln at "+by+".")
+		lead := "at the latest, to open the kiln at " + by + "."
+		if rep.Load.Into == piece.HotKiln {
+			lead = "at the latest, to open the kiln at " + by + ": the last piece goes in then."
+		}
+		a.lead(styleStrong, "Start by "+latest, " ", lead)
 		return
 	case r.Met:
 		spare := "no minute"
 		if r.Spare > 0 {
 			spare = unit.FormatDuration(r.Spare)
 		}
-		a.lead(styleGood, "Ready by "+by, "", ", with "+spare+" to spare; the latest start is "+latest+".")
+		then := "."
+		if rep.Load.Into == piece.HotKiln {
+			then = "; the last piece goes in then."
+		}
+		a.lead(styleGood, "Ready by "+by, "", ", with "+spare+" to spare; the latest start is "+latest+then)
 		return
 	}
 	a.print(a.style(styleBad, "NOT READY by "+by) + "\n")

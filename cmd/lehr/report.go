@@ -54,7 +54,7 @@ func (a *app) showReport(rep *verify.Report) error {
 // wants to know is left to that.
 func (a *app) first(rep *verify.Report) (out finding.List) {
 	for _, f := range rep.Notes {
-		if a.why || f.Kind != finding.ClosedFormDiffers {
+		if a.why || f.Kind != finding.ClosedFormDiffers && f.Kind != finding.WaitsAt {
 			out.Add(f)
 		}
 	}

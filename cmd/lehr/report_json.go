@@ -64,6 +64,8 @@ type pieceJSON struct {
 	FictiveSurface    *num     `json:"fictive_surface_C,omitempty"`
 	FictiveCenter     *num     `json:"fictive_center_C,omitempty"`
 	Light             string   `json:"light,omitempty"`
+	InH               num      `json:"in_h"`      // when it went in, from the start of the program
+	EvenAtH           num      `json:"even_at_h"` // when it is as even as counts
 	LimitPeak         num      `json:"limit_peak_MPa"`
 	LimitLeft         num      `json:"limit_left_MPa"`
 	ClosedPeak        num      `json:"closed_form_tension_MPa"`
@@ -102,7 +104,7 @@ func newReportJSON(rep *verify.Report) (reportJSON, error) {
 		j := pieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
 			SizeMM: num(p.Piece.Size.Millimeters()), Idealization: bodyText(p.Piece, unit.Metric), Peak: mpa(p.Peak), PeakTimeH: num(rep.ActualTime(p.PeakTime) / 3600), PeakToldH: num(p.PeakTime / 3600),
 			PeakPlace: words.Place(p.PeakPlace), MaxLag: num(p.MaxLag), LimitPeak: mpa(p.Tension.Pair.Worst), LimitLeft: mpa(p.Left.Pair.Worst),
-			ExpectedPeak: mpa(p.Tension.Expected), ExpectedLimitPeak: mpa(p.Tension.Pair.Expected), PeakShare: num(p.Tension.Use), Light: string(p.Piece.Light),
+			ExpectedPeak: mpa(p.Tension.Expected), ExpectedLimitPeak: mpa(p.Tension.Pair.Expected), PeakShare: num(p.Tension.Use), Light: string(p.Piece.Light), InH: hoursJSON(-p.Piece.In), EvenAtH: hoursJSON(verify.EvenAt(p.Piece, rep.Load.Into, rep.Schedule.From)),
 			ClosedPeak: mpa(p.ClosedPeak), ClosedLeft: mpa(p.ClosedResidual), WorstCase: p.Tension.Why.Text(), Within: p.Verdict() == verify.WithinLimits,
 			Over: say.List(p.Over), Decides: purposes(p.Decides)}
 		opt := func(x num) *num { return &x }
