@@ -37,6 +37,9 @@ const (
 	StaysAboveMarks // Temp, Limit, Name: glass
 	LightUnsaid     // Piece, Number: by how much the worst case of its tension, or with Yes of what is left, would fall if somebody said how clear it is
 	TextbookOnly    // Piece: computed as the body of a textbook
+	LightCosts      // Time, Bears: how much sooner it would end if somebody said that the pieces are clear, or dark
+	RangeCosts      // Name: property; Time: how much sooner it would end if it were measured
+	PlacesCost      // Time: how much sooner it would end if all places of the kiln were as its reading
 	LastEven        // Piece: the last to even out that went in hot; Time: when, from the start of the program; Yes: slow cooling begins after that
 	WaitsSet        // Temp: the kiln waits at; Limit: strain point; Name: glass, in which nothing relaxes there
 )

@@ -47,7 +47,8 @@ func TestShare_aloneWhatGoesTogether(t *testing.T) {
 		t.Errorf("shareable %v, unfit %v: %v", s.Shareable, s.Unfit, s.Reasons)
 	}
 	for i, alone := range s.Alone {
-		if s.AloneOver[i] || float64(alone) > 1.03*float64(together.Actual.Total()) {
+		// Each is slowed to its limits to 3 %, and rounded to whole degrees.
+		if s.AloneOver[i] || float64(alone) > 1.04*float64(together.Actual.Total()) {
 			t.Errorf("%s: %s alone, %s together, over %v", l.Pieces[i].What, alone, together.Actual.Total(), s.AloneOver[i])
 		}
 	}

@@ -7,8 +7,6 @@ import (
 
 	"lehr/anneal/formula"
 	"lehr/anneal/piece"
-	"lehr/anneal/program"
-	"lehr/anneal/rule"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
@@ -16,31 +14,49 @@ import (
 // tries bounds the loop of settle.
 const tries = 24
 
-// regains is how often the last step of slowToLimits is halved: its steps are at
-// least 3 % long, and an eighth of one is no longer seen in the hours.
-const regains = 3
+// The last step of slowToLimits, at least 3 % long, is halved until less than
+// finestStep of a rate is left, which is no longer seen in the hours, and at most
+// regains times.
+const (
+	finestStep = 0.004
+	regains    = 8
+)
 
 // refreshes is how often the worst case is found anew for a program that was
-// brought to its limits with that of another.
-const refreshes = 3
+// brought to its limits with that of another; the last times leave what the last
+// step slowed too much.
+const (
+	refreshes = 6
+	tightened = 3
+)
 
 // slowToLimits rounds, simulates and slows until the limits hold, then takes back
-// what the last step slowed too much. Between, only the middle reading of each
-// glass is simulated, with the worst case of the program before.
+// what slowing for one limit left unused of another. Between, only the middle
+// reading of each glass is simulated, with the worst case of the program before.
 func (pl *planner) slowToLimits() (*verify.Report, error) {
 	best, err := pl.judged(nil)
 	if err != nil {
 		return nil, err
 	}
-	if best, err = pl.quicken(best); err != nil {
-		return nil, err
-	}
-	for range refreshes {
-		if best.Within {
+	for i := range refreshes {
+		if pl.holds(best) {
 			break
 		}
-		if best, err = pl.slowed(best); err != nil {
+		if best, err = pl.slowed(best, i < tightened); err != nil {
 			return nil, err
+		}
+	}
+	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.soakLonger} {
+		for range rounds {
+			next, err := change(best)
+			if err != nil {
+				return nil, err
+			}
+			gain := 1 - next.Nominal.Total().Hours()/best.Nominal.Total().Hours()
+			best = next
+			if gain < worthwhile {
+				break
+			}
 		}
 	}
 	rep, err := LeaveToKiln(pl.ctx, best)
@@ -50,9 +66,27 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	return pl.finish(rep)
 }
 
+// evenAim is the share of the lag borne at the end of the soak that a program is
+// made for: the lag falls by e in minutes, and a finer simulation finds it 3 %
+// greater where the one of the planner is at its coarsest.
+const evenAim = 0.97
+
+// holds reports whether a program is within its limits, and the soak long enough
+// for the planner.
+func (pl *planner) holds(rep *verify.Report) bool {
+	return rep.Within && !slices.ContainsFunc(rep.Pieces, pl.uneven)
+}
+
+// uneven reports whether a piece is not as even at the end of the soak as the
+// planner wants it.
+func (pl *planner) uneven(r verify.PieceReport) bool {
+	return r.SoakAsked && r.EvenAsked && math.Abs(float64(r.SoakLag)) > evenAim*float64(pl.limits.Even)*(1+1e-9)
+}
+
 // slowed slows the draft until its limits hold with the worst case of a report,
-// and judges the outcome by its own.
-func (pl *planner) slowed(like *verify.Report) (*verify.Report, error) {
+// takes back what the last step slowed too much if it is to, and judges the
+// outcome by its own.
+func (pl *planner) slowed(like *verify.Report, tight bool) (*verify.Report, error) {
 	at := like
 	var over *draft // the last one that was over a limit
 	for range tries {
@@ -68,8 +102,10 @@ func (pl *planner) slowed(like *verify.Report) (*verify.Report, error) {
 		if at, err = pl.judged(like); err != nil {
 			return nil, err
 		}
-		if at.Within {
-			pl.regain(at, like, *over)
+		if pl.holds(at) {
+			if tight {
+				pl.regain(at, like, *over)
+			}
 			break
 		}
 	}
@@ -86,72 +122,6 @@ func (pl *planner) judged(like *verify.Report) (*verify.Report, error) {
 	return verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, verify.DefaultSettings, like)
 }
 
-// regain looks between a draft that is over a limit and the one after it, whose
-// report is given, for the fastest that is within: first in the cooling, then in
-// the heating, which limit nothing of each other.
-func (pl *planner) regain(best, like *verify.Report, over draft) {
-	between := func(slow, fast float64) float64 { return math.Sqrt(slow * fast) }
-	try := func(mix func(slow, fast, mid *draft)) {
-		slow, fast := pl.draft, over
-		for range regains {
-			mid := slow.clone()
-			mix(&slow, &fast, &mid)
-			pl.draft = mid
-			if rep, err := pl.judged(like); err == nil && rep.Within && rep.Actual.Total() <= best.Actual.Total() {
-				slow, best = mid, rep
-			} else {
-				fast = mid
-			}
-		}
-		pl.draft = slow
-	}
-	if !slices.EqualFunc(pl.draft.ramps, over.ramps, func(a, b ramp) bool { return a.rate == b.rate }) {
-		try(func(slow, fast, mid *draft) {
-			for i := range mid.ramps {
-				mid.ramps[i].rate = between(slow.ramps[i].rate, fast.ramps[i].rate)
-			}
-		})
-	}
-	if pl.draft.heatRate != over.heatRate {
-		try(func(slow, fast, mid *draft) { mid.heatRate = between(slow.heatRate, fast.heatRate) })
-	}
-}
-
-// quickenFrom is the share of every limit below which a first draft is made
-// faster: the rule knows neither light inside the glass nor a piece in its plane.
-const quickenFrom = 0.93
-
-// quicken makes all cooling of a first draft that uses up no limit faster by what
-// is left of the limit used most, but not a published rule, which stands as it
-// is. The draft is then over a limit, or uses one up; the report is its own.
-func (pl *planner) quicken(rep *verify.Report) (*verify.Report, error) {
-	if !rep.Within || pl.o.Rule != "" && pl.o.Rule != rule.Stress {
-		return rep, nil
-	}
-	use := 0.01
-	for _, r := range rep.Pieces {
-		use = math.Max(use, math.Max(r.Left.Use, r.Tension.Use))
-	}
-	if use > quickenFrom || !rep.Pieces[0].ResidualAsked {
-		return rep, nil
-	}
-	slow := pl.draft.clone()
-	for i := range pl.draft.ramps {
-		pl.draft.ramps[i].rate /= math.Max(use, 0.5) // never twice as fast: stress is not quite linear
-	}
-	next, err := pl.judged(rep)
-	if err != nil {
-		pl.draft = slow
-		return rep, nil
-	}
-	if !next.Within {
-		fast := pl.draft
-		pl.draft = slow
-		pl.regain(rep, rep, fast)
-	}
-	return pl.judged(nil)
-}
-
 // slow changes the proposal where the report exceeds a limit. It answers false
 // when nothing is left to change.
 func (pl *planner) slow(rep *verify.Report) bool {
@@ -162,12 +132,7 @@ func (pl *planner) slow(rep *verify.Report) bool {
 		scale[i] = 1
 	}
 	heat, longer := 1.0, time.Duration(0)
-	soakSeg := 0
-	for i, seg := range rep.Schedule.Segments {
-		if seg.Purpose == program.PurposeSoak {
-			soakSeg = i
-		}
-	}
+	soakSeg := soakSegment(rep)
 	for _, r := range rep.Pieces {
 		frozen := pl.frozenIn(r, soakSeg)
 		if frozen {
@@ -195,7 +160,7 @@ func (pl *planner) slow(rep *verify.Report) bool {
 			f := math.Max(0.35, 0.97/r.Left.Use)
 			pl.slowFreezing(r, f, scale)
 		}
-		if r.SoakAsked && (r.Relaxed < pl.limits.Relaxed || r.EvenAsked && math.Abs(float64(r.SoakLag)) > float64(pl.limits.Even)) {
+		if r.SoakAsked && r.Relaxed < pl.limits.Relaxed || pl.uneven(r) {
 			longer = max(longer, pl.missing(r))
 		}
 	}
@@ -249,7 +214,7 @@ func (pl *planner) missing(r verify.PieceReport) time.Duration {
 	if left, bears := 1-r.Relaxed, 1-pl.limits.Relaxed; left > bears {
 		more = max(more, unit.Seconds(slowest*math.Log(left/bears)))
 	}
-	if lag, bears := math.Abs(float64(r.SoakLag)), float64(pl.limits.Even); r.EvenAsked && lag > bears {
+	if lag, bears := math.Abs(float64(r.SoakLag)), evenAim*float64(pl.limits.Even); r.EvenAsked && lag > bears {
 		more = max(more, unit.Seconds(mode.Seconds()*math.Log(lag/bears)))
 	}
 	return more
@@ -277,16 +242,40 @@ func (p draft) rampTo(to unit.Temp) int {
 	return len(p.ramps) - 1
 }
 
-// slowFreezing scales the ramps in which a piece may still freeze: its middle
-// may be hotter than the kiln by the lag that was simulated.
-func (pl *planner) slowFreezing(r verify.PieceReport, f float64, scale []float64) {
+// stillSets is how far below the set point a ramp still counts for what is left:
+// little sets there, but of a ramp that is twenty times as fast as those above
+// that is as much as of them.
+const stillSets unit.Delta = 20
+
+// timesAbove is how many times faster than the ramp above it a ramp may be in
+// which something still sets, where what is left decides.
+const timesAbove = 20
+
+// freezing reports for each ramp whether a piece may still freeze in it: its
+// middle may be hotter than the kiln by the lag that was simulated.
+func (pl *planner) freezing(r verify.PieceReport) []bool {
+	out := make([]bool, len(pl.draft.ramps))
 	top := pl.draft.soak
-	low := piece.SetPoint(r.Piece.Glass).Add(-r.MaxLag)
-	for i, r := range pl.draft.ramps {
-		if low.Less(top) {
-			scale[i] = math.Min(scale[i], f)
-			pl.draft.ramps[i].slowed = slowedForLeft
+	low := piece.SetPoint(r.Piece.Glass).Add(-r.MaxLag - stillSets)
+	for i, ramp := range pl.draft.ramps {
+		out[i] = low.Less(top)
+		top = ramp.to
+	}
+	return out
+}
+
+// slowFreezing scales the ramps in which a piece may still freeze, and the one
+// below to no more than so many times the rate above.
+func (pl *planner) slowFreezing(r verify.PieceReport, f float64, scale []float64) {
+	for i, freezes := range pl.freezing(r) {
+		if !freezes {
+			continue
 		}
-		top = r.to
+		ramps := pl.draft.ramps
+		scale[i] = math.Min(scale[i], f)
+		if i > 0 {
+			scale[i] = math.Min(scale[i], timesAbove*scale[i-1]*ramps[i-1].rate/ramps[i].rate)
+		}
+		ramps[i].slowed = slowedForLeft
 	}
 }

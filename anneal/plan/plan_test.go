@@ -31,9 +31,8 @@ func few(t *testing.T, n string, property func(*rapid.T)) {
 		}
 		defer f.Value.Set(old)
 	}
-	// One seed. Of other draws about one in a hundred breaks a property: the
-	// planner slows all ramps that freeze by one factor, and takes back what it
-	// slowed too much of no limit but the last. -rapid.seed asks others.
+	// One seed, so that a test which passes today passes tomorrow; -rapid.seed
+	// asks others.
 	if seed := flag.Lookup("rapid.seed"); seed.Value.String() == seed.DefValue {
 		if err := seed.Value.Set("2"); err != nil {
 			t.Fatal(err)
@@ -145,8 +144,9 @@ func TestPlan_thickerIsNeverFaster(t *testing.T) {
 
 // TestPlan_unitsDoNotMatter: a controller in °F is given the same program as
 // one in °C, to within one whole degree of each temperature, one minute of each
-// hold and one whole degree per hour of each rate, unless the two happen to be
-// slowed a different number of times (each time by 3 % more than needed).
+// hold and as long: one whole degree per hour of each rate, and 3 % of the whole
+// for the step by which limits are met. Which of two ramps goes the faster may
+// differ by a tenth.
 func TestPlan_unitsDoNotMatter(t *testing.T) {
 	few(t, "40", func(t *rapid.T) {
 		l := &piece.Load{Into: rapid.SampledFrom([]piece.Into{piece.HotKiln, piece.ColdKiln}).Draw(t, "into"),
@@ -158,19 +158,27 @@ func TestPlan_unitsDoNotMatter(t *testing.T) {
 		if a.Within != b.Within || len(a.Schedule.Segments) != len(b.Schedule.Segments) {
 			t.Fatalf("°C %+v\n°F %+v", a.Schedule, b.Schedule)
 		}
+		coarse := 2 * float64(len(a.Schedule.Segments)) / 60 // [h]
 		for i, p := range a.Schedule.Segments {
 			q := b.Schedule.Segments[i]
 			if d := math.Abs(float64(p.To.Sub(q.To))); d > 1.56 { // a degree of each
 				t.Errorf("segment %d: to %s and %s", i+1, p.To, q.To)
 			}
-			// One step of each unit, and 4 % for one slowing more or less.
 			x, y := math.Abs(p.Rate.KelvinPerHour()), math.Abs(q.Rate.KelvinPerHour())
-			if math.Abs(x-y) > 1.56+0.04*math.Max(x, y) {
+			if math.Abs(x-y) > 1.56+0.1*math.Max(x, y) {
 				t.Errorf("segment %d: %s and %s", i+1, p.Rate, q.Rate)
 			}
-			if d := math.Abs(float64(p.Hold - q.Hold)); d > float64(time.Minute)+0.06*float64(p.Hold) { // a degree colder soaks longer
+			if x > 0 {
+				x, y := a.Nominal.Spans[i], b.Nominal.Spans[i]
+				coarse += math.Max(x.RampEnds-x.Start, y.RampEnds-y.Start) / 3600 * 1.56 / math.Abs(p.Rate.KelvinPerHour())
+			}
+			// A degree colder soaks longer, and a soak may have been lengthened once more.
+			if d := math.Abs(float64(p.Hold - q.Hold)); d > float64(time.Minute)+(longerSoak-1+0.06)*math.Min(float64(p.Hold), float64(q.Hold)) {
 				t.Errorf("segment %d: holds %s and %s", i+1, p.Hold, q.Hold)
 			}
+		}
+		if x, y := hours(a), hours(b); math.Abs(x-y) > coarse+0.03*math.Max(x, y) {
+			t.Errorf("%.3f h and %.3f h", x, y)
 		}
 	})
 }

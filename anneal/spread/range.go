@@ -3,6 +3,7 @@ package spread
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -150,6 +151,45 @@ func At(g *glass.Glass, key string, end float64) (*glass.Glass, error) {
 				b.Number *= math.Pow(b.High/b.Number, end)
 			}
 			c.Absorption[i] = b
+		}
+	}
+	return &c, nil
+}
+
+// Known returns the glass as if one property had been measured: its range is a
+// thousandth of what it was, nothing for absorption. The glass itself is not
+// changed.
+//
+// Errors: a key that [Ranges] does not list for this glass.
+func Known(g *glass.Glass, key string) (*glass.Glass, error) {
+	i := slices.IndexFunc(Ranges(g), func(r Range) bool { return r.Key == key })
+	if i < 0 {
+		return nil, fmt.Errorf("glass %q: has no range for %q", g.Name, key)
+	}
+	r := Ranges(g)[i]
+	c := *g
+	narrow := func(v *glass.Value) {
+		v.Spread = (r.Absolute + r.Relative*math.Abs(v.Number)) / 1000
+	}
+	switch key {
+	case Conductivity:
+		narrow(&c.Conductivity.Value)
+	case ConductivityPhonon:
+		narrow(&c.ConductivityPhonon.Value)
+	case SpecificHeat:
+		narrow(&c.SpecificHeat.Value)
+	case Expansion:
+		narrow(&c.Expansion)
+	case Young:
+		narrow(&c.Young)
+	case LiquidExpansion:
+		narrow(&c.ExpansionLiquid)
+	case FixedPoints:
+		narrow(&c.Anneal)
+	case Absorption:
+		c.Absorption = slices.Clone(g.Absorption)
+		for i := range c.Absorption {
+			c.Absorption[i].Low, c.Absorption[i].High = c.Absorption[i].Number, c.Absorption[i].Number
 		}
 	}
 	return &c, nil

@@ -153,3 +153,34 @@ annealing_point = "560 ± 6 °C"
 		t.Errorf("T0 %v, was %v, %v", c.Pin, g.Pin, err)
 	}
 }
+
+// TestKnown_narrowsOneRange: a property counted as measured has hardly a range,
+// and the others keep theirs.
+func TestKnown_narrowsOneRange(t *testing.T) {
+	g, err := glass.Find("borosilicate-33")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range Ranges(g) {
+		known, err := Known(g, r.Key)
+		if err != nil {
+			t.Fatal(err)
+		}
+		after := map[string]Range{}
+		for _, s := range Ranges(known) {
+			after[s.Key] = s
+		}
+		for _, was := range Ranges(g) {
+			now, most := after[was.Key], was.Absolute+was.Relative
+			if was.Key == r.Key {
+				most /= 500
+			}
+			if got := now.Absolute + now.Relative; got > most {
+				t.Errorf("%s known: %s has %g, had %g", r.Key, was.Key, got, was.Absolute+was.Relative)
+			}
+		}
+	}
+	if _, err := Known(g, "color"); err == nil {
+		t.Error("a property without a range is known")
+	}
+}

@@ -190,8 +190,7 @@ func (j *Evaluator) Measure(s program.Schedule, kind int, a Accuracy, _ []int) (
 			m.Unrelaxed = math.Max(m.Unrelaxed, l.unrelaxed)
 		}
 		if f.cools {
-			even := hold(l.middle.left, l.worst.left, p.inside)
-			m.Residual[0] = math.Max(m.Residual[0], math.Max(l.stays(p).use(), even.use()))
+			m.Residual[0] = math.Max(m.Residual[0], math.Max(l.left(p).use(), l.even(p).use()))
 		}
 	}
 	return m, nil

@@ -236,21 +236,15 @@ type factors struct {
 	markLag, maxLag                    float64
 }
 
-// negligible is the share of a limit below which the ratio of two stresses says
-// nothing: they are differences of larger ones.
-const negligible = 0.02
-
-// combine finds the worst case of one tension from its value in each reading.
-func (g *Group) combine(of func(glass, reading int) float64, limit unit.Stress) (spread.Combined, error) {
+// combine finds the worst case of one tension from its value in each reading, in
+// shares of a base [Pa].
+func (g *Group) combine(of func(glass, reading int) float64, base float64) (spread.Combined, error) {
 	middle := of(0, 0)
-	if middle < negligible*float64(limit) {
-		middle = negligible * float64(limit)
-	}
 	adverse := map[string]float64{}
 	alternatives := map[string][]spread.Reading{}
 	for i, gl := range g.glasses {
 		for j, r := range gl.readings {
-			ratio := math.Max(of(i, j), 0) / middle
+			ratio := 1 + (math.Max(of(i, j), 0)-middle)/base
 			switch {
 			case r.property != "":
 				adverse[r.property] = math.Max(adverse[r.property], ratio-1)
@@ -265,7 +259,7 @@ func (g *Group) combine(of func(glass, reading int) float64, limit unit.Stress) 
 	if !g.Piece.Textbook {
 		for _, r := range spread.Ranges(g.Piece.Glass) {
 			if r.Key == spread.Expansion || r.Key == spread.Young {
-				adverse[r.Name] = r.Relative
+				adverse[r.Name] = r.Relative * math.Max(middle, 0) / base // of the stress itself
 			}
 		}
 	}

@@ -18,6 +18,7 @@ import (
 type loads struct {
 	middle    bearing
 	worst     factors
+	base      bases
 	unrelaxed float64 // the most over the viscosity curves
 	result    sim.Result
 }
@@ -60,6 +61,7 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors) (loads, err
 			}
 		}
 	}
+	out.base = g.bases(out.middle)
 	if known != nil {
 		out.worst = *known
 		out.result.MarkLag *= known.markLag
@@ -69,16 +71,16 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors) (loads, err
 	out.worst.markLag, out.worst.maxLag = times(out.result.MarkLag, middle.MarkLag), times(out.result.MaxLag, middle.MaxLag)
 	var err error
 	for _, c := range []struct {
-		to    *spread.Combined
-		of    func(b bearing) float64
-		limit unit.Stress
+		to   *spread.Combined
+		of   func(b bearing) float64
+		base float64
 	}{
-		{&out.worst.surface, func(b bearing) float64 { return b.surface.stress }, g.pairs.surface.Expected},
-		{&out.worst.inside, func(b bearing) float64 { return b.inside.stress }, g.pairs.inside.Expected},
-		{&out.worst.left, func(b bearing) float64 { return b.left }, g.pairs.left.Expected},
-		{&out.worst.leftSurface, func(b bearing) float64 { return b.leftSurface }, g.pairs.leftSurface.Expected},
+		{&out.worst.surface, func(b bearing) float64 { return b.surface.stress }, out.base.surface},
+		{&out.worst.inside, func(b bearing) float64 { return b.inside.stress }, out.base.inside},
+		{&out.worst.left, func(b bearing) float64 { return b.left }, out.base.left},
+		{&out.worst.leftSurface, func(b bearing) float64 { return b.leftSurface }, out.base.leftSurface},
 	} {
-		*c.to, err = g.combine(func(i, j int) float64 { return c.of(all[i][j]) }, c.limit)
+		*c.to, err = g.combine(func(i, j int) float64 { return c.of(all[i][j]) }, c.base)
 		if err != nil {
 			return out, fmt.Errorf("%s: %w", g.Piece.What, err)
 		}
@@ -133,17 +135,39 @@ type held struct {
 	why             spread.Combined
 }
 
-// hold holds a tension of the middle reading against its pair. Where nobody said
-// how clear a piece is, average glass counts by the worst answer, too: a piece
-// that is opaque must not fail for saying so.
-func hold(middle float64, c spread.Combined, pair spread.Pair) held {
+// bases are the stresses that the shares of a worst case are shares of [Pa].
+type bases struct{ surface, inside, left, leftSurface float64 }
+
+// negligible is the share of a limit below which the ratio of two stresses says
+// nothing: they are differences of larger ones.
+const negligible = 0.02
+
+// bases returns what the shares of each tension are taken of: of itself, but of
+// what is left where that is more and the tension is what is left less the pull of
+// the moment, or the other way about. A share of a small difference of two large
+// stresses would be boundless.
+func (g *Group) bases(b bearing) bases {
+	floor := func(limit unit.Stress) float64 { return negligible * float64(limit) }
+	return bases{
+		surface:     math.Max(b.surface.stress, floor(g.pairs.surface.Expected)),
+		inside:      math.Max(math.Max(b.inside.stress, b.left), floor(g.pairs.inside.Expected)),
+		left:        math.Max(b.left, floor(g.pairs.left.Expected)),
+		leftSurface: math.Max(math.Max(b.leftSurface, b.left), floor(g.pairs.leftSurface.Expected)),
+	}
+}
+
+// hold holds a tension of the middle reading against its pair, with a worst case
+// whose shares are of a base. Where nobody said how clear a piece is, average
+// glass counts by the worst answer, too: a piece that is opaque must not fail for
+// saying so.
+func hold(middle, base float64, c spread.Combined, pair spread.Pair) held {
 	expected := middle
 	for _, p := range c.Parts {
 		if strings.HasPrefix(p.Name, lightQuestion) && p.Share > 0 {
-			expected *= 1 + p.Share
+			expected += base * p.Share
 		}
 	}
-	return held{unit.Stress(expected), unit.Stress(middle * c.Factor), pair, c}
+	return held{unit.Stress(expected), unit.Stress(math.Max(middle, middle+base*(c.Factor-1))), pair, c}
 }
 
 // use is the share of the limit that is used up, 1 at the limit.
@@ -162,14 +186,36 @@ func tightest(hs ...held) held {
 	})
 }
 
-// span is the tension in one span between kinks.
-func (l loads) span(i int, p pairs) held {
-	return tightest(hold(l.middle.surface.bySpan[i], l.worst.surface, p.surface), hold(l.middle.inside.bySpan[i], l.worst.inside, p.inside))
+// surface, inside, even and left are the greatest tension at the surface and
+// inside for hours, what is left as tension for hours, and what is left.
+func (l loads) surface(p pairs) held {
+	return hold(l.middle.surface.stress, l.base.surface, l.worst.surface, p.surface)
 }
 
-// stays is the tension left.
-func (l loads) stays(p pairs) held {
-	return tightest(hold(l.middle.left, l.worst.left, p.left), hold(l.middle.leftSurface, l.worst.leftSurface, p.leftSurface))
+func (l loads) inside(p pairs) held {
+	return hold(l.middle.inside.stress, l.base.inside, l.worst.inside, p.inside)
+}
+
+func (l loads) even(p pairs) held {
+	return hold(l.middle.left, l.base.left, l.worst.left, p.inside)
+}
+
+func (l loads) left(p pairs) held {
+	return tightest(hold(l.middle.left, l.base.left, l.worst.left, p.left),
+		hold(l.middle.leftSurface, l.base.leftSurface, l.worst.leftSurface, p.leftSurface))
+}
+
+// span is the tension in one span between kinks: its share of the worst case is
+// that of the greatest.
+func (l loads) span(i int, p pairs) held {
+	part := func(t top, base float64, c spread.Combined, pair spread.Pair) held {
+		if !(t.stress > 0) {
+			return hold(t.bySpan[i], t.bySpan[i], c, pair)
+		}
+		return hold(t.bySpan[i], base*t.bySpan[i]/t.stress, c, pair)
+	}
+	return tightest(part(l.middle.surface, l.base.surface, l.worst.surface, p.surface),
+		part(l.middle.inside, l.base.inside, l.worst.inside, p.inside))
 }
 
 func sortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

@@ -37,8 +37,10 @@ type Report struct {
 	// Reasons says why each segment is as it is, one per segment; empty for a
 	// program that was given.
 	Reasons []finding.List
-	Notes   finding.List // what the reader should know first, such as a kiln that lags
-	Ready   *Ready       // whether it is ready by a time of day, nil if nobody asked
+	// Questions says what not knowing something costs; empty where nobody asked.
+	Questions finding.List
+	Notes     finding.List // what the reader should know first, such as a kiln that lags
+	Ready     *Ready       // whether it is ready by a time of day, nil if nobody asked
 	// Replayed says that Schedule is what a kiln did, one segment for each line
 	// between readings, not what it was told.
 	Replayed bool

@@ -56,6 +56,9 @@ type PieceReport struct {
 	Basis plane.Basis
 	// The fictive temperatures left in the middle reading.
 	FictiveSurface, FictiveCenter unit.Temp
+	// LeftByDepth is the stress left from the surface inward, as a share of the way
+	// to the middle, or of a tube's wall to its bore, in the worst case.
+	LeftByDepth []AtDepth
 
 	group     *Group
 	worst     factors
@@ -179,7 +182,7 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 			r.SpanUse[seg], r.SpanPeak[seg] = u, float64(h.worst)
 		}
 	}
-	surface, inside := hold(l.middle.surface.stress, l.worst.surface, p.surface), hold(l.middle.inside.stress, l.worst.inside, p.inside)
+	surface, inside := l.surface(p), l.inside(p)
 	peak, at := surface, l.middle.surface
 	if inside.use() > surface.use() {
 		peak, at = inside, l.middle.inside
@@ -190,16 +193,23 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 		r.PeakPlace.Flat, r.PeakPlace.At = at.flat, at.place
 		r.PeakSegment = f.segmentAt(at, o)
 	}
-	if left := l.stays(p); first || left.use() > r.Left.Use {
+	if left := l.left(p); first || left.use() > r.Left.Use {
 		r.Left = bearsOf(left)
 		r.bookLeft(l, left)
 	}
 	// What is left counts as tension too, once the piece has evened out.
-	if even := hold(l.middle.left, l.worst.left, p.inside); f.cools && even.use() > r.Tension.Use {
+	if even := l.even(p); f.cools && even.use() > r.Tension.Use {
 		r.Tension = bearsOf(even)
 		r.Peak, r.PeakTime, r.PeakSegment = even.worst, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1
 		r.PeakPlace = placeOf(r.Body, l.middle.leftRho)
 	}
+}
+
+// AtDepth is a stress in the plane of the surface, at a depth under it as a share
+// of the way in.
+type AtDepth struct {
+	Depth  float64
+	Stress unit.Stress
 }
 
 // bookLeft keeps the profile of what is left.
@@ -215,6 +225,11 @@ func (r *PieceReport) bookLeft(l loads, left held) {
 	r.ResidualCenter = unit.Stress(math.Max(o.Left.Plane[0], math.Max(o.Left.Axial[0], o.Left.Radial[0])) * raise)
 	c := math.Abs(r.Piece.Glass.StressOptic.Number)
 	r.Retardation = unit.Length(c * o.Left.PathStress(r.Body.Sim, float64(r.Piece.Path())) * raise)
+	r.LeftByDepth = nil
+	for i := n; i >= 0; i-- {
+		stress := math.Max(o.Left.Plane[i], o.Left.Axial[i])
+		r.LeftByDepth = append(r.LeftByDepth, AtDepth{1 - o.Left.Depth[i]/o.Left.Depth[n], unit.Stress(stress * raise)})
+	}
 	r.FictiveSurface, r.FictiveCenter = unit.Kelvin(o.FictiveSurface), unit.Kelvin(o.FictiveCenter)
 }
 

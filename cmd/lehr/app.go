@@ -6,12 +6,13 @@ import (
 	"fmt"
 	"io"
 	"runtime"
-	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
 
@@ -21,9 +22,9 @@ type app struct {
 	in        io.Reader
 	out       *output // results; printed when the command succeeds
 	err       io.Writer
-	term      terminal // about out
-	errTTY    bool     // err is a terminal: progress may be shown there
-	errRedraw bool     // that terminal can draw a line again
+	term      term.Terminal // about out
+	errTTY    bool          // err is a terminal: progress may be shown there
+	errRedraw bool          // that terminal can draw a line again
 	// errWidth is the columns of that terminal, 0 if there is none: messages
 	// stay one line then.
 	errWidth int
@@ -49,83 +50,43 @@ func (a *app) system(fallback unit.System) unit.System {
 	return fallback
 }
 
-// ascii reports whether results must keep to ASCII.
-func (a *app) ascii() bool { return a.plain || !a.term.utf8 }
+// screen is where the results of this run are printed.
+func (a *app) screen() *term.Screen { return &term.Screen{Out: a.out, Term: a.term, Plain: a.plain} }
 
-// color reports whether results may be colored.
-func (a *app) color() bool { return a.term.color && !a.plain }
+// view is where the report of this run is printed.
+func (a *app) view() *report.View {
+	return &report.View{Screen: a.screen(), Why: a.why, Chart: a.chart}
+}
+
+// ascii reports whether results must keep to ASCII.
+func (a *app) ascii() bool { return a.screen().ASCII() }
 
 // width returns the columns that tables and prose may use.
-func (a *app) width() int { return a.term.width }
+func (a *app) width() int { return a.screen().Width() }
 
-// print writes text to the results, in ASCII if need be.
-func (a *app) print(text string) {
-	if a.ascii() {
-		text = toASCII(text)
-	}
-	io.WriteString(a.out, text)
-}
+// The commands print by these, each of which is the one of its screen.
+func (a *app) print(text string)                          { a.screen().Print(text) }
+func (a *app) printf(format string, args ...any)          { a.screen().Printf(format, args...) }
+func (a *app) prose(indent int, text string)              { a.screen().Prose(indent, text) }
+func (a *app) item(mark, text string)                     { a.screen().Item(mark, text) }
+func (a *app) strong(text string)                         { a.screen().Strong(text) }
+func (a *app) lead(style, head, gap, text string)         { a.screen().Lead(style, head, gap, text) }
+func (a *app) style(style, text string) string            { return a.screen().Style(style, text) }
+func (a *app) hanging(column int, text string)            { a.screen().Hanging(column, text) }
+func (a *app) section(title string)                       { a.screen().Section(title) }
+func (a *app) list(head string, items []string)           { a.screen().List(head, items) }
+func (a *app) table(cols []column, rows [][]string) error { return a.screen().Table(cols, rows) }
 
-// printf formats text and prints it like print.
-func (a *app) printf(format string, args ...any) {
-	a.print(fmt.Sprintf(format, args...))
-}
+// column is one column of a table, see term.Column.
+type column = term.Column
 
-// prose prints text wrapped to the width, every line indented. Paragraphs are
-// separated by blank lines; a line that starts with a space stays as it is.
-func (a *app) prose(indent int, text string) {
-	if a.ascii() {
-		text = toASCII(text)
-	}
-	a.print(wrapText(text, a.width(), indent, indent))
-}
+func textColumn(head string) column   { return term.TextColumn(head) }
+func numberColumn(head string) column { return term.NumberColumn(head) }
+func longColumn(head string) column   { return term.LongColumn(head) }
 
-// item prints text wrapped to the width behind a mark such as "- " or "1. ",
-// later lines aligned with the first word.
-func (a *app) item(mark, text string) {
-	if a.ascii() {
-		mark, text = toASCII(mark), toASCII(text)
-	}
-	body := wrapText(text, a.width(), len([]rune(mark)), len([]rune(mark)))
-	a.print(mark + string([]rune(body)[len([]rune(mark)):]))
-}
-
-// strong prints text in bold, wrapped to the width.
-func (a *app) strong(text string) {
-	if a.ascii() {
-		text = toASCII(text)
-	}
-	for line := range strings.Lines(wrapText(text, a.width(), 0, 0)) {
-		a.print(a.style(styleStrong, strings.TrimSuffix(line, "\n")) + "\n")
-	}
-}
-
-// lead prints a marked beginning and text behind it, wrapped to the width.
-func (a *app) lead(style, head, gap, text string) {
-	if a.ascii() {
-		head, text = toASCII(head), toASCII(text)
-	}
-	body := wrapText(text, a.width(), len([]rune(head+gap)), 0)
-	a.print(a.style(style, head) + gap + strings.TrimLeft(body, " "))
-}
-
-// The ways a word may be marked on a terminal. Color only repeats what the
-// words say.
-const (
-	styleGood   = "32;1" // within limits
-	styleBad    = "31;1" // over a limit
-	styleWarn   = "33;1"
-	styleStrong = "1"
-	styleFaint  = "2"
-)
-
-// style marks text on a color terminal and leaves it alone anywhere else.
-func (a *app) style(style, text string) string {
-	if !a.color() || text == "" {
-		return text
-	}
-	return "\x1b[" + style + "m" + text + "\x1b[0m"
-}
+// short and whole write numbers, see term.Short and term.Whole.
+func short(x float64) string { return term.Short(x) }
+func whole(x float64) string { return term.Whole(x) }
 
 // globalFlags adds the flags that every command understands.
 func (a *app) globalFlags(root *cobra.Command) {

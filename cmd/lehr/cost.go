@@ -13,6 +13,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
 
@@ -183,7 +184,7 @@ func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
 		if n.pulses < 1 || n.perKWh < 1 {
 			return usagef("write --pulses 18342 --per-kwh 1000", "cost: --pulses and --per-kwh: must be above 0")
 		}
-		b.kWh, b.source = cost.Pulses(float64(n.pulses), float64(n.perKWh)), counted(n.pulses, "pulse")+" of the meter"
+		b.kWh, b.source = cost.Pulses(float64(n.pulses), float64(n.perKWh)), term.Counted(n.pulses, "pulse")+" of the meter"
 	case "--power-log":
 		var l cost.Log
 		if err := a.read(n.log, func(r io.Reader) (err error) {

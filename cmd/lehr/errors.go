@@ -1,10 +1,8 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"strings"
@@ -12,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 )
 
@@ -37,33 +36,14 @@ func asUsage(where string, err error) error {
 	return &usageError{message: where + ": " + err.Error(), hint: hintOf(err), cause: err}
 }
 
-// hinted is an error with one thing to do about it.
-type hinted struct {
-	error
-	hint string
-}
-
-func (e hinted) Hint() string  { return e.hint }
-func (e hinted) Unwrap() error { return e.error }
-
 // withHint adds one thing to do to an error.
-func withHint(err error, hint string) error { return hinted{err, hint} }
+func withHint(err error, hint string) error { return term.WithHint(err, hint) }
 
-// hintOf returns the hint of the first error in the chain that has one.
-func hintOf(err error) string {
-	for err != nil {
-		var h interface{ Hint() string }
-		if !errors.As(err, &h) {
-			return ""
-		}
-		if hint := h.Hint(); hint != "" {
-			return hint
-		}
-		next, _ := h.(error)
-		err = errors.Unwrap(next)
-	}
-	return ""
-}
+// hintOf returns the hint of an error, "" if it has none.
+func hintOf(err error) string { return term.HintOf(err) }
+
+// clean shows what could move the cursor or color a terminal.
+func clean(s string) string { return term.Clean(s) }
 
 // fileError says which file could not be read or written, in the form of all
 // messages: "load.toml: no such file".
@@ -89,46 +69,6 @@ func cause(err error) error {
 	}
 	return err
 }
-
-// printError writes the error, the line it points at if it knows one, and the
-// hint if there is one. Each is one line, or wrapped to width columns if that
-// is above zero.
-func printError(w io.Writer, err error, ascii bool, width int) {
-	message := err.Error()
-	if errors.Is(err, context.Canceled) {
-		message = "interrupted"
-	}
-	var b strings.Builder
-	line := func(head, text string) {
-		text = head + clean(text)
-		if ascii {
-			text = toASCII(text)
-		}
-		if width > 0 && !strings.Contains(text, "\n") {
-			text = strings.TrimRight(wrapText(text, width, 0, 2), "\n")
-		}
-		b.WriteString(text + "\n")
-	}
-	line("lehr: error: ", message)
-	var pointed interface{ Context() string }
-	if errors.As(err, &pointed) {
-		for line := range strings.Lines(pointed.Context()) {
-			fmt.Fprintf(&b, "  %s\n", clean(strings.TrimRight(line, "\r\n")))
-		}
-	}
-	if hint := hintOf(err); hint != "" {
-		line("lehr: hint: ", hint)
-	}
-	text := b.String()
-	if ascii {
-		text = toASCII(text)
-	}
-	io.WriteString(w, text)
-}
-
-// clean shows what could move the cursor or color a terminal, and shortens what
-// repeats a long input: the text may come from a file.
-func clean(s string) string { return strict.Brief(strict.Visible(s)) }
 
 // flagError rewrites what the flag parser says into the form of all messages.
 func flagError(c *cobra.Command, err error) error {

@@ -5,7 +5,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"strconv"
 
 	"lehr/anneal/kiln"
 )
@@ -16,28 +15,6 @@ func shownName(name string) string {
 		return "standard input"
 	}
 	return name
-}
-
-// short writes a number with at most four significant digits and no exponent
-// where a person would not expect one.
-func short(x float64) string {
-	x = round4(x)
-	if abs := max(x, -x); abs != 0 && (abs >= 1e7 || abs < 1e-4) {
-		return strconv.FormatFloat(x, 'g', -1, 64)
-	}
-	return strconv.FormatFloat(x, 'f', -1, 64)
-}
-
-// whole writes a number without decimals.
-func whole(x float64) string { return strconv.FormatFloat(x, 'f', 0, 64) }
-
-// round3 rounds to three significant digits.
-func round3(x float64) float64 {
-	r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
-	if err != nil {
-		return x
-	}
-	return r
 }
 
 // must is for what cannot fail unless the program itself is wrong.

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
 
@@ -196,7 +197,7 @@ func pieceLine(p notebook.Piece, sys unit.System) string {
 	add("came out ", gotText(p, sys))
 	add("rods ", rodsOf(p))
 	if x, ok := p.Loss(); ok && x > -0.05 {
-		add("lost ", short(round3(100*x))+" %")
+		add("lost ", short(term.Round3(100*x))+" %")
 	}
 	in := ""
 	if p.In != "" {

@@ -3,6 +3,8 @@ package main
 import (
 	"strconv"
 
+	"lehr/cmd/lehr/web"
+
 	"golang.org/x/net/html"
 )
 
@@ -13,35 +15,35 @@ func (a *app) gatherCard(g *gathered) ([]byte, error) {
 	if r.Count > 1 {
 		title = strconv.Itoa(r.Count) + " × " + title
 	}
-	parts := []any{el("header", el("h1", title), el("p", class("about"), g.title))}
-	parts = append(parts, el("section", class("top"), el("div", el("p", class("word"), massText(r.Mass(), sys)+" each"), el("p", volumeText(r.Piece.Volume, sys)))))
+	parts := []any{web.El("header", web.El("h1", title), web.El("p", web.Class("about"), g.title))}
+	parts = append(parts, web.El("section", web.Class("top"), web.El("div", web.El("p", web.Class("word"), massText(r.Mass(), sys)+" each"), web.El("p", volumeText(r.Piece.Volume, sys)))))
 	if len(g.portions) > 0 {
-		parts = append(parts, named("parts", "Parts, from the front", htmlTable(partColumns(r, sys), partRows(g, sys))))
+		parts = append(parts, web.Named("parts", "Parts, from the front", htmlTable(partColumns(r, sys), partRows(g, sys))))
 	}
 	if len(r.Rods) > 0 {
-		parts = append(parts, named("rod", lossText(g), htmlTable(buyColumns(r, sys), buyRows(g, sys))))
+		parts = append(parts, web.Named("rod", lossText(g), htmlTable(buyColumns(r, sys), buyRows(g, sys))))
 	}
-	parts = append(parts, named("notes", "At the torch", items("ul", gatherNotes(g))))
-	return document("Glass for "+title, parts...)
+	parts = append(parts, web.Named("notes", "At the torch", web.Items("ul", gatherNotes(g))))
+	return web.Document("Glass for "+title, parts...)
 }
 
 // htmlTable lays a table out as a.table does on a terminal.
 func htmlTable(cols []column, rows [][]string) *html.Node {
 	side := func(c column, name, scope, text string) *html.Node {
-		n := el(name, text)
+		n := web.El(name, text)
 		if scope != "" {
 			n.Attr = append(n.Attr, html.Attribute{Key: "scope", Val: scope})
 		}
-		if c.number {
+		if c.Number {
 			n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "n"})
 		}
 		return n
 	}
 	var top []*html.Node
 	for _, c := range cols {
-		top = append(top, side(c, "th", "col", c.head))
+		top = append(top, side(c, "th", "col", c.Head))
 	}
-	return el("table", el("thead", el("tr", top)), el("tbody", each(rows, func(row []string) *html.Node {
+	return web.El("table", web.El("thead", web.El("tr", top)), web.El("tbody", web.Each(rows, func(row []string) *html.Node {
 		var cells []*html.Node
 		for i, text := range row {
 			if i == 0 {
@@ -50,6 +52,6 @@ func htmlTable(cols []column, rows [][]string) *html.Node {
 			}
 			cells = append(cells, side(cols[i], "td", "", text))
 		}
-		return el("tr", cells)
+		return web.El("tr", cells)
 	})))
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/gather"
 	"lehr/glass/unit"
 )
@@ -49,7 +50,7 @@ func (a *app) showGather(g *gathered) error {
 	}
 	if len(r.Rods) > 0 {
 		a.print("\n")
-		a.print(wrapText(lossText(g)+":", a.width(), 0, 0))
+		a.print(term.Wrap(lossText(g)+":", a.width(), 0, 0))
 		if err := a.table(buyColumns(r, sys), buyRows(g, sys)); err != nil {
 			return err
 		}
@@ -78,7 +79,7 @@ func volumeText(v float64, sys unit.System) string {
 	return round3Text(v*1e6) + " cm³"
 }
 
-func round3Text(x float64) string { return short(round3(x)) }
+func round3Text(x float64) string { return short(term.Round3(x)) }
 
 // cellLength and cellMass write a number for a table whose heading has the unit.
 func cellLength(l unit.Length, sys unit.System) string {
@@ -225,7 +226,7 @@ func gatherNotes(g *gathered) []string {
 	notes := []string{fmt.Sprintf("To hold the size within ± %s, weigh each piece to ± %s: a scale that shows grams does better than any length.", lengthText(g.within, sys), massText(off, sys))}
 	switch n := g.weighedPieces.Pieces; {
 	case g.own != nil && !g.weighedPieces.Enough() && n > 0:
-		notes = append(notes, fmt.Sprintf("%s of this size weighed in the notebook; from %d on their median loss is counted.", counted(n, "piece"), notebook.FewestWeighed))
+		notes = append(notes, fmt.Sprintf("%s of this size weighed in the notebook; from %d on their median loss is counted.", term.Counted(n, "piece"), notebook.FewestWeighed))
 	case r.Loss == 0 && g.lossFrom == "":
 		notes = append(notes, "Your own loss: weigh the rods before and after. What is gone less what the piece weighs is the loss; give it by --loss, or keep it with lehr note.")
 	}
@@ -250,9 +251,9 @@ func gatherNotes(g *gathered) []string {
 
 func longText(l unit.Length, sys unit.System) string {
 	if sys == unit.US {
-		return short(round3(float64(l/unit.Foot))) + " ft"
+		return short(term.Round3(float64(l/unit.Foot))) + " ft"
 	}
-	return short(round3(l.Meters())) + " m"
+	return short(term.Round3(l.Meters())) + " m"
 }
 
 // showWeighed says what size a weighed amount gives.

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"lehr/anneal/formula"
+	"lehr/cmd/lehr/term"
 
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -72,7 +73,7 @@ func (a *app) showGlass(g glassView) error {
 	if a.json {
 		return a.glassJSON(g)
 	}
-	a.lead(styleStrong, g.Name, "", ": "+clean(g.Title))
+	a.lead(term.Bold, g.Name, "", ": "+clean(g.Title))
 	if len(g.Words) > 0 {
 		a.prose(0, "Also called "+strings.Join(g.Words, ", ")+".")
 	}

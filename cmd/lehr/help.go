@@ -75,11 +75,6 @@ func (a *app) printHelp(c *cobra.Command) {
 	}
 }
 
-func (a *app) section(title string) {
-	a.print("\n")
-	a.strong(title)
-}
-
 // globalFlagsOf returns the global flags that mean something to c.
 func (a *app) globalFlagsOf(c *cobra.Command) *pflag.FlagSet {
 	set := pflag.NewFlagSet("global", pflag.ContinueOnError)

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 	"lehr/safety/checklist"
 )
@@ -221,7 +222,7 @@ func factExample(f checklist.Fact, sys unit.System) string {
 
 // comment writes text as comment lines of 78 columns.
 func comment(b *strings.Builder, text string) {
-	for line := range strings.Lines(wrapText(text, 76, 0, 0)) {
+	for line := range strings.Lines(term.Wrap(text, 76, 0, 0)) {
 		b.WriteString("# " + strings.TrimRight(line, "\n") + "\n")
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"lehr/anneal/kiln"
+	"lehr/cmd/lehr/term"
 
 	"lehr/glass/unit"
 	"lehr/safety/checklist"
@@ -18,7 +19,7 @@ import (
 func TestLoadSample_columns(t *testing.T) {
 	for _, sys := range []unit.System{unit.Metric, unit.US} {
 		for line := range strings.Lines(loadSample(sys)) {
-			if n := columns(strings.TrimRight(line, "\n")); n > 80 {
+			if n := term.Columns(strings.TrimRight(line, "\n")); n > 80 {
 				t.Errorf("%d columns: %s", n, line)
 			}
 		}
@@ -41,7 +42,7 @@ func TestStudioSample_namesEveryKey(t *testing.T) {
 				}
 				have[table+m[1]] = true
 			}
-			if n := columns(strings.TrimRight(line, "\n")); n > 80 || n > 78 && strings.HasPrefix(line, "# ") {
+			if n := term.Columns(strings.TrimRight(line, "\n")); n > 80 || n > 78 && strings.HasPrefix(line, "# ") {
 				t.Errorf("%d columns: %s", n, line)
 			}
 		}

@@ -10,6 +10,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 )
 
@@ -74,7 +75,7 @@ func (a *app) readStandard(f func(io.Reader) error) error {
 	if info.Mode().IsRegular() {
 		return f(a.in)
 	}
-	if isTerminal(file) {
+	if term.IsTerminal(file) {
 		a.say("type what standard input is to hold; Ctrl-D on a line of its own ends it")
 		return f(a.in)
 	}

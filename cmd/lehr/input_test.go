@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"lehr/cmd/lehr/term"
 )
 
 // TestReadPipe: a pipe that never answers is said and given up; one that
@@ -17,7 +19,7 @@ func TestReadPipe(t *testing.T) {
 	sayAfter = 20 * time.Millisecond
 	defer func() { sayAfter, giveUpSet = say, giveUp }()
 	var words bytes.Buffer
-	a := &app{out: &output{w: io.Discard}, err: &words, term: terminal{utf8: true}}
+	a := &app{out: &output{w: io.Discard}, err: &words, term: term.Terminal{UTF8: true}}
 	all := func(into *string) func(io.Reader) error {
 		return func(r io.Reader) error {
 			data, err := io.ReadAll(r)

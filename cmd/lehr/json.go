@@ -4,35 +4,10 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"math"
-	"strconv"
+
+	"lehr/anneal/verify"
+	"lehr/cmd/lehr/report"
 )
-
-// num is a number in JSON output, rounded to four significant digits. Keys
-// carry the unit.
-type num float64
-
-// MarshalJSON writes n with at most four significant digits. Infinite and
-// undefined numbers are a fault of the caller, and refused.
-func (n num) MarshalJSON() ([]byte, error) {
-	x := float64(n)
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil, fmt.Errorf("number %v has no place in JSON", x)
-	}
-	return json.Marshal(round4(x))
-}
-
-// round4 rounds to four significant digits.
-func round4(x float64) float64 {
-	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
-		return x + 0 // -0 becomes 0
-	}
-	r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 4, 64), 64)
-	if err != nil {
-		return x
-	}
-	return r
-}
 
 // printJSON prints v indented by two, without HTML escapes, with a newline at
 // the end. JSON is UTF-8 whatever the locale.
@@ -47,3 +22,15 @@ func (a *app) printJSON(v any) error {
 	_, err := a.out.Write(buf.Bytes())
 	return err
 }
+
+// reportJSON prints a report as JSON.
+func (a *app) reportJSON(rep *verify.Report) error {
+	v, err := report.NewJSON(rep)
+	if err != nil {
+		return err
+	}
+	return a.printJSON(v)
+}
+
+// num is a number in JSON output, see report.Num.
+type num = report.Num

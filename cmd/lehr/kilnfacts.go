@@ -15,6 +15,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/polariscope"
 	"lehr/anneal/spread"
+	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -199,7 +200,7 @@ func (a *app) showKiln(k kilnOf, base unit.Stress, sys unit.System) error {
 	if name == "" {
 		name = "a kiln without a name"
 	}
-	a.strong(fmt.Sprintf("%s: %s, %s measured", name, counted(k.firings, "firing"), counted(len(k.pieces), "piece")))
+	a.strong(fmt.Sprintf("%s: %s, %s measured", name, term.Counted(k.firings, "firing"), term.Counted(len(k.pieces), "piece")))
 	if k.fromNone {
 		a.prose(0, "No piece has both a reading and what was computed for it: write them with lehr note --load --program, and --reading.")
 	} else {
@@ -244,14 +245,7 @@ func nights(m notebook.Middle, spread string) string {
 	if m.Count == 1 {
 		return ", from one log"
 	}
-	return ", ± " + spread + " from night to night, in " + counted(m.Count, "log")
-}
-
-func counted(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return strconv.Itoa(n) + " " + word + "s"
+	return ", ± " + spread + " from night to night, in " + term.Counted(m.Count, "log")
 }
 
 // factorBySize shows whether the factor depends on the size.
@@ -306,7 +300,7 @@ func studioLines(k kilnOf, base unit.Stress) (lines []string) {
 		if len(lines) > 0 {
 			lines = append(lines, "")
 		}
-		lines = append(lines, "[limits]", fmt.Sprintf("left = \"%s MPa\"   # %s divided by %.2f, from %s", number, base, k.divisor, counted(len(k.pieces), "piece")))
+		lines = append(lines, "[limits]", fmt.Sprintf("left = \"%s MPa\"   # %s divided by %.2f, from %s", number, base, k.divisor, term.Counted(len(k.pieces), "piece")))
 	}
 	return lines
 }

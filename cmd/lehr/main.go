@@ -11,6 +11,8 @@ import (
 	"os/signal"
 	"syscall"
 
+	"lehr/cmd/lehr/term"
+
 	"github.com/spf13/cobra"
 )
 
@@ -39,10 +41,10 @@ func run() int {
 		in:   os.Stdin,
 		out:  &output{w: os.Stdout},
 		err:  os.Stderr,
-		term: lookAt(os.Stdout, os.Getenv),
+		term: term.LookAt(os.Stdout, os.Getenv),
 	}
-	if t := lookAt(os.Stderr, os.Getenv); t.tty {
-		a.errTTY, a.errWidth, a.errRedraw = true, t.width, t.redraw
+	if t := term.LookAt(os.Stderr, os.Getenv); t.TTY {
+		a.errTTY, a.errWidth, a.errRedraw = true, t.Width, t.Redraw
 	}
 	return a.run(context.Background(), os.Args[1:])
 }
@@ -73,7 +75,7 @@ func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) i
 		}
 	}
 	if code == exitFail || code == exitUsage {
-		printError(a.err, err, a.ascii(), a.errWidth)
+		term.PrintError(a.err, err, a.ascii(), a.errWidth)
 	}
 	return code
 }

@@ -12,6 +12,8 @@ import (
 	"testing"
 	"time"
 
+	"lehr/cmd/lehr/term"
+
 	"github.com/spf13/cobra"
 )
 
@@ -75,7 +77,7 @@ func TestRun_noHalfAnswer(t *testing.T) {
 		{context.Canceled, "", "lehr: error: interrupted\n", exitFail},
 	} {
 		var out, words bytes.Buffer
-		a := &app{in: strings.NewReader(""), out: &output{w: &out}, err: &words, term: terminal{width: maxWidth, utf8: true}}
+		a := &app{in: strings.NewReader(""), out: &output{w: &out}, err: &words, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}
 		root := newRootCommand(a)
 		root.AddCommand(&cobra.Command{Use: "try", RunE: func(*cobra.Command, []string) error {
 			a.print("so far")

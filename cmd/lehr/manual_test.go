@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"lehr/cmd/lehr/term"
+
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
@@ -26,7 +28,7 @@ var manuals = flag.String("manuals", "", "write manual pages and completion scri
 func manualPages(t *testing.T) map[string]string {
 	t.Helper()
 	var out bytes.Buffer
-	a := &app{in: strings.NewReader(""), out: &output{w: &out}, err: &out, term: terminal{width: maxWidth, utf8: true}}
+	a := &app{in: strings.NewReader(""), out: &output{w: &out}, err: &out, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}
 	root := newRootCommand(a)
 	pages := map[string]string{}
 	var visit func(c *cobra.Command)

@@ -20,6 +20,7 @@ import (
 
 	"lehr/anneal/rule"
 	"lehr/anneal/spread"
+	"lehr/cmd/lehr/term"
 	"lehr/glass"
 )
 
@@ -54,8 +55,12 @@ var arrows = map[string][]string{
 	"safety/checklist":         {"glass/unit", "glass/unit/near", "glass/strict", "safety/quantity", "safety/source", "safety/figure", "safety/emergency"},
 	"cmd/lehr/picture":         {"glass/unit"},
 	"cmd/lehr/outfile":         {},
+	"cmd/lehr/session":         glassAnd("anneal/kiln", "anneal/piece", "safety/checklist"),
+	"cmd/lehr/report":          glassAnd("anneal/finding", "anneal/formula", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/verify", "anneal/plan", "safety/checklist", "cmd/lehr/term", "cmd/lehr/words", "cmd/lehr/picture", "cmd/lehr/session"),
+	"cmd/lehr/web":             glassAnd("glass/strict", "anneal/kiln", "anneal/piece", "anneal/verify", "anneal/plan", "safety/checklist", "safety/emergency", "cmd/lehr/term", "cmd/lehr/words", "cmd/lehr/picture", "cmd/lehr/session", "cmd/lehr/report"),
+	"cmd/lehr/term":            {"glass/strict"},
 	"cmd/lehr/internal/pack":   {},
-	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "anneal/spread", "anneal/kilnlog", "anneal/evening", "anneal/rescue", "anneal/outage", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "glass/gather", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile", "cmd/lehr/recordfile")...),
+	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "anneal/spread", "anneal/kilnlog", "anneal/evening", "anneal/rescue", "anneal/outage", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "glass/gather", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile", "cmd/lehr/recordfile", "cmd/lehr/term", "cmd/lehr/session", "cmd/lehr/report", "cmd/lehr/web")...),
 	"glass/gather":             {"glass/unit", "glass/strict"},
 	"anneal/polariscope":       {"glass/unit", "glass/strict"},
 	"anneal/notebook":          {"glass/unit", "glass/strict"},
@@ -267,7 +272,7 @@ func TestDevelopers_map(t *testing.T) {
 // runHere runs one command line in this process.
 func runHere(args ...string) (stdout, stderr string, code int) {
 	var out, words bytes.Buffer
-	a := &app{in: strings.NewReader(""), out: &output{w: &out}, err: &words, term: terminal{width: maxWidth, utf8: true}}
+	a := &app{in: strings.NewReader(""), out: &output{w: &out}, err: &words, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}
 	code = a.run(context.Background(), args)
 	return out.String(), words.String(), code
 }

@@ -4,25 +4,26 @@ import (
 	"time"
 
 	"lehr/anneal/kilnlog"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 )
 
 // The JSON of a logged night. Keys carry their units and stay as they are.
 type loggedJSON struct {
-	Verdict     string      `json:"verdict"`
-	Exact       *string     `json:"verdict_without_probe_error"`
-	EndsHot     bool        `json:"log_ends_hot"`
-	Log         logJSON     `json:"log"`
-	FromH       num         `json:"pieces_in_h"`
-	Did         []string    `json:"kiln_did"`
-	Followed    *followJSON `json:"followed"`
-	Fall        *fallJSON   `json:"fall"`
-	Pieces      []pieceJSON `json:"pieces"`
-	Ways        []wayJSON   `json:"gaps_decide"`
-	Notes       []string    `json:"notes"`
-	Assumptions []string    `json:"assumptions"`
-	Sources     []string    `json:"sources"`
+	Verdict     string             `json:"verdict"`
+	Exact       *string            `json:"verdict_without_probe_error"`
+	EndsHot     bool               `json:"log_ends_hot"`
+	Log         logJSON            `json:"log"`
+	FromH       num                `json:"pieces_in_h"`
+	Did         []string           `json:"kiln_did"`
+	Followed    *followJSON        `json:"followed"`
+	Fall        *fallJSON          `json:"fall"`
+	Pieces      []report.PieceJSON `json:"pieces"`
+	Ways        []wayJSON          `json:"gaps_decide"`
+	Notes       []string           `json:"notes"`
+	Assumptions []string           `json:"assumptions"`
+	Sources     []string           `json:"sources"`
 }
 
 type logJSON struct {
@@ -80,7 +81,7 @@ func newLogJSON(l *kilnlog.Log, sys unit.System) logJSON {
 
 // loggedJSON prints a logged night as JSON.
 func (a *app) loggedJSON(n *night) error {
-	rep, err := newReportJSON(n.rep)
+	rep, err := report.NewJSON(n.rep)
 	if err != nil {
 		return err
 	}

@@ -9,6 +9,8 @@ import (
 	"lehr/anneal/kilnlog"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass"
 
@@ -37,9 +39,9 @@ func (a *app) showLogged(n *night) error {
 // nightVerdict prints the verdict, with the error of the probe and without.
 func (a *app) nightVerdict(n *night) {
 	word, text := nightWord(n), verdictNumbers(n.rep)
-	style := styleGood
+	style := term.Good
 	if n.verdict() != verify.WithinLimits {
-		style = styleBad
+		style = term.Bad
 	}
 	a.lead(style, word, "", ": "+text+".")
 	if n.exact != nil {
@@ -56,7 +58,7 @@ func (a *app) nightVerdict(n *night) {
 	if n.rep.Verdict() != verify.WithinLimits {
 		for _, p := range n.rep.Pieces {
 			if len(p.Over) > 0 {
-				a.item("  ", p.Piece.What+": "+overText(n.rep, p))
+				a.item("  ", p.Piece.What+": "+report.OverText(n.rep, p))
 			}
 		}
 	}
@@ -80,13 +82,13 @@ func nightWord(n *night) string {
 	case n.rep.EndsHot():
 		return "SO FAR OVER A LIMIT, the log ends hot"
 	}
-	word, _ := verdictText(n.rep)
+	word, _ := report.VerdictText(n.rep)
 	return word
 }
 
 // verdictNumbers are the numbers behind a verdict.
 func verdictNumbers(rep *verify.Report) string {
-	_, numbers := verdictText(rep)
+	_, numbers := report.VerdictText(rep)
 	return numbers
 }
 
@@ -100,7 +102,7 @@ func (n *night) about(say words.Words) string {
 	if l.Name != "" {
 		text = l.Name + "; "
 	}
-	return text + glassNames(l) + "; into " + string(l.Into) + ", followed from " + say.Moment(n.log, n.from) + " on"
+	return text + report.GlassNames(l) + "; into " + string(l.Into) + ", followed from " + say.Moment(n.log, n.from) + " on"
 }
 
 // did says what the kiln did, as the glasses of the load see it.
@@ -148,10 +150,10 @@ func (n *night) assumed() []string {
 func (a *app) nightPieces(n *night) error {
 	rep := n.rep
 	sys := rep.Studio.Units
-	in := func(s unit.Stress) string { return stressCell(s, sys) }
+	in := func(s unit.Stress) string { return report.StressCell(s, sys) }
 	say := words.About(rep)
 	_, u := rep.Limits.Tension.In(sys)
-	a.lead(styleStrong, "Pieces", "  ", "worst case for this glass, and its share of the limit")
+	a.lead(term.Bold, "Pieces", "  ", "worst case for this glass, and its share of the limit")
 	cols := []column{longColumn("piece"), numberColumn("tension\n" + u), numberColumn("of limit\n%"), longColumn("where and when"), numberColumn("locked in\n" + u),
 		numberColumn("of limit\n%"), numberColumn("relaxed\n%")}
 	var rows [][]string
@@ -162,13 +164,13 @@ func (a *app) nightPieces(n *night) error {
 		}
 		left, share, relaxed := "-", "-", "-"
 		if p.ResidualAsked {
-			left, share = in(max(p.Residual, 0)), used(p.Left)
+			left, share = in(max(p.Residual, 0)), report.Used(p.Left)
 		}
 		if p.SoakAsked {
 			relaxed = strconv.FormatFloat(math.Floor(1000*p.Relaxed)/10, 'f', 1, 64)
 		}
 		when := fmt.Sprintf("%s, %s, near %s", words.Place(p.PeakPlace), say.Moment(n.log, n.from+unit.Seconds(p.PeakTime)), unit.Kelvin(rep.Nominal.At(p.PeakTime)).Text(sys))
-		rows = append(rows, []string{name, in(p.Peak), used(p.Tension), when, left, share, relaxed})
+		rows = append(rows, []string{name, in(p.Peak), report.Used(p.Tension), when, left, share, relaxed})
 	}
 	return a.table(cols, rows)
 }
@@ -182,7 +184,7 @@ func (a *app) showNatural(n *night, say words.Words) {
 		a.prose(0, "Not found: "+none.Error()+". To have it, "+none.Hint()+".")
 		return
 	}
-	a.prose(0, capital(say.Natural(fall))+". For [kiln] of "+studioName+":")
+	a.prose(0, term.Capital(say.Natural(fall))+". For [kiln] of "+studioName+":")
 	for _, line := range fall.StudioLines() {
 		a.print("  " + line + "\n")
 	}

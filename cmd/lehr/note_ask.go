@@ -12,6 +12,7 @@ import (
 
 	"lehr/anneal/notebook"
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/session"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
@@ -123,7 +124,7 @@ func (a *app) askNight(ctx context.Context, b book, n *noteFlags, rec *notebook.
 				}
 				day, err := parseDay(s)
 				if err == nil {
-					err = notebook.CheckDate(day, now())
+					err = notebook.CheckDate(day, session.Now())
 				}
 				if err == nil {
 					rec.Date = day

@@ -16,6 +16,7 @@ import (
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/recordfile"
+	"lehr/cmd/lehr/session"
 	"lehr/glass"
 	"lehr/glass/gather"
 	"lehr/glass/unit"
@@ -75,7 +76,7 @@ func (b book) last() notebook.Record {
 
 // draft makes a firing of the flags.
 func (a *app) draft(b book, n *noteFlags) (notebook.Record, error) {
-	rec := notebook.Record{Date: now().Truncate(time.Second), Kiln: b.last().Kiln}
+	rec := notebook.Record{Date: session.Now().Truncate(time.Second), Kiln: b.last().Kiln}
 	if n.load != "" && n.changed("piece") {
 		return rec, usagef("put the piece into the load file, or leave the file out", "note: both --load and --piece")
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/session"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
@@ -159,7 +160,7 @@ func (a *app) firingSays(b book, n *noteFlags, r *notebook.Record) (out []notebo
 		if r.Date, err = parseDay(n.date); err != nil {
 			return nil, asUsage("note: --date", err)
 		}
-		if err := notebook.CheckDate(r.Date, now()); err != nil {
+		if err := notebook.CheckDate(r.Date, session.Now()); err != nil {
 			return nil, asUsage("note: --date", err)
 		}
 		set("date", r.Date.Format(time.RFC3339))

@@ -5,6 +5,8 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/rescue"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 
 	"lehr/glass/unit"
@@ -27,23 +29,23 @@ func (a *app) showOutage(c outage.Case, x *outage.Answer, next *verify.Report) e
 	sys := c.Studio.Units
 	first := x.Ways[0]
 	say := words.About(first.Report)
-	style := styleGood
+	style := term.Good
 	if !x.Keeps() {
-		style = styleBad
+		style = term.Bad
 	}
-	head := capital(words.WayOn(first.Way))
+	head := term.Capital(words.WayOn(first.Way))
 	if x.Advice.AtOnce && first.Way == rescue.SoakAgain {
 		head = "At once: " + words.WayOn(first.Way)
 	}
-	word, numbers := verdictText(first.Report)
+	word, numbers := report.VerdictText(first.Report)
 	a.lead(style, head, "", ": "+word+", "+numbers+".")
-	a.prose(0, capital(say.Outage(x.Advice.Case, x.Glass.Name, c.Failed, c.Past.Temp(c.Past.End())))+".")
+	a.prose(0, term.Capital(say.Outage(x.Advice.Case, x.Glass.Name, c.Failed, c.Past.Temp(c.Past.End())))+".")
 	if x.Advice.StopController {
 		a.prose(0, words.StopController)
 	}
 	for _, p := range x.Past.Pieces {
 		if p.Tension.Use > 1 {
-			a.prose(0, p.Piece.What+" has been over its limit of tension already, "+bearsText(p.Tension, sys)+". "+words.LookForCracks)
+			a.prose(0, p.Piece.What+" has been over its limit of tension already, "+report.BearsText(p.Tension, sys)+". "+words.LookForCracks)
 		}
 	}
 	if !x.Keeps() {
@@ -56,13 +58,13 @@ func (a *app) showOutage(c outage.Case, x *outage.Answer, next *verify.Report) e
 	for _, w := range x.Ways {
 		for _, p := range w.Report.Pieces {
 			if len(p.Over) > 0 {
-				a.item("- ", words.WayOn(w.Way)+": "+p.Piece.What+": "+overText(w.Report, p))
+				a.item("- ", words.WayOn(w.Way)+": "+p.Piece.What+": "+report.OverText(w.Report, p))
 			}
 		}
 	}
 	if next != nil {
 		a.print("\n")
-		if err := a.showProgram(next); err != nil {
+		if err := a.view().ShowProgram(next); err != nil {
 			return err
 		}
 	}
@@ -80,9 +82,9 @@ func (a *app) showOutage(c outage.Case, x *outage.Answer, next *verify.Report) e
 // nearest are the tension and what is left, each of the piece nearest to its limit.
 func nearest(rep *verify.Report) (tension, left verify.Bears) {
 	for _, p := range rep.Pieces {
-		tension = nearer(tension, p.Tension)
+		tension = report.Nearer(tension, p.Tension)
 		if p.ResidualAsked {
-			left = nearer(left, p.Left)
+			left = report.Nearer(left, p.Left)
 		}
 	}
 	return tension, left
@@ -102,7 +104,7 @@ func (a *app) outageWays(x *outage.Answer, sys unit.System) error {
 		if w.Ruled {
 			verdict = "ruled out"
 		}
-		rows = append(rows, []string{name, hourMin(w.Lasts), stressCell(max(tension.Worst, 0), sys), used(tension), stressCell(max(left.Worst, 0), sys), used(left), verdict})
+		rows = append(rows, []string{name, report.HourMin(w.Lasts), report.StressCell(max(tension.Worst, 0), sys), report.Used(tension), report.StressCell(max(left.Worst, 0), sys), report.Used(left), verdict})
 	}
 	return a.table(cols, rows)
 }
@@ -122,29 +124,29 @@ func outageAssumed(c outage.Case) []string {
 // outageJSON prints what to do as JSON.
 func (a *app) outageJSON(c outage.Case, x *outage.Answer, next *verify.Report) error {
 	type wayOnJSON struct {
-		Way     string      `json:"way"`
-		TotalH  num         `json:"total_h"`
-		Rate    num         `json:"heating_K_per_h"`
-		Peak    num         `json:"peak_tension_MPa"`
-		Left    num         `json:"left_max_tension_MPa"`
-		Ruled   bool        `json:"ruled_out"`
-		Verdict string      `json:"verdict"`
-		Pieces  []pieceJSON `json:"pieces"`
+		Way     string             `json:"way"`
+		TotalH  num                `json:"total_h"`
+		Rate    num                `json:"heating_K_per_h"`
+		Peak    num                `json:"peak_tension_MPa"`
+		Left    num                `json:"left_max_tension_MPa"`
+		Ruled   bool               `json:"ruled_out"`
+		Verdict string             `json:"verdict"`
+		Pieces  []report.PieceJSON `json:"pieces"`
 	}
 	type answerJSON struct {
-		Verdict  string        `json:"verdict"`
-		Case     string        `json:"case"`
-		Why      string        `json:"why"`
-		FailedC  num           `json:"failed_C"`
-		FoundC   num           `json:"found_C"`
-		FellH    num           `json:"past_h"`
-		AtOnce   bool          `json:"at_once"`
-		Stop     bool          `json:"stop_controller"`
-		PastOver []string      `json:"over_already"`
-		Ways     []wayOnJSON   `json:"ways"`
-		Schedule *scheduleJSON `json:"schedule"`
-		Assumed  []string      `json:"assumptions"`
-		Sources  []string      `json:"sources"`
+		Verdict  string               `json:"verdict"`
+		Case     string               `json:"case"`
+		Why      string               `json:"why"`
+		FailedC  num                  `json:"failed_C"`
+		FoundC   num                  `json:"found_C"`
+		FellH    num                  `json:"past_h"`
+		AtOnce   bool                 `json:"at_once"`
+		Stop     bool                 `json:"stop_controller"`
+		PastOver []string             `json:"over_already"`
+		Ways     []wayOnJSON          `json:"ways"`
+		Schedule *report.ScheduleJSON `json:"schedule"`
+		Assumed  []string             `json:"assumptions"`
+		Sources  []string             `json:"sources"`
 	}
 	first := x.Ways[0].Report
 	say, found := words.About(first), c.Past.Temp(c.Past.End())
@@ -157,15 +159,15 @@ func (a *app) outageJSON(c outage.Case, x *outage.Answer, next *verify.Report) e
 		}
 	}
 	for _, w := range x.Ways {
-		rep, err := newReportJSON(w.Report)
+		rep, err := report.NewJSON(w.Report)
 		if err != nil {
 			return err
 		}
 		tension, left := nearest(w.Report)
-		v.Ways = append(v.Ways, wayOnJSON{w.Way.String(), hoursJSON(w.Lasts), num(w.Rate.KelvinPerHour()), mpa(tension.Worst), mpa(left.Worst), w.Ruled, rep.Verdict, rep.Pieces})
+		v.Ways = append(v.Ways, wayOnJSON{w.Way.String(), hoursJSON(w.Lasts), num(w.Rate.KelvinPerHour()), report.MPa(tension.Worst), report.MPa(left.Worst), w.Ruled, rep.Verdict, rep.Pieces})
 	}
 	if next != nil {
-		s := newScheduleJSON(next)
+		s := report.NewScheduleJSON(next)
 		v.Schedule = &s
 	}
 	return a.printJSON(v)

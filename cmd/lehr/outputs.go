@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/term"
 )
 
 // outFlag is a flag that names a file to write. A command that has one calls
@@ -45,7 +46,7 @@ func (a *app) claim(c *cobra.Command) error {
 			switch {
 			case a.json:
 				return usagef("leave one of them out", "%s: %s -: --json goes to standard output, too", c.Name(), o.Flag)
-			case a.term.tty && (o.Kind == outfile.PNG || o.Kind == outfile.PDF):
+			case a.term.TTY && (o.Kind == outfile.PNG || o.Kind == outfile.PDF):
 				return usagef("name a file, or send it on: lehr "+c.Name()+" ... "+o.Flag+" - | program", "%s: %s -: a terminal cannot show it", c.Name(), o.Flag)
 			}
 		}
@@ -98,7 +99,7 @@ func (a *app) commit() error {
 func (a *app) say(text string) {
 	text = clean(text)
 	if a.ascii() {
-		text = toASCII(text)
+		text = term.ToASCII(text)
 	}
 	fmt.Fprintln(a.err, "lehr: "+text)
 }

@@ -2,10 +2,15 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"io"
 
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/glass/unit"
 
 	"github.com/spf13/cobra"
 
@@ -68,11 +73,16 @@ lehr plan mixed.toml --json`,
 			if failed.given() {
 				return a.runOutage(ctx, c, failed, load, st, o, out)
 			}
-			plan, end := a.planner(shortest)
+			planner, end := a.planner(shortest)
 			defer end()
-			rep, err := a.planned(ctx, load, st, o, readyBy, plan)
+			rep, err := a.planned(ctx, load, st, o, readyBy, planner)
 			if err != nil {
 				return explained(err, st.Units)
+			}
+			if a.why && !shortest && rep.Within {
+				if rep.Questions, err = plan.Questions(ctx, rep, o); err != nil {
+					return explained(err, st.Units)
+				}
 			}
 			if err := a.saveSchedule(out, rep); err != nil {
 				return err
@@ -107,7 +117,7 @@ func (a *app) saveSchedule(out *outFlag, rep *verify.Report) error {
 
 // answer prints a report and returns the error that sets the exit status.
 func (a *app) answer(rep *verify.Report) error {
-	print := a.showReport
+	print := a.view().ShowReport
 	if a.json {
 		print = a.reportJSON
 	}
@@ -211,4 +221,16 @@ func (a *app) readSchedule(cmd string, args []string) (s program.Schedule, err e
 		err = usagef("write: lehr "+cmd+" "+shellWord(args[1])+" "+shellWord(args[0]), "%s: %s is the load and %s the schedule", cmd, args[0], args[1])
 	}
 	return s, err
+}
+
+// planned plans a load, by a clock time if one is given.
+func (a *app) planned(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Options, readyBy string, planner plan.Planner) (*verify.Report, error) {
+	if readyBy == "" {
+		return planner(ctx, load, st, o)
+	}
+	by, err := unit.ParseClock(readyBy)
+	if err != nil {
+		return nil, asUsage("plan: --ready-by", err)
+	}
+	return plan.ReadyBy(ctx, load, st, o, by, planner)
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lehr/anneal/polariscope"
+	"lehr/cmd/lehr/web"
 	"lehr/glass/unit"
 )
 
@@ -109,9 +110,9 @@ func colorChart(p *opticPiece, sys unit.System) ([]byte, error) {
 	if p != nil {
 		about = p.name + ", " + p.glass.Name + "; " + p.placeText() + ". " + about
 	}
-	return document("Colors between crossed polarizers",
-		el("header", el("h1", "Colors between crossed polarizers"), el("p", class("about"), about)),
-		el("p", el("strong", "Not the light. "), screenWarning),
-		el("p", "Below 200 nm there is no color to read: turn an analyzer, hold strain discs beside it, or use a full-wave plate. The first order ends at 551 nm, the second at 1101 nm."),
-		el("div", class("curve"), verbatim(b.String())))
+	return web.Document("Colors between crossed polarizers",
+		web.El("header", web.El("h1", "Colors between crossed polarizers"), web.El("p", web.Class("about"), about)),
+		web.El("p", web.El("strong", "Not the light. "), screenWarning),
+		web.El("p", "Below 200 nm there is no color to read: turn an analyzer, hold strain discs beside it, or use a full-wave plate. The first order ends at 551 nm, the second at 1101 nm."),
+		web.El("div", web.Class("curve"), web.Verbatim(b.String())))
 }

@@ -7,6 +7,7 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/polariscope"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
 
@@ -125,12 +126,12 @@ func (a *app) showReading(o *opticFlags, p *opticPiece) error {
 		return overIf(over)
 	}
 	sys := p.studio.Units
-	verdict, style := "Within", styleGood
+	verdict, style := "Within", term.Good
 	switch {
 	case over:
-		verdict, style = "OVER", styleBad
+		verdict, style = "OVER", term.Bad
 	case s.Center+s.Error > limit:
-		verdict, style = "Within, but for the error of the reading,", styleWarn
+		verdict, style = "Within, but for the error of the reading,", term.Warn
 	}
 	if r.Below {
 		a.strong("At most " + s.Center.Text(sys) + " tension in the middle: too faint to read")
@@ -216,7 +217,7 @@ func (a *app) showStress(o *opticFlags, p *opticPiece) error {
 	sys := p.studio.Units
 	a.strong(nanometers(r) + " for " + o.stress.Text(sys) + " of tension in the middle, " + surfaceWords(p.view))
 	if over {
-		a.lead(styleBad, "OVER", " ", "the limit of "+p.studio.Limits.Residual.Text(sys)+" for what may be left.")
+		a.lead(term.Bad, "OVER", " ", "the limit of "+p.studio.Limits.Residual.Text(sys)+" for what may be left.")
 	}
 	a.prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
 	a.print("\n")
@@ -289,7 +290,7 @@ func guide(p *opticPiece) []string {
 			"A dark cross with four bright fields just inside the rim, equal in all directions as the piece is turned, is what annealing leaves. Read the brightest place of the ring.",
 			"Through the middle a sphere shows nothing, however large its stress.")
 		if p.view.Index > 0 {
-			out = append(out, fmt.Sprintf("In air no ray passes farther out than %s of the radius. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", short(round3(1/p.view.Index)), short(p.view.Index), round3Text(p.view.Gain())))
+			out = append(out, fmt.Sprintf("In air no ray passes farther out than %s of the radius. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", short(term.Round3(1/p.view.Index)), short(p.view.Index), round3Text(p.view.Gain())))
 		}
 	case polariscope.Rod:
 		out = append(out,

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"lehr/anneal/shortest"
+	"lehr/cmd/lehr/report"
 )
 
 // progressEvery is how often progress is told where every telling is a line.
@@ -27,7 +28,7 @@ func (l *progressLine) show(p shortest.Progress) {
 	}
 	text := fmt.Sprintf("searching: %.0f %%", 100*math.Min(1, p.Share))
 	if p.Best > 0 {
-		text += ", best so far " + hourMin(p.Best) + " h (Ctrl-C takes it)"
+		text += ", best so far " + report.HourMin(p.Best) + " h (Ctrl-C takes it)"
 	}
 	if !l.app.redraws() {
 		switch now := time.Now(); {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"lehr/anneal/shortest"
+	"lehr/cmd/lehr/term"
 )
 
 // TestProgress: one line drawn again where that can be, lines elsewhere, nothing
@@ -23,7 +24,7 @@ func TestProgress(t *testing.T) {
 		{"pipe", false, false, false, ""},
 	} {
 		var words bytes.Buffer
-		a := &app{err: &words, errTTY: c.tty, errRedraw: c.redraw, plain: c.plain, term: terminal{utf8: true}}
+		a := &app{err: &words, errTTY: c.tty, errRedraw: c.redraw, plain: c.plain, term: term.Terminal{UTF8: true}}
 		l := &progressLine{app: a}
 		l.show(shortest.Progress{Share: 0.1})
 		if !l.told.IsZero() {

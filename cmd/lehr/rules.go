@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/rule"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 
 	"github.com/spf13/cobra"
@@ -152,7 +153,7 @@ const sideBySide = 3
 // showRules prints the rules that apply next to each other, those that refuse
 // below, and the sources.
 func (a *app) showRules(v rulesView) error {
-	a.print(a.style(styleStrong, fmt.Sprintf("%s, %s", v.piece.What, v.piece.Glass.Name)) + "\n")
+	a.print(a.style(term.Bold, fmt.Sprintf("%s, %s", v.piece.What, v.piece.Glass.Name)) + "\n")
 	text, doubt := words.In(v.system).Body(v.piece)
 	a.prose(0, "Counts as "+strings.Join(text, "; ")+".")
 	if doubt != "" {
@@ -274,7 +275,7 @@ func (v rulesView) stageText(s rule.Stage) string {
 		return fmt.Sprintf("%s %s for %s", whole(to), degree, hours(s.Hold))
 	}
 	rate, per := s.Rate.In(v.system)
-	text := fmt.Sprintf("%s %s to %s %s", short(round3(max(rate, -rate))), per, whole(to), degree)
+	text := fmt.Sprintf("%s %s to %s %s", short(term.Round3(max(rate, -rate))), per, whole(to), degree)
 	if s.Hold > 0 {
 		text += "\n" + whole(to) + " " + degree + " for " + hours(s.Hold)
 	}
@@ -296,7 +297,7 @@ func (v rulesView) against(x, limit unit.Stress) string {
 // hours is a duration to the minute, long ones in hours.
 func hours(d time.Duration) string {
 	if d >= 10*time.Hour {
-		return short(round3(d.Hours())) + " h"
+		return short(term.Round3(d.Hours())) + " h"
 	}
 	return unit.FormatDuration(d.Round(time.Minute))
 }

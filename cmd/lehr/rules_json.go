@@ -2,6 +2,7 @@ package main
 
 import (
 	"lehr/anneal/rule"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 )
@@ -47,7 +48,7 @@ type rulesShownJSON struct {
 func (a *app) rulesJSON(v rulesView) error {
 	degree, say := degreeKey(v.system), words.In(v.system)
 	out := rulesShownJSON{
-		Glass: v.piece.Glass.Name, What: v.piece.What, Idealization: bodyText(v.piece, v.system),
+		Glass: v.piece.Glass.Name, What: v.piece.What, Idealization: report.BodyText(v.piece, v.system),
 		LimitTension: num(v.limits.Tension.Megapascals()), LimitLeft: num(v.limits.Residual.Megapascals()),
 		Units: degree, Rules: []ruleJSON{}, Refused: []refusedJSON{},
 	}

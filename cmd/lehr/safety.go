@@ -12,6 +12,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/session"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/safety/checklist"
 )
@@ -188,7 +190,7 @@ func (s *safetyFlags) points() ([]checklist.Point, error) {
 // asks reports whether a person sits at both ends.
 func (a *app) asks() bool {
 	f, ok := a.in.(*os.File)
-	return ok && isTerminal(f) && a.term.tty
+	return ok && term.IsTerminal(f) && a.term.TTY
 }
 
 // factsOf returns the facts of a session from the studio file, the load if one
@@ -215,6 +217,6 @@ func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (checklist
 	if err != nil {
 		return checklist.Facts{}, nil, err
 	}
-	f, err := sessionFacts(load, st)
+	f, err := session.Facts(load, st)
 	return f.Over(flags), load, err
 }

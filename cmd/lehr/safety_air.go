@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 	"lehr/safety/figure"
 	"lehr/safety/quantity"
@@ -144,7 +145,7 @@ func (a *app) showAir(r figure.AirReport, sys unit.System) error {
 		if len(sources) > 0 || what == "" {
 			a.print("\n")
 		}
-		a.print(a.style(styleStrong, head) + "\n")
+		a.print(a.style(term.Bold, head) + "\n")
 		var rows [][]string
 		for _, x := range list {
 			rows = append(rows, []string{x.What, airAmount(x.Amount, sys), x.Note, string(x.Status)})
@@ -157,7 +158,7 @@ func (a *app) showAir(r figure.AirReport, sys unit.System) error {
 		if p.Kind == "co2" || p.Kind == "oxygen" {
 			bound = "at most "
 		}
-		a.lead(styleBad, "NOT KEPT:", " ", p.What+" "+airAmount(p.Have, sys)+", "+bound+airAmount(p.Limit, sys)+".")
+		a.lead(term.Bad, "NOT KEPT:", " ", p.What+" "+airAmount(p.Have, sys)+", "+bound+airAmount(p.Limit, sys)+".")
 	}
 	a.prose(0, "Estimates only, to talk over with a ventilation engineer.")
 	if err := part("Airflow of a hood, for "+quantity.Speeds.Text(r.Capture, sys)+" at the far edge of the work", r.Hoods, ""); err != nil {
@@ -170,7 +171,7 @@ func (a *app) showAir(r figure.AirReport, sys unit.System) error {
 		return err
 	}
 	if len(r.LeftOut) > 0 {
-		a.print("\n" + a.style(styleStrong, "Not computed") + "\n")
+		a.print("\n" + a.style(term.Bold, "Not computed") + "\n")
 		for _, s := range r.LeftOut {
 			a.item("- ", s)
 		}
@@ -196,7 +197,7 @@ func airAmount(x figure.Amount, sys unit.System) string {
 	case x.Unit == "m/s":
 		return quantity.Speeds.Text(quantity.Speed(x.Number), sys)
 	case x.Unit == "K" && sys == unit.US:
-		return short(round3(unit.Delta(x.Number).Fahrenheit())) + " °F"
+		return short(term.Round3(unit.Delta(x.Number).Fahrenheit())) + " °F"
 	}
 	u := x.Unit
 	if sys == unit.US {
@@ -204,15 +205,15 @@ func airAmount(x figure.Amount, sys unit.System) string {
 		case "kg/h":
 			return quantity.GasFlows.Text(quantity.KilogramsPerHour(x.Number), sys)
 		case "kg":
-			return short(round3(x.Number/poundKg)) + " lb"
+			return short(term.Round3(x.Number/poundKg)) + " lb"
 		case "kW":
-			return short(round3(x.Number*btuPerKWh)) + " BTU/h"
+			return short(term.Round3(x.Number*btuPerKWh)) + " BTU/h"
 		}
 	}
 	if u == "1/h" {
 		u = "per hour"
 	}
-	return short(round3(x.Number)) + " " + u
+	return short(term.Round3(x.Number)) + " " + u
 }
 
 // airFigureJSON is one figure; the keys carry the unit, and one of them is

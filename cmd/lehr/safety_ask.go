@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 
+	"lehr/cmd/lehr/session"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/safety/checklist"
 	"lehr/safety/emergency"
@@ -33,7 +35,7 @@ func (a *app) newAsking(s *safetyFlags, f checklist.Facts, points []checklist.Po
 	case s.resume != "":
 		return k, k.resume(s.resume, f)
 	case s.record != "":
-		k.record, err = recordName(s.record, now())
+		k.record, err = recordName(s.record, session.Now())
 	}
 	k.session = checklist.NewSession(f, points...)
 	return k, err
@@ -115,7 +117,7 @@ func (k *asking) show(l checklist.Line) {
 		a.pageHead(l.Point)
 	}
 	number, of := k.session.Place()
-	a.print(a.style(styleFaint, fmt.Sprintf("%d of %d", number, of)) + "\n")
+	a.print(a.style(term.Faint, fmt.Sprintf("%d of %d", number, of)) + "\n")
 	a.showLine(l)
 }
 
@@ -135,7 +137,7 @@ func (k *asking) answer(l checklist.Line) (danger bool, err error) {
 		first, rest, _ := strings.Cut(typed, " ")
 		rest = strings.TrimSpace(rest)
 		meaning := l.Meaning(first)
-		if _, err := checklist.ParseDate(first, now()); l.Dated() && err == nil {
+		if _, err := checklist.ParseDate(first, session.Now()); l.Dated() && err == nil {
 			meaning, rest = checklist.Confirmed, first // the day alone will do
 		}
 		if meaning != checklist.Unclear {
@@ -193,11 +195,11 @@ func (k *asking) take(l checklist.Line, meaning checklist.Meaning, said string) 
 		}
 		switch meaning {
 		case checklist.Confirmed:
-			err = k.session.Done(now(), said)
+			err = k.session.Done(session.Now(), said)
 		case checklist.NotHere:
-			err = k.session.NotDone(now(), "does not apply: "+said)
+			err = k.session.NotDone(session.Now(), "does not apply: "+said)
 		default:
-			err = k.session.NotDone(now(), said)
+			err = k.session.NotDone(session.Now(), said)
 		}
 		if err == nil {
 			return true, "", nil
@@ -320,7 +322,7 @@ func (a *app) showGrounds(l checklist.Line) {
 // finish says what was reported, what is open and what comes next.
 func (k *asking) finish() error {
 	a := k.app
-	r := k.session.Record(now())
+	r := k.session.Record(session.Now())
 	a.print("\n")
 	if len(r.Open) > 0 {
 		a.showOpen(r.Open)
@@ -351,7 +353,7 @@ func (a *app) showOpen(open []checklist.Line) {
 	if len(open) == 1 {
 		word = "line is"
 	}
-	a.print(a.style(styleBad, fmt.Sprintf("Not finished: %d %s open.", len(open), word)) + "\n")
+	a.print(a.style(term.Bad, fmt.Sprintf("Not finished: %d %s open.", len(open), word)) + "\n")
 	for i, l := range open {
 		if i == 0 || open[i-1].Point != l.Point {
 			var ids []string

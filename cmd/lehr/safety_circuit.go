@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/term"
 	"lehr/safety/figure"
 	"lehr/safety/source"
 )
@@ -100,13 +101,13 @@ func (a *app) showCircuit(r figure.CircuitReport) {
 	breaker := "breaker " + r.Breaker.Text()
 	switch r.Fit {
 	case figure.TooSmall:
-		a.lead(styleBad, "TOO SMALL:", " ", breaker+"; "+least+".")
+		a.lead(term.Bad, "TOO SMALL:", " ", breaker+"; "+least+".")
 	case figure.TooBig:
-		a.lead(styleBad, "TOO BIG:", " ", breaker+"; the kiln "+most+". A fault can burn before such a breaker trips: a licensed electrician looks before the kiln runs.")
+		a.lead(term.Bad, "TOO BIG:", " ", breaker+"; the kiln "+most+". A fault can burn before such a breaker trips: a licensed electrician looks before the kiln runs.")
 	case figure.Fits:
-		a.lead(styleGood, "Within the limits:", " ", breaker+"; "+least+" and "+most+".")
+		a.lead(term.Good, "Within the limits:", " ", breaker+"; "+least+" and "+most+".")
 	default:
-		a.prose(0, strings.Replace(capital(least), "asks for", "asks for a breaker and wire of", 1)+" and "+most+".")
+		a.prose(0, strings.Replace(term.Capital(least), "asks for", "asks for a breaker and wire of", 1)+" and "+most+".")
 	}
 	if r.Next > 0 {
 		a.prose(0, "Next standard breaker: "+r.Next.Text()+". The wire must carry as much as the breaker.")

@@ -6,6 +6,8 @@ import (
 	"math"
 
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/session"
+	"lehr/cmd/lehr/term"
 
 	"github.com/spf13/cobra"
 
@@ -135,7 +137,7 @@ func (e *eyeFlags) hottest(f checklist.Facts, load *piece.Load) (glowing, string
 	if f.LargestPiece == 0 {
 		return glowing{}, "", usagef(`write --piece "sphere 3in", or name a load file`, "eye: needs --piece")
 	}
-	if load != nil && pieceFacts(load).LargestPiece == f.LargestPiece { // no fact overrules the load
+	if load != nil && session.PieceFacts(load).LargestPiece == f.LargestPiece { // no fact overrules the load
 		most, at := 0.0, -1
 		for i, p := range load.Pieces {
 			if g := glow(p); at < 0 || float64(g.diameter*max(g.length, g.diameter)) > most {
@@ -202,9 +204,9 @@ func (a *app) eyeAnswer(of eyeOf, head string, r figure.EyeReport, sys unit.Syst
 	}
 	var head1, rest, style string
 	if r.Lens.Passes > 0 {
-		head1, rest, style = "Behind your "+quantity.Shares.Text(r.Lens.Passes, sys)+" lens: up to "+sig2(r.Behind)+" W/m²,", "within the "+limit+" for long work.", styleGood
+		head1, rest, style = "Behind your "+quantity.Shares.Text(r.Lens.Passes, sys)+" lens: up to "+sig2(r.Behind)+" W/m²,", "within the "+limit+" for long work.", term.Good
 		if r.BehindOver {
-			rest, style = "OVER the "+limit+" for long work.", styleBad
+			rest, style = "OVER the "+limit+" for long work.", term.Bad
 		}
 		if r.Over {
 			rest += " Bare eye: " + times + " limit."
@@ -212,9 +214,9 @@ func (a *app) eyeAnswer(of eyeOf, head string, r figure.EyeReport, sys unit.Syst
 			rest += " Bare eye: within it, too."
 		}
 	} else {
-		head1, rest, style = "Bare eye: up to "+sig2(r.Irradiance)+" W/m² of infrared,", "within the "+limit+" for long work.", styleGood
+		head1, rest, style = "Bare eye: up to "+sig2(r.Irradiance)+" W/m² of infrared,", "within the "+limit+" for long work.", term.Good
 		if r.Over {
-			rest, style = times+" "+limit+" for long work.", styleBad
+			rest, style = times+" "+limit+" for long work.", term.Bad
 		}
 	}
 	a.print(a.style(style, head1))

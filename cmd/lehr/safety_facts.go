@@ -5,77 +5,27 @@ import (
 	"fmt"
 	"io"
 	"maps"
-	"slices"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/session"
 	"lehr/glass/strict"
 	"lehr/safety/checklist"
 )
 
-// now is the clock of records and of dates. Tests set it.
-var now = time.Now
-
-// sessionError is a fact of a file that cannot be read.
-type sessionError struct {
-	ofLoad bool // of the load file, else of the studio file
-	err    error
-}
-
-func (e *sessionError) Error() string { return "[session] " + e.err.Error() }
-func (e *sessionError) Unwrap() error { return e.err }
-
-// sessionFacts joins what is known of a session. The studio's kiln and glass
-// count least, then the [session] of the studio file, then the pieces of the
-// load, then its [session]. load may be nil.
-//
-// Errors: *sessionError.
-func sessionFacts(load *piece.Load, st kiln.Studio) (checklist.Facts, error) {
-	today := now()
-	f := checklist.Facts{Units: st.Units, Today: today, KilnPower: st.Kiln.Power, Glass: checklist.Family(st.Glass)}
-	studio, err := checklist.FactsFrom(st.Session, checklist.FromStudio, today)
-	if err != nil {
-		return f, &sessionError{false, err}
-	}
-	f = f.Over(studio)
-	if load == nil {
-		return f, nil
-	}
-	own, err := checklist.FactsFrom(load.Session, checklist.FromLoad, today)
-	if err != nil {
-		return f, &sessionError{true, err}
-	}
-	return f.Over(pieceFacts(load)).Over(own), nil
-}
-
-// pieceFacts is what the pieces of a load tell of the session: the greatest
-// measure of any of them, and the glass that asks for most at the torch.
-func pieceFacts(load *piece.Load) checklist.Facts {
-	var f checklist.Facts
-	rank := []string{"", "other", "soft", "lead", "borosilicate", "quartz"}
-	for _, p := range load.Pieces {
-		f.LargestPiece = max(f.LargestPiece, p.Size, p.Across)
-		if word := checklist.Family(p.Glass.Name); slices.Index(rank, word) > slices.Index(rank, f.Glass) {
-			f.Glass = word
-		}
-	}
-	return f
-}
-
 // checkFacts refuses facts that cannot be read, with their file and line. args
 // names the load file, if the load comes from one.
 func (a *app) checkFacts(load *piece.Load, st kiln.Studio, args []string) error {
-	_, err := sessionFacts(load, st)
-	var fault *sessionError
+	_, err := session.Facts(load, st)
+	var fault *session.Error
 	if !errors.As(err, &fault) {
 		return err
 	}
 	name := st.File
-	if fault.ofLoad {
+	if fault.OfLoad {
 		name = ""
 		if len(args) > 0 {
 			name = args[0]
@@ -118,7 +68,7 @@ func factsTyped(cmd string, typed []string) (checklist.Facts, error) {
 			return f, usagef("say it once", "%s: --fact %s: is said twice", cmd, name)
 		}
 		said[name] = true
-		one, err := checklist.FactsFrom(map[string]any{name: strings.TrimSpace(value)}, checklist.Typed, now())
+		one, err := checklist.FactsFrom(map[string]any{name: strings.TrimSpace(value)}, checklist.Typed, session.Now())
 		if err != nil {
 			return f, asUsage(cmd+": --fact", err)
 		}
@@ -164,7 +114,7 @@ func factsOfFlags(cmd string, flags []factFlag) (checklist.Facts, error) {
 		if x.value == "" {
 			continue
 		}
-		one, err := checklist.FactsFrom(map[string]any{x.fact: x.value}, checklist.Typed, now())
+		one, err := checklist.FactsFrom(map[string]any{x.fact: x.value}, checklist.Typed, session.Now())
 		if err != nil {
 			var fact *checklist.FactError
 			if errors.As(err, &fact) {

@@ -3,6 +3,7 @@ package main
 import (
 	"strings"
 
+	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 	"lehr/safety/figure"
 	"lehr/safety/quantity"
@@ -32,9 +33,9 @@ func lengthText(l unit.Length, sys unit.System) string {
 // so many columns of the first line.
 func wrapAfter(text string, printed, width int, ascii bool) string {
 	if ascii {
-		text = toASCII(text)
+		text = term.ToASCII(text)
 	}
-	return " " + strings.TrimLeft(wrapText(strings.TrimSpace(text), width, printed+1, 0), " ")
+	return " " + strings.TrimLeft(term.Wrap(strings.TrimSpace(text), width, printed+1, 0), " ")
 }
 
 func (a *app) eyeJSON(of eyeOf, r figure.EyeReport) error {

@@ -4,27 +4,15 @@ import (
 	"slices"
 	"strings"
 
+	"lehr/cmd/lehr/term"
 	"lehr/safety/checklist"
 	"lehr/safety/source"
 )
 
-// signalStyle is how a signal word is marked on a terminal.
-func signalStyle(s checklist.Signal) string {
-	switch s {
-	case checklist.Danger:
-		return styleBad
-	case checklist.Warning:
-		return styleWarn
-	case checklist.Caution:
-		return styleStrong
-	}
-	return ""
-}
-
 // showLine prints one line of the list, and under it what is said with it and
 // why it shows.
 func (a *app) showLine(l checklist.Line) {
-	a.caution(l)
+	a.view().Caution(l)
 	below := func(text, style string) {
 		if text != "" {
 			a.print(strings.Repeat(" ", 12))
@@ -36,10 +24,10 @@ func (a *app) showLine(l checklist.Line) {
 	}
 	below(l.Note, "")
 	if blanks := ofProgram(l); len(blanks) > 0 {
-		below("(lehr plan fills in "+strings.Join(blanks, " and ")+")", styleFaint)
+		below("(lehr plan fills in "+strings.Join(blanks, " and ")+")", term.Faint)
 	}
 	if why := goesIf(l); why != "" {
-		below("("+why+")", styleFaint)
+		below("("+why+")", term.Faint)
 	}
 }
 
@@ -81,17 +69,6 @@ func goesIf(l checklist.Line) string {
 	return "drops out if you state " + strings.Join(values, " and ")
 }
 
-// hanging prints text that begins in the given column, later lines below it.
-func (a *app) hanging(column int, text string) {
-	if a.ascii() {
-		text = toASCII(text)
-	}
-	a.print(wrapText(text, a.width(), column, column)[column:])
-}
-
-// pad fills a word with spaces to a width.
-func pad(s string, n int) string { return s + strings.Repeat(" ", max(0, n-len(s))) }
-
 // showPages prints the pages of the points, of those before lighting if none is
 // named. The error sets the exit status when what is known breaks a line.
 func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
@@ -115,7 +92,7 @@ func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
 		return overIf(len(faults) > 0)
 	}
 	if len(faults) > 0 {
-		a.lead(styleBad, "NOT KEPT:", " ", "what is known breaks "+strings.Join(faults, ", ")+".")
+		a.lead(term.Bad, "NOT KEPT:", " ", "what is known breaks "+strings.Join(faults, ", ")+".")
 		a.print("\n")
 	}
 	for i, page := range pages {
@@ -139,7 +116,7 @@ func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
 const nextPoints = "Next, each at its time: lehr safety --at reach, before you reach into the kiln; --at leave, before you leave it alone; --at open, before you open it. Something is wrong now: lehr wrong."
 
 func (a *app) pageHead(p checklist.Point) {
-	a.print(a.style(styleStrong, p.Title()) + "\n")
+	a.print(a.style(term.Bold, p.Title()) + "\n")
 	a.prose(0, checklist.Use)
 	a.print("\n")
 }
@@ -194,7 +171,7 @@ func (a *app) showSources(sources []source.Source) {
 			continue
 		}
 		if len(seen) == 0 {
-			a.print("\n" + a.style(styleStrong, "Sources") + "\n")
+			a.print("\n" + a.style(term.Bold, "Sources") + "\n")
 		}
 		seen = append(seen, s.Key)
 		a.item("- ", s.Cite+" ("+s.Read+")")
@@ -211,7 +188,7 @@ func (a *app) assumed(list []string) {
 	if len(list) == 0 {
 		return
 	}
-	a.print("\n" + a.style(styleStrong, "Assumed") + "\n")
+	a.print("\n" + a.style(term.Bold, "Assumed") + "\n")
 	for _, s := range list {
 		a.item("- ", s)
 	}

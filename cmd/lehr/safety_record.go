@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/session"
 	"lehr/glass/strict"
 	"lehr/safety/checklist"
 )
@@ -54,7 +55,7 @@ func (k *asking) save() error {
 		return nil
 	}
 	var buf bytes.Buffer
-	if err := k.session.Record(now()).WriteTOML(&buf); err != nil {
+	if err := k.session.Record(session.Now()).WriteTOML(&buf); err != nil {
 		return err
 	}
 	f := outfile.File{Flag: "--record", Name: k.record, Kind: outfile.TOML, What: "record", Keep: true, Was: k.was}
@@ -132,7 +133,7 @@ func (k *asking) resume(name string, f checklist.Facts) error {
 		past = append(past, checklist.Past{ID: l.ID, Words: l.Words, Answer: l.Answer, Said: l.Said, At: at})
 	}
 	k.session = checklist.NewSession(f, points...)
-	took := k.session.Resume(past, now())
+	took := k.session.Resume(past, session.Now())
 	open := len(k.session.Open())
 	k.record, k.next = name, slices.Equal(points, checklist.Lighting())
 	k.app.prose(0, fmt.Sprintf("Resumed: %d of %d answers still count, %d lines are asked.", took, len(old.Line), open))

@@ -14,6 +14,8 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/session"
+	"lehr/cmd/lehr/term"
 
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -23,14 +25,14 @@ import (
 // asked is an app that reads answers from in and keeps what it shows.
 func asked(in io.Reader) (*app, *bytes.Buffer) {
 	var out bytes.Buffer
-	return &app{in: in, out: &output{w: &out}, term: terminal{width: maxWidth, utf8: true}}, &out
+	return &app{in: in, out: &output{w: &out}, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}, &out
 }
 
 // askedRun is a run of an app that reads answers from in.
 func askedRun(t *testing.T, in io.Reader, s *safetyFlags, points ...checklist.Point) (*asking, *bytes.Buffer) {
 	t.Helper()
 	a, out := asked(in)
-	k, err := a.newAsking(s, checklist.Facts{ElementsExposed: checklist.No, Today: now()}, points)
+	k, err := a.newAsking(s, checklist.Facts{ElementsExposed: checklist.No, Today: session.Now()}, points)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,9 +73,9 @@ func TestAsk_interrupt(t *testing.T) {
 		t.Errorf("shows:\n%s", out)
 	}
 	// An hour later nothing of it counts.
-	was := now
-	defer func() { now = was }()
-	now = func() time.Time { return was().Add(61 * time.Minute) }
+	was := session.Now
+	defer func() { session.Now = was }()
+	session.Now = func() time.Time { return was().Add(61 * time.Minute) }
 	k, _ = askedRun(t, strings.NewReader(""), &safetyFlags{resume: name})
 	if n := len(k.session.Open()); n != 4 {
 		t.Errorf("an hour later %d lines are asked", n)
@@ -113,7 +115,7 @@ func TestAsk_words(t *testing.T) {
 		err := k.ask(context.Background())
 		k.app.out.Flush()
 		got := "asked"
-		switch r := k.session.Record(now()); {
+		switch r := k.session.Record(session.Now()); {
 		case strings.Contains(out.String(), "The list ends here."):
 			got = "danger"
 		case len(r.Answers) > 0 && r.Answers[0].Done:
@@ -162,7 +164,7 @@ func TestSessionFacts(t *testing.T) {
 	load := &piece.Load{Session: map[string]any{"vent": "booth"}, Pieces: []piece.Piece{
 		{Glass: find("soda-104"), Size: 10 * unit.Millimeter, Across: 45 * unit.Millimeter},
 		{Glass: find("borosilicate-33"), Size: 30 * unit.Millimeter}}}
-	f, err := sessionFacts(load, st)
+	f, err := session.Facts(load, st)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -170,12 +172,12 @@ func TestSessionFacts(t *testing.T) {
 		t.Errorf("%+v", f)
 	}
 	load.Session["largest_piece"] = "20 mm"
-	if f, _ = sessionFacts(load, st); f.LargestPiece != 20*unit.Millimeter {
+	if f, _ = session.Facts(load, st); f.LargestPiece != 20*unit.Millimeter {
 		t.Errorf("largest piece %v", f.LargestPiece)
 	}
 	load.Session["vent"] = "both"
-	var fault *sessionError
-	if _, err = sessionFacts(load, st); !errors.As(err, &fault) || !fault.ofLoad {
+	var fault *session.Error
+	if _, err = session.Facts(load, st); !errors.As(err, &fault) || !fault.OfLoad {
 		t.Errorf("error %v", err)
 	}
 }
@@ -188,7 +190,7 @@ func TestLarge(t *testing.T) {
 			t.Errorf("%s: %d rows", number, n)
 		}
 		for line := range strings.Lines(text) {
-			if columns(line) > 80 || strings.Trim(line, "# \n") != "" {
+			if term.Columns(line) > 80 || strings.Trim(line, "# \n") != "" {
 				t.Errorf("%s: %q", number, line)
 			}
 		}

@@ -7,9 +7,9 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/net/html"
 
-	"lehr/anneal"
+	"lehr/cmd/lehr/session"
+	"lehr/cmd/lehr/term"
 	"lehr/safety/checklist"
 	"lehr/safety/emergency"
 	"lehr/safety/source"
@@ -66,32 +66,14 @@ func (a *app) emergencyNumber() string {
 	if err != nil {
 		return ""
 	}
-	return numberOf(st)
-}
-
-// numberOf is the emergency number of a studio, though another fact of it may
-// not be readable.
-func numberOf(st anneal.Studio) string {
-	f, err := checklist.FactsFrom(map[string]any{"emergency_number": st.Session["emergency_number"]}, checklist.FromStudio, now())
-	if err != nil {
-		return ""
-	}
-	return f.EmergencyNumber
-}
-
-// call says whom to call, and from where.
-func call(number string) string {
-	if number == "" {
-		number = "the emergency number (not given: emergency_number)"
-	}
-	return "CALL " + number + ". Gas, CO or fire: get out first."
+	return session.EmergencyNumber(st)
 }
 
 // showWrong prints every line so that all of it stands on a screen of 24 rows.
 func (a *app) showWrong() {
-	a.strong(call(a.emergencyNumber()))
+	a.strong(session.Call(a.emergencyNumber()))
 	for _, l := range emergency.All() {
-		a.print(a.style(styleBad, pad(l.Trigger, 16)))
+		a.print(a.style(term.Bad, term.Pad(l.Trigger, 16)))
 		a.hanging(16, l.Do)
 	}
 	a.prose(0, "After that: lehr wrong fire. Local services, codes and trades overrule this.")
@@ -100,10 +82,10 @@ func (a *app) showWrong() {
 // showEmergency prints lines in full, below the number in large figures.
 func (a *app) showEmergency(lines []emergency.Line) {
 	number := a.emergencyNumber()
-	a.strong(call(number))
+	a.strong(session.Call(number))
 	a.print(large(number))
 	for _, l := range lines {
-		a.print("\n" + a.style(styleBad, l.Trigger) + "\n")
+		a.print("\n" + a.style(term.Bad, l.Trigger) + "\n")
 		a.item("1. ", l.Do)
 		for i, s := range l.Then {
 			a.item(fmt.Sprintf("%d. ", i+2), s)
@@ -111,16 +93,6 @@ func (a *app) showEmergency(lines []emergency.Line) {
 	}
 	a.print("\n")
 	a.prose(0, strings.Join(deferralTexts(deferralsOf(lines)), " ")+" The other lines: lehr wrong.")
-}
-
-// wrongSection is the list for a page: whom to call, large, and the first words
-// of each line.
-func wrongSection(call string) *html.Node {
-	n := named("wrong", "Something is wrong", el("p", class("call"), call), el("ul", each(emergency.All(), func(l emergency.Line) *html.Node {
-		return el("li", el("span", class("signal"), l.Trigger), " "+l.Do)
-	})))
-	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "cautions wrong"})
-	return n
 }
 
 func deferralsOf(lines []emergency.Line) (list []source.Deferral) {
@@ -189,7 +161,7 @@ func (a *app) danger(cmd string, typed []string) (stop bool, err error) {
 		}
 		return true, errOverLimit
 	}
-	a.print(a.style(styleBad, string(checklist.Danger)) + ": reported present. Nothing else is printed until it is over.\n")
+	a.print(a.style(term.Bad, string(checklist.Danger)) + ": reported present. Nothing else is printed until it is over.\n")
 	a.showEmergency(lines)
 	return true, errOverLimit
 }

@@ -12,6 +12,8 @@ import (
 	"testing"
 	"time"
 
+	"lehr/cmd/lehr/term"
+
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
@@ -99,8 +101,8 @@ func scriptColumns(ts *testscript.TestScript, neg bool, args []string) {
 	n, err := strconv.Atoi(args[0])
 	ts.Check(err)
 	for line := range strings.Lines(ts.ReadFile(args[1])) {
-		if line = strings.TrimRight(line, "\r\n"); columns(line) > n {
-			ts.Fatalf("%d columns: %s", columns(line), line)
+		if line = strings.TrimRight(line, "\r\n"); term.Columns(line) > n {
+			ts.Fatalf("%d columns: %s", term.Columns(line), line)
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"lehr/anneal/seal"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
 
@@ -219,7 +220,7 @@ func (v sealView) used() [][]string {
 		}
 		seen[m.Name] = true
 		e := m.Expansion
-		row := []string{m.Name, short(round3(e.Number * 1e7)), short(round3(e.Low*1e7)) + " to " + short(round3(e.High*1e7)), string(e.Status), e.Note}
+		row := []string{m.Name, short(term.Round3(e.Number * 1e7)), short(term.Round3(e.Low*1e7)) + " to " + short(term.Round3(e.High*1e7)), string(e.Status), e.Note}
 		if m.Unstated {
 			row[3] = "assumed"
 		}
@@ -255,7 +256,7 @@ func (a *app) listMaterials(system unit.System) error {
 		if m.Melting.Known() {
 			melts = unit.Kelvin(m.Melting.Number).Text(system)
 		}
-		row := []string{m.Name, string(m.Kind), fmt.Sprintf("%s (%s–%s)", short(round3(e.Number*1e7)), short(round3(e.Low*1e7)), short(round3(e.High*1e7))), melts, string(e.Status), m.Title}
+		row := []string{m.Name, string(m.Kind), fmt.Sprintf("%s (%s–%s)", short(term.Round3(e.Number*1e7)), short(term.Round3(e.Low*1e7)), short(term.Round3(e.High*1e7))), melts, string(e.Status), m.Title}
 		if !e.Known() {
 			row[2], row[4] = "as clear ± 2", "assumed"
 		}

@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"time"
 
+	"lehr/cmd/lehr/web"
+
 	"github.com/spf13/cobra"
 )
 
@@ -45,7 +47,7 @@ lehr serve --listen 127.0.0.1:8090 --studio studio.toml`,
 		if err != nil {
 			return withHint(fmt.Errorf("serve: --listen %s: %w", listen, netCause(err)), "name another port, such as --listen 127.0.0.1:8081")
 		}
-		return a.serve(ctx, l, ownHost(listen, newSite(st)))
+		return a.serve(ctx, l, web.Handler(st, listen))
 	}
 	return c
 }

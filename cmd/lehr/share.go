@@ -10,6 +10,8 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 
@@ -82,24 +84,16 @@ func (a *app) shareAnswer(load *piece.Load, st kiln.Studio, s *plan.Sharing) err
 	return nil
 }
 
-// countName names a piece with its count.
-func countName(p piece.Piece) string {
-	if p.Count > 1 {
-		return fmt.Sprintf("%d × %s", p.Count, p.What)
-	}
-	return p.What
-}
-
 func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing) error {
 	switch {
 	case s.Shareable && len(load.Pieces) == 1:
-		a.print(a.style(styleGood, "Yes") + ": there is one kind of piece.\n")
+		a.print(a.style(term.Good, "Yes") + ": there is one kind of piece.\n")
 	case s.Shareable && !s.Firings[0].Report.Within:
 		a.prose(0, "Sharing costs no limit, but "+overAlone(load, s)+" exceeds one even alone.")
 	case s.Shareable:
-		a.print(a.style(styleGood, "Yes") + ": the load can share one program.\n")
+		a.print(a.style(term.Good, "Yes") + ": the load can share one program.\n")
 	default:
-		a.print(a.style(styleBad, "No") + ": the load cannot share one program.\n")
+		a.print(a.style(term.Bad, "No") + ": the load cannot share one program.\n")
 		for _, r := range shareReasons(load, st, s) {
 			a.item("  ", r+".")
 		}
@@ -123,11 +117,11 @@ func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing) error
 	for i, f := range s.Firings {
 		a.print("\n")
 		if len(s.Firings) > 1 {
-			a.print(a.style(styleStrong, fmt.Sprintf("Firing %d", i+1)) + "\n")
+			a.print(a.style(term.Bold, fmt.Sprintf("Firing %d", i+1)) + "\n")
 		}
-		a.verdict(f.Report)
+		a.view().Verdict(f.Report)
 		a.print("\n")
-		if err := a.showProgram(f.Report); err != nil {
+		if err := a.view().ShowProgram(f.Report); err != nil {
 			return err
 		}
 		a.print("\n")
@@ -166,18 +160,18 @@ func (a *app) showCost(s *plan.Sharing, firing int) error {
 	var rows [][]string
 	for j, i := range f.Pieces {
 		p := f.Report.Pieces[j]
-		decides := strings.Join(purposes(p.Decides), ", ")
+		decides := strings.Join(report.Purposes(p.Decides), ", ")
 		if decides == "" {
 			decides = "-"
 		}
 		word := "within limits"
 		switch p.Verdict() {
 		case verify.OverLimit:
-			word = "OVER: " + overText(f.Report, p)
+			word = "OVER: " + report.OverText(f.Report, p)
 		case verify.NotJudged:
 			word = "not judged"
 		}
-		rows = append(rows, []string{countName(p.Piece), decides, hourMin(s.Alone[i]), hourMin(s.Cost(firing, i)), word})
+		rows = append(rows, []string{report.CountName(p.Piece), decides, report.HourMin(s.Alone[i]), report.HourMin(s.Cost(firing, i)), word})
 	}
 	return a.table(cols, rows)
 }
@@ -200,16 +194,16 @@ type unfitJSON struct {
 }
 
 type firingJSON struct {
-	Pieces   []sharePieceJSON `json:"pieces"`
-	Verdict  string           `json:"verdict"`
-	Schedule scheduleJSON     `json:"schedule"`
-	Shortest *shortestJSON    `json:"shortest"`
+	Pieces   []sharePieceJSON     `json:"pieces"`
+	Verdict  string               `json:"verdict"`
+	Schedule report.ScheduleJSON  `json:"schedule"`
+	Shortest *report.ShortestJSON `json:"shortest"`
 }
 
 type shareJSON struct {
 	Shareable bool         `json:"shareable"`
 	Reasons   []string     `json:"reasons"`
-	Program   *reportJSON  `json:"program"`
+	Program   *report.JSON `json:"program"`
 	Firings   []firingJSON `json:"firings"`
 	Unfit     []unfitJSON  `json:"unfit"`
 	Proved    bool         `json:"fewest_proved"`
@@ -219,7 +213,7 @@ type shareJSON struct {
 func (a *app) shareJSON(load *piece.Load, st kiln.Studio, s *plan.Sharing) error {
 	v := shareJSON{Shareable: s.Shareable, Reasons: shareReasons(load, st, s), Proved: s.Exact}
 	if s.Shareable {
-		rep, err := newReportJSON(s.Firings[0].Report)
+		rep, err := report.NewJSON(s.Firings[0].Report)
 		if err != nil {
 			return err
 		}
@@ -229,13 +223,13 @@ func (a *app) shareJSON(load *piece.Load, st kiln.Studio, s *plan.Sharing) error
 		v.Unfit = append(v.Unfit, unfitJSON{u.Piece, load.Pieces[u.Piece].What, u.Err.Error()})
 	}
 	for i, f := range s.Firings {
-		j := firingJSON{Verdict: f.Report.Verdict().String(), Schedule: newScheduleJSON(f.Report), Shortest: newShortestJSON(f.Report)}
+		j := firingJSON{Verdict: f.Report.Verdict().String(), Schedule: report.NewScheduleJSON(f.Report), Shortest: report.NewShortestJSON(f.Report)}
 		for k, index := range f.Pieces {
 			p := f.Report.Pieces[k]
 			cost := s.Cost(i, index).Hours()
 			v.CostH = max(v.CostH, num(cost))
 			j.Pieces = append(j.Pieces, sharePieceJSON{Index: index, What: load.Pieces[index].What, Count: load.Pieces[index].Count,
-				AloneH: num(s.Alone[index].Hours()), CostH: num(cost), Within: p.Verdict() == verify.WithinLimits, Decide: purposes(p.Decides)})
+				AloneH: num(s.Alone[index].Hours()), CostH: num(cost), Within: p.Verdict() == verify.WithinLimits, Decide: report.Purposes(p.Decides)})
 		}
 		v.Firings = append(v.Firings, j)
 	}

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"lehr/cmd/lehr/term"
+
 	"go/ast"
 
 	"github.com/spf13/cobra"
@@ -82,8 +84,8 @@ func TestHelp(t *testing.T) {
 				}
 			}
 			for l := range strings.SplitSeq(stdout, "\n") {
-				if columns(l) > maxWidth {
-					t.Errorf("%v: %d columns: %s", args, columns(l), l)
+				if term.Columns(l) > term.MaxWidth {
+					t.Errorf("%v: %d columns: %s", args, term.Columns(l), l)
 				}
 			}
 		}

@@ -1,13 +1,13 @@
 package main
 
 import (
-	"bytes"
-
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/picture"
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/web"
 )
 
 // viewFlags name the pictures and pages a report is written to as well.
@@ -41,7 +41,7 @@ func (a *app) addCurveFlags(c *cobra.Command, v *viewFlags) {
 // saveViews puts what the flags ask for into files.
 func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
 	if v.svg.given() || v.png.given() || v.pdf.given() {
-		curve, err := newCurve(rep)
+		curve, err := report.NewCurve(rep)
 		if err != nil {
 			return err
 		}
@@ -55,34 +55,10 @@ func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
 		}
 	}
 	return a.put(v.sheet, func() ([]byte, error) {
-		page, err := sheetHTML(rep, "")
+		page, err := web.Sheet(rep, "")
 		if v.large {
-			page = enlarged(page)
+			page = web.Enlarged(page)
 		}
 		return page, err
 	})
-}
-
-// enlarged makes the letters of a page half as large again. On paper what
-// stands side by side then stands one below the other.
-func enlarged(page []byte) []byte {
-	const style = "<style>html{font-size:150%}.word,.program .n{font-size:1.6rem}" +
-		"@media print{body{zoom:1.5}.two,.top{display:block}.pages,.small{columns:1}}</style></head>"
-	return bytes.Replace(page, []byte("</head>"), []byte(style), 1)
-}
-
-// showChart prints the curve in characters.
-func (a *app) showChart(rep *verify.Report) error {
-	curve, err := newCurve(rep)
-	if err != nil {
-		return err
-	}
-	var spell func(string) string
-	if a.ascii() {
-		spell = toASCII
-	}
-	a.print("\n" + a.style(styleStrong, "Curve") + "\n")
-	a.prose(0, curve.Title+".")
-	a.print(curve.Text(a.width(), spell))
-	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"lehr/anneal/week"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
 
@@ -24,7 +25,7 @@ func TestShowWeek_over(t *testing.T) {
 		t.Error("which night is over")
 	}
 	var out bytes.Buffer
-	a := &app{out: &output{w: &out}, term: terminal{width: maxWidth, utf8: true}}
+	a := &app{out: &output{w: &out}, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}
 	if err := a.showWeek(o, plan, unit.Metric); err != nil {
 		t.Fatal(err)
 	}

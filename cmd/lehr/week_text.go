@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"lehr/anneal/week"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
 
@@ -33,7 +34,7 @@ func hoursText(d time.Duration) string {
 
 // showWeek prints a row a night, what decides below it, and what would save one.
 func (a *app) showWeek(o *order, p *week.Plan, sys unit.System) error {
-	head := counted(len(p.Firings), "firing")
+	head := term.Counted(len(p.Firings), "firing")
 	switch {
 	case p.Fewest && len(p.Firings) == p.Least:
 		head += ", the fewest there can be"
@@ -54,16 +55,16 @@ func (a *app) showWeek(o *order, p *week.Plan, sys unit.System) error {
 	a.print("\n")
 	for i, n := range p.Left {
 		if n > 0 {
-			a.lead(styleBad, "NO PLACE", " ", fmt.Sprintf("for %d × %s in the nights there are.", n, o.kinds[i].What))
+			a.lead(term.Bad, "NO PLACE", " ", fmt.Sprintf("for %d × %s in the nights there are.", n, o.kinds[i].What))
 		}
 	}
 	for _, l := range p.Late {
 		k := o.kinds[l.Kind]
-		a.lead(styleBad, "LATE", " ", fmt.Sprintf("%d × %s, by up to %s after %s %s.", l.Count, k.What, hoursText(l.By), k.Due.Format("Mon 2006-01-02"), clockOf(k.Due, sys)))
+		a.lead(term.Bad, "LATE", " ", fmt.Sprintf("%d × %s, by up to %s after %s %s.", l.Count, k.What, hoursText(l.By), k.Due.Format("Mon 2006-01-02"), clockOf(k.Due, sys)))
 	}
 	for _, f := range p.Firings {
 		if o.isOver(f) {
-			a.lead(styleBad, "NOT WITHIN LIMITS", " ", fmt.Sprintf("or not judged: %s on %s in %s. Plan it from its card first.", o.piecesOf(f), f.Start.Format("Mon 2006-01-02"), o.kilns[f.Kiln].Name))
+			a.lead(term.Bad, "NOT WITHIN LIMITS", " ", fmt.Sprintf("or not judged: %s on %s in %s. Plan it from its card first.", o.piecesOf(f), f.Start.Format("Mon 2006-01-02"), o.kilns[f.Kiln].Name))
 		}
 	}
 	for _, line := range o.weekNotes(p, sys) {
@@ -78,7 +79,7 @@ func (o *order) weekNotes(p *week.Plan, sys unit.System) (out []string) {
 	if p.Because == "conflict" {
 		word = "what cannot share a program"
 	}
-	out = append(out, fmt.Sprintf("At least %s by %s.", counted(p.Least, "firing"), word))
+	out = append(out, fmt.Sprintf("At least %s by %s.", term.Counted(p.Least, "firing"), word))
 	if p.Untried != "" {
 		out = append(out, "Not proved the fewest: "+p.Untried+".")
 	}

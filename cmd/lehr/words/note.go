@@ -63,6 +63,16 @@ func (w Words) note(f finding.Finding) string {
 			what = "tension left"
 		}
 		return fmt.Sprintf("say how clear %[1]s is: not knowing it is %[3]d %% of its %[2]s", w.name(f.Piece), what, int(math.Round(100*f.Number)))
+	case finding.LightCosts:
+		dark := "no sooner"
+		if f.Bears > 0 {
+			dark = duration(f.Bears) + " sooner"
+		}
+		return fmt.Sprintf("how clear the pieces are: it would end %s sooner if they are clear, %s if dark; say light = \"clear\", \"dark\" or \"opaque\"", duration(f.Time), dark)
+	case finding.RangeCosts:
+		return fmt.Sprintf("the range of the %s: %s; a maker's sheet or a measurement takes it away, entered in a glass file with its \u00b1", f.Name, duration(f.Time))
+	case finding.PlacesCost:
+		return fmt.Sprintf("how far the places of the kiln and its probe may be off: %s", duration(f.Time))
 	case finding.TextbookOnly:
 		return w.name(f.Piece) + " is computed as the body of a textbook, without rim, bed and ranges: this is no verdict about a real piece"
 	}

@@ -1,4 +1,4 @@
-package main
+package report
 
 import (
 	"fmt"
@@ -6,12 +6,13 @@ import (
 	"time"
 
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
 
 	"lehr/glass/unit"
 )
 
-// showProgram prints what is keyed in, in the controller's own unit.
-func (a *app) showProgram(rep *verify.Report) error {
+// ShowProgram prints what is keyed in, in the controller's own unit.
+func (v *View) ShowProgram(rep *verify.Report) error {
 	c := rep.Studio.Controller
 	u := c.Units
 	deg := "°C"
@@ -22,20 +23,20 @@ func (a *app) showProgram(rep *verify.Report) error {
 	if c.Minutes {
 		rate = "ramp min"
 	}
-	a.printf("%s begins at %s\n", a.style(styleStrong, "Program"), rep.Schedule.From.Text(u))
-	cols := []column{numberColumn("#"), textColumn("what"), numberColumn(rate), numberColumn("to " + deg), numberColumn("hold h:min"), numberColumn("takes h:min"), numberColumn("ends")}
+	v.Printf("%s begins at %s\n", v.Style(term.Bold, "Program"), rep.Schedule.From.Text(u))
+	cols := []term.Column{term.NumberColumn("#"), term.TextColumn("what"), term.NumberColumn(rate), term.NumberColumn("to " + deg), term.NumberColumn("hold h:min"), term.NumberColumn("takes h:min"), term.NumberColumn("ends")}
 	var rows [][]string
 	for i, seg := range rep.Schedule.Segments {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
-		rows = append(rows, []string{fmt.Sprint(i + 1), string(seg.Purpose), rateText(rep, i), whole(to), hourMin(seg.Hold),
-			hourMin(unit.Seconds(span.End - span.Start)), clockText(rep, span.End)})
+		rows = append(rows, []string{fmt.Sprint(i + 1), string(seg.Purpose), RateText(rep, i), term.Whole(to), HourMin(seg.Hold),
+			HourMin(unit.Seconds(span.End - span.Start)), ClockText(rep, span.End)})
 	}
-	if err := a.table(cols, rows); err != nil {
+	if err := v.Table(cols, rows); err != nil {
 		return err
 	}
-	for _, s := range programNotes(rep) {
-		a.prose(0, s)
+	for _, s := range ProgramNotes(rep) {
+		v.Prose(0, s)
 	}
 	return nil
 }
@@ -43,18 +44,18 @@ func (a *app) showProgram(rep *verify.Report) error {
 // anyRate stands where a segment has no ramp.
 const anyRate = "any"
 
-// programNotes says below the table of a program what is not keyed in.
-func programNotes(rep *verify.Report) []string {
+// ProgramNotes says below the table of a program what is not keyed in.
+func ProgramNotes(rep *verify.Report) []string {
 	var out []string
 	for i := range rep.Schedule.Segments {
-		if rateText(rep, i) == anyRate {
+		if RateText(rep, i) == anyRate {
 			out = append(out, "any rate: the kiln is there already.")
 			break
 		}
 	}
 	for i, seg := range rep.Schedule.Segments {
 		if seg.Off {
-			text := "Power off at " + clockText(rep, rep.Actual.Spans[i].Start)
+			text := "Power off at " + ClockText(rep, rep.Actual.Spans[i].Start)
 			if i > 0 {
 				text += fmt.Sprintf(", when segment %d ends", i)
 			}
@@ -64,8 +65,8 @@ func programNotes(rep *verify.Report) []string {
 	return out
 }
 
-// rateText is the ramp of a segment as the controller wants it.
-func rateText(rep *verify.Report, i int) string {
+// RateText is the ramp of a segment as the controller wants it.
+func RateText(rep *verify.Report, i int) string {
 	seg, c := rep.Schedule.Segments[i], rep.Studio.Controller
 	span := rep.Nominal.Spans[i]
 	switch {
@@ -82,11 +83,11 @@ func rateText(rep *verify.Report, i int) string {
 		return fmt.Sprint(m)
 	}
 	x, _ := seg.Rate.In(c.Units)
-	return short(math.Abs(x))
+	return term.Short(math.Abs(x))
 }
 
-// hourMin writes a duration as controllers do, rounded up to the minute.
-func hourMin(d time.Duration) string {
+// HourMin writes a duration as controllers do, rounded up to the minute.
+func HourMin(d time.Duration) string {
 	m := int(unit.WholeMinutes(d).Minutes())
 	if m == 0 {
 		return "-"
@@ -94,11 +95,11 @@ func hourMin(d time.Duration) string {
 	return fmt.Sprintf("%d:%02d", m/60, m%60)
 }
 
-// clockText is the clock time at a moment of the program, or the time since its
+// ClockText is the clock time at a moment of the program, or the time since its
 // start when the load has none.
-func clockText(rep *verify.Report, at float64) string {
+func ClockText(rep *verify.Report, at float64) string {
 	if rep.Load.Start == nil {
-		return "+" + hourMin(unit.Seconds(at))
+		return "+" + HourMin(unit.Seconds(at))
 	}
 	end, days := rep.Load.Start.Add(unit.WholeMinutes(unit.Seconds(at)))
 	text := end.Text(rep.Studio.Units)

@@ -1,4 +1,4 @@
-package main
+package term
 
 import (
 	"os"
@@ -10,35 +10,35 @@ import (
 	"golang.org/x/term"
 )
 
-// terminal is what is known about the place where results go.
-type terminal struct {
-	tty    bool // a terminal, not a pipe or a file
-	width  int  // columns to use, 40 to 80
+// Terminal is what is known about the place where results go.
+type Terminal struct {
+	TTY    bool // a terminal, not a pipe or a file
+	Width  int  // columns to use, 40 to 80
 	color  bool // a terminal that shows color, and NO_COLOR is not set
-	utf8   bool // the locale shows more than ASCII
-	redraw bool // a terminal that can draw a line again
+	UTF8   bool // the locale shows more than ASCII
+	Redraw bool // a terminal that can draw a line again
 }
 
-// The widest output, also when it goes into a pipe, and the narrowest.
-const (
-	maxWidth = 80
-	minWidth = 40
-)
+// MaxWidth is the widest output in columns, also when it goes into a pipe.
+const MaxWidth = 80
 
-// lookAt finds out about f; getenv is os.Getenv, or a test's stand-in.
-func lookAt(f *os.File, getenv func(string) string) terminal {
-	t := terminal{tty: isTerminal(f), width: maxWidth, utf8: speaksUTF8(getenv)}
-	if t.tty {
+const minWidth = 40 // the narrowest
+
+// LookAt finds out about f; getenv is os.Getenv, or a test's stand-in.
+func LookAt(f *os.File, getenv func(string) string) Terminal {
+	t := Terminal{TTY: IsTerminal(f), Width: MaxWidth, UTF8: speaksUTF8(getenv)}
+	if t.TTY {
 		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
-			t.width = min(max(w, minWidth), maxWidth)
+			t.Width = min(max(w, minWidth), MaxWidth)
 		}
-		t.redraw = getenv("TERM") != "dumb" && (getenv("TERM") != "" || runtime.GOOS == "windows")
+		t.Redraw = getenv("TERM") != "dumb" && (getenv("TERM") != "" || runtime.GOOS == "windows")
 		t.color = getenv("NO_COLOR") == "" && getenv("TERM") != "dumb"
 	}
 	return t
 }
 
-func isTerminal(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
+// IsTerminal reports whether f is a terminal.
+func IsTerminal(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
 
 // speaksUTF8 decides by the first locale variable that is set. Windows and
 // macOS show UTF-8 also when none is.
@@ -70,8 +70,8 @@ var mixedNumber = pattern(`(\d)([½¼¾⅛⅜⅝⅞])`)
 // exponent is a raised number: 10⁻⁷.
 var exponent = pattern(`⁻?[⁰¹²³⁴⁵⁶⁷⁸⁹]+`)
 
-// toASCII spells s in ASCII; what has no spelling becomes a question mark.
-func toASCII(s string) string {
+// ToASCII spells s in ASCII; what has no spelling becomes a question mark.
+func ToASCII(s string) string {
 	s = exponent().ReplaceAllString(s, "^$0")
 	s = mixedNumber().ReplaceAllString(s, "$1 $2")
 	return strings.Map(func(r rune) rune {

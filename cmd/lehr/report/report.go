@@ -1,4 +1,6 @@
-package main
+// Package report says what a report of a plan or a check holds: as text on one
+// screen, as JSON, and as a curve.
+package report
 
 import (
 	"fmt"
@@ -8,53 +10,62 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 
 	"lehr/glass/unit"
 )
 
-// showReport prints a report on one screen: verdict, program, end, pieces, what
+// View is where a report is printed, and how much of it.
+type View struct {
+	*term.Screen
+	Why   bool // reasons, assumptions and sources, too
+	Chart bool // the curve, too
+}
+
+// ShowReport prints a report on one screen: verdict, program, end, pieces, what
 // to know first and what to look at before leaving; when asked why, also
 // reasons, ranges, assumptions, limits and sources.
-func (a *app) showReport(rep *verify.Report) error {
+func (v *View) ShowReport(rep *verify.Report) error {
 	say := words.About(rep)
-	a.verdict(rep)
-	a.showReady(rep)
-	a.print("\n")
-	if err := a.showProgram(rep); err != nil {
+	v.Verdict(rep)
+	v.showReady(rep)
+	v.Print("\n")
+	if err := v.ShowProgram(rep); err != nil {
 		return err
 	}
-	a.showEnergy(rep)
-	a.print("\n")
-	if err := a.showPieces(rep); err != nil {
+	v.showEnergy(rep)
+	v.Print("\n")
+	if err := v.showPieces(rep); err != nil {
 		return err
 	}
-	if a.chart {
-		if err := a.showChart(rep); err != nil {
+	if v.Chart {
+		if err := v.showChart(rep); err != nil {
 			return err
 		}
 	}
-	a.list("What to know first", say.List(a.first(rep)))
-	if a.why {
-		a.showReasons(rep)
-		a.showRanges(rep)
-		a.list("Assumed", say.Assumed(rep.Assumptions))
+	v.List("What to know first", say.List(v.first(rep)))
+	if v.Why {
+		v.showReasons(rep)
+		v.showRanges(rep)
+		v.List("What not knowing costs", say.List(rep.Questions))
+		v.List("Assumed", say.Assumed(rep.Assumptions))
 	}
-	if err := a.showCautions(rep); err != nil {
+	if err := v.showCautions(rep); err != nil {
 		return err
 	}
-	if a.why {
-		a.list("Limits", say.Limits())
-		a.list("Sources", words.Sources(rep.Sources))
+	if v.Why {
+		v.List("Limits", say.Limits())
+		v.List("Sources", words.Sources(rep.Sources))
 	}
 	return nil
 }
 
 // first is what the reader should know first; what only a person who asks why
 // wants to know is left to that.
-func (a *app) first(rep *verify.Report) (out finding.List) {
+func (v *View) first(rep *verify.Report) (out finding.List) {
 	for _, f := range rep.Notes {
-		if a.why || f.Kind != finding.ClosedFormDiffers && f.Kind != finding.WaitsAt {
+		if v.Why || f.Kind != finding.ClosedFormDiffers && f.Kind != finding.WaitsAt {
 			out.Add(f)
 		}
 	}
@@ -62,83 +73,72 @@ func (a *app) first(rep *verify.Report) (out finding.List) {
 }
 
 // showRanges says what makes the worst case of each piece, of most weight first.
-func (a *app) showRanges(rep *verify.Report) {
+func (v *View) showRanges(rep *verify.Report) {
 	var out []string
 	for _, p := range rep.Pieces {
 		if text := words.About(rep).Ranges(p); text != "" {
 			out = append(out, text)
 		}
 	}
-	a.list("From average glass to the worst case", out)
-}
-
-// list prints a heading and its items, nothing if there are none.
-func (a *app) list(head string, items []string) {
-	if len(items) == 0 {
-		return
-	}
-	a.section(head)
-	for _, s := range items {
-		a.item("- ", s)
-	}
+	v.List("From average glass to the worst case", out)
 }
 
 // showReasons says why each segment is as it is.
-func (a *app) showReasons(rep *verify.Report) {
+func (v *View) showReasons(rep *verify.Report) {
 	if len(rep.Reasons) == 0 {
 		return
 	}
-	a.section("Why these numbers")
+	v.Section("Why these numbers")
 	for i, s := range words.About(rep).Reasons(rep.Reasons) {
-		a.item(fmt.Sprintf("%d  ", i+1), s)
+		v.Item(fmt.Sprintf("%d  ", i+1), s)
 	}
 }
 
-// verdict prints the two lines that a person reads first.
-func (a *app) verdict(rep *verify.Report) {
-	word, text := verdictText(rep)
-	style := styleGood
+// Verdict prints the two lines that a person reads first.
+func (v *View) Verdict(rep *verify.Report) {
+	word, text := VerdictText(rep)
+	style := term.Good
 	if rep.Verdict() != verify.WithinLimits {
-		style = styleBad
+		style = term.Bad
 	}
-	a.lead(style, word, "", ": "+text+".")
+	v.Lead(style, word, "", ": "+text+".")
 	if rep.Verdict() != verify.WithinLimits {
 		for _, p := range rep.Pieces {
 			if len(p.Over) > 0 {
-				a.item("  ", p.Piece.What+": "+overText(rep, p))
+				v.Item("  ", p.Piece.What+": "+OverText(rep, p))
 			}
 		}
 	}
-	a.strong(endText(rep))
-	a.showShortest(rep)
-	if text := shareText(rep); text != "" {
-		a.prose(0, text)
+	v.Strong(EndText(rep))
+	v.showShortest(rep)
+	if text := ShareText(rep); text != "" {
+		v.Prose(0, text)
 	}
 	var about []string
 	if rep.Load.Name != "" {
 		about = append(about, rep.Load.Name)
 	}
-	about = append(about, glassNames(rep.Load), "into "+string(rep.Load.Into))
-	a.prose(0, strings.Join(about, "; "))
+	about = append(about, GlassNames(rep.Load), "into "+string(rep.Load.Into))
+	v.Prose(0, strings.Join(about, "; "))
 }
 
-// verdictText is the verdict in a word or two, and the numbers behind it.
-func verdictText(rep *verify.Report) (word, numbers string) {
+// VerdictText is the verdict in a word or two, and the numbers behind it.
+func VerdictText(rep *verify.Report) (word, numbers string) {
 	sys := rep.Studio.Units
 	var tension, left, opened verify.Bears // those nearest to their limit
 	judged := false
 	for _, p := range rep.Pieces {
-		tension, opened = nearer(tension, p.Tension), nearer(opened, p.Opening)
+		tension, opened = Nearer(tension, p.Tension), Nearer(opened, p.Opening)
 		if p.ResidualAsked {
-			left, judged = nearer(left, p.Left), true
+			left, judged = Nearer(left, p.Left), true
 		}
 	}
-	text := "tension " + bearsText(tension, sys)
+	text := "tension " + BearsText(tension, sys)
 	if last := lastTemp(rep); !judged && rep.Load.Into != piece.WarmOnly {
 		text += fmt.Sprintf(", locked in not judged (it ends at %s)", last.Text(sys))
 	}
 	if judged {
-		text += ", locked in " + bearsText(left, sys)
+		text += ", locked in " + BearsText(left, sys)
 	}
 	if opened.Use > 1 {
 		text += fmt.Sprintf(", %s when the kiln is opened", opened.Worst.Text(sys))
@@ -157,8 +157,8 @@ func verdictText(rep *verify.Report) (word, numbers string) {
 	return "Within limits", text
 }
 
-// nearer returns the tension that uses more of its limit.
-func nearer(a, b verify.Bears) verify.Bears {
+// Nearer returns the tension that uses more of its limit.
+func Nearer(a, b verify.Bears) verify.Bears {
 	if b.Use > a.Use || a.Pair.Worst == 0 {
 		return b
 	}
@@ -168,9 +168,9 @@ func nearer(a, b verify.Bears) verify.Bears {
 // near is the share of a limit from which average glass is spoken of, too.
 const near = 0.9
 
-// bearsText is a tension in the worst case and its limit: where average glass
+// BearsText is a tension in the worst case and its limit: where average glass
 // decides and is near its own, that and its own.
-func bearsText(b verify.Bears, sys unit.System) string {
+func BearsText(b verify.Bears, sys unit.System) string {
 	worst, most := max(b.Worst, 0), b.Pair.Worst
 	if b.Use > near && b.Expected > 0 && float64(b.Expected/b.Pair.Expected) > float64(worst/most) {
 		return fmt.Sprintf("%s in average glass (limit %s), %s at worst (limit %s)", b.Expected.Text(sys), b.Pair.Expected.Text(sys), worst.Text(sys), most.Text(sys))
@@ -178,17 +178,17 @@ func bearsText(b verify.Bears, sys unit.System) string {
 	return fmt.Sprintf("at most %s (limit %s)", worst.Text(sys), most.Text(sys))
 }
 
-// shareText says that several kinds of piece go together, "" if there is one.
-func shareText(rep *verify.Report) string {
+// ShareText says that several kinds of piece go together, "" if there is one.
+func ShareText(rep *verify.Report) string {
 	if n := len(rep.Pieces); n > 1 && rep.Verdict() == verify.WithinLimits {
 		return fmt.Sprintf("All %d pieces of %d kinds can share this program.", rep.Load.Count(), n)
 	}
 	return ""
 }
 
-// endText says when the program ends: as an estimate where nobody has measured
+// EndText says when the program ends: as an estimate where nobody has measured
 // how the kiln falls.
-func endText(rep *verify.Report) string {
+func EndText(rep *verify.Report) string {
 	sys, last := rep.Studio.Units, lastTemp(rep)
 	about, why, then := "", "", "; the kiln can be opened then."
 	if endsEstimated(rep) {
@@ -227,7 +227,8 @@ func lastTemp(rep *verify.Report) unit.Temp {
 	return rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To
 }
 
-func glassNames(l *piece.Load) string {
+// GlassNames names the glasses of a load, each once.
+func GlassNames(l *piece.Load) string {
 	var names []string
 	seen := map[string]bool{}
 	for _, p := range l.Pieces {
@@ -239,13 +240,13 @@ func glassNames(l *piece.Load) string {
 	return strings.Join(names, ", ")
 }
 
-// overText says what is over a limit in a piece, or was not judged.
-func overText(rep *verify.Report, p verify.PieceReport) string {
+// OverText says what is over a limit in a piece, or was not judged.
+func OverText(rep *verify.Report, p verify.PieceReport) string {
 	return strings.Join(words.About(rep).List(p.Over), ", ")
 }
 
-// purposes names what a piece decides.
-func purposes(ps []program.Purpose) []string {
+// Purposes names what a piece decides.
+func Purposes(ps []program.Purpose) []string {
 	out := []string{}
 	for _, p := range ps {
 		out = append(out, string(p))

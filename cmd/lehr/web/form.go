@@ -1,4 +1,4 @@
-package main
+package web
 
 import (
 	"errors"
@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 
 	"lehr/glass"
@@ -138,16 +139,16 @@ func (x *field) fault(err error) {
 	if err == nil || x.Error != "" {
 		return
 	}
-	x.Error, x.Hint = clean(err.Error()), clean(hintOf(err))
-	var at *strict.Error
-	if errors.As(err, &at) {
-		x.Error = clean(at.Message) // there is no file whose name and line would help
+	x.Error, x.Hint = term.Clean(err.Error()), term.Clean(term.HintOf(err))
+	var At *strict.Error
+	if errors.As(err, &At) {
+		x.Error = term.Clean(At.Message) // there is no file whose name and line would help
 	}
 }
 
 // fail notes what is wrong with the load as a whole.
 func (f *form) fail(err error) {
-	f.Wrong, f.WrongHint = clean(err.Error()), clean(hintOf(err))
+	f.Wrong, f.WrongHint = term.Clean(err.Error()), term.Clean(term.HintOf(err))
 	var c *plan.ConflictError
 	if errors.As(err, &c) {
 		f.Wrong = "This load cannot share one program."
@@ -171,7 +172,7 @@ func (f *form) read() (*piece.Load, kiln.Studio, plan.Options) {
 	}
 	var g *glass.Glass
 	if f.Glass.Value == "" {
-		f.Glass.fault(withHint(errors.New("no glass is named"), "choose the family and expansion of your glass"))
+		f.Glass.fault(term.WithHint(errors.New("no glass is named"), "choose the family and expansion of your glass"))
 	} else if g, err = glass.Find(f.Glass.Value); err != nil {
 		f.Glass.fault(err)
 	}
@@ -204,7 +205,7 @@ func (f *form) readPieces(load *piece.Load, g *glass.Glass) {
 		}
 	}
 	if len(load.Pieces) == 0 {
-		f.Pieces.fault(withHint(errors.New("the load has no pieces"), `write "6 x sphere 2.5in"`))
+		f.Pieces.fault(term.WithHint(errors.New("the load has no pieces"), `write "6 x sphere 2.5in"`))
 	}
 }
 

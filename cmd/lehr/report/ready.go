@@ -1,30 +1,17 @@
-package main
+package report
 
 import (
-	"context"
 	"fmt"
 	"strings"
 
-	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 
 	"lehr/glass/unit"
 )
-
-// planned plans a load, by a clock time if one is given.
-func (a *app) planned(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Options, readyBy string, planner plan.Planner) (*verify.Report, error) {
-	if readyBy == "" {
-		return planner(ctx, load, st, o)
-	}
-	by, err := unit.ParseClock(readyBy)
-	if err != nil {
-		return nil, asUsage("plan: --ready-by", err)
-	}
-	return plan.ReadyBy(ctx, load, st, o, by, planner)
-}
 
 // daysBefore says on which day a time lies that precedes another by midnights.
 func daysBefore(n int) string {
@@ -39,20 +26,20 @@ func daysBefore(n int) string {
 
 // showReady prints whether the kiln is ready by the time asked for, nothing if
 // nobody asked.
-func (a *app) showReady(rep *verify.Report) {
+func (v *View) showReady(rep *verify.Report) {
 	r, sys := rep.Ready, rep.Studio.Units
 	if r == nil {
 		return
 	}
 	by, latest := r.By.Text(sys), r.Latest.Text(sys)+daysBefore(r.Before)
-	a.print("\n")
+	v.Print("\n")
 	switch {
 	case !r.Given:
 		lead := "at the latest, to open the kiln at " + by + "."
 		if rep.Load.Into == piece.HotKiln {
 			lead = "at the latest, to open the kiln at " + by + ": the last piece goes in then."
 		}
-		a.lead(styleStrong, "Start by "+latest, " ", lead)
+		v.Lead(term.Bold, "Start by "+latest, " ", lead)
 		return
 	case r.Met:
 		spare := "no minute"
@@ -63,12 +50,12 @@ func (a *app) showReady(rep *verify.Report) {
 		if rep.Load.Into == piece.HotKiln {
 			then = "; the last piece goes in then."
 		}
-		a.lead(styleGood, "Ready by "+by, "", ", with "+spare+" to spare; the latest start is "+latest+then)
+		v.Lead(term.Good, "Ready by "+by, "", ", with "+spare+" to spare; the latest start is "+latest+then)
 		return
 	}
-	a.print(a.style(styleBad, "NOT READY by "+by) + "\n")
+	v.Print(v.Style(term.Bad, "NOT READY by "+by) + "\n")
 	for _, s := range readyLines(rep) {
-		a.item("- ", s)
+		v.Item("- ", s)
 	}
 }
 
@@ -105,21 +92,21 @@ type readyJSON struct {
 	Latest string     `json:"latest_start"`
 	Before int        `json:"latest_start_days_before"`
 	Given  bool       `json:"start_given"`
-	Spare  num        `json:"spare_min"`
-	ThenC  *num       `json:"kiln_then_C"`
+	Spare  Num        `json:"spare_min"`
+	ThenC  *Num       `json:"kiln_then_C"`
 	Ways   []readyWay `json:"ways"`
-	Least  *num       `json:"shortest_with_limits_at_most_h"`
+	Least  *Num       `json:"shortest_with_limits_at_most_h"`
 }
 
 type readyWay struct {
 	Gives  []readyGive `json:"gives"`
-	TotalH num         `json:"total_h"`
+	TotalH Num         `json:"total_h"`
 }
 
 type readyGive struct {
 	Limit   string `json:"limit"`
-	From    num    `json:"limit_MPa"`
-	Reaches num    `json:"would_be_MPa"`
+	From    Num    `json:"limit_MPa"`
+	Reaches Num    `json:"would_be_MPa"`
 }
 
 func newReadyJSON(rep *verify.Report) *readyJSON {
@@ -128,20 +115,20 @@ func newReadyJSON(rep *verify.Report) *readyJSON {
 		return nil
 	}
 	j := &readyJSON{By: r.By.String(), Met: r.Met, Latest: r.Latest.String(), Before: r.Before, Given: r.Given,
-		Spare: num(r.Spare.Minutes()), Ways: []readyWay{}}
+		Spare: Num(r.Spare.Minutes()), Ways: []readyWay{}}
 	if !r.Met {
-		c := num(r.Then.Celsius())
+		c := Num(r.Then.Celsius())
 		j.ThenC = &c
 	}
 	for _, w := range r.Ways {
-		way := readyWay{TotalH: num(w.Total.Hours())}
+		way := readyWay{TotalH: Num(w.Total.Hours())}
 		for _, g := range w.Gives {
-			way.Gives = append(way.Gives, readyGive{words.Limit(g.Limit), mpa(g.From), mpa(g.Reaches)})
+			way.Gives = append(way.Gives, readyGive{words.Limit(g.Limit), MPa(g.From), MPa(g.Reaches)})
 		}
 		j.Ways = append(j.Ways, way)
 	}
 	if r.Least > 0 {
-		h := num(r.Least.Hours())
+		h := Num(r.Least.Hours())
 		j.Least = &h
 	}
 	return j

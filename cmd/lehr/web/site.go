@@ -1,4 +1,6 @@
-package main
+// Package web makes the pages: the sheet of a report, the form that asks for a
+// load, and the answers of lehr serve.
+package web
 
 import (
 	"errors"
@@ -90,7 +92,7 @@ func (s *site) sheet(w http.ResponseWriter, r *http.Request, f *form) {
 		s.page(w, http.StatusUnprocessableEntity, f)
 		return
 	}
-	page, err := sheetHTML(rep, "/?"+f.query())
+	page, err := Sheet(rep, "/?"+f.query())
 	if err != nil {
 		f.fail(err)
 		s.page(w, http.StatusUnprocessableEntity, f)
@@ -129,7 +131,7 @@ func (s *site) page(w http.ResponseWriter, status int, f *form) {
 
 // refuse sends a page that says why there is no other.
 func (s *site) refuse(w http.ResponseWriter, status int, why string) {
-	page, err := document(http.StatusText(status), el("main", el("h1", why), el("p", el("a", at{"href", "/"}, "To the form"))))
+	page, err := Document(http.StatusText(status), El("main", El("h1", why), El("p", El("a", At{"href", "/"}, "To the form"))))
 	if err != nil {
 		page = []byte(why)
 	}

@@ -1,4 +1,4 @@
-package main
+package web
 
 import (
 	"context"
@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"lehr/anneal/kiln"
+	"lehr/cmd/lehr/report"
 
 	"lehr/glass/unit"
 )
@@ -74,7 +75,7 @@ func inFont(t *testing.T, page []byte, font string) string {
 // is wrong on its back.
 func TestBrowser_onePage(t *testing.T) {
 	run := browser(t)
-	page, err := sheetHTML(sampleReport(t, unit.Metric), "")
+	page, err := Sheet(sampleReport(t, unit.Metric), "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -107,7 +108,7 @@ func TestBrowser_noOverflow(t *testing.T) {
 	run := browser(t)
 	pages := map[string][]byte{}
 	for name, sys := range map[string]unit.System{"metric": unit.Metric, "us": unit.US} {
-		page, err := sheetHTML(sampleReport(t, sys), "/?a=b")
+		page, err := Sheet(sampleReport(t, sys), "/?a=b")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -180,9 +181,9 @@ document.querySelector("button[type=submit]").click();
 	n := parseHTML(t, []byte(out))
 	verdict, ok := n.byID("verdict")
 	want := sampleReport(t, unit.Metric)
-	word, _ := verdictText(want)
+	word, _ := report.VerdictText(want)
 	end, _ := n.byID("end")
-	if !ok || verdict.text() != word || !strings.HasPrefix(endText(want), end.text()) {
+	if !ok || verdict.text() != word || !strings.HasPrefix(report.EndText(want), end.text()) {
 		t.Errorf("the browser reads %.300s", n.text())
 	}
 }

@@ -1,10 +1,16 @@
-package main
+package web
 
 import (
 	"net"
 	"net/http"
 	"strings"
+
+	"lehr/anneal/kiln"
 )
+
+// Handler answers the requests of lehr serve that listens at an address: with
+// the form and the sheet, and for a studio's kiln.
+func Handler(st kiln.Studio, listen string) http.Handler { return ownHost(listen, newSite(st)) }
 
 // ownHost lets through what is addressed to this machine as it was told to
 // listen: a page of some other name, that a stranger's server has pointed here,
@@ -39,6 +45,6 @@ func isOwnHost(host, named string, local net.Addr) bool {
 	if ip == nil {
 		return false
 	}
-	at, ok := local.(*net.TCPAddr)
-	return ip.IsLoopback() || ok && at.IP.Equal(ip)
+	At, ok := local.(*net.TCPAddr)
+	return ip.IsLoopback() || ok && At.IP.Equal(ip)
 }

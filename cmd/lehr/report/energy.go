@@ -1,4 +1,4 @@
-package main
+package report
 
 import (
 	"fmt"
@@ -11,9 +11,9 @@ import (
 
 // showEnergy prints the electricity of a program, nothing if the studio file
 // does not say enough to estimate it.
-func (a *app) showEnergy(rep *verify.Report) {
+func (v *View) showEnergy(rep *verify.Report) {
 	if e, ok := rep.Energy(); ok {
-		a.prose(0, "Electricity: about "+energyText(e)+" (an estimate).")
+		v.Prose(0, "Electricity: about "+energyText(e)+" (an estimate).")
 	}
 }
 
@@ -34,10 +34,10 @@ func energyText(e kiln.Energy) string {
 
 // energyJSON is the electricity of a program.
 type energyJSON struct {
-	KWh      num     `json:"estimate_kWh"`
-	Cost     *num    `json:"estimate_cost"`
+	KWh      Num     `json:"estimate_kWh"`
+	Cost     *Num    `json:"estimate_cost"`
 	Currency *string `json:"currency"`
-	Capacity num     `json:"heat_capacity_Wh_per_K"`
+	Capacity Num     `json:"heat_capacity_Wh_per_K"`
 	ByDuty   bool    `json:"from_holding_duty"`
 }
 
@@ -46,9 +46,9 @@ func newEnergyJSON(rep *verify.Report) *energyJSON {
 	if !ok {
 		return nil
 	}
-	j := &energyJSON{KWh: num(e.KWh()), Capacity: num(e.Capacity / 3600), ByDuty: e.ByDuty}
+	j := &energyJSON{KWh: Num(e.KWh()), Capacity: Num(e.Capacity / 3600), ByDuty: e.ByDuty}
 	if e.Cost > 0 {
-		cost, currency := num(e.Cost), e.Currency
+		cost, currency := Num(e.Cost), e.Currency
 		j.Cost, j.Currency = &cost, &currency
 	}
 	return j

@@ -1,13 +1,13 @@
-package main
+package term
 
 import "strings"
 
-// wrapText breaks text into lines of at most width columns, the first line
+// Wrap breaks text into lines of at most width columns, the first line
 // indented by first columns and the others by rest. A blank line stays blank;
 // a line that starts with a space (an example, a formula) is not joined with
 // its neighbors. A word longer than the line stands alone. The result ends
 // with a newline.
-func wrapText(text string, width, first, rest int) string {
+func Wrap(text string, width, first, rest int) string {
 	var b strings.Builder
 	indent := first
 	var words []string
@@ -45,7 +45,7 @@ func wrapWords(words []string, first, rest int) []string {
 		switch {
 		case line == "":
 			line = w
-		case columns(line)+1+columns(w) <= room:
+		case Columns(line)+1+Columns(w) <= room:
 			line += " " + w
 		default:
 			lines = append(lines, line)
@@ -67,7 +67,7 @@ func joinUnits(words []string, room int) []string {
 			last := out[n-1]
 			glue := endsInDigit(last) && (isUnit(w) || w == "±" || w == "+/-") ||
 				strings.HasSuffix(last, " ±") || strings.HasSuffix(last, " +/-")
-			if joined := last + " " + w; glue && columns(joined) <= room {
+			if joined := last + " " + w; glue && Columns(joined) <= room {
 				out[n-1] = joined
 				continue
 			}
@@ -88,8 +88,8 @@ func isUnit(s string) bool {
 	return false
 }
 
-// columns counts the columns s takes on a terminal, color marks not counted.
-func columns(s string) int {
+// Columns counts the columns s takes on a terminal, color marks not counted.
+func Columns(s string) int {
 	n, escape := 0, false
 	for _, r := range s {
 		switch {

@@ -1,4 +1,4 @@
-package main
+package report
 
 import (
 	"context"
@@ -24,7 +24,7 @@ import (
 // sampleReport plans the sample load.
 func sampleReport(t *testing.T, sys unit.System) *verify.Report {
 	t.Helper()
-	file, err := os.Open("../../testdata/loads/mixed.toml")
+	file, err := os.Open("../../../testdata/loads/mixed.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -46,7 +46,7 @@ func sampleReport(t *testing.T, sys unit.System) *verify.Report {
 func TestCurve_showsTheReport(t *testing.T) {
 	for _, sys := range []unit.System{unit.Metric, unit.US} {
 		rep := sampleReport(t, sys)
-		c, err := newCurve(rep)
+		c, err := NewCurve(rep)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -103,7 +103,7 @@ func TestCurve_warmTube(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := newCurve(rep)
+	c, err := NewCurve(rep)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -142,11 +142,11 @@ func svgParts(t *testing.T, data []byte) (words []string, elements map[string]in
 //
 //	go run ./cmd/lehr plan testdata/loads/mixed.toml --svg testdata/pictures/mixed.svg
 func TestPictureIsMade(t *testing.T) {
-	committed, err := os.ReadFile("../../testdata/pictures/mixed.svg")
+	committed, err := os.ReadFile("../../../testdata/pictures/mixed.svg")
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := newCurve(sampleReport(t, unit.Metric))
+	c, err := NewCurve(sampleReport(t, unit.Metric))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,11 +1,9 @@
-package main
+package term
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -25,11 +23,11 @@ func TestWrapText(t *testing.T) {
 		{"extraordinarily long", 8, 0, 0, "extraordinarily\nlong\n"},
 		{"one\ntwo\n\nthree", 80, 0, 0, "one two\n\nthree\n"},
 		{"hold at 510 °C for 75 min now", 15, 0, 0, "hold at 510 °C\nfor 75 min now\n"},
-		{"hold at 510 °C", 12, 0, 0, "hold at\n510 °C\n"}, // number and unit stay together
+		{"hold at 510 °C", 12, 0, 0, "hold at\n510 °C\n"}, // Number and unit stay together
 		{"from 950 ± 18 °F up", 14, 0, 0, "from\n950 ± 18 °F up\n"},
 		{"text\n  x = 1\ntext", 80, 1, 1, " text\n   x = 1\n text\n"},
 	} {
-		if got := wrapText(c.text, c.width, c.first, c.rest); got != c.want {
+		if got := Wrap(c.text, c.width, c.first, c.rest); got != c.want {
 			t.Errorf("wrapText(%q, %d):\n%q, want\n%q", c.text, c.width, got, c.want)
 		}
 	}
@@ -41,7 +39,7 @@ func TestWrapText_keepsWords(t *testing.T) {
 		words := rapid.SliceOf(rapid.StringMatching(`[a-z°0-9]{1,12}`)).Draw(t, "words")
 		width := rapid.IntRange(20, 80).Draw(t, "width")
 		indent := rapid.IntRange(0, 8).Draw(t, "indent")
-		got := wrapText(strings.Join(words, " "), width, indent, indent)
+		got := Wrap(strings.Join(words, " "), width, indent, indent)
 		if strings.Join(strings.Fields(got), " ") != strings.Join(words, " ") {
 			t.Fatalf("words changed: %q", got)
 		}
@@ -54,12 +52,12 @@ func TestWrapText_keepsWords(t *testing.T) {
 }
 
 // tableApp is an app that writes into buf.
-func tableApp(buf *bytes.Buffer, tty, plain bool) *app {
-	return &app{out: &output{w: buf}, plain: plain, term: terminal{tty: tty, width: maxWidth, utf8: true}}
+func tableScreen(buf *bytes.Buffer, tty, plain bool) *Screen {
+	return &Screen{Out: buf, Plain: plain, Term: Terminal{TTY: tty, Width: MaxWidth, UTF8: true}}
 }
 
 func TestTable(t *testing.T) {
-	cols := []column{textColumn("purpose"), numberColumn("rate °C/h"), numberColumn("hold (min)")}
+	cols := []Column{TextColumn("purpose"), NumberColumn("rate °C/h"), NumberColumn("hold (min)")}
 	rows := [][]string{{"heat", "300", ""}, {"soak", "–", "75"}, {"cool slowly", "12.5", "0"}}
 	for _, c := range []struct {
 		name       string
@@ -92,11 +90,8 @@ cool slowly      12.5           0
 			t.Setenv("LANG", "ja_JP.UTF-8")
 			t.Setenv("LC_ALL", "ja_JP.UTF-8")
 			var buf bytes.Buffer
-			a := tableApp(&buf, c.tty, c.plain)
-			if err := a.table(cols, rows); err != nil {
-				t.Fatal(err)
-			}
-			if err := a.out.Flush(); err != nil {
+			s := tableScreen(&buf, c.tty, c.plain)
+			if err := s.Table(cols, rows); err != nil {
 				t.Fatal(err)
 			}
 			if got := "\n" + buf.String(); got != c.want {
@@ -110,50 +105,20 @@ func TestTable_wrapsInto80Columns(t *testing.T) {
 	long := strings.Repeat("a rather long remark ", 8)
 	for _, tty := range []bool{false, true} {
 		var buf bytes.Buffer
-		a := tableApp(&buf, tty, false)
-		err := a.table([]column{textColumn("what"), longColumn("source"), longColumn("note")},
+		s := tableScreen(&buf, tty, false)
+		err := s.Table([]Column{TextColumn("what"), LongColumn("source"), LongColumn("note")},
 			[][]string{{"annealing point", long, long}, {"x", "short", ""}})
 		if err != nil {
 			t.Fatal(err)
 		}
-		a.out.Flush()
 		for line := range strings.SplitSeq(buf.String(), "\n") {
-			if columns(line) > 80 {
-				t.Errorf("%d columns: %s", columns(line), line)
+			if Columns(line) > 80 {
+				t.Errorf("%d columns: %s", Columns(line), line)
 			}
 		}
 		if got := strings.Count(buf.String(), "remark"); got != 16 {
 			t.Errorf("%d remarks, want 16:\n%s", got, buf.String())
 		}
-	}
-}
-
-func TestNum(t *testing.T) {
-	for x, want := range map[float64]string{
-		0: "0", math.Copysign(0, -1): "0", 1: "1", 563.14159: "563.1", -0.00012345: "-0.0001234",
-		6.4e10: "64000000000", 3.3e-6: "0.0000033", 9.99999: "10", 1.0 / 3: "0.3333", 5.2e-13: "5.2e-13",
-	} {
-		got, err := json.Marshal(num(x))
-		if err != nil || string(got) != want {
-			t.Errorf("num(%g) = %s, %v; want %s", x, got, err, want)
-		}
-	}
-	for _, x := range []float64{math.NaN(), math.Inf(1)} {
-		if _, err := json.Marshal(num(x)); err == nil {
-			t.Errorf("num(%g) is accepted", x)
-		}
-	}
-}
-
-func TestPrintJSON(t *testing.T) {
-	var buf bytes.Buffer
-	a := tableApp(&buf, false, true)
-	if err := a.printJSON(map[string]any{"a": num(1.23456), "b": "<510 °C>"}); err != nil {
-		t.Fatal(err)
-	}
-	a.out.Flush()
-	if want := "{\n  \"a\": 1.235,\n  \"b\": \"<510 °C>\"\n}\n"; buf.String() != want {
-		t.Errorf("got %q, want %q", buf.String(), want)
 	}
 }
 
@@ -165,7 +130,7 @@ func (pointed) Hint() string    { return `write "510 °C"` }
 
 func TestPrintError(t *testing.T) {
 	var b bytes.Buffer
-	printError(&b, fmt.Errorf("plan: %w", pointed{}), false, 0)
+	PrintError(&b, fmt.Errorf("plan: %w", pointed{}), false, 0)
 	want := "lehr: error: plan: load.toml:3: piece 1: what: is <U+001B>[31mred\n" +
 		"  what = \"x\"\n         ^\nlehr: hint: write \"510 °C\"\n"
 	if b.String() != want {
@@ -176,33 +141,33 @@ func TestPrintError(t *testing.T) {
 // TestPrintError_wraps checks that a terminal gets no line beyond its width,
 // and a pipe one line.
 func TestPrintError_wraps(t *testing.T) {
-	err := withHint(errors.New(strings.Repeat("sphere 2in (float) must be soaked at 522 °C; ", 6)), strings.Repeat("give holding ", 12))
+	err := WithHint(errors.New(strings.Repeat("sphere 2in (float) must be soaked at 522 °C; ", 6)), strings.Repeat("give holding ", 12))
 	for _, width := range []int{40, 60, 80} {
 		var b bytes.Buffer
-		printError(&b, err, false, width)
+		PrintError(&b, err, false, width)
 		for line := range strings.Lines(b.String()) {
-			if n := columns(strings.TrimSuffix(line, "\n")); n > width {
+			if n := Columns(strings.TrimSuffix(line, "\n")); n > width {
 				t.Errorf("%d columns, want %d: %s", n, width, line)
 			}
 		}
 	}
 	var b bytes.Buffer
-	printError(&b, err, false, 0)
+	PrintError(&b, err, false, 0)
 	if n := strings.Count(b.String(), "\n"); n != 2 {
 		t.Errorf("%d lines in a pipe, want 2", n)
 	}
 }
 
 func TestHintOf(t *testing.T) {
-	inner := withHint(errors.New("x"), "do this")
+	inner := WithHint(errors.New("x"), "do this")
 	for _, c := range []struct {
 		err  error
 		want string
 	}{
 		{nil, ""}, {errors.New("x"), ""}, {inner, "do this"}, {fmt.Errorf("a: %w", inner), "do this"},
-		{withHint(inner, ""), "do this"}, {asUsage("--piece", inner), "do this"},
+		{WithHint(inner, ""), "do this"},
 	} {
-		if got := hintOf(c.err); got != c.want {
+		if got := HintOf(c.err); got != c.want {
 			t.Errorf("hintOf(%v) = %q, want %q", c.err, got, c.want)
 		}
 	}
@@ -227,11 +192,11 @@ func TestSpeaksUTF8(t *testing.T) {
 
 // TestToASCII checks that nothing but ASCII comes out, whatever goes in.
 func TestToASCII(t *testing.T) {
-	if got, want := toASCII("2½ in × 64 mm: ≤ 510 °C ± 5 K, 1.0 Pa·s, 33×10⁻⁷/K, cm³"), "2 1/2 in x 64 mm: <= 510 C +/- 5 K, 1.0 Pa.s, 33x10^-7/K, cm^3"; got != want {
+	if got, want := ToASCII("2½ in × 64 mm: ≤ 510 °C ± 5 K, 1.0 Pa·s, 33×10⁻⁷/K, cm³"), "2 1/2 in x 64 mm: <= 510 C +/- 5 K, 1.0 Pa.s, 33x10^-7/K, cm^3"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		for _, r := range toASCII(rapid.String().Draw(t, "s")) {
+		for _, r := range ToASCII(rapid.String().Draw(t, "s")) {
 			if r > 126 {
 				t.Fatalf("%q came through", r)
 			}

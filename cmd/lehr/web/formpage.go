@@ -1,4 +1,4 @@
-package main
+package web
 
 import (
 	"strconv"
@@ -12,20 +12,20 @@ func (f *form) page() ([]byte, error) {
 	if f.wrong() {
 		title = "Not planned: " + title
 	}
-	more := el("details", el("summary", "Kiln, controller and limits"),
-		el("p", class("note"), "Leave a field empty for what stands in it. A number needs its unit."),
-		each(f.kiln(), (*field).node))
+	more := El("details", El("summary", "Kiln, controller and limits"),
+		El("p", Class("note"), "Leave a field empty for what stands in it. A number needs its unit."),
+		Each(f.kiln(), (*field).node))
 	if f.kilnOpen() {
 		more.Attr = append(more.Attr, html.Attribute{Key: "open"})
 	}
-	return document(title,
-		class("form"),
-		el("header", el("h1", "Plan a kiln program")),
-		el("main", f.alert(),
-			el("form", at{"action", "/sheet"}, at{"method", "get"},
+	return Document(title,
+		Class("form"),
+		El("header", El("h1", "Plan a kiln program")),
+		El("main", f.alert(),
+			El("form", At{"action", "/sheet"}, At{"method", "get"},
 				f.Glass.node(), f.Pieces.node(), f.Into.node(), f.Start.node(), f.Units.node(), more,
-				el("p", el("button", at{"type", "submit"}, "Plan")))),
-		el("footer", class("foot"), el("p", "Nothing is stored. lehr computes; it does not watch your kiln. Local codes, the makers' instructions and licensed trades come before anything it says.")))
+				El("p", El("button", At{"type", "submit"}, "Plan")))),
+		El("footer", Class("foot"), El("p", "Nothing is stored. lehr computes; it does not watch your kiln. Local codes, the makers' instructions and licensed trades come before anything it says.")))
 }
 
 // alert says what is wrong, nil if nothing is.
@@ -39,9 +39,9 @@ func (f *form) alert() *html.Node {
 			whole = append(whole, s)
 		}
 	}
-	return el("div", class("danger"), at{"role", "alert"}, at{"id", "wrong"}, el("p", class("word"), "Not planned"), paragraphs(whole),
-		each(f.faults(), func(x *field) *html.Node {
-			return el("p", el("a", at{"href", "#" + x.Name}, x.Label), ": "+x.Error)
+	return El("div", Class("danger"), At{"role", "alert"}, At{"id", "wrong"}, El("p", Class("word"), "Not planned"), paragraphs(whole),
+		Each(f.faults(), func(x *field) *html.Node {
+			return El("p", El("a", At{"href", "#" + x.Name}, x.Label), ": "+x.Error)
 		}))
 }
 
@@ -52,17 +52,17 @@ func (x *field) node() *html.Node {
 	describe := func(id string) {
 		control.Attr = append(control.Attr, html.Attribute{Key: "aria-describedby", Val: id})
 	}
-	n := el("div", class("field"), el("label", at{"for", x.Name}, x.Label))
+	n := El("div", Class("field"), El("label", At{"for", x.Name}, x.Label))
 	if x.About != "" {
-		n.AppendChild(el("p", class("note"), at{"id", x.Name + "-about"}, x.About))
+		n.AppendChild(El("p", Class("note"), At{"id", x.Name + "-about"}, x.About))
 	}
 	switch {
 	case x.Error != "":
 		n.Attr[0].Val = "field faulty"
-		fault := el("p", class("error"), at{"id", x.Name + "-error"}, el("strong", x.Error))
+		fault := El("p", Class("error"), At{"id", x.Name + "-error"}, El("strong", x.Error))
 		if x.Hint != "" {
-			fault.AppendChild(el("br"))
-			fault.AppendChild(el("span", x.Hint))
+			fault.AppendChild(El("br"))
+			fault.AppendChild(El("span", x.Hint))
 		}
 		n.AppendChild(fault)
 		control.Attr = append(control.Attr, html.Attribute{Key: "aria-invalid", Val: "true"})
@@ -76,16 +76,16 @@ func (x *field) node() *html.Node {
 
 // control makes what is filled in: a choice, lines, or a text.
 func (x *field) control() *html.Node {
-	plain := []any{at{"autocapitalize", "none"}, at{"autocomplete", "off"}, at{"spellcheck", "false"}, at{"placeholder", x.Place}}
+	plain := []any{At{"autocapitalize", "none"}, At{"autocomplete", "off"}, At{"spellcheck", "false"}, At{"placeholder", x.Place}}
 	switch {
 	case x.Choices != nil:
-		n := el("select")
+		n := El("select")
 		choices := x.Choices
 		if x.Value == "" && choices[0].Value != "" {
 			choices = append([]choice{{"", "choose"}}, choices...)
 		}
 		for _, c := range choices {
-			option := el("option", at{"value", c.Value}, c.Text)
+			option := El("option", At{"value", c.Value}, c.Text)
 			if c.Value == x.Value {
 				option.Attr = append(option.Attr, html.Attribute{Key: "selected"})
 			}
@@ -94,7 +94,7 @@ func (x *field) control() *html.Node {
 		return n
 	case x.Lines:
 		// The first line break of a text area is left out when it is read.
-		return el("textarea", append(plain, at{"rows", "5"}, at{"maxlength", strconv.Itoa(mostText)}, "\n"+x.Value)...)
+		return El("textarea", append(plain, At{"rows", "5"}, At{"maxlength", strconv.Itoa(mostText)}, "\n"+x.Value)...)
 	}
-	return el("input", append(plain, at{"type", "text"}, at{"maxlength", "200"}, at{"value", x.Value})...)
+	return El("input", append(plain, At{"type", "text"}, At{"maxlength", "200"}, At{"value", x.Value})...)
 }

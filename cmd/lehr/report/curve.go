@@ -1,4 +1,4 @@
-package main
+package report
 
 import (
 	"fmt"
@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/verify"
 
 	"lehr/cmd/lehr/picture"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 )
@@ -28,11 +29,11 @@ func decidingPiece(rep *verify.Report) int {
 	return best
 }
 
-// newCurve computes the curve of the piece that comes nearest to a limit. The
+// NewCurve computes the curve of the piece that comes nearest to a limit. The
 // temperatures are those of the kiln as the clock has it; the tension is the
 // one that is judged, of a kiln that obeys, at the moment when the kiln of the
 // clock is as hot.
-func newCurve(rep *verify.Report) (*picture.Curve, error) {
+func NewCurve(rep *verify.Report) (*picture.Curve, error) {
 	index := decidingPiece(rep)
 	p, sys := rep.Pieces[index], rep.Studio.Units
 	history, err := verify.History(rep, index)
@@ -81,18 +82,18 @@ func newCurve(rep *verify.Report) (*picture.Curve, error) {
 	if err := curveRanges(c, rep, p.Piece); err != nil {
 		return nil, err
 	}
-	c.End = "ends " + clockText(rep, c.Length)
+	c.End = "ends " + ClockText(rep, c.Length)
 	c.Limit = stress(p.Tension.Limit())
 	c.LimitLabel = "limit of tension " + p.Tension.Limit().Text(sys)
 	peakAt := rep.ActualTime(p.PeakTime)
 	c.Marks = []picture.Mark{{Point: picture.Point{Time: peakAt, Value: stress(p.Peak)},
-		Label: fmt.Sprintf("greatest %s, %s, %s", p.Peak.Text(sys), words.Place(p.PeakPlace), clockText(rep, peakAt))}}
+		Label: fmt.Sprintf("greatest %s, %s, %s", p.Peak.Text(sys), words.Place(p.PeakPlace), ClockText(rep, peakAt))}}
 	if p.ResidualAsked {
 		left := max(p.Residual, 0)
 		c.Marks = append(c.Marks, picture.Mark{Point: picture.Point{Time: c.Length, Value: stress(left)},
 			Label: fmt.Sprintf("left %s, limit %s", left.Text(sys), p.Left.Limit().Text(sys))})
 	}
-	c.Title = "Kiln program and tension in " + countName(p.Piece)
+	c.Title = "Kiln program and tension in " + CountName(p.Piece)
 	c.Desc = curveWords(rep, p)
 	return c, nil
 }
@@ -117,7 +118,7 @@ func curveRanges(c *picture.Curve, rep *verify.Report, p piece.Piece) error {
 	band := func(name string, low, high unit.Temp) picture.Band {
 		a, u := low.In(sys)
 		b, _ := high.In(sys)
-		return picture.Band{Low: a, High: b, Label: fmt.Sprintf("%s %s–%s %s", name, whole(a), whole(b), u)}
+		return picture.Band{Low: a, High: b, Label: fmt.Sprintf("%s %s–%s %s", name, term.Whole(a), term.Whole(b), u)}
 	}
 	low, high, err := piece.SoakRange(p.Glass)
 	if err != nil {
@@ -143,16 +144,32 @@ func curveWords(rep *verify.Report, p verify.PieceReport) string {
 	for i, seg := range rep.Schedule.Segments {
 		span := rep.Actual.Spans[i]
 		if span.RampEnds > span.Start {
-			text += fmt.Sprintf(" It reaches %s at %s.", seg.To.Text(sys), clockText(rep, span.RampEnds))
+			text += fmt.Sprintf(" It reaches %s at %s.", seg.To.Text(sys), ClockText(rep, span.RampEnds))
 		}
 		if seg.Hold > 0 {
-			text += fmt.Sprintf(" It stays at %s until %s.", seg.To.Text(sys), clockText(rep, span.End))
+			text += fmt.Sprintf(" It stays at %s until %s.", seg.To.Text(sys), ClockText(rep, span.End))
 		}
 	}
 	text += fmt.Sprintf(" In %s, surface and %s differ by at most %s under the program as keyed in. The tension is greatest at %s with %s (%s), the limit is %s.",
-		p.Piece.What, innerName(p), p.MaxLag.Text(sys), clockText(rep, rep.ActualTime(p.PeakTime)), p.Peak.Text(sys), words.Place(p.PeakPlace), p.Tension.Limit().Text(sys))
+		p.Piece.What, innerName(p), p.MaxLag.Text(sys), ClockText(rep, rep.ActualTime(p.PeakTime)), p.Peak.Text(sys), words.Place(p.PeakPlace), p.Tension.Limit().Text(sys))
 	if p.ResidualAsked {
 		text += fmt.Sprintf(" Tension left at room temperature: %s, limit %s.", max(p.Residual, 0).Text(sys), p.Left.Limit().Text(sys))
 	}
 	return text
+}
+
+// showChart prints the curve in characters.
+func (v *View) showChart(rep *verify.Report) error {
+	curve, err := NewCurve(rep)
+	if err != nil {
+		return err
+	}
+	var spell func(string) string
+	if v.ASCII() {
+		spell = term.ToASCII
+	}
+	v.Print("\n" + v.Style(term.Bold, "Curve") + "\n")
+	v.Prose(0, curve.Title+".")
+	v.Print(curve.Text(v.Width(), spell))
+	return nil
 }

@@ -1,11 +1,10 @@
-package main
+package web
 
 import (
 	"bytes"
 	"context"
 	"fmt"
 	"io"
-	"net"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -20,6 +19,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/report"
 
 	"lehr/glass/unit"
 )
@@ -64,8 +64,8 @@ func TestSite(t *testing.T) {
 	verdict, _ := sheet.byID("verdict")
 	end, _ := sheet.byID("end")
 	want := sampleReport(t, unit.Metric)
-	if word, _ := verdictText(want); verdict.text() != word || !strings.HasPrefix(endText(want), end.text()) {
-		t.Errorf("verdict %q, %q; the command line says %q, %q", verdict.text(), end.text(), word, endText(want))
+	if word, _ := report.VerdictText(want); verdict.text() != word || !strings.HasPrefix(report.EndText(want), end.text()) {
+		t.Errorf("verdict %q, %q; the command line says %q, %q", verdict.text(), end.text(), word, report.EndText(want))
 	}
 	for name, want := range map[string]string{"X-Content-Type-Options": "nosniff", "Cache-Control": "no-store", "Content-Type": "text/html; charset=utf-8", "Referrer-Policy": "no-referrer"} {
 		if got := get.Header().Get(name); got != want {
@@ -275,57 +275,5 @@ func TestSite_crowd(t *testing.T) {
 	}
 	if len(s.turns) != 0 || len(s.queue) != 0 {
 		t.Error("a turn was not given back")
-	}
-}
-
-// TestServe starts and ends the server as the command does.
-func TestServe(t *testing.T) {
-	l, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out, words bytes.Buffer
-	a := &app{out: &output{w: &out}, err: &words, term: terminal{width: 80, utf8: true}}
-	ctx, cancel := context.WithCancel(context.Background())
-	ended := make(chan error, 1)
-	go func() { ended <- a.serve(ctx, l, newSite(kiln.DefaultStudio())) }()
-	resp, err := http.Get("http://" + l.Addr().String() + "/")
-	if err != nil {
-		t.Fatal(err)
-	}
-	resp.Body.Close()
-	cancel()
-	select {
-	case err := <-ended:
-		if err != nil {
-			t.Error(err)
-		}
-	case <-time.After(10 * time.Second):
-		t.Fatal("does not end")
-	}
-	if want := "lehr serves http://" + l.Addr().String() + "/ until Ctrl-C\n"; out.String() != want || words.Len() > 0 {
-		t.Errorf("printed %q, %q", out.String(), words.String())
-	}
-	if _, err := net.DialTimeout("tcp", l.Addr().String(), time.Second); err == nil {
-		t.Error("still answers")
-	}
-}
-
-// anyAddress is a listener that says it listens everywhere; it listens nowhere.
-type anyAddress struct{ net.Listener }
-
-func (anyAddress) Addr() net.Addr            { return &net.TCPAddr{IP: net.IPv4zero, Port: 8080} }
-func (anyAddress) Accept() (net.Conn, error) { return nil, net.ErrClosed }
-func (anyAddress) Close() error              { return nil }
-
-// TestServe_warns of an address that others reach.
-func TestServe_warns(t *testing.T) {
-	var out, words bytes.Buffer
-	a := &app{out: &output{w: &out}, err: &words, term: terminal{width: 80, utf8: true}}
-	if err := a.serve(context.Background(), anyAddress{}, nil); err == nil {
-		t.Error("a listener that fails is no error")
-	}
-	if !strings.Contains(words.String(), "lehr: warning: other machines") {
-		t.Errorf("no warning: %q", words.String())
 	}
 }

@@ -1,18 +1,24 @@
-package main
+package web
 
 import (
 	"context"
 	"fmt"
 	"math"
+	"os"
 	"regexp"
 	"strings"
 	"testing"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
+	"lehr/glass"
 
 	"golang.org/x/net/html"
 
@@ -145,19 +151,19 @@ func wantAccessible(t *testing.T, page []byte) node {
 func TestSheet(t *testing.T) {
 	for _, sys := range []unit.System{unit.Metric, unit.US} {
 		rep := sampleReport(t, sys)
-		page, err := sheetHTML(rep, "")
+		page, err := Sheet(rep, "")
 		if err != nil {
 			t.Fatal(err)
 		}
 		n := wantAccessible(t, page)
-		word, _ := verdictText(rep)
+		word, _ := report.VerdictText(rep)
 		verdict, _ := n.byID("verdict")
 		if verdict.text() != word {
 			t.Errorf("verdict %q, want %q", verdict.text(), word)
 		}
 		end, _ := n.byID("end")
-		if !strings.HasPrefix(endText(rep), end.text()) || !strings.HasSuffix(end.text(), " the next day") {
-			t.Errorf("end %q, want the beginning of %q", end.text(), endText(rep))
+		if !strings.HasPrefix(report.EndText(rep), end.text()) || !strings.HasSuffix(end.text(), " the next day") {
+			t.Errorf("end %q, want the beginning of %q", end.text(), report.EndText(rep))
 		}
 		program, pieces := n.all("table")[0], n.all("table")[1]
 		rows := program.all("tbody")[0].all("tr")
@@ -173,18 +179,18 @@ func TestSheet(t *testing.T) {
 		for i, row := range rows {
 			to, _ := rep.Schedule.Segments[i].To.In(rep.Studio.Controller.Units)
 			cells := row.all("td")
-			if got := cells[2].text(); got != whole(to) {
-				t.Errorf("segment %d: to %q, want %s", i+1, got, whole(to))
+			if got := cells[2].text(); got != term.Whole(to) {
+				t.Errorf("segment %d: to %q, want %s", i+1, got, term.Whole(to))
 			}
-			if got := cells[1].text(); got != dash(rateText(rep, i)) {
-				t.Errorf("segment %d: rate %q, want %q", i+1, got, rateText(rep, i))
+			if got := cells[1].text(); got != dash(report.RateText(rep, i)) {
+				t.Errorf("segment %d: rate %q, want %q", i+1, got, report.RateText(rep, i))
 			}
 		}
 		if got := pieces.all("tbody")[0].all("tr"); len(got) != 2 || !strings.Contains(got[0].text(), "6 × sphere 2.5in") {
 			t.Errorf("%d pieces", len(got))
 		}
 		text, say := n.text(), words.About(rep)
-		pages, err := kilnPages(rep)
+		pages, err := report.KilnPages(rep)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -195,7 +201,7 @@ func TestSheet(t *testing.T) {
 				}
 			}
 		}
-		for _, list := range [][]string{say.Assumed(rep.Assumptions), programNotes(rep), sheetSources(rep), say.List(rep.Notes)} {
+		for _, list := range [][]string{say.Assumed(rep.Assumptions), report.ProgramNotes(rep), sheetSources(rep), say.List(rep.Notes)} {
 			for _, s := range list {
 				if !strings.Contains(text, strings.Join(strings.Fields(s), " ")) {
 					t.Errorf("no %q", s)
@@ -221,7 +227,7 @@ func TestSheet_overLimit(t *testing.T) {
 	if over.Within {
 		t.Fatal("twenty times the rate is within limits")
 	}
-	page, err := sheetHTML(over, "")
+	page, err := Sheet(over, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -238,7 +244,7 @@ func TestSheet_hostileNames(t *testing.T) {
 	rep.Load.Name = `</title><script>alert(1)</script>"'&`
 	rep.Pieces[0].Piece.What = `<svg onload=alert(1)>`
 	rep.Notes = finding.List{finding.OfGlass(finding.StaysAboveMarks, `<img src=x onerror=alert(1)>`)}
-	page, err := sheetHTML(rep, `javascript:alert(1)`)
+	page, err := Sheet(rep, `javascript:alert(1)`)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -303,7 +309,7 @@ func TestSheet_wrong(t *testing.T) {
 		if number == "" {
 			rep.Studio.Session = nil
 		}
-		page, err := sheetHTML(rep, "")
+		page, err := Sheet(rep, "")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -326,4 +332,23 @@ func linear(c int) float64 {
 		return x / 12.92
 	}
 	return math.Pow((x+0.055)/1.055, 2.4)
+}
+
+// sampleReport plans the sample load.
+func sampleReport(t *testing.T, sys unit.System) *verify.Report {
+	t.Helper()
+	file, err := os.Open("../../../testdata/loads/mixed.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	load, err := piece.ReadLoad(file, "mixed.toml", "", glass.Find)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rep, err := plan.Plan(context.Background(), load, kiln.DefaultStudio().In(sys), plan.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rep
 }

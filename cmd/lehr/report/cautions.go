@@ -1,4 +1,4 @@
-package main
+package report
 
 import (
 	"fmt"
@@ -8,15 +8,17 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/session"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 	"lehr/safety/checklist"
 )
 
-// kilnPages returns the pages for leaving and opening the kiln with this
+// KilnPages returns the pages for leaving and opening the kiln with this
 // program.
-func kilnPages(rep *verify.Report) ([]checklist.Page, error) {
-	f, err := sessionFacts(rep.Load, rep.Studio)
+func KilnPages(rep *verify.Report) ([]checklist.Page, error) {
+	f, err := session.Facts(rep.Load, rep.Studio)
 	if err != nil {
 		return nil, err
 	}
@@ -58,27 +60,27 @@ func kilnProgram(rep *verify.Report) checklist.Program {
 }
 
 // showCautions prints the lines for leaving and opening the kiln.
-func (a *app) showCautions(rep *verify.Report) error {
+func (v *View) showCautions(rep *verify.Report) error {
 	if rep.Rule == "" && rep.Shortest == nil { // a program that was given: the pages belong to the plan
-		a.print("\n")
-		a.prose(0, "lehr safety prints what to look at before leaving the kiln alone and before opening it.")
+		v.Print("\n")
+		v.Prose(0, "lehr safety prints what to look at before leaving the kiln alone and before opening it.")
 		return nil
 	}
-	pages, err := kilnPages(rep)
+	pages, err := KilnPages(rep)
 	if err != nil {
 		return err
 	}
 	var missing []string
-	if !a.why {
+	if !v.Why {
 		pages = pages[:1] // before leaving; the other one is on the sheet
 	}
 	for _, page := range pages {
-		a.print("\n" + a.style(styleStrong, page.Title) + "\n")
+		v.Print("\n" + v.Style(term.Bold, page.Title) + "\n")
 		for _, l := range page.Lines {
-			if !a.why && !l.Fault {
+			if !v.Why && !l.Fault {
 				l.Text = brief(l.Text)
 			}
-			a.caution(l)
+			v.Caution(l)
 			for _, m := range l.Missing {
 				if !slices.Contains(missing, m.Fact) {
 					missing = append(missing, m.Fact)
@@ -86,12 +88,12 @@ func (a *app) showCautions(rep *verify.Report) error {
 			}
 		}
 	}
-	if !a.why {
-		a.prose(0, "Local codes, makers' instructions and licensed trades overrule these lines.")
-		a.prose(0, fmt.Sprintf("Assumed: %s (--why). All lines: lehr safety. Wrong now: lehr wrong.", counted(len(words.About(rep).Assumed(rep.Assumptions)), "thing")))
+	if !v.Why {
+		v.Prose(0, "Local codes, makers' instructions and licensed trades overrule these lines.")
+		v.Prose(0, fmt.Sprintf("Assumed: %s (--why). All lines: lehr safety. Wrong now: lehr wrong.", term.Counted(len(words.About(rep).Assumed(rep.Assumptions)), "thing")))
 		return nil
 	}
-	a.print("\n")
+	v.Print("\n")
 	foot := "Local codes, makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version + "; the rest, with sources: lehr safety. Something is wrong now: lehr wrong."
 	switch n := len(missing); {
 	case n == 1:
@@ -99,7 +101,7 @@ func (a *app) showCautions(rep *verify.Report) error {
 	case n > 1:
 		foot = fmt.Sprintf("%d facts of the studio are not given, so those hazards are counted; list: lehr safety --facts. ", n) + foot
 	}
-	a.prose(0, foot)
+	v.Prose(0, foot)
 	return nil
 }
 
@@ -126,10 +128,10 @@ func brief(text string) string {
 	}
 }
 
-// caution prints one line of a page behind its number and its signal word.
-func (a *app) caution(l checklist.Line) {
-	a.print(pad(l.ID, 3) + a.style(signalStyle(l.Signal), pad(string(l.Signal), 9)))
-	a.hanging(12, l.Text)
+// Caution prints one line of a page behind its number and its signal word.
+func (v *View) Caution(l checklist.Line) {
+	v.Print(term.Pad(l.ID, 3) + v.Style(signalStyle(l.Signal), term.Pad(string(l.Signal), 9)))
+	v.Hanging(12, l.Text)
 }
 
 // cautionJSON is one line of a page in JSON.
@@ -142,7 +144,7 @@ type cautionJSON struct {
 }
 
 func cautionsJSON(rep *verify.Report) ([]cautionJSON, error) {
-	pages, err := kilnPages(rep)
+	pages, err := KilnPages(rep)
 	if err != nil {
 		return nil, err
 	}
@@ -153,4 +155,17 @@ func cautionsJSON(rep *verify.Report) ([]cautionJSON, error) {
 		}
 	}
 	return out, nil
+}
+
+// signalStyle is how a signal word is marked on a terminal.
+func signalStyle(s checklist.Signal) string {
+	switch s {
+	case checklist.Danger:
+		return term.Bad
+	case checklist.Warning:
+		return term.Warn
+	case checklist.Caution:
+		return term.Bold
+	}
+	return ""
 }

@@ -1,4 +1,4 @@
-package main
+package term
 
 import (
 	"bytes"
@@ -11,38 +11,42 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 )
 
-// column is one column of a table. Its unit stands in the heading.
-type column struct {
-	head   string
-	number bool // numbers stand right-aligned
+// Column is one column of a table. Its unit stands in the heading.
+type Column struct {
+	Head   string
+	Number bool // numbers stand right-aligned
 	wrap   bool // long text: broken into lines when the table would be too wide
 }
 
-// text, number and long make the three kinds of column.
-func textColumn(head string) column   { return column{head: head} }
-func numberColumn(head string) column { return column{head: head, number: true} }
-func longColumn(head string) column   { return column{head: head, wrap: true} }
+// TextColumn makes a column of words.
+func TextColumn(head string) Column { return Column{Head: head} }
 
-// table prints a table: light lines on a terminal, no borders and one line
+// NumberColumn makes a column of numbers.
+func NumberColumn(head string) Column { return Column{Head: head, Number: true} }
+
+// LongColumn makes a column of texts that may be broken into lines.
+func LongColumn(head string) Column { return Column{Head: head, wrap: true} }
+
+// Table prints a table: light lines on a terminal, no borders and one line
 // under the heading in a pipe, or on a terminal that is too narrow for them. It
 // never gets wider than the output: columns give way, then the lines around it,
 // then the gaps.
-func (a *app) table(cols []column, rows [][]string) error {
-	text, err := a.renderTable(cols, rows)
+func (s *Screen) Table(cols []Column, rows [][]string) error {
+	text, err := s.renderTable(cols, rows)
 	if err != nil {
 		return err
 	}
-	a.print(text)
+	s.Print(text)
 	return nil
 }
 
 // renderTable returns what table prints.
-func (a *app) renderTable(cols []column, rows [][]string) (string, error) {
+func (s *Screen) renderTable(cols []Column, rows [][]string) (string, error) {
 	header := make([]string, len(cols))
 	align := make([]tw.Align, len(cols))
 	for i, c := range cols {
-		header[i], align[i] = a.cell(c.head), tw.AlignLeft
-		if c.number {
+		header[i], align[i] = s.cell(c.Head), tw.AlignLeft
+		if c.Number {
 			align[i] = tw.AlignRight
 		}
 	}
@@ -52,11 +56,11 @@ func (a *app) renderTable(cols []column, rows [][]string) (string, error) {
 			panic(fmt.Sprintf("lehr: table row %d has %d cells, want %d", i, len(row), len(cols)))
 		}
 		body[i] = make([]string, len(row))
-		for j, s := range row {
-			body[i][j] = a.cell(s)
+		for j, text := range row {
+			body[i][j] = s.cell(text)
 		}
 	}
-	look := a.fit(cols, header, body)
+	look := s.fit(cols, header, body)
 
 	style, borders := tw.StyleLight, tw.Border{Left: tw.On, Right: tw.On, Top: tw.On, Bottom: tw.On}
 	padding := tw.PaddingDefault
@@ -65,7 +69,7 @@ func (a *app) renderTable(cols []column, rows [][]string) (string, error) {
 		borders, between = tw.BorderNone, tw.Off
 		padding = tw.Padding{Left: tw.Empty, Right: strings.Repeat(" ", look.gap), Overwrite: true}
 	}
-	if a.ascii() {
+	if s.ASCII() {
 		style = tw.StyleASCII
 	}
 	cells := func() tw.CellConfig {
@@ -110,15 +114,15 @@ func (a *app) renderTable(cols []column, rows [][]string) (string, error) {
 }
 
 // boxed reports whether tables have lines around them.
-func (a *app) boxed() bool { return a.term.tty && !a.plain }
+func (s *Screen) boxed() bool { return s.Term.TTY && !s.Plain }
 
 // cell prepares text for a table: no control characters but color marks of
 // our own, ASCII if need be.
-func (a *app) cell(s string) string {
-	if a.ascii() {
-		s = toASCII(s)
+func (s *Screen) cell(text string) string {
+	if s.ASCII() {
+		text = ToASCII(text)
 	}
-	return s
+	return text
 }
 
 // look is how a table is drawn: lines around it, or a gap after each column.
@@ -165,7 +169,7 @@ func tries(boxed bool) []try {
 
 // fit wraps cells so that the table keeps to the width, and returns the look
 // that lets it. The widest column gives way first.
-func (a *app) fit(cols []column, header []string, body [][]string) look {
+func (s *Screen) fit(cols []Column, header []string, body [][]string) look {
 	natural := make([]int, len(cols))
 	for i := range cols {
 		natural[i] = widest(header[i])
@@ -175,10 +179,10 @@ func (a *app) fit(cols []column, header []string, body [][]string) look {
 	}
 	var width []int
 	var chosen look
-	for _, t := range tries(a.boxed()) {
+	for _, t := range tries(s.boxed()) {
 		chosen = t.look
 		var ok bool
-		if width, ok = narrowed(cols, header, body, natural, t.way, a.width()-chosen.around(len(cols))); ok {
+		if width, ok = narrowed(cols, header, body, natural, t.way, s.Width()-chosen.around(len(cols))); ok {
 			break
 		}
 	}
@@ -196,7 +200,7 @@ func (a *app) fit(cols []column, header []string, body [][]string) look {
 
 // narrowed takes from the widest columns until all fit into room. It answers
 // false if they cannot.
-func narrowed(cols []column, header []string, body [][]string, natural []int, way, room int) ([]int, bool) {
+func narrowed(cols []Column, header []string, body [][]string, natural []int, way, room int) ([]int, bool) {
 	width, least, total := slices.Clone(natural), make([]int, len(cols)), 0
 	for i, c := range cols {
 		total += width[i]
@@ -219,13 +223,13 @@ func narrowed(cols []column, header []string, body [][]string, natural []int, wa
 }
 
 // floorOf returns the columns that a column keeps when it gives way.
-func floorOf(c column, header string, cells []string, natural, way int) int {
+func floorOf(c Column, header string, cells []string, natural, way int) int {
 	switch {
 	case c.wrap && way == breakLong:
 		return min(natural, 10)
 	case c.wrap && way == breakAll:
 		return min(natural, 6)
-	case way == breakAll && c.number:
+	case way == breakAll && c.Number:
 		return min(natural, max(4, longestWord(cells)))
 	case way == breakAll:
 		return min(natural, 4)
@@ -257,7 +261,7 @@ func longestWord(cells []string) int {
 	n := 1
 	for _, cell := range cells {
 		for _, word := range joinUnits(strings.Fields(cell), len(cell)) {
-			n = max(n, columns(word))
+			n = max(n, Columns(word))
 		}
 	}
 	return n
@@ -267,7 +271,7 @@ func longestWord(cells []string) int {
 func widest(s string) int {
 	n := 0
 	for line := range strings.SplitSeq(s, "\n") {
-		n = max(n, columns(line))
+		n = max(n, Columns(line))
 	}
 	return n
 }
@@ -276,7 +280,7 @@ func widest(s string) int {
 func breakCell(s string, width int) string {
 	var lines []string
 	for line := range strings.SplitSeq(s, "\n") {
-		if columns(line) <= width {
+		if Columns(line) <= width {
 			lines = append(lines, line)
 			continue
 		}

@@ -1,0 +1,194 @@
+package plan
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"lehr/anneal/piece"
+	"lehr/anneal/program"
+	"lehr/anneal/rule"
+	"lehr/anneal/verify"
+)
+
+// A program within its limits is made faster where it uses up none, each time at
+// most twice as fast, until that shortens it by less than worthwhile, and at most
+// rounds times.
+const (
+	rounds     = 6
+	worthwhile = 0.01
+)
+
+// faster makes a program within its limits faster where it uses up none, and
+// answers the program as it was where nothing comes of it.
+func (pl *planner) faster(best *verify.Report) (*verify.Report, error) {
+	if !pl.holds(best) {
+		return best, nil
+	}
+	was := pl.draft.clone()
+	next, err := pl.quicken(best)
+	if err != nil {
+		return nil, err
+	}
+	if next != best && !pl.holds(next) {
+		if next, err = pl.slowed(next, true); err != nil {
+			return nil, err
+		}
+	}
+	if pl.holds(next) && next.Nominal.Total() < best.Nominal.Total() {
+		return next, nil
+	}
+	pl.draft = was
+	return best, nil
+}
+
+// longerSoak is by how much a soak is lengthened to see what that saves.
+const longerSoak = 1.5
+
+// soakLonger lengthens the soak after a heating: what the piece brings from there
+// is left as stress, and minutes of soak may save hours of cooling. It answers the
+// program as it was where they do not.
+func (pl *planner) soakLonger(best *verify.Report) (*verify.Report, error) {
+	if !pl.holds(best) || !best.Pieces[0].ResidualAsked || pl.load.Into != piece.ColdKiln || pl.o.Rule != "" && pl.o.Rule != rule.Stress {
+		return best, nil
+	}
+	was := pl.draft.clone()
+	pl.draft.hold = time.Duration(float64(pl.draft.hold) * longerSoak)
+	if err := pl.bearsSoak(); err == nil {
+		next, err := pl.judged(nil)
+		if err == nil {
+			next, err = pl.faster(next)
+		}
+		if err != nil {
+			return nil, err
+		}
+		if pl.holds(next) && next.Nominal.Total().Hours() < best.Nominal.Total().Hours()*(1-worthwhile) {
+			return next, nil
+		}
+	}
+	pl.draft = was
+	return best, nil
+}
+
+// regain looks between a draft that is over a limit and the one after it, whose
+// report is given, for the fastest that is within: first in the cooling, then in
+// the heating, which limit nothing of each other.
+func (pl *planner) regain(best, like *verify.Report, over draft) {
+	between := func(slow, fast float64) float64 { return math.Sqrt(slow * fast) }
+	try := func(mix func(slow, fast, mid *draft), apart func(slow, fast *draft) float64) {
+		slow, fast := pl.draft, over
+		for range regains {
+			if apart(&slow, &fast) < 1+finestStep {
+				break
+			}
+			mid := slow.clone()
+			mix(&slow, &fast, &mid)
+			pl.draft = mid
+			if rep, err := pl.judged(like); err == nil && pl.holds(rep) && rep.Actual.Total() <= best.Actual.Total() {
+				slow, best = mid, rep
+			} else {
+				fast = mid
+			}
+		}
+		pl.draft = slow
+	}
+	if !slices.EqualFunc(pl.draft.ramps, over.ramps, func(a, b ramp) bool { return a.rate == b.rate }) {
+		try(func(slow, fast, mid *draft) {
+			for i := range mid.ramps {
+				mid.ramps[i].rate = between(slow.ramps[i].rate, fast.ramps[i].rate)
+			}
+		}, func(slow, fast *draft) (most float64) {
+			for i, r := range slow.ramps {
+				most = math.Max(most, fast.ramps[i].rate/r.rate)
+			}
+			return most
+		})
+	}
+	if pl.draft.heatRate != over.heatRate {
+		try(func(slow, fast, mid *draft) { mid.heatRate = between(slow.heatRate, fast.heatRate) },
+			func(slow, fast *draft) float64 { return fast.heatRate / slow.heatRate })
+	}
+}
+
+// quickenFrom is the share of every limit below which a ramp of a first draft is
+// made faster: the rule knows neither light inside the glass nor a piece in its
+// plane, nor how much less than its factors a bed may do.
+const quickenFrom = 0.97
+
+// quicken makes each ramp of a draft that uses up no limit faster by what is left
+// of the limit it uses most, but no heating above the closed form and not a
+// published rule, which stands as it is. The draft is then over a limit, or uses
+// one up; the report is its own.
+func (pl *planner) quicken(rep *verify.Report) (*verify.Report, error) {
+	if !rep.Within || !rep.Pieces[0].ResidualAsked || pl.o.Rule != "" && pl.o.Rule != rule.Stress {
+		return rep, nil
+	}
+	slow := pl.draft.clone()
+	changed := false
+	for i, use := range pl.uses(rep) {
+		if use <= quickenFrom {
+			pl.draft.ramps[i].rate /= math.Max(use, 0.5) // never twice as fast: stress is not quite linear
+			changed = true
+		}
+	}
+	if use := heatUse(rep); use > 0 && use <= quickenFrom { // slowed by more than was needed
+		if most := pl.heatingLimit(pl.draft.from, pl.draft.soak); pl.draft.heatRate < most {
+			pl.draft.heatRate = math.Min(most, pl.draft.heatRate/math.Max(use, 0.5))
+			changed = true
+		}
+	}
+	if !changed {
+		return rep, nil
+	}
+	next, err := pl.judged(rep)
+	if err != nil {
+		pl.draft = slow
+		return rep, nil
+	}
+	if !next.Within {
+		fast := pl.draft
+		pl.draft = slow
+		pl.regain(rep, rep, fast)
+	}
+	return pl.judged(nil)
+}
+
+// uses returns for each cooling ramp the greatest share of a limit that it uses
+// up: of the tension while it lasts, and of what is left where a piece may still
+// freeze in it.
+func (pl *planner) uses(rep *verify.Report) []float64 {
+	uses := make([]float64, len(pl.draft.ramps))
+	soak := soakSegment(rep)
+	for _, r := range rep.Pieces {
+		for seg := soak + 1; seg < len(r.SpanUse); seg++ {
+			i := pl.draft.rampTo(rep.Schedule.Segments[seg].To)
+			uses[i] = math.Max(uses[i], r.SpanUse[seg])
+		}
+		for i, freezes := range pl.freezing(r) {
+			if freezes {
+				uses[i] = math.Max(uses[i], r.Left.Use)
+			}
+		}
+	}
+	return uses
+}
+
+// heatUse returns the greatest share of the limit of tension that heating uses up.
+func heatUse(rep *verify.Report) (use float64) {
+	for _, r := range rep.Pieces {
+		for _, u := range r.SpanUse[:soakSegment(rep)+1] {
+			use = math.Max(use, u)
+		}
+	}
+	return use
+}
+
+// soakSegment returns the last segment that soaks.
+func soakSegment(rep *verify.Report) (last int) {
+	for i, seg := range rep.Schedule.Segments {
+		if seg.Purpose == program.PurposeSoak {
+			last = i
+		}
+	}
+	return last
+}

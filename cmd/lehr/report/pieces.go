@@ -1,0 +1,105 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"lehr/anneal/piece"
+	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/words"
+
+	"lehr/glass/unit"
+)
+
+// showPieces prints each piece's numbers beside their limits.
+func (v *View) showPieces(rep *verify.Report) error {
+	sys := rep.Studio.Units
+	in := func(s unit.Stress) string { return StressCell(s, sys) }
+	_, u := rep.Limits.Tension.In(sys)
+	v.Lead(term.Bold, "Pieces", "  ", "worst case for this glass, and its share of the limit")
+	cols := []term.Column{term.LongColumn("piece"), term.NumberColumn("tension\n" + u), term.NumberColumn("of limit\n%"), term.LongColumn("where"), term.NumberColumn("locked in\n" + u),
+		term.NumberColumn("of limit\n%"), term.NumberColumn("retardation\nnm")}
+	if !v.Why {
+		cols = []term.Column{term.LongColumn("piece"), term.NumberColumn("tension " + u), term.NumberColumn("of limit"), term.NumberColumn("locked in " + u), term.NumberColumn("of limit")}
+	}
+	var rows [][]string
+	for _, p := range rep.Pieces {
+		name := p.Piece.What
+		if p.Piece.Count > 1 {
+			name = fmt.Sprintf("%d × %s", p.Piece.Count, name)
+		}
+		switch p.Verdict() {
+		case verify.OverLimit:
+			name += " (OVER)"
+		case verify.NotJudged:
+			name += " (not judged)"
+		case verify.NotProven:
+			name += " (not proven)"
+		}
+		left, share, shows := "-", "-", "-"
+		if p.ResidualAsked {
+			left, share, shows = in(max(p.Residual, 0)), Used(p.Left), term.Whole(float64(p.Retardation)*1e9)
+		}
+		row := []string{name, in(p.Peak), Used(p.Tension), PeakWhere(rep, p), left, share, shows}
+		if !v.Why {
+			row = []string{name, row[1], row[2] + " %", left, share}
+			if p.ResidualAsked {
+				row[4] += " %"
+			}
+		}
+		rows = append(rows, row)
+	}
+	if err := v.Table(cols, rows); err != nil {
+		return err
+	}
+	if !v.Why {
+		return nil
+	}
+	if slices.ContainsFunc(rep.Pieces, func(p verify.PieceReport) bool { return p.ResidualAsked }) {
+		v.Prose(0, "retardation: what a polariscope shows at its brightest place.")
+	}
+	v.showDeciders(rep)
+	return nil
+}
+
+// StressCell is a stress in a table whose heading has the unit.
+func StressCell(s unit.Stress, sys unit.System) string {
+	x, _ := s.In(sys)
+	if sys == unit.US {
+		return term.Whole(x)
+	}
+	return fmt.Sprintf("%.2f", x)
+}
+
+// Used is the share of its limit that a tension uses up, in percent.
+func Used(b verify.Bears) string { return term.Whole(math.Ceil(100*b.Use - 0.5)) }
+
+// PeakWhere says where and when the tension of a piece is greatest: the place
+// in the piece, the segment, and what the kiln reads. The hour depends on how
+// the kiln falls, the reading does not.
+func PeakWhere(rep *verify.Report, p verify.PieceReport) string {
+	return fmt.Sprintf("%s, segment %d near %s", words.Place(p.PeakPlace), p.PeakSegment+1, unit.Kelvin(rep.Nominal.At(p.PeakTime)).Text(rep.Studio.Units))
+}
+
+// showDeciders says which piece decides which number, when there are several.
+func (v *View) showDeciders(rep *verify.Report) {
+	if len(rep.Pieces) < 2 {
+		return
+	}
+	for _, p := range rep.Pieces {
+		if len(p.Decides) > 0 {
+			v.Prose(0, fmt.Sprintf("%s decides: %s.", p.Piece.What, strings.Join(Purposes(p.Decides), ", ")))
+		}
+	}
+}
+
+// CountName names a piece with its count.
+func CountName(p piece.Piece) string {
+	if p.Count > 1 {
+		return fmt.Sprintf("%d × %s", p.Count, p.What)
+	}
+	return p.What
+}

@@ -1,0 +1,69 @@
+package report
+
+import (
+	"time"
+
+	"lehr/anneal/verify"
+	"lehr/cmd/lehr/term"
+	"lehr/glass/unit"
+)
+
+// showShortest prints how a program compares with what else is possible,
+// nothing if nobody searched.
+func (v *View) showShortest(rep *verify.Report) {
+	s := rep.Shortest
+	if s == nil {
+		return
+	}
+	v.Prose(0, ShortestText(rep))
+	if s.Interrupted {
+		v.Print(v.Style(term.Warn, "The search was stopped") + ": this is the best program found so far.\n")
+	}
+}
+
+// ShortestText is the line about a search.
+func ShortestText(rep *verify.Report) string {
+	s := rep.Shortest
+	length := func(d time.Duration) string { return unit.FormatDuration(unit.WholeMinutes(d)) }
+	if s.None {
+		return "The search found no program within the limits; this is the one by the rule."
+	}
+	text := "Shortest found " + length(rep.Actual.Total())
+	if s.Rule > 0 {
+		text += ", by the rule " + length(s.Rule)
+	} else {
+		text += ", none by the rule"
+	}
+	if s.Floor > 0 {
+		floor := s.Floor.Truncate(time.Minute) // never above what is true
+		text += "; by the closed forms none can be shorter than " + unit.FormatDuration(floor)
+	}
+	if s.Kiln > 0 {
+		text += " (the kiln alone: " + unit.FormatDuration(s.Kiln.Truncate(time.Minute)) + ")"
+	}
+	return text + "."
+}
+
+// ShortestJSON is what JSON says of a search.
+type ShortestJSON struct {
+	FoundH  Num  `json:"found_h"`
+	RuleH   *Num `json:"by_rule_h"`
+	FloorH  Num  `json:"closed_form_floor_h"`
+	KilnH   Num  `json:"kiln_alone_h"`
+	Stopped bool `json:"stopped_early"`
+	None    bool `json:"none_within_limits"`
+}
+
+// NewShortestJSON makes it, nil if nobody searched.
+func NewShortestJSON(rep *verify.Report) *ShortestJSON {
+	s := rep.Shortest
+	if s == nil {
+		return nil
+	}
+	j := &ShortestJSON{FoundH: Num(rep.Actual.Total().Hours()), FloorH: Num(s.Floor.Hours()), KilnH: Num(s.Kiln.Hours()), Stopped: s.Interrupted, None: s.None}
+	if s.Rule > 0 {
+		h := Num(s.Rule.Hours())
+		j.RuleH = &h
+	}
+	return j
+}
