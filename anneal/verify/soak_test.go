@@ -83,7 +83,7 @@ to = "40 °C"
 	rep := mustVerify(t, programOf(t, text), l, kiln.Limits{})
 	over := rep.Pieces[0].Over
 	if rep.Within || !slices.Contains(over, finding.Of(finding.OverHottest).At(unit.Celsius(650)).Against(unit.Celsius(570))) ||
-		!slices.Contains(over, finding.Of(finding.OverHeld).Lasting(8*time.Hour, time.Hour)) || !over.Has(finding.OverSag) {
+		!slices.Contains(over, finding.Of(finding.OverHeld).Lasting(15*time.Hour, time.Hour)) || !over.Has(finding.OverSag) || !over.Has(finding.OverWaits) {
 		t.Errorf("within %v, over %+v", rep.Within, over)
 	}
 }
