@@ -30,7 +30,7 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   # How long it bears to be above its strain point, 1 min or more, slow cooling
   # and waiting counted: a color that shifts if it is held longer. Default: no
   # limit.
-  longest_soak = "3 h"
+  longest_soak = "24 h"
   # How hot it bears to be soaked. Default: no limit of its own.
   hottest_soak = "565 °C"
   # When it went into the hot kiln, at most 16 h before the start: a clock time

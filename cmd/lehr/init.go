@@ -256,8 +256,8 @@ note    = "encased shell"
 what         = %q
 count        = 10
 longest_soak = "3 h"       # a color that shifts if held longer; default: none
-#in          = "2 h before"  # went into the hot kiln then; default: the last
-#core        = %q     # its middle when it goes in; "even": as hot as the kiln
+#in          = "2 h before" # into the hot kiln; default: the last
+#core        = %q   # its middle then; "even": as hot as the kiln
 
 [[piece]]
 what  = %q
