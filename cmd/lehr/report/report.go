@@ -44,7 +44,7 @@ func (v *View) ShowReport(rep *verify.Report) error {
 			return err
 		}
 	}
-	v.List("What to know first", say.List(v.first(rep)))
+	v.List("What to know first", say.List(First(rep, v.Why)))
 	if v.Why {
 		v.showReasons(rep)
 		v.showRanges(rep)
@@ -61,11 +61,11 @@ func (v *View) ShowReport(rep *verify.Report) error {
 	return nil
 }
 
-// first is what the reader should know first; what only a person who asks why
+// First is what the reader should know first; what only a person who asks why
 // wants to know is left to that.
-func (v *View) first(rep *verify.Report) (out finding.List) {
+func First(rep *verify.Report, why bool) (out finding.List) {
 	for _, f := range rep.Notes {
-		if v.Why || f.Kind != finding.ClosedFormDiffers && f.Kind != finding.WaitsAt {
+		if why || f.Kind != finding.ClosedFormDiffers && f.Kind != finding.WaitsAt {
 			out.Add(f)
 		}
 	}

@@ -83,7 +83,7 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	say := words.About(rep)
 	v := &sheetView{Name: rep.Load.Name, Within: rep.Verdict() == verify.WithinLimits, Curve: svg,
 		Share: report.ShareText(rep), Begin: rep.Schedule.From.Text(u),
-		Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons),
+		Notes: say.List(report.First(rep, false)), Reasons: say.Reasons(rep.Reasons),
 		Assumed: say.Assumed(rep.Assumptions), Sources: sheetSources(rep)}
 	if v.Name == "" {
 		v.Name = loadTitle(rep.Load)
