@@ -15,7 +15,7 @@ var curlyQuotes = pattern(`[“„‟‘‚‛«»]|(?:^|\pL)[”’]`)
 var notAShape = map[string]string{
 	"bead":     "a bead counts as a sphere of its diameter, or as a tube of its diameter and wall",
 	"cab":      "a cab counts as a dome: dome WIDTH x HEIGHT",
-	"cabochon": "a cabochon counts as a dome: dome WIDTH x HEIGHT",
+	"cabochon": "a cabochon counts as a dome: dome WIDTH x HEIGHT; one of stone that is warmed says of what: cabochon 10mm x 4mm of opal",
 	"heart":    "a heart counts as a pendant: pendant WIDTH x THICKNESS",
 	"coin":     "a coin counts as a disc: disc DIAMETER x THICKNESS",
 	"egg":      "an egg counts as a sphere of its greatest diameter",

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"lehr/anneal/evening"
+	"lehr/anneal/seal"
 	"lehr/anneal/spread"
 	"lehr/glass"
 	"lehr/glass/strict"
@@ -79,6 +80,11 @@ type pieceText struct {
 	Wear        string         `toml:"wear"`
 	Textbook    bool           `toml:"textbook"`
 	Note        string         `toml:"note"`
+
+	Inside seal.Texts `toml:"inside"`
+	Layers []string   `toml:"layers"`
+	Skin   string     `toml:"skin"`
+	Stripe seal.Texts `toml:"stripe"`
 
 	Shape     string       `toml:"shape"`
 	Diameter  *unit.Length `toml:"diameter"`
@@ -221,19 +227,22 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 		if _, ok := restingFactors[p.Resting]; !ok {
 			return p, f.HintErrorf(key("resting"), `write resting = "shelf", "raised" or "bedded"`, "%q: is no way to rest a piece", pt.Resting)
 		}
-		if p.Resting != OnShelf && !strings.HasSuffix(p.What, pt.Resting) {
-			p.What += " " + pt.Resting // so that the report tells two of one size apart
+		if shape, in, _ := strings.Cut(p.What, ";"); p.Resting != OnShelf && !p.IsStone() && !strings.HasSuffix(shape, pt.Resting) {
+			p.What = shape + " " + pt.Resting // so that the report tells two of one size apart
+			if in != "" {
+				p.What += ";" + in
+			}
 		}
 	}
-	where := key("glass")
+	named := key("glass")
 	if pt.Glass == "" {
-		pt.Glass, where = glassName, []string{"glass"}
+		pt.Glass, named = glassName, []string{"glass"}
 	}
 	if pt.Glass == "" {
 		return p, f.HintErrorf(key("what"), `write glass = "borosilicate-33" at the top; list them with: lehr glass`, "no glass is named")
 	}
 	if p.Glass, err = find(pt.Glass); err != nil {
-		return p, f.Errorf(where, "%w", err)
+		return p, f.Errorf(named, "%w", err)
 	}
 	if pt.LongestSoak != nil {
 		if p.LongestSoak = pt.LongestSoak.Std(); p.LongestSoak < time.Minute {
@@ -258,7 +267,38 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 		return p, err
 	}
 	p.Note = pt.Note
-	return p, nil
+	return p, pt.fill(f, key, &p, find)
+}
+
+// fill reads what is in the piece, by keys or behind what.
+func (pt pieceText) fill(f *strict.File, key func(string) []string, p *Piece, find Finder) error {
+	w := seal.Words{Inside: pt.Inside, Layers: pt.Layers, Skin: pt.Skin, Stripe: pt.Stripe}
+	byKey := !empty(w)
+	if byKey && !empty(p.Words) {
+		return f.Errorf(key("what"), "what is in it stands behind what and in keys of its own; one is enough")
+	}
+	if byKey {
+		p.Words = w
+		p.What += contentsText(w) // so that the report tells two of one size apart
+	}
+	err := p.Fill(p.Glass, find)
+	if err == nil {
+		return nil
+	}
+	at := where(err)
+	if !byKey {
+		at = "what"
+	} else if at == "" {
+		for _, k := range []struct {
+			name string
+			said bool
+		}{{"stripe", len(w.Stripe) > 0}, {"skin", w.Skin != ""}, {"layers", len(w.Layers) > 0}, {"inside", len(w.Inside) > 0}} {
+			if k.said {
+				at = k.name
+			}
+		}
+	}
+	return f.Errorf(key(at), "%w", err)
 }
 
 // wears are the words for what a piece is asked to bear beside its program.

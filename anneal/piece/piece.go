@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"lehr/anneal/seal"
 	"lehr/anneal/spread"
 	"lehr/glass"
 	"lehr/glass/strict"
@@ -79,8 +80,18 @@ type Piece struct {
 	// person wrote it, which [Load.Settle] reads.
 	In     time.Duration
 	InText string
-	Light  Light       // how clear the glass is, "" if nobody said
-	Wear   spread.Wear // what the piece is asked to bear beside its program
+	Light  Light // how clear the glass is, "" if nobody said
+	// LightBy is the material in it that made it darker than anybody said, "" if
+	// none did.
+	LightBy string
+	// Words say what is in it, as typed, and Contents what that is once the glass
+	// is known; see Fill.
+	Words    seal.Words
+	Contents seal.Contents
+	// Stone is what a piece is that IsStone, once it was filled.
+	Stone seal.Inside
+	stone string      // as typed
+	Wear  spread.Wear // what the piece is asked to bear beside its program
 	// Textbook says that the piece is exactly its body: endless, hanging free, even
 	// at the start, without factors or ranges.
 	Textbook bool
@@ -145,15 +156,36 @@ var (
 //	sphere 3in clear          rod 25mm textbook
 //
 // The last measure of a disc, slab, dome or pendant is its height or thickness.
+// What is in the piece stands behind semicolons, and is read by [Piece.Fill]:
+//
+//	sphere 2.5in; inside opal 8mm, 12mm deep; skin white 1.5mm
+//	disc 75mm x 25mm; layers core clear 15mm / cobalt 2mm / clear
+//
+// A stone that is only warmed is one of its material: stone 10mm of opal, dry.
 // Errors: *Error for the words, *unit.ParseError (wrapped) for a measure.
 func Parse(text string) (Piece, error) {
-	p, err := parsePiece(text)
-	if err != nil && len(text) <= 200 {
-		if order := reordered(text); order != nil {
-			return Piece{}, order
-		}
+	head, words, err := splitContents(text)
+	if err != nil {
+		return Piece{}, err
 	}
-	return p, err
+	if p, ok, err := parseStone(head); ok {
+		if err == nil && !empty(words) {
+			err = &Error{Text: shorten(text), Reason: "there is nothing inside a stone", hint: stoneHint}
+		}
+		return p, err
+	}
+	p, err := parsePiece(head)
+	if err != nil {
+		if len(head) <= 200 {
+			if order := reordered(head); order != nil {
+				return Piece{}, order
+			}
+		}
+		return Piece{}, err
+	}
+	p.Words = words
+	p.What += contentsText(words)
+	return p, nil
 }
 
 func parsePiece(text string) (Piece, error) {

@@ -21,9 +21,10 @@ type ThermalKey struct {
 	light              Light
 	wear               spread.Wear
 	lens, textbook     bool
+	contents           string
 }
 
 // ThermalKey returns the key of the piece.
 func (p Piece) ThermalKey() ThermalKey {
-	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Size, p.Across, p.Wide, p.Core, p.Even, p.In, p.Light, p.Wear, p.Lens, p.Textbook}
+	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Size, p.Across, p.Wide, p.Core, p.Even, p.In, p.Light, p.Wear, p.Lens, p.Textbook, contentsText(p.Words) + p.stone}
 }

@@ -61,9 +61,10 @@ type draft struct {
 	ceiling  unit.Temp // the set point must not round above it, zero for no limit
 	hold     time.Duration
 	ramps    []ramp
-	holdBy   int // index of the ask that decided the hold
-	tempBy   int // and the soak temperature
-	heatBy   int // and the heating
+	rises    []rise // before the soak, of what is dried
+	holdBy   int    // index of the ask that decided the hold
+	tempBy   int    // and the soak temperature
+	heatBy   int    // and the heating
 	// pieces are those of the asks, for messages
 	pieces []string
 }
@@ -196,6 +197,12 @@ func (p draft) round(st kiln.Studio) (program.Schedule, error) {
 		}
 		at = seg.To
 		return nil
+	}
+	for _, r := range p.rises {
+		seg := program.Segment{Purpose: program.PurposeHeat, To: c.Temp(r.to), Hold: c.Hold(r.hold)}
+		if err := put(seg, p.heatRate); err != nil {
+			return s, p.blame(p.heatBy, err)
+		}
 	}
 	if err := put(soak, p.heatRate); err != nil {
 		return s, p.blame(p.heatBy, err)

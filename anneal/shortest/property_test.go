@@ -45,7 +45,9 @@ func pieceOf(t testing.TB, glass, what string) piece.Piece {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p.Glass = find(t, glass)
+	if err := p.Fill(find(t, glass), nil); err != nil {
+		t.Fatal(err)
+	}
 	return p
 }
 

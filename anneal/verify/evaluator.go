@@ -2,6 +2,7 @@ package verify
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -92,6 +93,9 @@ func NewEvaluator(l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Evaluator
 		if err != nil {
 			return nil, err
 		}
+		if k.inside, err = misfit(k, j.limits); err != nil {
+			return nil, fmt.Errorf("%s: %w", p.What, err)
+		}
 		j.Groups = append(j.Groups, k)
 	}
 	return j, nil
@@ -161,7 +165,7 @@ func (f firing) unevenLag(p piece.Piece, at float64) unit.Delta {
 func (j *Evaluator) Measure(s program.Schedule, kind int, a Accuracy, _ []int) (Measured, error) {
 	g := j.Groups[kind]
 	f := j.firing(s)
-	p := g.pairs.within(j.limits)
+	p := g.pairs.within(j.limits).beside(g.inside)
 	var known *factors
 	if a == Coarse {
 		g.mu.Lock()

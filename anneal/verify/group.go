@@ -26,6 +26,7 @@ type Group struct {
 	surface sim.Surface
 	glasses []glassOf // first that of the middle readings
 	pairs   pairs
+	inside  Inside // what lies in it, for a search
 
 	mu    sync.Mutex
 	worst *factors // of the program measured last, for a search

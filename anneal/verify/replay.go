@@ -176,7 +176,7 @@ func (rep *Report) explainReplay(f firing) {
 		rep.explainPiece(f, i, r)
 	}
 	rep.explainFlame(f)
-	rep.Assumptions.Add(finding.Of(finding.OneGlass))
+	rep.sayOneGlass()
 	for _, s := range sources {
 		rep.AddSource(s)
 	}

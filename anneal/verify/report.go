@@ -2,6 +2,7 @@ package verify
 
 import (
 	"context"
+	"errors"
 	"math"
 	"slices"
 	"strings"
@@ -39,11 +40,17 @@ type Report struct {
 	Reasons []finding.List
 	// Questions says what not knowing something costs; empty where nobody asked.
 	Questions finding.List
-	Notes     finding.List // what the reader should know first, such as a kiln that lags
-	Ready     *Ready       // whether it is ready by a time of day, nil if nobody asked
+	// Mend is the smallest change with which a given program keeps its limits; empty
+	// where it keeps them, or none was found.
+	Mend  finding.List
+	Notes finding.List // what the reader should know first, such as a kiln that lags
+	Ready *Ready       // whether it is ready by a time of day, nil if nobody asked
 	// Replayed says that Schedule is what a kiln did, one segment for each line
 	// between readings, not what it was told.
 	Replayed bool
+	// Kilns is what the program comes to in the kilns that one which nobody measured
+	// may be, the quickest first; empty for a measured one.
+	Kilns []InKiln
 	// Shortest compares it with what else is possible, nil if nobody searched.
 	Shortest *Shortest
 }
@@ -67,7 +74,10 @@ func (rep *Report) Ends() (end unit.Clock, days int, ok bool) {
 
 // Program simulates a given program in every piece of the load and judges it by
 // the limits, or those of the studio where they are zero.
-// Errors as Plan, those of the schedule itself, and *UnmeasuredError.
+// A kiln that nobody measured is taken to follow the program exactly and to fall
+// with any time constant from [QuickestFall] to [SlowestFall]; the worst counts.
+//
+// Errors as Plan and those of the schedule itself.
 func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Report, error) {
 	limits = limits.Or(st.Limits)
 	if err := limits.Check(); err != nil {
@@ -76,7 +86,15 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err := s.Check(); err != nil {
 		return nil, err
 	}
-	return Judge(ctx, s, l, st, limits, DefaultSettings, nil)
+	rep, err := Judge(ctx, s, l, st, limits, DefaultSettings, nil)
+	var left *program.UnmeasuredError
+	if errors.As(err, &left) {
+		return unmeasured(ctx, s, l, st, limits)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return rep, OverKilns(ctx, rep)
 }
 
 // Judge is the one place where a program is judged: it simulates exactly the
@@ -221,7 +239,7 @@ func (rep *Report) explain(f firing) {
 	}
 	rep.askLight()
 	rep.explainFlame(f)
-	say(finding.Of(finding.OneGlass))
+	rep.sayOneGlass()
 	if rep.Load.Into == piece.ColdKiln {
 		say(finding.Of(finding.NoStressBefore))
 	}
@@ -284,6 +302,7 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	if r.untested() {
 		say(finding.OfPiece(finding.ShapeUntested, i))
 	}
+	rep.explainInside(i, r)
 	if d, differs := r.Differs(rep.Limits); differs {
 		rep.Notes.Add(d.In(i))
 	}

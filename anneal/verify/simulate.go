@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"time"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/formula"
@@ -14,7 +15,6 @@ import (
 	"lehr/anneal/sim"
 	"lehr/anneal/sim/plane"
 	"lehr/anneal/spread"
-	"lehr/glass"
 	"lehr/glass/unit"
 )
 
@@ -52,6 +52,9 @@ type PieceReport struct {
 	SpanUse  []float64 // the share of its limit that this uses up
 	// Tension and Left are the numbers behind Peak and Residual.
 	Tension, Left Bears
+	// Inside is what lies in the piece and the program do together, nil if nothing
+	// does.
+	Inside *Inside
 	// Basis is how well the rule for the rim or the ends is supported.
 	Basis plane.Basis
 	// The fictive temperatures left in the middle reading.
@@ -59,6 +62,9 @@ type PieceReport struct {
 	// LeftByDepth is the stress left from the surface inward, as a share of the way
 	// to the middle, or of a tube's wall to its bore, in the worst case.
 	LeftByDepth []AtDepth
+	// Fall is the time constant of the kiln in which the tension is greatest, where
+	// nobody measured how it falls; zero: as told.
+	Fall time.Duration
 
 	group     *Group
 	worst     factors
@@ -134,34 +140,16 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 		}
 		r.worst = r.worst.worse(l.worst)
 		r.book(f, l, asked, n == 0)
+		if !p.Contents.Empty() {
+			if err := r.bookInside(f, g, off, l, settings); err != nil {
+				return r, err
+			}
+		}
 	}
 	if even {
 		r.SoakLag = max(r.SoakLag, f.uneven(p, mark))
 	}
 	return r, nil
-}
-
-// beyond lists the properties of the glass that the program takes beyond the
-// range they are known for; there they keep the value of the end.
-func (f firing) beyond(g *glass.Glass) (out finding.List) {
-	low, high := f.schedule.From, f.schedule.From
-	for _, s := range f.schedule.Segments {
-		if s.To.Less(low) {
-			low = s.To
-		}
-		if high.Less(s.To) {
-			high = s.To
-		}
-	}
-	for _, p := range []struct {
-		name string
-		glass.Property
-	}{{"conductivity", g.Conductivity}, {"specific heat", g.SpecificHeat}} {
-		if p.Check(low) != nil && float64(p.Low.Sub(low)) > 30 || p.Check(high) != nil {
-			out.Add(finding.OfGlass(finding.BeyondRange, g.Name).Family(p.name).At(p.Low).Against(p.High))
-		}
-	}
-	return out
 }
 
 // book keeps the worse of what is known and one more place in the kiln.
@@ -332,7 +320,8 @@ func (r *PieceReport) judge(l kiln.Limits) {
 	for _, s := range r.notBorne {
 		r.Over.Add(s)
 	}
-	r.Within = !slices.ContainsFunc(r.Over, func(f finding.Finding) bool { return f.Kind != finding.RimNotComputed })
+	r.judgeInside()
+	r.Within = !slices.ContainsFunc(r.Over, programMatters)
 }
 
 // bears notes a tension that exceeds its pair: over where average glass does,

@@ -11,8 +11,8 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   # Clock time at which the program starts. Default: no clock, hours only.
   start = "22:15"
   # "hot kiln": finished pieces wait in it hot. "cold kiln": they go in cold and
-  # are heated first. "warm only": warmed and held until you use them. Default
-  # "hot kiln".
+  # are heated first. "warm only": stones, cabochons and tube are dried, warmed
+  # and held until you use them. Default "hot kiln".
   into = "hot kiln"
   #
   # One table for each kind of piece, 400 at most.
@@ -51,6 +51,16 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   # true: to compare with a book, as lehr help pieces says. Its answer is none
   # for a piece that lies in a kiln. Default false.
   textbook = false
+  # What is in it, by the next four keys, in the words of lehr help pieces. A
+  # stone or a foil, or a list, with the depth of its middle. Default: nothing.
+  inside = "opal 5mm, 20mm deep"
+  # Layers from inside out, the core by its whole width; one may lack a size.
+  # Here none: the stone and a core would both want the middle. Default: clear.
+  layers = []
+  # A skin all over the outside: glass and thickness. Default: none.
+  skin = "clear 1mm"
+  # A stripe on it, or a list: glass, width and thickness. Default: none.
+  stripe = "clear 3mm x 1mm"
   # A note to yourself. Default: none.
   note = "encased shell"
   #
@@ -117,6 +127,31 @@ Hot glass glows inside, and clear glass lets that glow out from deep within; so 
   opaque   opal, black, or metal leaf near the surface
 
 If you say nothing, all three are computed and the worst counts, which mostly makes the program slower. How much each color of light is held back is known for borosilicate-33 alone: clear glass of another kind, and clear flat pieces and tubes, count as dark.
+
+WHAT IS IN IT
+
+Behind a semicolon, or by a key of the same name in a load file. Glasses that shrink apart pull on each other for good, and no program takes that away: plan and verify add it to what the program does. lehr seal answers before the glass is melted, and lehr seal --materials lists what has a name.
+
+  sphere 2.5in; inside opal 8mm, 12mm deep     a stone; depth of its middle
+  sphere 2.5in; inside cabochon 10mm x 4mm of opal, edge 1mm, dry
+  sphere 2.5in; inside 3 x sphere 5mm of cz, 9mm deep, 20mm apart
+  disc 75mm x 25mm; inside foil 0.05mm of platinum, 3mm deep
+  sphere 63mm; layers core clear 40mm / cobalt 2mm / clear
+  sphere 63mm; skin white 1.5mm                in a disc also: , one face
+  sphere 63mm; stripe white 3mm x 1mm          width, then thickness
+
+Without a depth it lies in the middle. Layers stand from inside out; the core is given by its whole width, one layer may go without a size and takes what is left, and in a flat piece they lie on both sides of the core. The word clear is the glass of the piece. A glass of your own states how much it expands: my-red 2mm, expansion 33.5e-7 /K. A color that nobody stated counts with two units (2e-7 /K) either way. Several kinds may follow each other, each behind its semicolon.
+
+A dark core, a black, white or cobalt layer and metal leaf stop the light: such a piece counts as dark or as opaque, whatever is said of its glass.
+
+STONES THAT ARE WARMED
+
+A stone by itself lies only in a load that is warmed (into = "warm only"):
+
+  3 x stone 10mm of opal, dry            by its diameter
+  cabochon 14mm x 5mm of opal, edge 1mm  by its width and thickness
+
+What holds water is dried on the way: held near 110, 150, 200, 300 and 450 °C, at 50 °C/h or slower. Say dry if it was dried before; the first hold is shorter then.
 
 WHAT IT MUST BEAR
 

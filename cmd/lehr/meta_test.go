@@ -38,8 +38,8 @@ var arrows = map[string][]string{
 	"anneal/sim":               {"glass/unit", "glass"},
 	"anneal/formula":           {"glass/unit", "glass"},
 	"anneal/finding":           {"glass/unit"},
-	"cmd/lehr/words":           glassAnd("anneal/finding", "anneal/formula", "anneal/spread", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule", "anneal/verify", "anneal/kilnlog", "anneal/rescue"),
-	"anneal/piece":             glassAnd("glass/strict", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula", "anneal/kiln", "anneal/evening"),
+	"cmd/lehr/words":           glassAnd("anneal/finding", "anneal/formula", "anneal/spread", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule", "anneal/verify", "anneal/kilnlog", "anneal/rescue", "anneal/seal"),
+	"anneal/piece":             glassAnd("glass/strict", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula", "anneal/kiln", "anneal/evening", "anneal/seal"),
 	"anneal/kiln":              glassAnd("glass/strict"),
 	"anneal/program":           glassAnd("glass/strict", "anneal/kiln"),
 	"anneal/rule":              glassAnd("glass/strict", "anneal/finding", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program"),
@@ -56,11 +56,11 @@ var arrows = map[string][]string{
 	"cmd/lehr/picture":         {"glass/unit"},
 	"cmd/lehr/outfile":         {},
 	"cmd/lehr/session":         glassAnd("anneal/kiln", "anneal/piece", "safety/checklist"),
-	"cmd/lehr/report":          glassAnd("anneal/finding", "anneal/formula", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/verify", "anneal/plan", "safety/checklist", "cmd/lehr/term", "cmd/lehr/words", "cmd/lehr/picture", "cmd/lehr/session"),
+	"cmd/lehr/report":          glassAnd("anneal/finding", "anneal/formula", "anneal/seal", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/verify", "anneal/plan", "safety/checklist", "cmd/lehr/term", "cmd/lehr/words", "cmd/lehr/picture", "cmd/lehr/session"),
 	"cmd/lehr/web":             glassAnd("glass/strict", "anneal/kiln", "anneal/piece", "anneal/verify", "anneal/plan", "safety/checklist", "safety/emergency", "cmd/lehr/term", "cmd/lehr/words", "cmd/lehr/picture", "cmd/lehr/session", "cmd/lehr/report"),
 	"cmd/lehr/term":            {"glass/strict"},
 	"cmd/lehr/internal/pack":   {},
-	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "anneal/spread", "anneal/kilnlog", "anneal/evening", "anneal/rescue", "anneal/outage", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "glass/gather", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile", "cmd/lehr/recordfile", "cmd/lehr/term", "cmd/lehr/session", "cmd/lehr/report", "cmd/lehr/web")...),
+	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/spread", "anneal/kilnlog", "anneal/evening", "anneal/rescue", "anneal/outage", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "glass/gather", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile", "cmd/lehr/recordfile", "cmd/lehr/term", "cmd/lehr/session", "cmd/lehr/report", "cmd/lehr/web")...),
 	"glass/gather":             {"glass/unit", "glass/strict"},
 	"anneal/polariscope":       {"glass/unit", "glass/strict"},
 	"anneal/notebook":          {"glass/unit", "glass/strict"},
@@ -79,7 +79,7 @@ var arrows = map[string][]string{
 }
 
 // judged is what the package that judges programs stands on.
-var judged = []string{"anneal/internal/parallel", "anneal/finding", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula", "anneal/kiln", "anneal/evening", "anneal/piece", "anneal/program", "anneal/rule"}
+var judged = []string{"anneal/internal/parallel", "anneal/finding", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula", "anneal/kiln", "anneal/evening", "anneal/piece", "anneal/program", "anneal/rule", "anneal/seal"}
 
 // glassAnd adds the glass itself, which every package may know.
 func glassAnd(more ...string) []string { return append([]string{"glass/unit", "glass"}, more...) }

@@ -44,6 +44,7 @@ lehr plan mixed.toml --shortest
 lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in" --start 22:15
 lehr plan mixed.toml --units f -o tonight.toml
 lehr plan --glass soda-104 --piece "pendant 45mm x 12mm" --into "cold kiln"
+lehr plan --glass borosilicate-33 --piece "sphere 3in; inside opal 8mm"
 lehr plan mixed.toml --ready-by 8:00
 lehr plan mixed.toml --chart
 lehr plan mixed.toml --sheet tonight.html --svg curve.svg
@@ -194,9 +195,16 @@ lehr verify night.csv --dry-run`,
 		if err := a.claim(c); err != nil {
 			return err
 		}
-		rep, err := verify.Program(c.Context(), s, load, st, o.Limits)
+		ctx, stop := interruptible(c.Context())
+		defer stop()
+		rep, err := verify.Program(ctx, s, load, st, o.Limits)
 		if err != nil {
 			return err
+		}
+		if f, ok, err := plan.Mend(ctx, rep, st); err != nil {
+			return err
+		} else if ok {
+			rep.Mend.Add(f)
 		}
 		err = a.put(csv, func() ([]byte, error) {
 			var buf bytes.Buffer

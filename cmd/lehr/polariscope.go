@@ -136,6 +136,9 @@ func (a *app) opticPiece(o *opticFlags) (*opticPiece, error) {
 	if err != nil {
 		return nil, asUsage("polariscope: --piece", err)
 	}
+	if err := bareOnly("polariscope", typed); err != nil {
+		return nil, err
+	}
 	g, st, err := a.glassOf("polariscope", o.glass)
 	if err != nil {
 		return nil, err

@@ -60,6 +60,9 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 			if err != nil {
 				return asUsage("rules: --piece", err)
 			}
+			if err := bareOnly("rules", piece); err != nil {
+				return err
+			}
 			piece.Glass = g
 			limits := studio.Limits
 			if c.Flags().Changed("max-tension") {

@@ -5,6 +5,7 @@ package report
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/piece"
@@ -46,11 +47,13 @@ func (v *View) ShowReport(rep *verify.Report) error {
 	}
 	v.List("What to know first", say.List(First(rep, v.Why)))
 	if v.Why {
+		v.showInside(rep)
 		v.showReasons(rep)
 		v.showRanges(rep)
 		v.List("What not knowing costs", say.List(rep.Questions))
 		v.List("Assumed", say.Assumed(rep.Assumptions))
 	}
+	v.List("Before and after", beforeAndAfter(rep))
 	if err := v.showCautions(rep); err != nil {
 		return err
 	}
@@ -108,6 +111,9 @@ func (v *View) Verdict(rep *verify.Report) {
 				v.Item("  ", p.Piece.What+": "+OverText(rep, p))
 			}
 		}
+	}
+	for _, text := range words.About(rep).List(rep.Mend) {
+		v.Prose(0, term.Capital(text)+".")
 	}
 	v.Strong(EndText(rep))
 	v.showShortest(rep)
@@ -192,12 +198,12 @@ func EndText(rep *verify.Report) string {
 	sys, last := rep.Studio.Units, lastTemp(rep)
 	about, why, then := "", "", "; the kiln can be opened then."
 	if endsEstimated(rep) {
-		about, why = "about ", " (estimated: this kiln was not measured)"
+		about, why = "about ", " (kiln not measured"+kilnsText(rep)+")"
 		then = "; open when it reads " + last.Text(sys) + ", whatever the clock says."
 	}
 	switch {
 	case rep.Load.Into == piece.WarmOnly:
-		then = "; the kiln is ready then."
+		then = "; ready for the torch then."
 	case last.Sub(rep.Studio.Opening) > 1:
 		then = "; the kiln is still at " + last.Text(sys) + " then."
 	}
@@ -219,7 +225,31 @@ func EndText(rep *verify.Report) string {
 // endsEstimated reports whether the hour of the end rests on a fall of the kiln
 // that nobody has measured.
 func endsEstimated(rep *verify.Report) bool {
-	return !rep.Studio.Kiln.Measured && rep.Load.Into != piece.WarmOnly
+	return (!rep.Studio.Kiln.Measured || len(rep.Kilns) > 0) && rep.Load.Into != piece.WarmOnly
+}
+
+// kilnsText says between which hours a program ends in the kilns that one which
+// nobody measured may be.
+func kilnsText(rep *verify.Report) string {
+	if len(rep.Kilns) == 0 {
+		return ""
+	}
+	first, last := rep.Kilns[0].Total, rep.Kilns[len(rep.Kilns)-1].Total
+	if last-first < 10*time.Minute {
+		return ""
+	}
+	if rep.Load.Start == nil {
+		return ": " + unit.FormatDuration(unit.WholeMinutes(first)) + " to " + unit.FormatDuration(unit.WholeMinutes(last))
+	}
+	at := func(total time.Duration) string {
+		end, days := rep.Load.Start.Add(unit.WholeMinutes(total))
+		text := end.Text(rep.Studio.Units)
+		if days > 0 {
+			text += fmt.Sprintf(" +%dd", days)
+		}
+		return text
+	}
+	return ": " + at(first) + " to " + at(last)
 }
 
 // lastTemp is where a program ends.

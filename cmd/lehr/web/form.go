@@ -62,7 +62,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	}
 	letter := map[unit.System]string{unit.Metric: "c", unit.US: "f"}
 	f.Glass = pick("glass", "Glass", st.Glass, glasses...)
-	f.Pieces = text("pieces", "Pieces, one kind on a line", "A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm.", "6 x sphere 2.5in")
+	f.Pieces = text("pieces", "Pieces, one kind on a line", "A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm. What is in it follows a semicolon: sphere 2.5in; inside opal 8mm, 15mm deep; skin white 1mm.", "6 x sphere 2.5in")
 	f.Pieces.Lines = true
 	f.Into = pick("into", "Into", string(piece.HotKiln),
 		choice{string(piece.HotKiln), "hot kiln: the pieces wait hot"},
@@ -177,6 +177,7 @@ func (f *form) read() (*piece.Load, kiln.Studio, plan.Options) {
 		f.Glass.fault(err)
 	}
 	f.readPieces(load, g)
+	f.Pieces.fault(load.Stones())
 	var o plan.Options
 	return load, st, o
 }
@@ -192,7 +193,10 @@ func (f *form) readPieces(load *piece.Load, g *glass.Glass) {
 			f.Pieces.fault(err)
 			return
 		}
-		p.Glass = g
+		if err := p.Fill(g, glass.Find); err != nil {
+			f.Pieces.fault(err)
+			return
+		}
 		load.Pieces = append(load.Pieces, p)
 		total += p.Count
 		switch {

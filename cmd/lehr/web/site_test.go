@@ -83,6 +83,17 @@ func TestSite(t *testing.T) {
 	}
 }
 
+// TestSite_inside: what a line says lies in a piece is in the answer.
+func TestSite_inside(t *testing.T) {
+	s := newSite(kiln.DefaultStudio())
+	w := ask(t, s, "GET", "/sheet?"+with("pieces", "sphere 38mm; inside opal 20mm").Encode(), nil)
+	n := wantAccessible(t, w.Body.Bytes())
+	verdict, _ := n.byID("verdict")
+	if text := n.all("main")[0].text(); w.Code != 200 || !strings.Contains(verdict.text(), "OVER") || !strings.Contains(text, "no annealing helps; take a smaller opal") {
+		t.Errorf("status %d, verdict %q", w.Code, verdict.text())
+	}
+}
+
 // TestSite_faults wants each fault beside its field, in the words of the command
 // line, with the hint, and what was typed still there.
 func TestSite_faults(t *testing.T) {
@@ -91,6 +102,9 @@ func TestSite_faults(t *testing.T) {
 		{"pieces", "6 x sphre 2.5in", `no shape "sphre"`, "did you mean sphere?"},
 		{"pieces", "sphere 2.5", "has no unit", `write "2.5 mm" or "2.5 in"`},
 		{"pieces", "sphere 2in\nsphere", "has no size", `write "sphere 2.5in"`},
+		{"pieces", "sphere 2in; inside opsl 8mm", `no material "opsl"`, "did you mean opal?"},
+		{"pieces", "sphere 2in; inside opal 8mm, 3mm deep", "reaches the surface", "must lie more than 4 mm deep"},
+		{"pieces", "stone 8mm of opal", "is warmed only", `into = "warm only"`},
 		{"pieces", " \n ", "the load has no pieces", `write "6 x sphere 2.5in"`},
 		{"pieces", strings.Repeat("sphere 2in\n", mostKinds+1), "more than 24 kinds of piece", ""},
 		{"pieces", strings.Repeat("9000 x sphere 2in\n", 2), "more than 10000 pieces", ""},

@@ -3,8 +3,10 @@ package words
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
 
@@ -71,6 +73,19 @@ func (w Words) note(f finding.Finding) string {
 		return fmt.Sprintf("how clear the pieces are: it would end %s sooner if they are clear, %s if dark; say light = \"clear\", \"dark\" or \"opaque\"", duration(f.Time), dark)
 	case finding.RangeCosts:
 		return fmt.Sprintf("the range of the %s: %s; a maker's sheet or a measurement takes it away, entered in a glass file with its \u00b1", f.Name, duration(f.Time))
+	case finding.KilnDecides:
+		if f.Time == 0 {
+			return "how this kiln falls by itself was not measured, and in no kiln it may be does the program keep its limits"
+		}
+		return fmt.Sprintf("it depends on how this kiln falls by itself, which was not measured: within limits with a time constant of %s to %s, not with every other from %s to %s; let it fall once with the power off, and give the readings as cooling_points in the studio file", duration(f.Time), duration(f.Bears), duration(verify.QuickestFall), duration(verify.SlowestFall))
+	case finding.MendRate:
+		return fmt.Sprintf("segment %d at %s passes; %s", f.Segment+1, w.rate(unit.Rate(math.Abs(float64(f.Rate)))), longer(f.Time))
+	case finding.MendHold:
+		return fmt.Sprintf("a hold of %s in segment %d passes; %s", duration(f.Bears), f.Segment+1, longer(f.Time))
+	case finding.MendOff:
+		return fmt.Sprintf("segment %d down to %s before the power goes off passes; %s", f.Segment+1, w.temp(f.Temp), longer(f.Time))
+	case finding.MendRates:
+		return fmt.Sprintf("no single change passes; every cooling rate at %.0f %% does; %s", 100*f.Number, longer(f.Time))
 	case finding.PlacesCost:
 		return fmt.Sprintf("how far the places of the kiln and its probe may be off: %s", duration(f.Time))
 	case finding.TextbookOnly:
@@ -99,4 +114,12 @@ func (w Words) late(f finding.Finding) string {
 		text += fmt.Sprintf("; any from %.0f %s does the same", math.Ceil(least), per)
 	}
 	return text
+}
+
+// longer says how much longer a program takes.
+func longer(t time.Duration) string {
+	if t < time.Minute {
+		return "it takes as long"
+	}
+	return "it takes " + duration(unit.WholeMinutes(t)) + " longer"
 }
