@@ -34,9 +34,9 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.ElectricityEstimated:
 		return w.electricity()
 	case finding.SoakCounted:
-		return "bears " + duration(f.Bears) + " above the strain point; slow cooling counts, and of the time before the program what in = says"
+		return "bears " + duration(f.Bears) + " above the strain point, slow cooling and the time since in = counted"
 	case finding.CoreAssumed:
-		return "where core is not given, a piece goes in straight from the flame, as hot inside as " + w.temp(f.Temp) + ", its softening point: hotter it would not keep its shape"
+		return "goes in at most " + w.temp(f.Temp) + " hot inside, where it softens"
 	case finding.BeyondRange:
 		return fmt.Sprintf("%s is known from %s to %s and keeps its end value beyond", f.Like, w.temp(f.Temp), w.temp(f.Limit))
 	case finding.AnnealingPoint:
