@@ -37,6 +37,8 @@ const (
 	StaysAboveMarks // Temp, Limit, Name: glass
 	LightUnsaid     // Piece, Number: by how much the worst case of its tension, or with Yes of what is left, would fall if somebody said how clear it is
 	TextbookOnly    // Piece: computed as the body of a textbook
+	SoakRoom        // Temp, Time: of the soak; Bears: how long it could be without harm; Piece: which bears no more, None: softness; Number, To: shortest and longest of published charts [s], 0 for none
+	OtherScale      // Temp: hottest of the program, no soak of any piece; Limit: the same number of the other scale, which would be one
 	LightCosts      // Time, Bears: how much sooner it would end if somebody said that the pieces are clear, or dark
 	RangeCosts      // Name: property; Time: how much sooner it would end if it were measured
 	KilnDecides     // Time, Bears: between which time constants of a fall that nobody measured the program keeps its limits, zero for none
@@ -47,6 +49,8 @@ const (
 	MendHold        // Segment, Bears: hold with which it does; Time
 	MendOff         // Segment, Temp: down to which it does; Time
 	MendRates       // Number: times all cooling rates with which it does; Time
+	Stair           // Rate: the smallest of the controller, at which short ramps with holds stand for slower ones; Time: how much longer it takes for that
+	FewSegments     // Number: of the controller, for which ramps were joined; Time: how much longer it takes for that
 )
 
 // What was assumed.
@@ -73,8 +77,10 @@ const (
 	OpeningComputed // Number: film [W/m²K]
 	StaysUntilUsed  // Temp
 	SearchedShortest
-	CoreAssumed   // Name: glass; Temp: how hot work straight from the flame is inside at most
-	ShapeUntested // Piece: the rule for its rim, ends or dome was compared with no finite elements
+	CoreAssumed     // Name: glass; Temp: how hot work straight from the flame is inside at most
+	SectionComputed // Piece: its section was computed as it is; Number, Stress: its tension and what is left, over the bounds of the search
+	SpectraBorrowed // Name: glass: relaxes by the set of soda-lime glass
+	ShapeUntested   // Piece: the rule for its rim, ends or dome was compared with no finite elements
 )
 
 // What a rule assumes; Rule says which.
@@ -190,7 +196,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, OverWaits}, {OpenedAt, MendRates}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}, {MisfitOver, LightFromInside}, {DriesHere, ReadyForFlame}} {
+	for _, span := range [][2]Kind{{OverTension, OverWaits}, {OpenedAt, FewSegments}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}, {MisfitOver, LightFromInside}, {DriesHere, ReadyForFlame}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

@@ -115,6 +115,9 @@ func (p Piece) SealBody() (seal.Body, error) {
 	}
 	switch p.Shape {
 	case SphereShape:
+		if p.Wall > 0 {
+			return seal.Body{}, &ShapeError{"hollow sphere"}
+		}
 		return seal.Body{Form: sim.Sphere, Size: p.Size}, nil
 	case RodShape:
 		return seal.Body{Form: sim.Cylinder, Size: p.Size}, nil

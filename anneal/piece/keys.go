@@ -37,4 +37,6 @@ func Words() []string {
 }
 
 // Wears lists the words for what a piece is asked to bear beside its program.
-func Wears() []string { return []string{"ordinary", "worked later", "worked before"} }
+func Wears() []string {
+	return []string{"ordinary", "worked later", "worked before", "unknown history"}
+}

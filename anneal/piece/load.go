@@ -37,7 +37,7 @@ func (e *IntoError) Hint() string { return `write "hot kiln", "cold kiln" or "wa
 
 // ParseInto reads one of the three. Errors: *IntoError.
 func ParseInto(s string) (Into, error) {
-	switch s {
+	switch strings.ToLower(strings.TrimSpace(s)) {
 	case string(HotKiln), "hot":
 		return HotKiln, nil
 	case string(ColdKiln), "cold":
@@ -94,6 +94,7 @@ type pieceText struct {
 	Length    *unit.Length `toml:"length"`
 	Wall      *unit.Length `toml:"wall"`
 	Open      bool         `toml:"open"`
+	Profile   []string     `toml:"profile"`
 }
 
 type loadText struct {
@@ -150,48 +151,15 @@ func ReadLoad(r io.Reader, name, fallback string, find Finder) (*Load, error) {
 	return l, nil
 }
 
-// inError is a time of going in that cannot be.
-type inError struct {
-	piece int
-	error
-}
-
-func (e *inError) Unwrap() error { return e.error }
-
-// Settle reads again when each piece went in, after the start of the load or what
-// it is for has changed. Errors: *evening.InError.
-func (l *Load) Settle() error { return l.settle(false) }
-
-// settle is Settle; a load that may still be told its start is not asked for it.
-func (l *Load) settle(later bool) error {
-	for i := range l.Pieces {
-		p := &l.Pieces[i]
-		if p.InText == "" {
-			continue
-		}
-		start := unit.Clock(0)
-		if l.Start != nil {
-			start = *l.Start
-		}
-		in, err := evening.ParseIn(p.InText, start, l.Start != nil || later)
-		if err != nil {
-			return &inError{i, err}
-		}
-		if l.Into != HotKiln && !later {
-			return &inError{i, &evening.InError{Text: strict.Visible(p.InText), Reason: "pieces go in before the program only where the kiln is hot", Next: "leave in out, or write into = \"hot kiln\""}}
-		}
-		if p.In = in; l.Start == nil && later {
-			p.In = 0
-		}
-	}
-	return nil
-}
-
 func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) (Piece, error) {
 	key := func(k string) []string { return []string{"piece", fmt.Sprint(i), k} }
 	var p Piece
 	var err error
 	switch {
+	case pt.Profile != nil:
+		if p, err = pt.turned(f, key); err != nil {
+			return p, err
+		}
 	case pt.What != "" && pt.Shape != "":
 		return p, f.Errorf(key("shape"), "both what and shape are given; one is enough")
 	case pt.What != "":
@@ -243,6 +211,9 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 	}
 	if p.Glass, err = find(pt.Glass); err != nil {
 		return p, f.Errorf(named, "%w", err)
+	}
+	if p.Profile != nil && p.Glass.SurfaceFollows {
+		return p, f.Errorf(key("profile"), "%s: its surface follows the kiln, by which no body of a profile is computed", p.Glass.Name)
 	}
 	if pt.LongestSoak != nil {
 		if p.LongestSoak = pt.LongestSoak.Std(); p.LongestSoak < time.Minute {
@@ -301,8 +272,32 @@ func (pt pieceText) fill(f *strict.File, key func(string) []string, p *Piece, fi
 	return f.Errorf(key(at), "%w", err)
 }
 
+// turned reads a body of revolution given by its profile; what is its name.
+func (pt pieceText) turned(f *strict.File, key func(string) []string) (Piece, error) {
+	p := Piece{Count: 1, Resting: OnShelf, What: strings.Join(strings.Fields(pt.What), " ")}
+	if pt.Shape != "" || pt.Diameter != nil || pt.Thickness != nil || pt.Height != nil || pt.Width != nil || pt.Length != nil || pt.Wall != nil || pt.Open {
+		return p, f.Errorf(key("profile"), "the sizes stand in profile; shape and its sizes go without it")
+	}
+	if pt.Textbook {
+		return p, f.Errorf(key("textbook"), "a body given by its profile is none of a textbook")
+	}
+	if Light(pt.Light) == Clear {
+		return p, f.HintErrorf(key("light"), "leave light out, or say dark or opaque", "clear: light inside a body given by its profile is not computed")
+	}
+	if err := p.profiled(pt.Profile); err != nil {
+		return p, f.HintErrorf(key("profile"), `write half the outline, radius and height: profile = ["0 0", "25mm 0", "25mm 10mm", "0 10mm"]`, "profile: %w", err)
+	}
+	if p.What == "" {
+		p.What = "profile " + p.Across.String() + " across"
+	}
+	if len([]rune(p.What)) > 60 {
+		return p, f.Errorf(key("what"), "the name of a profile has 60 characters at most")
+	}
+	return p, nil
+}
+
 // wears are the words for what a piece is asked to bear beside its program.
-var wears = map[string]spread.Wear{"": spread.Ordinary, "ordinary": spread.Ordinary, "worked later": spread.Abused, "worked before": spread.Worked}
+var wears = map[string]spread.Wear{"": spread.Ordinary, "ordinary": spread.Ordinary, "worked later": spread.Abused, "worked before": spread.Worked, "unknown history": spread.Doubtful}
 
 // use reads how clear a piece is and what it must bear.
 func (pt pieceText) use(f *strict.File, key func(string) []string, p *Piece) error {
@@ -318,7 +313,7 @@ func (pt pieceText) use(f *strict.File, key func(string) []string, p *Piece) err
 	}
 	wear, ok := wears[pt.Wear]
 	if !ok {
-		return f.HintErrorf(key("wear"), `write wear = "worked later" for a piece that is sawn, ground or mailed after the kiln, "worked before" for one that goes in scratched, sawn or ground`, "%q: is no wear", pt.Wear)
+		return f.HintErrorf(key("wear"), `write wear = "worked later" for a piece that is sawn, ground or mailed after the kiln, "worked before" for one that goes in scratched, sawn or ground, "unknown history" for one whose stress nobody knows`, "%q: is no wear", pt.Wear)
 	}
 	p.Wear, p.Textbook = wear, p.Textbook || pt.Textbook
 	return nil

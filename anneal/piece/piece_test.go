@@ -116,7 +116,7 @@ func TestParsePiece_refusals(t *testing.T) {
 		{"sphere 1e999mm", "is too large a number", ""},
 		{"sphere ½", "has no unit", ""},
 		{"sphere 2 parsec", "is not one of length", ""},
-		{"sphere 2in floating", "is not one of length", ""},
+		{"sphere 2in floating", `does not know the word "floating"`, ""},
 		{"sphere 2in 3in", "goes on after the unit", ""},
 		{"sphere 2in x 3in", "sphere: 2 sizes given, takes 1", `write "sphere 2.5in"`},
 		{"rod 1in x 2in x 3in", "rod: 3 sizes given, takes 1 to 2", ""},
@@ -151,8 +151,10 @@ func TestParsePiece_refusals(t *testing.T) {
 		{"tube 38mm", "tube without a wall thickness", `write "tube 38mm wall 4mm"`},
 		{"tube 38mm wall 19mm", "wall 19 mm: must be less than half the diameter 38 mm; a solid one is a rod", ""},
 		{"tube 38mm wall 0.1mm", "wall 0.1 mm: must be from 0.5 mm to 300 mm", ""},
-		{"sphere 38mm wall 4mm", "only a tube has a wall or an open end", ""},
-		{"rod 10mm open", "only a tube has a wall or an open end", ""},
+		{"rod 38mm wall 4mm", "only a tube or a hollow sphere has a wall", ""},
+		{"sphere 38mm wall 19mm", "wall 19 mm: must be less than half the diameter 38 mm; a solid one has no wall", ""},
+		{"sphere 38mm wall 4mm open", "only a tube has an open end", ""},
+		{"rod 10mm open", "only a tube has an open end", ""},
 	} {
 		p, err := Parse(c.text)
 		if err == nil {

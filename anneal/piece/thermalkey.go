@@ -1,6 +1,7 @@
 package piece
 
 import (
+	"fmt"
 	"time"
 
 	"lehr/anneal/sim"
@@ -21,10 +22,19 @@ type ThermalKey struct {
 	light              Light
 	wear               spread.Wear
 	lens, textbook     bool
+	profile            string
 	contents           string
 }
 
 // ThermalKey returns the key of the piece.
 func (p Piece) ThermalKey() ThermalKey {
-	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Size, p.Across, p.Wide, p.Core, p.Even, p.In, p.Light, p.Wear, p.Lens, p.Textbook, contentsText(p.Words) + p.stone}
+	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Size, p.Across, p.Wide, p.Core, p.Even, p.In, p.Light, p.Wear, p.Lens, p.Textbook, p.outlined(), contentsText(p.Words) + p.stone}
+}
+
+// outlined tells profiles apart.
+func (p Piece) outlined() string {
+	if p.Profile == nil {
+		return ""
+	}
+	return fmt.Sprint(p.Profile.Points)
 }

@@ -207,12 +207,21 @@ func (p draft) round(st kiln.Studio) (program.Schedule, error) {
 	if err := put(soak, p.heatRate); err != nil {
 		return s, p.blame(p.heatBy, err)
 	}
+	stairs, err := p.stairs(c)
+	if err != nil {
+		return s, err
+	}
 	for i, r := range p.ramps {
 		seg := program.Segment{Purpose: program.CoolingPurpose(i, len(p.ramps)), To: c.Temp(r.to), Hold: c.Hold(r.hold)}
 		if i == len(p.ramps)-1 && seg.To.Sub(r.to) > 0 {
 			seg.To = seg.To.Add(-unit.Delta(c.Degree())) // never open warmer than asked
 		}
 		if !seg.To.Less(at) && seg.Hold == 0 {
+			continue
+		}
+		if stairs[i] > 0 {
+			s.Segments = append(s.Segments, r.stair(c, seg.Purpose, at, seg.To, stairs[i])...)
+			at = seg.To
 			continue
 		}
 		if err := put(seg, r.rate); err != nil {

@@ -59,3 +59,14 @@ func TestPlan_reheatedWork(t *testing.T) {
 		t.Errorf("soak %v even, %v after an hour, %v after 8 min, %v straight from the flame", even, early, some, last)
 	}
 }
+
+// aboveStrain is how long a program is above the strain point of a piece.
+func aboveStrain(rep *verify.Report, p piece.Piece) time.Duration {
+	strain, long := p.Glass.Strain.Temp().Kelvin(), 0.0
+	for t := 0.0; t < rep.Nominal.Total().Seconds(); t += 60 {
+		if rep.Nominal.At(t) > strain {
+			long += 60
+		}
+	}
+	return unit.Seconds(long)
+}

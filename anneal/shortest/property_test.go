@@ -24,7 +24,7 @@ import (
 // loads is how many random loads TestRandomLoads searches: four by default,
 // 500 with
 //
-//	go test ./anneal/solve -run TestRandomLoads -loads 500 -timeout 30m
+//	go test ./anneal/shortest -run TestRandomLoads -loads 500 -timeout 30m
 var loads = flag.Int("loads", 4, "random loads that TestRandomLoads searches")
 
 // firstLoad is the number of the first of them: -first 142 -loads 1 is one load.

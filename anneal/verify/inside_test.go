@@ -198,11 +198,11 @@ func TestEvaluator_inside(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	with, err := j.Measure(s, 0, Full, nil)
+	with, err := j.Measure(s, 0, Full)
 	if err != nil {
 		t.Fatal(err)
 	}
-	bare, err := j.Measure(s, 1, Full, nil)
+	bare, err := j.Measure(s, 1, Full)
 	if err != nil {
 		t.Fatal(err)
 	}

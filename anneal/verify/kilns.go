@@ -81,7 +81,9 @@ func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 		as := st
 		as.Kiln.Measured, as.Kiln.Fall.TimeConstant = true, falls()[i]
 		var err error
-		out[i], err = Judge(ctx, s, l, as, limits, sim.Settings{}, nil)
+		if out[i], err = Judge(ctx, s, l, as, limits, sim.Settings{}, nil); err == nil {
+			out[i].Refine()
+		}
 		return err
 	})
 	return out, err

@@ -48,6 +48,7 @@ func Replay(ctx context.Context, c kiln.Curve, l *piece.Load, st kiln.Studio, li
 		rep.Within = rep.Within && r.Within
 	}
 	rep.explainReplay(f)
+	rep.Refine()
 	return rep, nil
 }
 

@@ -94,6 +94,7 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err != nil {
 		return nil, err
 	}
+	rep.Refine()
 	return rep, OverKilns(ctx, rep)
 }
 
@@ -112,7 +113,7 @@ func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studi
 		return nil, err
 	}
 	at, opens := f.opensAt(st)
-	if opens = opens && l.Into != piece.WarmOnly; opens {
+	if opens = opens && like == nil && l.Into != piece.WarmOnly; opens {
 		if err := f.open(ctx, pieces, settings); err != nil {
 			return nil, err
 		}
@@ -234,6 +235,7 @@ func (rep *Report) explain(f firing) {
 	if last := rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To; !f.finished {
 		rep.Notes.Add(finding.Of(finding.NotJudgedToEnd).At(last))
 	}
+	rep.doubtScale()
 	for i, r := range rep.Pieces {
 		rep.explainPiece(f, i, r)
 	}
@@ -280,8 +282,11 @@ func (rep *Report) askLight() {
 // nothing outside.
 func (r PieceReport) untested() bool {
 	p := r.Piece
-	if p.Textbook {
+	if p.Textbook || r.asItIs.known() {
 		return false
+	}
+	if p.Shape == piece.SphereShape && p.Wall > 0 {
+		return true
 	}
 	if p.Shape == piece.DomeShape && plane.Dome(float64(p.Across), float64(p.Size), p.Resting != piece.Raised).Basis == plane.Untested {
 		return true
@@ -299,6 +304,9 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	if r.Piece.Textbook {
 		rep.Notes.Add(finding.OfPiece(finding.TextbookOnly, i))
 	}
+	if k := r.asItIs; k.known() {
+		say(finding.OfPiece(finding.SectionComputed, i).Counting(k.surface).Pulled(unit.Stress(k.left), 1))
+	}
 	if r.untested() {
 		say(finding.OfPiece(finding.ShapeUntested, i))
 	}
@@ -315,6 +323,9 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	}
 	if g.StressOptic.Number < 0 {
 		say(finding.OfGlass(finding.NegativeOptic, g.Name))
+	}
+	if g.BorrowsSpectra() {
+		say(finding.OfGlass(finding.SpectraBorrowed, g.Name))
 	}
 	if !g.ExpansionLiquid.Known() {
 		say(finding.OfGlass(finding.NoRelaxation, g.Name))
@@ -337,3 +348,6 @@ func (rep *Report) ActualTime(told float64) float64 {
 	}
 	return rep.Actual.Points[len(rep.Actual.Points)-1].Time
 }
+
+// clock is the program as the kiln can follow it, for the hours.
+func clock(s program.Schedule, k kiln.Kiln) program.Timeline { return s.As(&k) }

@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"lehr/anneal/finding"
-	"lehr/anneal/formula"
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -66,6 +65,12 @@ type PieceReport struct {
 	// nobody measured how it falls; zero: as told.
 	Fall time.Duration
 
+	// Refined says that the stresses are those of the body as it is.
+	Refined Refined
+
+	uses      [3]float64 // of the limits, by the tension at the surface, inside, and left
+	asLeft    leftTension
+	asItIs    revolved // computed once for a program that is judged in full
 	group     *Group
 	worst     factors
 	EvenAsked bool         // the core must be even at the end of the soak
@@ -124,6 +129,7 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 	var known *factors
 	if like != nil {
 		r.group, known = like.group, &like.worst
+		r.asItIs = like.asItIs
 	} else {
 		var err error
 		if r.group, err = newGroup(p); err != nil {
@@ -134,10 +140,16 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 	mark, even, asked := f.soakMark(p)
 	r.SoakAsked, r.EvenAsked = asked, even
 	for n, off := range f.offsets {
-		l, err := g.loads(f.problem(g, off, mark), settings, known)
+		l, err := g.loads(f.problem(g, off, mark), settings, known, true)
 		if err != nil {
 			return r, err
 		}
+		if like == nil && n == 0 {
+			if r.asItIs, err = g.revolve(f.problem(g, off, mark), l.middle); err != nil {
+				return r, err
+			}
+		}
+		l = l.raisedBy(r.asItIs, g)
 		r.worst = r.worst.worse(l.worst)
 		r.book(f, l, asked, n == 0)
 		if !p.Contents.Empty() {
@@ -171,6 +183,12 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 		}
 	}
 	surface, inside := l.surface(p), l.inside(p)
+	r.uses[0], r.uses[1] = max(r.uses[0], surface.use()), max(r.uses[1], inside.use())
+	if f.cools {
+		if even := l.even(p); even.use() > r.uses[2] {
+			r.uses[2], r.asLeft = even.use(), leftTension{bearsOf(even), f.kinks[len(f.kinks)-1], placeOf(r.Body, l.middle.leftRho), len(f.schedule.Segments) - 1}
+		}
+	}
 	peak, at := surface, l.middle.surface
 	if inside.use() > surface.use() {
 		peak, at = inside, l.middle.inside
@@ -260,47 +278,6 @@ func (b Bears) Limit() unit.Stress {
 	return unit.Stress(float64(b.Worst) / b.Use)
 }
 
-// Place says where in a piece something is: its relative depth from the middle,
-// 0, to the surface, 1.
-type Place struct {
-	Depth float64
-	Inner Inner // what lies at depth 0
-	// Flat says that the place is that of a rim or an end, At which.
-	Flat bool
-	At   plane.Place
-}
-
-// Inner is what lies at the middle of a body.
-type Inner int
-
-// What the middle of a body may be.
-const (
-	Center     Inner = iota // of a sphere or rod
-	Bore                    // of a tube
-	ClosedFace              // of a slab that cools from one face
-	Middle                  // of a slab that cools from both
-)
-
-// AtSurface reports whether the place is the surface.
-func (p Place) AtSurface() bool { return p.Depth > 0.98 && !(p.Flat && p.At == plane.Inside) }
-
-// AtInner reports whether the place is the middle.
-func (p Place) AtInner() bool { return p.Depth < 0.02 }
-
-// placeOf is a relative depth in a body.
-func placeOf(b piece.Body, rho float64) Place {
-	p := Place{Depth: rho}
-	switch {
-	case b.Sim.Inner > 0:
-		p.Inner = Bore
-	case b.Sim.OneFace:
-		p.Inner = ClosedFace
-	case b.Form == formula.FormSlab:
-		p.Inner = Middle
-	}
-	return p
-}
-
 // judge compares the report with the limits.
 func (r *PieceReport) judge(l kiln.Limits) {
 	r.Over = nil
@@ -381,6 +358,3 @@ func (f firing) simulateAll(ctx context.Context, pieces []piece.Piece, settings 
 	}
 	return reports, nil
 }
-
-// clock is the program as the kiln can follow it, for the hours.
-func clock(s program.Schedule, k kiln.Kiln) program.Timeline { return s.As(&k) }

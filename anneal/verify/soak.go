@@ -64,9 +64,9 @@ func (f firing) soakMark(p piece.Piece) (mark float64, even, ok bool) {
 	return 0, false, false
 }
 
-// sagging is how long a piece may be so soft, in all, before it must be taken
+// Sagging is how long a piece may be so soft, in all, before it must be taken
 // to sag.
-const sagging = time.Hour
+const Sagging = time.Hour
 
 // borne compares what the program does to a piece with what the piece bears:
 // the hottest and the longest soak that the load states, and softness.
@@ -89,7 +89,7 @@ func (f firing) borne(p piece.Piece) (over finding.List) {
 		if soft.Kelvin()-error < f.schedule.From.Kelvin() {
 			t += p.In.Seconds()
 		}
-		if t > sagging.Seconds() {
+		if t > Sagging.Seconds() {
 			over.Add(finding.Of(finding.OverSag).Counting(glass.NeverHours).Lasting(unit.WholeMinutes(unit.Seconds(t)), 0))
 		}
 	}
@@ -104,7 +104,7 @@ func (f firing) borne(p piece.Piece) (over finding.List) {
 func (f firing) waits(p piece.Piece) (w finding.Finding, ok bool) {
 	from := f.schedule.From
 	_, most, err := piece.SoakRange(p.Glass)
-	if err != nil || f.into != piece.HotKiln || f.replayed || p.InText != "" && p.In < sagging {
+	if err != nil || f.into != piece.HotKiln || f.replayed || p.InText != "" && p.In < Sagging {
 		return w, false
 	}
 	w = finding.OfGlass(finding.OverWaits, p.Glass.Name).Counting(piece.SoakHotLog10)

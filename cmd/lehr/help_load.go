@@ -46,7 +46,9 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   light = "clear"
   # What it must bear besides the program: "ordinary"; "worked later": sawn,
   # ground, mailed or left in the cold after the kiln; "worked before": it goes
-  # in scratched, ground or sawn. The last two lower limits. Default "ordinary".
+  # in scratched, ground or sawn; "unknown history": reheated, and nobody knows
+  # what stress it brings, so that half the tension is allowed in the kiln. All
+  # but the first lower limits. Default "ordinary".
   wear = "worked later"
   # true: to compare with a book, as lehr help pieces says. Its answer is none
   # for a piece that lies in a kiln. Default false.
@@ -78,8 +80,14 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   shape  = "tube"
   diameter = "38 mm"
   length = "200 mm"       # also of a rod or a slab
-  wall   = "4 mm"         # of a tube alone, 0.5 mm (0.02 in) or more
+  wall   = "4 mm"         # also of a sphere, 0.5 mm (0.02 in) or more
   open   = true           # the bore is open to the kiln. Default false: closed
+  # A body of revolution by its profile: half its outline, points of radius and
+  # height from the axis around to the axis, or a ring that closes; what is its
+  # name.
+  [[piece]]
+  what    = "foot of a vase"
+  profile = ["0 0", "35 mm 0", "35 mm 8 mm", "12 mm 20 mm", "0 20 mm"]
   #
   # Facts of the night for the safety review: lehr safety --facts lists them.
   # They count before those of the studio file. Default: none.
@@ -87,19 +95,22 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   oxygen = "cylinder"`
 
 // loadTopic and piecesTopic are helps on what a person writes down of a load.
-var loadTopic = topic{"load", "Every key of a load file", `A load file says what goes into the kiln. It is TOML: text stands in quotes, a size or a temperature carries its unit, and what stands behind # counts for nothing. Every key it takes:
+var loadTopic = topic{"load", "Every key of a load file", always(`A load file says what goes into the kiln. It is TOML: text stands in quotes, a size or a temperature carries its unit, and what stands behind # counts for nothing. Every key it takes:
 
 ` + loadExample + `
 
-A key that lehr does not know is an error, not a guess. lehr init writes a load to start from.`}
+A key that lehr does not know is an error, not a guess. lehr init writes a load to start from.`)}
 
-var piecesTopic = topic{"pieces", "The words for a piece: shapes, sizes, clear, dark, opaque", `A piece is written with its shape first, then its sizes, each with its unit, then what else is known, in any order. The same words stand behind --piece and behind what = in a load file; a count may stand before them:
+var piecesTopic = topic{"pieces", "The words for a piece: shapes, sizes, clear, dark, opaque", always(piecesHelp)}
+
+const piecesHelp = `A piece is written with its shape first, then its sizes, each with its unit, then what else is known, in any order. The same words stand behind --piece and behind what = in a load file; a count may stand before them:
 
   lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in clear"
 
 SHAPES
 
   sphere 64mm                also ball, marble
+  sphere 75mm wall 4mm       hollow, closed all around
   rod 10mm x 200mm           also cylinder: diameter, then length if you like
   disc 75mm x 25mm           also disk: diameter, then height
   slab 200mm x 150mm x 20mm  also block: two sides, then height
@@ -155,10 +166,10 @@ What holds water is dried on the way: held near 110, 150, 200, 300 and 450 °C, 
 
 WHAT IT MUST BEAR
 
-By the key wear of a load file, and there alone (lehr help load): ordinary; worked later, which asks for less locked in; worked before, which asks for less tension in the kiln, too.
+By the key wear of a load file, and there alone (lehr help load): ordinary; worked later, which asks for less locked in; worked before, which asks for less tension in the kiln, too; unknown history, for a piece to be reheated of which nobody knows whether it was annealed: half the tension is allowed in the kiln.
 
 FOR A COMPARISON WITH A BOOK
 
   textbook  as a book has it, hanging free: no bed, no rim, no ends, no ranges
 
-The piece counts as a sphere, an endless cylinder or an endless slab of average glass. Its answer is none for a piece that lies in a kiln.`}
+The piece counts as a sphere, an endless cylinder or an endless slab of average glass. Its answer is none for a piece that lies in a kiln.`

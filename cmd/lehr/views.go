@@ -16,6 +16,11 @@ type viewFlags struct {
 	large                bool // the sheet in larger letters
 }
 
+// given reports whether a picture or a sheet is asked for.
+func (v *viewFlags) given() bool {
+	return v.sheet.given() || v.svg.given() || v.png.given() || v.pdf.given()
+}
+
 // addViewFlags adds the flags of the pictures.
 func (a *app) addViewFlags(c *cobra.Command) *viewFlags {
 	v := &viewFlags{}

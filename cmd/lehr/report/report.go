@@ -45,13 +45,14 @@ func (v *View) ShowReport(rep *verify.Report) error {
 			return err
 		}
 	}
-	v.List("What to know first", say.List(First(rep, v.Why)))
+	v.List("What to know first", say.List(v.first(rep)))
 	if v.Why {
 		v.showInside(rep)
 		v.showReasons(rep)
 		v.showRanges(rep)
 		v.List("What not knowing costs", say.List(rep.Questions))
 		v.List("Assumed", say.Assumed(rep.Assumptions))
+		v.List("How right such numbers are", quotedEvidence())
 	}
 	v.List("Before and after", beforeAndAfter(rep))
 	if err := v.showCautions(rep); err != nil {
@@ -64,11 +65,28 @@ func (v *View) ShowReport(rep *verify.Report) error {
 	return nil
 }
 
-// First is what the reader should know first; what only a person who asks why
-// wants to know is left to that.
-func First(rep *verify.Report, why bool) (out finding.List) {
+// OnPage leaves out what only a person who plans asks, so that the sheet stays one
+// page.
+func OnPage(notes finding.List) (out finding.List) {
+	for _, f := range notes {
+		if f.Kind != finding.SoakRoom {
+			out.Add(f)
+		}
+	}
+	return out
+}
+
+// first is what the reader should know first; what only a person who asks why
+// wants to know is left to that, and what stands at the program is not repeated.
+func (v *View) first(rep *verify.Report) (out finding.List) {
 	for _, f := range rep.Notes {
-		if why || f.Kind != finding.ClosedFormDiffers && f.Kind != finding.WaitsAt {
+		switch f.Kind {
+		case finding.WaitsAt:
+		case finding.ClosedFormDiffers, finding.SoakRoom:
+			if v.Why {
+				out.Add(f)
+			}
+		default:
 			out.Add(f)
 		}
 	}
@@ -199,7 +217,7 @@ func EndText(rep *verify.Report) string {
 	about, why, then := "", "", "; the kiln can be opened then."
 	if endsEstimated(rep) {
 		about, why = "about ", " (kiln not measured"+kilnsText(rep)+")"
-		then = "; open when it reads " + last.Text(sys) + ", whatever the clock says."
+		then = "; open when it reads " + readingText(rep, last) + ", whatever the clock says."
 	}
 	switch {
 	case rep.Load.Into == piece.WarmOnly:
@@ -220,6 +238,16 @@ func EndText(rep *verify.Report) string {
 		when = fmt.Sprintf(", %d days later", days)
 	}
 	return fmt.Sprintf("Ends %s%s%s, %s after %s%s%s", about, end.Text(sys), when, total, rep.Load.Start.Text(sys), why, then)
+}
+
+// readingText is a temperature as the controller shows it, and behind it in the
+// degrees of this report where those are others.
+func readingText(rep *verify.Report, t unit.Temp) string {
+	shown, own := rep.Studio.Controller.Units, rep.Studio.Units
+	if shown == own {
+		return t.Text(own)
+	}
+	return t.Text(shown) + " (" + t.Text(own) + ")"
 }
 
 // endsEstimated reports whether the hour of the end rests on a fall of the kiln

@@ -62,7 +62,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	}
 	letter := map[unit.System]string{unit.Metric: "c", unit.US: "f"}
 	f.Glass = pick("glass", "Glass", st.Glass, glasses...)
-	f.Pieces = text("pieces", "Pieces, one kind on a line", "A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm. What is in it follows a semicolon: sphere 2.5in; inside opal 8mm, 15mm deep; skin white 1mm.", "6 x sphere 2.5in")
+	f.Pieces = text("pieces", "Pieces, one kind on a line", "A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm; of another glass: sphere 1in of soda-104. What is in it follows a semicolon: sphere 2.5in; inside opal 8mm, 15mm deep; skin white 1mm.", "6 x sphere 2.5in")
 	f.Pieces.Lines = true
 	f.Into = pick("into", "Into", string(piece.HotKiln),
 		choice{string(piece.HotKiln), "hot kiln: the pieces wait hot"},
@@ -96,8 +96,10 @@ func newForm(st kiln.Studio, values url.Values) *form {
 		choice{"per hour", "degrees per hour"}, choice{"minutes per ramp", "minutes per ramp"})
 	f.Slowest = text("slowest", "Slowest rate it takes", "", st.Controller.Slowest.Text(sys))
 	f.Count = text("segments", "Segments in a program", "", fmt.Sprint(st.Controller.Segments))
-	f.Tension = text("max-tension", "Limit of tension while heating and cooling", "", st.Limits.Tension.Text(sys))
-	f.Left = text("max-left", "Limit of tension left", "", st.Limits.Residual.Text(sys))
+	f.Tension = text("max-tension", "A limit of your own for the tension while heating and cooling", "",
+		shown(st.Limits.TensionGiven, st.Limits.Tension.Text(sys), words.UsualLimit("surface-hours", sys)))
+	f.Left = text("max-left", "A limit of your own for the tension left", "",
+		shown(st.Limits.ResidualGiven, st.Limits.Residual.Text(sys), words.UsualLimit("left-inside", sys)))
 	return f
 }
 
@@ -171,9 +173,10 @@ func (f *form) read() (*piece.Load, kiln.Studio, plan.Options) {
 		load.Start = &clock
 	}
 	var g *glass.Glass
-	if f.Glass.Value == "" {
+	if f.Glass.Value == "" && !f.eachOfGlass() {
 		f.Glass.fault(term.WithHint(errors.New("no glass is named"), "choose the family and expansion of your glass"))
-	} else if g, err = glass.Find(f.Glass.Value); err != nil {
+	} else if f.Glass.Value != "" {
+		g, err = glass.Find(f.Glass.Value)
 		f.Glass.fault(err)
 	}
 	f.readPieces(load, g)
@@ -182,20 +185,43 @@ func (f *form) read() (*piece.Load, kiln.Studio, plan.Options) {
 	return load, st, o
 }
 
+// eachOfGlass reports whether every line says which glass its piece is of.
+func (f *form) eachOfGlass() bool {
+	some := false
+	for line := range strings.SplitSeq(f.Pieces.Value, "\n") {
+		if strings.TrimSpace(line) == "" {
+			continue
+		}
+		if _, of, err := piece.ParseOf(line); err != nil || of == "" {
+			return false
+		}
+		some = true
+	}
+	return some
+}
+
 func (f *form) readPieces(load *piece.Load, g *glass.Glass) {
 	total := 0
 	for line := range strings.SplitSeq(f.Pieces.Value, "\n") {
 		if strings.TrimSpace(line) == "" {
 			continue
 		}
-		p, err := piece.Parse(line)
+		p, of, err := piece.ParseOf(line)
+		if err == nil && of != "" {
+			var own *glass.Glass
+			if own, err = glass.Find(of); err == nil {
+				err = p.Fill(own, glass.Find)
+			}
+		}
 		if err != nil {
 			f.Pieces.fault(err)
 			return
 		}
-		if err := p.Fill(g, glass.Find); err != nil {
-			f.Pieces.fault(err)
-			return
+		if p.Glass == nil {
+			if err := p.Fill(g, glass.Find); err != nil {
+				f.Pieces.fault(err)
+				return
+			}
 		}
 		load.Pieces = append(load.Pieces, p)
 		total += p.Count
@@ -261,14 +287,10 @@ func (f *form) readStudio() kiln.Studio {
 	one(f.Slowest, "controller", "slowest", func(from kiln.Studio) { c.Slowest = from.Controller.Slowest })
 	one(f.Count, "controller", "segments", func(from kiln.Studio) { c.Segments = from.Controller.Segments })
 	one(f.Tension, "limits", "tension", func(from kiln.Studio) {
-		if from.Limits.Tension != st.Limits.Tension { // else it is the one that stands there anyway
-			st.Limits.Tension, st.Limits.TensionGiven = from.Limits.Tension, true
-		}
+		st.Limits.Tension, st.Limits.TensionGiven = from.Limits.Tension, true
 	})
 	one(f.Left, "limits", "left", func(from kiln.Studio) {
-		if from.Limits.Residual != st.Limits.Residual {
-			st.Limits.Residual, st.Limits.ResidualGiven = from.Limits.Residual, true
-		}
+		st.Limits.Residual, st.Limits.ResidualGiven = from.Limits.Residual, true
 	})
 	return st
 }

@@ -83,7 +83,7 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	say := words.About(rep)
 	v := &sheetView{Name: rep.Load.Name, Within: rep.Verdict() == verify.WithinLimits, Curve: svg,
 		Share: report.ShareText(rep), Begin: rep.Schedule.From.Text(u),
-		Notes: say.List(report.First(rep, false)), Reasons: say.Reasons(rep.Reasons),
+		Notes: say.List(report.OnPage(rep.Notes)), Reasons: say.Reasons(rep.Reasons),
 		Assumed: say.Assumed(rep.Assumptions), Sources: sheetSources(rep)}
 	if v.Name == "" {
 		v.Name = loadTitle(rep.Load)
@@ -113,7 +113,7 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	for i, seg := range rep.Schedule.Segments {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
-		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, string(seg.Purpose), dash(report.RateText(rep, i)), term.Whole(to), dash(report.HourMin(seg.Hold)),
+		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, report.PurposeText(rep, i), dash(report.RateText(rep, i)), term.Whole(to), dash(report.HourMin(seg.Hold)),
 			report.HourMin(unit.Seconds(span.End - span.Start)), report.ClockText(rep, span.End)})
 	}
 	v.ProgramNotes = report.ProgramNotes(rep)

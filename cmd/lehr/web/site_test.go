@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"math"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -18,8 +19,10 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
+	"lehr/anneal/spread"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 
 	"lehr/glass/unit"
 )
@@ -289,5 +292,34 @@ func TestSite_crowd(t *testing.T) {
 	}
 	if len(s.turns) != 0 || len(s.queue) != 0 {
 		t.Error("a turn was not given back")
+	}
+}
+
+// TestForm_limits: an empty field judges by size and use, and says so; what is
+// typed is a limit of one's own, the numbers of the defaults among them.
+func TestForm_limits(t *testing.T) {
+	for _, sys := range []unit.System{unit.Metric, unit.US} {
+		st := kiln.DefaultStudio().In(sys)
+		empty := newForm(st, url.Values{})
+		worst, _ := spread.Limits()[0].Ordinary.Worst.In(sys)
+		for _, x := range []*field{empty.Tension, empty.Left} {
+			if !strings.Contains(x.Place, "by size and use") || strings.Contains(x.Place, "3.5") {
+				t.Errorf("%s shows %q", x.Name, x.Place)
+			}
+		}
+		if !strings.Contains(empty.Tension.Place, term.Whole(worst)) {
+			t.Errorf("shows %q, want the worst case %s", empty.Tension.Place, term.Whole(worst))
+		}
+		if l := empty.readStudio().Limits; l.TensionGiven || l.ResidualGiven {
+			t.Errorf("nothing typed, but %+v", l)
+		}
+		typed := newForm(st, url.Values{"max-tension": {"3.5 MPa"}, "max-left": {"1 MPa"}})
+		if l := typed.readStudio().Limits; !l.TensionGiven || !l.ResidualGiven || math.Abs(float64(l.Tension)-3.5e6) > 1 {
+			t.Errorf("typed, but %+v", l)
+		}
+		st.Limits.Tension, st.Limits.TensionGiven = 2e6, true
+		if own := newForm(st, url.Values{}); own.Tension.Place != unit.Stress(2e6).Text(sys) {
+			t.Errorf("the studio's own limit shows as %q", own.Tension.Place)
+		}
 	}
 }

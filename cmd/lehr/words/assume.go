@@ -47,6 +47,10 @@ func (w Words) assumption(f finding.Finding) string {
 		return fmt.Sprintf("annealing point %s%s; if its maker's sheet says otherwise, put that into a glass file", w.temp(f.Temp), off)
 	case finding.NegativeOptic:
 		return "its stress-optic coefficient is negative: tension looks as compression does in other glass; the retardation is given without its sign"
+	case finding.SectionComputed:
+		return fmt.Sprintf("computed as it is, in its section: tension at the surface %.2f of the bound by which programs are found, stress left %.2f", f.Number, float64(f.Stress))
+	case finding.SpectraBorrowed:
+		return "no relaxation times of its own are published: those of soda-lime glass stand for them; a glass file may give others"
 	case finding.NoRelaxation:
 		return "no liquid expansion known, so structural relaxation is left out"
 	case finding.OneGlass:

@@ -126,7 +126,7 @@ func duration(d time.Duration) string         { return unit.FormatDuration(d) }
 
 // Place says where in a piece something is.
 func Place(p verify.Place) string {
-	inner := [...]string{verify.Center: "center", verify.Bore: "bore", verify.ClosedFace: "closed face", verify.Middle: "middle"}[p.Inner]
+	inner := [...]string{verify.Center: "center", verify.Bore: "bore", verify.ClosedFace: "closed face", verify.Middle: "middle", verify.Cavity: "inner face"}[p.Inner]
 	switch {
 	case p.Flat:
 		return p.At.String()
