@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/term"
@@ -34,14 +35,22 @@ func (v *View) showReady(rep *verify.Report) {
 	v.Print("\n")
 	switch {
 	case !r.Given:
-		v.Lead(term.Bold, "Start by "+latest, " ", "at the latest, to open the kiln at "+by+".")
+		lead := "at the latest, to open the kiln at " + by + "."
+		if rep.Load.Into == piece.HotKiln {
+			lead = "at the latest, to open the kiln at " + by + ": the last piece goes in then."
+		}
+		v.Lead(term.Bold, "Start by "+latest, " ", lead)
 		return
 	case r.Met:
 		spare := "no minute"
 		if r.Spare > 0 {
 			spare = unit.FormatDuration(r.Spare)
 		}
-		v.Lead(term.Good, "Ready by "+by, "", ", with "+spare+" to spare; the latest start is "+latest+".")
+		then := "."
+		if rep.Load.Into == piece.HotKiln {
+			then = "; the last piece goes in then."
+		}
+		v.Lead(term.Good, "Ready by "+by, "", ", with "+spare+" to spare; the latest start is "+latest+then)
 		return
 	}
 	v.Print(v.Style(term.Bad, "NOT READY by "+by) + "\n")
@@ -134,7 +143,7 @@ func newReadyJSON(rep *verify.Report) *readyJSON {
 			way.OpenC = &c
 		}
 		for _, g := range w.Gives {
-			way.Gives = append(way.Gives, readyGive{words.Limit(g.Limit), mpa(g.From), mpa(g.Reaches)})
+			way.Gives = append(way.Gives, readyGive{words.Limit(g.Limit), MPa(g.From), MPa(g.Reaches)})
 		}
 		j.Ways = append(j.Ways, way)
 	}
