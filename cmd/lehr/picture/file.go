@@ -110,3 +110,7 @@ func (c *Curve) svgBody(s Size) (string, error) {
 	text := svgHead().ReplaceAllString(buf.String(), "")
 	return svgFont().ReplaceAllString(text, svgFamily), nil
 }
+
+// Column is the size of a picture in a page that is read on a phone and on paper:
+// as wide as the screen of the one and the column of the other.
+var Column = Size{Width: 268, Height: 330, Letters: 9}

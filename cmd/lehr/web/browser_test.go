@@ -75,7 +75,7 @@ func inFont(t *testing.T, page []byte, font string) string {
 // is wrong on its back.
 func TestBrowser_onePage(t *testing.T) {
 	run := browser(t)
-	page, err := Sheet(sampleReport(t, unit.Metric), "")
+	page, err := Sheet(sampleReport(t, unit.Metric), Paper{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -108,7 +108,7 @@ func TestBrowser_noOverflow(t *testing.T) {
 	run := browser(t)
 	pages := map[string][]byte{}
 	for name, sys := range map[string]unit.System{"metric": unit.Metric, "us": unit.US} {
-		page, err := Sheet(sampleReport(t, sys), "/?a=b")
+		page, err := Sheet(sampleReport(t, sys), Paper{Back: "/?a=b", Download: "/sheet?a=b"})
 		if err != nil {
 			t.Fatal(err)
 		}

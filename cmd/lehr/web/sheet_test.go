@@ -151,7 +151,7 @@ func wantAccessible(t *testing.T, page []byte) node {
 func TestSheet(t *testing.T) {
 	for _, sys := range []unit.System{unit.Metric, unit.US} {
 		rep := sampleReport(t, sys)
-		page, err := Sheet(rep, "")
+		page, err := Sheet(rep, Paper{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -227,7 +227,7 @@ func TestSheet_overLimit(t *testing.T) {
 	if over.Within {
 		t.Fatal("twenty times the rate is within limits")
 	}
-	page, err := Sheet(over, "")
+	page, err := Sheet(over, Paper{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -244,7 +244,7 @@ func TestSheet_hostileNames(t *testing.T) {
 	rep.Load.Name = `</title><script>alert(1)</script>"'&`
 	rep.Pieces[0].Piece.What = `<svg onload=alert(1)>`
 	rep.Notes = finding.List{finding.OfGlass(finding.StaysAboveMarks, `<img src=x onerror=alert(1)>`)}
-	page, err := Sheet(rep, `javascript:alert(1)`)
+	page, err := Sheet(rep, Paper{Back: `javascript:alert(1)`})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -309,7 +309,7 @@ func TestSheet_wrong(t *testing.T) {
 		if number == "" {
 			rep.Studio.Session = nil
 		}
-		page, err := Sheet(rep, "")
+		page, err := Sheet(rep, Paper{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -13,6 +13,7 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/plan"
+	"lehr/cmd/lehr/session"
 )
 
 // The bounds of what one request may ask for.
@@ -92,7 +93,7 @@ func (s *site) sheet(w http.ResponseWriter, r *http.Request, f *form) {
 		s.page(w, http.StatusUnprocessableEntity, f)
 		return
 	}
-	page, err := Sheet(rep, "/?"+f.query())
+	page, err := Sheet(rep, Paper{Back: "/?" + f.query(), Planned: session.Now()})
 	if err != nil {
 		f.fail(err)
 		s.page(w, http.StatusUnprocessableEntity, f)
