@@ -83,7 +83,7 @@ func newReading(rep *verify.Report, at float64, segment int, ends bool) Reading 
 	reserve := float64(max(bandReserve, rep.Studio.Kiln.ProbeError))
 	r := Reading{At: at, Kiln: int(math.Round(degree(kiln))), Segment: segment + 1, Ends: ends,
 		Low: int(math.Floor(degree(min(told, kiln) - reserve))), High: int(math.Ceil(degree(max(told, kiln) + reserve)))}
-	r.Low, r.High = max(r.Low, int(degree(float64(rep.Studio.Kiln.Fall.Room.Kelvin())))), r.High
+	r.Low = min(max(r.Low, int(degree(rep.Studio.Kiln.Fall.Room.Kelvin()))), r.Kiln)
 	r.Time = ClockOnly(rep, at)
 	return r
 }
@@ -114,7 +114,7 @@ func ClockOnly(rep *verify.Report, at float64) string {
 // BandText says what the band of the table of hours is.
 func BandText(rep *verify.Report) string {
 	reserve := max(bandReserve, rep.Studio.Kiln.ProbeError)
-	return fmt.Sprintf("The band reaches from the program as told to the kiln as it falls, and %s beyond. Outside it, look at the kiln.", reserve.Text(rep.Studio.Controller.Units))
+	return fmt.Sprintf("Band: from the program as told to the kiln as it falls, and %s beyond. Outside it, look at the kiln.", reserve.Text(rep.Studio.Controller.Units))
 }
 
 // Deciding names the piece that comes nearest to a limit, whether by the tension

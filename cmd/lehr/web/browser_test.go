@@ -15,8 +15,13 @@ import (
 	"time"
 
 	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/verify"
+	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/report"
 
+	"lehr/glass"
 	"lehr/glass/unit"
 )
 
@@ -70,18 +75,38 @@ func inFont(t *testing.T, page []byte, font string) string {
 	return strings.ReplaceAll(string(page), asked, font)
 }
 
-// TestBrowser_onePage prints the sheet of the sample load on Letter and on A4
-// paper and counts the pages: one of the program, and what to do when something
-// is wrong on its back.
-func TestBrowser_onePage(t *testing.T) {
-	run := browser(t)
-	page, err := Sheet(sampleReport(t, unit.Metric), Paper{})
+// sixKinds is a load that fills a sheet of paper.
+func sixKinds(t *testing.T) *verify.Report {
+	t.Helper()
+	load, err := piece.ReadLoad(strings.NewReader(`name = "six kinds for the winter market"
+glass = "borosilicate-33"
+start = "21:30"
+piece = [ { what = "4 x sphere 2.5in", note = "encased stone" }, { what = "14 x sphere 1.25in" }, { what = "6 x rod 10mm x 200mm" },
+  { what = "disc 75mm x 25mm raised" }, { what = "8 x pendant 45mm x 12mm" }, { what = "2 x tube 38mm wall 4mm" } ]
+`), "six.toml", "", glass.Find)
 	if err != nil {
 		t.Fatal(err)
 	}
+	rep, err := plan.Plan(context.Background(), load, kiln.DefaultStudio(), plan.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rep
+}
+
+// TestBrowser_onePage prints the sheet of the sample load and of six kinds on
+// Letter and on A4 paper and counts the pages: one of the program, and what to do
+// when something is wrong on its back.
+func TestBrowser_onePage(t *testing.T) {
+	run := browser(t)
+	loads := map[string]*verify.Report{"sample": sampleReport(t, unit.Metric), "six": sixKinds(t)}
 	boxes := map[string]string{"letter": "0 0 612 792", "A4": "0 0 59[45][.0-9]* 84[12]"}
-	for _, c := range [][2]string{{"letter", fallbacks[0]}, {"letter", fallbacks[1]}, {"A4", fallbacks[1]}, {"A4", fallbacks[2]}} {
-		paper, font := c[0], c[1]
+	for _, c := range [][3]string{{"sample", "letter", fallbacks[1]}, {"sample", "A4", fallbacks[2]}, {"six", "letter", fallbacks[0]}, {"six", "letter", fallbacks[1]}, {"six", "A4", fallbacks[1]}} {
+		page, err := Sheet(loads[c[0]], Paper{Planned: time.Now(), Version: "v0.0.0-20260101000000-abcdefabcdef"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		paper, font := c[1], c[2]
 		box, dir := boxes[paper], t.TempDir()
 		name, pdf := filepath.Join(dir, "sheet.html"), filepath.Join(dir, "sheet.pdf")
 		sized := strings.Replace(inFont(t, page, font), "@page {", "@page { size: "+paper+";", 1)
@@ -94,11 +119,31 @@ func TestBrowser_onePage(t *testing.T) {
 			t.Fatal(err)
 		}
 		if n := len(regexp.MustCompile(`/Type\s*/Page\b`).FindAll(data, -1)); n != 2 {
-			t.Errorf("%s in %s: %d pages", paper, font, n)
+			t.Errorf("%s on %s in %s: %d pages", c[0], paper, font, n)
 		}
 		if !regexp.MustCompile(`/MediaBox\s*\[` + box).Match(data) {
 			t.Errorf("%s: printed on %s", paper, regexp.MustCompile(`/MediaBox\s*\[[^]]*`).Find(data))
 		}
+	}
+}
+
+// TestPaper_letters wants no letter on paper below 8 points, in the drawing
+// either: it is drawn in points and shown at least that large.
+func TestPaper_letters(t *testing.T) {
+	_, print, _ := strings.Cut(pageStyle, "@media print {")
+	print, _, _ = strings.Cut(print, "\n}\n")
+	sizes := regexp.MustCompile(`font-size: ([0-9.]+)pt`).FindAllStringSubmatch(print, -1)
+	if len(sizes) < 10 || strings.Contains(print, "em;") && regexp.MustCompile(`font-size: [0-9.]+r?em`).MatchString(print) {
+		t.Fatalf("%d sizes in points", len(sizes))
+	}
+	for _, m := range sizes {
+		if pt, _ := strconv.ParseFloat(m[1], 64); pt < 8 {
+			t.Errorf("%s on paper", m[0])
+		}
+	}
+	column, _ := strconv.ParseFloat(regexp.MustCompile(`minmax\(0, 1fr\) ([0-9.]+)mm`).FindStringSubmatch(print)[1], 64)
+	if pt := picture.Column.Letters * column / 25.4 * 72 / picture.Column.Width; pt < 8 {
+		t.Errorf("the letters of the drawing are %.1f pt on paper", pt)
 	}
 }
 
@@ -183,7 +228,7 @@ document.querySelector("button[type=submit]").click();
 	want := sampleReport(t, unit.Metric)
 	word, _ := report.VerdictText(want)
 	end, _ := n.byID("end")
-	if !ok || verdict.text() != word || !strings.HasPrefix(report.EndText(want), end.text()) {
+	if !ok || verdict.text() != word || end.text() != report.EndText(want) {
 		t.Errorf("the browser reads %.300s", n.text())
 	}
 }

@@ -289,7 +289,7 @@ func sheetSources(rep *verify.Report) (out []string) {
 func curveNote(rep *verify.Report) string {
 	for _, span := range rep.Actual.Spans {
 		if !rep.Studio.Kiln.Measured && (span.ByItself || span.Overshoots) {
-			return "Above: the kiln as it falls by itself. Below: the pieces in a kiln that follows the program exactly, when this one reads the same. Yours was not measured and may pull harder."
+			return "Above: the kiln as it falls by itself. Below: the pieces in a kiln that follows the program exactly, when this one reads the same."
 		}
 	}
 	return ""

@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -68,6 +69,37 @@ func (n node) text() string {
 	return strings.Join(strings.Fields(b.String()), " ")
 }
 
+// section is the section that a heading names.
+func (n node) section(heading string) node {
+	for _, s := range n.all("section") {
+		if s.attr("aria-labelledby") == heading {
+			return s
+		}
+	}
+	return node{&html.Node{}}
+}
+
+// wantSteps follows the links through one segment at a time, to the look at all
+// of them, and back.
+func wantSteps(t *testing.T, n node, keyed int) {
+	t.Helper()
+	at, seen := "#s1", 0
+	for ; strings.HasPrefix(at, "#s"); seen++ {
+		step, ok := n.byID(at[1:])
+		if !ok || seen > keyed {
+			t.Fatalf("no step %s", at)
+		}
+		links := step.all("a")
+		if back := links[0].attr("href"); seen > 0 && back != fmt.Sprintf("#s%d", seen) || seen == 0 && back != "#program" {
+			t.Errorf("%s leads back to %s", at, back)
+		}
+		at = links[1].attr("href")
+	}
+	if _, ok := n.byID(at[1:]); seen != keyed+1 || !ok {
+		t.Errorf("%d steps for %d segments, and then %s", seen, keyed, at)
+	}
+}
+
 func (n node) byID(id string) (node, bool) {
 	for d := range n.Descendants() {
 		if d.Type == html.ElementNode && (node{d}).attr("id") == id {
@@ -103,6 +135,11 @@ func wantAccessible(t *testing.T, page []byte) node {
 	labels := map[string]bool{}
 	for _, l := range n.all("label") {
 		labels[l.attr("for")] = true
+		for _, input := range l.all("input") {
+			if l.text() != "" {
+				labels[input.attr("id")] = true
+			}
+		}
 	}
 	for d := range n.Descendants() {
 		if d.Type != html.ElementNode {
@@ -137,6 +174,9 @@ func wantAccessible(t *testing.T, page []byte) node {
 		}
 	}
 	for _, svg := range n.all("svg") {
+		if svg.attr("aria-hidden") == "true" { // a bar beside its number
+			continue
+		}
 		if svg.attr("role") != "img" || len(svg.all("title")) != 1 || len(svg.all("desc")[0].text()) < 80 {
 			t.Error("a picture without words")
 		}
@@ -161,12 +201,11 @@ func TestSheet(t *testing.T) {
 		if verdict.text() != word {
 			t.Errorf("verdict %q, want %q", verdict.text(), word)
 		}
-		end, _ := n.byID("end")
-		if !strings.HasPrefix(report.EndText(rep), end.text()) || !strings.HasSuffix(end.text(), " the next day") {
-			t.Errorf("end %q, want the beginning of %q", end.text(), report.EndText(rep))
+		if end, _ := n.byID("end"); end.text() != report.EndText(rep) {
+			t.Errorf("end %q, want %q", end.text(), report.EndText(rep))
 		}
-		program, pieces := n.all("table")[0], n.all("table")[1]
-		rows := program.all("tbody")[0].all("tr")
+		program := n.section("program")
+		rows := program.all("ol")[0].all("li")
 		keyed := 0
 		for _, seg := range rep.Schedule.Segments {
 			if !seg.Off {
@@ -178,17 +217,34 @@ func TestSheet(t *testing.T) {
 		}
 		for i, row := range rows {
 			to, _ := rep.Schedule.Segments[i].To.In(rep.Studio.Controller.Units)
-			cells := row.all("td")
-			if got := cells[2].text(); got != term.Whole(to) {
-				t.Errorf("segment %d: to %q, want %s", i+1, got, term.Whole(to))
+			var keys []string
+			for _, b := range row.all("b")[1:] {
+				keys = append(keys, b.text())
 			}
-			if got := cells[1].text(); got != dash(report.RateText(rep, i)) {
-				t.Errorf("segment %d: rate %q, want %q", i+1, got, report.RateText(rep, i))
+			if len(keys) != 3 || keys[0] != report.RateText(rep, i) || keys[1] != term.Whole(to) {
+				t.Errorf("segment %d: keyed in %q, want %q and %s", i+1, keys, report.RateText(rep, i), term.Whole(to))
 			}
 		}
-		if got := pieces.all("tbody")[0].all("tr"); len(got) != 2 || !strings.Contains(got[0].text(), "6 × sphere 2.5in") {
-			t.Errorf("%d pieces", len(got))
+		// A bar has its number beside it, and its length is that share.
+		pieces := n.section("pieces").all("h3")
+		if len(pieces) != 2 || !strings.Contains(pieces[0].text(), "6 × sphere 2.5in decides") {
+			t.Errorf("%d pieces", len(pieces))
 		}
+		var uses []string
+		for _, b := range n.section("pieces").all("b") {
+			uses = append(uses, b.text())
+		}
+		var want []string
+		for _, p := range rep.Pieces {
+			want = append(want, report.PercentText(p.Tension.Use), report.PercentText(p.Left.Use))
+		}
+		if !slices.Equal(uses, want) {
+			t.Errorf("shares %q, want %q", uses, want)
+		}
+		if got := len(n.section("hours").all("tr")) - 4; got != len(report.Readings(rep)) {
+			t.Errorf("%d rows of hours, want %d", got, len(report.Readings(rep)))
+		}
+		wantSteps(t, n, keyed)
 		text, say := n.text(), words.About(rep)
 		pages, err := report.KilnPages(rep)
 		if err != nil {
@@ -233,8 +289,8 @@ func TestSheet_overLimit(t *testing.T) {
 	}
 	n := wantAccessible(t, page)
 	verdict, _ := n.byID("verdict")
-	if verdict.text() != "OVER A LIMIT" || !strings.Contains(n.all("table")[1].text(), "OVER:") {
-		t.Errorf("verdict %q, pieces %q", verdict.text(), n.all("table")[1].text())
+	if verdict.text() != "OVER A LIMIT" || !strings.Contains(n.section("pieces").text(), "OVER:") {
+		t.Errorf("verdict %q, pieces %q", verdict.text(), n.section("pieces").text())
 	}
 }
 
@@ -249,7 +305,7 @@ func TestSheet_hostileNames(t *testing.T) {
 		t.Fatal(err)
 	}
 	n := parseHTML(t, page)
-	if len(n.all("script"))+len(n.all("img")) > 0 || len(n.all("svg")) != 1 {
+	if len(n.all("script"))+len(n.all("img")) > 0 || len(n.all("svg")) != 1+1+4 { // curve, verdict, two bars a piece
 		t.Error("a name became an element")
 	}
 	if h := n.all("h1")[0].text(); h != strings.Join(strings.Fields(rep.Load.Name), " ") {
@@ -273,12 +329,12 @@ func TestSheet_contrast(t *testing.T) {
 		for _, m := range set.FindAllStringSubmatch(block, -1) {
 			colors[m[1]] = m[2]
 		}
-		for _, pair := range [][2]string{{"ink", "paper"}, {"soft", "paper"}, {"bad", "paper"}, {"ink", "soak"}, {"ink", "strain"}} {
+		for _, pair := range [][2]string{{"ink", "paper"}, {"soft", "paper"}, {"over", "paper"}, {"tone", "paper"}, {"paper", "ink"}, {"ink", "wash"}, {"ink", "zone"}} {
 			if c := contrast(t, colors[pair[0]], colors[pair[1]]); c < 4.5 {
 				t.Errorf("%s: %s on %s has contrast %.2f", name, pair[0], pair[1], c)
 			}
 		}
-		for _, line := range []string{"surface", "center"} { // 1.4.11: graphical objects
+		for _, line := range []string{"tone", "line", "over"} { // 1.4.11: graphical objects
 			if c := contrast(t, colors[line], colors["paper"]); c < 3 {
 				t.Errorf("%s: %s on paper has contrast %.2f", name, line, c)
 			}

@@ -19,9 +19,9 @@ func (v *sheetView) page() ([]byte, error) {
 		El("header", v.links(), v.heading()),
 		El("main",
 			v.first(),
-			El("div", Class("grid"), El("div", v.program(), v.shares()), v.curve()),
-			v.hours(), v.know(),
-			El("div", Class("two"), Each(v.Pages, v.cautions)),
+			El("div", Class("grid"), El("div", v.program(), v.ways(), v.shares()), v.curve()),
+			v.know(), v.hours(),
+			El("div", Class("two pages"), Each(v.Pages, v.cautions)),
 			v.why(), v.steps()),
 		El("footer", v.foot(), v.wrong()))
 }
@@ -46,7 +46,7 @@ func (v *sheetView) heading() []*html.Node {
 
 // first is what stands first: ready or not, the verdict, the times.
 func (v *sheetView) first() *html.Node {
-	return El("section", Class("top"), At{"aria-label", "Verdict"}, v.when(), v.verdict(), v.ready(), v.ways())
+	return El("section", Class("top"), At{"aria-label", "Verdict"}, v.ready(), v.when(), v.verdict())
 }
 
 func (v *sheetView) when() *html.Node {
@@ -55,8 +55,7 @@ func (v *sheetView) when() *html.Node {
 	}
 	return El("div", Class("when"),
 		El("div", Class("times"), at(v.Start), El("i", At{"aria-label", "to"}, "→"), at(v.End), El("small", Class("length"), v.Length)),
-		v.night(0),
-		El("p", Class("quiet"), At{"id", "end"}, v.EndText))
+		v.night(0))
 }
 
 // night is the whole program as a bar to scale, cut where segments end; the
@@ -88,7 +87,6 @@ func (v *sheetView) verdict() *html.Node {
 	for _, p := range paragraphs(v.Over, Class("bad")) {
 		n.AppendChild(p)
 	}
-	n.AppendChild(El("p", Class("quiet"), strings.TrimSpace(v.Numbers+" "+v.Share)))
 	return n
 }
 
@@ -136,7 +134,7 @@ func (v *sheetView) program() *html.Node {
 		list.AppendChild(row)
 	}
 	heading := "Program, from " + v.rep.Schedule.From.Text(v.rep.Studio.Controller.Units)
-	return Named("program", heading, list, paragraphs(v.ProgramNotes, Class("quiet")))
+	return Named("program", heading, list, paragraphs(v.ProgramNotes, Class("quiet")), El("p", Class("quiet"), At{"id", "end"}, v.EndText))
 }
 
 // numerals are the three numbers that a controller asks for.
@@ -150,7 +148,7 @@ func (v *sheetView) numerals(s sheetSegment) *html.Node {
 
 // shares are the pieces as one bar for each judgment.
 func (v *sheetView) shares() *html.Node {
-	n := Named("pieces", "Share of each limit", El("p", Class("quiet screen"), "The mark is the limit."))
+	n := Named("pieces", "Share of each limit")
 	for _, p := range v.Pieces {
 		card := El("div", Class("piece"), El("h3", p.Name, El("span", Class("decides"), " "+p.Decides)))
 		for _, b := range p.Bars {
@@ -168,6 +166,10 @@ func (v *sheetView) shares() *html.Node {
 		}
 		card.AppendChild(El("p", Class("quiet screen"), p.Text))
 		n.AppendChild(card)
+	}
+	n.AppendChild(El("p", Class("quiet"), v.Numbers))
+	if v.Share != "" {
+		n.AppendChild(El("p", Class("quiet screen"), v.Share))
 	}
 	return n
 }
@@ -193,7 +195,7 @@ func (v *sheetView) hours() *html.Node {
 			return nil
 		}
 		return El("table", Class("hours"), At{"aria-label", name},
-			El("thead", El("tr", head(first), head(Class("n"), "reads "+u), head(Class("n"), "band "+u), head(Class("n"), "seg."))),
+			El("thead", El("tr", head(first), head(Class("n"), "reads"), head(Class("n"), "band"), head(Class("n"), "seg."))),
 			El("tbody", Each(rows, func(r report.Reading) *html.Node {
 				row := El("tr", El("th", At{"scope", "row"}, r.Time, El("small", " "+r.Day)),
 					El("td", Class("n"), El("b", fmt.Sprint(r.Kiln))), El("td", Class("n band"), fmt.Sprintf("%d–%d", r.Low, r.High)), El("td", Class("n"), segmentMark(r)))
@@ -207,14 +209,16 @@ func (v *sheetView) hours() *html.Node {
 			})))
 	}
 	blocks := El("div", Class("blocks"))
-	const columns = 3
+	const columns = 4
 	for i := range columns {
 		from, to := len(v.Hours)*i/columns, len(v.Hours)*(i+1)/columns
 		if t := table(v.Hours[from:to], fmt.Sprintf("Readings, part %d of %d", i+1, columns)); t != nil {
 			blocks.AppendChild(t)
 		}
 	}
-	return Named("hours", "Where should the kiln be now?", El("p", Class("quiet"), v.BandText), blocks)
+	n := Named("hours", "Where should the kiln be now? "+u, El("p", Class("quiet"), v.BandText), blocks)
+	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "now"})
+	return n
 }
 
 // mostOnPaper is the most rows of hours that fit on the sheet of paper; half
@@ -271,7 +275,7 @@ func (v *sheetView) why() *html.Node {
 func (v *sheetView) foot() *html.Node {
 	return El("p", Class("foot quiet"),
 		"Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of "+checklist.Version+". lehr computes; it does not watch your kiln. ",
-		El("span", Class("paper"), v.Call+" "+v.made()+". Reasons, assumptions and sources: lehr plan --why. Page 1 of 2."))
+		El("span", Class("paper"), v.Call+" "+v.made()+". Page 1 of 2."))
 }
 
 // wrong is the list for when something is wrong: whom to call, large, and the
