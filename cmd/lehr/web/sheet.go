@@ -213,7 +213,7 @@ func (v *sheetView) segments() {
 		s := sheetSegment{Number: i + 1, Off: seg.Off, What: string(seg.Purpose), Rate: report.RateText(rep, i), Target: term.Whole(to), Hold: hold,
 			Begins: report.ClockText(rep, span.Start), Ends: report.ClockText(rep, span.End), Share: (span.End - span.Start) / rep.Actual.Total().Seconds()}
 		if i < len(reasons) {
-			s.Why = v.say(reasons[i])
+			s.Why = term.Capital(v.say(reasons[i]))
 		}
 		v.Segments = append(v.Segments, s)
 	}
