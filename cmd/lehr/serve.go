@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"time"
 
+	"lehr/anneal/shortest"
 	"lehr/cmd/lehr/web"
 
 	"github.com/spf13/cobra"
@@ -47,7 +48,7 @@ lehr serve --listen 127.0.0.1:8090 --studio studio.toml`,
 		if err != nil {
 			return withHint(fmt.Errorf("serve: --listen %s: %w", listen, netCause(err)), "name another port, such as --listen 127.0.0.1:8081")
 		}
-		return a.serve(ctx, l, web.Handler(st, listen))
+		return a.serve(ctx, l, web.Handler(st, listen, readVersion().Version, shortest.Planner(func(shortest.Progress) {})))
 	}
 	return c
 }

@@ -24,7 +24,7 @@ func TestServe(t *testing.T) {
 	a := &app{out: &output{w: &out}, err: &words, term: term.Terminal{Width: 80, UTF8: true}}
 	ctx, cancel := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
-	go func() { ended <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen)) }()
+	go func() { ended <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil)) }()
 	resp, err := http.Get("http://" + l.Addr().String() + "/")
 	if err != nil {
 		t.Fatal(err)

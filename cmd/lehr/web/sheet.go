@@ -2,7 +2,10 @@ package web
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"net/url"
+	"slices"
 	"strings"
 	"time"
 
@@ -28,6 +31,38 @@ type Paper struct {
 	Planned  time.Time // when it was made, zero if it is not to say
 	Version  string    // of the program
 	Field    func(string) string
+	// Keep is the form of a served page, with which ticks are kept in its
+	// address; nil in a file. Ticks are those that were.
+	Keep  url.Values
+	Ticks []string
+}
+
+// tick makes a box to tick. On a served page it can be kept.
+func (p Paper) tick(id string, more ...any) *html.Node {
+	n := El("input", append([]any{At{"type", "checkbox"}, At{"id", id}}, more...)...)
+	if p.Keep != nil {
+		n.Attr = append(n.Attr, html.Attribute{Key: "form", Val: "ticks"}, html.Attribute{Key: "name", Val: "tick"}, html.Attribute{Key: "value", Val: id})
+	}
+	if slices.Contains(p.Ticks, id) {
+		n.Attr = append(n.Attr, html.Attribute{Key: "checked"})
+	}
+	return n
+}
+
+// keeper is the form by which the ticks of a served page are put into its
+// address, where they outlast a reload; nil in a file.
+func (p Paper) keeper() *html.Node {
+	if p.Keep == nil {
+		return nil
+	}
+	n := El("form", Class("screen"), At{"id", "ticks"}, At{"action", "/sheet"}, At{"method", "get"})
+	for _, name := range slices.Sorted(maps.Keys(p.Keep)) {
+		for _, value := range p.Keep[name] {
+			n.AppendChild(El("input", At{"type", "hidden"}, At{"name", name}, At{"value", value}))
+		}
+	}
+	n.AppendChild(El("button", Class("second"), At{"type", "submit"}, "Keep the ticks of this page"))
+	return n
 }
 
 // say puts a text that names keys of files into the words of the page.

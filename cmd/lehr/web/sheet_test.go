@@ -155,7 +155,7 @@ func wantAccessible(t *testing.T, page []byte) node {
 	}
 	for _, name := range []string{"input", "select", "textarea"} {
 		for _, e := range n.all(name) {
-			if e.attr("aria-label") == "" && !labels[e.attr("id")] {
+			if e.attr("type") != "hidden" && e.attr("aria-label") == "" && !labels[e.attr("id")] {
 				t.Errorf("%s %q without a label", name, e.attr("id"))
 			}
 		}

@@ -34,6 +34,7 @@ func (v *sheetView) links() *html.Node {
 	n := El("nav", Class("links screen"), At{"aria-label", "This page"}, El("a", At{"href", v.Back}, "Change this load"))
 	if strings.HasPrefix(v.Download, "/") {
 		n.AppendChild(El("a", At{"href", v.Download}, "Keep this page as a file"))
+		n.AppendChild(El("a", At{"href", "/safety?" + strings.TrimPrefix(v.Back, "/?")}, "Safety of this session"))
 	}
 	return n
 }
@@ -127,14 +128,14 @@ func (v *sheetView) program() *html.Node {
 		if s.Off {
 			row.AppendChild(El("span"))
 		} else {
-			row.AppendChild(El("label", El("input", At{"type", "checkbox"}, At{"id", fmt.Sprintf("keyed%d", s.Number)}, At{"aria-label", fmt.Sprintf("segment %d is keyed in", s.Number)})))
+			row.AppendChild(El("label", v.tick(fmt.Sprintf("keyed%d", s.Number), At{"aria-label", fmt.Sprintf("segment %d is keyed in", s.Number)})))
 		}
 		row.AppendChild(El("div", Class("name"), El("span", El("b", fmt.Sprint(s.Number)), " "+s.What), El("small", "until "+s.Ends)))
 		row.AppendChild(v.numerals(s))
 		list.AppendChild(row)
 	}
 	heading := "Program, from " + v.rep.Schedule.From.Text(v.rep.Studio.Controller.Units)
-	return Named("program", heading, list, paragraphs(v.ProgramNotes, Class("quiet")), El("p", Class("quiet"), At{"id", "end"}, v.EndText))
+	return Named("program", heading, list, paragraphs(v.ProgramNotes, Class("quiet")), El("p", Class("quiet"), At{"id", "end"}, v.EndText), v.keeper())
 }
 
 // numerals are the three numbers that a controller asks for.
@@ -249,7 +250,7 @@ func (v *sheetView) cautions(p checklist.Page) *html.Node {
 	list := El("ul")
 	for _, l := range p.Lines {
 		id := "line-" + string(p.Point) + "-" + l.ID
-		list.AppendChild(El("li", El("label", At{"for", id}, El("input", At{"type", "checkbox"}, At{"id", id}),
+		list.AppendChild(El("li", El("label", At{"for", id}, v.tick(id),
 			El("span", El("b", Class("signal"), string(l.Signal)), " "+l.ID+" "+l.Text))))
 	}
 	n.AppendChild(list)

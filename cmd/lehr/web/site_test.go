@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"math"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -22,6 +23,8 @@ import (
 	"lehr/cmd/lehr/report"
 
 	"lehr/glass/unit"
+	"lehr/safety/checklist"
+	"lehr/safety/emergency"
 )
 
 // goodForm is a load that plans.
@@ -52,7 +55,7 @@ func TestSite(t *testing.T) {
 	s := newSite(kiln.DefaultStudio())
 	form := ask(t, s, "GET", "/", nil)
 	n := wantAccessible(t, form.Body.Bytes())
-	if form.Code != 200 || len(n.all("textarea")) != 1 || len(n.all("form")) != 1 {
+	if form.Code != 200 || len(n.all("textarea")) != 2 || len(n.all("form")) != 1 {
 		t.Fatalf("form: status %d", form.Code)
 	}
 	get := ask(t, s, "GET", "/sheet?"+goodForm().Encode(), nil)
@@ -67,7 +70,7 @@ func TestSite(t *testing.T) {
 	if word, _ := report.VerdictText(want); verdict.text() != word || end.text() != report.EndText(want) {
 		t.Errorf("verdict %q, %q; the command line says %q, %q", verdict.text(), end.text(), word, report.EndText(want))
 	}
-	for name, want := range map[string]string{"X-Content-Type-Options": "nosniff", "Cache-Control": "no-store", "Content-Type": "text/html; charset=utf-8", "Referrer-Policy": "no-referrer"} {
+	for name, want := range map[string]string{"X-Content-Type-Options": "nosniff", "Cache-Control": "private, no-cache", "Content-Type": "text/html; charset=utf-8", "Referrer-Policy": "no-referrer"} {
 		if got := get.Header().Get(name); got != want {
 			t.Errorf("%s: %q", name, got)
 		}
@@ -137,16 +140,215 @@ func TestSite_faults(t *testing.T) {
 	}
 }
 
-// TestSite_conflict says why pieces cannot go together.
+// TestSite_conflict: two glasses that soak apart give the page of the split, a
+// piece that needs more than it bears gives the form with the reason.
 func TestSite_conflict(t *testing.T) {
 	s := newSite(kiln.DefaultStudio())
-	s.plan = func(context.Context, *piece.Load, kiln.Studio, plan.Options) (*verify.Report, error) {
-		return nil, &plan.ConflictError{Load: &piece.Load{}, Reasons: finding.List{finding.OfGlass(finding.SoakBandError, "").Apart(5), finding.Of(finding.NoneWithin)}}
+	w := ask(t, s, "GET", "/sheet?"+with("pieces", "sphere 2in; glass soda-104\nsphere 1.5in").Encode(), nil)
+	n := wantAccessible(t, w.Body.Bytes())
+	if verdict, _ := n.byID("verdict"); w.Code != 200 || verdict.Node == nil || verdict.text() != "NO SHARED PROGRAM" || !strings.Contains(n.text(), "Firing 2 of 2") {
+		t.Errorf("status %d: %.200s", w.Code, n.all("main")[0].text())
 	}
-	w := ask(t, s, "GET", "/sheet?"+with("units", "f").Encode(), nil)
+	s.plan = func(context.Context, *piece.Load, kiln.Studio, plan.Options) (*verify.Report, error) {
+		return nil, &plan.ConflictError{Alone: true, Load: &piece.Load{}, Reasons: finding.List{finding.OfGlass(finding.SoakBandError, "").Apart(5), finding.Of(finding.NoneWithin)}}
+	}
+	w = ask(t, s, "GET", "/sheet?"+with("units", "f").Encode(), nil)
 	wrong, _ := wantAccessible(t, w.Body.Bytes()).byID("wrong")
-	if w.Code != 422 || !strings.Contains(wrong.text(), "cannot share one program") || !strings.Contains(wrong.text(), "may be off by") {
+	if w.Code != 422 || !strings.Contains(wrong.text(), "more than it bears") || !strings.Contains(wrong.text(), "may be off by") || strings.Contains(wrong.text(), "_") {
 		t.Errorf("status %d: %s", w.Code, wrong.text())
+	}
+}
+
+// TestSite_pieces: a line says of its piece what a load file says.
+func TestSite_pieces(t *testing.T) {
+	s := newSite(kiln.DefaultStudio())
+	f := newForm(s.studio, with("pieces", "6 x sphere 2.5in; note encased stone\n\nsphere 1in; glass soda-104; longest soak 3h; resting raised; wear gift"))
+	f.Pieces.Value = strings.Replace(f.Pieces.Value, "; wear gift", "", 1)
+	a := f.read()
+	if f.wrong() {
+		t.Fatalf("%+v", f.faults()[0])
+	}
+	p := a.load.Pieces
+	if len(p) != 2 || p[0].Count != 6 || p[0].Note != "encased stone" || p[0].Glass.Name != "borosilicate-33" ||
+		p[1].Glass.Name != "soda-104" || p[1].LongestSoak != 3*time.Hour || p[1].Resting != piece.Raised {
+		t.Errorf("read %+v", p)
+	}
+}
+
+// TestSite_allFaults: every line and every field that is wrong is reported, at
+// its field and on top.
+func TestSite_allFaults(t *testing.T) {
+	s := newSite(kiln.DefaultStudio())
+	f := with("pieces", "sphere 2.5\nsphere 2in\nsphre 2in\nsphere 1in; longest soak 3\nsphere 1in; colour red")
+	f.Set("start", "25:00")
+	f.Set("ready-by", "8")
+	f.Set("holding", "510")
+	f.Set("facts", "oxygen = cylinder\nnothing\noxygen = cylinder\ngas_smell = yes\nhood = 3")
+	w := ask(t, s, "GET", "/sheet?"+f.Encode(), nil)
+	n := wantAccessible(t, w.Body.Bytes())
+	alert, _ := n.byID("wrong")
+	for field, wants := range map[string][]string{
+		"pieces":   {"line 1: ", "line 3: piece \"sphre 2in\": no shape", "line 4: ", "line 5: \"colour red\""},
+		"start":    {"has an hour above 23"},
+		"ready-by": {"has no minutes and no am or pm"},
+		"holding":  {"has no unit"},
+		"facts":    {"line 2: ", "line 3: oxygen: is said twice", "line 4: gas_smell: is so now", "line 5: "},
+	} {
+		e, ok := n.byID(field + "-error")
+		for _, want := range wants {
+			if !ok || !strings.Contains(e.text(), want) || !strings.Contains(alert.text(), want) {
+				t.Errorf("%s: no %q at the field and on top: %s", field, want, alert.text())
+			}
+		}
+	}
+	if e, _ := n.byID("pieces-error"); strings.Contains(e.text(), "line 2:") {
+		t.Errorf("line 2 is right: %s", e.text())
+	}
+}
+
+// TestSite_keeps wants what was filled in to come back as it was, whatever the
+// way: no line grows, no value is lost.
+func TestSite_keeps(t *testing.T) {
+	s := newSite(kiln.DefaultStudio())
+	f := goodForm()
+	f.Set("pieces", "6 x sphere 2.5in\r\n14 x sphere 1.25in")
+	for name, value := range map[string]string{"name": "winter", "ready-by": "20:00", "search": "rule", "holding": "550 °C", "room": "22 °C", "spread": "10 °C", "facts": "oxygen = cylinder", "max-left": "1 MPa"} {
+		f.Set(name, value)
+	}
+	for round := range 3 {
+		n := parseHTML(t, ask(t, s, "GET", "/?"+f.Encode(), nil).Body.Bytes())
+		next := url.Values{}
+		for _, e := range n.all("input") {
+			next.Set(e.attr("name"), e.attr("value"))
+		}
+		for _, e := range n.all("textarea") {
+			text := ""
+			if e.FirstChild != nil {
+				text = e.FirstChild.Data
+			}
+			next.Set(e.attr("name"), strings.ReplaceAll(text, "\n", "\r\n"))
+		}
+		for _, e := range n.all("select") {
+			for _, o := range e.all("option") {
+				for _, a := range o.Attr {
+					if a.Key == "selected" {
+						next.Set(e.attr("name"), o.attr("value"))
+					}
+				}
+			}
+		}
+		for name := range f {
+			if next.Get(name) != f.Get(name) {
+				t.Errorf("round %d: %s was %q, is %q", round, name, f.Get(name), next.Get(name))
+			}
+		}
+		f = next
+	}
+	for _, e := range parseHTML(t, ask(t, s, "GET", "/", nil).Body.Bytes()).all("input") {
+		if e.attr("autocomplete") == "off" {
+			t.Errorf("%s: a browser that may not keep it loses it on the way back", e.attr("name"))
+		}
+	}
+}
+
+// TestSite_clock reads times as people write them.
+func TestSite_clock(t *testing.T) {
+	s := newSite(kiln.DefaultStudio())
+	for text, want := range map[string]string{"22:15": "22:15", "22.15": "22:15", "2215": "22:15", "22h15": "22:15", "815": "08:15", "10:15 pm": "22:15", "10.15pm": "22:15", "8 am": "08:00", "": ""} {
+		f := newForm(s.studio, with("start", text))
+		a := f.read()
+		if got := a.load.Start; f.wrong() || (got == nil) != (want == "") || got != nil && got.String() != want {
+			t.Errorf("%q: %v, %v", text, got, f.faults())
+		}
+	}
+	for _, text := range []string{"8", "2515", "noon", "22:5", "1 2 3"} {
+		f := newForm(s.studio, with("start", text))
+		if f.read(); len(f.Start.Faults) != 1 {
+			t.Errorf("%q is taken", text)
+		}
+	}
+}
+
+// TestSite_heating: fastest heating typed in the form counts where the studio
+// gives it by temperature, too.
+func TestSite_heating(t *testing.T) {
+	st, err := kiln.ReadStudio(strings.NewReader("[kiln]\nfastest_heating = \"300 °C 600 °C/h, 900 °C 200 °C/h\"\n"), "studio.toml")
+	if err != nil || len(st.Kiln.HeatingAt) != 2 {
+		t.Fatalf("%v, %d points", err, len(st.Kiln.HeatingAt))
+	}
+	f := newForm(st, with("heating", "150 °C/h"))
+	if f.Heating.Place == st.Kiln.Heating.Text(unit.Metric) {
+		t.Errorf("the empty field shows %q", f.Heating.Place)
+	}
+	k := f.read().studio.Kiln
+	if got := k.HeatRate(unit.Celsius(500)); f.wrong() || math.Abs(float64(got-unit.KelvinPerHour(150))) > 1e-9 || !k.HeatingGiven {
+		t.Errorf("heats at %s, want 150 °C/h", got.Text(unit.Metric))
+	}
+}
+
+// TestSite_asks: shortest and ready-by ask for what the flags of those names ask for.
+func TestSite_asks(t *testing.T) {
+	s := newSite(kiln.DefaultStudio())
+	searched := false
+	s.shortest = func(ctx context.Context, l *piece.Load, st kiln.Studio, o plan.Options) (*verify.Report, error) {
+		searched = true
+		return plan.Plan(ctx, l, st, o)
+	}
+	f := with("ready-by", "8:00")
+	f.Set("search", "shortest")
+	f.Set("name", "winter \u202e market")
+	w := ask(t, s, "GET", "/sheet?"+f.Encode(), nil)
+	n := wantAccessible(t, w.Body.Bytes())
+	ready, _ := n.byID("ready")
+	if w.Code != 200 || !searched || ready.Node == nil || !strings.HasPrefix(ready.text(), "NOT READY by 08:00") || n.all("h1")[0].text() != "winter <U+202E> market" {
+		t.Errorf("status %d, searched %v: %.300s", w.Code, searched, n.text())
+	}
+	// As a file it has no links to the server, and a name to be kept by.
+	link := ""
+	for _, a := range n.all("a") {
+		if strings.HasPrefix(a.attr("href"), "/sheet?") {
+			link = a.attr("href")
+		}
+	}
+	w = ask(t, s, "GET", link, nil)
+	file := wantAccessible(t, w.Body.Bytes())
+	if !strings.Contains(w.Header().Get("Content-Disposition"), "attachment") {
+		t.Error("not to be kept as a file")
+	}
+	for _, a := range file.all("a") {
+		if !strings.HasPrefix(a.attr("href"), "#") {
+			t.Errorf("the file links to %s", a.attr("href"))
+		}
+	}
+}
+
+// TestSite_danger: what is reported wrong now takes the page over; the lists are
+// whole.
+func TestSite_danger(t *testing.T) {
+	s := newSite(kiln.DefaultStudio())
+	for _, page := range []string{"/sheet?", "/safety?"} {
+		n := wantAccessible(t, ask(t, s, "GET", page+with("now", "gas_smell").Encode(), nil).Body.Bytes())
+		if n.all("h1")[0].text() != "DANGER" || len(n.all("input")) > 0 {
+			t.Errorf("%s: %.200s", page, n.text())
+		}
+	}
+	n := wantAccessible(t, ask(t, s, "GET", "/wrong", nil).Body.Bytes())
+	for _, l := range emergency.All() {
+		for _, then := range append([]string{l.Do}, l.Then...) {
+			if !strings.Contains(n.text(), then) {
+				t.Errorf("no %q", then)
+			}
+		}
+	}
+	n = wantAccessible(t, ask(t, s, "GET", "/safety?"+with("facts", "oxygen = cylinder").Encode(), nil).Body.Bytes())
+	facts, err := checklist.FactsFrom(map[string]any{"oxygen": "cylinder"}, checklist.FromLoad, time.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range checklist.Checklist(facts) {
+		if !strings.Contains(n.text(), p.Title) {
+			t.Errorf("no page %s", p.Title)
+		}
 	}
 }
 

@@ -23,7 +23,9 @@ func Split(load *piece.Load, st kiln.Studio, s *plan.Sharing, p Paper) ([]byte, 
 	}
 	var cards []*html.Node
 	for i, f := range s.Firings {
-		cards = append(cards, firingCard(i, len(s.Firings), newProgramView(f.Report, p)))
+		own := p
+		own.Keep = nil // the boxes of several firings have no one address
+		cards = append(cards, firingCard(i, len(s.Firings), newProgramView(f.Report, own)))
 	}
 	var start *html.Node
 	if load.Start != nil && len(s.Firings) > 1 {
@@ -105,4 +107,31 @@ func Danger(lines []emergency.Line, number string, p Paper) ([]byte, error) {
 			El("p", At{"id", "verdict"}, "Leave the kiln. No program is shown while a danger is reported."), back,
 			Named("else", "If it is something else", wrongList(others))),
 		El("footer", El("p", Class("foot quiet"), "Emergency services, local codes and licensed trades overrule this list of "+checklist.Version+". It is not medical advice. "+p.made())))
+}
+
+// Wrong makes the page of what to do when something is wrong, all of it.
+func Wrong(number string, p Paper) ([]byte, error) {
+	return Document("Something is wrong",
+		Class("sheet"),
+		El("header", (&sheetView{Paper: p}).links(), El("h1", "Something is wrong")),
+		El("main", El("p", Class("call"), session.Call(number)),
+			Each(emergency.All(), func(l emergency.Line) *html.Node {
+				return El("section", Class("card"), At{"aria-label", l.Trigger}, El("h2", l.Trigger), El("p", El("b", l.Do)), Items("ul", l.Then))
+			})),
+		El("footer", El("p", Class("foot quiet"), "Emergency services, local codes and licensed trades overrule this list of "+checklist.Version+". It is not medical advice.")))
+}
+
+// Safety makes the page of the whole list of a session.
+func Safety(load *piece.Load, st kiln.Studio, p Paper) ([]byte, error) {
+	facts, err := session.Facts(load, st)
+	if err != nil {
+		return nil, err
+	}
+	v := &sheetView{Paper: p}
+	return Document("Safety of this session",
+		Class("sheet"),
+		El("header", v.links(), El("h1", "Safety of this session")),
+		El("main", Each(checklist.Checklist(facts), v.cautions)),
+		El("footer", El("p", Class("foot quiet"), "A fact that is not given counts as the hazard being present. Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of "+checklist.Version+"."),
+			El("p", Class("call"), session.Call(session.EmergencyNumber(st)))))
 }
