@@ -116,6 +116,9 @@ func (l *loader) like(g *Glass) error {
 		return l.fail(l.path("like"), hint, "like %s: no built-in glass has this name", g.Like)
 	}
 	g.Like = other.Name
+	if g.Family == "" {
+		g.Family = other.Family
+	}
 	note := "taken from " + other.Name
 	moved, with, err := l.moved(g, other)
 	if err != nil {

@@ -10,37 +10,44 @@ type file struct {
 
 // form is one [[glass]].
 type form struct {
-	Name  string   `toml:"name"`
-	Title string   `toml:"title"`
-	Words []string `toml:"words"`
-	Note  string   `toml:"note"`
-	Like  string   `toml:"like"`
+	Name   string   `toml:"name"`
+	Title  string   `toml:"title"`
+	Words  []string `toml:"words"`
+	Note   string   `toml:"note"`
+	Like   string   `toml:"like"`
+	Family string   `toml:"family"`
 
-	Strain         entries `toml:"strain_point"`
-	Anneal         entries `toml:"annealing_point"`
-	Soften         entries `toml:"softening_point"`
-	Work           entries `toml:"working_point"`
-	Expansion      entries `toml:"expansion"`
-	Liquid         entries `toml:"expansion_liquid"`
-	Density        entries `toml:"density"`
-	Young          entries `toml:"young_modulus"`
-	Poisson        entries `toml:"poisson"`
-	StressOptic    entries `toml:"stress_optic"`
-	Refractive     entries `toml:"refractive_index"`
-	Emissivity     entries `toml:"emissivity"`
-	Conductivity   entries `toml:"conductivity"`
-	Phonon         entries `toml:"conductivity_phonon"`
-	Infrared       entries `toml:"infrared_index"`
-	SpecificHeat   entries `toml:"specific_heat"`
-	ViscosityLimit entries `toml:"viscosity_limit"`
-	Garage         entries `toml:"garage"`
-	Separation     entries `toml:"phase_separation"`
+	Strain            entries `toml:"strain_point"`
+	Anneal            entries `toml:"annealing_point"`
+	Soften            entries `toml:"softening_point"`
+	Work              entries `toml:"working_point"`
+	Expansion         entries `toml:"expansion"`
+	Liquid            entries `toml:"expansion_liquid"`
+	Density           entries `toml:"density"`
+	Young             entries `toml:"young_modulus"`
+	Poisson           entries `toml:"poisson"`
+	StressOptic       entries `toml:"stress_optic"`
+	Refractive        entries `toml:"refractive_index"`
+	Emissivity        entries `toml:"emissivity"`
+	Conductivity      entries `toml:"conductivity"`
+	Phonon            entries `toml:"conductivity_phonon"`
+	Infrared          entries `toml:"infrared_index"`
+	SpecificHeat      entries `toml:"specific_heat"`
+	ViscosityLimit    entries `toml:"viscosity_limit"`
+	Garage            entries `toml:"garage"`
+	Separation        entries `toml:"phase_separation"`
+	StructuralModulus entries `toml:"structural_modulus"`
+	Nonlinearity      entries `toml:"nonlinearity"`
 
 	Absorption []band `toml:"absorption"`
 
 	Viscosity  *pin   `toml:"viscosity"`
 	Relaxation string `toml:"relaxation"`
 	Surface    string `toml:"surface"`
+
+	Shear     *series `toml:"shear_relaxation"`
+	Structure *series `toml:"structural_relaxation"`
+	Bulk      *series `toml:"bulk_relaxation"`
 }
 
 // entries are the honest values of one property. One may stand alone, without
@@ -133,6 +140,6 @@ func (f *form) values() []struct {
 		{"conductivity", f.Conductivity}, {"conductivity_phonon", f.Phonon}, {"specific_heat", f.SpecificHeat},
 		{"young_modulus", f.Young}, {"poisson", f.Poisson}, {"stress_optic", f.StressOptic},
 		{"refractive_index", f.Refractive}, {"infrared_index", f.Infrared}, {"emissivity", f.Emissivity},
-		{"viscosity_limit", f.ViscosityLimit}, {"garage", f.Garage}, {"phase_separation", f.Separation},
+		{"viscosity_limit", f.ViscosityLimit}, {"garage", f.Garage}, {"phase_separation", f.Separation}, {"structural_modulus", f.StructuralModulus}, {"nonlinearity", f.Nonlinearity},
 	}
 }

@@ -77,9 +77,14 @@ type Glass struct {
 	// by rising wavelength and without gap; none where that is not known.
 	Absorption []Band
 
-	Relaxation     string // "maxwell" or "six-term": the shape of stress relaxation
-	Viscosity      string // "" for every curve that can be had, or the name of the only one to use
-	ViscosityLimit Value  // log10 of the viscosity [Pa·s] of infinitely hot glass; stands in for an unpublished working point
+	Relaxation string // "maxwell", "six-term" or "own": the shape of stress relaxation
+	Family     string // the oxides that a set of relaxation times may be shared by: "soda-lime", or ""
+	Spectra    Spectra
+	// StructuralModulus K_s sets the mean time of the structure, η/K_s [Pa], and
+	// Nonlinearity is x; where they are not known, those of soda-lime glass serve.
+	StructuralModulus, Nonlinearity Value
+	Viscosity                       string // "" for every curve that can be had, or the name of the only one to use
+	ViscosityLimit                  Value  // log10 of the viscosity [Pa·s] of infinitely hot glass; stands in for an unpublished working point
 	// PhaseSeparation is by how much log10 of the viscosity may rise in a long
 	// treatment near the annealing point, because the glass separates into two
 	// phases. Where it is known, no soak of many hours can be trusted to relax as
@@ -259,11 +264,11 @@ func (g *Glass) Value(key string) (v Value, ok bool) {
 // Keys returns the keys that hold a value with a source and a status, in the
 // order in which a table of properties shows them.
 func Keys() []string {
-	keys := make([]string, 0, len(keyWords)+3)
+	keys := make([]string, 0, len(keyWords)+5)
 	for _, k := range keyWords {
 		keys = append(keys, k.key)
 	}
-	return append(keys, "viscosity_limit", "garage", "phase_separation")
+	return append(keys, "viscosity_limit", "garage", "phase_separation", "structural_modulus", "nonlinearity")
 }
 
 // value returns the place of a value, or nil for a key without one.
@@ -305,6 +310,10 @@ func (g *Glass) value(key string) *Value {
 		return &g.ViscosityLimit
 	case "garage":
 		return &g.Garage.Value
+	case "structural_modulus":
+		return &g.StructuralModulus
+	case "nonlinearity":
+		return &g.Nonlinearity
 	case "phase_separation":
 		return &g.PhaseSeparation
 	}

@@ -68,7 +68,7 @@ func (l *loader) fail(path []string, hint, format string, args ...any) error {
 var namePattern = regexp.MustCompile(`^[a-z0-9][a-z0-9.-]{0,39}$`)
 
 func (l *loader) glass(f *form, before []*Glass) (*Glass, error) {
-	g := &Glass{Name: f.Name, Title: f.Title, Words: f.Words, Note: f.Note, Relaxation: f.Relaxation, Like: f.Like,
+	g := &Glass{Name: f.Name, Title: f.Title, Words: f.Words, Note: f.Note, Relaxation: f.Relaxation, Like: f.Like, Family: f.Family,
 		Alternatives: map[string][]Value{}}
 	if err := l.names(g, before); err != nil {
 		return nil, err
@@ -85,6 +85,9 @@ func (l *loader) glass(f *form, before []*Glass) (*Glass, error) {
 		return nil, err
 	}
 	if err := l.like(g); err != nil {
+		return nil, err
+	}
+	if err := l.spectra(g, f); err != nil {
 		return nil, err
 	}
 	return g, l.check(g)

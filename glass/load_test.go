@@ -232,6 +232,7 @@ func TestLoad_refuses(t *testing.T) {
 	for _, c := range []struct{ name, text, want, hint string }{
 		{"bare number", replace(`"510 °C"`, `510`), `my.toml:3: strain_point 510: has no unit`, `write "510 °C" or "510 °F"`},
 		{"bare text", replace(`"63 GPa"`, `"63"`), `my.toml:8: young_modulus 63: has no unit`, `write "63 GPa" or "63 psi"`},
+		{"bare coefficient of a sheet", replace(`"3.3e-6 /K"`, `"104"`), `my.toml:6: expansion 104: has no unit`, `write "104e-7 /K"`},
 		{"bare in a table", replace(`"63 GPa"`, `{ value = 63, status = "memory" }`), `my.toml:8: young_modulus 63: has no unit`, ""},
 		{"order", replace(`"510 °C"`, `"565 °C"`), `my.toml:3: strain_point 565 °C: must be below annealing_point 1040 °F`, ""},
 		{"order, working point", shortest + "working_point = \"800 °C\"\n", `my.toml:5: softening_point 821 °C: must be below working_point 800 °C`, ""},

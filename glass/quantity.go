@@ -29,11 +29,13 @@ var (
 	modulus = &quantity{name: "modulus", low: 1e9, high: 1e12, limits: "1 GPa to 1000 GPa",
 		spellings: []string{"GPa", "psi"},
 		units:     map[string]float64{"GPa": 1e9, "MPa": 1e6, "Pa": 1, "psi": float64(unit.PSI), "N/mm2": 1e6, "kN/mm2": 1e9}}
-	ratio = &quantity{name: "ratio", low: 0, high: 0.499, limits: "0 to 0.499", units: map[string]float64{"": 1}}
-	index = &quantity{name: "refractive index", low: 1, high: 3, limits: "1 to 3", units: map[string]float64{"": 1}}
-	share = &quantity{name: "emissivity", low: 0.01, high: 1, limits: "0.01 to 1", units: map[string]float64{"": 1}}
-	log10 = &quantity{name: "log10 of viscosity", low: -10, high: 6, limits: "-10 to 6", units: map[string]float64{"": 1}}
-	rise  = &quantity{name: "rise of log10 viscosity", low: 0, high: 10, limits: "0 to 10", units: map[string]float64{"": 1}}
+	ratio     = &quantity{name: "ratio", low: 0, high: 0.499, limits: "0 to 0.499", units: map[string]float64{"": 1}}
+	index     = &quantity{name: "refractive index", low: 1, high: 3, limits: "1 to 3", units: map[string]float64{"": 1}}
+	share     = &quantity{name: "emissivity", low: 0.01, high: 1, limits: "0.01 to 1", units: map[string]float64{"": 1}}
+	log10     = &quantity{name: "log10 of viscosity", low: -10, high: 6, limits: "-10 to 6", units: map[string]float64{"": 1}}
+	pace      = &quantity{name: "structural modulus", low: 1e8, high: 1e12, limits: "0.1 GPa to 1000 GPa", spellings: []string{"GPa"}, units: map[string]float64{"GPa": 1e9, "MPa": 1e6, "Pa": 1}}
+	nonlinear = &quantity{name: "nonlinearity", low: 0.05, high: 1, limits: "0.05 to 1", units: map[string]float64{"": 1}}
+	rise      = &quantity{name: "rise of log10 viscosity", low: 0, high: 10, limits: "0 to 10", units: map[string]float64{"": 1}}
 	// 1 Brewster = 1e-12 /Pa = 10 nm/cm per MPa.
 	optic = &quantity{name: "stress-optic coefficient", low: -1e-11, high: 1e-11, limits: "-10 Brewster to 10 Brewster",
 		spellings: []string{"Brewster", "nm/cm/MPa"},
@@ -50,7 +52,7 @@ var quantities = map[string]*quantity{
 	"strain_point": fixedPoint, "annealing_point": fixedPoint, "softening_point": fixedPoint, "working_point": fixedPoint,
 	"expansion": expansivity, "expansion_liquid": expansivity, "density": density, "young_modulus": modulus,
 	"poisson": ratio, "stress_optic": optic, "refractive_index": index, "emissivity": share,
-	"phase_separation": rise, "infrared_index": index, "viscosity_limit": log10, "conductivity": conductivity, "conductivity_phonon": conductivity, "specific_heat": heatCapacity,
+	"phase_separation": rise, "structural_modulus": pace, "nonlinearity": nonlinear, "infrared_index": index, "viscosity_limit": log10, "conductivity": conductivity, "conductivity_phonon": conductivity, "specific_heat": heatCapacity,
 }
 
 // ParseProperty reads a property as a glass file writes it, by its key there
@@ -116,6 +118,9 @@ func (q *quantity) parse(text string) (number, spread float64, err error) {
 		for _, s := range q.spellings {
 			hints = append(hints, strings.TrimSpace(text)+" "+s)
 		}
+		if q == expansivity {
+			hints = expansions(strings.TrimSpace(text), num, pm)
+		}
 		return refuse("has no unit", hints...)
 	case !ok && len(q.spellings) == 0:
 		return refuse("has a unit, and "+q.name+" has none", num)
@@ -127,7 +132,11 @@ func (q *quantity) parse(text string) (number, spread float64, err error) {
 		return refuse("is too large")
 	}
 	if n *= factor; n < q.low || n > q.high {
-		return refuse("must be from " + q.limits)
+		var hints []string
+		if q == expansivity && n > q.high {
+			hints = expansions("", num, pm)
+		}
+		return refuse("must be from "+q.limits, hints...)
 	}
 	if pm != "" {
 		d, err := strconv.ParseFloat(pm, 64)
@@ -137,6 +146,37 @@ func (q *quantity) parse(text string) (number, spread float64, err error) {
 		spread = d * factor
 	}
 	return n, spread, nil
+}
+
+// expansions returns what a coefficient of expansion without its unit most
+// likely means: data sheets print 33 for 33e-7 /K, and 3.3 for 3.3e-6 /K. A
+// number that is a coefficient as it stands only lacks the unit.
+func expansions(text, num, pm string) (hints []string) {
+	n, err := strconv.ParseFloat(num, 64)
+	if err != nil {
+		return nil
+	}
+	likely := func(x float64) bool { return x >= 2e-6 && x <= 2e-5 } // hard glass to the softest
+	if text != "" && n >= expansivity.low && n <= expansivity.high {
+		return []string{text + " /K"}
+	}
+	if pm != "" {
+		pm = " ± " + pm
+	}
+	for _, power := range []struct {
+		size float64
+		text string
+	}{{1e-7, "e-7"}, {1e-6, "e-6"}} {
+		if !likely(n*power.size) || strings.ContainsAny(num, "eE") {
+			continue
+		}
+		value := num + power.text
+		if pm != "" {
+			value += pm + power.text
+		}
+		hints = append(hints, value+" /K")
+	}
+	return hints
 }
 
 // parseFixedPoint reads a temperature and its spread in degrees of the same

@@ -33,7 +33,7 @@ var sections = sync.OnceValue(func() []section {
 			Title string   `toml:"title"`
 			Words []string `toml:"words"`
 		}
-		text, _, _ := strings.Cut(part, "\nnote = ")
+		text, _, _ := strings.Cut(part, "\nfamily = ")
 		_, err := strict.Decode(strings.NewReader(text), "table.toml", &head)
 		must(err)
 		list[i] = section{head.Name, head.Words, sync.OnceValue(func() *Glass {
@@ -179,6 +179,10 @@ func fold(name string) string {
 //     over = "400-900 °C" if it has a range: fixed points are not needed then;
 //     B = 0 is a constant viscosity
 //   - no expansion_liquid: no structural relaxation
+//   - shear_relaxation = { weights = [...], times = [...] }, and beside it
+//     structural_relaxation and bulk_relaxation (with long, the share that does
+//     not relax), in place of the six terms of soda-lime glass; structural_modulus
+//     ("3.2 GPa", derived from the mean times if not given) and nonlinearity
 //   - surface = "follows kiln"; then emissivity is not needed
 //
 // conductivity may be { polynomial = [1.1, 0.0008], over = "20-600 °C", ... }

@@ -35,6 +35,7 @@ type Finding struct {
 	Stress, Most unit.Stress
 	Own, OwnMost unit.Stress // a second stress and its limit
 	Number, To   float64     // a number, or from one to another
+	Lengths      [4]unit.Length
 	Yes          bool
 }
 
@@ -131,6 +132,9 @@ func (f Finding) Family(name string) Finding { f.Like = name; return f }
 
 // Also adds a second stress, and its limit.
 func (f Finding) Also(s, most unit.Stress) Finding { f.Own, f.OwnMost = s, most; return f }
+
+// Sized adds lengths.
+func (f Finding) Sized(l ...unit.Length) Finding { copy(f.Lengths[:], l); return f }
 
 // Among returns a finding about some pieces of a load as one about the load:
 // which holds their indexes.

@@ -37,15 +37,25 @@ const (
 	StaysAboveMarks // Temp, Limit, Name: glass
 	LightUnsaid     // Piece, Number: by how much the worst case of its tension, or with Yes of what is left, would fall if somebody said how clear it is
 	TextbookOnly    // Piece: computed as the body of a textbook
+	SoakRoom        // Temp, Time: of the soak; Bears: how long it could be without harm; Piece: which bears no more, None: softness; Number, To: shortest and longest of published charts [s], 0 for none
+	OtherScale      // Temp: hottest of the program, no soak of any piece; Limit: the same number of the other scale, which would be one
 	LightCosts      // Time, Bears: how much sooner it would end if somebody said that the pieces are clear, or dark
 	RangeCosts      // Name: property; Time: how much sooner it would end if it were measured
+	KilnDecides     // Time, Bears: between which time constants of a fall that nobody measured the program keeps its limits, zero for none
 	PlacesCost      // Time: how much sooner it would end if all places of the kiln were as its reading
+	MendRate        // Segment, Rate: with which the program keeps its limits; Time: how much longer it takes then
+	MendHold        // Segment, Bears: hold with which it does; Time
+	MendOff         // Segment, Temp: down to which it does; Time
+	MendRates       // Number: times all cooling rates with which it does; Time
+	Stair           // Rate: the smallest of the controller, at which short ramps with holds stand for slower ones; Time: how much longer it takes for that
+	FewSegments     // Number: of the controller, for which ramps were joined; Time: how much longer it takes for that
 )
 
 // What was assumed.
 const (
 	FallMeasured   Kind = iota + 200 // the studio's kiln says how it falls
 	FallGuessed                      // Time: its time constant
+	FallRange                        // Time, Bears: the time constants for which it was computed
 	BeyondMeasured                   // Temp: up to where the law is carried on
 	PlacesDiffer                     // Delta: hotter and colder than the reading
 	PlacesEven
@@ -60,12 +70,14 @@ const (
 	AnnealingPoint // Name: glass; Temp, Delta
 	NegativeOptic  // Name: glass
 	NoRelaxation   // Name: glass: structural relaxation left out
-	OneGlass
+	OneGlass       // Yes: the others have something in them
 	NoStressBefore
 	OpeningComputed // Number: film [W/m²K]
 	StaysUntilUsed  // Temp
 	SearchedShortest
-	ShapeUntested // Piece: the rule for its rim, ends or dome was compared with no finite elements
+	SectionComputed // Piece: its section was computed as it is; Number, Stress: its tension and what is left, over the bounds of the search
+	SpectraBorrowed // Name: glass: relaxes by the set of soda-lime glass
+	ShapeUntested   // Piece: the rule for its rim, ends or dome was compared with no finite elements
 )
 
 // What a rule assumes; Rule says which.
@@ -135,6 +147,33 @@ const (
 	LogEndsHot Kind = iota + 700 // Temp: of the last reading, above that at which the kiln is opened
 )
 
+// What lies in a piece and shrinks otherwise than its glass: what of it exceeds
+// the limit of the surface, and what is to be said of it. No program removes it.
+const (
+	MisfitOver       Kind = iota + 800 // Name: what carries it; Stress: average, Most: limit
+	MisfitUnproven                     // the same of the upper end of its range
+	TogetherOver                       // Stress: with the program, average, Most; Own: of that the misfit; Yes: a slower program helps
+	TogetherUnproven                   // the same of the worst case
+	MisfitRemedy                       // Piece; Name: the stone, Lengths: the greatest, the least glass over it and its glass now, each 0 if there is none; with Yes it lies in the middle; or the color, with Yes one that expands more is kinder, with To 1 one nearer to the glass; Number: share by which the limit is exceeded
+	MisfitAtSurface                    // Piece, Stress: with the program at worst, Most; Own: of that the misfit; Name: what carries it
+	MisfitBuried                       // Piece, Name: the stone; Stress: with the program at worst; Own: of that the misfit; Lengths: critical radius, its own, flaw at once, flaw over years
+	MisfitInLayer                      // Piece, Name: a buried layer; Stress, Own; Lengths[2]: flaw at once
+	MisfitLoose                        // Piece, Name: what comes loose; Stress: how hard the glass pulls
+	MisfitSets                         // Piece, Temp: where it sets under this program; Delta: the fall from there
+	MisfitAssumed                      // Piece, Name: a color nobody stated; Number [1/K] either way
+	MisfitGuessed                      // Piece, Name: what is known of it rests on no measurement
+	LightFromInside                    // Piece, Name: what makes it dark, with Yes opaque
+)
+
+// What brings stones to the flame.
+const (
+	DriesHere     Kind = iota + 850 // Segment, Name: why it stops there
+	WarmsTo                         // Temp: where the last water has left; Yes: something holds water
+	NeedsOwnKiln                    // what is warmed cannot be laid into a kiln in which finished pieces of glass Name, or any, are held from Temp to Limit: Piece would carry Stress, Most; None, it must dry; Time: when from its start on they can lie beside, 0 if never
+	CanLieBeside                    // it can: Piece would carry Stress, Most
+	ReadyForFlame                   // Time: from the start on
+)
+
 // Why a load cannot share a program.
 const (
 	SoakBandLow     Kind = iota + 600 // Piece: must be soaked at Temp or above; Number: log10 Pa·s
@@ -154,7 +193,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, TextbookOnly}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}} {
+	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, FewSegments}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}, {MisfitOver, LightFromInside}, {DriesHere, ReadyForFlame}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

@@ -27,6 +27,13 @@ func DefaultController() Controller {
 		Longest: 99*time.Hour + 59*time.Minute, Segments: 8}
 }
 
+// InMinutes returns the controller with its ramps keyed in as minutes, so that
+// no rate is too slow for it.
+func (c Controller) InMinutes() Controller {
+	c.Minutes, c.Slowest = true, unit.KelvinPerHour(0.01)
+	return c
+}
+
 // perDegree is one degree of the controller in kelvin.
 func (c Controller) perDegree() float64 {
 	if c.Units == unit.US {
@@ -57,11 +64,8 @@ func (c Controller) whole(t unit.Temp, round func(float64) float64) unit.Temp {
 // whole number of the controller's degrees per hour. Where a ramp is keyed in
 // as minutes the rate itself is not rounded; see RampMinutes.
 //
-// A rate below the controller's smallest is refused with a *SlowError. The
-// way around it, steps of a degree or a few with holds between them, is not
-// taken: a slow range of 50 K in steps of 1 K is 100 lines of a program that
-// has eight, and steps that do fit, of 10 K and more, are each made at a rate
-// that is known to be too fast.
+// A rate below the controller's smallest is refused with a *SlowError; a planner
+// may key in a stair of short ramps and holds instead.
 func (c Controller) Rate(r unit.Rate) (unit.Rate, error) {
 	rate := math.Abs(float64(r))
 	if !c.Minutes {

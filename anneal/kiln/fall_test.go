@@ -189,7 +189,7 @@ func TestParseReadings_refuses(t *testing.T) {
 func TestFitFall_refuses(t *testing.T) {
 	room := unit.Celsius(20)
 	for _, c := range []struct{ text, want string }{
-		{"1050 °F 0 min, 400 °F 4 h, 75 °F 20 h", "point 3, 75 °F: must be at least 9 °F above the room, 20 °C"},
+		{"1050 °F 0 min, 400 °F 4 h, 75 °F 20 h", "point 3, 75 °F: must be at least 9 °F above the room, 68 °F"},
 		{"565 °C 0 min, 200 °C 4 h, 22 °C 20 h", "point 3, 22 °C: must be at least 5 K above the room, 20 °C"},
 		{"565 °C 0 min, 480 °C 1 h, 470 °C 5 h, 100 °C 6 h, 90 °C 12 h", "point "},
 		{"565 °C 0 s, 200 °C 60 s, 100 °C 100 s", "the points mean a time constant of "},

@@ -127,7 +127,7 @@ func FitFall(r []Reading, room unit.Temp) (Fall, error) {
 	}
 	for i, p := range r {
 		if float64(p.At.Sub(room)) < aboveRoom {
-			return Fall{}, &PointError{i + 1, unit.AsTyped(p.At), fmt.Sprintf("must be at least %s above the room, %s", unit.LimitFor(p.At, unit.Delta(aboveRoom)), unit.AsTyped(room)),
+			return Fall{}, &PointError{i + 1, unit.AsTyped(p.At), fmt.Sprintf("must be at least %s above the room, %s", unit.LimitFor(p.At, unit.Delta(aboveRoom)), unit.LimitFor(p.At, room)),
 				"leave it out, or give room in [kiln]"}
 		}
 	}

@@ -69,6 +69,9 @@ type Studio struct {
 // units that its owner gave it.
 func (s Studio) In(sys unit.System) Studio {
 	s.Units = sys
+	if s.Opening == openAt(unit.Metric) || s.Opening == openAt(unit.US) {
+		s.Opening = openAt(sys)
+	}
 	c := &s.Controller
 	if c.UnitsGiven || c.Units == sys {
 		return s
@@ -102,3 +105,12 @@ func DefaultStudio() Studio {
 
 // OpenAt is where every cycle of the closed forms ends: cool enough to touch.
 var OpenAt = unit.Celsius(43)
+
+// openAt is OpenAt as people say it in a system of units: 43 °C, or 110 °F, which
+// is a third of a degree more and no 109.
+func openAt(sys unit.System) unit.Temp {
+	if sys == unit.US {
+		return unit.Fahrenheit(110)
+	}
+	return OpenAt
+}

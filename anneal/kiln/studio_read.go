@@ -131,6 +131,7 @@ func ReadStudio(r io.Reader, name string) (Studio, error) {
 	if t.Units != nil {
 		s.Units = *t.Units
 		s.Controller.Units = *t.Units
+		s.Opening = openAt(*t.Units)
 	}
 	s.Glass, s.Session = t.Glass, t.Session
 	for _, read := range []func(*strict.File, *studioText) error{s.readKiln, s.readFall, s.readPower, s.readController, s.readLimits} {
@@ -196,9 +197,9 @@ func (s *Studio) readKiln(f *strict.File, t *studioText) error {
 			key := "opening"
 			if t.Kiln.Opening == nil {
 				key = "room"
-				return f.HintErrorf([]string{"kiln", key}, "give opening, the reading at which you open the kiln, too", "%s: must be at least %s below opening, %s", unit.AsTyped(k.Fall.Room), unit.LimitFor(k.Fall.Room, least), unit.AsTyped(s.Opening))
+				return f.HintErrorf([]string{"kiln", key}, "give opening, the reading at which you open the kiln, too", "%s: must be at least %s below opening, %s", unit.AsTyped(k.Fall.Room), unit.LimitFor(k.Fall.Room, least), unit.LimitFor(k.Fall.Room, s.Opening))
 			}
-			return f.Errorf([]string{"kiln", key}, "%s: must be at least %s above the room, %s, and at most %s", unit.AsTyped(s.Opening), unit.LimitFor(s.Opening, least), unit.AsTyped(k.Fall.Room), unit.LimitFor(s.Opening, unit.Celsius(300)))
+			return f.Errorf([]string{"kiln", key}, "%s: must be at least %s above the room, %s, and at most %s", unit.AsTyped(s.Opening), unit.LimitFor(s.Opening, least), unit.LimitFor(s.Opening, k.Fall.Room), unit.LimitFor(s.Opening, unit.Celsius(300)))
 		}
 	}
 	return nil
@@ -272,8 +273,7 @@ func (s *Studio) readController(f *strict.File, t *studioText) error {
 	switch t.Controller.Rate {
 	case "", "per hour":
 	case "minutes per ramp":
-		c.Minutes = true
-		c.Slowest = unit.KelvinPerHour(0.01)
+		*c = c.InMinutes()
 	default:
 		return f.HintErrorf(at("rate"), `write rate = "per hour" or "minutes per ramp"`, "%q: is no way to key in a ramp", t.Controller.Rate)
 	}

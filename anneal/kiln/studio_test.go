@@ -170,7 +170,7 @@ func TestReadStudio_saysItInTheUnitsTyped(t *testing.T) {
 	for _, c := range []refusal{
 		{"[kiln]\nholding = \"200 °F\"\n", 2, "holding 200 °F: must be from 212 °F to 2372 °F", ""},
 		{"[kiln]\nspread = \"200 °F\"\n", 2, "spread 200 °F: must be from 0 °F to 108 °F", ""},
-		{"[kiln]\nopening = \"650 °F\"\n", 2, "opening 650 °F: must be at least 9 °F above the room, 20 °C, and at most 572 °F", ""},
+		{"[kiln]\nopening = \"650 °F\"\n", 2, "opening 650 °F: must be at least 9 °F above the room, 68 °F, and at most 572 °F", ""},
 		{"[kiln]\nfastest_heating = \"50000 °F/h\"\n", 2, "fastest_heating 50000 °F/h: must be from 1.8 °F/h to 9000 °F/h", ""},
 		{"[kiln]\ncooling_points = \"1100 °F 0 min, 1100 °F 35 min, 800 °F 2 h\"\n", 2, "point 2, 1100 °F 35 min: is not below the one before, 1100 °F", ""},
 		{"[controller]\nfastest = \"50000 °F/h\"\n", 2, "fastest 50000 °F/h: must be above 0 and at most 36000 °F/h", ""},

@@ -2,73 +2,10 @@ package kilnlog
 
 import (
 	"math"
-	"slices"
 	"testing"
-	"time"
 
-	"lehr/anneal/kiln"
-	"lehr/glass/casetest"
 	"lehr/glass/unit"
 )
-
-func couple(in casetest.Values) Couple { return Couple(in.Text("type")[0]) }
-
-func hours(h float64) time.Duration { return time.Duration(h * float64(time.Hour)) }
-
-func TestPublished(t *testing.T) {
-	cases := slices.DeleteFunc(casetest.Of(t, "kilnlog"), func(c casetest.Case) bool { return c.Func == "kilnlog.Read" })
-	casetest.RunCases(t, cases, map[string]casetest.Compute{
-		"Millivolts": func(t testing.TB, in casetest.Values) casetest.Values {
-			var out []float64
-			for _, c := range in.Floats("temperature_C") {
-				out = append(out, couple(in).Millivolts(unit.Celsius(c)))
-			}
-			return casetest.Values{"emf_mV": out}
-		},
-		"Coefficients": func(t testing.TB, in casetest.Values) casetest.Values {
-			r := couple(in).in(100)
-			if want := in.Floats("range_C"); r.low != want[0] || r.high != want[1] {
-				t.Errorf("range %g to %g °C", r.low, r.high)
-			}
-			return casetest.Values{"c": r.c, "a": r.a[:]}
-		},
-		"Temperature": func(t testing.TB, in casetest.Values) casetest.Values {
-			mV, junction := in.Float("emf_mV"), unit.Celsius(in.Float("junction_C"))
-			got, ok := couple(in).Temperature(mV, junction)
-			zero, ok0 := couple(in).Temperature(mV, unit.Celsius(0))
-			if !ok || !ok0 {
-				t.Error("out of range")
-			}
-			return casetest.Values{"temperature_C": got.Celsius(), "adding_degrees_instead_C": zero.Celsius() + junction.Celsius()}
-		},
-		"Sensitivity": func(t testing.TB, in casetest.Values) casetest.Values {
-			return casetest.Values{"microvolt_per_K": 1000 * couple(in).Sensitivity(unit.Celsius(in.Float("temperature_C")))}
-		},
-		"Interpolation": func(t testing.TB, in casetest.Values) casetest.Values {
-			f := kiln.Fall{TimeConstant: hours(in.Float("time_constant_h")), Room: unit.Celsius(in.Float("room_C"))}
-			from, step := unit.Celsius(in.Float("temperature_C")), time.Duration(in.Float("interval_s"))*time.Second
-			// The line between the readings half an interval to either side.
-			a := kiln.Reading{At: f.After(from, step/2), Time: step / 2}
-			ahead := f.Room.Add(unit.Delta(float64(from.Sub(f.Room)) * math.Exp(step.Seconds()/2/f.TimeConstant.Seconds())))
-			c, err := kiln.NewCurve([]kiln.Reading{{At: ahead, Time: -step / 2}, a})
-			if err != nil {
-				t.Fatal(err)
-			}
-			return casetest.Values{"largest_error_K": float64(c.Temp(0).Sub(from))}
-		},
-		"SlopeNoise": func(t testing.TB, in casetest.Values) casetest.Values {
-			var r []kiln.Reading
-			for i := range int(in.Float("intervals")) + 1 {
-				r = append(r, kiln.Reading{At: unit.Celsius(500), Time: time.Duration(float64(i) * in.Float("interval_s") * 1e9)})
-			}
-			return casetest.Values{"slope_sd_K_per_h": FitRate(r, unit.Delta(in.Float("step_K"))).Error.KelvinPerHour()}
-		},
-		"Tolerance": func(t testing.TB, in casetest.Values) casetest.Values {
-			standard, special := couple(in).Tolerance(unit.Celsius(in.Float("temperature_C")))
-			return casetest.Values{"standard_C": standard.Kelvin(), "special_C": special.Kelvin()}
-		},
-	})
-}
 
 // The ranges of a reference function meet, and below 0 °C and above the
 // freezing point of gold they give the printed tables [memory].

@@ -7,26 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/optimize"
 	"pgregory.net/rapid"
-
-	"lehr/glass/casetest"
 )
-
-func TestPublished(t *testing.T) {
-	casetest.Run(t, "notebook", map[string]casetest.Compute{
-		"Factor": func(t testing.TB, v casetest.Values) casetest.Values {
-			p, m, s := v.Floats("predicted_nm"), v.Floats("measured_nm"), v.Floats("error_nm")
-			var pairs []Pair
-			for i := range p {
-				pairs = append(pairs, Pair{p[i], m[i], s[i]})
-			}
-			f, se, err := Factor(pairs)
-			if err != nil {
-				t.Fatal(err)
-			}
-			return casetest.Values{"factor": f, "standard_error": se}
-		},
-	})
-}
 
 // The factor is where the weighted squares are least, as a general minimizer
 // finds it, and its error where they are one more.

@@ -1,6 +1,8 @@
 package piece
 
 import (
+	"math"
+
 	"lehr/anneal/formula"
 	"lehr/anneal/sim"
 	"lehr/anneal/sim/plane"
@@ -14,7 +16,7 @@ type Body struct {
 	Sim sim.Body
 	// Form, Size and OneFace are the same shape as the formulas and rules know
 	// it: the full thickness of a slab, the diameter of a cylinder or sphere. A
-	// tube is the slab of its wall there.
+	// tube is the slab of its wall there, and so is a hollow sphere of a thin one.
 	Form    formula.Form
 	Size    unit.Length
 	OneFace bool
@@ -53,6 +55,14 @@ func (p Piece) Body() Body {
 	case SphereShape:
 		b.Form = formula.FormSphere
 		b.Sim = sim.Body{Form: sim.Sphere, Outer: half}
+		if p.Wall > 0 {
+			b.Sim.Inner = half - float64(p.Wall)
+			// Of the two bounds on the steady stress of its surface the lower: a wall
+			// that cools from one face and cannot bend, l²/3, or the solid sphere, R²/15.
+			if float64(p.Wall) < half/math.Sqrt(5) {
+				b.Form, b.Size, b.OneFace = formula.FormSlab, p.Wall, true
+			}
+		}
 	case RodShape:
 		b.Form = formula.FormCylinder
 		b.Sim = sim.Body{Form: sim.Cylinder, Outer: half}

@@ -1,9 +1,14 @@
 package piece
 
 import (
+	"fmt"
 	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"sync"
+
+	"lehr/glass/strict"
 )
 
 // curlyQuotes finds the quotes of word processors, which no shell takes as
@@ -15,7 +20,7 @@ var curlyQuotes = pattern(`[“„‟‘‚‛«»]|(?:^|\pL)[”’]`)
 var notAShape = map[string]string{
 	"bead":     "a bead counts as a sphere of its diameter, or as a tube of its diameter and wall",
 	"cab":      "a cab counts as a dome: dome WIDTH x HEIGHT",
-	"cabochon": "a cabochon counts as a dome: dome WIDTH x HEIGHT",
+	"cabochon": "a cabochon counts as a dome: dome WIDTH x HEIGHT; one of stone that is warmed says of what: cabochon 10mm x 4mm of opal",
 	"heart":    "a heart counts as a pendant: pendant WIDTH x THICKNESS",
 	"coin":     "a coin counts as a disc: disc DIAMETER x THICKNESS",
 	"egg":      "an egg counts as a sphere of its greatest diameter",
@@ -58,7 +63,7 @@ func reordered(text string) *Error {
 		if form := formOf(words[0]); form >= 0 && len(timesPart.Split(m[1], -1)) >= pieceForms[form].most {
 			meant := m[2] + " x " + strings.Join(words, " ")
 			if _, err := parsePiece(meant); err == nil {
-				return &Error{shorten(text), "the count stands last", `the count comes first: "` + meant + `"`}
+				return &Error{Text: shorten(text), Reason: "the count stands last", hint: `the count comes first: "` + meant + `"`}
 			}
 		}
 	}
@@ -69,7 +74,7 @@ func reordered(text string) *Error {
 		}
 		meant := count + words[i] + " " + strings.Join(append(words[:i:i], words[i+1:]...), " ")
 		if _, err := parsePiece(meant); err == nil {
-			return &Error{shorten(text), "does not begin with a shape", `the shape comes first: "` + meant + `"`}
+			return &Error{Text: shorten(text), Reason: "does not begin with a shape", hint: `the shape comes first: "` + meant + `"`}
 		}
 		break
 	}
@@ -92,4 +97,60 @@ func formOf(word string) int {
 // never do, and every command would pay for it at its start.
 func pattern(text string) func() *regexp.Regexp {
 	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
+
+// Words and signs that people put around sizes and that are not read.
+var (
+	counted     = pattern(`(?i)^\s*(one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)(?:\s+x)?\s+`)
+	countBehind = pattern(`^(.*\S)\s*\((\d{1,4})\)\s*$`)
+	filler      = pattern(`(?i)\b(?:diameter|diam\.?|dia\.?|od|thick|thickness|high|height|tall|long|length|wide|width|across|on)\b|[:=,;()øØ⌀]`)
+	wallAfter   = pattern(`(?i)\s(\d[\d./ ]*\s*\pL+|\d[\d./ ]*")\s+wall\b`)
+	sideways    = pattern(`(?i)(\d\s*(?:mm|cm|in|inch|inches|"))\s*(?:[*/]\s*|\s)(\d)`)
+	unknown     = pattern(`(?i)\d\s*(?:mm|cm|m|in|inch|inches|")\s+(\pL[\pL-]*)`)
+)
+
+// tidied returns the error of a text that is a piece but for words and signs that
+// are not read, with the piece in its hint; or of one that ends in a word nobody
+// knows. nil if neither is what is wrong.
+func tidied(text string) *Error {
+	meant := counted().ReplaceAllStringFunc(text, func(s string) string {
+		word := strings.ToLower(strings.Fields(s)[0])
+		for i, w := range []string{"one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"} {
+			if w == word {
+				return strconv.Itoa(i+1) + " x "
+			}
+		}
+		return s
+	})
+	if m := countBehind().FindStringSubmatch(meant); m != nil {
+		meant = m[2] + " x " + m[1]
+	}
+	meant = wallAfter().ReplaceAllString(filler().ReplaceAllString(meant, " "), " wall $1")
+	between := "$1 x $2"
+	if w := strings.Fields(meant); len(w) > 0 && strings.EqualFold(w[0], "tube") && !strings.Contains(meant, "wall") {
+		between = "$1 wall $2"
+	}
+	for range 2 { // two sizes side by side, then a third
+		meant = sideways().ReplaceAllString(meant, between)
+	}
+	meant = strings.Join(strings.Fields(meant), " ")
+	if _, err := parsePiece(meant); err == nil && meant != strings.Join(strings.Fields(text), " ") {
+		return &Error{Text: shorten(text), Reason: "has words or signs that are not read", hint: `write "` + meant + `"`}
+	}
+	m := unknown().FindStringSubmatchIndex(text)
+	if m == nil {
+		return nil
+	}
+	word := text[m[2]:m[3]]
+	if slices.Contains(append(Words(), "x", "by"), strings.ToLower(word)) {
+		return nil
+	}
+	if _, err := parsePiece(strings.TrimSpace(text[:m[2]])); err != nil {
+		return nil
+	}
+	hint := "behind the sizes may stand " + strings.Join(tailWords, ", ")
+	if near := strict.Nearest(strings.ToLower(word), tailWords); near != "" {
+		hint = "did you mean " + near + "? " + hint
+	}
+	return &Error{Text: shorten(text), Reason: fmt.Sprintf("does not know the word %q", word), hint: hint}
 }

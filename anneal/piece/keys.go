@@ -24,15 +24,19 @@ func LoadKeys() []string {
 var tailWords = []string{string(Raised), string(Bedded), string(OnShelf), "open-ended", "open", "closed",
 	string(Clear), string(Dark), string(Opaque), "textbook"}
 
-// Words lists every word that [Parse] takes: those for a shape, "wall", and those
-// that follow the sizes.
+// Words lists every word that [Parse] takes: those for a shape, "wall", those that
+// follow the sizes, those that begin what is in it, and those
+// for a stone.
 func Words() []string {
 	var out []string
 	for _, f := range pieceForms {
 		out = append(out, f.words...)
 	}
-	return append(append(out, "wall"), tailWords...)
+	out = append(append(out, "wall"), tailWords...)
+	return append(append(out, insideWords...), "stone", "cabochon", "of", "dry")
 }
 
 // Wears lists the words for what a piece is asked to bear beside its program.
-func Wears() []string { return []string{"ordinary", "worked later", "worked before"} }
+func Wears() []string {
+	return []string{"ordinary", "worked later", "worked before", "unknown history"}
+}

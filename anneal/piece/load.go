@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"lehr/anneal/seal"
 	"lehr/anneal/spread"
 	"lehr/glass"
 	"lehr/glass/strict"
@@ -34,7 +35,7 @@ func (e *IntoError) Hint() string { return `write "hot kiln", "cold kiln" or "wa
 
 // ParseInto reads one of the three. Errors: *IntoError.
 func ParseInto(s string) (Into, error) {
-	switch s {
+	switch strings.ToLower(strings.TrimSpace(s)) {
 	case string(HotKiln), "hot":
 		return HotKiln, nil
 	case string(ColdKiln), "cold":
@@ -77,6 +78,11 @@ type pieceText struct {
 	Textbook    bool           `toml:"textbook"`
 	Note        string         `toml:"note"`
 
+	Inside seal.Texts `toml:"inside"`
+	Layers []string   `toml:"layers"`
+	Skin   string     `toml:"skin"`
+	Stripe seal.Texts `toml:"stripe"`
+
 	Shape     string       `toml:"shape"`
 	Diameter  *unit.Length `toml:"diameter"`
 	Thickness *unit.Length `toml:"thickness"`
@@ -85,6 +91,7 @@ type pieceText struct {
 	Length    *unit.Length `toml:"length"`
 	Wall      *unit.Length `toml:"wall"`
 	Open      bool         `toml:"open"`
+	Profile   []string     `toml:"profile"`
 }
 
 type loadText struct {
@@ -139,6 +146,10 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 	var p Piece
 	var err error
 	switch {
+	case pt.Profile != nil:
+		if p, err = pt.turned(f, key); err != nil {
+			return p, err
+		}
 	case pt.What != "" && pt.Shape != "":
 		return p, f.Errorf(key("shape"), "both what and shape are given; one is enough")
 	case pt.What != "":
@@ -174,19 +185,25 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 		if _, ok := restingFactors[p.Resting]; !ok {
 			return p, f.HintErrorf(key("resting"), `write resting = "shelf", "raised" or "bedded"`, "%q: is no way to rest a piece", pt.Resting)
 		}
-		if p.Resting != OnShelf && !strings.HasSuffix(p.What, pt.Resting) {
-			p.What += " " + pt.Resting // so that the report tells two of one size apart
+		if shape, in, _ := strings.Cut(p.What, ";"); p.Resting != OnShelf && !p.IsStone() && !strings.HasSuffix(shape, pt.Resting) {
+			p.What = shape + " " + pt.Resting // so that the report tells two of one size apart
+			if in != "" {
+				p.What += ";" + in
+			}
 		}
 	}
-	where := key("glass")
+	named := key("glass")
 	if pt.Glass == "" {
-		pt.Glass, where = glassName, []string{"glass"}
+		pt.Glass, named = glassName, []string{"glass"}
 	}
 	if pt.Glass == "" {
 		return p, f.HintErrorf(key("what"), `write glass = "borosilicate-33" at the top; list them with: lehr glass`, "no glass is named")
 	}
 	if p.Glass, err = find(pt.Glass); err != nil {
-		return p, f.Errorf(where, "%w", err)
+		return p, f.Errorf(named, "%w", err)
+	}
+	if p.Profile != nil && p.Glass.SurfaceFollows {
+		return p, f.Errorf(key("profile"), "%s: its surface follows the kiln, by which no body of a profile is computed", p.Glass.Name)
 	}
 	if pt.LongestSoak != nil {
 		if p.LongestSoak = pt.LongestSoak.Std(); p.LongestSoak < time.Minute {
@@ -209,11 +226,66 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 		return p, err
 	}
 	p.Note = pt.Note
+	return p, pt.fill(f, key, &p, find)
+}
+
+// fill reads what is in the piece, by keys or behind what.
+func (pt pieceText) fill(f *strict.File, key func(string) []string, p *Piece, find Finder) error {
+	w := seal.Words{Inside: pt.Inside, Layers: pt.Layers, Skin: pt.Skin, Stripe: pt.Stripe}
+	byKey := !empty(w)
+	if byKey && !empty(p.Words) {
+		return f.Errorf(key("what"), "what is in it stands behind what and in keys of its own; one is enough")
+	}
+	if byKey {
+		p.Words = w
+		p.What += contentsText(w) // so that the report tells two of one size apart
+	}
+	err := p.Fill(p.Glass, find)
+	if err == nil {
+		return nil
+	}
+	at := where(err)
+	if !byKey {
+		at = "what"
+	} else if at == "" {
+		for _, k := range []struct {
+			name string
+			said bool
+		}{{"stripe", len(w.Stripe) > 0}, {"skin", w.Skin != ""}, {"layers", len(w.Layers) > 0}, {"inside", len(w.Inside) > 0}} {
+			if k.said {
+				at = k.name
+			}
+		}
+	}
+	return f.Errorf(key(at), "%w", err)
+}
+
+// turned reads a body of revolution given by its profile; what is its name.
+func (pt pieceText) turned(f *strict.File, key func(string) []string) (Piece, error) {
+	p := Piece{Count: 1, Resting: OnShelf, What: strings.Join(strings.Fields(pt.What), " ")}
+	if pt.Shape != "" || pt.Diameter != nil || pt.Thickness != nil || pt.Height != nil || pt.Width != nil || pt.Length != nil || pt.Wall != nil || pt.Open {
+		return p, f.Errorf(key("profile"), "the sizes stand in profile; shape and its sizes go without it")
+	}
+	if pt.Textbook {
+		return p, f.Errorf(key("textbook"), "a body given by its profile is none of a textbook")
+	}
+	if Light(pt.Light) == Clear {
+		return p, f.HintErrorf(key("light"), "leave light out, or say dark or opaque", "clear: light inside a body given by its profile is not computed")
+	}
+	if err := p.profiled(pt.Profile); err != nil {
+		return p, f.HintErrorf(key("profile"), `write half the outline, radius and height: profile = ["0 0", "25mm 0", "25mm 10mm", "0 10mm"]`, "profile: %w", err)
+	}
+	if p.What == "" {
+		p.What = "profile " + p.Across.String() + " across"
+	}
+	if len([]rune(p.What)) > 60 {
+		return p, f.Errorf(key("what"), "the name of a profile has 60 characters at most")
+	}
 	return p, nil
 }
 
 // wears are the words for what a piece is asked to bear beside its program.
-var wears = map[string]spread.Wear{"": spread.Ordinary, "ordinary": spread.Ordinary, "worked later": spread.Abused, "worked before": spread.Worked}
+var wears = map[string]spread.Wear{"": spread.Ordinary, "ordinary": spread.Ordinary, "worked later": spread.Abused, "worked before": spread.Worked, "unknown history": spread.Doubtful}
 
 // use reads how clear a piece is and what it must bear.
 func (pt pieceText) use(f *strict.File, key func(string) []string, p *Piece) error {
@@ -229,7 +301,7 @@ func (pt pieceText) use(f *strict.File, key func(string) []string, p *Piece) err
 	}
 	wear, ok := wears[pt.Wear]
 	if !ok {
-		return f.HintErrorf(key("wear"), `write wear = "worked later" for a piece that is sawn, ground or mailed after the kiln, "worked before" for one that goes in scratched, sawn or ground`, "%q: is no wear", pt.Wear)
+		return f.HintErrorf(key("wear"), `write wear = "worked later" for a piece that is sawn, ground or mailed after the kiln, "worked before" for one that goes in scratched, sawn or ground, "unknown history" for one whose stress nobody knows`, "%q: is no wear", pt.Wear)
 	}
 	p.Wear, p.Textbook = wear, p.Textbook || pt.Textbook
 	return nil

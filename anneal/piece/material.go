@@ -67,7 +67,15 @@ func Material(g *glass.Glass) (sim.Material, []Reading, error) {
 		Expansion:         g.Expansion.Number,
 		StructuralModulus: structuralModulus,
 	}
-	if g.Relaxation != "maxwell" {
+	if g.StructuralModulus.Known() {
+		m.StructuralModulus = g.StructuralModulus.Number
+	}
+	if g.Nonlinearity.Known() {
+		m.Nonlinearity = g.Nonlinearity.Number
+	}
+	if s := g.Spectra; s.Own() {
+		m.Shear, m.Structural, m.Bulk, m.BulkLong = terms(s.Shear), terms(s.Structure), terms(s.Bulk), s.BulkLong
+	} else if g.Relaxation != "maxwell" {
 		weights, times := formula.SixTermShape()
 		for i, w := range weights {
 			m.Shear = append(m.Shear, sim.Term{Weight: w, Time: times[i]})
@@ -87,9 +95,20 @@ func Material(g *glass.Glass) (sim.Material, []Reading, error) {
 		fast := v
 		fast.Name += ", fast structure"
 		fast.StructuralModulus = fastStructure
+		if own := g.StructuralModulus; own.Known() { // its own range stands in for that of all glasses
+			fast.StructuralModulus = own.Number + own.Spread
+		}
 		out = append(out, Reading{v, fast})
 	}
 	return m, out, nil
+}
+
+// terms hands a relaxation function to the simulation.
+func terms(set []glass.Term) (out []sim.Term) {
+	for _, t := range set {
+		out = append(out, sim.Term{Weight: t.Weight, Time: t.Time})
+	}
+	return out
 }
 
 // naturalConvection is the film of still air in a kiln [W/m²K].

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"lehr/anneal/seal"
 	"lehr/anneal/spread"
 	"lehr/glass"
 	"lehr/glass/strict"
@@ -63,7 +64,7 @@ type Piece struct {
 	// disc or dome, the width of a slab or pendant, the length of a rod or tube.
 	Across    unit.Length
 	Wide      unit.Length // the second side of a rectangular slab, 0 if it was not given
-	Wall      unit.Length // of a tube
+	Wall      unit.Length // of a tube or a hollow sphere, 0 for a solid one
 	Lens      bool        // a pendant that is two caps, not flat with a round rim
 	OpenEnded bool        // a tube whose bore is open to the kiln
 	Resting   Resting
@@ -74,11 +75,22 @@ type Piece struct {
 	// Core is the temperature at the middle when the program starts, zero if it
 	// has evened out with the kiln.
 	Core  unit.Temp
-	Light Light       // how clear the glass is, "" if nobody said
+	Light Light // how clear the glass is, "" if nobody said
+	// LightBy is the material in it that made it darker than anybody said, "" if
+	// none did.
+	LightBy string
+	// Words say what is in it, as typed, and Contents what that is once the glass
+	// is known; see Fill.
+	Words    seal.Words
+	Contents seal.Contents
+	// Stone is what a piece is that IsStone, once it was filled.
+	Stone seal.Inside
+	stone string      // as typed
 	Wear  spread.Wear // what the piece is asked to bear beside its program
 	// Textbook says that the piece is exactly its body: endless, hanging free, even
 	// at the start, without factors or ranges.
 	Textbook bool
+	Profile  *Profile // of a body of revolution, nil for the others; its Shape is then the disc that stands for it
 	Note     string
 }
 
@@ -94,6 +106,7 @@ const (
 // Error is a piece that cannot be understood.
 type Error struct {
 	Text, Reason, hint string
+	glass              string // the name of a glass that stands at its end
 }
 
 func (e *Error) Error() string { return fmt.Sprintf("piece %q: %s", e.Text, e.Reason) }
@@ -138,17 +151,45 @@ var (
 //	tube 38mm wall 4mm open   dome 3in x 1 3/4in
 //	pendant 45mm x 12mm       slab 200mm x 150mm x 20mm
 //	sphere 3in clear          rod 25mm textbook
+//	sphere 3in wall 4mm       (hollow and closed)
 //
 // The last measure of a disc, slab, dome or pendant is its height or thickness.
+// What is in the piece stands behind semicolons, and is read by [Piece.Fill]:
+//
+//	sphere 2.5in; inside opal 8mm, 12mm deep; skin white 1.5mm
+//	disc 75mm x 25mm; layers core clear 15mm / cobalt 2mm / clear
+//
+// A stone that is only warmed is one of its material: stone 10mm of opal, dry.
 // Errors: *Error for the words, *unit.ParseError (wrapped) for a measure.
 func Parse(text string) (Piece, error) {
-	p, err := parsePiece(text)
-	if err != nil && len(text) <= 200 {
-		if order := reordered(text); order != nil {
-			return Piece{}, order
-		}
+	head, words, err := splitContents(text)
+	if err != nil {
+		return Piece{}, err
 	}
-	return p, err
+	if p, ok, err := parseStone(head); ok {
+		if err == nil && !empty(words) {
+			err = &Error{Text: shorten(text), Reason: "there is nothing inside a stone", hint: stoneHint}
+		}
+		return p, err
+	}
+	p, err := parsePiece(head)
+	if err != nil {
+		if len(head) <= 200 {
+			if order := reordered(head); order != nil {
+				return Piece{}, order
+			}
+			if of := withGlass(head); of != nil {
+				return Piece{}, of
+			}
+			if odd := tidied(head); odd != nil {
+				return Piece{}, odd
+			}
+		}
+		return Piece{}, err
+	}
+	p.Words = words
+	p.What += contentsText(words)
+	return p, nil
 }
 
 func parsePiece(text string) (Piece, error) {
@@ -316,24 +357,30 @@ func (p *Piece) check() error {
 			return err
 		}
 	}
-	switch p.Shape {
-	case TubeShape:
-		if p.Wall == 0 {
-			return fmt.Errorf("tube without a wall thickness")
-		}
+	solid := map[Shape]string{TubeShape: "is a rod", SphereShape: "has no wall"}[p.Shape]
+	if p.Wall != 0 && solid != "" {
 		if err := limit("wall", p.Wall, SmallestPiece/2, LargestPiece); err != nil {
 			return err
 		}
 		if 2*p.Wall >= p.Size {
-			return fmt.Errorf("wall %s: must be less than half the diameter %s; a solid one is a rod", unit.AsTyped(p.Wall), unit.AsTyped(p.Size))
+			return fmt.Errorf("wall %s: must be less than half the diameter %s; a solid one %s", unit.AsTyped(p.Wall), unit.AsTyped(p.Size), solid)
+		}
+	}
+	switch p.Shape {
+	case TubeShape:
+		if p.Wall == 0 {
+			return fmt.Errorf("tube without a wall thickness")
 		}
 	case DiscShape, PendantShape, DomeShape:
 		if p.Across != 0 && p.Across < p.Size*999/1000 {
 			return fmt.Errorf("%s %s across and %s high: give the width first; a tall one is a rod", p.Shape, p.Across, p.Size)
 		}
 	}
-	if p.Shape != TubeShape && (p.Wall != 0 || p.OpenEnded) {
-		return fmt.Errorf("only a tube has a wall or an open end")
+	switch {
+	case p.Wall != 0 && solid == "":
+		return fmt.Errorf("only a tube or a hollow sphere has a wall")
+	case p.OpenEnded && p.Shape != TubeShape:
+		return fmt.Errorf("only a tube has an open end")
 	}
 	return nil
 }

@@ -1,6 +1,8 @@
 package piece
 
 import (
+	"fmt"
+
 	"lehr/anneal/sim"
 	"lehr/anneal/spread"
 	"lehr/glass/unit"
@@ -17,9 +19,19 @@ type ThermalKey struct {
 	light              Light
 	wear               spread.Wear
 	lens, textbook     bool
+	profile            string
+	contents           string
 }
 
 // ThermalKey returns the key of the piece.
 func (p Piece) ThermalKey() ThermalKey {
-	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Size, p.Across, p.Wide, p.Core, p.Light, p.Wear, p.Lens, p.Textbook}
+	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Size, p.Across, p.Wide, p.Core, p.Light, p.Wear, p.Lens, p.Textbook, p.outlined(), contentsText(p.Words) + p.stone}
+}
+
+// outlined tells profiles apart.
+func (p Piece) outlined() string {
+	if p.Profile == nil {
+		return ""
+	}
+	return fmt.Sprint(p.Profile.Points)
 }

@@ -61,9 +61,10 @@ type draft struct {
 	ceiling  unit.Temp // the set point must not round above it, zero for no limit
 	hold     time.Duration
 	ramps    []ramp
-	holdBy   int // index of the ask that decided the hold
-	tempBy   int // and the soak temperature
-	heatBy   int // and the heating
+	rises    []rise // before the soak, of what is dried
+	holdBy   int    // index of the ask that decided the hold
+	tempBy   int    // and the soak temperature
+	heatBy   int    // and the heating
 	// pieces are those of the asks, for messages
 	pieces []string
 }
@@ -197,8 +198,18 @@ func (p draft) round(st kiln.Studio) (program.Schedule, error) {
 		at = seg.To
 		return nil
 	}
+	for _, r := range p.rises {
+		seg := program.Segment{Purpose: program.PurposeHeat, To: c.Temp(r.to), Hold: c.Hold(r.hold)}
+		if err := put(seg, p.heatRate); err != nil {
+			return s, p.blame(p.heatBy, err)
+		}
+	}
 	if err := put(soak, p.heatRate); err != nil {
 		return s, p.blame(p.heatBy, err)
+	}
+	stairs, err := p.stairs(c)
+	if err != nil {
+		return s, err
 	}
 	for i, r := range p.ramps {
 		seg := program.Segment{Purpose: program.CoolingPurpose(i, len(p.ramps)), To: c.Temp(r.to), Hold: c.Hold(r.hold)}
@@ -206,6 +217,11 @@ func (p draft) round(st kiln.Studio) (program.Schedule, error) {
 			seg.To = seg.To.Add(-unit.Delta(c.Degree())) // never open warmer than asked
 		}
 		if !seg.To.Less(at) && seg.Hold == 0 {
+			continue
+		}
+		if stairs[i] > 0 {
+			s.Segments = append(s.Segments, r.stair(c, seg.Purpose, at, seg.To, stairs[i])...)
+			at = seg.To
 			continue
 		}
 		if err := put(seg, r.rate); err != nil {

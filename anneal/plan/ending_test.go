@@ -196,6 +196,57 @@ func TestReadyBy(t *testing.T) {
 	}
 }
 
+// TestReadyBy_opensWarmer: what the kiln reads at the time asked for is where it
+// may be opened if the pieces bear that: the program to there is within every limit
+// and in time, and the one to 10 K below is late. A thick piece of a glass of great
+// expansion does not bear it.
+func TestReadyBy_opensWarmer(t *testing.T) {
+	start, by := unit.Clock(22*60+15), unit.Clock(8*60)
+	st := kiln.DefaultStudio()
+	opened := func(l *piece.Load) *verify.Report {
+		t.Helper()
+		l.Start = &start
+		rep, err := ReadyBy(context.Background(), l, st, Options{}, by, Plan)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if rep.Ready.Met || !rep.Within {
+			t.Fatalf("ready %v, within %v", rep.Ready.Met, rep.Within)
+		}
+		return rep
+	}
+	l := loadOf(t, "borosilicate-33", "sphere 2.5in", "sphere 1.25in")
+	rep := opened(l)
+	if len(rep.Ready.Ways) == 0 || rep.Ready.Ways[0].Open.IsZero() {
+		t.Fatalf("ways %+v", rep.Ready.Ways)
+	}
+	w := rep.Ready.Ways[0]
+	if d := w.Open.Sub(rep.Ready.Then); d < 0 || d > 10 || w.Opened.Use > 1 || w.Opened.Use < 0.1 {
+		t.Errorf("%s, where the kiln reads %s, uses %.2f of a limit", w.Open, rep.Ready.Then, w.Opened.Use)
+	}
+	at := func(open unit.Temp) *verify.Report {
+		warm := st
+		warm.Opening = open
+		rep, err := Plan(context.Background(), l, warm, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return rep
+	}
+	const available = 585 * time.Minute
+	if rep := at(w.Open); !rep.Within || rep.Actual.Total() > available {
+		t.Errorf("at %s: within %v, takes %s", w.Open, rep.Within, rep.Actual.Total())
+	}
+	if rep := at(w.Open.Add(-10)); rep.Actual.Total() <= available {
+		t.Errorf("10 K below %s it takes %s", w.Open, rep.Actual.Total())
+	}
+	for _, w := range opened(loadOf(t, "soda-104", "sphere 64mm")).Ready.Ways {
+		if !w.Open.IsZero() {
+			t.Errorf("opened at %s", w.Open)
+		}
+	}
+}
+
 func TestRound_longHoldsAndRamps(t *testing.T) {
 	st := kiln.DefaultStudio()
 	st.Controller.Minutes, st.Controller.Longest, st.Controller.Segments = true, 90*time.Minute, 40

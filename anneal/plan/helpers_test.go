@@ -16,7 +16,11 @@ func pieceOf(t testing.TB, text, name string) piece.Piece {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if p.Glass, err = glass.Find(name); err != nil {
+	g, err := glass.Find(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := p.Fill(g, glass.Find); err != nil {
 		t.Fatal(err)
 	}
 	return p

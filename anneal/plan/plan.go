@@ -86,6 +86,7 @@ type planner struct {
 	requirements []requirement
 	draft        draft
 	longer       int           // times the soak was lengthened
+	merged       bool          // ramps were joined for want of segments
 	asked        time.Duration // the soak before
 	// ceiling is the hottest soak that the load bears, where that counts.
 	ceiling unit.Temp
@@ -230,7 +231,9 @@ func (pl *planner) open() {
 	}
 	p.ramps[len(p.ramps)-1].to = to
 	lines := 1 + int(p.hold/pl.st.Controller.Longest) // the soak, in as many segments as it takes
+	before := len(p.ramps)
 	p.merge(max(1, pl.st.Controller.Segments-lines), 0.03)
+	pl.merged = len(p.ramps) < before && len(p.ramps)+lines >= pl.st.Controller.Segments
 }
 
 // finish adds what the report says about where the numbers come from.
@@ -247,8 +250,14 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 		}
 		rep.Assumptions.Add(a.rule.CountsAs.In(i))
 	}
-	pl.noteRounding(rep)
+	if err := pl.noteRounding(rep); err != nil {
+		return nil, err
+	}
 	pl.noteSoak(rep)
+	pl.noteSoakRoom(rep)
+	if err := pl.noteController(rep); err != nil {
+		return nil, err
+	}
 	if pl.load.Into == piece.HotKiln && pl.st.Kiln.Holding.IsZero() {
 		rep.Notes.First(finding.Of(finding.WaitsAt))
 	}
@@ -278,10 +287,11 @@ func (pl *planner) noteSoak(rep *verify.Report) {
 	}
 }
 
-// noteRounding says what whole degrees per hour cost, where they cost much.
-func (pl *planner) noteRounding(rep *verify.Report) {
+// noteRounding says what whole degrees per hour cost, where they cost much: the
+// hours by which the same load is done sooner with its ramps keyed in as minutes.
+func (pl *planner) noteRounding(rep *verify.Report) error {
 	if pl.st.Controller.Minutes {
-		return
+		return nil
 	}
 	exact, told := 0.0, 0.0
 	for i, seg := range rep.Schedule.Segments {
@@ -290,9 +300,19 @@ func (pl *planner) noteRounding(rep *verify.Report) {
 			told += d / math.Abs(float64(seg.Rate))
 		}
 	}
-	if lost := told - exact; lost > 3600 && lost > 0.1*exact {
-		rep.Notes.Add(finding.Of(finding.RoundingCosts).Lasting(time.Duration(lost/3600*2+0.5)*30*time.Minute, 0))
+	if lost := told - exact; lost < 3600 || lost < 0.1*exact {
+		return nil
 	}
+	st := pl.st
+	st.Controller = st.Controller.InMinutes()
+	sooner, err := Plan(pl.ctx, pl.load, st, pl.o)
+	if err != nil {
+		return pl.ctx.Err() // no plan that way is nothing to say
+	}
+	if saved := rep.Actual.Total() - sooner.Actual.Total(); saved >= time.Hour && rep.Within && sooner.Within {
+		rep.Notes.Add(finding.Of(finding.RoundingCosts).Lasting(saved.Truncate(30*time.Minute), 0))
+	}
+	return nil
 }
 
 // markDeciders notes for each piece which numbers of the program it decided.

@@ -27,12 +27,9 @@ func (pl *planner) reasons(rep *verify.Report) []finding.List {
 			soak = i
 			out = append(out, pl.soakReason(rep, i))
 		default:
-			k := -1
-			for j, r := range p.ramps {
-				if pl.st.Controller.Temp(r.to) == seg.To || j == len(p.ramps)-1 && i >= last {
-					k = j
-					break
-				}
+			k := p.rampTo(seg.To)
+			if i >= last {
+				k = len(p.ramps) - 1
 			}
 			out = append(out, finding.List{pl.rampReason(rep, i, k)})
 		}

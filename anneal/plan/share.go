@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
@@ -20,8 +21,9 @@ type Sharing struct {
 	Firings []Firing
 	// Exact says that no smaller number of firings exists. Beyond 12 different
 	// pieces the split is a good one, not proved the fewest; nor is one proved
-	// that could do with fewer by the closed forms, if a set that holds one the
-	// simulation refused had been simulated too.
+	// that could do with fewer by the closed forms, if a set that was not
+	// simulated, because it holds one that the simulation refused or because
+	// there are too many, had been simulated too.
 	Exact bool
 	// Unfit are the pieces that this controller cannot be set for even alone.
 	// They are in no firing; Reasons names them too.
@@ -30,6 +32,8 @@ type Sharing struct {
 	// that even then a limit is exceeded, so that sharing is not to blame.
 	Alone     []time.Duration
 	AloneOver []bool
+
+	whole *verify.Report // one program for all of a load that was split, nil if there is none
 }
 
 // Unfit is a piece, by its index in the load, and why it has no program.
@@ -58,70 +62,126 @@ func (s Sharing) Cost(firing, piece int) time.Duration {
 }
 
 // Share answers whether the load can share one program, and if not, splits it
-// into the fewest firings; of equally few, the ones that take least time by
-// the closed forms.
+// into the fewest firings; of equally few, up to [fewKinds] different pieces the
+// ones that take least time by the closed forms.
+//
+// Its work is bounded: the closed forms are asked about every set of pieces, the
+// simulation only about a few. Errors: *AloneError when a piece has no program
+// by itself, those of [Plan], and that of the context once it has ended.
 func Share(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Sharing, error) {
-	return share(l, newSplitter(ctx, l, st, o, Plan))
+	return ShareWith(ctx, l, st, o, ShareHow{})
 }
 
-// ShareBy is [Share] with another planner. It is asked about every set of
-// pieces whose soak ranges meet; a *ConflictError is its answer that a set
-// cannot share a program.
+// ShareBy is [Share] with another planner. It is asked about sets of pieces whose
+// soak ranges meet; a *ConflictError is its answer that a set cannot share a
+// program.
 func ShareBy(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, plan Planner) (*Sharing, error) {
-	sp := newSplitter(ctx, l, st, o, plan)
-	sp.free = true
-	return share(l, sp)
+	return ShareWith(ctx, l, st, o, ShareHow{Planner: plan})
+}
+
+// ShareHow says how a load is split.
+type ShareHow struct {
+	Planner Planner // default: [Plan]
+	// Progress is told after each program how many of different pieces have been
+	// planned, and how many may be at most (default: not at all). It may be
+	// called from several goroutines, one at a time.
+	Progress func(planned, most int)
+}
+
+// ShareWith is [Share] with a planner and a witness.
+func ShareWith(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, how ShareHow) (*Sharing, error) {
+	sp := newSplitter(ctx, l, st, o, Plan)
+	if how.Planner != nil {
+		sp.planner, sp.free = how.Planner, true
+	}
+	sp.progress = how.Progress
+	s, err := share(l, sp)
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	return s, err
 }
 
 func share(l *piece.Load, sp *splitter) (*Sharing, error) {
 	out := &Sharing{Exact: true, Alone: make([]time.Duration, len(l.Pieces)), AloneOver: make([]bool, len(l.Pieces))}
-	var kinds []int
-	var members [][]int
-	for k, i := range sp.kinds {
-		rep, err := sp.plan([]int{i})
-		if unfit(err) {
-			for _, m := range sp.members[k] {
-				out.Unfit = append(out.Unfit, Unfit{m, err})
-			}
-			out.Reasons.Add(finding.OfPiece(finding.Unkeyable, i))
-			continue
-		}
-		if err != nil {
-			return nil, &AloneError{What: l.Pieces[i].What, Err: err}
-		}
-		for _, m := range sp.members[k] {
-			out.Alone[m], out.AloneOver[m] = rep.Actual.Total(), !rep.Within
-		}
-		kinds, members = append(kinds, i), append(members, sp.members[k])
+	if err := out.alone(l, sp); err != nil {
+		return nil, err
 	}
-	if len(kinds) == 0 {
-		return nil, out.Unfit[0].Err
-	}
-	sp.kinds, sp.members = kinds, members
-	every := make([]int, len(kinds))
+	every := make([]int, len(sp.kinds))
 	for k := range every {
 		every[k] = k
 	}
 	all := sp.expand(every)
-	rep, err := sp.plan(all)
+	a := out.ask(sp, every)
 	var conflict *ConflictError
 	switch {
-	case err == nil && !out.spoils(all, rep):
+	case a.err == nil && !a.refused:
 		out.Shareable = len(out.Unfit) == 0
-		out.Firings = []Firing{{all, rep}}
+		out.Firings = []Firing{{all, a.rep}}
 		return out, nil
-	case err == nil:
+	case a.err == nil:
 		out.Reasons.Add(finding.Of(finding.NoneWithin))
-	case errors.As(err, &conflict):
+		if len(out.Unfit) == 0 {
+			out.whole = a.rep
+		}
+	case errors.As(a.err, &conflict):
 		for _, r := range conflict.Reasons {
 			out.Reasons.Add(r.Among(all))
 		}
-	case unfit(err):
-		out.Reasons.Add(finding.Of(finding.Unkeyable).Named(err.Error()))
+	case unfit(a.err):
+		out.Reasons.Add(finding.Of(finding.Unkeyable).Named(a.err.Error()))
 	default:
-		return nil, err
+		return nil, a.err
 	}
 	return out, out.split(sp)
+}
+
+// alone plans each kind by itself and leaves those without a program out of what
+// is split.
+func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
+	answers := make([]*answer, len(sp.kinds))
+	one := func(k int) error {
+		rep, err := sp.plan([]int{sp.kinds[k]})
+		answers[k] = &answer{rep: rep, err: err}
+		sp.tell(1)
+		return nil
+	}
+	if sp.free { // a planner that is given may not like company
+		for k := range sp.kinds {
+			if sp.ctx.Err() == nil {
+				_ = one(k)
+			}
+		}
+	} else {
+		_ = parallel.Each(sp.ctx, len(sp.kinds), one)
+	}
+	if err := sp.ctx.Err(); err != nil {
+		return err
+	}
+	var kinds []int
+	var members [][]int
+	for k, i := range sp.kinds {
+		rep, err := answers[k].rep, answers[k].err
+		if unfit(err) {
+			for _, m := range sp.members[k] {
+				s.Unfit = append(s.Unfit, Unfit{m, err})
+			}
+			s.Reasons.Add(finding.OfPiece(finding.Unkeyable, i))
+			continue
+		}
+		if err != nil {
+			return &AloneError{What: l.Pieces[i].What, Err: err}
+		}
+		for _, m := range sp.members[k] {
+			s.Alone[m], s.AloneOver[m] = rep.Actual.Total(), !rep.Within
+		}
+		kinds, members = append(kinds, i), append(members, sp.members[k])
+	}
+	if len(kinds) == 0 {
+		return s.Unfit[0].Err
+	}
+	sp.kinds, sp.members = kinds, members
+	return sp.require()
 }
 
 // unfit reports whether an error says that the controller cannot be set for a
@@ -147,64 +207,17 @@ func (e *AloneError) Unwrap() error { return e.Err }
 
 // spoils reports whether sharing puts a piece over a limit that it keeps alone.
 func (s *Sharing) spoils(which []int, rep *verify.Report) bool {
+	return len(s.spoilt(which, rep)) > 0
+}
+
+// spoilt lists these pieces.
+func (s *Sharing) spoilt(which []int, rep *verify.Report) (out []int) {
 	for j, i := range which {
 		if !rep.Pieces[j].Within && !s.AloneOver[i] {
-			return true
+			out = append(out, i)
 		}
 	}
-	return false
-}
-
-// split fills in the firings. The closed forms say which sets of pieces have no
-// conflict; a set whose simulated program finds one after all is refused, with
-// all sets that contain it, and the rest is split again.
-func (s *Sharing) split(sp *splitter) error {
-	for {
-		groups, err := sp.fewest()
-		if err != nil {
-			return err
-		}
-		s.Firings, s.Exact = nil, sp.exact()
-		refused := false
-		for _, g := range groups {
-			which := sp.expand(g)
-			rep, err := sp.plan(which)
-			var conflict *ConflictError
-			switch {
-			case len(g) > 1 && (errors.As(err, &conflict) || unfit(err) || err == nil && s.spoils(which, rep)):
-				sp.refused = append(sp.refused, g)
-				refused = true
-			case err != nil:
-				return err
-			}
-			s.Firings = append(s.Firings, Firing{which, rep})
-		}
-		if !refused {
-			s.Exact = s.Exact && !sp.fewerUntested(len(s.Firings))
-			return nil
-		}
-	}
-}
-
-// quick returns the hours of a shared program by the closed forms, or a
-// conflict: the cheap question that the split asks thousands of times.
-func quick(l *piece.Load, st kiln.Studio, o Options) (float64, error) {
-	pl := planner{load: l, st: st, o: o, limits: o.Limits.Or(st.Limits)}
-	if err := pl.require(); err != nil {
-		return 0, err
-	}
-	if l.Into == piece.WarmOnly {
-		return 0, nil
-	}
-	if err := pl.propose(); err != nil {
-		return 0, err
-	}
-	hours, at := pl.draft.hold.Hours(), pl.draft.soak
-	for _, r := range pl.draft.ramps {
-		hours += float64(at.Sub(r.to))/r.rate/3600 + r.hold.Hours()
-		at = r.to
-	}
-	return hours, nil
+	return out
 }
 
 // kindsOf lists one piece for each set of pieces that ask for the same, and

@@ -6,7 +6,9 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+	"sync"
 
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
@@ -23,13 +25,31 @@ type splitter struct {
 	refused [][]int // sets of kinds that the simulation refused
 	hours   []float64
 	closed  []float64 // hours before the simulation refused any
+	asked   map[string]*answer
+	work    int           // kinds in the sets that were planned together
+	needs   []requirement // what each kind asks for, nil until somebody asks
 	planner Planner
 	free    bool // the planner, not the closed forms, says whether a piece bears the soak
+
+	progress func(planned, most int)
+	telling  sync.Mutex
+	planned  int
+}
+
+// tell reports progress.
+func (sp *splitter) tell(kinds int) {
+	if sp.progress == nil {
+		return
+	}
+	sp.telling.Lock()
+	defer sp.telling.Unlock()
+	sp.planned += kinds
+	sp.progress(sp.planned, max(sp.planned, len(sp.kinds)+mostWork))
 }
 
 func newSplitter(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, plan Planner) *splitter {
 	kinds, members := kindsOf(l)
-	return &splitter{ctx: ctx, load: l, st: st, o: o, kinds: kinds, members: members, planner: plan}
+	return &splitter{ctx: ctx, load: l, st: st, o: o, kinds: kinds, members: members, planner: plan, asked: map[string]*answer{}}
 }
 
 // plan asks for the program of some pieces.
@@ -42,17 +62,23 @@ func (sp *splitter) exact() bool { return len(sp.kinds) <= MostExact }
 // fewest returns the sets, as sorted lists of kinds.
 func (sp *splitter) fewest() ([][]int, error) {
 	if !sp.exact() {
-		return sp.greedy()
+		every := make([]int, len(sp.kinds))
+		for k := range every {
+			every[k] = k
+		}
+		return sp.greedy(every)
 	}
 	n := len(sp.kinds)
 	if sp.hours == nil {
 		sp.hours = make([]float64, 1<<n)
-		for set := 1; set < 1<<n; set++ {
-			hours, err := sp.quick(listed(set))
-			if err != nil {
-				return nil, err
+		err := parallel.Each(sp.ctx, 1<<n, func(set int) (err error) {
+			if set > 0 {
+				sp.hours[set], err = sp.quick(listed(set))
 			}
-			sp.hours[set] = hours
+			return err
+		})
+		if err != nil {
+			return nil, err
 		}
 	}
 	if sp.closed == nil {
@@ -77,9 +103,14 @@ func (sp *splitter) fewest() ([][]int, error) {
 // fewerUntested reports whether fewer groups might do if the sets that were
 // pruned with a refused one, and never simulated, were none the worse for it:
 // more pieces may lengthen the soak, and so help.
-func (sp *splitter) fewerUntested(count int) bool {
-	if sp.closed == nil || len(sp.refused) == 0 {
-		return false
+func (sp *splitter) fewerUntested(count int) (bool, error) {
+	if !sp.exact() || len(sp.refused) == 0 {
+		return false, nil
+	}
+	if sp.closed == nil {
+		if _, err := sp.fewest(); err != nil {
+			return false, err
+		}
 	}
 	hours := slices.Clone(sp.closed)
 	for _, r := range sp.refused {
@@ -90,7 +121,7 @@ func (sp *splitter) fewerUntested(count int) bool {
 		hours[set] = math.Inf(1)
 	}
 	hours[len(hours)-1] = math.Inf(1) // the whole load was simulated first
-	return partition(hours)[len(hours)-1].count < count
+	return partition(hours)[len(hours)-1].count < count, nil
 }
 
 // part is the best way to part a set: fewest groups, then fewest hours.
@@ -125,13 +156,17 @@ func partition(hours []float64) []part {
 	return table
 }
 
-// greedy puts each kind into the first group that has no conflict with it.
-func (sp *splitter) greedy() ([][]int, error) {
+// greedy puts each kind of a set into the first group that has no conflict with
+// it.
+func (sp *splitter) greedy(set []int) ([][]int, error) {
 	var groups [][]int
 next:
-	for i := range sp.kinds {
+	for _, k := range set {
+		if err := sp.ctx.Err(); err != nil {
+			return nil, err
+		}
 		for j, g := range groups {
-			more := append(append([]int(nil), g...), i)
+			more := append(append([]int(nil), g...), k)
 			hours, err := sp.quick(more)
 			if err != nil {
 				return nil, err
@@ -141,25 +176,33 @@ next:
 				continue next
 			}
 		}
-		groups = append(groups, []int{i})
+		groups = append(groups, []int{k})
 	}
 	return groups, nil
+}
+
+// require asks the rule what each kind needs: it does not depend on the others.
+func (sp *splitter) require() error {
+	pl := planner{load: sp.load.Some(sp.kinds), st: sp.st, o: sp.o, limits: sp.o.Limits.Or(sp.st.Limits)}
+	if sp.free {
+		for i := range pl.load.Pieces {
+			pl.load.Pieces[i].LongestSoak = 0
+		}
+	}
+	err := pl.require()
+	sp.needs = pl.requirements
+	return err
 }
 
 // quick returns the hours of a shared program by the closed forms, +Inf for a
 // conflict.
 func (sp *splitter) quick(set []int) (float64, error) {
-	which := make([]int, len(set))
-	for j, k := range set {
-		which[j] = sp.kinds[k]
+	pl := planner{load: &piece.Load{Into: sp.load.Into}, st: sp.st, o: sp.o, limits: sp.o.Limits.Or(sp.st.Limits)}
+	for _, k := range set {
+		pl.requirements = append(pl.requirements, sp.needs[k])
+		pl.load.Pieces = append(pl.load.Pieces, sp.needs[k].piece)
 	}
-	load := sp.load.Some(which)
-	if sp.free {
-		for i := range load.Pieces {
-			load.Pieces[i].LongestSoak = 0
-		}
-	}
-	hours, err := quick(load, sp.st, sp.o)
+	hours, err := pl.quick()
 	var c *ConflictError
 	if errors.As(err, &c) || unfit(err) {
 		return math.Inf(1), nil

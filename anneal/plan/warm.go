@@ -52,6 +52,10 @@ func (pl *planner) warm() (*verify.Report, error) {
 	}
 	p.heatRate = pl.heatingLimit(p.from, p.soak)
 	p.heatBy = pl.slowestHeater()
+	dries, err := pl.dry()
+	if err != nil {
+		return nil, err
+	}
 	limited := p.heatRate // by the closed forms
 	for range tries {
 		s, err := p.round(pl.st)
@@ -76,7 +80,9 @@ func (pl *planner) warm() (*verify.Report, error) {
 		}
 		next := p.heatRate * math.Max(0.3, 0.97/peak)
 		if rep.Within || peak <= 1 || next < float64(pl.st.Controller.Slowest) {
-			return pl.warmed(rep, given, p.heatRate < limited), nil
+			rep = pl.warmed(rep, given, p.heatRate < limited)
+			pl.toTheFlame(rep, dries)
+			return rep, nil
 		}
 		p.heatRate = next
 	}

@@ -41,7 +41,7 @@ func Read(r io.Reader, name string) (Schedule, error) {
 		return Schedule{}, err
 	}
 	if t.From == nil {
-		return Schedule{}, f.HintErrorf([]string{"from"}, `write from = "560 °C", the temperature when the program begins`, "from is missing")
+		return Schedule{}, f.HintErrorf([]string{"from"}, `write from = "560 °C", the temperature when the program begins`, "is missing")
 	}
 	s := Schedule{From: *t.From}
 	at := s.From

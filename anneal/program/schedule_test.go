@@ -65,7 +65,7 @@ to   = "100 °C"
 func TestReadSchedule_refusals(t *testing.T) {
 	const head = "from = \"560 °C\"\n[[segment]]\n"
 	for _, c := range []refusal{
-		{"", 0, "from is missing", `write from = "560 °C"`},
+		{"", 0, "from: is missing", `write from = "560 °C"`},
 		{"from = 560\n", 1, "from 560: has no unit", `"560 °C"`},
 		{"from = \"560 °C\"\n", 0, "no segments", ""},
 		{head + "purpose = \"soak\"\n", 2, "a segment without rate or hold", `hold = "75 min"`},

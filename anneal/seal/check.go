@@ -41,6 +41,13 @@ func (p Problem) Check() error {
 	case p.Body.Form == sim.Cylinder && len(c.Layers) > 0:
 		return unfit("name the outermost color as its skin, or describe a sphere of the rod's diameter", "layers are computed in spheres and flat pieces, not in rods and tubes")
 	}
+	if p.At != nil {
+		for _, depth := range []float64{0, 1} {
+			if err := p.At(depth).Check(); err != nil {
+				return err
+			}
+		}
+	}
 	if len(p.History.Seconds) > 0 {
 		if err := p.History.Check(); err != nil {
 			return err

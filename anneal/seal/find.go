@@ -13,6 +13,8 @@ import (
 type Finder struct {
 	Clear   *glass.Glass // the clear glass of the piece; "clear" means it
 	Glasses *glass.Table // a person's own glasses before the built-in ones; may be nil
+	// Look finds a glass where there is no table of them, nil for Glasses.
+	Look func(name string) (*glass.Glass, error)
 }
 
 // UnknownError says that no material has a name.
@@ -56,21 +58,28 @@ func (f Finder) Find(name string) (Material, error) {
 		case len(m.Family) == 0:
 			open = m
 		case slices.Contains(m.Family, f.Clear.Name) || slices.Contains(m.Family, f.Clear.Like):
-			return f.color(m), nil
+			c := f.color(m)
+			c.StopsLight = m.stops(want)
+			return c, nil
 		}
 	}
 	if open != nil {
 		c := f.color(open)
+		c.StopsLight = open.stops(want)
 		if want != open.Name {
 			c.Name = want
 		}
 		return c, nil
 	}
-	t := f.Glasses
-	if t == nil {
-		t = new(glass.Table)
+	look := f.Look
+	if look == nil {
+		t := f.Glasses
+		if t == nil {
+			t = new(glass.Table)
+		}
+		look = t.Find
 	}
-	if g, err := t.Find(name); err == nil {
+	if g, err := look(name); err == nil {
 		return f.ofGlass(g)
 	}
 	return Material{}, f.unknown(name)

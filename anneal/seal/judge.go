@@ -112,6 +112,42 @@ func (m *model) set(r *Report) error {
 	return nil
 }
 
+// rock returns the part that the first stone is, 0 without one.
+func (m *model) rock() int {
+	if len(m.shells) > 0 && m.shells[0].stone {
+		return m.shells[0].part
+	}
+	if len(m.stones) > 0 {
+		return m.partOf(m.stones[0].Material)
+	}
+	return 0
+}
+
+// lies returns the relative depth at which a part meets the clear glass farthest
+// from the middle, 1 at the surface.
+func (m *model) lies(part int) float64 {
+	half, depth := m.p.Body.Size/2, 0.0
+	for i := range len(m.shells) - 1 {
+		if s := m.shells[i]; s.part == part || m.shells[i+1].part == part {
+			depth = math.Max(depth, float64(s.outer/half))
+		}
+	}
+	for _, in := range m.stones {
+		if m.parts[part].Name == in.Material.Name {
+			depth = math.Max(depth, 1-float64(m.p.depth(in)/half))
+		}
+	}
+	if c := m.p.Contents; c.Skin != nil && c.Skin.Material.Name == m.parts[part].Name {
+		depth = 1
+	}
+	for _, s := range m.p.Contents.Stripes {
+		if s.Material.Name == m.parts[part].Name {
+			depth = 1
+		}
+	}
+	return math.Min(depth, 1)
+}
+
 // rockTime returns the relaxation factor of the first stone, if there is one.
 func (m *model) rockTime() (float64, bool) {
 	if len(m.shells) > 0 && m.shells[0].stone {
@@ -127,12 +163,15 @@ func (m *model) rockTime() (float64, bool) {
 // of every softer partner if layers are meant. Of several seals the one with
 // the greatest fall counts.
 func (m *model) setOne(curve glass.Curve, c float64, layers bool) (Setting, unit.Temp, error) {
-	with := func(curve glass.Curve, shear unit.Stress) (Setting, unit.Temp, error) {
+	with := func(curve glass.Curve, shear unit.Stress, part int) (Setting, unit.Temp, error) {
 		closed, err := SettingTemperature(curve, shear, c, m.p.Rate)
 		if err != nil {
 			return Setting{}, closed, err
 		}
 		h := m.p.History
+		if m.p.At != nil {
+			h = m.p.At(m.lies(part))
+		}
 		if len(h.Seconds) == 0 {
 			h = Steady(closed.Add(150), m.p.Rate)
 		} else {
@@ -141,7 +180,11 @@ func (m *model) setOne(curve glass.Curve, c float64, layers bool) (Setting, unit
 		s, err := Set(h, curve, shear, c)
 		return s, closed, err
 	}
-	best, closed, err := with(curve, m.modulus(0))
+	at := 0
+	if !layers {
+		at = m.rock()
+	}
+	best, closed, err := with(curve, m.modulus(0), at)
 	if err != nil || !layers {
 		return best, closed, err
 	}
@@ -152,12 +195,17 @@ func (m *model) setOne(curve glass.Curve, c float64, layers bool) (Setting, unit
 			continue
 		}
 		own, ownClosed := clear, clearClosed
+		if m.p.At != nil {
+			if own, ownClosed, err = with(curve, m.modulus(0), i); err != nil {
+				return own, ownClosed, err
+			}
+		}
 		if partner, err := p.Glass.Curves(); err == nil && p.Glass != m.p.Clear {
 			for _, q := range partner {
 				if q.Name != curve.Name && len(partner) > 1 {
 					continue
 				}
-				if s, c, err := with(q, m.modulus(i)); err == nil && s.Fall < own.Fall {
+				if s, c, err := with(q, m.modulus(i), i); err == nil && s.Fall < own.Fall {
 					own, ownClosed = s, c
 				}
 			}
@@ -250,7 +298,7 @@ func (m *model) ranges() ([]Place, Range) {
 	}
 	places := make([]Place, n)
 	for i, s := range middle {
-		places[i] = Place{Kind: s.kind, In: m.parts[s.in].Name, Hoop: at(2 * i), Radial: at(2*i + 1)}
+		places[i] = Place{Kind: s.kind, In: m.parts[s.in].Name, Depth: s.depth, Hoop: at(2 * i), Radial: at(2*i + 1)}
 		if s.next >= 0 {
 			places[i].Next = m.parts[s.next].Name
 		}

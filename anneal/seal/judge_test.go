@@ -240,6 +240,15 @@ func TestJudge_unfit(t *testing.T) {
 	}
 }
 
+// A sheet of stone in the middle of a flat piece is a layer that must be dry.
+func TestJudge_sheetOfStone(t *testing.T) {
+	p := Problem{Clear: clear33(t).Clear, Body: Body{sim.Slab, 20 * unit.Millimeter}, Contents: Contents{Layers: must(clear33(t).ParseLayers([]string{"core opal 4mm", "clear"}))(t)}}
+	r := must(Judge(p))(t)
+	if _, ok := r.Find(DryFirst); !ok || r.at(AtStone) != nil || r.at(InCore).Hoop.Expected >= 0 {
+		t.Errorf("%+v", r)
+	}
+}
+
 // Whatever is in the piece, the range holds its middle, and no number is lost.
 func TestJudge_property(t *testing.T) {
 	f := clear33(t)

@@ -50,9 +50,14 @@ type Material struct {
 	Poisson     Value
 	Melting     Value // [K], of a metal
 	Hydrated    bool  // holds water that must go before glass closes over it
+	// StopsLight says that it absorbs, scatters or reflects the heat that clear
+	// glass passes as light.
+	StopsLight bool
 	// Unstated says that nobody stated the expansion of this color: it is that of
 	// the clear glass around it, give or take what its Expansion says.
 	Unstated bool
+	// Density [kg/m³], Conductivity [W/m/K] and Heat [J/kg/K] of a stone.
+	Density, Conductivity, Heat Value
 	// Diffusivity is how fast heat spreads in it [m²/s], 0 if not known.
 	Diffusivity float64
 }
@@ -74,6 +79,7 @@ type materialText struct {
 	Words        []string  `toml:"words"`
 	Family       []string  `toml:"family"`
 	Hydrated     bool      `toml:"hydrated"`
+	Stops        []string  `toml:"stops_light"`
 	Expansion    valueText `toml:"expansion"`
 	Young        valueText `toml:"young_modulus"`
 	Poisson      valueText `toml:"poisson"`
@@ -86,6 +92,9 @@ type materialText struct {
 	material Material
 	apart    Value
 }
+
+// stops reports whether the material stops light under the word it was asked for.
+func (m *materialText) stops(word string) bool { return slices.Contains(m.Stops, word) }
 
 // forGlass is a value that holds for some glasses; no names, for all others.
 type forGlass struct {
@@ -164,7 +173,7 @@ func parseTable(text []byte) (*table, error) {
 	}
 	for _, m := range t.Material {
 		var rho, k, c Value
-		m.material = Material{Name: m.Name, Title: m.Title, Kind: m.Kind, Hydrated: m.Hydrated}
+		m.material = Material{Name: m.Name, Title: m.Title, Kind: m.Kind, Hydrated: m.Hydrated, StopsLight: m.Kind == Metal || m.stops(m.Name)}
 		for _, p := range []struct {
 			key  string
 			text valueText
@@ -178,6 +187,7 @@ func parseTable(text []byte) (*table, error) {
 			}
 		}
 		if c.Known() {
+			m.material.Density, m.material.Conductivity, m.material.Heat = rho, k, c
 			m.material.Diffusivity = k.Number / (rho.Number * c.Number)
 		}
 	}

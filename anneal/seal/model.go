@@ -130,6 +130,7 @@ type spot struct {
 	kind         PlaceKind
 	in, next     int // parts; next −1 for air
 	hoop, radial unit.Stress
+	depth        float64 // relative, 1 at the surface
 }
 
 // spots computes every place, always in the same order. The first pressure is
@@ -141,9 +142,12 @@ func (m *model) spots() (list []spot, pressure unit.Stress) {
 			pressure, known = p, true
 		}
 	}
+	half := m.p.Body.Size / 2
+	at := 1.0
 	put := func(kind PlaceKind, in, next int, hoop, radial unit.Stress) {
-		list = append(list, spot{kind, in, next, hoop, radial})
+		list = append(list, spot{kind, in, next, hoop, radial, at})
 	}
+	outer := func(shell int) { at = float64(m.shells[shell].outer / half) }
 	if len(m.shells) > 0 && m.p.Body.Form == sim.Sphere {
 		shells := m.sphere()
 		for i, s := range LayeredSphere(shells, m.drop()) {
@@ -153,6 +157,7 @@ func (m *model) spots() (list []spot, pressure unit.Stress) {
 				next = m.shells[i+1].part
 			}
 			if i == 0 {
+				outer(0)
 				put(InCore, here, next, s.OuterHoop, s.OuterRadial)
 				press(-s.OuterRadial)
 				continue
@@ -161,7 +166,9 @@ func (m *model) spots() (list []spot, pressure unit.Stress) {
 			if m.shells[i-1].stone {
 				kind = AtStone
 			}
+			outer(i - 1)
 			put(kind, here, m.shells[i-1].part, s.InnerHoop*m.edge(i-1), s.InnerRadial)
+			outer(i)
 			if next < 0 {
 				put(OuterSurface, here, -1, s.OuterHoop, 0)
 			} else {
@@ -169,9 +176,10 @@ func (m *model) spots() (list []spot, pressure unit.Stress) {
 			}
 		}
 	} else if len(m.shells) > 0 {
-		m.flat(put)
+		m.flat(put, outer)
 	}
 	for _, in := range m.stones {
+		at = 1 - float64(m.p.depth(in)/half)
 		i := m.partOf(in.Material)
 		stone, clear := m.solid(i), m.solid(0)
 		if in.Shape == Foil {
@@ -184,8 +192,10 @@ func (m *model) spots() (list []spot, pressure unit.Stress) {
 		press(p)
 		put(AtStone, 0, i, p/2*edgeOf(in), -p)
 		over, _ := NearSurface(p, clear.Poisson, float64(in.Size/2/m.p.depth(in)))
+		at = 1
 		put(OverStone, 0, i, over, 0)
 	}
+	at = 1
 	if s := m.p.Contents.Skin; s != nil && m.p.Body.Form == sim.Cylinder {
 		i := m.partOf(s.Material)
 		put(OuterSurface, i, -1, ThinStripe(m.solid(i), m.solid(0).Expansion, unit.Delta(m.fall)), 0)
@@ -224,7 +234,7 @@ func (m *model) drop() unit.Delta {
 
 // flat computes the plies of a flat piece: the layers on both sides of the
 // core, a skin on both faces or on one.
-func (m *model) flat(put func(kind PlaceKind, in, next int, hoop, radial unit.Stress)) {
+func (m *model) flat(put func(kind PlaceKind, in, next int, hoop, radial unit.Stress), outer func(shell int)) {
 	n := len(m.shells)
 	one := m.p.Contents.Skin != nil && m.p.Contents.Skin.OneFace
 	var plies []Ply
@@ -257,18 +267,23 @@ func (m *model) flat(put func(kind PlaceKind, in, next int, hoop, radial unit.St
 		if i < last {
 			next = which[i+1]
 		}
+		shell := i - middle
+		outer(max(0, shell-1))
 		switch {
 		case i == middle && i < last:
 			put(InCore, which[i], next, max(s[i].Lower, s[i].Upper), 0)
 		case i == last:
 			put(InsideOf, which[i], which[i-1], s[i].Lower, 0)
+			outer(shell)
 			put(OuterSurface, which[i], -1, s[i].Upper, 0)
 		default:
 			put(InsideOf, which[i], which[i-1], s[i].Lower, 0)
+			outer(shell)
 			put(OutsideOf, which[i], next, s[i].Upper, 0)
 		}
 	}
 	if one {
+		outer(n - 1)
 		put(OuterSurface, which[0], -1, s[0].Lower, 0)
 	}
 }

@@ -58,6 +58,30 @@ type Contents struct {
 	Stripes []Stripe
 }
 
+// Other returns the first material in the piece that is not the clear glass of
+// that name, "" if there is none.
+func (c Contents) Other(clear string) string {
+	var all []Material
+	for _, in := range c.Inside {
+		all = append(all, in.Material)
+	}
+	for _, b := range c.Layers {
+		all = append(all, b.Material)
+	}
+	if c.Skin != nil {
+		all = append(all, c.Skin.Material)
+	}
+	for _, s := range c.Stripes {
+		all = append(all, s.Material)
+	}
+	for _, m := range all {
+		if m.Name != clear {
+			return m.Name
+		}
+	}
+	return ""
+}
+
 // Empty reports whether there is nothing in the piece.
 func (c Contents) Empty() bool {
 	return len(c.Inside) == 0 && len(c.Layers) == 0 && c.Skin == nil && len(c.Stripes) == 0

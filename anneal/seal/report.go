@@ -22,6 +22,9 @@ type Problem struct {
 	// throughout (default 60 °C/h).
 	History History
 	Rate    unit.Rate
+	// At is the temperature at a relative depth of the body, 0 the middle and 1 the
+	// surface, where the places differ; it stands before History.
+	At func(depth float64) History
 	// ClosedAt is how hot the glass is when it closes over what is inside
 	// (default: where it has 10^4 Pa·s).
 	ClosedAt unit.Temp
@@ -62,7 +65,9 @@ type Place struct {
 	Kind PlaceKind
 	In   string // the material that carries it
 	Next string // the one it meets there, "" for air
-	Hoop Range  // round the piece or the stone; in the plane of a flat layer
+	// Depth is how far from the middle of the piece it is, 1 at the surface.
+	Depth float64
+	Hoop  Range // round the piece or the stone; in the plane of a flat layer
 	// Radial is across the seal: negative presses it together.
 	Radial Range
 }
@@ -186,6 +191,28 @@ type Report struct {
 	Findings []Finding
 	// Falls tells how the misfit grows in the history, for [Combine].
 	Falls Setting
+}
+
+// AtSurface returns the greatest tension of any place at the surface, in the
+// middle and at the upper end of its range. ok is false if the misfit does
+// nothing there.
+func (r Report) AtSurface() (worst Place, ok bool) {
+	for _, p := range r.Places {
+		if !p.Kind.AtSurface() {
+			continue
+		}
+		if !ok {
+			worst, ok = p, true
+			continue
+		}
+		if p.Hoop.High > worst.Hoop.High {
+			expected := worst.Hoop.Expected
+			worst = p
+			worst.Hoop.Expected = max(expected, p.Hoop.Expected)
+		}
+		worst.Hoop.Expected = max(worst.Hoop.Expected, p.Hoop.Expected)
+	}
+	return worst, ok
 }
 
 // Find returns the first finding of a kind.

@@ -176,7 +176,9 @@ func (m *model) tellInside(r *Report, add func(Finding)) {
 	}
 	if layers := m.p.Contents.Layers; len(m.shells) > 0 && m.shells[0].stone && len(layers) > 0 && layers[0].Core {
 		i := m.shells[0].part
-		m.tellSeal(*r.at(AtStone), add, m.parts[i].Name, m.solid(i), m.solid(m.shells[1].part), m.shells[0].outer)
+		if at := r.at(AtStone); at != nil { // in a flat piece it is a sheet, not a stone
+			m.tellSeal(*at, add, m.parts[i].Name, m.solid(i), m.solid(m.shells[1].part), m.shells[0].outer)
+		}
 		if m.parts[i].Hydrated {
 			add(Finding{Kind: DryFirst, Of: m.parts[i].Name})
 		}

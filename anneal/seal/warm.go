@@ -98,6 +98,9 @@ const (
 // lastWater is where the last water is gone, with its margin.
 var lastWater = unit.Celsius(450)
 
+// DryAt returns the temperature at which the last water has left a stone.
+func DryAt() unit.Temp { return lastWater }
+
 // HeatingLimit returns the steady rate at which the thermal tension in the
 // middle of a thing reaches a limit while it is heated.
 //

@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
 
@@ -13,7 +14,7 @@ import (
 // Floor is the time that no program can beat, by closed forms alone: nothing
 // in it comes from the simulator or from the search.
 //
-// For each kind of piece and each reading of its glass it adds the least time
+// For each group of pieces it adds, for average glass, the least time
 // that the soak can take at any temperature allowed and the least time to cool
 // from there, and takes the largest sum. The parts:
 //
@@ -63,16 +64,12 @@ func given(k *verify.Group) float64 {
 	return 0.05
 }
 
-// floor computes the Floor of the load.
+// floor computes the Floor of the load. Once the context has ended it leaves out
+// what it has not come to, which leaves a floor all the same.
 func (sv *solver) floor() Floor {
 	k := sv.st.Kiln
 	open := sv.st.Opening
 	from := sv.frame.From
-	top := sv.frame.Hottest
-	if top.Less(from) {
-		top = from
-	}
-	best := Floor{}
 	base := sv.frame.Coolest
 	if base.Less(from) {
 		base = from
@@ -80,14 +77,18 @@ func (sv *solver) floor() Floor {
 	if sv.frame.Hottest.Less(base) {
 		base = sv.frame.Hottest
 	}
+	best := Floor{}
 	best.Kiln = span(k.Ramp(from, base, inf) + k.Ramp(base, open, -inf))
 	best.Total = best.Kiln
-	for i, kind := range sv.judge.Groups {
-		for v := range kind.Variants() {
-			total, soak := sv.floorOf(i, v, base.Kelvin(), sv.frame.Hottest.Kelvin())
-			if t := span(total); t > best.Total {
-				best.Total, best.Soak, best.What = t, span(soak), kind.Piece.What
-			}
+	groups := sv.evaluator.Groups
+	total, soak := make([]float64, len(groups)), make([]float64, len(groups))
+	_ = parallel.Each(sv.ctx, len(groups), func(i int) error {
+		total[i], soak[i] = sv.floorOf(groups[i], base.Kelvin(), sv.frame.Hottest.Kelvin())
+		return nil
+	})
+	for i, g := range groups {
+		if t := span(total[i]); t > best.Total {
+			best.Total, best.Soak, best.What = t, span(soak[i]), g.Piece.What
 		}
 	}
 	return best
@@ -97,34 +98,25 @@ var inf = unit.Rate(math.Inf(1))
 
 func span(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
 
-// floorOf is the floor of one kind and reading, for soaks from low to high.
-func (sv *solver) floorOf(kind, reading int, low, high float64) (total, soak float64) {
+// floorOf is the floor of one group, for soaks from low to high.
+func (sv *solver) floorOf(k *verify.Group, low, high float64) (total, soak float64) {
 	const step = 2.5 // [K]
-	k := sv.judge.Groups[kind]
-	tau, terms := k.Relaxation(reading)
+	tau, terms := k.Relaxation()
 	from := sv.frame.From.Kelvin()
-	cool := sv.coolFloor(k, reading, high)
+	cool := sv.coolFloor(k, high)
 	total = math.Inf(1)
 	for at := low; at < high+step; at += step {
 		// Relaxing as at the hot end of the step, cooling from its cold end.
 		hot := math.Max(math.Min(at+step, high), from)
-		left := 1 - sv.judge.Limits().Relaxed
-		hold := 0.0
-		for lo, hi := 0.0, 1e9; hi-lo > 1e-6*hi; {
-			hold = 0.5 * (lo + hi)
+		left := 1 - sv.evaluator.Limits().Relaxed
+		const endless, shortest = 1e9, 1e-3 // [s]
+		hold, _, _ := bisect(0, endless, func(lo, hi float64) bool { return hi-lo > 1e-6*hi && hi >= shortest }, func(hold float64) (bool, error) {
 			sum := 0.0
 			for _, t := range terms {
 				sum += t.Weight * math.Exp(-hold/(tau(hot)*t.Time))
 			}
-			if sum > left {
-				lo = hold
-			} else {
-				hi = hold
-			}
-			if hi < 1e-3 {
-				break
-			}
-		}
+			return sum <= left, nil
+		})
 		at := math.Min(at, high)
 		up := sv.heatFloor(k, from, at)
 		if s := up + hold + cool(at); s < total {
@@ -137,7 +129,7 @@ func (sv *solver) floorOf(kind, reading int, low, high float64) (total, soak flo
 // heatFloor is the least time from the start to the soak.
 func (sv *solver) heatFloor(k *verify.Group, from, to float64) float64 {
 	kiln := sv.st.Kiln.Ramp(unit.Kelvin(from), unit.Kelvin(to), inf)
-	if to-from < 60 {
+	if to-from < smallHeat {
 		return kiln
 	}
 	end := math.Min(to, piece.SetPoint(k.Piece.Glass).Kelvin())
@@ -145,7 +137,7 @@ func (sv *solver) heatFloor(k *verify.Group, from, to float64) float64 {
 	for t := from; t < end; t++ {
 		kappa := k.Kappa(t, 0)
 		_, inner, _, _ := k.Steady(1, kappa)
-		r := float64(sv.judge.Limits().Tension) / float64(inner)
+		r := float64(sv.evaluator.Limits().Tension) / float64(inner)
 		sum += 1 / math.Min(r, float64(sv.st.Kiln.HeatRate(unit.Kelvin(t))))
 	}
 	inside, film := k.Lag(k.Kappa(end, 0), end)
@@ -160,24 +152,27 @@ type profile struct {
 	rate, kappa []float64
 }
 
-// profile computes the fastest cooling of one kind and reading from top to the
-// opening temperature.
-func (sv *solver) profile(k *verify.Group, reading int, top float64) profile {
+// profile computes the fastest cooling of one group from top to the opening
+// temperature.
+func (sv *solver) profile(k *verify.Group, top float64) profile {
 	open := sv.st.Opening.Kelvin()
-	lim := sv.judge.Limits()
-	const step = 1.0
+	lim := sv.evaluator.Limits()
+	// The steps are fine against the 30 K over which glass sets; the inside is up to
+	// trails hotter, which is where its diffusivity is looked for.
+	const step, trails = 1.0, 20.0 // [K]
 	n := max(2, int(math.Ceil((top-open)/step)))
 	h := (top - open) / float64(n)
 	cap, kernel, kappas := make([]float64, n), make([]float64, n), make([]float64, n)
-	tau, terms := k.Relaxation(reading)
+	leaves := make([]float64, n) // what a steady rate leaves, per K/s
+	tau, terms := k.Relaxation()
 	lower := 1 - given(k)
 	steadyRate := 0.0 // that uses up the limit of tension left
 	for i := range cap {
 		t := top - (float64(i)+0.5)*h
-		kappa := k.Kappa(t, 20)
+		kappa := k.Kappa(t, trails)
 		kappas[i] = kappa
 		surface, _, left, compressed := k.Steady(1, kappa)
-		left *= unit.Stress(lower)
+		leaves[i] = lower * float64(left)
 		if k.Body.Sim.Inner > 0 {
 			surface *= unit.Stress(lower)
 		}
@@ -187,7 +182,7 @@ func (sv *solver) profile(k *verify.Group, reading int, top float64) profile {
 			cap[i] = allowed / float64(surface)
 		}
 		cap[i] = math.Min(cap[i], float64(sv.st.Kiln.Fall.Rate(unit.Kelvin(t+h/2))))
-		steadyRate = math.Max(steadyRate, float64(lim.Residual)/float64(left))
+		steadyRate = math.Max(steadyRate, float64(lim.Residual)/leaves[i])
 	}
 	// Share of the stress that arises at a temperature and survives to the room.
 	xi := make([]float64, len(terms))
@@ -199,67 +194,75 @@ func (sv *solver) profile(k *verify.Group, reading int, top float64) profile {
 			xi[j] += h / steadyRate / (tau(t) * term.Time)
 			m += term.Weight * math.Exp(-xi[j])
 		}
+		leaves[i] *= last - m
 		kernel[i] = (last - m) / h
 		last = m
 	}
-	rate := make([]float64, n)
+	return profile{top, h, quickest(cap, kernel, leaves, float64(lim.Residual)), kappas}
+}
+
+// quickest returns the rates r ∝ 1/√k, none above its cap, that leave no more than
+// a limit: cell i leaves leaves[i] r.
+func quickest(cap, kernel, leaves []float64, limit float64) []float64 {
+	const rigid = 1e-12 // [1/K]; nothing sets here
+	rate := make([]float64, len(cap))
+	fast := make([]float64, len(cap)) // 1/√k
+	for i, k := range kernel {
+		fast[i] = math.Inf(1)
+		if k > rigid {
+			fast[i] = 1 / math.Sqrt(k)
+		}
+	}
 	spent := func(mu float64) float64 {
 		sum := 0.0
 		for i := range rate {
-			rate[i] = cap[i]
-			if kernel[i] > 1e-12 {
-				rate[i] = math.Min(cap[i], mu/math.Sqrt(kernel[i]))
-			}
-			_, _, left, _ := k.Steady(rate[i], kappas[i])
-			sum += lower * float64(left) * kernel[i] * h
+			rate[i] = math.Min(cap[i], mu*fast[i])
+			sum += leaves[i] * rate[i]
 		}
 		return sum
 	}
-	if spent(math.Inf(1)) > float64(lim.Residual) {
-		lo, hi := 0.0, 1.0
-		for range 60 {
-			mid := 0.5 * (lo + hi)
-			if spent(mid) > float64(lim.Residual) {
-				hi = mid
-			} else {
-				lo = mid
-			}
-		}
-		spent(hi)
+	if spent(math.Inf(1)) > limit {
+		_, over, _ := bisect(0, 1, func(lo, hi float64) bool { return hi-lo > 1e-9*hi }, func(mu float64) (bool, error) { return spent(mu) > limit, nil })
+		spent(over)
 	}
-	return profile{top, h, rate, kappas}
+	return rate
 }
 
 // outset is where the search begins: the fastest cooling by the closed forms of
-// the kinds and readings that need the longest, cell by cell the slowest.
-func (sv *solver) outset(g grid, rule []float64) []float64 {
+// the groups that need the longest, cell by cell the slowest.
+func (sv *solver) outset(g grid, rule []float64) ([]float64, error) {
 	rate := make([]float64, len(rule))
 	top := g.node[0]
 	for j := range rate {
-		rate[j] = math.Max(g.nat[j], rule[j])
+		rate[j] = math.Max(g.natural[j], rule[j])
 	}
-	for _, kind := range sv.judge.Groups {
-		for v := range kind.Variants() {
-			p := sv.profile(kind, v, top)
-			for j := range rate {
-				i := int((top - g.middle(j)) / p.height)
-				if i < len(p.rate) {
-					rate[j] = math.Min(rate[j], p.rate[i])
-				}
+	profiles := make([]profile, len(sv.evaluator.Groups))
+	err := parallel.Each(sv.ctx, len(profiles), func(i int) error {
+		profiles[i] = sv.profile(sv.evaluator.Groups[i], top)
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range profiles {
+		for j := range rate {
+			i := int((top - g.middle(j)) / p.height)
+			if i < len(p.rate) {
+				rate[j] = math.Min(rate[j], p.rate[i])
 			}
 		}
 	}
 	for j := range rate {
 		rate[j] = math.Max(sv.slowest, math.Min(rate[j], sv.fastest))
 	}
-	return rate
+	return rate, nil
 }
 
 // coolFloor returns the least time to cool from a soak to the opening
 // temperature, as a function of the soak temperature, at most top.
-func (sv *solver) coolFloor(k *verify.Group, reading int, top float64) func(float64) float64 {
+func (sv *solver) coolFloor(k *verify.Group, top float64) func(float64) float64 {
 	open := sv.st.Opening.Kelvin()
-	p := sv.profile(k, reading, top)
+	p := sv.profile(k, top)
 	// More than the kiln alone would take, up to each temperature, less what
 	// the lag of the piece there gives back; the largest counts.
 	return func(soak float64) float64 {

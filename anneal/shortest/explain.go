@@ -68,6 +68,15 @@ func (sv *solver) soakReason(rep *verify.Report, segment int) (why finding.List)
 	return why
 }
 
+// A ramp counts as the kiln's own, or the controller's fastest, from fullRate of
+// that rate on: rounding to whole degrees takes up to 2 %. Below the temperature at
+// which the last glass of the load sets, and a little above it, what is left is no
+// reason.
+const (
+	fullRate = 0.98
+	setsOver = 30.0 // [K]
+)
+
 // coolReason says what limits one cooling ramp, and notes who decides it.
 func (sv *solver) coolReason(rep *verify.Report, segment int, from unit.Temp) finding.Finding {
 	seg := rep.Schedule.Segments[segment]
@@ -75,11 +84,11 @@ func (sv *solver) coolReason(rep *verify.Report, segment int, from unit.Temp) fi
 	switch {
 	case seg.Off:
 		return finding.Of(finding.LeftToKiln).Which(true)
-	case seg.Full || rate >= 0.98*sv.natural(from):
+	case seg.Full || rate >= fullRate*sv.natural(from):
 		return finding.Of(finding.KilnFallsSo)
-	case rate >= 0.98*sv.fastest:
+	case rate >= fullRate*sv.fastest:
 		return finding.Of(finding.ControllerFastest)
-	case from.Kelvin() > sv.wakes()+30:
+	case from.Kelvin() > sv.frozenBelow()+setsOver:
 		by := 0
 		for i, p := range rep.Pieces {
 			if p.Left.Use > rep.Pieces[by].Left.Use {

@@ -24,7 +24,7 @@ import (
 // loads is how many random loads TestRandomLoads searches: four by default,
 // 500 with
 //
-//	go test ./anneal/solve -run TestRandomLoads -loads 500 -timeout 30m
+//	go test ./anneal/shortest -run TestRandomLoads -loads 500 -timeout 30m
 var loads = flag.Int("loads", 4, "random loads that TestRandomLoads searches")
 
 // firstLoad is the number of the first of them: -first 142 -loads 1 is one load.
@@ -45,7 +45,9 @@ func pieceOf(t testing.TB, glass, what string) piece.Piece {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p.Glass = find(t, glass)
+	if err := p.Fill(find(t, glass), nil); err != nil {
+		t.Fatal(err)
+	}
 	return p
 }
 

@@ -5,7 +5,13 @@
 // linear in the cooling rates, with a weight for each temperature that the
 // simulation gives; tension while cooling is linear in the rate of the moment.
 // So it finds the weights, chooses break temperatures and rates by dynamic
-// programming, brings the program to its limits by simulation, and repeats.
+// programming, brings the program to its limits by simulation, and repeats. Then
+// it changes single numbers of the program, and two or three at once of which one
+// pays for the others. Where the answer stays far from the floor, or the controller
+// has few segments, it does all of this from a second start.
+//
+// Most programs are simulated coarsely and only in the groups and readings that may
+// decide; each that is kept has been simulated finely in the whole load.
 // What it returns has been rounded to the controller and judged by
 // [Program]; it is a good program, not proved the best one. See [Floor]
 // for what no program can beat.
@@ -73,21 +79,25 @@ func (e *NoneError) Hint() string {
 
 // solver carries one search.
 type solver struct {
-	ctx     context.Context
-	load    *piece.Load
-	st      kiln.Studio
-	o       Options
-	judge   *verify.Evaluator
-	frame   plan.Frame
-	heating float64 // [K/s]
-	slowest float64
-	fastest float64
-	degree  float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
-	leading []bool    // kinds near the limit of tension left
-	bias    []float64 // tension left, full over coarse, by kind
-	count   *atomic.Int64
-	best    *program.Schedule
-	seconds float64 // length of best
+	ctx        context.Context
+	load       *piece.Load
+	st         kiln.Studio
+	o          Options
+	evaluator  *verify.Evaluator
+	frame      plan.Frame
+	heating    float64 // [K/s]
+	slowest    float64
+	fastest    float64
+	calibrated bool
+	degree     float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
+	watched    []bool    // groups that may decide
+	leading    []bool    // groups near the limit of tension left
+	bias       []float64 // tension left, full over coarse, by group
+	count      *atomic.Int64
+	told       float64 // progress
+	bound      Floor   // zero until it is known
+	best       *program.Schedule
+	seconds    float64 // length of best
 }
 
 // Shortest searches for the shortest program of the load to the opening
@@ -130,26 +140,60 @@ func Shortest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*R
 		return sv.byRule(res, "even the slowest rates that were tried exceed one")
 	}
 	set := 0.0
-	for _, k := range sv.judge.Groups {
+	for _, k := range sv.evaluator.Groups {
 		set = max(set, k.Piece.Glass.Strain.Number)
 	}
-	label(sv.best.Segments, set, sv.wakes())
-	if res.Report, err = verify.Program(ctx, *sv.best, l, st, o.Limits); err != nil {
+	label(sv.best.Segments, set, sv.frozenBelow())
+	if res.Report, err = sv.inAnyKiln(ctx, *sv.best); err != nil {
 		return nil, err
 	}
 	if !res.Report.Within { // by what the search does not follow, as opening the kiln
 		return sv.byRule(res, "what was found is over a limit that the search does not follow")
 	}
-	if res.Report, err = plan.LeaveToKiln(ctx, res.Report); err != nil {
-		return nil, err
+	if !res.Interrupted { // who interrupts does not wait for a nicety
+		if res.Report, err = plan.LeaveToKiln(ctx, res.Report); err != nil {
+			return nil, err
+		}
 	}
-	res.Floor = sv.floor()
+	res.Floor = sv.known()
 	res.Simulations = int(sv.count.Load())
 	if r := res.Rule; r != nil && r.Within && r.Actual.Total() <= res.Report.Actual.Total() {
 		res.Report = r
 	}
 	sv.explain(res)
 	return res, nil
+}
+
+// gentlings is how often what was found is slowed for the kilns that one which
+// nobody measured may be, each time by what its limits are exceeded and gentling.
+const (
+	gentlings = 8
+	gentling  = 0.98
+)
+
+// inAnyKiln judges what was found, and slows all its cooling where a kiln that
+// falls otherwise than told pulls harder: the search follows the program as told.
+func (sv *solver) inAnyKiln(ctx context.Context, s program.Schedule) (*verify.Report, error) {
+	rep, err := verify.Program(ctx, s, sv.load, sv.st, sv.o.Limits)
+	for i := 0; err == nil && !rep.Within && len(rep.Kilns) > 0 && i < gentlings; i++ {
+		use, at := 1.0, s.From
+		for _, r := range rep.Pieces {
+			use = max(use, r.Tension.Use, r.Left.Use)
+		}
+		s.Segments = slices.Clone(s.Segments)
+		for j, seg := range s.Segments {
+			if seg.To.Less(at) && !seg.Full {
+				rate, err := sv.st.Controller.Rate(seg.Rate * unit.Rate(gentling/use))
+				if err != nil {
+					return rep, nil
+				}
+				s.Segments[j].Rate = rate
+			}
+			at = seg.To
+		}
+		rep, err = verify.Program(ctx, s, sv.load, sv.st, sv.o.Limits)
+	}
+	return rep, err
 }
 
 // byRule answers with the program by the rule, over a limit or not, where the
@@ -162,11 +206,19 @@ func (sv *solver) byRule(res *Result, reason string) (*Result, error) {
 		}
 		return nil, &NoneError{reason}
 	}
-	res.Report, res.Floor = res.Rule, sv.floor()
+	res.Report, res.Floor = res.Rule, sv.known()
 	res.Simulations = int(sv.count.Load())
 	sv.explain(res)
 	res.Report.Shortest.None = true
 	return res, nil
+}
+
+// known is the floor as far as the search has come to it.
+func (sv *solver) known() Floor {
+	if sv.bound.Total == 0 {
+		sv.bound = sv.floor()
+	}
+	return sv.bound
 }
 
 // newSolver prepares a search.
@@ -176,7 +228,7 @@ func newSolver(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*
 	if sv.frame, err = plan.NewFrame(l, st, o.Options); err != nil {
 		return nil, err
 	}
-	if sv.judge, err = verify.NewEvaluator(l, st, o.Limits); err != nil {
+	if sv.evaluator, err = verify.NewEvaluator(l, st, o.Limits); err != nil {
 		return nil, err
 	}
 	sv.heating = float64(sv.frame.Heating)
@@ -242,31 +294,71 @@ func warm(res *Result) (*Result, error) {
 // natural is how fast the kiln falls by itself [K/s].
 func (sv *solver) natural(t unit.Temp) float64 { return float64(sv.st.Kiln.Fall.Rate(t)) }
 
-// measure simulates a program coarsely in one kind of piece.
-func (sv *solver) measure(s program.Schedule, kind int, readings []int) (verify.Measured, error) {
+// measure simulates a program in one group of pieces.
+func (sv *solver) measure(s program.Schedule, group int, a verify.Accuracy) (verify.Measured, error) {
+	if err := sv.ctx.Err(); err != nil {
+		return verify.Measured{}, err
+	}
 	sv.count.Add(1)
-	return sv.judge.Measure(s, kind, verify.Coarse, readings)
+	return sv.evaluator.Measure(s, group, a)
 }
 
-// measureAll simulates a program in every kind, in parallel and fixed order.
+// measureAll simulates a program in every group, in parallel and fixed order.
 func (sv *solver) measureAll(s program.Schedule, a verify.Accuracy) ([]verify.Measured, error) {
-	out := make([]verify.Measured, len(sv.judge.Groups))
+	out := make([]verify.Measured, len(sv.evaluator.Groups))
 	return out, parallel.Each(sv.ctx, len(out), func(k int) (err error) {
-		sv.count.Add(1)
-		out[k], err = sv.judge.Measure(s, k, a, nil)
+		out[k], err = sv.measure(s, k, a)
 		return err
 	})
 }
 
-// target is the share of the limit of tension left that a coarse simulation of
-// a kind may show.
-func (sv *solver) target(kind int) float64 { return 0.999 / sv.bias[kind] }
+// calibrate simulates a program fully in the groups that may decide; measurements
+// that are not full take the worst case from it. It is no part of what is done in
+// parallel, so that one load gives one answer.
+func (sv *solver) calibrate(s program.Schedule) ([]verify.Measured, error) {
+	out := make([]verify.Measured, len(sv.evaluator.Groups))
+	err := parallel.Each(sv.ctx, len(out), func(k int) (err error) {
+		if !sv.watches(k) {
+			out[k], err = sv.measure(s, k, verify.Average)
+			return err
+		}
+		sv.count.Add(1)
+		out[k], err = sv.evaluator.Calibrate(s, k)
+		return err
+	})
+	sv.calibrated = err == nil
+	return out, err
+}
 
+// measureWatched simulates a program coarsely in the groups that may decide. The
+// others leave nothing and are under no tension.
+func (sv *solver) measureWatched(s program.Schedule) ([]verify.Measured, error) {
+	out := make([]verify.Measured, len(sv.evaluator.Groups))
+	return out, parallel.Each(sv.ctx, len(out), func(k int) (err error) {
+		if !sv.watches(k) {
+			out[k].Span = make([]float64, len(s.Segments))
+			return nil
+		}
+		out[k], err = sv.measure(s, k, verify.Coarse)
+		return err
+	})
+}
+
+// watches says that a group may decide; until [solver.tune] has simulated all of
+// them each may.
+func (sv *solver) watches(group int) bool { return group >= len(sv.watched) || sv.watched[group] }
+
+// target is the share of the limit of tension left that a coarse simulation of
+// a group may show.
+func (sv *solver) target(group int) float64 { return aimedAt / sv.bias[group] }
+
+// progress tells how far the search is. It never goes back.
 func (sv *solver) progress(share float64) {
 	if sv.o.Progress == nil {
 		return
 	}
-	p := Progress{Share: share}
+	sv.told = math.Max(sv.told, share)
+	p := Progress{Share: sv.told}
 	if sv.best != nil {
 		p.Best = time.Duration(sv.seconds * float64(time.Second))
 	}
@@ -286,10 +378,12 @@ func (sv *solver) bears(s program.Schedule) bool {
 
 // offer keeps a program that keeps every limit if it is the shortest so far.
 func (sv *solver) offer(s program.Schedule) {
-	if !sv.bears(s) {
-		return
+	if sv.better(s) {
+		sv.best, sv.seconds = &s, hours(s, sv.st.Kiln)
 	}
-	if t := hours(s, sv.st.Kiln); t < sv.seconds-1e-6 {
-		sv.best, sv.seconds = &s, t
-	}
+}
+
+// better says that a program is the shortest so far, and borne.
+func (sv *solver) better(s program.Schedule) bool {
+	return sv.bears(s) && hours(s, sv.st.Kiln) < sv.seconds-1e-6
 }

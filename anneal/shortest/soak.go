@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"lehr/anneal/finding"
-	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
 
@@ -57,77 +56,112 @@ func (d draft) soakedAt(heating float64) draft {
 	return d
 }
 
+// Settings of heat. Nothing is gained below smallHeat, where a load goes in about
+// as hot as it is soaked, nor by a second ramp where one rate is nearly the
+// kiln's own or the controller has few segments. heatHold is long enough for the
+// tension of heating to be over. The break of two ramps lies where fast heating
+// leaves a ramp of some length on either side.
+const (
+	smallHeat    = 60.0 // [K]
+	heatHold     = 1800.0
+	heatHalves   = 12 // of the logarithm of the rate: to 0.1 %
+	breakHalves  = 7  // to 4 K
+	nearlyFull   = 0.9
+	heatSegments = 5
+	breakAbove   = 50.0 // [K]
+	breakBelow   = 5.0  // [K]
+)
+
 // heat finds how fast a load that comes in cold may be brought up: one rate by
 // bisection, then, if it gains, the kiln's own rate from as low as may be.
 func (sv *solver) heat(d *draft) error {
-	if d.soak-d.from < 60 {
+	if d.soak-d.from < smallHeat {
 		*d = d.soakedAt(sv.heating)
 		return nil
 	}
-	within := func(heats []ramp) (bool, error) {
-		t := draft{from: d.from, heats: heats, soak: d.soak, hold: 1800}
+	within := func(heats ...ramp) (bool, error) {
+		t := draft{from: d.from, heats: heats, soak: d.soak, hold: heatHold}
 		all, err := sv.measureAll(t.exact(), verify.Coarse)
-		if err != nil {
-			return false, err
-		}
 		for _, m := range all {
-			if m.Tension() > 0.995 {
-				return false, nil
+			if m.Tension() > coarseTension {
+				return false, err
 			}
 		}
-		return true, nil
+		return true, err
 	}
 	rate := sv.heating
-	ok, err := within([]ramp{{d.soak, rate}})
+	ok, err := within(ramp{d.soak, rate})
 	if err != nil {
 		return err
 	}
 	if !ok {
-		lo, hi := math.Min(sv.slowest, rate), rate
-		for range 12 {
-			mid := math.Sqrt(lo * hi)
-			ok, err := within([]ramp{{d.soak, mid}})
-			if err != nil {
-				return err
-			}
-			if ok {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-		rate = lo
-	}
-	d.heats = []ramp{{d.soak, rate}}
-	if rate > 0.9*sv.heating || sv.st.Controller.Segments < 5 {
-		return nil
-	}
-	lo, hi := d.from+50, d.soak-5 // the break: fast from lo is too soon
-	for range 7 {
-		mid := 0.5 * (lo + hi)
-		ok, err := within([]ramp{{mid, rate}, {d.soak, sv.heating}})
+		low, _, err := bisect(math.Log(math.Min(sv.slowest, rate)), math.Log(rate), halvings(heatHalves), func(x float64) (bool, error) {
+			ok, err := within(ramp{d.soak, math.Exp(x)})
+			return !ok, err
+		})
 		if err != nil {
 			return err
 		}
-		if ok {
-			hi = mid
-		} else {
-			lo = mid
-		}
+		rate = math.Exp(low)
 	}
-	if (d.soak-hi)*(1/rate-1/sv.heating) > worthIt {
-		d.heats = []ramp{{hi, rate}, {d.soak, sv.heating}}
+	d.heats = []ramp{{d.soak, rate}}
+	if rate > nearlyFull*sv.heating || sv.st.Controller.Segments < heatSegments {
+		return nil
+	}
+	_, quick, err := bisect(d.from+breakAbove, d.soak-breakBelow, halvings(breakHalves), func(at float64) (bool, error) {
+		return within(ramp{at, rate}, ramp{d.soak, sv.heating})
+	})
+	if err != nil {
+		return err
+	}
+	if (d.soak-quick)*(1/rate-1/sv.heating) > worthIt {
+		d.heats = []ramp{{quick, rate}, {d.soak, sv.heating}}
 	}
 	return nil
 }
 
+// bisect halves the way from low to high as often as more says, to where is
+// becomes true. It returns the last number where it was not and the first where
+// it was; neither end is asked about.
+func bisect(low, high float64, more func(low, high float64) bool, is func(float64) (bool, error)) (no, yes float64, err error) {
+	for more(low, high) {
+		mid := 0.5 * (low + high)
+		ok, err := is(mid)
+		if err != nil {
+			return low, high, err
+		}
+		if ok {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+	return low, high, nil
+}
+
+// halvings counts for bisect.
+func halvings(n int) func(low, high float64) bool {
+	return func(float64, float64) bool { n--; return n >= 0 }
+}
+
+// Steps of the ladder [K]: soaks, cells that set, and frozen cells, which grow
+// toward the opening temperature because the kiln's own rate changes little there.
+// Breaks of the final program are moved by degrees afterwards.
+const (
+	soakStep    = 5.0
+	settingStep = 4.0
+	frozenStep  = 15.0
+	frozenGrows = 1.35
+	frozenMost  = 60.0
+	lastCell    = 10.0 // no node nearer to the opening temperature
+)
+
 // ladderOf lays out the temperatures of the search and finds the soak needed
 // at each that may be the soak.
 func (sv *solver) ladderOf(base draft) (grid, error) {
-	const soakStep, wakeStep = 5.0, 4.0
 	var g grid
 	top, low := sv.frame.Hottest.Kelvin(), sv.frame.Coolest.Kelvin()
-	if len(base.heats) == 0 || base.heats[0].to-base.from < 60 {
+	if len(base.heats) == 0 || base.heats[0].to-base.from < smallHeat {
 		low = math.Min(top, math.Max(low, base.from)) // to cool to the soak first gains nothing
 	}
 	mid := math.Max(low, math.Min(top, sv.frame.Soak.Kelvin()))
@@ -138,27 +172,24 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 		g.node = []float64{mid}
 	}
 	g.soaks = len(g.node)
-	wakes := math.Inf(1)
-	for _, k := range sv.judge.Groups {
-		wakes = math.Min(wakes, piece.SetPoint(k.Piece.Glass).Kelvin())
-	}
 	open := sv.st.Opening.Kelvin()
 	at := g.node[g.soaks-1]
-	for at-wakeStep > math.Max(wakes, open+5) {
-		at -= wakeStep
+	for at-settingStep > math.Max(sv.frozenBelow(), open+lastCell/2) {
+		at -= settingStep
 		g.node = append(g.node, at)
 	}
-	g.wake = len(g.node) - 1
-	for step := 15.0; at-step > open+10; step = math.Min(60, step*1.35) {
+	g.frozenFrom = len(g.node) - 1
+	for step := frozenStep; at-step > open+lastCell; step = math.Min(frozenMost, step*frozenGrows) {
 		at -= step
 		g.node = append(g.node, at)
 	}
 	g.node = append(g.node, open)
-	if g.wake == 0 {
-		g.wake = len(g.node) - 1
+	if g.frozenFrom == 0 {
+		g.frozenFrom = len(g.node) - 1
 	}
-	for _, k := range g.node[:len(g.node)-1] {
-		g.nat = append(g.nat, sv.natural(unit.Kelvin(k)))
+	for _, k := range g.node {
+		g.natural = append(g.natural, sv.natural(unit.Kelvin(k)))
+		g.alone = append(g.alone, sv.st.Kiln.Fall.Time(unit.Kelvin(k), sv.st.Opening, -inf))
 	}
 	for a := range g.soaks {
 		d := base
@@ -173,30 +204,40 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 	return g, nil
 }
 
+// Settings of holdAt [s]: the first hold that is tried, the accuracy, which
+// rounding to whole minutes takes up, and the longest hold that anybody waits for.
+// The coarse simulation must keep a little of what it may leave.
+const (
+	firstHold   = 240.0
+	holdWithin  = 20.0
+	holdShare   = 0.01
+	leastHold   = 60.0
+	longestHold = 48 * 3600.0
+	coarseRelax = 0.995
+	coarseEven  = 0.99
+)
+
 // holdAt returns the shortest hold [s] at the soak of the draft that relaxes
 // and evens out every piece, +Inf if a piece does not bear it.
 func (sv *solver) holdAt(d draft) (float64, error) {
-	lim := sv.judge.Limits()
+	lim := sv.evaluator.Limits()
 	d.cools = nil
 	enough := func(hold float64) (bool, error) {
 		t := d
 		t.hold = hold
-		all, err := sv.measureAll(t.exact(), verify.Coarse)
-		if err != nil {
-			return false, err
-		}
+		all, err := sv.measureAll(t.exact(), verify.CoarseSoak)
 		for _, m := range all {
-			if m.Unrelaxed > (1-lim.Relaxed)*0.995 || m.Lag > lim.Even*0.99 {
-				return false, nil
+			if m.Unrelaxed > (1-lim.Relaxed)*coarseRelax || m.Lag > lim.Even*coarseEven {
+				return false, err
 			}
 		}
-		return true, nil
+		return true, err
 	}
-	longest := 48 * 3600.0
+	longest := longestHold
 	if l := sv.frame.Longest; l > 0 {
 		longest = l.Truncate(time.Minute).Seconds()
 	}
-	lo, hi := 0.0, math.Min(longest, 240)
+	lo, hi := 0.0, math.Min(longest, firstHold)
 	for {
 		ok, err := enough(hi)
 		if err != nil {
@@ -210,19 +251,8 @@ func (sv *solver) holdAt(d draft) (float64, error) {
 		}
 		lo, hi = hi, math.Min(longest, hi*2)
 	}
-	for hi-lo > math.Max(20, 0.01*hi) {
-		mid := 0.5 * (lo + hi)
-		ok, err := enough(mid)
-		if err != nil {
-			return 0, err
-		}
-		if ok {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
-	return math.Max(60, hi), nil
+	_, hold, err := bisect(lo, hi, func(lo, hi float64) bool { return hi-lo > math.Max(holdWithin, holdShare*hi) }, enough)
+	return math.Max(leastHold, hold), err
 }
 
 // noSoak explains that every soak is longer than a piece bears.

@@ -2,8 +2,6 @@ package shortest
 
 import (
 	"math"
-
-	"lehr/anneal/verify"
 )
 
 // three is a program of three cooling ramps: quick, slow while the glass sets,
@@ -22,49 +20,40 @@ func (p three) draft(sv *solver, base draft, slow float64) draft {
 	return d
 }
 
-// bestThree descends in the four numbers of three, by halving steps; the rate
+// Settings of bestThree: where the descent begins, which is a guess that it leaves
+// behind, by which factors it goes on, and how close to the limits the coarse
+// simulation may come.
+const (
+	threeFirst    = 22.0 // [K], at most a tenth of the way down
+	threeSecond   = 90.0 // [K], at most four tenths
+	threeBefore   = 10.0
+	threeAfter    = 6.0
+	threeStep     = 1.5 // its square root each time, until 15 % are left
+	threeLast     = 1.15
+	threeApart    = 5.0 // [K] between breaks
+	threeHalves   = 9   // bisections of the rate
+	coarseLeft    = 0.99
+	coarseTension = 0.995
+)
+
+// bestThree descends in the four numbers of three, by shrinking steps; the rate
 // of the slow ramp is bisected against the limits each time.
 func (sv *solver) bestThree(base draft) (draft, bool, error) {
 	drop := base.soak - sv.st.Opening.Kelvin()
-	rate := func(p three) (draft, float64, error) {
-		var kept draft
-		least := math.Inf(1)
-		lo, hi := sv.slowest, math.Max(2*sv.slowest, math.Min(sv.fastest, sv.heating))
-		for range 9 {
-			d := p.draft(sv, base, math.Sqrt(lo*hi))
-			all, err := sv.measureAll(d.exact(), verify.Coarse)
-			if err != nil {
-				return d, least, err
-			}
-			within := true
-			for _, m := range all {
-				within = within && m.WorstResidual() <= 0.99 && m.Tension() <= 0.995
-			}
-			if !within {
-				hi = math.Sqrt(lo * hi)
-				continue
-			}
-			lo = math.Sqrt(lo * hi)
-			if t := hours(d.exact(), sv.st.Kiln); t < least {
-				kept, least = d, t
-			}
-		}
-		return kept, least, nil
-	}
-	p := three{math.Min(22, 0.1*drop), math.Min(90, 0.4*drop), 10, 6}
-	best, least, err := rate(p)
+	p := three{math.Min(threeFirst, 0.1*drop), math.Min(threeSecond, 0.4*drop), threeBefore, threeAfter}
+	best, least, err := sv.quickestOf(p, base)
 	if err != nil {
 		return best, false, err
 	}
-	for step := 1.5; step > 1.15 && sv.ctx.Err() == nil; step = math.Sqrt(step) {
+	for step := threeStep; step > threeLast && sv.ctx.Err() == nil; step = math.Sqrt(step) {
 		for i := range 4 {
 			for _, f := range []float64{step, 1 / step} {
 				q := p
 				*[]*float64{&q.first, &q.second, &q.before, &q.after}[i] *= f
-				if q.second < q.first+5 || q.second > drop-5 {
+				if q.second < q.first+threeApart || q.second > drop-threeApart {
 					continue
 				}
-				d, t, err := rate(q)
+				d, t, err := sv.quickestOf(q, base)
 				if err != nil {
 					return best, false, err
 				}
@@ -76,4 +65,32 @@ func (sv *solver) bestThree(base draft) (draft, bool, error) {
 		}
 	}
 	return best, !math.IsInf(least, 1), nil
+}
+
+// quickestOf bisects the rate of the slow ramp: the quickest program of three ramps
+// of that shape, and its length, +Inf if none is within the limits.
+func (sv *solver) quickestOf(p three, base draft) (kept draft, least float64, err error) {
+	least = math.Inf(1)
+	lo, hi := sv.slowest, math.Max(2*sv.slowest, math.Min(sv.fastest, sv.heating))
+	for range threeHalves {
+		mid := math.Sqrt(lo * hi)
+		d := p.draft(sv, base, mid)
+		all, err := sv.measureWatched(d.exact())
+		if err != nil {
+			return d, least, err
+		}
+		within := true
+		for _, m := range all {
+			within = within && m.Residual <= coarseLeft && m.Tension() <= coarseTension
+		}
+		if !within {
+			hi = mid
+			continue
+		}
+		lo = mid
+		if t := hours(d.exact(), sv.st.Kiln); t < least {
+			kept, least = d, t
+		}
+	}
+	return kept, least, nil
 }

@@ -21,10 +21,10 @@ func (p *Problem) check() error {
 		return bad("size %g m must be positive and finite", b.Outer)
 	case b.Inner < 0 || b.Inner >= b.Outer || math.IsNaN(b.Inner):
 		return bad("bore radius %g m must lie between 0 and the outer radius %g m", b.Inner, b.Outer)
-	case b.Inner > 0 && b.Form != Cylinder:
-		return bad("only a cylinder has a bore")
-	case b.InnerOpen && b.Inner == 0:
-		return bad("an open bore needs a bore")
+	case b.Inner > 0 && b.Form == Slab:
+		return bad("a slab has no bore")
+	case b.InnerOpen && (b.Inner == 0 || b.Form != Cylinder):
+		return bad("an open bore needs the bore of a cylinder")
 	case b.OneFace && b.Form != Slab:
 		return bad("only a slab has one face closed")
 	case b.Held && !b.OneFace:

@@ -55,16 +55,6 @@ func stepSeries(form Form, fo float64) (center, mean float64) {
 	return center, mean
 }
 
-// stepped runs the step: the body starts at 900 K, its surface at 800 K.
-func stepped(t testing.TB, form Form, fo float64) (center, mean float64) {
-	m, v := plain()
-	const size, kappa = 0.02, 4.6e-7
-	r := runTo(t, Problem{Body: Body{Form: form, Outer: size}, Material: m, Variants: v, Surface: Surface{Follows: true},
-		Kiln:  Kiln{At: constant(800), Kinks: []float64{fo * size * size / kappa}},
-		Start: constant(900)}, Settings{Cells: 96, Tolerance: 0.002, MaxChange: 100})
-	return (r.heat.temp[0] - 800) / 100, (r.heat.average() - 800) / 100
-}
-
 func TestStep(t *testing.T) {
 	for form := Slab; form <= Sphere; form++ {
 		for _, fo := range []float64{0.05, 0.1, 0.2, 0.3, 0.5} {
@@ -79,48 +69,16 @@ func TestStep(t *testing.T) {
 // TestPublishedSteps holds the simulation against the tables of the same cases
 // that the planner's formulas are held against.
 func TestPublishedSteps(t *testing.T) {
-	compute := map[string]casetest.Compute{}
-	for form, name := range map[Form]string{Slab: "SlabStep", Cylinder: "CylinderStep", Sphere: "SphereStep"} {
-		compute[name] = func(t testing.TB, in casetest.Values) casetest.Values {
-			center, mean := stepped(t, form, in.Float("Fo"))
-			return casetest.Values{"center_theta": center, "mean_theta": mean}
-		}
-	}
-	compute["SphereStartUp"] = func(t testing.TB, in casetest.Values) casetest.Values {
-		return casetest.Values{"sphere_fraction": startUp(t, Sphere, in.Float("Fo")), "slab_fraction": startUp(t, Slab, in.Float("Fo"))}
-	}
-	var cases []casetest.Case
+	var list []casetest.Case
 	for _, c := range casetest.Load(t, "carslaw1959") {
 		if strings.HasSuffix(c.Func, "Step") || strings.HasSuffix(c.Func, "StartUp") {
-			cases = append(cases, c)
+			list = append(list, c)
 		}
 	}
-	if len(cases) < 15 {
-		t.Fatalf("only %d cases found", len(cases))
+	if len(list) < 15 {
+		t.Fatalf("only %d cases found", len(list))
 	}
-	casetest.RunCases(t, cases, compute)
-}
-
-const rampRate = 0.05 // K/s, cooling
-
-// ramped cools a body whose surface falls evenly from 900 K for the Fourier
-// number fo.
-func ramped(t testing.TB, b Body, fo float64, s Settings) *run {
-	m, v := plain()
-	end := fo * (b.Outer - b.Inner) * (b.Outer - b.Inner) / 4.6e-7
-	return runTo(t, Problem{Body: b, Material: m, Variants: v, Surface: Surface{Follows: true},
-		Kiln:  Kiln{At: func(s float64) float64 { return 900 - rampRate*s }, Kinks: []float64{end}},
-		Start: constant(900)}, s)
-}
-
-func steadyLag(form Form, size float64) float64 {
-	return rampRate * size * size / (4.6e-7 * float64(2+2*form))
-}
-
-func startUp(t testing.TB, form Form, fo float64) float64 {
-	const size = 0.02
-	r := ramped(t, Body{Form: form, Outer: size}, fo, Settings{Cells: 96, Tolerance: 1e-4, MaxChange: 100})
-	return (r.heat.temp[0] - r.heat.temp[r.heat.n]) / steadyLag(form, size)
+	casetest.RunCases(t, list, Steps())
 }
 
 func TestRampSeries(t *testing.T) {
@@ -270,6 +228,58 @@ func TestThickTube(t *testing.T) {
 		near(t, fmt.Sprintf("hoop at %.4f m", x), f.plane[i], hoop, 0, 2e-3*scale)
 		near(t, fmt.Sprintf("radial at %.4f m", x), f.radial[i], radial, 0, 2e-3*scale)
 		near(t, fmt.Sprintf("axial at %.4f m", x), f.axial[i], axial, 0, 2e-3*scale)
+	}
+}
+
+// TestHollowSphereLimits: a thin shell is a slab that cannot bend and passes heat
+// through one face; a sphere whose cavity vanishes is solid.
+func TestHollowSphereLimits(t *testing.T) {
+	const wall = 0.004
+	unit := 70e9 * 9e-6 * rampRate * wall * wall / ((1 - 0.22) * 4.6e-7)
+	thin := ramped(t, Body{Form: Sphere, Outer: 4, Inner: 4 - wall}, 4, Settings{Cells: 32})
+	near(t, "lag of a thin wall", thin.heat.temp[0]-thin.heat.temp[32], steadyLag(Slab, wall), 3e-3, 0)
+	near(t, "outside of a thin wall", thin.fields[0].outer.plane/unit, 1.0/3, 4e-3, 0)
+	near(t, "inside of a thin wall", thin.fields[0].inner.plane/unit, -1.0/6, 4e-3, 0)
+
+	const size = 0.025
+	solid := ramped(t, Body{Form: Sphere, Outer: size}, 4, Settings{Cells: 64})
+	hollow := ramped(t, Body{Form: Sphere, Outer: size, Inner: size * 0.05}, 4, Settings{Cells: 64})
+	near(t, "vanishing cavity: lag", hollow.heat.temp[0]-hollow.heat.temp[64], solid.heat.temp[0]-solid.heat.temp[64], 0.01, 0)
+	near(t, "vanishing cavity: surface", hollow.fields[0].outer.plane, solid.fields[0].outer.plane, 2e-3, 0)
+}
+
+// TestThickHollowSphere compares with the closed form of Timoshenko and Goodier
+// for any T(r), its integrals taken here numerically.
+func TestThickHollowSphere(t *testing.T) {
+	for _, a := range []float64{0.004, 0.008, 0.017} {
+		const b = 0.02
+		r := ramped(t, Body{Form: Sphere, Outer: b, Inner: a}, 5, Settings{Cells: 96})
+		h, f := r.heat, r.fields[0]
+		// steady: T = −β/(6κ) (r² + 2a³/r) + const, no flow at the cavity
+		temp := func(x float64) float64 { return -rampRate / (6 * 4.6e-7) * (x*x + 2*a*a*a/x) }
+		moment := func(to float64) float64 { // ∫ T r² dr from a
+			const n = 4000
+			sum := 0.0
+			for i := range n {
+				x := a + (to-a)*(float64(i)+0.5)/n
+				sum += temp(x) * x * x
+			}
+			return sum * (to - a) / n
+		}
+		all, cube := moment(b), func(x float64) float64 { return x * x * x }
+		factor := 2 * 70e9 * 9e-6 / (1 - 0.22)
+		hoopAt := func(x float64) float64 {
+			return factor * ((2*cube(x)+cube(a))/(2*(cube(b)-cube(a))*cube(x))*all + moment(x)/(2*cube(x)) - temp(x)/2)
+		}
+		scale := math.Abs(hoopAt(b))
+		near(t, fmt.Sprintf("outer face, cavity %g m", a), f.outer.plane, hoopAt(b), 0, 2e-3*scale)
+		near(t, fmt.Sprintf("inner face, cavity %g m", a), f.inner.plane, hoopAt(a), 0, 5e-3*scale)
+		for i := 8; i < 90; i += 9 {
+			x := h.r[i]
+			radial := factor * ((cube(x)-cube(a))/((cube(b)-cube(a))*cube(x))*all - moment(x)/cube(x))
+			near(t, fmt.Sprintf("hoop at %.4f m, cavity %g m", x, a), f.plane[i], hoopAt(x), 0, 2e-3*scale)
+			near(t, fmt.Sprintf("radial at %.4f m, cavity %g m", x, a), f.radial[i], radial, 0, 2e-3*scale)
+		}
 	}
 }
 

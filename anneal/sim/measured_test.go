@@ -5,52 +5,8 @@ import (
 	"math"
 	"testing"
 
-	"lehr/glass"
-	"lehr/glass/casetest"
 	"lehr/glass/unit"
 )
-
-// fromTable makes a glass of the table a problem's material, with a variant
-// for each of its viscosity curves at the middle of the range of the liquid
-// expansion.
-func fromTable(t testing.TB, name string) (*glass.Glass, Material, []Variant) {
-	g, err := glass.Find(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	curves, err := g.Curves()
-	if err != nil {
-		t.Fatal(err)
-	}
-	m := Material{Density: g.Density.Number, Conductivity: g.Conductivity.At, SpecificHeat: g.SpecificHeat.At,
-		Young: g.Young.Number, Poisson: g.Poisson.Number, Expansion: g.Expansion.Number, Shear: meanOne(sodaTerms)}
-	var v []Variant
-	for _, c := range curves {
-		v = append(v, Variant{Name: c.Name, A: c.A, B: c.B, T0: c.T0, Straight: c.Straight.Kelvin(), ExpansionLiquid: g.ExpansionLiquid.Number})
-	}
-	return g, m, v
-}
-
-// fictiveShiftCase cools a slab so thin that it has no gradient at two rates:
-// the fictive temperature it is left with shifts by what its viscosity says,
-// and its density by what its liquid expands.
-func fictiveShiftCase(t testing.TB, in casetest.Values) casetest.Values {
-	g, m, v := fromTable(t, in.Text("glass"))
-	curve := v[int(in.Float("curve"))]
-	left := func(perHour float64) float64 {
-		top, bottom := g.Anneal.Number-zeroCelsius+40, 60.0 // the fast terms move far below the strain point
-		o := must(t, Problem{Body: Body{Form: Slab, Outer: 1e-4}, Material: m, Variants: []Variant{curve}, Surface: Surface{Follows: true},
-			Kiln: program([2]float64{0, top}, [2]float64{(top - bottom) / perHour, bottom}), Start: uniform(top)}, Settings{Tolerance: 0.02, MaxChange: 2}).Outcomes[0]
-		return o.FictiveCenter
-	}
-	slow, fast := in.Float("slow_K_per_h"), in.Float("fast_K_per_h")
-	a, b := left(slow), left(fast)
-	mid := (a + b) / 2
-	const h = 0.01
-	slope := math.Ln10 * (curve.Log10(mid-h) - curve.Log10(mid+h)) / (1/(mid-h) - 1/(mid+h))
-	return casetest.Values{"slope_over_viscosity_slope": math.Log(fast/slow) / (1/a - 1/b) / slope,
-		"density_change_per_decade": 3 * (curve.ExpansionLiquid - m.Expansion) * (b - a) / math.Log10(fast/slow)}
-}
 
 // TestVariantLog10: the curve of a variant is that of the glass, and its
 // isokoms are its inverse.

@@ -42,29 +42,6 @@ func TestReflectivity(t *testing.T) {
 	near(t, "from inside", sum, 1-0.9156/(n*n), 1e-4, 0)
 }
 
-func rayed(t testing.TB, b Body, index, absorption float64, in Layer, cells int) *Light {
-	t.Helper()
-	l, err := NewLight(b, Optics{Index: index, Bands: []Band{{5e-6, absorption}}}, in, cells)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return l
-}
-
-// outward returns the heat outward through each face, times its area.
-func outward(l *Light, e []float64, kiln float64) []float64 {
-	n := len(l.r) - 1
-	sum := make([]float64, n+2)
-	for i := range n + 1 {
-		gain := l.gain[0][i][n+1] * kiln
-		for j, x := range e {
-			gain += l.gain[0][i][j] * x
-		}
-		sum[i+1] = sum[i] - gain
-	}
-	return sum
-}
-
 // TestRaySums: an even body at the temperature of the kiln has no flux, and
 // what leaves through the surface is what the volumes lose.
 func TestRaySums(t *testing.T) {

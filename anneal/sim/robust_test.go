@@ -154,7 +154,7 @@ func TestBadProblems(t *testing.T) {
 		"size":                    func(p *Problem, _ *Settings) { p.Body.Outer = nan },
 		"size 0":                  func(p *Problem, _ *Settings) { p.Body.Outer = 0 },
 		"bore radius":             func(p *Problem, _ *Settings) { p.Body.Form, p.Body.Inner = Cylinder, 1 },
-		"only a cylinder":         func(p *Problem, _ *Settings) { p.Body.Inner = 0.001 },
+		"a slab has no bore":      func(p *Problem, _ *Settings) { p.Body.Form, p.Body.Inner = Slab, 0.001 },
 		"one face":                func(p *Problem, _ *Settings) { p.Body.OneFace = true },
 		"open bore":               func(p *Problem, _ *Settings) { p.Body.InnerOpen = true },
 		"density":                 func(p *Problem, _ *Settings) { p.Material.Density = -1 },

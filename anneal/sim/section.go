@@ -13,7 +13,8 @@ package sim
 // work. In a sphere that leaves an error of h² ln h at the center; there
 // displacement is A r + B r³ and equilibrium is that of the shell between the
 // places where neighbors meet their average, which is exact for the elastic
-// stress of a parabola of temperature.
+// stress of a parabola of temperature. A hollow sphere has no center, and takes
+// the way of the cylinder.
 type section struct {
 	form    Form
 	bends   bool
@@ -23,6 +24,7 @@ type section struct {
 	bulk    []float64 // K of the step, per volume [Pa]
 	shear   []float64 // µ of the step, per volume [Pa]
 	matrix  *tridiag  // cylinder and sphere
+	hollow  bool      // a sphere with a cavity
 	elastic bool      // what is below is that of a body that does not relax at all
 
 	// derivatives of the averaged radial and hoop strain of a volume with the
@@ -68,6 +70,10 @@ func newSection(h *heat, m Material) *section {
 	s.border, s.second = cut(6, nodes+1), cut(7, nodes+1)
 	s.matrix = newTridiag(nodes + 1)
 	s.axis = h.face[0] == 0
+	if s.hollow = s.form == Sphere && !s.axis; s.hollow {
+		s.cavity(h)
+		return s
+	}
 	if s.form == Sphere {
 		s.shells(h)
 		return s
@@ -102,6 +108,10 @@ func (s *section) update(g *glassState) {
 	case Cylinder:
 		s.cylinder()
 	case Sphere:
+		if s.hollow {
+			s.ball()
+			return
+		}
 		s.sphere()
 	}
 }
@@ -222,4 +232,39 @@ func (s *section) cylinder() {
 		axial -= b * s.second[i]
 	}
 	s.axial = axial
+}
+
+// cavity fills the weights of a hollow sphere: displacement is linear in a
+// volume, its hoop strain ∫u r dr / ∫r² dr.
+func (s *section) cavity(h *heat) {
+	for i := range s.dri {
+		a, b := h.face[i], h.face[i+1]
+		v := (b*b*b - a*a*a) / 3
+		s.dri[i], s.dro[i] = -1/(b-a), 1/(b-a)
+		s.dto[i] = (v - a*(b*b-a*a)/2) / ((b - a) * v)
+		s.dti[i] = (b*b-a*a)/(2*v) - s.dto[i]
+	}
+}
+
+// ball: a hollow sphere by virtual work, both faces free.
+func (s *section) ball() {
+	t := s.matrix
+	below := 0.0
+	for i, k := range s.bulk {
+		mi, mo, qi, qo := s.parts(i)
+		v, mu := s.volume[i], 4.0/3*s.shear[i]
+		t.diag[i] = below + v*(k*mi*mi+mu*qi*qi)
+		below = v * (k*mo*mo + mu*qo*qo)
+		t.upper[i] = v * (k*mi*mo + mu*qi*qo)
+		t.lower[i+1] = t.upper[i]
+	}
+	t.diag[len(s.bulk)] = below
+	t.factor()
+}
+
+// parts returns what the displacements of its two faces do to a volume of a
+// hollow sphere: its volume strain, and its radial strain above its hoop strain.
+func (s *section) parts(i int) (mi, mo, qi, qo float64) {
+	dri, dro, dti, dto := s.dri[i], s.dro[i], s.dti[i], s.dto[i]
+	return dri + 2*dti, dro + 2*dto, dri - dti, dro - dto
 }

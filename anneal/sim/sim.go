@@ -25,7 +25,7 @@ type Form int
 const (
 	Slab     Form = iota // flat, edges ignored
 	Cylinder             // long, plane sections stay plane; a tube when Inner > 0
-	Sphere               // solid
+	Sphere               // solid; a closed shell when Inner > 0
 )
 
 func (f Form) String() string { return [...]string{"slab", "cylinder", "sphere"}[f] }
@@ -37,7 +37,8 @@ type Body struct {
 	// the half thickness of a slab cooled from both faces, the full thickness of
 	// a slab cooled from one, the radius of a sphere or cylinder.
 	Outer float64
-	// Inner is the bore radius of a tube [m], cylinders only (default 0, solid).
+	// Inner is the radius of the bore of a tube or of the cavity of a sphere [m]
+	// (default 0, solid).
 	Inner float64
 	// OneFace says that a slab's far face passes no heat and the slab may bend
 	// (default false: Outer is half the thickness and the middle is a plane of

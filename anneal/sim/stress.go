@@ -94,7 +94,11 @@ func (f *field) advance(h *heat, tf, tfNew []float64) {
 	case Slab:
 		f.slab()
 	case Sphere:
-		f.sphere()
+		if f.s.hollow {
+			f.ball()
+		} else {
+			f.sphere()
+		}
 	case Cylinder:
 		f.cylinder()
 	}
@@ -233,18 +237,38 @@ func (f *field) sphere() {
 	}
 	du[n+1] = -s.surfMean[0]*before - s.surfHalf[0]*half - s.surfMean[1]*m - s.surfHalf[1]*q - s.tail*du[n]
 	s.matrix.solve(du)
-	for i := range f.eth {
-		in, out := du[i], du[i+1]
-		if i == 0 {
-			in, out = du[1], du[2]
-		}
-		er := s.dri[i]*in + s.dro[i]*out
-		et := s.dti[i]*in + s.dto[i]*out
-		f.shear(i, i, er-et)
-		f.volumetric(i, er+2*et)
-		p, q := f.mean[i], f.devSum[i]/3
-		f.radial[i], f.plane[i], f.axial[i] = p+2*q, p-q, p-q
+	f.round(0, du[1], du[2])
+	for i := 1; i <= n; i++ {
+		f.round(i, du[i], du[i+1])
 	}
+}
+
+// ball is sphere for one with a cavity.
+func (f *field) ball() {
+	s, du := f.s, f.du
+	du[0] = 0
+	for i, eth := range f.eth {
+		mi, mo, qi, qo := s.parts(i)
+		m, q := s.volume[i]*(f.hM[i]-3*s.bulk[i]*eth), s.volume[i]*2.0/3*f.hS[i]
+		du[i] -= m*mi + q*qi
+		du[i+1] = -m*mo - q*qo
+	}
+	s.matrix.solve(du)
+	for i := range f.eth {
+		f.round(i, du[i], du[i+1])
+	}
+}
+
+// round books the strain of volume i of a sphere and takes its stress, from the
+// displacements that it hangs on.
+func (f *field) round(i int, in, out float64) {
+	s := f.s
+	er := s.dri[i]*in + s.dro[i]*out
+	et := s.dti[i]*in + s.dto[i]*out
+	f.shear(i, i, er-et)
+	f.volumetric(i, er+2*et)
+	p, q := f.mean[i], f.devSum[i]/3
+	f.radial[i], f.plane[i], f.axial[i] = p+2*q, p-q, p-q
 }
 
 func (f *field) cylinder() {

@@ -3,9 +3,9 @@ package verify
 import (
 	"fmt"
 	"math"
-	"sync"
 
 	"lehr/anneal/piece"
+	"lehr/anneal/rule"
 	"lehr/anneal/sim"
 	"lehr/anneal/sim/plane"
 	"lehr/anneal/spread"
@@ -26,9 +26,11 @@ type Group struct {
 	surface sim.Surface
 	glasses []glassOf // first that of the middle readings
 	pairs   pairs
+	inside  Inside // what lies in it, for a search
+	steady  rule.SteadyBody
 
-	mu    sync.Mutex
-	worst *factors // of the program measured last, for a search
+	worst  []factors // by place, of the program that a search calibrated with
+	asItIs revolved  // of the same program
 }
 
 // glassOf is one way to pose the glass for heat: readings that share its
@@ -70,7 +72,7 @@ func newGroup(p piece.Piece) (*Group, error) {
 	if o, ok := p.Outline(); ok {
 		g.outline = &o
 	}
-	g.pairs = pairsOf(p)
+	g.pairs, g.steady = pairsOf(p), rule.SteadyOf(g.Body, p.Glass)
 	g.glasses = []glassOf{{material: m}}
 	if p.Textbook {
 		for _, c := range curves[:1] {

@@ -1,12 +1,14 @@
 package verify
 
 import (
+	"context"
 	"fmt"
 	"maps"
 	"math"
 	"slices"
 	"strings"
 
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/sim"
 	"lehr/anneal/spread"
@@ -24,41 +26,46 @@ type loads struct {
 }
 
 // loads poses a problem in every reading. With known factors only the middle one
-// is simulated.
-func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors) (loads, error) {
+// is simulated, and the other curve if the soak is to be judged.
+func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors, soak bool) (loads, error) {
 	var out loads
-	all := make([][]bearing, len(g.glasses))
-	var middle sim.Result
-	for i, gl := range g.glasses {
-		readings := gl.readings
-		if known != nil {
-			if i > 0 {
-				break
-			}
-			readings = curvesOf(readings)
+	glasses := g.glasses
+	if known != nil {
+		glasses = glasses[:1]
+	}
+	all, results := make([][]bearing, len(glasses)), make([]sim.Result, len(glasses))
+	readingsOf := func(i int) []reading {
+		switch {
+		case known == nil:
+			return glasses[i].readings
+		case soak:
+			return curvesOf(glasses[i].readings)
 		}
-		p.Material, p.Light = gl.material, gl.light
-		p.Variants = make([]sim.Variant, len(readings))
-		for j, r := range readings {
-			p.Variants[j] = r.variant
+		return glasses[i].readings[:1]
+	}
+	err := parallel.Each(context.Background(), len(glasses), func(i int) (err error) {
+		q := p
+		q.Material, q.Light = glasses[i].material, glasses[i].light
+		for _, r := range readingsOf(i) {
+			q.Variants = append(q.Variants, r.variant)
 		}
-		bs, res, err := g.bear(p, s)
-		if err != nil {
-			return out, fmt.Errorf("%s: %w", g.Piece.What, err)
+		all[i], results[i], err = g.bear(q, s)
+		return err
+	})
+	if err != nil {
+		return out, fmt.Errorf("%s: %w", g.Piece.What, err)
+	}
+	middle := results[0]
+	out.result, out.middle = middle, all[0][0]
+	for _, res := range results[1:] {
+		out.result.MaxLag = math.Max(out.result.MaxLag, res.MaxLag)
+		if math.Abs(res.MarkLag) > math.Abs(out.result.MarkLag) {
+			out.result.MarkLag = res.MarkLag
 		}
-		all[i] = bs
-		if i == 0 {
-			out.result, out.middle, middle = res, bs[0], res
-		} else {
-			out.result.MaxLag = math.Max(out.result.MaxLag, res.MaxLag)
-			if math.Abs(res.MarkLag) > math.Abs(out.result.MarkLag) {
-				out.result.MarkLag = res.MarkLag
-			}
-		}
-		for j, b := range bs {
-			if i == 0 && readings[j].ofCurve() {
-				out.unrelaxed = math.Max(out.unrelaxed, b.outcome.Unrelaxed)
-			}
+	}
+	for j, r := range readingsOf(0) {
+		if r.ofCurve() {
+			out.unrelaxed = math.Max(out.unrelaxed, all[0][j].outcome.Unrelaxed)
 		}
 	}
 	out.base = g.bases(out.middle)
@@ -69,7 +76,6 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors) (loads, err
 		return out, nil
 	}
 	out.worst.markLag, out.worst.maxLag = times(out.result.MarkLag, middle.MarkLag), times(out.result.MaxLag, middle.MaxLag)
-	var err error
 	for _, c := range []struct {
 		to   *spread.Combined
 		of   func(b bearing) float64

@@ -25,11 +25,15 @@ type Ready struct {
 	Kiln time.Duration
 }
 
-// Way is one or two limits that, raised as little as needed, let the program
-// end in time.
+// Way is what lets the program end in time: opening the kiln warmer, or one or two
+// limits, raised as little as needed.
 type Way struct {
 	Gives []Give
+	Open  unit.Temp     // where the kiln is opened instead; zero if a limit gives
 	Total time.Duration // of the program then
+	// Opened is the tension in the piece that opening the kiln there brings nearest
+	// to its limit; zero where it is cool enough for nobody to ask.
+	Opened Bears
 }
 
 // Limit is one of the two limits of tension.

@@ -48,6 +48,7 @@ func Replay(ctx context.Context, c kiln.Curve, l *piece.Load, st kiln.Studio, li
 		rep.Within = rep.Within && r.Within
 	}
 	rep.explainReplay(f)
+	rep.Refine()
 	return rep, nil
 }
 
@@ -183,7 +184,7 @@ func (rep *Report) explainReplay(f firing) {
 	for i, r := range rep.Pieces {
 		rep.explainPiece(f, i, r)
 	}
-	rep.Assumptions.Add(finding.Of(finding.OneGlass))
+	rep.sayOneGlass()
 	for _, s := range sources {
 		rep.AddSource(s)
 	}

@@ -2,6 +2,7 @@ package verify
 
 import (
 	"context"
+	"errors"
 	"math"
 	"slices"
 	"strings"
@@ -39,11 +40,17 @@ type Report struct {
 	Reasons []finding.List
 	// Questions says what not knowing something costs; empty where nobody asked.
 	Questions finding.List
-	Notes     finding.List // what the reader should know first, such as a kiln that lags
-	Ready     *Ready       // whether it is ready by a time of day, nil if nobody asked
+	// Mend is the smallest change with which a given program keeps its limits; empty
+	// where it keeps them, or none was found.
+	Mend  finding.List
+	Notes finding.List // what the reader should know first, such as a kiln that lags
+	Ready *Ready       // whether it is ready by a time of day, nil if nobody asked
 	// Replayed says that Schedule is what a kiln did, one segment for each line
 	// between readings, not what it was told.
 	Replayed bool
+	// Kilns is what the program comes to in the kilns that one which nobody measured
+	// may be, the quickest first; empty for a measured one.
+	Kilns []InKiln
 	// Shortest compares it with what else is possible, nil if nobody searched.
 	Shortest *Shortest
 }
@@ -67,7 +74,10 @@ func (rep *Report) Ends() (end unit.Clock, days int, ok bool) {
 
 // Program simulates a given program in every piece of the load and judges it by
 // the limits, or those of the studio where they are zero.
-// Errors as Plan, those of the schedule itself, and *UnmeasuredError.
+// A kiln that nobody measured is taken to follow the program exactly and to fall
+// with any time constant from [QuickestFall] to [SlowestFall]; the worst counts.
+//
+// Errors as Plan and those of the schedule itself.
 func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Report, error) {
 	limits = limits.Or(st.Limits)
 	if err := limits.Check(); err != nil {
@@ -76,7 +86,16 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err := s.Check(); err != nil {
 		return nil, err
 	}
-	return Judge(ctx, s, l, st, limits, DefaultSettings, nil)
+	rep, err := Judge(ctx, s, l, st, limits, DefaultSettings, nil)
+	var left *program.UnmeasuredError
+	if errors.As(err, &left) {
+		return unmeasured(ctx, s, l, st, limits)
+	}
+	if err != nil {
+		return nil, err
+	}
+	rep.Refine()
+	return rep, OverKilns(ctx, rep)
 }
 
 // Judge is the one place where a program is judged: it simulates exactly the
@@ -94,7 +113,7 @@ func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studi
 		return nil, err
 	}
 	at, opens := f.opensAt(st)
-	if opens = opens && l.Into != piece.WarmOnly; opens {
+	if opens = opens && like == nil && l.Into != piece.WarmOnly; opens {
 		if err := f.open(ctx, pieces, settings); err != nil {
 			return nil, err
 		}
@@ -216,11 +235,12 @@ func (rep *Report) explain(f firing) {
 	if last := rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To; !f.finished {
 		rep.Notes.Add(finding.Of(finding.NotJudgedToEnd).At(last))
 	}
+	rep.doubtScale()
 	for i, r := range rep.Pieces {
 		rep.explainPiece(f, i, r)
 	}
 	rep.askLight()
-	say(finding.Of(finding.OneGlass))
+	rep.sayOneGlass()
 	if rep.Load.Into == piece.ColdKiln {
 		say(finding.Of(finding.NoStressBefore))
 	}
@@ -261,8 +281,11 @@ func (rep *Report) askLight() {
 // nothing outside.
 func (r PieceReport) untested() bool {
 	p := r.Piece
-	if p.Textbook {
+	if p.Textbook || r.asItIs.known() {
 		return false
+	}
+	if p.Shape == piece.SphereShape && p.Wall > 0 {
+		return true
 	}
 	if p.Shape == piece.DomeShape && plane.Dome(float64(p.Across), float64(p.Size), p.Resting != piece.Raised).Basis == plane.Untested {
 		return true
@@ -280,9 +303,13 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	if r.Piece.Textbook {
 		rep.Notes.Add(finding.OfPiece(finding.TextbookOnly, i))
 	}
+	if k := r.asItIs; k.known() {
+		say(finding.OfPiece(finding.SectionComputed, i).Counting(k.surface).Pulled(unit.Stress(k.left), 1))
+	}
 	if r.untested() {
 		say(finding.OfPiece(finding.ShapeUntested, i))
 	}
+	rep.explainInside(i, r)
 	if d, differs := r.Differs(rep.Limits); differs {
 		rep.Notes.Add(d.In(i))
 	}
@@ -295,6 +322,9 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	}
 	if g.StressOptic.Number < 0 {
 		say(finding.OfGlass(finding.NegativeOptic, g.Name))
+	}
+	if g.BorrowsSpectra() {
+		say(finding.OfGlass(finding.SpectraBorrowed, g.Name))
 	}
 	if !g.ExpansionLiquid.Known() {
 		say(finding.OfGlass(finding.NoRelaxation, g.Name))
@@ -317,3 +347,6 @@ func (rep *Report) ActualTime(told float64) float64 {
 	}
 	return rep.Actual.Points[len(rep.Actual.Points)-1].Time
 }
+
+// clock is the program as the kiln can follow it, for the hours.
+func clock(s program.Schedule, k kiln.Kiln) program.Timeline { return s.As(&k) }

@@ -4,9 +4,9 @@ import (
 	"context"
 	"math"
 	"slices"
+	"time"
 
 	"lehr/anneal/finding"
-	"lehr/anneal/formula"
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -52,6 +52,9 @@ type PieceReport struct {
 	SpanUse  []float64 // the share of its limit that this uses up
 	// Tension and Left are the numbers behind Peak and Residual.
 	Tension, Left Bears
+	// Inside is what lies in the piece and the program do together, nil if nothing
+	// does.
+	Inside *Inside
 	// Basis is how well the rule for the rim or the ends is supported.
 	Basis plane.Basis
 	// The fictive temperatures left in the middle reading.
@@ -59,7 +62,16 @@ type PieceReport struct {
 	// LeftByDepth is the stress left from the surface inward, as a share of the way
 	// to the middle, or of a tube's wall to its bore, in the worst case.
 	LeftByDepth []AtDepth
+	// Fall is the time constant of the kiln in which the tension is greatest, where
+	// nobody measured how it falls; zero: as told.
+	Fall time.Duration
 
+	// Refined says that the stresses are those of the body as it is.
+	Refined Refined
+
+	uses      [3]float64 // of the limits, by the tension at the surface, inside, and left
+	asLeft    leftTension
+	asItIs    revolved // computed once for a program that is judged in full
 	group     *Group
 	worst     factors
 	EvenAsked bool         // the core must be even at the end of the soak
@@ -116,6 +128,7 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 	var known *factors
 	if like != nil {
 		r.group, known = like.group, &like.worst
+		r.asItIs = like.asItIs
 	} else {
 		var err error
 		if r.group, err = newGroup(p); err != nil {
@@ -126,12 +139,23 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 	mark, even, asked := f.soakMark(p)
 	r.SoakAsked, r.EvenAsked = asked, even
 	for n, off := range f.offsets {
-		l, err := g.loads(f.problem(g, off, mark), fineEnough(p, f.schedule, settings), known)
+		l, err := g.loads(f.problem(g, off, mark), fineEnough(p, f.schedule, settings), known, true)
 		if err != nil {
 			return r, err
 		}
+		if like == nil && n == 0 {
+			if r.asItIs, err = g.revolve(f.problem(g, off, mark), l.middle); err != nil {
+				return r, err
+			}
+		}
+		l = l.raisedBy(r.asItIs, g)
 		r.worst = r.worst.worse(l.worst)
 		r.book(f, l, asked, n == 0)
+		if !p.Contents.Empty() {
+			if err := r.bookInside(f, g, off, l, settings); err != nil {
+				return r, err
+			}
+		}
 	}
 	return r, nil
 }
@@ -187,6 +211,12 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 		}
 	}
 	surface, inside := l.surface(p), l.inside(p)
+	r.uses[0], r.uses[1] = max(r.uses[0], surface.use()), max(r.uses[1], inside.use())
+	if f.cools {
+		if even := l.even(p); even.use() > r.uses[2] {
+			r.uses[2], r.asLeft = even.use(), leftTension{bearsOf(even), f.kinks[len(f.kinks)-1], placeOf(r.Body, l.middle.leftRho), len(f.schedule.Segments) - 1}
+		}
+	}
 	peak, at := surface, l.middle.surface
 	if inside.use() > surface.use() {
 		peak, at = inside, l.middle.inside
@@ -276,47 +306,6 @@ func (b Bears) Limit() unit.Stress {
 	return unit.Stress(float64(b.Worst) / b.Use)
 }
 
-// Place says where in a piece something is: its relative depth from the middle,
-// 0, to the surface, 1.
-type Place struct {
-	Depth float64
-	Inner Inner // what lies at depth 0
-	// Flat says that the place is that of a rim or an end, At which.
-	Flat bool
-	At   plane.Place
-}
-
-// Inner is what lies at the middle of a body.
-type Inner int
-
-// What the middle of a body may be.
-const (
-	Center     Inner = iota // of a sphere or rod
-	Bore                    // of a tube
-	ClosedFace              // of a slab that cools from one face
-	Middle                  // of a slab that cools from both
-)
-
-// AtSurface reports whether the place is the surface.
-func (p Place) AtSurface() bool { return p.Depth > 0.98 && !(p.Flat && p.At == plane.Inside) }
-
-// AtInner reports whether the place is the middle.
-func (p Place) AtInner() bool { return p.Depth < 0.02 }
-
-// placeOf is a relative depth in a body.
-func placeOf(b piece.Body, rho float64) Place {
-	p := Place{Depth: rho}
-	switch {
-	case b.Sim.Inner > 0:
-		p.Inner = Bore
-	case b.Sim.OneFace:
-		p.Inner = ClosedFace
-	case b.Form == formula.FormSlab:
-		p.Inner = Middle
-	}
-	return p
-}
-
 // judge compares the report with the limits.
 func (r *PieceReport) judge(l kiln.Limits) {
 	r.Over = nil
@@ -336,7 +325,8 @@ func (r *PieceReport) judge(l kiln.Limits) {
 	for _, s := range r.notBorne {
 		r.Over.Add(s)
 	}
-	r.Within = !slices.ContainsFunc(r.Over, func(f finding.Finding) bool { return f.Kind != finding.RimNotComputed })
+	r.judgeInside()
+	r.Within = !slices.ContainsFunc(r.Over, programMatters)
 }
 
 // bears notes a tension that exceeds its pair: over where average glass does,
@@ -396,6 +386,3 @@ func (f firing) simulateAll(ctx context.Context, pieces []piece.Piece, settings 
 	}
 	return reports, nil
 }
-
-// clock is the program as the kiln can follow it, for the hours.
-func clock(s program.Schedule, k kiln.Kiln) program.Timeline { return s.As(&k) }

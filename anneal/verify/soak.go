@@ -64,9 +64,9 @@ func (f firing) soakMark(p piece.Piece) (mark float64, even, ok bool) {
 	return 0, false, false
 }
 
-// sagging is how long a piece may be so soft, in all, before it must be taken
+// Sagging is how long a piece may be so soft, in all, before it must be taken
 // to sag.
-const sagging = time.Hour
+const Sagging = time.Hour
 
 // borne compares what the program does to a piece with what the piece bears:
 // the hottest and the longest soak that the load states, and softness.
@@ -85,7 +85,7 @@ func (f firing) borne(p piece.Piece) (over finding.List) {
 		}
 	}
 	if soft, err := p.Glass.Isokom(glass.NeverHours); err == nil {
-		if t := f.above(soft.Kelvin() - error); t > sagging.Seconds() {
+		if t := f.above(soft.Kelvin() - error); t > Sagging.Seconds() {
 			over.Add(finding.Of(finding.OverSag).Counting(glass.NeverHours).Lasting(unit.WholeMinutes(unit.Seconds(t)), 0))
 		}
 	}

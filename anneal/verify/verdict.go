@@ -24,7 +24,7 @@ func (v Verdict) String() string {
 // verdictOf is what a finding about a piece comes to.
 func verdictOf(k finding.Kind) Verdict {
 	switch k {
-	case finding.UnprovenTension, finding.UnprovenResidual:
+	case finding.UnprovenTension, finding.UnprovenResidual, finding.MisfitUnproven, finding.TogetherUnproven:
 		return NotProven
 	case finding.EndsHot, finding.LogEndsHot, finding.RimNotComputed:
 		return NotJudged

@@ -6,25 +6,8 @@ import (
 
 	"pgregory.net/rapid"
 
-	"lehr/glass/casetest"
 	"lehr/glass/unit"
 )
-
-const mm = unit.Millimeter
-
-func TestPublished(t *testing.T) {
-	casetest.Run(t, "week", map[string]casetest.Compute{
-		"Circles": func(_ testing.TB, v casetest.Values) casetest.Values {
-			s := v.Floats("shelf_mm")
-			square, offset := Circles(unit.Length(s[0])*mm, unit.Length(s[1])*mm, unit.Length(v.Float("diameter_mm"))*mm, unit.Length(v.Float("gap_mm"))*mm)
-			return casetest.Values{"square_rows": float64(square), "offset_rows": float64(offset), "best": float64(max(square, offset))}
-		},
-		"FirstFit": func(_ testing.TB, v casetest.Values) casetest.Values {
-			bins, least := FirstFit(v.Floats("areas"), v.Float("kiln"))
-			return casetest.Values{"firings": float64(bins), "lower_bound": float64(least)}
-		},
-	})
-}
 
 // lay puts n circles in offset rows and returns their centers.
 func lay(f Foot, width, gap unit.Length, n int) (x, y []float64) {

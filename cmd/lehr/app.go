@@ -33,6 +33,7 @@ type app struct {
 	outs  []*outFlag       // the flags that name a file to write
 	piped map[string]piped // what came through a pipe, which speaks once
 
+	args   []string // the command line, without the name of the program
 	units  systemFlag
 	studio string // the file named by --studio, "" if none
 	json   bool

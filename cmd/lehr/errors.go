@@ -80,6 +80,9 @@ func flagError(c *cobra.Command, err error) error {
 	case errors.As(err, &unknown):
 		name := unknown.GetSpecifiedName()
 		if shorts := unknown.GetSpecifiedShortnames(); shorts != "" {
+			if c.Flags().Lookup(shorts) != nil {
+				return usagef("write --"+shorts+", with two hyphens", "%s: unknown flag -%s", c.Name(), shorts)
+			}
 			return usagef(list, "%s: unknown flag -%s", c.Name(), name)
 		}
 		hint := list

@@ -20,7 +20,19 @@ A glass of your own stands in a file of the same form as the built-in table. --f
 
 ` + glassExample + `
 
-A value may also be written with where it is from: { value = "560 °C", source = "sheet", status = "verified", note = "..." }, with [source.sheet] and cite = "..." below. lehr glass NAME shows which properties there are.`,
+A value may also be written with where it is from: { value = "560 °C", source = "sheet", status = "verified", note = "..." }, with [source.sheet] and cite = "..." below. lehr glass NAME shows which properties there are.
+
+Every parameter of the model can stand in the file, for whoever has measured it or found it in a thesis:
+
+` + spectraExample + `
+
+Times are of one temperature and of any unit, the same in all three: what counts is how they lie to one another. Weights of a series sum to 1. Without structural_modulus, the mean times of stress and structure say how far the one follows the other. A range (± 1 GPa) enters the worst case. What is not given is that of soda-lime glass; lehr glass NAME says where that is used beyond its own family, and what is published.
+
+Every key that such a file takes; leave out what you do not know, or what your glass has in common with the one it is like:
+
+` + glassKeys + `
+
+The words for status stand in the README: verified, corroborated, quoted, memory, derived, common practice.`,
 		Example: `lehr glass
 lehr glass borosilicate-33
 lehr glass soda-104 --units f

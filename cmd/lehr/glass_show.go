@@ -57,6 +57,8 @@ func properties() []property {
 		{key: "viscosity_limit", name: "viscosity limit", scale: 1, unit: "log10 Pa·s", jsonUnit: "log10_Pa_s"},
 		{key: "garage", name: "holding range"},
 		{key: "phase_separation", name: "phase separation", scale: 1, unit: "log10 Pa·s", jsonUnit: "log10_Pa_s"},
+		{key: "structural_modulus", name: "structural modulus", scale: 1e9, unit: "GPa", jsonUnit: "GPa"},
+		{key: "nonlinearity", name: "nonlinearity x", scale: 1, jsonUnit: ""},
 	}
 }
 
@@ -106,6 +108,7 @@ func (a *app) showGlass(g glassView) error {
 	if err := a.showViscosity(g); err != nil {
 		return err
 	}
+	a.showStructure(g)
 	a.showCitations(cites)
 	return nil
 }
@@ -116,7 +119,7 @@ func (g glassView) propertyRows(cites *citations) (rows [][]string, notes []stri
 		p = p.in(g.system)
 		v, ok := g.Value(p.key)
 		if !ok {
-			if !slices.Contains([]string{"viscosity_limit", "garage", "infrared_index", "phase_separation"}, p.key) {
+			if !slices.Contains([]string{"viscosity_limit", "garage", "infrared_index", "phase_separation", "structural_modulus", "nonlinearity"}, p.key) {
 				rows = append(rows, []string{p.name, "not known", "", "", ""})
 			}
 			continue
@@ -127,31 +130,6 @@ func (g glassView) propertyRows(cites *citations) (rows [][]string, notes []stri
 		}
 	}
 	return rows, notes
-}
-
-// alsoStated returns, for each property, the other honest values that are kept:
-// with what they hold for, their status, and the number of their source.
-func (g glassView) alsoStated(cites *citations) (items []string) {
-	for _, p := range properties() {
-		p = p.in(g.system)
-		var values []string
-		for _, v := range g.Alternatives[p.key] {
-			remarks := []string{}
-			for _, text := range []string{g.over(v), v.Note, string(v.Status)} {
-				if text != "" {
-					remarks = append(remarks, text)
-				}
-			}
-			if n := cites.number(v.Source); n != "" {
-				remarks = append(remarks, "from "+n)
-			}
-			values = append(values, g.valueText(p, v)+" ("+strings.Join(remarks, "; ")+")")
-		}
-		if len(values) > 0 {
-			items = append(items, p.name+": "+strings.Join(values, ", ")+".")
-		}
-	}
-	return items
 }
 
 // valueText is a value in the display system, with its spread and unit.

@@ -2,10 +2,13 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"lehr/anneal/kiln"
 )
 
 // exitStatuses is the EXIT STATUS section of every help.
@@ -35,13 +38,19 @@ func (a *app) printHelp(c *cobra.Command) {
 	a.prose(2, c.UseLine())
 
 	if list := availableCommands(c); len(list) > 0 {
-		a.section("COMMANDS")
+		groups := []commandGroup{{"COMMANDS", list}}
+		if !c.HasParent() {
+			groups = inOrder(list)
+		}
 		longest := 0
 		for _, child := range list {
 			longest = max(longest, len(child.Name()))
 		}
-		for _, child := range list {
-			a.item(fmt.Sprintf("  %-*s  ", longest, child.Name()), child.Short)
+		for _, g := range groups {
+			a.section(g.head)
+			for _, child := range g.list {
+				a.item(fmt.Sprintf("  %-*s  ", longest, child.Name()), child.Short)
+			}
 		}
 	}
 	if !c.HasParent() {
@@ -50,7 +59,7 @@ func (a *app) printHelp(c *cobra.Command) {
 		for _, t := range helpTopics {
 			longest = max(longest, len(t.name))
 		}
-		for _, t := range helpTopics {
+		for _, t := range slices.Insert(slices.Clone(helpTopics), len(helpTopics)-1, topic{name: "glass", short: "Every key of a glass file"}) {
 			a.item(fmt.Sprintf("  lehr help %-*s  ", longest, t.name), t.short)
 		}
 	}
@@ -125,7 +134,11 @@ lehr help load`,
 			target := c.Root()
 			if len(args) == 1 {
 				if t, ok := topicNamed(args[0]); ok {
-					a.prose(0, t.text)
+					studio, err := a.readStudio()
+					if err != nil { // help must work beside a file that is broken
+						studio = kiln.DefaultStudio()
+					}
+					a.prose(0, t.text(a.system(studio.Units)))
 					return nil
 				}
 			}

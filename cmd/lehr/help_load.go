@@ -11,8 +11,8 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   # Clock time at which the program starts. Default: no clock, hours only.
   start = "22:15"
   # "hot kiln": finished pieces wait in it hot. "cold kiln": they go in cold and
-  # are heated first. "warm only": warmed and held until you use them. Default
-  # "hot kiln".
+  # are heated first. "warm only": stones, cabochons and tube are dried, warmed
+  # and held until you use them. Default "hot kiln".
   into = "hot kiln"
   #
   # One table for each kind of piece, 400 at most.
@@ -41,11 +41,23 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   light = "clear"
   # What it must bear besides the program: "ordinary"; "worked later": sawn,
   # ground, mailed or left in the cold after the kiln; "worked before": it goes
-  # in scratched, ground or sawn. The last two lower limits. Default "ordinary".
+  # in scratched, ground or sawn; "unknown history": reheated, and nobody knows
+  # what stress it brings, so that half the tension is allowed in the kiln. All
+  # but the first lower limits. Default "ordinary".
   wear = "worked later"
   # true: to compare with a book, as lehr help pieces says. Its answer is none
   # for a piece that lies in a kiln. Default false.
   textbook = false
+  # What is in it, by the next four keys, in the words of lehr help pieces. A
+  # stone or a foil, or a list, with the depth of its middle. Default: nothing.
+  inside = "opal 5mm, 20mm deep"
+  # Layers from inside out, the core by its whole width; one may lack a size.
+  # Here none: the stone and a core would both want the middle. Default: clear.
+  layers = []
+  # A skin all over the outside: glass and thickness. Default: none.
+  skin = "clear 1mm"
+  # A stripe on it, or a list: glass, width and thickness. Default: none.
+  stripe = "clear 3mm x 1mm"
   # A note to yourself. Default: none.
   note = "encased shell"
   #
@@ -63,8 +75,14 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   shape  = "tube"
   diameter = "38 mm"
   length = "200 mm"       # also of a rod or a slab
-  wall   = "4 mm"         # of a tube alone, 0.5 mm (0.02 in) or more
+  wall   = "4 mm"         # also of a sphere, 0.5 mm (0.02 in) or more
   open   = true           # the bore is open to the kiln. Default false: closed
+  # A body of revolution by its profile: half its outline, points of radius and
+  # height from the axis around to the axis, or a ring that closes; what is its
+  # name.
+  [[piece]]
+  what    = "foot of a vase"
+  profile = ["0 0", "35 mm 0", "35 mm 8 mm", "12 mm 20 mm", "0 20 mm"]
   #
   # Facts of the night for the safety review: lehr safety --facts lists them.
   # They count before those of the studio file. Default: none.
@@ -72,19 +90,22 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   oxygen = "cylinder"`
 
 // loadTopic and piecesTopic are helps on what a person writes down of a load.
-var loadTopic = topic{"load", "Every key of a load file", `A load file says what goes into the kiln. It is TOML: text stands in quotes, a size or a temperature carries its unit, and what stands behind # counts for nothing. Every key it takes:
+var loadTopic = topic{"load", "Every key of a load file", always(`A load file says what goes into the kiln. It is TOML: text stands in quotes, a size or a temperature carries its unit, and what stands behind # counts for nothing. Every key it takes:
 
 ` + loadExample + `
 
-A key that lehr does not know is an error, not a guess. lehr init writes a load to start from.`}
+A key that lehr does not know is an error, not a guess. lehr init writes a load to start from.`)}
 
-var piecesTopic = topic{"pieces", "The words for a piece: shapes, sizes, clear, dark, opaque", `A piece is written with its shape first, then its sizes, each with its unit, then what else is known, in any order. The same words stand behind --piece and behind what = in a load file; a count may stand before them:
+var piecesTopic = topic{"pieces", "The words for a piece: shapes, sizes, clear, dark, opaque", always(piecesHelp)}
+
+const piecesHelp = `A piece is written with its shape first, then its sizes, each with its unit, then what else is known, in any order. The same words stand behind --piece and behind what = in a load file; a count may stand before them:
 
   lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in clear"
 
 SHAPES
 
   sphere 64mm                also ball, marble
+  sphere 75mm wall 4mm       hollow, closed all around
   rod 10mm x 200mm           also cylinder: diameter, then length if you like
   disc 75mm x 25mm           also disk: diameter, then height
   slab 200mm x 150mm x 20mm  also block: two sides, then height
@@ -113,12 +134,37 @@ Hot glass glows inside, and clear glass lets that glow out from deep within; so 
 
 If you say nothing, all three are computed and the worst counts, which mostly makes the program slower. How much each color of light is held back is known for borosilicate-33 alone: clear glass of another kind, and clear flat pieces and tubes, count as dark.
 
+WHAT IS IN IT
+
+Behind a semicolon, or by a key of the same name in a load file. Glasses that shrink apart pull on each other for good, and no program takes that away: plan and verify add it to what the program does. lehr seal answers before the glass is melted, and lehr seal --materials lists what has a name.
+
+  sphere 2.5in; inside opal 8mm, 12mm deep     a stone; depth of its middle
+  sphere 2.5in; inside cabochon 10mm x 4mm of opal, edge 1mm, dry
+  sphere 2.5in; inside 3 x sphere 5mm of cz, 9mm deep, 20mm apart
+  disc 75mm x 25mm; inside foil 0.05mm of platinum, 3mm deep
+  sphere 63mm; layers core clear 40mm / cobalt 2mm / clear
+  sphere 63mm; skin white 1.5mm                in a disc also: , one face
+  sphere 63mm; stripe white 3mm x 1mm          width, then thickness
+
+Without a depth it lies in the middle. Layers stand from inside out; the core is given by its whole width, one layer may go without a size and takes what is left, and in a flat piece they lie on both sides of the core. The word clear is the glass of the piece. A glass of your own states how much it expands: my-red 2mm, expansion 33.5e-7 /K. A color that nobody stated counts with two units (2e-7 /K) either way. Several kinds may follow each other, each behind its semicolon.
+
+A dark core, a black, white or cobalt layer and metal leaf stop the light: such a piece counts as dark or as opaque, whatever is said of its glass.
+
+STONES THAT ARE WARMED
+
+A stone by itself lies only in a load that is warmed (into = "warm only"):
+
+  3 x stone 10mm of opal, dry            by its diameter
+  cabochon 14mm x 5mm of opal, edge 1mm  by its width and thickness
+
+What holds water is dried on the way: held near 110, 150, 200, 300 and 450 °C, at 50 °C/h or slower. Say dry if it was dried before; the first hold is shorter then.
+
 WHAT IT MUST BEAR
 
-By the key wear of a load file, and there alone (lehr help load): ordinary; worked later, which asks for less locked in; worked before, which asks for less tension in the kiln, too.
+By the key wear of a load file, and there alone (lehr help load): ordinary; worked later, which asks for less locked in; worked before, which asks for less tension in the kiln, too; unknown history, for a piece to be reheated of which nobody knows whether it was annealed: half the tension is allowed in the kiln.
 
 FOR A COMPARISON WITH A BOOK
 
   textbook  as a book has it, hanging free: no bed, no rim, no ends, no ranges
 
-The piece counts as a sphere, an endless cylinder or an endless slab of average glass. Its answer is none for a piece that lies in a kiln.`}
+The piece counts as a sphere, an endless cylinder or an endless slab of average glass. Its answer is none for a piece that lies in a kiln.`

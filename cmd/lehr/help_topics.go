@@ -1,15 +1,24 @@
 package main
 
+import "lehr/glass/unit"
+
 // topic is a help on something that is no command.
 type topic struct {
-	name, short, text string
+	name, short string
+	text        func(unit.System) string
+}
+
+// always is the text of a topic that is the same in both systems of units.
+func always(text string) func(unit.System) string {
+	return func(unit.System) string { return text }
 }
 
 // helpTopics are what lehr help shows besides commands.
 var helpTopics = []topic{
 	loadTopic,
 	piecesTopic,
-	{"accessibility", "Plain text, screen readers, no redrawing, a larger sheet", `lehr prints lines of text from top to bottom, and says first what matters most: the verdict, then the program. Nothing blinks, and nothing but lehr safety asks.
+	studioTopic,
+	{"accessibility", "Plain text, screen readers, no redrawing, a larger sheet", always(`lehr prints lines of text from top to bottom, and says first what matters most: the verdict, then the program. Nothing blinks, and nothing but lehr safety asks.
 
 PLAIN TEXT
 
@@ -25,7 +34,7 @@ Only a search (--shortest) draws a line again, on standard error, to say how far
 
 LARGER
 
-Text keeps to the width of the terminal, from 40 columns up, so letters can be as large as you like. lehr sheet --large makes the page half as large again, on the screen and on paper, where it then takes more than one sheet. On a phone the page can be enlarged with two fingers.`},
+Text keeps to the width of the terminal, from 40 columns up, so letters can be as large as you like. lehr sheet --large makes the page half as large again, on the screen and on paper, where it then takes more than one sheet. On a phone the page can be enlarged with two fingers.`)},
 }
 
 // topicNamed finds a topic.

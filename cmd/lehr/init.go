@@ -162,25 +162,7 @@ func studioSample(sys unit.System) string {
 	b.WriteString("# studio.toml: what stays the same from night to night. lehr reads it when it\n" +
 		"# lies in the folder you stand in, or when you name it with --studio.\n" +
 		"# A key that begins with # counts as not given: take the # away to set it.\n")
-	for _, t := range sampleTables {
-		if t.name != "" {
-			b.WriteString("\n")
-			comment(&b, t.about)
-			fmt.Fprintf(&b, "[%s]\n", t.name)
-		}
-		for _, k := range t.keys {
-			b.WriteString("\n")
-			comment(&b, k.about)
-			value, mark := k.metric, "#"
-			if sys == unit.US && k.us != "" {
-				value = k.us
-			}
-			if k.live {
-				mark = ""
-			}
-			fmt.Fprintf(&b, "%s%s = %s\n", mark, k.key, value)
-		}
-	}
+	writeStudioTables(&b, sys)
 	b.WriteString("\n")
 	comment(&b, "What the safety review asks about the studio: lehr safety. A fact that is not given counts as the hazard being there. What changes from night to night may stand in [session] of a load file instead; the load counts where both speak. What is so now, such as a smell of gas, is said on the command line and by no file.")
 	b.WriteString("[session]\n")
@@ -200,6 +182,29 @@ func studioSample(sys unit.System) string {
 		fmt.Fprintf(&b, "#%s = %q\n", f.Name, factExample(f, sys))
 	}
 	return b.String()
+}
+
+// writeStudioTables writes every key of a studio file but the session facts.
+func writeStudioTables(b *strings.Builder, sys unit.System) {
+	for _, t := range sampleTables {
+		if t.name != "" {
+			b.WriteString("\n")
+			comment(b, t.about)
+			fmt.Fprintf(b, "[%s]\n", t.name)
+		}
+		for _, k := range t.keys {
+			b.WriteString("\n")
+			comment(b, k.about)
+			value, mark := k.metric, "#"
+			if sys == unit.US && k.us != "" {
+				value = k.us
+			}
+			if k.live {
+				mark = ""
+			}
+			fmt.Fprintf(b, "%s%s = %s\n", mark, k.key, value)
+		}
+	}
 }
 
 // factExample is the example of a fact in the display system.

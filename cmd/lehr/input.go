@@ -7,6 +7,8 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
+	"strings"
 	"sync/atomic"
 	"time"
 
@@ -40,7 +42,7 @@ func (a *app) read(name string, f func(io.Reader) error) error {
 		if _, there := os.Lstat(name); there == nil && errors.Is(err, fs.ErrNotExist) {
 			return fileError(name, errors.New("is a link to nothing"))
 		}
-		return fileError(name, err)
+		return withNeighbor(fileError(name, err), name)
 	}
 	if info.IsDir() {
 		return fileError(name, errors.New("is a directory"))
@@ -59,6 +61,30 @@ func (a *app) read(name string, f func(io.Reader) error) error {
 	}
 	a.files.Input(name, info)
 	return f(file)
+}
+
+// withNeighbor adds to the error of a file that is not there the one that was
+// probably meant: the same name with .toml or .csv behind it, or one like it.
+func withNeighbor(err error, name string) error {
+	for _, ending := range []string{".toml", ".csv"} {
+		if info, fault := os.Stat(name + ending); fault == nil && info.Mode().IsRegular() {
+			return withHint(err, "did you mean "+name+ending+"?")
+		}
+	}
+	var stems []string
+	whole := map[string]string{}
+	entries, _ := os.ReadDir(filepath.Dir(name)) // no folder: nothing to offer
+	for _, e := range entries[:min(len(entries), 1000)] {
+		if ext := filepath.Ext(e.Name()); e.Type().IsRegular() && (ext == ".toml" || ext == ".csv") {
+			stem := strings.TrimSuffix(e.Name(), ext)
+			stems, whole[stem] = append(stems, stem), e.Name()
+		}
+	}
+	base := filepath.Base(name)
+	if near := strict.Nearest(strings.TrimSuffix(base, filepath.Ext(base)), stems); near != "" {
+		return withHint(err, "did you mean "+filepath.Join(filepath.Dir(name), whole[near])+"?")
+	}
+	return err
 }
 
 // readStandard reads standard input.

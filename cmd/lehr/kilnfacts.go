@@ -178,6 +178,9 @@ func measuredIn(p notebook.Piece) (m measured, why string) {
 		return m, err.Error()
 	}
 	gain := 1.0
+	if typed.Shape == piece.SphereShape && typed.Wall > 0 && p.In != "liquid" {
+		return m, "a hollow piece that was read in air"
+	}
 	if typed.Shape == piece.SphereShape && p.In != "liquid" {
 		g, err := glass.Find(p.Glass)
 		if err != nil || !g.Refractive.Known() {

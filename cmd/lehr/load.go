@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -36,7 +37,7 @@ func (a *app) addLoadFlags(c *cobra.Command) *loadFlags {
 	l := &loadFlags{}
 	f := c.Flags()
 	l.changed = f.Changed
-	f.StringArrayVar(&l.pieces, "piece", nil, "a kind of `piece`, repeatable: \"6 x sphere 2.5in\", \"rod 10mm x 200mm\", \"disc 75mm x 25mm raised\"")
+	f.StringArrayVar(&l.pieces, "piece", nil, "a kind of `piece`, repeatable: \"6 x sphere 2.5in\", \"rod 10mm x 200mm\", \"disc 75mm x 25mm of soda-104\", \"sphere 2in; inside opal 8mm\"")
 	f.StringVar(&l.glass, "glass", "", "`name` of the glass (default: the load's, else the studio file's)")
 	f.StringVar(&l.glassFile, "glass-file", "", "find glasses in `my-glass.toml` too")
 	f.StringVar(&l.into, "into", "", "`way` into the kiln: \"hot kiln\", \"cold kiln\" or \"warm only\" (default: the load's, else hot kiln)")
@@ -98,6 +99,9 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*piece.Load, ki
 		}
 		load.Start = &clock
 	}
+	if err := load.Stones(); err != nil {
+		return nil, st, err
+	}
 	if err := l.tell(cmd, load); err != nil {
 		return nil, st, err
 	}
@@ -130,6 +134,28 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 	if name == "" {
 		name = st.Glass
 	}
+	load := &piece.Load{Into: piece.HotKiln}
+	needed := false
+	for _, text := range l.pieces {
+		p, of, err := piece.ParseOf(strict.Visible(text))
+		if err != nil {
+			return nil, asUsage(cmd+": --piece", err)
+		}
+		if of != "" {
+			own, err := find(of)
+			if err == nil {
+				err = p.Fill(own, find)
+			}
+			if err != nil {
+				return nil, asUsage(cmd+": --piece", err)
+			}
+		}
+		needed = needed || p.Glass == nil
+		load.Pieces = append(load.Pieces, p)
+	}
+	if !needed && name == "" {
+		return load, nil
+	}
 	if name == "" {
 		return nil, usagef("write --glass borosilicate-33; list the names with: lehr glass", "%s: needs --glass", cmd)
 	}
@@ -137,16 +163,25 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 	if err != nil {
 		return nil, asUsage(cmd+": --glass", err)
 	}
-	load := &piece.Load{Into: piece.HotKiln}
-	for _, text := range l.pieces {
-		p, err := piece.Parse(strict.Visible(text))
-		if err != nil {
-			return nil, asUsage(cmd+": --piece", err)
+	for i := range load.Pieces {
+		if p := &load.Pieces[i]; p.Glass == nil {
+			if err := p.Fill(g, find); err != nil {
+				return nil, asUsage(cmd+": --piece", err)
+			}
 		}
-		p.Glass = g
-		load.Pieces = append(load.Pieces, p)
 	}
 	return load, nil
+}
+
+// bareOnly refuses what is in a piece where the answer knows nothing of it.
+func bareOnly(cmd string, p piece.Piece) error {
+	if p.IsStone() {
+		return usagef(`name a piece of glass: "sphere 2.5in"`, "%s: --piece: %s: is no piece of glass", cmd, p.What)
+	}
+	if _, in, found := strings.Cut(p.What, ";"); found {
+		return usagef("leave it out here; lehr seal says what it does", "%s: --piece: knows nothing of what is in a piece: %s", cmd, strings.TrimSpace(in))
+	}
+	return nil
 }
 
 // options turns the flags into how to plan and judge.

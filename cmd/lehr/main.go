@@ -51,6 +51,7 @@ func run() int {
 
 // run runs one command line with the streams of a.
 func (a *app) run(ctx context.Context, args []string) int {
+	a.args = args
 	return a.execute(ctx, newRootCommand(a), args)
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"io"
 
 	"lehr/anneal/kiln"
@@ -22,7 +23,7 @@ func newPlanCommand(a *app) *cobra.Command {
 	var v *viewFlags
 	var out *outFlag
 	var readyBy string
-	var shortest bool
+	var shortest, watch bool
 	c := &cobra.Command{
 		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Plan tonight's kiln program for a load, and prove it",
@@ -30,9 +31,13 @@ func newPlanCommand(a *app) *cobra.Command {
 
 A load is a file, or a glass and pieces named by flags. The report gives the verdict first, then the program to key in, each piece's numbers beside their limits, what was assumed, and what to look at before you walk away.
 
-With --ready-by it works backward from the hour at which you want to open the kiln: it gives the latest start, or, for a load that says when it starts, whether that hour is met, and if not, which limit would have to give and by how much. An hour that is not met counts as a limit exceeded.
+With --ready-by it works backward from the hour at which you want to open the kiln: it gives the latest start, or, for a load that says when it starts, whether that hour is met, and if not, at which reading the pieces bear a kiln opened warmer, or which limit would have to give and by how much. An hour that is not met counts as a limit exceeded.
+
+A load that cannot share one program is answered as lehr share does: the fewest firings, and the best single program for who has everything hot already. No file is written then.
 
 With --shortest it searches for the shortest program that keeps the limits, instead of following the rule: soak, break temperatures and rates are chosen for this load, this kiln and this controller, and what no program can beat by the closed forms is printed beside it. Such a program uses the limits up. An interrupt (Ctrl-C) prints the best program found so far, marked as such.
+
+With --watch it plans again whenever the load, the studio file or the file of --glass-file has changed, until an interrupt ends it: write the load in one window and read its program in another.
 
 The file written by -o is read by lehr verify.`,
 		Example: `lehr plan mixed.toml
@@ -40,13 +45,18 @@ lehr plan mixed.toml --shortest
 lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in" --start 22:15
 lehr plan mixed.toml --units f -o tonight.toml
 lehr plan --glass soda-104 --piece "pendant 45mm x 12mm" --into "cold kiln"
+lehr plan --glass borosilicate-33 --piece "sphere 3in; inside opal 8mm"
 lehr plan mixed.toml --ready-by 8:00
+lehr plan mixed.toml --watch
 lehr plan mixed.toml --chart
 lehr plan mixed.toml --sheet tonight.html --svg curve.svg
 lehr plan mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
 		RunE: func(c *cobra.Command, args []string) error {
+			if watch {
+				return a.watch(c, args, l)
+			}
 			if stop, err := a.danger("plan", l.facts); stop {
 				return err
 			}
@@ -69,6 +79,12 @@ lehr plan mixed.toml --json`,
 			planner, end := a.planner(shortest)
 			defer end()
 			rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
+			var conflict *plan.ConflictError
+			if errors.As(err, &conflict) && !conflict.Alone && !a.json && !out.given() && !v.given() {
+				if handled, err := a.sharedInstead(ctx, load, st, o, shortest); handled {
+					return err
+				}
+			}
 			if err != nil {
 				return explained(err, st.Units)
 			}
@@ -92,6 +108,7 @@ lehr plan mixed.toml --json`,
 	a.addLimitFlags(c, l)
 	addShortestFlag(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
+	c.Flags().BoolVar(&watch, "watch", false, "plan again whenever the load or the studio file has changed")
 	out = a.outFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
 	v = a.addViewFlags(c)
 	a.forceFlag(c)
@@ -164,7 +181,7 @@ lehr verify night.csv --dry-run`,
 			return err
 		}
 		if a.isLog(args[0]) {
-			if out := v.given(); out != "" {
+			if out := v.asked(); out != "" {
 				return usagef("leave it out; lehr verify NIGHT.csv --csv writes its history", "verify: %s: is for a program, and %s is a log of readings", out, shownName(args[0]))
 			}
 			return a.runVerifyLog(c, l, night, csv, args)
@@ -193,9 +210,16 @@ lehr verify night.csv --dry-run`,
 		if err := a.claim(c); err != nil {
 			return err
 		}
-		rep, err := verify.Program(c.Context(), s, load, st, o.Limits)
+		ctx, stop := interruptible(c.Context())
+		defer stop()
+		rep, err := verify.Program(ctx, s, load, st, o.Limits)
 		if err != nil {
 			return err
+		}
+		if f, ok, err := plan.Mend(ctx, rep, st); err != nil {
+			return err
+		} else if ok {
+			rep.Mend.Add(f)
 		}
 		err = a.put(csv, func() ([]byte, error) {
 			var buf bytes.Buffer

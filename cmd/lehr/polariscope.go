@@ -136,6 +136,9 @@ func (a *app) opticPiece(o *opticFlags) (*opticPiece, error) {
 	if err != nil {
 		return nil, asUsage("polariscope: --piece", err)
 	}
+	if err := bareOnly("polariscope", typed); err != nil {
+		return nil, err
+	}
 	g, st, err := a.glassOf("polariscope", o.glass)
 	if err != nil {
 		return nil, err
@@ -154,6 +157,10 @@ func (a *app) opticPiece(o *opticFlags) (*opticPiece, error) {
 	v := polariscope.View{Size: typed.Size, Place: polariscope.Brightest}
 	switch typed.Shape {
 	case piece.SphereShape:
+		if typed.Wall > 0 {
+			return nil, withHint(fmt.Errorf("%s: what light shows in a hollow sphere has no closed form here", typed.What),
+				"compare it with what lehr plan says it should show")
+		}
 		v.Shape = polariscope.Sphere
 	case piece.RodShape:
 		v.Shape = polariscope.Rod

@@ -23,12 +23,23 @@ type progressLine struct {
 }
 
 func (l *progressLine) show(p shortest.Progress) {
-	if !l.app.errTTY {
-		return
-	}
 	text := fmt.Sprintf("searching: %.0f %%", 100*math.Min(1, p.Share))
 	if p.Best > 0 {
 		text += ", best so far " + report.HourMin(p.Best) + " h (Ctrl-C takes it)"
+	}
+	l.tell(text)
+}
+
+// split says how far the split of a load is.
+func (l *progressLine) split(planned, most int) {
+	l.tell(fmt.Sprintf("splitting: programs for %d pieces simulated, for %d at most", planned, most))
+}
+
+// tell puts a text in place of the one that stands there, or on a line of its own
+// if one is due.
+func (l *progressLine) tell(text string) {
+	if !l.app.errTTY {
+		return
 	}
 	if !l.app.redraws() {
 		switch now := time.Now(); {

@@ -8,6 +8,7 @@ import (
 
 	"lehr/anneal/shortest"
 	"lehr/cmd/lehr/term"
+	"lehr/glass/unit"
 )
 
 // TestProgress: one line drawn again where that can be, lines elsewhere, nothing
@@ -49,7 +50,7 @@ func TestProgress(t *testing.T) {
 }
 
 func TestTopics(t *testing.T) {
-	if topic, ok := topicNamed("accessibility"); !ok || topic.short == "" || topic.text == "" {
+	if topic, ok := topicNamed("accessibility"); !ok || topic.short == "" || topic.text(unit.Metric) == "" {
 		t.Error("no help on accessibility")
 	}
 	if _, ok := topicNamed("plan"); ok {

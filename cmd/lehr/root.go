@@ -29,6 +29,7 @@ func newCommands(a *app) []*cobra.Command {
 		newCostCommand(a),
 		newGatherCommand(a),
 		newPolariscopeCommand(a),
+		newValidateCommand(a),
 		newInitCommand(a),
 		newSheetCommand(a),
 		newServeCommand(a),
@@ -57,7 +58,8 @@ lehr help plan`,
 		if *version {
 			return a.showVersion()
 		}
-		return c.Help()
+		a.showStart()
+		return nil
 	}
 	a.globalFlags(root)
 	root.AddCommand(newCommands(a)...)

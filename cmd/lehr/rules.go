@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -10,6 +11,7 @@ import (
 	"lehr/anneal/formula"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
+	"lehr/anneal/program"
 	"lehr/anneal/rule"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
@@ -60,6 +62,9 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 			if err != nil {
 				return asUsage("rules: --piece", err)
 			}
+			if err := bareOnly("rules", piece); err != nil {
+				return err
+			}
 			piece.Glass = g
 			limits := studio.Limits
 			if c.Flags().Changed("max-tension") {
@@ -75,7 +80,7 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 			if err != nil {
 				return err
 			}
-			v.system = a.system(studio.Units)
+			v.system, v.kiln = a.system(studio.Units), studio.Kiln
 			if a.json {
 				return a.rulesJSON(v)
 			}
@@ -100,6 +105,7 @@ type rulesView struct {
 	piece   piece.Piece
 	body    piece.Body
 	limits  kiln.Limits
+	kiln    kiln.Kiln
 	system  unit.System
 	applied []appliedRule
 	refused []refusedRule
@@ -165,7 +171,7 @@ func (a *app) showRules(v rulesView) error {
 		a.prose(0, "No rule applies.")
 	}
 	if len(v.applied) > 0 {
-		a.prose(0, "Closed forms, not simulated: lehr plan simulates, and slows what exceeds a limit, often by a third.")
+		a.prose(0, "Closed forms, not simulated: lehr plan simulates, and slows what exceeds a limit, often by a third. A kiln falls slower than the last ramps ask, so two totals stand below; both begin with the soak.")
 	}
 	var cites []string
 	for group := range slices.Chunk(v.applied, sideBySide) {
@@ -240,7 +246,8 @@ func (v rulesView) rows(group []appliedRule, cites *[]string) [][]string {
 			}
 			return strings.Join(lines, "\n")
 		}),
-		row("total", func(r appliedRule) string { return hours(r.result.Total()) }),
+		row("total\nas keyed in", func(r appliedRule) string { return hours(r.result.Total()) }),
+		row("total\nin this kiln", func(r appliedRule) string { return v.inKiln(r.result) }),
 		row("tension\n(closed form)", func(r appliedRule) string { return v.against(r.result.ImpliedCooling, v.limits.Tension) }),
 		row("locked in\n(closed form)", func(r appliedRule) string { return v.against(r.result.ImpliedResidual, v.limits.Residual) }),
 		row("counted", func(r appliedRule) string {
@@ -268,9 +275,30 @@ func (v rulesView) rows(group []appliedRule, cites *[]string) [][]string {
 	return rows
 }
 
+// inKiln is how long a rule takes in the kiln of the studio, which falls no
+// faster than it can: the hours that lehr plan speaks of.
+func (v rulesView) inKiln(r rule.Result) string {
+	about := ""
+	if !v.kiln.Measured {
+		about = "about "
+	}
+	return about + hours(v.totalInKiln(r))
+}
+
+func (v rulesView) totalInKiln(r rule.Result) time.Duration {
+	s := program.Schedule{From: r.Stages[0].To}
+	for _, st := range r.Stages {
+		s.Segments = append(s.Segments, program.Segment{Rate: st.Rate, To: st.To, Hold: st.Hold})
+	}
+	return s.As(&v.kiln).Total()
+}
+
 // stageText is a hold or a ramp in words.
 func (v rulesView) stageText(s rule.Stage) string {
 	to, degree := s.To.In(v.system)
+	if s.To == kiln.OpenAt && v.system == unit.US {
+		to = math.Ceil(to) // 43 °C is nominal: 110 °F, not 109
+	}
 	if s.Rate == 0 {
 		return fmt.Sprintf("%s %s for %s", whole(to), degree, hours(s.Hold))
 	}

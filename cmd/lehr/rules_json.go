@@ -14,6 +14,7 @@ type ruleJSON struct {
 	Title      string      `json:"title"`
 	Stages     []stageJSON `json:"stages"`
 	Total      num         `json:"total_h"`
+	InKiln     num         `json:"total_in_kiln_h"` // in the kiln of the studio
 	Tension    num         `json:"implied_tension_MPa"`
 	Left       num         `json:"implied_left_MPa"`
 	Within     bool        `json:"within"`
@@ -55,7 +56,7 @@ func (a *app) rulesJSON(v rulesView) error {
 	for _, r := range v.applied {
 		res := r.result
 		shown := ruleJSON{
-			Rule: r.Name, Title: r.Title, Total: num(res.Total().Hours()),
+			Rule: r.Name, Title: r.Title, Total: num(res.Total().Hours()), InKiln: num(v.totalInKiln(res).Hours()),
 			Tension: num(res.ImpliedCooling.Megapascals()), Left: num(res.ImpliedResidual.Megapascals()),
 			Within:   !over(res.ImpliedCooling, v.limits.Tension) && !over(res.ImpliedResidual, v.limits.Residual),
 			CountsAs: say.Say(res.CountsAs), Slab: num(res.Slab.Millimeters()), Status: res.Status, Source: res.Source,

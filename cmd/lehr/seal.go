@@ -178,6 +178,14 @@ func (f *sealFlags) view(a *app, find seal.Finder, system unit.System, changed f
 		}
 		p.History = h
 	}
+	var body seal.Body
+	if f.piece != "" {
+		var err error
+		if body, err = f.takePiece(); err != nil {
+			return v, err
+		}
+		v.piece = f.piece
+	}
 	contents, err := f.contents(find, &v)
 	if err != nil {
 		return v, err
@@ -193,10 +201,7 @@ func (f *sealFlags) view(a *app, find seal.Finder, system unit.System, changed f
 	case contents.Empty():
 		return v, usagef(`say what is in it: --inside "opal 10mm", --layers, --skin or --stripe`, "seal: nothing is in the piece")
 	}
-	if p.Body, err = f.body(); err != nil {
-		return v, err
-	}
-	p.Contents = contents
+	p.Body, p.Contents = body, contents
 	if err := v.add("", p); err != nil {
 		return v, err
 	}
@@ -252,21 +257,30 @@ func (f *sealFlags) contents(find seal.Finder, v *sealView) (seal.Contents, erro
 	return c, nil
 }
 
-// body reads the piece as the shape that is computed.
-func (f *sealFlags) body() (seal.Body, error) {
+// takePiece reads the piece as the shape that is computed; what it says of what
+// is in it joins the other flags.
+func (f *sealFlags) takePiece() (seal.Body, error) {
 	p, err := piece.Parse(f.piece)
 	if err != nil {
 		return seal.Body{}, asUsage("seal: --piece", err)
 	}
-	switch p.Shape {
-	case piece.SphereShape:
-		return seal.Body{Form: sim.Sphere, Size: p.Size}, nil
-	case piece.RodShape:
-		return seal.Body{Form: sim.Cylinder, Size: p.Size}, nil
-	case piece.TubeShape:
-		return seal.Body{}, usagef(`describe its wall as flat: --piece "slab 4mm"`, "seal: --piece %q: tubes are not computed", f.piece)
+	b, err := p.SealBody()
+	if err != nil {
+		return b, asUsage("seal: --piece", err)
 	}
-	return seal.Body{Form: sim.Slab, Size: p.Size}, nil
+	w := p.Words
+	if w.Skin != "" && f.skin != "" || len(w.Layers) > 0 && f.layers != "" {
+		return b, usagef("leave one of them out", "seal: skin or layers both in --piece and as a flag")
+	}
+	f.piece, _, _ = strings.Cut(f.piece, ";")
+	f.inside, f.stripes = append(w.Inside, f.inside...), append(w.Stripe, f.stripes...)
+	if w.Skin != "" {
+		f.skin = w.Skin
+	}
+	if len(w.Layers) > 0 {
+		f.layers = strings.Join(w.Layers, " / ")
+	}
+	return b, nil
 }
 
 // pair compares two glasses without a piece: a thin skin or stripe, and flat

@@ -6,6 +6,7 @@ import (
 
 	"lehr/anneal/seal"
 	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 )
 
@@ -169,28 +170,15 @@ func (v sealView) answers(r seal.Report) []string {
 			r.Pressure.Expected.Text(v.system), r.Pressure.Low.Text(v.system), r.Pressure.High.Text(v.system)))
 	}
 	if r.Greatest > 0 {
-		lines = append(lines, fmt.Sprintf("Greatest %s that keeps the surface within its limit here: %s across.", first, downTo(r.Greatest, v.system)))
+		lines = append(lines, fmt.Sprintf("Greatest %s that keeps the surface within its limit here: %s across.", first, words.RoundDown(r.Greatest, v.system)))
 	}
 	if r.LeastCover > 0 {
-		lines = append(lines, fmt.Sprintf("Least glass over this %s: %s; it has %s.", first, upTo(r.LeastCover, v.system), downTo(r.Cover, v.system)))
+		lines = append(lines, fmt.Sprintf("Least glass over this %s: %s; it has %s.", first, words.RoundUp(r.LeastCover, v.system), words.RoundDown(r.Cover, v.system)))
 	}
 	if r.LeastApart > 0 {
-		lines = append(lines, fmt.Sprintf("Least distance of two such stones, from middle to middle: %s.", upTo(r.LeastApart, v.system)))
+		lines = append(lines, fmt.Sprintf("Least distance of two such stones, from middle to middle: %s.", words.RoundUp(r.LeastApart, v.system)))
 	}
 	return lines
-}
-
-// downTo and upTo write a length rounded to the careful side.
-func downTo(l unit.Length, s unit.System) string { return roundTo(l, s, -0.5) }
-func upTo(l unit.Length, s unit.System) string   { return roundTo(l, s, 0.5) }
-
-func roundTo(l unit.Length, s unit.System, side float64) string {
-	step := 0.1 * unit.Millimeter
-	if s == unit.US {
-		step = unit.Inch / 1000
-	}
-	steps := int64(float64(l/step) + 0.5 + side*(1-1e-9))
-	return (unit.Length(steps) * step).Text(s)
 }
 
 // light says what a polariscope shows.

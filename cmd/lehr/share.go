@@ -23,7 +23,7 @@ func newShareCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "share [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Say whether a mixed load can share one program",
-		Long: `Answers whether all pieces of a load can go through one kiln program: whether their soak ranges meet, whether each bears the longest soak, which piece decides each number, and what sharing costs the others in hours. If they cannot share, it gives the fewest firings and what goes in each.
+		Long: `Answers whether all pieces of a load can go through one kiln program: whether their soak ranges meet, whether each bears the longest soak, which piece decides each number, and what sharing costs the others in hours. If they cannot share, it gives the fewest firings and what goes in each, and the best single program for who has everything hot already: what it does to which piece, and what to anneal again by which program. The exit status is then 3.
 
 With --shortest every program is the shortest that the search finds instead of the rule's: the shared one, each piece's own, and those of a split.
 
@@ -53,7 +53,11 @@ lehr share mixed.toml --json`,
 			if err != nil {
 				return explained(err, st.Units)
 			}
-			return a.shareAnswer(load, st, s)
+			one, err := a.single(ctx, load, st, o, s, shortest)
+			if err != nil {
+				return err
+			}
+			return a.shareAnswer(load, st, s, one)
 		},
 	}
 	l = a.addLoadFlags(c)
@@ -64,12 +68,12 @@ lehr share mixed.toml --json`,
 	return c
 }
 
-func (a *app) shareAnswer(load *piece.Load, st kiln.Studio, s *plan.Sharing) error {
+func (a *app) shareAnswer(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
 	print := a.showShare
 	if a.json {
 		print = a.shareJSON
 	}
-	if err := print(load, st, s); err != nil {
+	if err := print(load, st, s, one); err != nil {
 		return err
 	}
 	for _, f := range s.Firings {
@@ -77,13 +81,13 @@ func (a *app) shareAnswer(load *piece.Load, st kiln.Studio, s *plan.Sharing) err
 			return errOverLimit
 		}
 	}
-	if len(s.Unfit) > 0 {
+	if !s.Shareable {
 		return errOverLimit
 	}
 	return nil
 }
 
-func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing) error {
+func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
 	switch {
 	case s.Shareable && len(load.Pieces) == 1:
 		a.print(a.style(term.Good, "Yes") + ": there is one kind of piece.\n")
@@ -97,6 +101,9 @@ func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing) error
 			a.item("  ", r+".")
 		}
 		a.prose(0, report.SplitText(s))
+		if one != nil {
+			a.prose(0, "With everything hot already: see \""+singleTitle+"\", at the end.")
+		}
 	}
 	for i, f := range s.Firings {
 		a.print("\n")
@@ -113,6 +120,11 @@ func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing) error
 			return err
 		}
 		a.list("What to know first", words.About(f.Report).List(f.Report.Notes))
+	}
+	if one != nil {
+		if err := a.showSingle(load, one); err != nil {
+			return err
+		}
 	}
 	if len(s.Firings) > 1 {
 		a.print("\n")
@@ -192,10 +204,11 @@ type shareJSON struct {
 	Unfit     []unfitJSON  `json:"unfit"`
 	Proved    bool         `json:"fewest_proved"`
 	CostH     num          `json:"cost_h"`
+	Single    *singleJSON  `json:"one_firing"`
 }
 
-func (a *app) shareJSON(load *piece.Load, st kiln.Studio, s *plan.Sharing) error {
-	v := shareJSON{Shareable: s.Shareable, Reasons: report.ShareReasons(load, st, s), Proved: s.Exact}
+func (a *app) shareJSON(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
+	v := shareJSON{Shareable: s.Shareable, Reasons: report.ShareReasons(load, st, s), Proved: s.Exact, Single: newSingleJSON(one)}
 	if s.Shareable {
 		rep, err := report.NewJSON(s.Firings[0].Report)
 		if err != nil {

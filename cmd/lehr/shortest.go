@@ -30,7 +30,9 @@ func (a *app) planner(search bool) (plan.Planner, func()) {
 // shared answers whether a load can share one program.
 func (a *app) shared(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Options, search bool) (*plan.Sharing, error) {
 	if !search {
-		return plan.Share(ctx, load, st, o)
+		line := &progressLine{app: a}
+		defer line.end()
+		return plan.ShareWith(ctx, load, st, o, plan.ShareHow{Progress: line.split})
 	}
 	planner, end := a.planner(true)
 	defer end()

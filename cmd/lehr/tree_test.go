@@ -103,7 +103,7 @@ func TestExamples(t *testing.T) {
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no scripts: %v", err)
 	}
-	prefix := regexp.MustCompile(`^(! )?(exec|status \d+) `)
+	prefix, background := regexp.MustCompile(`^(! )?(exec|status \d+) `), regexp.MustCompile(` &\w+&$`)
 	for _, name := range files {
 		text, err := os.ReadFile(name)
 		if err != nil {
@@ -111,7 +111,7 @@ func TestExamples(t *testing.T) {
 		}
 		for line := range strings.SplitSeq(string(text), "\n") {
 			if prefix.MatchString(line) {
-				run[strings.TrimSpace(prefix.ReplaceAllString(line, ""))] = true
+				run[strings.TrimSpace(background.ReplaceAllString(prefix.ReplaceAllString(line, ""), ""))] = true
 			}
 		}
 	}

@@ -17,14 +17,19 @@ type viewFlags struct {
 	large                bool // the sheet in larger letters
 }
 
-// given names a flag of these that was given, "" if none was.
-func (v *viewFlags) given() string {
+// asked names a flag of these that was given, "" if none was.
+func (v *viewFlags) asked() string {
 	for _, f := range []*outFlag{v.sheet, v.svg, v.png, v.pdf} {
 		if f.given() {
 			return f.Flag
 		}
 	}
 	return ""
+}
+
+// given reports whether a picture or a sheet is asked for.
+func (v *viewFlags) given() bool {
+	return v.sheet.given() || v.svg.given() || v.png.given() || v.pdf.given()
 }
 
 // addViewFlags adds the flags of the pictures.

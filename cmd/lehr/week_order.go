@@ -192,6 +192,18 @@ func (o *order) readPieces(file *strict.File, t orderText, fallback string, tabl
 				return file.Errorf(key("what"), "%w", err)
 			}
 		}
+		look := func(name string) (*glass.Glass, error) {
+			if g, err := table.Find(name); err == nil {
+				return g, nil
+			}
+			return glass.Find(name)
+		}
+		if p.IsStone() {
+			return file.Errorf(key("what"), "%w", &piece.StoneError{What: p.What})
+		}
+		if err := p.Fill(p.Glass, look); err != nil {
+			return file.Errorf(key("what"), "%w", err)
+		}
 		switch piece.Resting(pt.Resting) {
 		case "":
 		case piece.OnShelf, piece.Raised, piece.Bedded:

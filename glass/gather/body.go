@@ -120,6 +120,9 @@ func ParseBody(text string) (Body, error) {
 		return fail(hint, "no form %q", word)
 	}
 	f := forms[at]
+	if f.kind == SphereKind && wallPart.MatchString(" "+rest) {
+		f = forms[len(forms)-1] // a hollow one is a shell
+	}
 	b.Kind = f.kind
 	write := `write "` + f.example + `"`
 	rest = restings.ReplaceAllString(restings.ReplaceAllString(rest, ""), "")

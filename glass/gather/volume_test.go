@@ -46,7 +46,7 @@ func TestVolumes_summed(t *testing.T) {
 		"cone 30mm x 40mm":        sum(0.04, func(z float64) float64 { return 0.015 * z / 0.04 }),
 		"shell 63.5mm wall 3mm":   ShellVolume(0.0635, 0.003),
 		"2.5 spheres":             -1, "sphere": -1, "sphere 2.5": -1, "sphere 25m": -1, "cone 30mm": -1, "blob 3in": -1,
-		"tube 10mm x 20mm": -1, "sphere 10mm wall 2mm": -1, "tube 10mm x 20mm wall 5mm": -1, "dome 20mm x 30mm": -1,
+		"tube 10mm x 20mm": -1, "sphere 10mm wall 2mm": ShellVolume(0.010, 0.002), "sphere 10mm wall 5mm": -1, "tube 10mm x 20mm wall 5mm": -1, "dome 20mm x 30mm": -1,
 		"cap 20mm x 30mm": -1, "": -1,
 	} {
 		b, err := ParseBody(text)

@@ -3,14 +3,12 @@ package strict
 import (
 	"encoding"
 	"errors"
-	"fmt"
 	"math"
 	"reflect"
 	"slices"
 	"strconv"
 	"strings"
 	"sync"
-	"time"
 )
 
 // checkNumbers refuses infinite numbers and NaN anywhere in the file.
@@ -219,7 +217,7 @@ func (f *File) setStruct(path []string, table map[string]any, into reflect.Value
 	for _, key := range f.inOrder(path, table) {
 		index, ok := known[key]
 		if !ok {
-			return f.unknownKey(f.child(path, key), known)
+			return f.unknownKey(f.child(path, key), known, tableWith(into.Type(), key))
 		}
 		if err := f.set(f.child(path, key), table[key], into.FieldByIndex(index)); err != nil {
 			return err
@@ -299,82 +297,3 @@ func fields(t reflect.Type) map[string][]int {
 // hasFields reports whether a struct takes keys at all. One that only reads
 // text, such as a temperature, has no exported field.
 func hasFields(t reflect.Type) bool { return len(fields(t)) > 0 }
-
-func (f *File) unknownKey(path []string, known map[string][]int) error {
-	if len(path) == 0 { // first pass; the second one tells
-		return errUnplaced
-	}
-	names := make([]string, 0, len(known))
-	for name := range known {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	key := path[len(path)-1]
-	hint := "known here: " + strings.Join(names, ", ")
-	if near := Nearest(key, names); near != "" {
-		hint = "did you mean " + near + "?"
-	}
-	e := f.errorAtKey(path, "is not a key of this file", hint, nil)
-	var at *Error
-	if errors.As(e, &at) { // the caret belongs under the key, not its value
-		if place, exact := f.find(path); exact {
-			*at = *f.errorAt(place, at.Message, hint, nil)
-		}
-	}
-	return e
-}
-
-// wrongKind says what a value is and what it should be.
-func (f *File) wrongKind(path []string, data any, want string) error {
-	var is string
-	switch data.(type) {
-	case string:
-		is = "text"
-	case int64:
-		is = "a whole number"
-	case float64:
-		is = "a number"
-	case bool:
-		is = "a truth value"
-	case time.Time:
-		is = "a date or time without quotes"
-	case map[string]any:
-		is = "a table"
-	case []map[string]any:
-		is = "a list of tables"
-	default:
-		is = "a list"
-	}
-	if typed := f.typed(path); typed != "" {
-		hint := ""
-		if len(path) > 0 {
-			hint = quotesHint(path[len(path)-1], typed, data, want)
-		}
-		return f.HintErrorf(path, hint, "%s: is %s, and must be %s", typed, is, want)
-	}
-	return f.Errorf(path, "is %s, and must be %s", is, want)
-}
-
-// quotesHint says where quotes are missing or too many, or "".
-func quotesHint(key, typed string, data any, want string) string {
-	if _, isText := data.(string); !isText {
-		if strings.HasPrefix(want, "text") {
-			return fmt.Sprintf(`put it in quotes: %s = "%s"`, key, typed)
-		}
-		return ""
-	}
-	_, notNumber := strconv.ParseFloat(typed, 64)
-	_, notWhole := strconv.ParseInt(typed, 10, 64)
-	switch {
-	case want == "a number" && notNumber == nil, want == "a whole number" && notWhole == nil,
-		want == "true or false" && (typed == "true" || typed == "false"):
-		return fmt.Sprintf("leave the quotes out: %s = %s", key, typed)
-	}
-	return ""
-}
-
-// oneTable says that a table stands where a list of them is wanted.
-func (f *File) oneTable(path []string) error {
-	name := path[len(path)-1]
-	return f.HintErrorf(path, "write [["+name+"]] before each one", "is a single table, and there may be several")
-}

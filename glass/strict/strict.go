@@ -26,6 +26,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -139,15 +140,58 @@ func (f *File) syntaxError(err error) error {
 	if line := 1 + bytes.Count(f.Text[:at], []byte("\n")); line != pe.Position.Line {
 		at = lineStart(f.Text, pe.Position.Line)
 	}
+	if at > 0 && f.Text[at-1] == '\n' && strings.Contains(pe.Message, `but got '\n'`) {
+		at-- // the line that ends too soon, not the one after it
+	}
 	msg := strings.TrimSuffix(pe.Message, ".")
 	if msg != "" && msg[0] >= 'A' && msg[0] <= 'Z' && !strings.HasPrefix(msg, "TOML") {
 		msg = strings.ToLower(msg[:1]) + msg[1:]
 	}
 	hint := ""
-	if strings.Contains(msg, "expected value but found") {
+	line := f.lineAt(at)
+	switch {
+	case strings.Contains(msg, `expected value but found '\n'`):
+		msg = "has no value behind the ="
+	case strings.Contains(msg, "expected value but found"):
 		hint = `text stands in quotes, for example what = "sphere 2.5 in"`
+		if m := bareText.FindStringSubmatch(line); m != nil {
+			msg, hint = "is text without quotes", "put it in quotes: "+m[1]+`"`+m[2]+`"`
+		}
+	case strings.Contains(msg, "to end table name"), strings.Contains(msg, "table array name delimiter"):
+		msg, hint = "the name of a table is not closed", "close it with as many brackets as opened it, such as [[piece]]"
+	case strings.Contains(msg, "strings cannot contain newlines"):
+		msg, hint = "a text is not closed before the line ends", "put a quote mark at its end: "+strings.TrimSpace(line)+openQuote(line)
+	case strings.Contains(msg, "to end with a newline"):
+		if m := innerInch.FindStringSubmatch(line); m != nil {
+			msg, hint = "a quote mark inside a text ends it", "write inches as in: "+m[1]+`"`+inchMark.ReplaceAllString(m[2], "${1}in$2")+`"`
+		} else {
+			msg = "goes on after the value; one line holds one key"
+		}
+	case strings.HasPrefix(msg, "expected '.' or '='"), strings.Contains(msg, "keys cannot contain"), strings.Contains(msg, "bare keys cannot"):
+		msg, hint = "is no key = value", `write one on each line, such as name = "rock pools", and # before words of your own`
 	}
 	return f.errorAt(span{at, max(pe.Position.Len, 1)}, msg, hint, nil)
+}
+
+var (
+	bareText  = regexp.MustCompile(`^\s*([\w-]+\s*=\s*)[“”„]?(\pL[^"'#“”„]*?)[“”„]?\s*(?:#.*)?$`)
+	innerInch = regexp.MustCompile(`^\s*([\w-]+\s*=\s*)"(.*\d\s*".*?)"?\s*(?:#.*)?$`)
+	inchMark  = regexp.MustCompile(`(\d)\s*"(\S?)`)
+)
+
+// openQuote returns the mark that closes the text which a line leaves open.
+func openQuote(line string) string {
+	if at := strings.IndexAny(line, `"'`); at >= 0 {
+		return line[at : at+1]
+	}
+	return `"`
+}
+
+// lineAt returns the line in which a byte stands.
+func (f *File) lineAt(at int) string {
+	from := bytes.LastIndexByte(f.Text[:at], '\n') + 1
+	line, _, _ := bytes.Cut(f.Text[from:], []byte("\n"))
+	return strings.TrimRight(string(line), "\r")
 }
 
 // lineStart returns the byte offset at which the line with this number begins.

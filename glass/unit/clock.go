@@ -16,16 +16,24 @@ const minutesPerDay = 24 * 60
 
 var clock = quantity{name: "clock time", examples: [2]string{"22:15", "10:15 pm"}, lo: 1, hi: 0}
 
-// ParseClock reads a time of day: "22:15", "8:00", "10:15 pm", "10 pm". Without
-// am or pm the hours run from 0 to 23; 12 am is midnight and 12 pm is noon.
+// ParseClock reads a time of day: "22:15", "8:00", "10:15 pm", "10 pm", "22h15",
+// "noon" and "midnight". Without am or pm the hours run from 0 to 23; 12 am is
+// midnight and 12 pm is noon.
 //
-// Errors: *ParseError for anything else, a bare number among them.
+// Errors: *ParseError for anything else, a bare number among them: 22.15 could
+// be a decimal, and 2215 a year. What they could mean stands in the hint.
 func ParseClock(s string) (Clock, error) {
 	text, err := clock.clean(s)
 	if err != nil {
 		return 0, err
 	}
 	text = strings.ToLower(text)
+	switch text {
+	case "noon", "midday":
+		return 12 * 60, nil
+	case "midnight":
+		return 0, nil
+	}
 	half := ""
 	for _, suffix := range []string{"am", "a.m.", "pm", "p.m."} {
 		if rest, ok := strings.CutSuffix(text, suffix); ok {
@@ -34,6 +42,13 @@ func ParseClock(s string) (Clock, error) {
 		}
 	}
 	hh, mm, colon := strings.Cut(text, ":")
+	if clock, h := strings.CutSuffix(text, "h"); h && colon {
+		hh, mm, _ = strings.Cut(clock, ":") // 8:30h
+	} else if h, m, cut := strings.Cut(text, "h"); cut && half == "" {
+		if hh, mm, colon = h, m, true; m == "" {
+			mm = "00"
+		}
+	}
 	number := func(s string, least int) bool { return len(s) >= least && len(s) <= 2 && digits(s) == s }
 	switch {
 	case !colon && half == "" && digits(text) == text:
@@ -41,10 +56,17 @@ func ParseClock(s string) (Clock, error) {
 		if h, _ := strconv.Atoi(text); number(text, 1) && h >= 1 && h <= 12 {
 			e.Hints = []string{text + ":00", text + " am", text + " pm"}
 		}
+		if n := len(text); n == 3 || n == 4 {
+			e.meant(text[:n-2], text[n-2:], half)
+		}
 		e.NoUnit = true
 		return 0, e
 	case !number(hh, 1), colon && !number(mm, 2), !colon && half == "":
-		return 0, clock.fail(s, "is not a time of day", 0, "")
+		e := clock.fail(s, "is not a time of day", 0, "")
+		if part := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(".,;-", r) }); len(part) == 2 {
+			e.meant(part[0], part[1], half)
+		}
+		return 0, e
 	}
 	h, _ := strconv.Atoi(hh)
 	m, _ := strconv.Atoi(mm) // empty is 0
@@ -62,6 +84,21 @@ func ParseClock(s string) (Clock, error) {
 		}
 	}
 	return Clock(60*h + m), nil
+}
+
+// meant puts the time that hours and minutes make into the hint, if they make one.
+func (e *ParseError) meant(h, m, half string) {
+	hour, err1 := strconv.Atoi(h)
+	minute, err2 := strconv.Atoi(m)
+	if err1 != nil || err2 != nil || digits(h) != h || digits(m) != m || len(h) > 2 || len(m) != 2 || minute > 59 || hour > 23 {
+		return
+	}
+	switch {
+	case half == "":
+		e.Hints = []string{h + ":" + m}
+	case hour >= 1 && hour <= 12:
+		e.Hints = []string{h + ":" + m + " " + half + "m"}
+	}
 }
 
 // Add returns the time of day after d, and how many midnights lie between.

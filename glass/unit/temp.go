@@ -129,7 +129,13 @@ func ParseTemp(s string) (Temp, error) {
 	default:
 		return Temp{}, temperature.unknown(s, unit, n, lit)
 	}
-	k, err := temperature.limit(s, t.kelvin, 0, maxKelvin, "is below absolute zero (-273.15 °C, -459.67 °F)", "is above 10000 K")
+	hottest := map[scale]string{celsius: "9726 °C", fahrenheit: "17540 °F", kelvin: "10000 K"}[degree(unit)]
+	k, err := temperature.limit(s, t.kelvin, 0, maxKelvin, "is below absolute zero (-273.15 °C, -459.67 °F)", "is above "+hottest)
+	if e, refused := err.(*ParseError); refused && t.kelvin > maxKelvin {
+		if fewer := n / 10; fewer < 3000 && fewer == math.Trunc(fewer) { // a zero too many
+			e.Hints = []string{trimZeros(formatPlaces(fewer, 0)) + " " + degree(unit).String()}
+		}
+	}
 	return Temp{k}, err
 }
 

@@ -9,7 +9,6 @@ import (
 
 	"pgregory.net/rapid"
 
-	"lehr/glass/casetest"
 	"lehr/glass/unit"
 	"lehr/safety/source"
 	"lehr/safety/source/sourcetest"
@@ -17,14 +16,6 @@ import (
 
 // today is the day on which the tests read dates.
 var today = time.Date(2026, 11, 25, 22, 15, 0, 0, time.UTC)
-
-func TestPublished(t *testing.T) {
-	casetest.Run(t, "checklist", map[string]casetest.Compute{
-		"bareHandLimit": func(testing.TB, casetest.Values) casetest.Values {
-			return casetest.Values{"temp_C": bareHandLimit.Celsius()}
-		},
-	})
-}
 
 // facts reads facts as typed and stops the test if they cannot be.
 func facts(t testing.TB, typed ...string) Facts {

@@ -104,6 +104,9 @@ var aShare = &kind[quantity.Fraction]{
 		switch {
 		case bare && x >= 0 && x <= 1:
 			s = strconv.FormatFloat(x*100, 'f', -1, 64) + " %"
+		case bare && x > 1 && x <= 100:
+			of := strconv.FormatFloat(x, 'f', -1, 64)
+			return 0, &FactError{Reason: "must be from 0 to 1, or in percent", Next: `write "` + of + ` %" or ` + strconv.FormatFloat(x/100, 'g', 6, 64)}
 		case bare:
 			return 0, &FactError{Reason: "must be from 0 to 1, or text such as \"5 %\""}
 		case !isText:

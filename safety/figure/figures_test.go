@@ -276,12 +276,3 @@ func TestBalances(t *testing.T) {
 
 // forbidden are words that the product never prints: it cannot know.
 var forbidden = regexp.MustCompile(`(?i)\b(safe|safely|ok|okay|compliant|complies|approved|guaranteed?)\b`)
-
-// infraredLimit is the published curve itself, of which [shortLimitTime] is the
-// inverse.
-func infraredLimit(look time.Duration) float64 {
-	if look > 1000*time.Second {
-		return longLimit
-	}
-	return 18000 * math.Pow(look.Seconds(), -0.75)
-}

@@ -54,10 +54,17 @@ func (k *scaled[T]) number(s string) (float64, error) {
 	switch {
 	case word == "":
 		return 0, &Error{Reason: "has no unit", Next: "write " + k.spellings(m[1])}
+	case !ok && k.sides > 0 && isLength(s):
+		return 0, &Error{Reason: fmt.Sprintf("is one length, and needs %d sides", k.sides), Next: "write " + strconv.Quote(k.hints[0])}
 	case !ok:
 		return 0, &Error{Reason: "has an unknown unit", Next: "write " + quoteOr(k.hints)}
 	}
 	return x * size, nil
+}
+
+func isLength(s string) bool {
+	_, err := unit.ParseLength(s)
+	return err == nil
 }
 
 // amount is a number and what follows it. A comma parts thousands and nothing
@@ -65,13 +72,23 @@ func (k *scaled[T]) number(s string) (float64, error) {
 var amount = regexp.MustCompile(`^([+-]?(?:[1-9]\d{0,2}(?:,\d{3})+|\d+)(?:\.\d+)?|[+-]?\.\d+)\s*([^\d.,+-].*)?$`)
 
 // product reads "20 ft x 15 ft x 9 ft": lengths multiplied. A number without a
-// unit takes the unit of the last one.
+// unit takes the unit of the last one that has one.
 func (k *scaled[T]) product(s string) (float64, error) {
 	parts := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r == 'x' || r == '×' || r == '*' })
 	if len(parts) != k.sides {
 		return 0, &Error{Reason: fmt.Sprintf("needs %d sides", k.sides), Next: "write " + strconv.Quote(k.hints[0])}
 	}
-	last := strings.TrimLeft(parts[len(parts)-1], "0123456789.,+- ")
+	last, bare := "", make([]string, len(parts))
+	for i, part := range parts {
+		bare[i] = strings.TrimSpace(part)
+		if u := strings.TrimLeft(bare[i], "0123456789.,+- "); u != "" {
+			last = u
+		}
+	}
+	if last == "" {
+		of := func(u string) string { return strings.Join(bare, " "+u+" x ") + " " + u }
+		return 0, &Error{Reason: "has no unit", Next: "write " + quoteOr([]string{of("mm"), of("in")})}
+	}
 	p := 1.0
 	for _, part := range parts {
 		part = strings.TrimSpace(part)

@@ -170,7 +170,7 @@ def skipped(name):
 def main():
     print("# Heat and stress computed by a general-purpose stiff integrator; made by scipy_heat.py.")
     print(f'source = "scipy"\nfunc = "sim.Scipy"\n')
-    origin = f'status = "derived"\norigin = "computed-here"\nnote = "scipy {scipy.__version__} LSODA, method of lines, '
+    origin = f'status = "derived"\norigin = "general-code"\nnote = "scipy {scipy.__version__} LSODA, method of lines, '
     for name, power, size, core in [("sphere-60mm", 2, 0.030, 0.0), ("sphere-60mm-hot-core", 2, 0.030, 60.0),
                                     ("rod-40mm", 1, 0.020, 0.0), ("slab-25mm", 0, 0.0125, 0.0)]:
         if skipped(f"heat-{name}"):

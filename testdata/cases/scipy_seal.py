@@ -155,7 +155,7 @@ for name, key, layers in CASES:
     print("""[[case]]
 id = "%s"
 status = "derived"
-origin = "computed-here"
+origin = "general-code"
 note = "scipy %s LSODA, 80 elements in each layer"
 inputs = { hours = %s, celsius = %s, radii_m = %s, core = %s, shell = %s }
 expected = { core_MPa = %s, radial_MPa = %s, inside_MPa = %s, outside_MPa = %s }

@@ -4,7 +4,7 @@ import (
 	"testing"
 
 	"lehr/anneal/sim"
-	"lehr/anneal/sim/simtest"
+	"lehr/anneal/sim/study"
 	"lehr/glass/casetest"
 )
 
@@ -12,7 +12,7 @@ import (
 // with one reading; six terms are four readings, of which two share a viscosity
 // curve and so a factor.
 func benchmark(b *testing.B, cells int, body Body, sixTerms bool) {
-	p := simtest.Study(casetest.Values{"rate_C_per_h": 60.0, "then_C_per_h": 120.0})
+	p := study.Study(casetest.Values{"rate_C_per_h": 60.0, "then_C_per_h": 120.0})
 	if sixTerms {
 		p = overnight()
 	}

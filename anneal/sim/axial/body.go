@@ -330,3 +330,10 @@ func Dome(width, height float64, onShelf bool) Body {
 		return Point{ball * sin, height - ball*(1-cos)}
 	}, baseKind(edge, onShelf), edge, 0.6)
 }
+
+// Check reports why the body cannot be meshed, nil if it can; the error wraps
+// sim.ErrProblem.
+func (b Body) Check() error {
+	_, err := b.mesh(12)
+	return err
+}

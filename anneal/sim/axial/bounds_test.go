@@ -6,7 +6,7 @@ import (
 
 	"lehr/anneal/sim"
 	"lehr/anneal/sim/plane"
-	"lehr/anneal/sim/simtest"
+	"lehr/anneal/sim/study"
 )
 
 // programs are two glasses, one with linear creep and one with structural
@@ -16,13 +16,13 @@ func programs() map[string]sim.Problem {
 	out := map[string]sim.Problem{}
 	for _, rate := range []float64{40, 300} {
 		end := 420 / (2 * rate)
-		m, v := simtest.Glass()
+		m, v := study.Glass()
 		slow := 1 + 85/rate
-		out[fmt.Sprintf("creep, %g K/h", rate)] = simtest.Problem(m, v, simtest.Program([2]float64{0, 565}, [2]float64{1, 565},
+		out[fmt.Sprintf("creep, %g K/h", rate)] = study.Problem(m, v, study.Program([2]float64{0, 565}, [2]float64{1, 565},
 			[2]float64{slow, 480}, [2]float64{slow + end, 60}, [2]float64{slow + end + 8, 60}))
-		m, v = simtest.SixTerms()
+		m, v = study.SixTerms()
 		slow = 1 + 140/rate
-		out[fmt.Sprintf("structure, %g K/h", rate)] = simtest.Problem(m, v[:1], simtest.Program([2]float64{0, 560}, [2]float64{1, 560},
+		out[fmt.Sprintf("structure, %g K/h", rate)] = study.Problem(m, v[:1], study.Program([2]float64{0, 560}, [2]float64{1, 560},
 			[2]float64{slow, 420}, [2]float64{slow + end, 60}, [2]float64{slow + end + 8, 60}))
 	}
 	follows := out["structure, 40 K/h"]

@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"lehr/anneal/sim"
-	"lehr/anneal/sim/simtest"
+	"lehr/anneal/sim/study"
 )
 
 func near(t testing.TB, what string, got, want, rel, abs float64) {
@@ -21,9 +21,9 @@ func near(t testing.TB, what string, got, want, rel, abs float64) {
 // frozen is a glass that never relaxes and whose surface passes hardly any heat:
 // it starts at the temperature asked for, and is left at 100 °C.
 func frozen(start func(rho float64) float64) sim.Problem {
-	m, v := simtest.Glass()
+	m, v := study.Glass()
 	v[0].A, v[0].B, v[0].T0 = 30, 0, 0
-	p := simtest.Problem(m, v, simtest.Program([2]float64{0, 100}, [2]float64{1e-5, 100}))
+	p := study.Problem(m, v, study.Program([2]float64{0, 100}, [2]float64{1e-5, 100}))
 	p.Surface = sim.Surface{Film: 1e-9}
 	p.Start, p.Room = start, p.Kiln.At(0)
 	return p
@@ -67,7 +67,7 @@ func TestElasticSphere(t *testing.T) {
 // TestEven: no stress comes from an even change of temperature, whatever the
 // mesh: it is strained as it wants.
 func TestEven(t *testing.T) {
-	p := frozen(simtest.Const(400 + 273.15))
+	p := frozen(study.Const(400 + 273.15))
 	for name, b := range everyBody() {
 		s := loose
 		s.Cells = 8
@@ -110,8 +110,8 @@ func everyBody() map[string]Body {
 }
 
 func overnight() sim.Problem {
-	m, v := simtest.SixTerms()
-	return simtest.Problem(m, v, simtest.Program([2]float64{0, 560}, [2]float64{1, 560}, [2]float64{3, 400}, [2]float64{5, 60}, [2]float64{10, 60}))
+	m, v := study.SixTerms()
+	return study.Problem(m, v, study.Program([2]float64{0, 560}, [2]float64{1, 560}, [2]float64{3, 400}, [2]float64{5, 60}, [2]float64{10, 60}))
 }
 
 // nearest returns the stress left nearest to a place, inside or on the surface.

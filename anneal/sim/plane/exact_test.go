@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"lehr/anneal/sim"
-	"lehr/anneal/sim/simtest"
+	"lehr/anneal/sim/study"
 )
 
 func near(t testing.TB, what string, got, want, rel, abs float64) {
@@ -19,9 +19,9 @@ func near(t testing.TB, what string, got, want, rel, abs float64) {
 
 // elastic is a glass that never relaxes, cooled from far below its range.
 func elastic() sim.Problem {
-	m, v := simtest.Glass()
+	m, v := study.Glass()
 	v[0].A, v[0].B, v[0].T0 = 30, 0, 0
-	return simtest.Problem(m, v, simtest.Program([2]float64{0, 400}, [2]float64{2, 100}))
+	return study.Problem(m, v, study.Program([2]float64{0, 400}, [2]float64{2, 100}))
 }
 
 // watched keeps the last state before room temperature.
@@ -147,8 +147,8 @@ func TestOrderInSpace(t *testing.T) {
 
 // TestResultants: no force acts on the plane across a diameter.
 func TestResultants(t *testing.T) {
-	m, v := simtest.SixTerms()
-	p := simtest.Problem(m, v, simtest.Program([2]float64{0, 560}, [2]float64{0.3, 560}, [2]float64{1, 400}, [2]float64{1.5, 60}))
+	m, v := study.SixTerms()
+	p := study.Problem(m, v, study.Program([2]float64{0, 560}, [2]float64{0.3, 560}, [2]float64{1, 400}, [2]float64{1.5, 60}))
 	for _, o := range []Outline{{Diameter: 0.1, Thickness: 0.01}, {Diameter: 0.06, Thickness: 0.02, Profile: Lens}, {Diameter: 0.1, Thickness: 0.01, OnShelf: true}} {
 		r, err := Run(p, sim.Settings{}, o)
 		if err != nil {
@@ -185,8 +185,8 @@ func TestFluidAndStiff(t *testing.T) {
 // TestVariantsDoNotDisturb: a variant's answer does not depend on the others
 // beyond the steps they ask for.
 func TestVariantsDoNotDisturb(t *testing.T) {
-	m, v := simtest.SixTerms()
-	p := simtest.Problem(m, v, simtest.Program([2]float64{0, 560}, [2]float64{0.3, 560}, [2]float64{1, 400}, [2]float64{1.5, 60}))
+	m, v := study.SixTerms()
+	p := study.Problem(m, v, study.Program([2]float64{0, 560}, [2]float64{0.3, 560}, [2]float64{1, 400}, [2]float64{1.5, 60}))
 	o := Outline{Diameter: 0.1, Thickness: 0.01}
 	all, err := Run(p, sim.Settings{}, o)
 	if err != nil {
@@ -228,8 +228,8 @@ func TestBadOutlines(t *testing.T) {
 
 // TestAllocation and the steps: a disc allocates little, whatever its steps.
 func TestAllocation(t *testing.T) {
-	m, v := simtest.SixTerms()
-	p := simtest.Problem(m, v, simtest.Program([2]float64{0, 560}, [2]float64{2, 560}, [2]float64{5, 400}, [2]float64{8, 60}))
+	m, v := study.SixTerms()
+	p := study.Problem(m, v, study.Program([2]float64{0, 560}, [2]float64{2, 560}, [2]float64{5, 400}, [2]float64{8, 60}))
 	o := Outline{Diameter: 0.1, Thickness: 0.01}
 	if n := testing.AllocsPerRun(3, func() { run(t, p, sim.Settings{}, o) }); n > 300 {
 		t.Errorf("%v allocations", n)
@@ -247,8 +247,8 @@ func BenchmarkLens(b *testing.B) {
 // benchmark reports the cost of one reading, of four that share the
 // temperatures.
 func benchmark(b *testing.B, o Outline) {
-	m, v := simtest.SixTerms()
-	p := simtest.Problem(m, v, simtest.Program([2]float64{0, 560}, [2]float64{2, 560}, [2]float64{5, 400}, [2]float64{8, 60}))
+	m, v := study.SixTerms()
+	p := study.Problem(m, v, study.Program([2]float64{0, 560}, [2]float64{2, 560}, [2]float64{5, 400}, [2]float64{8, 60}))
 	b.ReportAllocs()
 	var r Result
 	for b.Loop() {

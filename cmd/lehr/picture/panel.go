@@ -4,7 +4,6 @@ import (
 	"image/color"
 	"sync"
 
-	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"golang.org/x/image/font/opentype"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/text"
@@ -58,7 +57,11 @@ const MostPieces = 3
 // fonts holds the letters of all pictures. The package gonum/plot itself would
 // bring eleven more fonts, 4 MB, into the program and parse them at its start.
 var fonts = sync.OnceValue(func() *font.Cache {
-	face, err := opentype.Parse(liberationsansregular.TTF)
+	data, err := letterData()
+	if err != nil {
+		panic("picture: the embedded font: " + err.Error())
+	}
+	face, err := opentype.Parse(data)
 	if err != nil {
 		panic("picture: " + err.Error()) // it is part of this program
 	}

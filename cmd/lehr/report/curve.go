@@ -57,18 +57,18 @@ func NewCurve(rep *verify.Report) (*picture.Curve, error) {
 		return nil, err
 	}
 	c.End = "ends " + ClockText(rep, c.Length)
-	c.Limit = stress(p.Tension.Limit())
+	c.Limit = stress(p.Tension.Pair.Worst)
 	for _, q := range c.Pieces[0].Share {
-		c.Tension = append(c.Tension, picture.Point{Time: q.Time, Value: q.Value * c.Limit})
+		c.Tension = append(c.Tension, picture.Point{Time: q.Time, Value: q.Value * stress(p.Tension.Limit())})
 	}
-	c.LimitLabel = "limit of tension " + p.Tension.Limit().Text(sys)
+	c.LimitLabel = "limit at worst " + p.Tension.Pair.Worst.Text(sys)
 	peakAt := rep.ActualTime(p.PeakTime)
 	c.Marks = []picture.Mark{{Point: picture.Point{Time: peakAt, Value: stress(p.Peak)},
 		Label: fmt.Sprintf("greatest %s, %s, %s", p.Peak.Text(sys), words.Place(p.PeakPlace), ClockText(rep, peakAt))}}
 	if p.ResidualAsked {
 		left := max(p.Residual, 0)
 		c.Marks = append(c.Marks, picture.Mark{Point: picture.Point{Time: c.Length, Value: stress(left)},
-			Label: fmt.Sprintf("left %s, limit %s", left.Text(sys), p.Left.Limit().Text(sys))})
+			Label: fmt.Sprintf("left %s, limit %s", left.Text(sys), p.Left.Pair.Worst.Text(sys))})
 	}
 	c.Title = "Kiln program and tension in " + CountName(p.Piece)
 	c.Desc = curveWords(rep, p)
@@ -209,9 +209,9 @@ func curveWords(rep *verify.Report, p verify.PieceReport) string {
 		}
 	}
 	text += fmt.Sprintf(" In %s, surface and %s differ by at most %s under the program as keyed in. The tension is greatest at %s with %s (%s), the limit is %s.",
-		p.Piece.What, innerName(p), p.MaxLag.Text(sys), ClockText(rep, rep.ActualTime(p.PeakTime)), p.Peak.Text(sys), words.Place(p.PeakPlace), p.Tension.Limit().Text(sys))
+		p.Piece.What, innerName(p), p.MaxLag.Text(sys), ClockText(rep, rep.ActualTime(p.PeakTime)), p.Peak.Text(sys), words.Place(p.PeakPlace), p.Tension.Pair.Worst.Text(sys))
 	if p.ResidualAsked {
-		text += fmt.Sprintf(" Tension left at room temperature: %s, limit %s.", max(p.Residual, 0).Text(sys), p.Left.Limit().Text(sys))
+		text += fmt.Sprintf(" Tension left at room temperature: %s, limit %s.", max(p.Residual, 0).Text(sys), p.Left.Pair.Worst.Text(sys))
 	}
 	return text
 }

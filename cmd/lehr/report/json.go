@@ -24,8 +24,11 @@ type JSON struct {
 	Notes       []string      `json:"notes"`
 	Reasons     []string      `json:"reasons"`
 	Questions   []string      `json:"questions,omitempty"`
+	Kilns       []KilnJSON    `json:"kilns,omitempty"`
+	Mend        []string      `json:"smallest_change,omitempty"`
 	Assumptions []string      `json:"assumptions"`
 	Cautions    []cautionJSON `json:"cautions"`
+	Before      []string      `json:"before_and_after,omitempty"`
 	Sources     []string      `json:"sources"`
 }
 
@@ -41,40 +44,41 @@ type ScheduleJSON struct {
 
 // PieceJSON is a piece of a report in JSON.
 type PieceJSON struct {
-	What              string   `json:"what"`
-	Shape             string   `json:"shape"`
-	Glass             string   `json:"glass"`
-	Count             int      `json:"count"`
-	SizeMM            Num      `json:"size_mm"`
-	Idealization      string   `json:"idealization"`
-	Peak              Num      `json:"peak_tension_MPa"`
-	PeakTimeH         Num      `json:"peak_tension_clock_h"`
-	PeakToldH         Num      `json:"peak_tension_told_h"`
-	PeakPlace         string   `json:"peak_tension_place"`
-	LeftSurface       *Num     `json:"left_surface_MPa"`
-	LeftCenter        *Num     `json:"left_center_MPa"`
-	LeftMax           *Num     `json:"left_max_tension_MPa"`
-	Retardation       *Num     `json:"retardation_nm"`
-	MaxLag            Num      `json:"max_lag_K"`
-	SoakLag           *Num     `json:"soak_lag_K"`
-	Relaxed           *Num     `json:"soak_relaxed_fraction"`
-	ExpectedPeak      Num      `json:"expected_peak_tension_MPa"`
-	ExpectedLimitPeak Num      `json:"expected_limit_peak_MPa"`
-	ExpectedLeft      *Num     `json:"expected_left_max_tension_MPa,omitempty"`
-	ExpectedLimitLeft *Num     `json:"expected_limit_left_MPa,omitempty"`
-	PeakShare         Num      `json:"peak_share_of_limit"`
-	LeftShare         *Num     `json:"left_share_of_limit,omitempty"`
-	FictiveSurface    *Num     `json:"fictive_surface_C,omitempty"`
-	FictiveCenter     *Num     `json:"fictive_center_C,omitempty"`
-	Light             string   `json:"light,omitempty"`
-	LimitPeak         Num      `json:"limit_peak_MPa"`
-	LimitLeft         Num      `json:"limit_left_MPa"`
-	ClosedPeak        Num      `json:"closed_form_tension_MPa"`
-	ClosedLeft        Num      `json:"closed_form_left_MPa"`
-	WorstCase         string   `json:"worst_case"`
-	Within            bool     `json:"within"`
-	Over              []string `json:"over"`
-	Decides           []string `json:"decides"`
+	What              string      `json:"what"`
+	Shape             string      `json:"shape"`
+	Glass             string      `json:"glass"`
+	Count             int         `json:"count"`
+	SizeMM            Num         `json:"size_mm"`
+	Idealization      string      `json:"idealization"`
+	Peak              Num         `json:"peak_tension_MPa"`
+	PeakTimeH         Num         `json:"peak_tension_clock_h"`
+	PeakToldH         Num         `json:"peak_tension_told_h"`
+	PeakPlace         string      `json:"peak_tension_place"`
+	LeftSurface       *Num        `json:"left_surface_MPa"`
+	LeftCenter        *Num        `json:"left_center_MPa"`
+	LeftMax           *Num        `json:"left_max_tension_MPa"`
+	Retardation       *Num        `json:"retardation_nm"`
+	MaxLag            Num         `json:"max_lag_K"`
+	SoakLag           *Num        `json:"soak_lag_K"`
+	Relaxed           *Num        `json:"soak_relaxed_fraction"`
+	ExpectedPeak      Num         `json:"expected_peak_tension_MPa"`
+	ExpectedLimitPeak Num         `json:"expected_limit_peak_MPa"`
+	ExpectedLeft      *Num        `json:"expected_left_max_tension_MPa,omitempty"`
+	ExpectedLimitLeft *Num        `json:"expected_limit_left_MPa,omitempty"`
+	PeakShare         Num         `json:"peak_share_of_limit"`
+	LeftShare         *Num        `json:"left_share_of_limit,omitempty"`
+	FictiveSurface    *Num        `json:"fictive_surface_C,omitempty"`
+	FictiveCenter     *Num        `json:"fictive_center_C,omitempty"`
+	Light             string      `json:"light,omitempty"`
+	LimitPeak         Num         `json:"limit_peak_MPa"`
+	LimitLeft         Num         `json:"limit_left_MPa"`
+	ClosedPeak        Num         `json:"closed_form_tension_MPa"`
+	ClosedLeft        Num         `json:"closed_form_left_MPa"`
+	WorstCase         string      `json:"worst_case"`
+	Within            bool        `json:"within"`
+	Over              []string    `json:"over"`
+	Decides           []string    `json:"decides"`
+	Inside            *InsideJSON `json:"inside,omitempty"`
 
 	SegmentTension []Num       `json:"segment_tension_MPa"`
 	SegmentShare   []Num       `json:"segment_share_of_limit"`
@@ -82,6 +86,29 @@ type PieceJSON struct {
 	LeftByDepth    [][2]Num    `json:"left_by_depth_MPa,omitempty"` // share of the way in, stress
 	PeakRanges     []RangeJSON `json:"peak_tension_ranges"`
 	LeftRanges     []RangeJSON `json:"left_ranges,omitempty"`
+}
+
+func smallestChange(say words.Words, rep *verify.Report) []string {
+	if len(rep.Mend) == 0 {
+		return nil
+	}
+	return say.List(rep.Mend)
+}
+
+// KilnJSON is what a program comes to in one kiln that one which nobody measured
+// may be.
+type KilnJSON struct {
+	TimeConstantH Num    `json:"time_constant_h"`
+	Verdict       string `json:"verdict"`
+	Use           Num    `json:"share_of_limit"`
+	TotalH        Num    `json:"total_h"`
+}
+
+func kilnsJSON(rep *verify.Report) (out []KilnJSON) {
+	for _, k := range rep.Kilns {
+		out = append(out, KilnJSON{Num(k.TimeConstant.Hours()), k.Verdict.String(), Num(k.Use), Num(k.Total.Hours())})
+	}
+	return out
 }
 
 // RangeJSON is what one property or question that nobody knows adds to a stress
@@ -114,8 +141,8 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 	if err != nil {
 		return JSON{}, err
 	}
-	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions),
-		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Sources: words.Sources(rep.Sources)}
+	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions), Kilns: kilnsJSON(rep), Mend: smallestChange(say, rep),
+		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Before: BeforeAndAfter(rep), Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := PieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
 			SizeMM: Num(p.Piece.Size.Millimeters()), Idealization: BodyText(p.Piece, unit.Metric), Peak: mpa(p.Peak), PeakTimeH: Num(rep.ActualTime(p.PeakTime) / 3600), PeakToldH: Num(p.PeakTime / 3600),
@@ -133,6 +160,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		if p.SoakAsked {
 			j.SoakLag, j.Relaxed = opt(Num(p.SoakLag)), opt(Num(p.Relaxed))
 		}
+		j.Inside = newInsideJSON(p)
 		for i, peak := range p.SpanPeak {
 			j.SegmentTension = append(j.SegmentTension, mpa(unit.Stress(peak)))
 			j.SegmentShare = append(j.SegmentShare, Num(p.SpanUse[i]))

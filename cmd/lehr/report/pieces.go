@@ -75,7 +75,7 @@ func StressCell(s unit.Stress, sys unit.System) string {
 }
 
 // Used is the share of its limit that a tension uses up, in percent.
-func Used(b verify.Bears) string { return term.Whole(math.Ceil(100*b.Use - 0.5)) }
+func Used(b verify.Bears) string { return term.Whole(math.Max(0, math.Ceil(100*b.Use-0.5))) }
 
 // PeakWhere says where and when the tension of a piece is greatest: the place
 // in the piece, the segment, and what the kiln reads. The hour depends on how

@@ -5,8 +5,11 @@ import (
 	"math"
 	"time"
 
+	"lehr/anneal/finding"
+	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/words"
 
 	"lehr/glass/unit"
 )
@@ -23,13 +26,17 @@ func (v *View) ShowProgram(rep *verify.Report) error {
 	if c.Minutes {
 		rate = "ramp min"
 	}
-	v.Printf("%s begins at %s\n", v.Style(term.Bold, "Program"), rep.Schedule.From.Text(u))
+	waits := ""
+	if rep.Notes.Has(finding.WaitsAt) {
+		waits = ", where finished pieces wait (holding in [kiln])"
+	}
+	v.Lead(term.Bold, "Program", " ", "begins at "+rep.Schedule.From.Text(u)+waits)
 	cols := []term.Column{term.NumberColumn("#"), term.TextColumn("what"), term.NumberColumn(rate), term.NumberColumn("to " + deg), term.NumberColumn("hold h:min"), term.NumberColumn("takes h:min"), term.NumberColumn("ends")}
 	var rows [][]string
 	for i, seg := range rep.Schedule.Segments {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
-		rows = append(rows, []string{fmt.Sprint(i + 1), string(seg.Purpose), RateText(rep, i), term.Whole(to), HourMin(seg.Hold),
+		rows = append(rows, []string{fmt.Sprint(i + 1), PurposeText(rep, i), RateText(rep, i), term.Whole(to), HourMin(seg.Hold),
 			HourMin(unit.Seconds(span.End - span.Start)), ClockText(rep, span.End)})
 	}
 	if err := v.Table(cols, rows); err != nil {
@@ -38,7 +45,20 @@ func (v *View) ShowProgram(rep *verify.Report) error {
 	for _, s := range ProgramNotes(rep) {
 		v.Prose(0, s)
 	}
+	if f, ok := rep.Notes.Find(finding.SoakRoom); ok {
+		v.Prose(0, words.About(rep).SoakRoom(f))
+	}
 	return nil
+}
+
+// PurposeText is what a segment is for; one that heats finished work to its soak
+// does both.
+func PurposeText(rep *verify.Report, i int) string {
+	seg := rep.Schedule.Segments[i]
+	if seg.Purpose == program.PurposeSoak && rep.Nominal.Spans[i].From.Less(seg.To) {
+		return "heat, then soak"
+	}
+	return string(seg.Purpose)
 }
 
 // anyRate stands where a segment has no ramp.

@@ -89,6 +89,10 @@ func readyLines(rep *verify.Report) []string {
 		fmt.Sprintf("Or start by %s%s.", r.Latest.Text(sys), daysBefore(r.Before)),
 	}
 	for _, w := range r.Ways {
+		if !w.Open.IsZero() {
+			lines = append(lines, warmerText(w, sys))
+			continue
+		}
 		var gives []string
 		for _, g := range w.Gives {
 			gives = append(gives, fmt.Sprintf("%s would be %s, the limit is %s", words.Limit(g.Limit), g.Reaches.Text(sys), g.From.Text(sys)))
@@ -97,11 +101,22 @@ func readyLines(rep *verify.Report) []string {
 	}
 	switch {
 	case r.Kiln > 0:
-		lines = append(lines, fmt.Sprintf("No change of limits helps: the kiln alone needs %s.", unit.FormatDuration(unit.WholeMinutes(r.Kiln))))
+		lines = append(lines, fmt.Sprintf("No change of limits helps: the kiln alone needs %s to %s.", unit.FormatDuration(unit.WholeMinutes(r.Kiln)), rep.Studio.Opening.Text(sys)))
 	case r.Least > 0:
 		lines = append(lines, fmt.Sprintf("No change of limits helps: with both at %s it still takes %s.", plan.MostGive.Text(sys), unit.FormatDuration(unit.WholeMinutes(r.Least))))
 	}
 	return lines
+}
+
+// warmerText says that the kiln may be opened warmer.
+func warmerText(w verify.Way, sys unit.System) string {
+	at := w.Open.Text(sys)
+	bear := "the pieces bear it"
+	if b := w.Opened; b.Use > 0 {
+		bear = fmt.Sprintf("the pieces bear it, with at most %s (limit %s)", b.Worst.Text(sys), b.Limit().Text(sys))
+	}
+	return fmt.Sprintf("Or open it at %s: %s, and are that hot when they are taken out. The program then takes %s: put opening = \"%s\" under [kiln] in studio.toml.",
+		at, bear, unit.FormatDuration(unit.WholeMinutes(w.Total)), at)
 }
 
 // readyJSON is the answer to --ready-by.
@@ -119,6 +134,7 @@ type readyJSON struct {
 
 type readyWay struct {
 	Gives  []readyGive `json:"gives"`
+	OpenC  *Num        `json:"opening_C"`
 	TotalH Num         `json:"total_h"`
 }
 
@@ -140,7 +156,11 @@ func newReadyJSON(rep *verify.Report) *readyJSON {
 		j.ThenC = &c
 	}
 	for _, w := range r.Ways {
-		way := readyWay{TotalH: Num(w.Total.Hours())}
+		way := readyWay{TotalH: Num(w.Total.Hours()), Gives: []readyGive{}}
+		if !w.Open.IsZero() {
+			c := Num(w.Open.Celsius())
+			way.OpenC = &c
+		}
 		for _, g := range w.Gives {
 			way.Gives = append(way.Gives, readyGive{words.Limit(g.Limit), mpa(g.From), mpa(g.Reaches)})
 		}

@@ -5,6 +5,7 @@ package report
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/piece"
@@ -46,11 +47,14 @@ func (v *View) ShowReport(rep *verify.Report) error {
 	}
 	v.List("What to know first", say.List(v.first(rep)))
 	if v.Why {
+		v.showInside(rep)
 		v.showReasons(rep)
 		v.showRanges(rep)
 		v.List("What not knowing costs", say.List(rep.Questions))
 		v.List("Assumed", say.Assumed(rep.Assumptions))
+		v.List("How right such numbers are", quotedEvidence())
 	}
+	v.List("Before and after", BeforeAndAfter(rep))
 	if err := v.showCautions(rep); err != nil {
 		return err
 	}
@@ -61,11 +65,28 @@ func (v *View) ShowReport(rep *verify.Report) error {
 	return nil
 }
 
+// OnPage leaves out what only a person who plans asks, so that the sheet stays one
+// page.
+func OnPage(notes finding.List) (out finding.List) {
+	for _, f := range notes {
+		if f.Kind != finding.SoakRoom {
+			out.Add(f)
+		}
+	}
+	return out
+}
+
 // first is what the reader should know first; what only a person who asks why
-// wants to know is left to that.
+// wants to know is left to that, and what stands at the program is not repeated.
 func (v *View) first(rep *verify.Report) (out finding.List) {
 	for _, f := range rep.Notes {
-		if v.Why || f.Kind != finding.ClosedFormDiffers {
+		switch f.Kind {
+		case finding.WaitsAt:
+		case finding.ClosedFormDiffers, finding.SoakRoom:
+			if v.Why {
+				out.Add(f)
+			}
+		default:
 			out.Add(f)
 		}
 	}
@@ -108,6 +129,9 @@ func (v *View) Verdict(rep *verify.Report) {
 				v.Item("  ", p.Piece.What+": "+OverText(rep, p))
 			}
 		}
+	}
+	for _, text := range words.About(rep).List(rep.Mend) {
+		v.Prose(0, term.Capital(text)+".")
 	}
 	v.Strong(EndText(rep))
 	v.showShortest(rep)
@@ -192,12 +216,12 @@ func EndText(rep *verify.Report) string {
 	sys, last := rep.Studio.Units, lastTemp(rep)
 	about, why, then := "", "", "; the kiln can be opened then."
 	if endsEstimated(rep) {
-		about, why = "about ", " (estimated: this kiln was not measured)"
-		then = "; open when it reads " + last.Text(sys) + ", whatever the clock says."
+		about, why = "about ", " (kiln not measured"+kilnsText(rep)+")"
+		then = "; open when it reads " + readingText(rep, last) + ", whatever the clock says."
 	}
 	switch {
 	case rep.Load.Into == piece.WarmOnly:
-		then = "; the kiln is ready then."
+		then = "; ready for the torch then."
 	case last.Sub(rep.Studio.Opening) > 1:
 		then = "; the kiln is still at " + last.Text(sys) + " then."
 	}
@@ -216,10 +240,44 @@ func EndText(rep *verify.Report) string {
 	return fmt.Sprintf("Ends %s%s%s, %s after %s%s%s", about, end.Text(sys), when, total, rep.Load.Start.Text(sys), why, then)
 }
 
+// readingText is a temperature as the controller shows it, and behind it in the
+// degrees of this report where those are others.
+func readingText(rep *verify.Report, t unit.Temp) string {
+	shown, own := rep.Studio.Controller.Units, rep.Studio.Units
+	if shown == own {
+		return t.Text(own)
+	}
+	return t.Text(shown) + " (" + t.Text(own) + ")"
+}
+
 // endsEstimated reports whether the hour of the end rests on a fall of the kiln
 // that nobody has measured.
 func endsEstimated(rep *verify.Report) bool {
-	return !rep.Studio.Kiln.Measured && rep.Load.Into != piece.WarmOnly
+	return (!rep.Studio.Kiln.Measured || len(rep.Kilns) > 0) && rep.Load.Into != piece.WarmOnly
+}
+
+// kilnsText says between which hours a program ends in the kilns that one which
+// nobody measured may be.
+func kilnsText(rep *verify.Report) string {
+	if len(rep.Kilns) == 0 {
+		return ""
+	}
+	first, last := rep.Kilns[0].Total, rep.Kilns[len(rep.Kilns)-1].Total
+	if last-first < 10*time.Minute {
+		return ""
+	}
+	if rep.Load.Start == nil {
+		return ": " + unit.FormatDuration(unit.WholeMinutes(first)) + " to " + unit.FormatDuration(unit.WholeMinutes(last))
+	}
+	at := func(total time.Duration) string {
+		end, days := rep.Load.Start.Add(unit.WholeMinutes(total))
+		text := end.Text(rep.Studio.Units)
+		if days > 0 {
+			text += fmt.Sprintf(" +%dd", days)
+		}
+		return text
+	}
+	return ": " + at(first) + " to " + at(last)
 }
 
 // lastTemp is where a program ends.

@@ -1,8 +1,10 @@
 package term
 
 import (
+	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // Short writes a number with at most four significant digits and no exponent
@@ -38,3 +40,16 @@ func Round4(x float64) float64 {
 	}
 	return r
 }
+
+// Signed writes a deviation with two decimals and its sign; what rounds to
+// nothing has none.
+func Signed(x float64) string {
+	text := fmt.Sprintf("%+.2f", x)
+	if strings.Trim(text, "+-0.") == "" {
+		return "0.00"
+	}
+	return text
+}
+
+// Fixed writes a number with two decimals.
+func Fixed(x float64) string { return fmt.Sprintf("%.2f", x) }

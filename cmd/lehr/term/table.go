@@ -182,7 +182,7 @@ func (s *Screen) fit(cols []Column, header []string, body [][]string) look {
 	for _, t := range tries(s.boxed()) {
 		chosen = t.look
 		var ok bool
-		if width, ok = narrowed(cols, header, body, natural, t.way, s.Width()-chosen.around(len(cols))); ok {
+		if width, ok = narrowed(cols, header, body, natural, t.way, max(s.Width(), s.Term.wide)-chosen.around(len(cols))); ok {
 			break
 		}
 	}

@@ -13,14 +13,17 @@ import (
 // Terminal is what is known about the place where results go.
 type Terminal struct {
 	TTY    bool // a terminal, not a pipe or a file
-	Width  int  // columns to use, 40 to 80
+	Width  int  // columns to use for text, 40 to 80
+	wide   int  // columns to use for a table whose cells would be broken, 0 for Width
 	color  bool // a terminal that shows color, and NO_COLOR is not set
 	UTF8   bool // the locale shows more than ASCII
 	Redraw bool // a terminal that can draw a line again
 }
 
-// MaxWidth is the widest output in columns, also when it goes into a pipe.
+// MaxWidth is the widest text in columns, also when it goes into a pipe.
 const MaxWidth = 80
+
+const maxTable = 120 // of a table on a terminal that has the room
 
 const minWidth = 40 // the narrowest
 
@@ -29,7 +32,7 @@ func LookAt(f *os.File, getenv func(string) string) Terminal {
 	t := Terminal{TTY: IsTerminal(f), Width: MaxWidth, UTF8: speaksUTF8(getenv)}
 	if t.TTY {
 		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
-			t.Width = min(max(w, minWidth), MaxWidth)
+			t.Width, t.wide = min(max(w, minWidth), MaxWidth), min(w, maxTable)
 		}
 		t.Redraw = getenv("TERM") != "dumb" && (getenv("TERM") != "" || runtime.GOOS == "windows")
 		t.color = getenv("NO_COLOR") == "" && getenv("TERM") != "dumb"

@@ -58,14 +58,15 @@ func wrapWords(words []string, first, rest int) []string {
 	return lines
 }
 
-// joinUnits glues a unit to the number before it, and a number to its spread,
-// so that a line never ends between "510" and "°C"; not beyond room columns.
+// joinUnits glues a unit to the number before it, a fraction to its whole and a
+// number to its spread, so that a line never ends between "510" and "°C" or
+// between "1" and "3/4in"; not beyond room columns.
 func joinUnits(words []string, room int) []string {
 	var out []string
 	for _, w := range words {
 		if n := len(out); n > 0 {
 			last := out[n-1]
-			glue := endsInDigit(last) && (isUnit(w) || w == "±" || w == "+/-") ||
+			glue := endsInDigit(last) && (isUnit(w) || w == "±" || w == "+/-" || isFraction(w)) ||
 				strings.HasSuffix(last, " ±") || strings.HasSuffix(last, " +/-")
 			if joined := last + " " + w; glue && Columns(joined) <= room {
 				out[n-1] = joined
@@ -78,6 +79,11 @@ func joinUnits(words []string, room int) []string {
 }
 
 func endsInDigit(s string) bool { return s != "" && s[len(s)-1] >= '0' && s[len(s)-1] <= '9' }
+
+// isFraction reports whether a word begins with a fraction: 3/4in.
+func isFraction(s string) bool { return fractionStart().MatchString(s) }
+
+var fractionStart = pattern(`^\d{1,2}/\d{1,3}(?:\D|$)`)
 
 func isUnit(s string) bool {
 	switch strings.TrimRight(s, ".,;:)") {

@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/words"
 
 	"lehr/glass"
 	"lehr/glass/strict"
@@ -83,7 +84,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	f.Name = text("name", "Name of the load", "", "its pieces")
 	f.Glass = pick("glass", "Glass", st.Glass, glasses...)
 	f.Pieces = lines("pieces", "Pieces, one kind on a line",
-		"A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm. More behind a semicolon: glass soda-104; longest soak 3h; note encased stone.",
+		"A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm; of another glass: sphere 1in of soda-104. What is in it and what it bears follow a semicolon: sphere 2.5in; inside opal 8mm, 15mm deep; skin white 1mm; longest soak 3h; note for the window.",
 		"6 x sphere 2.5in; longest soak 3h", 5)
 	f.Into = pick("into", "Into", string(piece.HotKiln),
 		choice{string(piece.HotKiln), "hot kiln: the pieces wait hot"},
@@ -119,9 +120,10 @@ func newForm(st kiln.Studio, values url.Values) *form {
 		choice{"per hour", "degrees per hour"}, choice{"minutes per ramp", "minutes per ramp"})
 	f.Slowest = text("slowest", "Slowest rate it takes", "", c.Slowest.Text(sys))
 	f.Count = text("segments", "Segments in a program", "", fmt.Sprint(c.Segments))
-	const usual = "by size, glass and wear"
-	f.Tension = text("max-tension", "Limit of tension while heating and cooling", "", given(st.Limits.TensionGiven, st.Limits.Tension.Text(sys), usual))
-	f.Left = text("max-left", "Limit of tension left", "", given(st.Limits.ResidualGiven, st.Limits.Residual.Text(sys), usual))
+	f.Tension = text("max-tension", "A limit of your own for the tension while heating and cooling", "",
+		given(st.Limits.TensionGiven, st.Limits.Tension.Text(sys), words.UsualLimit("surface-hours", sys)))
+	f.Left = text("max-left", "A limit of your own for the tension left", "",
+		given(st.Limits.ResidualGiven, st.Limits.Residual.Text(sys), words.UsualLimit("left-inside", sys)))
 	f.Facts = lines("facts", "Facts of this session, one on a line", "Such as oxygen = cylinder, or emergency_number = 555 0199. A fact that is not given counts as the hazard being present.", "none but those of the studio", 3)
 	f.Now = pick("now", "Wrong now", "", dangerChoices()...)
 	return f

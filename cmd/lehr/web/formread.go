@@ -134,41 +134,51 @@ func (f *form) readPieces(load *piece.Load) {
 	if kinds == 0 {
 		f.Pieces.fault("", term.WithHint(errors.New("the load has no pieces"), `write "6 x sphere 2.5in"`))
 	}
+	if len(f.Pieces.Faults) == 0 {
+		f.Pieces.fault("", load.Stones())
+	}
 	for _, p := range load.Pieces {
-		if p.Glass == nil {
+		if p.Glass == nil && !p.IsStone() {
 			f.Glass.fault("", term.WithHint(errors.New("no glass is named"), "choose the family and expansion of your glass"))
 			return
 		}
 	}
 }
 
+// readPiece reads one line. What begins with none of pieceKeys belongs to the
+// piece as it is written on the command line.
 func (f *form) readPiece(line string) (piece.Piece, error) {
-	parts := strings.Split(line, ";")
-	own := false // names its glass itself
-	text := "[[piece]]\nwhat = " + strict.Quote(strings.TrimSpace(parts[0])) + "\n"
-	for _, clause := range parts[1:] {
+	var own []string
+	keys := ""
+	for _, clause := range strings.Split(line, ";") {
 		clause = strings.TrimSpace(clause)
-		if clause == "" {
-			continue
-		}
 		i := slices.IndexFunc(pieceKeys, func(k string) bool { return strings.HasPrefix(clause, k+" ") || strings.HasPrefix(clause, k+"=") })
-		if i < 0 {
-			return piece.Piece{}, term.WithHint(fmt.Errorf("%q: begins with none of %s", clause, strings.Join(pieceKeys, ", ")), `write "sphere 2.5in; longest soak 3h"`)
+		switch {
+		case i >= 0 && len(own) > 0:
+			keys += strings.ReplaceAll(pieceKeys[i], " ", "_") + " = " + strict.Quote(strings.Trim(clause[len(pieceKeys[i]):], " =")) + "\n"
+		case clause != "":
+			own = append(own, clause)
 		}
-		own = own || pieceKeys[i] == "glass"
-		value := strings.Trim(clause[len(pieceKeys[i]):], " =")
-		text += strings.ReplaceAll(pieceKeys[i], " ", "_") + " = " + strict.Quote(value) + "\n"
+	}
+	what := strings.Join(own, "; ")
+	p, of, err := piece.ParseOf(what)
+	if err != nil || keys == "" && of == "" && f.Glass.Value == "" {
+		return p, err
+	}
+	if of != "" {
+		what = strings.Replace(what, " of "+of, "", 1)
+		keys += "glass = " + strict.Quote(of) + "\n"
 	}
 	name := f.Glass.Value
 	if len(f.Glass.Faults) > 0 || name == "" { // that is said there, once
 		name = glass.Builtin()[0].Name
 	}
-	load, err := piece.ReadLoad(strings.NewReader(text), "pieces", name, glass.Find)
+	load, err := piece.ReadLoad(strings.NewReader("[[piece]]\nwhat = "+strict.Quote(what)+"\n"+keys), "pieces", name, glass.Find)
 	if err != nil {
-		return piece.Piece{}, err
+		return p, err
 	}
-	p := load.Pieces[0]
-	if f.Glass.Value == "" && !own {
+	p = load.Pieces[0]
+	if f.Glass.Value == "" && !strings.Contains(keys, "glass = ") {
 		p.Glass = nil
 	}
 	return p, nil

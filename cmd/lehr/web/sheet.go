@@ -104,7 +104,7 @@ type sheetView struct {
 	Within           bool
 	Use              float64 // of the limit that decides
 	Decides          string
-	Over             []string
+	Over, Mend       []string // what is over a limit, the smallest change that passes
 	Ready            *report.ReadyWords
 	Start, End       moment
 	EndText, Length  string
@@ -121,6 +121,7 @@ type sheetView struct {
 	Pages            []checklist.Page
 	Call             string // whom to call when something is wrong
 	First, Reasons   []string
+	Before, Inside   []string
 	Assumed, Sources []string
 }
 
@@ -172,8 +173,9 @@ func newSheetView(rep *verify.Report, paper Paper) (*sheetView, error) {
 		return nil, err
 	}
 	say := words.About(rep)
-	v.First, v.Reasons = paper.list(say.List(rep.Notes)), paper.list(say.Reasons(rep.Reasons))
+	v.First, v.Reasons = paper.list(say.List(report.OnPage(rep.Notes))), paper.list(say.Reasons(rep.Reasons))
 	v.Assumed, v.Sources = paper.list(say.Assumed(rep.Assumptions)), sheetSources(rep)
+	v.Before, v.Inside = paper.list(report.BeforeAndAfter(rep)), paper.list(report.InsideLines(rep))
 	v.Hours, v.BandText = report.Readings(rep), report.BandText(rep)
 	v.Call = session.Call(session.EmergencyNumber(rep.Studio))
 	return v, nil
@@ -200,6 +202,9 @@ func newProgramView(rep *verify.Report, paper Paper) *sheetView {
 		if len(p.Over) > 0 {
 			v.Over = append(v.Over, p.Piece.What+": "+report.OverText(rep, p))
 		}
+	}
+	for _, s := range words.About(rep).List(rep.Mend) {
+		v.Mend = append(v.Mend, paper.say(term.Capital(s))+".")
 	}
 	v.times()
 	v.Kiln = kilnText(rep)
@@ -245,7 +250,7 @@ func (v *sheetView) segments() {
 		if hold == "-" {
 			hold = "0:00"
 		}
-		s := sheetSegment{Number: i + 1, Off: seg.Off, What: string(seg.Purpose), Rate: report.RateText(rep, i), Target: term.Whole(to), Hold: hold,
+		s := sheetSegment{Number: i + 1, Off: seg.Off, What: report.PurposeText(rep, i), Rate: report.RateText(rep, i), Target: term.Whole(to), Hold: hold,
 			Begins: report.ClockText(rep, span.Start), Ends: report.ClockText(rep, span.End), Share: (span.End - span.Start) / rep.Actual.Total().Seconds()}
 		if i < len(reasons) {
 			s.Why = term.Capital(v.say(reasons[i]))

@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"golang.org/x/net/html"
@@ -85,7 +86,7 @@ func (v *sheetView) verdict() *html.Node {
 		n.AppendChild(bar(v.Use))
 		n.AppendChild(El("p", At{"id", "decides"}, v.Decides))
 	}
-	for _, p := range paragraphs(v.Over, Class("bad")) {
+	for _, p := range append(paragraphs(v.Over, Class("bad")), paragraphs(v.Mend)...) {
 		n.AppendChild(p)
 	}
 	return n
@@ -235,10 +236,11 @@ func segmentMark(r report.Reading) string {
 
 // know is what the reader should know first, nil if nothing.
 func (v *sheetView) know() *html.Node {
-	if len(v.First) == 0 {
+	lines := slices.Concat(v.First, v.Before)
+	if len(lines) == 0 {
 		return nil
 	}
-	n := Named("first", "What to know first", Items("ul", v.First))
+	n := Named("first", "What to know first", Items("ul", lines))
 	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "know"})
 	return n
 }
@@ -263,7 +265,7 @@ func (v *sheetView) why() *html.Node {
 	for _, part := range []struct {
 		heading, kind string
 		texts         []string
-	}{{"Why these numbers", "ol", v.Reasons}, {"Assumed", "ul", v.Assumed}, {"Sources", "ul", v.Sources}} {
+	}{{"Why these numbers", "ol", v.Reasons}, {report.InsideTitle, "ul", v.Inside}, {"Assumed", "ul", v.Assumed}, {"Sources", "ul", v.Sources}} {
 		if len(part.texts) > 0 {
 			n.AppendChild(El("h3", part.heading))
 			n.AppendChild(Items(part.kind, part.texts))

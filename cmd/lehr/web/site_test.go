@@ -19,8 +19,10 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
+	"lehr/anneal/spread"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 
 	"lehr/glass/unit"
 	"lehr/safety/checklist"
@@ -86,6 +88,17 @@ func TestSite(t *testing.T) {
 	}
 }
 
+// TestSite_inside: what a line says lies in a piece is in the answer.
+func TestSite_inside(t *testing.T) {
+	s := newSite(kiln.DefaultStudio())
+	w := ask(t, s, "GET", "/sheet?"+with("pieces", "sphere 38mm; inside opal 20mm").Encode(), nil)
+	n := wantAccessible(t, w.Body.Bytes())
+	verdict, _ := n.byID("verdict")
+	if text := n.all("main")[0].text(); w.Code != 200 || !strings.Contains(verdict.text(), "OVER") || !strings.Contains(text, "no annealing helps; take a smaller opal") {
+		t.Errorf("status %d, verdict %q", w.Code, verdict.text())
+	}
+}
+
 // TestSite_faults wants each fault beside its field, in the words of the command
 // line, with the hint, and what was typed still there.
 func TestSite_faults(t *testing.T) {
@@ -94,6 +107,9 @@ func TestSite_faults(t *testing.T) {
 		{"pieces", "6 x sphre 2.5in", `no shape "sphre"`, "did you mean sphere?"},
 		{"pieces", "sphere 2.5", "has no unit", `write "2.5 mm" or "2.5 in"`},
 		{"pieces", "sphere 2in\nsphere", "has no size", `write "sphere 2.5in"`},
+		{"pieces", "sphere 2in; inside opsl 8mm", `no material "opsl"`, "did you mean opal?"},
+		{"pieces", "sphere 2in; inside opal 8mm, 3mm deep", "reaches the surface", "must lie more than 4 mm deep"},
+		{"pieces", "stone 8mm of opal", "is warmed only", `into = "warm only"`},
 		{"pieces", " \n ", "the load has no pieces", `write "6 x sphere 2.5in"`},
 		{"pieces", strings.Repeat("sphere 2in\n", mostKinds+1), "more than 24 kinds of piece", ""},
 		{"pieces", strings.Repeat("9000 x sphere 2in\n", 2), "more than 10000 pieces", ""},
@@ -188,7 +204,7 @@ func TestSite_allFaults(t *testing.T) {
 	n := wantAccessible(t, w.Body.Bytes())
 	alert, _ := n.byID("wrong")
 	for field, wants := range map[string][]string{
-		"pieces":   {"line 1: ", "line 3: piece \"sphre 2in\": no shape", "line 4: ", "line 5: \"colour red\""},
+		"pieces":   {"line 1: ", "line 3: piece \"sphre 2in\": no shape", "line 4: ", "line 5: piece \"sphere 1in; colour red\""},
 		"start":    {"has an hour above 23"},
 		"ready-by": {"has no minutes and no am or pm"},
 		"holding":  {"has no unit"},
@@ -261,7 +277,7 @@ func TestSite_clock(t *testing.T) {
 			t.Errorf("%q: %v, %v", text, got, f.faults())
 		}
 	}
-	for _, text := range []string{"8", "2515", "noon", "22:5", "1 2 3"} {
+	for _, text := range []string{"8", "2515", "teatime", "22:5", "1 2 3"} {
 		f := newForm(s.studio, with("start", text))
 		if f.read(); len(f.Start.Faults) != 1 {
 			t.Errorf("%q is taken", text)
@@ -477,5 +493,34 @@ func TestSite_crowd(t *testing.T) {
 	}
 	if len(s.turns) != 0 || len(s.queue) != 0 {
 		t.Error("a turn was not given back")
+	}
+}
+
+// TestForm_limits: an empty field judges by size and use, and says so; what is
+// typed is a limit of one's own, the numbers of the defaults among them.
+func TestForm_limits(t *testing.T) {
+	for _, sys := range []unit.System{unit.Metric, unit.US} {
+		st := kiln.DefaultStudio().In(sys)
+		empty := newForm(st, url.Values{})
+		worst, _ := spread.Limits()[0].Ordinary.Worst.In(sys)
+		for _, x := range []*field{empty.Tension, empty.Left} {
+			if !strings.Contains(x.Place, "by size and use") || strings.Contains(x.Place, "3.5") {
+				t.Errorf("%s shows %q", x.Name, x.Place)
+			}
+		}
+		if !strings.Contains(empty.Tension.Place, term.Whole(worst)) {
+			t.Errorf("shows %q, want the worst case %s", empty.Tension.Place, term.Whole(worst))
+		}
+		if l := empty.readStudio().Limits; l.TensionGiven || l.ResidualGiven {
+			t.Errorf("nothing typed, but %+v", l)
+		}
+		typed := newForm(st, url.Values{"max-tension": {"3.5 MPa"}, "max-left": {"1 MPa"}})
+		if l := typed.readStudio().Limits; !l.TensionGiven || !l.ResidualGiven || math.Abs(float64(l.Tension)-3.5e6) > 1 {
+			t.Errorf("typed, but %+v", l)
+		}
+		st.Limits.Tension, st.Limits.TensionGiven = 2e6, true
+		if own := newForm(st, url.Values{}); own.Tension.Place != unit.Stress(2e6).Text(sys) {
+			t.Errorf("the studio's own limit shows as %q", own.Tension.Place)
+		}
 	}
 }

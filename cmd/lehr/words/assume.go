@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
 
@@ -13,7 +14,9 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.FallMeasured:
 		return "the kiln falls by itself " + w.studio.Kiln.Fall.Text(w.sys) + "; stress is computed for a fall one tenth faster, as on a night with less in the kiln"
 	case finding.FallGuessed:
-		return "stress is computed for a kiln that follows the program exactly, and one that falls otherwise may pull harder; the hours allow for a kiln that falls by itself with a time constant of " + duration(f.Time) + " (common practice; give cooling_time_constant or cooling_points in the studio file)"
+		return fmt.Sprintf("nobody measured how the kiln falls by itself: stress is computed for one that follows the program exactly and for ones that fall with time constants of %s to %s, and the worst counts; the hours are those of %s (all common practice; give cooling_time_constant or cooling_points in the studio file)", duration(verify.QuickestFall), duration(verify.SlowestFall), duration(f.Time))
+	case finding.FallRange:
+		return fmt.Sprintf("nobody measured how the kiln falls by itself: the program was computed for time constants of %s to %s (common practice), and what is shown is the one that uses the limits most; give cooling_time_constant or cooling_points in the studio file", duration(f.Time), duration(f.Bears))
 	case finding.BeyondMeasured:
 		return "the program begins hotter than the kiln's cooling was measured; its law is carried on up to " + w.temp(f.Temp)
 	case finding.PlacesDiffer:
@@ -42,10 +45,17 @@ func (w Words) assumption(f finding.Finding) string {
 		return fmt.Sprintf("annealing point %s%s; if its maker's sheet says otherwise, put that into a glass file", w.temp(f.Temp), off)
 	case finding.NegativeOptic:
 		return "its stress-optic coefficient is negative: tension looks as compression does in other glass; the retardation is given without its sign"
+	case finding.SectionComputed:
+		return fmt.Sprintf("computed as it is, in its section: tension at the surface %.2f of the bound by which programs are found, stress left %.2f", f.Number, float64(f.Stress))
+	case finding.SpectraBorrowed:
+		return "no relaxation times of its own are published: those of soda-lime glass stand for them; a glass file may give others"
 	case finding.NoRelaxation:
 		return "no liquid expansion known, so structural relaxation is left out"
 	case finding.OneGlass:
-		return "each piece is of one glass: stress from an inclusion or a color that expands differently is not in these numbers, and no annealing removes it"
+		if f.Yes {
+			return "the pieces of which nothing is said to be in them are of one glass throughout"
+		}
+		return "each piece is of one glass: what lies in it and expands differently adds stress that no annealing removes; say what does (lehr help pieces)"
 	case finding.NoStressBefore:
 		return "finished work goes in without stress of its own; what a poor first annealing left adds to the tension while heating"
 	case finding.OpeningComputed:

@@ -15,8 +15,14 @@ func (w Words) Body(p piece.Piece) (text []string, doubt string) {
 		return []string{"the body of a textbook, without bed, rim and ends"}, ""
 	}
 	bed := fmt.Sprintf("%s: tension × %.3g, left × %.3g", p.Resting, b.TensionFactor, b.ResidualFactor)
+	if p.Profile != nil {
+		return []string{fmt.Sprintf("its profile of %d points, turned; to begin with, the disc of its width, %s thick as the largest ball in it", len(p.Profile.Points), w.length(p.Size))}, ""
+	}
 	switch p.Shape {
 	case piece.SphereShape:
+		if p.Wall > 0 {
+			return []string{fmt.Sprintf("hollow sphere of %s, wall %s, cooled from its outside only", w.length(p.Size), w.length(p.Wall)), bed}, "a hollow sphere takes the resting factors of a solid one, for want of a study of its own"
+		}
 		return []string{"sphere of " + w.length(p.Size), bed}, ""
 	case piece.RodShape:
 		return []string{"cylinder of " + w.length(p.Size) + " and its ends", bed}, "a rod takes the resting factors of a sphere, for want of a study of its own"

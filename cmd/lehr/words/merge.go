@@ -100,7 +100,7 @@ func (w Words) said(f finding.Finding) []said {
 			s.names = []string{"rule " + f.Rule}
 		case f.Piece != finding.None:
 			s.pieces = []int{f.Piece}
-		case f.Kind == finding.BeyondRange || f.Kind == finding.AnnealingPoint || f.Kind == finding.NegativeOptic || f.Kind == finding.NoRelaxation:
+		case f.Kind == finding.BeyondRange || f.Kind == finding.AnnealingPoint || f.Kind == finding.NegativeOptic || f.Kind == finding.NoRelaxation || f.Kind == finding.SpectraBorrowed:
 			s.names = []string{f.Name}
 		}
 		return s

@@ -3,8 +3,10 @@ package words
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
 
@@ -48,7 +50,7 @@ func (w Words) note(f finding.Finding) string {
 	case finding.SoakLengthened:
 		return fmt.Sprintf("the soak was lengthened from %s to %s: by the stiffer viscosity curve the shorter one does not relax %.4g %% of a starting stress, or not evenly", duration(f.Bears), duration(f.Time), f.Number*100)
 	case finding.RoundingCosts:
-		return fmt.Sprintf("the controller takes whole degrees per hour; rounding down to them costs %s, which rate = \"minutes per ramp\" in [controller] of the studio file would save if the controller takes that", duration(f.Time))
+		return fmt.Sprintf("whole degrees per hour cost %s here: if the controller takes a ramp as minutes, say rate = \"minutes per ramp\" in [controller] of the studio file", duration(f.Time))
 	case finding.StaysAboveMarks:
 		return fmt.Sprintf("the kiln stays at %s, above %s, where %s takes marks from shelf or fiber in hours (10^%.1f Pa·s)", w.temp(f.Temp), w.temp(f.Limit), f.Name, f.Number)
 	case finding.LightUnsaid:
@@ -57,6 +59,11 @@ func (w Words) note(f finding.Finding) string {
 			what = "tension left"
 		}
 		return fmt.Sprintf("say how clear %[1]s is: not knowing it is %[3]d %% of its %[2]s", w.name(f.Piece), what, int(math.Round(100*f.Number)))
+	case finding.SoakRoom:
+		return w.soakRoom(f)
+	case finding.OtherScale:
+		return fmt.Sprintf("%s is %s, where this glass cannot be soaked, and %s could be: was the temperature meant in the other degrees?",
+			unit.AsTyped(f.Temp), otherDegrees(f.Temp, f.Temp), otherDegrees(f.Limit, f.Temp))
 	case finding.LightCosts:
 		dark := "no sooner"
 		if f.Bears > 0 {
@@ -65,12 +72,72 @@ func (w Words) note(f finding.Finding) string {
 		return fmt.Sprintf("how clear the pieces are: it would end %s sooner if they are clear, %s if dark; say light = \"clear\", \"dark\" or \"opaque\"", duration(f.Time), dark)
 	case finding.RangeCosts:
 		return fmt.Sprintf("the range of the %s: %s; a maker's sheet or a measurement takes it away, entered in a glass file with its \u00b1", f.Name, duration(f.Time))
+	case finding.KilnDecides:
+		if f.Time == 0 {
+			return "how this kiln falls by itself was not measured, and in no kiln it may be does the program keep its limits"
+		}
+		return fmt.Sprintf("it depends on how this kiln falls by itself, which was not measured: within limits with a time constant of %s to %s, not with every other from %s to %s; let it fall once with the power off, and give the readings as cooling_points in the studio file", duration(f.Time), duration(f.Bears), duration(verify.QuickestFall), duration(verify.SlowestFall))
+	case finding.MendRate:
+		return fmt.Sprintf("segment %d at %s passes; %s", f.Segment+1, w.rate(unit.Rate(math.Abs(float64(f.Rate)))), longer(f.Time))
+	case finding.MendHold:
+		return fmt.Sprintf("a hold of %s in segment %d passes; %s", duration(f.Bears), f.Segment+1, longer(f.Time))
+	case finding.MendOff:
+		return fmt.Sprintf("segment %d down to %s before the power goes off passes; %s", f.Segment+1, w.temp(f.Temp), longer(f.Time))
+	case finding.MendRates:
+		return fmt.Sprintf("no single change passes; every cooling rate at %.0f %% does; %s", 100*f.Number, longer(f.Time))
+	case finding.Stair:
+		return fmt.Sprintf("the controller takes no rate below %s; segments that ramp at it and then hold are as slow on the whole; %s than with any rate", w.rate(f.Rate), longer(f.Time))
+	case finding.FewSegments:
+		return fmt.Sprintf("the controller has %.0f segments, so ramps were joined at the slower rate; %s than with as many as it likes", f.Number, longer(f.Time))
 	case finding.PlacesCost:
 		return fmt.Sprintf("how far the places of the kiln and its probe may be off: %s", duration(f.Time))
 	case finding.TextbookOnly:
 		return w.name(f.Piece) + " is computed as the body of a textbook, without rim, bed and ranges: this is no verdict about a real piece"
 	}
 	return ""
+}
+
+// SoakRoom says beside the program, in a line, how long a short soak could be.
+func (w Words) SoakRoom(f finding.Finding) string {
+	text := "Up to " + duration(f.Bears) + " of soak is borne"
+	if f.Piece != finding.None {
+		text += " (" + w.name(f.Piece) + ")"
+	}
+	if f.To > 0 {
+		text += "; published charts: " + charts(f)
+	}
+	return text + " (--why)."
+}
+
+// soakRoom says the same with its reasons.
+func (w Words) soakRoom(f finding.Finding) string {
+	text := fmt.Sprintf("the soak is %s because stress relaxes in minutes at %s and the pieces are even by then; it could last %s, ", duration(f.Time), w.temp(f.Temp), duration(f.Bears))
+	if f.Piece != finding.None {
+		text += "which is what " + w.name(f.Piece) + " bears"
+	} else {
+		text += "if no color shifts by it: until then the softest piece flows less than in an hour at 10^11 Pa·s, from which on it is taken to sag"
+	}
+	if f.To > 0 {
+		text += "; published charts for this piece hold it " + charts(f) + ", as lehr rules shows, and by this computation the time beyond adds nothing"
+	}
+	return text
+}
+
+// charts is the soak that published charts ask for, or its range.
+func charts(f finding.Finding) string {
+	least, most := duration(unit.Seconds(f.Number)), duration(unit.Seconds(f.To))
+	if least == most {
+		return most
+	}
+	return least + " to " + most
+}
+
+// otherDegrees writes a temperature in the degrees in which typed was not.
+func otherDegrees(t, typed unit.Temp) string {
+	if unit.TypedIn(typed) == unit.US {
+		return t.Text(unit.Metric)
+	}
+	return t.Text(unit.US)
 }
 
 // late says that the kiln cannot follow a segment, and what it does instead.
@@ -93,4 +160,12 @@ func (w Words) late(f finding.Finding) string {
 		text += fmt.Sprintf("; any from %.0f %s does the same", math.Ceil(least), per)
 	}
 	return text
+}
+
+// longer says how much longer a program takes.
+func longer(t time.Duration) string {
+	if t < time.Minute {
+		return "it takes no longer"
+	}
+	return "it takes " + duration(unit.WholeMinutes(t)) + " longer"
 }

@@ -7,6 +7,7 @@ import (
 
 	"lehr/anneal/spread"
 	"lehr/anneal/verify"
+	"lehr/glass/unit"
 )
 
 // Ranges says what lies between average glass and the worst case of a piece: the
@@ -59,7 +60,11 @@ func (w Words) Limits() []string {
 		var on []string
 		for _, p := range w.load.Pieces {
 			for _, s := range l.For(p.Glass) {
-				if text := fmt.Sprintf("%s [%s]", s.Text, s.Status); !slices.Contains(on, text) {
+				fact := s.Text
+				if w.sys == unit.US { // its numbers stand in the units of the print
+					fact = s.Cite
+				}
+				if text := fmt.Sprintf("%s [%s]", fact, s.Status); !slices.Contains(on, text) {
 					on = append(on, text)
 				}
 			}
@@ -68,4 +73,15 @@ func (w Words) Limits() []string {
 			w.stress(l.Ordinary.Expected), w.stress(l.Ordinary.Worst), l.Reserve, strings.Join(on, "; ")))
 	}
 	return out
+}
+
+// UsualLimit says what a piece is judged by where nobody gives a limit, by the key
+// of one of [spread.Limits].
+func UsualLimit(key string, sys unit.System) string {
+	for _, l := range spread.Limits() {
+		if l.Key == key {
+			return "by size and use, commonly " + l.Ordinary.Worst.Text(sys) + " at worst"
+		}
+	}
+	return ""
 }

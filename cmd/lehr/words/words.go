@@ -70,7 +70,7 @@ func Sources(ss []finding.Source) []string {
 
 // Say turns one finding into a clause.
 func (w Words) Say(f finding.Finding) string {
-	for _, room := range []func(finding.Finding) string{w.over, w.note, w.assumption, w.rule, w.reason, w.conflict, w.night} {
+	for _, room := range []func(finding.Finding) string{w.over, w.note, w.assumption, w.rule, w.reason, w.conflict, w.night, w.inside} {
 		if s := room(f); s != "" {
 			return s
 		}
@@ -78,13 +78,27 @@ func (w Words) Say(f finding.Finding) string {
 	return f.Kind.String()
 }
 
-// name is how a piece is called, as it was typed.
+// name is how a piece is called, as it was typed; what is in it only where that
+// tells two apart.
 func (w Words) name(i int) string {
 	if i < 0 || i >= len(w.load.Pieces) {
 		return "a piece"
 	}
-	return w.load.Pieces[i].What
+	what := w.load.Pieces[i].What
+	if w.load.Pieces[i].Contents.Empty() {
+		return what
+	}
+	head, _, _ := strings.Cut(what, ";")
+	for j, p := range w.load.Pieces {
+		if other, _, _ := strings.Cut(p.What, ";"); j != i && other == head {
+			return what
+		}
+	}
+	return head
 }
+
+// Name is how a piece is called in a sentence.
+func (w Words) Name(i int) string { return w.name(i) }
 
 // in names a piece as a place, "" if it is not to be named.
 func (w Words) in(i int) string {
@@ -112,7 +126,7 @@ func duration(d time.Duration) string         { return unit.FormatDuration(d) }
 
 // Place says where in a piece something is.
 func Place(p verify.Place) string {
-	inner := [...]string{verify.Center: "center", verify.Bore: "bore", verify.ClosedFace: "closed face", verify.Middle: "middle"}[p.Inner]
+	inner := [...]string{verify.Center: "center", verify.Bore: "bore", verify.ClosedFace: "closed face", verify.Middle: "middle", verify.Cavity: "inner face"}[p.Inner]
 	switch {
 	case p.Flat:
 		return p.At.String()

@@ -96,6 +96,9 @@ func TestSay_everyKind(t *testing.T) {
 		if text == k.String() || text == "" || strings.HasSuffix(text, ".") {
 			t.Errorf("%v: %q", k, text)
 		}
+		if k == finding.OtherScale {
+			continue // it asks which of two units was meant
+		}
 		if strings.Contains(text, "°C") || strings.Contains(text, "MPa") {
 			t.Errorf("%v: %q mixes units", k, text)
 		}
@@ -120,5 +123,23 @@ func TestAssumed_merges(t *testing.T) {
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q\nwant %q", got, want)
+	}
+}
+
+// TestLimits_oneSystem: what a limit rests on is named without its numbers where
+// those of the print stand in other units than the report.
+func TestLimits_oneSystem(t *testing.T) {
+	metric := strings.Join(AboutLoad(loadOf(t, "a"), unit.Metric).Limits(), "\n")
+	if !strings.Contains(metric, "7 N/mm² permitted") || !strings.Contains(metric, "3.50 MPa in average glass") {
+		t.Errorf("%s", metric)
+	}
+	us := strings.Join(AboutLoad(loadOf(t, "a"), unit.US).Limits(), "\n")
+	for _, foreign := range []string{"MPa", "N/mm", "°C", "nm/cm", "√m"} {
+		if strings.Contains(us, foreign) {
+			t.Errorf("in US units: %s in %s", foreign, us)
+		}
+	}
+	if !strings.Contains(us, "508 psi in average glass") || !strings.Contains(us, "EN 1595") {
+		t.Errorf("%s", us)
 	}
 }

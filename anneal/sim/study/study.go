@@ -1,13 +1,14 @@
-// Package simtest poses the problems of the finite-element studies that the
-// tests of packages plane and axial share. It is for tests only.
-package simtest
+// Package study poses the problems of the finite-element studies that the
+// cases of packages plane and axial share; its glasses are no claim about one.
+package study
 
 import (
 	"lehr/anneal/sim"
-	"lehr/glass/casetest"
+	"lehr/glass/cases"
+	"lehr/glass/unit"
 )
 
-const zeroCelsius = 273.15 // tests only; the program converts in package unit
+var zeroCelsius = unit.Celsius(0).Kelvin()
 
 // Const returns a property that does not change with temperature.
 func Const(x float64) func(float64) float64 { return func(float64) float64 { return x } }
@@ -17,11 +18,12 @@ func Const(x float64) func(float64) float64 { return func(float64) float64 { ret
 func Glass() (sim.Material, []sim.Variant) {
 	m := sim.Material{Density: 2230, Conductivity: Const(1.2), SpecificHeat: Const(1000),
 		Young: 63e9, Poisson: 0.2, Expansion: 3.3e-6}
-	const t1, t2, t3, l1, l2, l3 = 515 + zeroCelsius, 560 + zeroCelsius, 825 + zeroCelsius, 13.5, 12.0, 6.6
+	t1, t2, t3 := 515+zeroCelsius, 560+zeroCelsius, 825+zeroCelsius
+	const l1, l2, l3 = 13.5, 12.0, 6.6
 	// l = A + B/(T−T0) at three points
-	const q = (l1 - l2) / (t2 - t1) / ((l2 - l3) / (t3 - t2))
-	const t0 = (q*t1 - t3) / (q - 1)
-	const b = (l1 - l2) * (t1 - t0) * (t2 - t0) / (t2 - t1)
+	q := (l1 - l2) / (t2 - t1) / ((l2 - l3) / (t3 - t2))
+	t0 := (q*t1 - t3) / (q - 1)
+	b := (l1 - l2) * (t1 - t0) * (t2 - t0) / (t2 - t1)
 	return m, []sim.Variant{{Name: "study", A: l1 - b/(t1-t0), B: b, T0: t0}}
 }
 
@@ -70,7 +72,7 @@ func Problem(m sim.Material, v []sim.Variant, k sim.Kiln) sim.Problem {
 
 // Study poses the problem of a case: from 565 °C, hold 1 h, to 480 °C at the
 // first rate, to 60 °C at the second, even out.
-func Study(in casetest.Values) sim.Problem {
+func Study(in cases.Values) sim.Problem {
 	first, second := 85/in.Float("rate_C_per_h"), 420/in.Float("then_C_per_h")
 	m, v := Glass()
 	p := Problem(m, v, Program([2]float64{0, 565}, [2]float64{1, 565}, [2]float64{1 + first, 480},

@@ -1,4 +1,4 @@
-package casetest
+package cases
 
 import (
 	"fmt"
@@ -17,7 +17,7 @@ func (v Values) Has(name string) bool { _, ok := v[name]; return ok }
 func (v Values) Text(name string) string {
 	s, ok := v.must(name).(string)
 	if !ok {
-		panic(fmt.Sprintf("casetest: %s is not text", name))
+		panic(fmt.Sprintf("cases: %s is not text", name))
 	}
 	return s
 }
@@ -26,23 +26,23 @@ func (v Values) Text(name string) string {
 func (v Values) True(name string) bool {
 	b, ok := v.must(name).(bool)
 	if !ok {
-		panic(fmt.Sprintf("casetest: %s is not true or false", name))
+		panic(fmt.Sprintf("cases: %s is not true or false", name))
 	}
 	return b
 }
 
 // Floats returns the list of numbers of that name.
-func (v Values) Floats(name string) []float64 { return numbers(name, v.must(name)) }
+func (v Values) Floats(name string) []float64 { return list(name, v.must(name)) }
 
 // Rows returns the list of lists of numbers of that name.
 func (v Values) Rows(name string) [][]float64 {
-	list, ok := v.must(name).([]any)
+	of, ok := v.must(name).([]any)
 	if !ok {
-		panic(fmt.Sprintf("casetest: %s is not a list", name))
+		panic(fmt.Sprintf("cases: %s is not a list", name))
 	}
-	rows := make([][]float64, len(list))
-	for i, x := range list {
-		rows[i] = numbers(name, x)
+	rows := make([][]float64, len(of))
+	for i, x := range of {
+		rows[i] = list(name, x)
 	}
 	return rows
 }
@@ -50,7 +50,7 @@ func (v Values) Rows(name string) [][]float64 {
 func (v Values) must(name string) any {
 	x, ok := v[name]
 	if !ok {
-		panic(fmt.Sprintf("casetest: no %s among %v", name, slices.Sorted(maps.Keys(v))))
+		panic(fmt.Sprintf("cases: no %s among %v", name, slices.Sorted(maps.Keys(v))))
 	}
 	return x
 }
@@ -64,10 +64,10 @@ func number(name string, x any) float64 {
 	case int:
 		return float64(x)
 	}
-	panic(fmt.Sprintf("casetest: %s is not a number", name))
+	panic(fmt.Sprintf("cases: %s is not a number", name))
 }
 
-func numbers(name string, x any) []float64 {
+func list(name string, x any) []float64 {
 	switch x := x.(type) {
 	case []float64:
 		return x

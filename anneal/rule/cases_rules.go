@@ -2,16 +2,16 @@ package rule
 
 import (
 	"math"
-	"testing"
 	"time"
 
 	"lehr/anneal/formula"
 	"lehr/glass"
+	"lehr/glass/cases"
 	"lehr/glass/unit"
 )
 
 // slabOf returns a request for a slab with the default limits.
-func slabOf(t testing.TB, family string, d unit.Length) Request {
+func slabOf(t cases.T, family string, d unit.Length) Request {
 	t.Helper()
 	g, err := glass.Find(family)
 	if err != nil {
@@ -20,7 +20,7 @@ func slabOf(t testing.TB, family string, d unit.Length) Request {
 	return Request{Glass: g, Shape: formula.FormSlab, Size: d, DesignCooling: 3.5 * unit.Megapascal, DesignResidual: unit.Megapascal}
 }
 
-func apply(t testing.TB, rule string, q Request) Result {
+func apply(t cases.T, rule string, q Request) Result {
 	t.Helper()
 	r, err := Find(rule)
 	if err != nil {
@@ -43,7 +43,7 @@ func tableRule(in vals) (rule, family string) {
 
 // rowTotalCase applies a table rule to a slab of a row's thickness, requires
 // the row's own ranges and rates, and gives the total that the maker states.
-func rowTotalCase(t testing.TB, in vals) vals {
+func rowTotalCase(t cases.T, in vals) vals {
 	rule, family := tableRule(in)
 	res := apply(t, rule, slabOf(t, family, millimeters(in, "thickness_mm")))
 	at := unit.Celsius(in.Float("soak_C"))
@@ -59,7 +59,7 @@ func rowTotalCase(t testing.TB, in vals) vals {
 	return vals{"total_h": res.Total().Hours()}
 }
 
-func rowScalingCase(t testing.TB, _ vals) vals {
+func rowScalingCase(t cases.T, _ vals) vals {
 	r, err := Find("crystal-casting")
 	if err != nil {
 		t.Fatal(err)
@@ -87,7 +87,7 @@ func rowScalingCase(t testing.TB, _ vals) vals {
 		"rate2_over_rate1": second, "rate3_over_rate1": third, "soak_h_per_inch": soak}
 }
 
-func rowRatesCase(t testing.TB, _ vals) vals {
+func rowRatesCase(t cases.T, _ vals) vals {
 	rates := func(mm float64, n int) []float64 {
 		res := apply(t, "fusible-slab", slabOf(t, "fusible-90", unit.Length(mm)*unit.Millimeter))
 		var out []float64
@@ -99,13 +99,13 @@ func rowRatesCase(t testing.TB, _ vals) vals {
 	return vals{"12mm": rates(12, 2), "19mm": rates(19, 3), "25mm": rates(25, 3), "50mm_rounded": rates(50, 3)}
 }
 
-func oneFaceRowCase(t testing.TB, in vals) vals {
+func oneFaceRowCase(t cases.T, in vals) vals {
 	q := slabOf(t, "fusible-90", millimeters(in, "thickness_mm"))
 	q.OneFace = true
 	return vals{"use_row_mm": apply(t, "fusible-slab", q).Slab.Millimeters()}
 }
 
-func stagesTotalCase(_ testing.TB, in vals) vals {
+func stagesTotalCase(_ cases.T, in vals) vals {
 	r := Result{Stages: []Stage{{To: unit.Fahrenheit(in.Float("soak_F")), Hold: time.Duration(in.Float("soak_h") * float64(time.Hour))}}}
 	for _, seg := range in.Rows("segments_F") {
 		r.Stages = append(r.Stages, Stage{Rate: -unit.FahrenheitPerHour(seg[0]), To: unit.Fahrenheit(seg[2])})
@@ -113,7 +113,7 @@ func stagesTotalCase(_ testing.TB, in vals) vals {
 	return vals{"total_h": r.Total().Hours()}
 }
 
-func soakChartCase(t testing.TB, in vals) vals {
+func soakChartCase(t cases.T, in vals) vals {
 	res := apply(t, "borosilicate-soak", slabOf(t, "borosilicate-33", unit.Length(in.Float("thickness_in"))*unit.Inch))
 	var hours []float64
 	for i, at := range in.Floats("soaks_at_F") {
@@ -126,7 +126,7 @@ func soakChartCase(t testing.TB, in vals) vals {
 	return vals{"hours": hours}
 }
 
-func closedFormCase(t testing.TB, in vals) vals {
+func closedFormCase(t cases.T, in vals) vals {
 	return vals{"count_as_in_rule": each(in.Floats("wall_in"), func(inch float64) float64 {
 		q := slabOf(t, "borosilicate-33", unit.Length(inch)*unit.Inch)
 		q.OneFace = true
@@ -136,7 +136,7 @@ func closedFormCase(t testing.TB, in vals) vals {
 
 // commercialCase applies the cycle to a made-up glass that expands as the
 // group of the table does.
-func commercialCase(t testing.TB, in vals) vals {
+func commercialCase(t cases.T, in vals) vals {
 	q := slabOf(t, map[float64]string{33: "borosilicate-33", 50: "neutral-50", 90: "fusible-90"}[in.Float("alpha_1e7")], millimeters(in, "thickness_mm"))
 	g := *q.Glass
 	g.Expansion.Number = in.Float("alpha_1e7") * 1e-7

@@ -1,0 +1,9 @@
+package cost
+
+import (
+	"testing"
+
+	"lehr/glass/casetest"
+)
+
+func TestPublished(t *testing.T) { casetest.Run(t, "cost", Cases()) }

@@ -1,0 +1,9 @@
+package evening
+
+import (
+	"testing"
+
+	"lehr/glass/casetest"
+)
+
+func TestPublished(t *testing.T) { casetest.Run(t, "evening", Cases()) }

@@ -1,0 +1,274 @@
+package evidence
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"sort"
+	"strings"
+	"sync/atomic"
+
+	"lehr/glass/cases"
+)
+
+// Origin is a kind of place that expected numbers come from.
+type Origin int
+
+const (
+	Published Origin = iota
+	ClosedForm
+	GeneralCode
+	Derived
+	origins
+)
+
+func (o Origin) String() string {
+	return [...]string{"published", "closed form", "general-purpose code", "derived here"}[o]
+}
+
+func originOf(word string) Origin {
+	switch word {
+	case "closed-form":
+		return ClosedForm
+	case "general-code":
+		return GeneralCode
+	case "computed-here":
+		return Derived
+	}
+	return Published
+}
+
+// Stats say how numbers deviate, in the unit of their quantity. Bias is the
+// mean, spread the standard deviation about it.
+type Stats struct {
+	Cases, Numbers int
+	Bias, Spread   float64
+	Worst          float64 // the deviation farthest from zero; of bounds, the lowest
+	WorstCase      string  // its case
+}
+
+// Line is one quantity.
+type Line struct {
+	Quantity
+	All    Stats
+	Of     [origins]Stats
+	Failed int // cases that are not met
+	Known  int // cases that deviate as they are known to
+}
+
+// Deviations are the known deviations of one cause, found on one day.
+type Deviations struct {
+	Cause, Found string
+	Cases        []Deviation
+}
+
+// Deviation is one case that is known not to be met.
+type Deviation struct {
+	Case, Source, Words string
+	Worst               float64 // deviation of the number that is farthest off [%, of its list]
+}
+
+// Report is what came out.
+type Report struct {
+	Cases, Posed int       // cases posed, and how often, as some are posed twice
+	Unposed      []Unposed // what is kept beside
+	Of           [origins]int
+	Lines        []Line
+	Known        []Deviations
+	Failed       []string
+}
+
+// Unposed are the cases that are not posed, by the reason.
+type Unposed struct {
+	Why   string
+	Cases []string
+}
+
+// HasBounds reports whether a quantity of the report is a bound.
+func (r *Report) HasBounds() bool {
+	return slices.ContainsFunc(r.Lines, func(l Line) bool { return l.Bounds })
+}
+
+type counter struct{ n atomic.Int64 }
+
+func (c *counter) next() int { return int(c.n.Add(1)) }
+
+// sums collects the deviations of one quantity and origin.
+type sums struct {
+	d     []float64
+	cases map[string]bool
+	worst float64
+	where string
+	low   bool
+}
+
+func (s *sums) add(c *cases.Case, d float64) {
+	if s.cases == nil {
+		s.cases = map[string]bool{}
+	}
+	id := c.File + "/" + c.ID
+	s.cases[id] = true
+	if len(s.d) == 0 || !s.low && math.Abs(d) > math.Abs(s.worst) || s.low && d < s.worst {
+		s.worst, s.where = d, id
+	}
+	s.d = append(s.d, d)
+}
+
+func (s *sums) stats() Stats {
+	out := Stats{Cases: len(s.cases), Numbers: len(s.d), Worst: s.worst, WorstCase: s.where}
+	for _, d := range s.d {
+		out.Bias += d / float64(len(s.d))
+	}
+	for _, d := range s.d {
+		out.Spread += (d - out.Bias) * (d - out.Bias)
+	}
+	if len(s.d) > 1 {
+		out.Spread = math.Sqrt(out.Spread / float64(len(s.d)-1))
+	}
+	return out
+}
+
+// deviation is how far a number is off, in the unit of its quantity; of a range,
+// how far it lies outside.
+func deviation(q Quantity, c *cases.Case, n cases.Number) float64 {
+	if off := n.Got - n.Want; c.Bound == cases.Between {
+		n.Got = n.Want + math.Copysign(max(0, math.Abs(off)-c.Tolerance.Abs), off)
+	}
+	switch {
+	case q.Unit != "%":
+		return n.Got - n.Want
+	case q.Bounds && n.Want != 0:
+		return 100 * (n.Got/n.Want - 1)
+	case n.Scale > 0:
+		return 100 * (n.Got - n.Want) / n.Scale
+	}
+	return 100 * n.Got // nothing is expected: the case judges it
+}
+
+// sumUp sums answers up. What is known to deviate is told apart and counts in
+// neither bias nor spread.
+func sumUp(list []cases.Case, answers []Answer, word string) (*Report, error) {
+	rep := &Report{Posed: len(answers)}
+	beside := map[string]*Unposed{}
+	for _, c := range list {
+		if why := unposed[c.Func]; why != "" {
+			if beside[why] == nil {
+				beside[why] = &Unposed{Why: why}
+			}
+			beside[why].Cases = append(beside[why].Cases, c.ID)
+			continue
+		}
+		rep.Cases++
+		rep.Of[originOf(c.Origin)]++
+	}
+	type cell struct {
+		line Line
+		all  sums
+		of   [origins]sums
+	}
+	cells := map[string]*cell{}
+	known := map[string]*Deviations{}
+	for i := range answers {
+		a := &answers[i]
+		var touched []*cell
+		worst := 0.0
+		for _, name := range slices.Sorted(maps.Keys(a.Case.Expected)) {
+			q, ok := quantityOf(a.Case.Func, name)
+			if !ok {
+				return nil, fmt.Errorf("case %s in %s.toml: %s of %s belongs to no quantity", a.Case.ID, a.Case.File, name, a.Case.Func)
+			}
+			if !strings.Contains(q.Name, word) {
+				continue
+			}
+			c := cells[q.Name]
+			if c == nil {
+				c = &cell{line: Line{Quantity: q}}
+				c.all.low = q.Bounds
+				for o := range c.of {
+					c.of[o].low = q.Bounds
+				}
+				cells[q.Name] = c
+			}
+			if !slices.Contains(touched, c) {
+				touched = append(touched, c)
+			}
+			for _, n := range a.Numbers {
+				if n.Name != name {
+					continue
+				}
+				if a.Case.Known != "" {
+					if n.Scale > 0 && math.Abs(n.Got-n.Want)/n.Scale > math.Abs(worst)/100 {
+						worst = 100 * (n.Got - n.Want) / n.Scale
+					}
+					continue
+				}
+				d := deviation(q, &a.Case, n)
+				c.all.add(&a.Case, d)
+				c.of[originOf(a.Case.Origin)].add(&a.Case, d)
+			}
+		}
+		for _, c := range touched {
+			if a.Wrong != "" {
+				c.line.Failed++
+			}
+			if a.Case.Known != "" {
+				c.line.Known++
+			}
+		}
+		if a.Wrong != "" {
+			rep.Failed = append(rep.Failed, a.Wrong)
+		}
+		if a.Case.Known != "" {
+			key := a.Case.Cause + "\n" + a.Case.Found
+			if known[key] == nil {
+				known[key] = &Deviations{Cause: a.Case.Cause, Found: a.Case.Found}
+			}
+			known[key].Cases = append(known[key].Cases, Deviation{a.Case.File + "/" + a.Case.ID, a.Case.Source, a.Case.Known, worst})
+		}
+	}
+	for _, c := range cells {
+		c.line.All = c.all.stats()
+		for o := range c.of {
+			c.line.Of[o] = c.of[o].stats()
+		}
+		rep.Lines = append(rep.Lines, c.line)
+	}
+	order := func(name string) int {
+		return slices.IndexFunc(rules, func(r struct{ function, key, quantity string }) bool { return r.quantity == name })
+	}
+	sort.Slice(rep.Lines, func(i, j int) bool { return order(rep.Lines[i].Name) < order(rep.Lines[j].Name) })
+	for _, key := range slices.Sorted(maps.Keys(known)) {
+		of := known[key].Cases
+		sort.Slice(of, func(i, j int) bool { return of[i].Case < of[j].Case })
+		rep.Known = append(rep.Known, *known[key])
+	}
+	slices.Sort(rep.Failed)
+	for _, why := range slices.Sorted(maps.Keys(beside)) {
+		rep.Unposed = append(rep.Unposed, *beside[why])
+	}
+	return rep, nil
+}
+
+// Outside returns what the origins other than this project say of a quantity,
+// over all of them: bias and spread of the numbers of texts, closed forms and
+// general-purpose codes.
+func (l *Line) Outside() (s Stats) {
+	squares := 0.0
+	for o, part := range l.Of {
+		if Origin(o) == Derived {
+			continue
+		}
+		s.Cases += part.Cases
+		s.Numbers += part.Numbers
+		s.Bias += part.Bias * float64(part.Numbers)
+		squares += part.Spread*part.Spread*float64(max(0, part.Numbers-1)) + part.Bias*part.Bias*float64(part.Numbers)
+	}
+	if s.Numbers > 0 {
+		s.Bias /= float64(s.Numbers)
+	}
+	if s.Numbers > 1 {
+		s.Spread = math.Sqrt(max(0, squares-float64(s.Numbers)*s.Bias*s.Bias) / float64(s.Numbers-1))
+	}
+	return s
+}

@@ -1,0 +1,9 @@
+package notebook
+
+import (
+	"testing"
+
+	"lehr/glass/casetest"
+)
+
+func TestPublished(t *testing.T) { casetest.Run(t, "notebook", Cases()) }

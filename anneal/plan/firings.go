@@ -1,0 +1,194 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"lehr/anneal/piece"
+	"lehr/anneal/verify"
+)
+
+// answer is what the planner says of a set of kinds.
+type answer struct {
+	rep     *verify.Report
+	err     error // a refusal, or a failure of the planner
+	refused bool
+	spoilt  []int // the kinds that the set puts over a limit, if it was simulated
+}
+
+// ask plans a set of kinds, once. A kind by itself is never refused.
+func (s *Sharing) ask(sp *splitter, set []int) *answer {
+	key := fmt.Sprint(set)
+	if a := sp.asked[key]; a != nil {
+		return a
+	}
+	which := sp.expand(set)
+	a := &answer{}
+	a.rep, a.err = sp.plan(which)
+	var conflict *ConflictError
+	switch {
+	case errors.As(a.err, &conflict) || unfit(a.err):
+		a.refused = true
+	case a.err == nil:
+		spoilt := s.spoilt(which, a.rep)
+		for _, k := range set {
+			if slices.ContainsFunc(sp.members[k], func(m int) bool { return slices.Contains(spoilt, m) }) {
+				a.spoilt = append(a.spoilt, k)
+			}
+		}
+		a.refused = len(a.spoilt) > 0
+	}
+	a.refused = a.refused && len(set) > 1
+	if a.refused {
+		sp.refused = append(sp.refused, set)
+	}
+	sp.asked[key] = a
+	sp.work += len(set)
+	sp.tell(len(set))
+	return a
+}
+
+// Bounds of the split. Up to fewKinds different pieces all sets that the closed
+// forms offer are simulated; beyond, splitting by what the simulation spoils comes
+// first, and together no more than mostWork different pieces are simulated: six
+// times the largest load that is split exactly. Without a bound a load of twelve
+// took four minutes.
+const (
+	fewKinds = 4
+	mostWork = 6 * MostExact
+)
+
+// split fills in the firings of a load that was refused as a whole.
+//
+// A set whose program spoils some of its pieces is split into these and the
+// others, and so on: that takes few simulations. The closed forms say which sets
+// of pieces have no conflict; a set whose simulated program finds one after all
+// is refused, with all sets that contain it, and the rest is split again: that
+// takes many, and finds the fewest.
+func (s *Sharing) split(sp *splitter) error {
+	var bySpoilt [][]int
+	if len(sp.kinds) > fewKinds {
+		var err error
+		if bySpoilt, err = s.bySpoilt(sp); err != nil {
+			return err
+		}
+		// The whole was refused: two are the fewest.
+		if len(bySpoilt) == 2 {
+			return s.fire(sp, bySpoilt, true)
+		}
+	}
+	byForms, done, err := s.byForms(sp)
+	if err != nil {
+		return err
+	}
+	groups := byForms
+	if !done || bySpoilt != nil && len(bySpoilt) < len(byForms) {
+		groups = bySpoilt
+	}
+	untested, err := sp.fewerUntested(len(groups))
+	if err != nil {
+		return err
+	}
+	return s.fire(sp, groups, sp.exact() && !untested)
+}
+
+// fire makes firings of groups that were planned.
+func (s *Sharing) fire(sp *splitter, groups [][]int, exact bool) error {
+	s.Firings, s.Exact = nil, exact
+	slices.SortFunc(groups, slices.Compare)
+	for _, g := range groups {
+		a := s.ask(sp, g)
+		if a.err != nil {
+			return a.err
+		}
+		s.Firings = append(s.Firings, Firing{sp.expand(g), a.rep})
+	}
+	return nil
+}
+
+// bySpoilt splits the load by what the simulation spoils. Where all of a set is
+// spoilt, or nobody knows what, the closed forms say which of it goes together,
+// and what they do not part is halved.
+func (s *Sharing) bySpoilt(sp *splitter) (out [][]int, err error) {
+	every := make([]int, len(sp.kinds))
+	for k := range every {
+		every[k] = k
+	}
+	for open := [][]int{every}; len(open) > 0; {
+		set := open[len(open)-1]
+		open = open[:len(open)-1]
+		a := s.ask(sp, set)
+		if err := sp.ctx.Err(); err != nil {
+			return nil, err
+		}
+		if !a.refused {
+			if a.err != nil {
+				return nil, a.err
+			}
+			out = append(out, set)
+			continue
+		}
+		parts := [][]int{a.spoilt, without(set, a.spoilt)}
+		if len(parts[0]) == 0 || len(parts[1]) == 0 {
+			if parts, err = sp.greedy(set); err != nil {
+				return nil, err
+			}
+		}
+		if len(parts) < 2 {
+			parts = [][]int{set[:len(set)/2], set[len(set)/2:]}
+		}
+		open = append(open, parts...)
+	}
+	return out, nil
+}
+
+// without returns the kinds of a set that are not in another.
+func without(set, other []int) []int {
+	return slices.DeleteFunc(slices.Clone(set), func(k int) bool { return slices.Contains(other, k) })
+}
+
+// byForms splits the load by the closed forms and what the simulation refused;
+// false if the bound was reached before all groups held.
+func (s *Sharing) byForms(sp *splitter) ([][]int, bool, error) {
+	for {
+		groups, err := sp.fewest()
+		if err != nil {
+			return nil, false, err
+		}
+		refused := false
+		for _, g := range groups {
+			if len(sp.kinds) > fewKinds && sp.work+len(g) > mostWork {
+				return nil, false, nil
+			}
+			a := s.ask(sp, g)
+			if err := sp.ctx.Err(); err != nil {
+				return nil, false, err
+			}
+			if a.err != nil && !a.refused {
+				return nil, false, a.err
+			}
+			refused = refused || a.refused
+		}
+		if !refused {
+			return groups, true, nil
+		}
+	}
+}
+
+// quick returns the hours of a program for the requirements by the closed forms,
+// or a conflict: the cheap question that the split asks thousands of times.
+func (pl *planner) quick() (float64, error) {
+	if pl.load.Into == piece.WarmOnly {
+		return 0, nil
+	}
+	if err := pl.propose(); err != nil {
+		return 0, err
+	}
+	hours, at := pl.draft.hold.Hours(), pl.draft.soak
+	for _, r := range pl.draft.ramps {
+		hours += float64(at.Sub(r.to))/r.rate/3600 + r.hold.Hours()
+		at = r.to
+	}
+	return hours, nil
+}

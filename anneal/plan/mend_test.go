@@ -1,0 +1,86 @@
+package plan
+
+import (
+	"context"
+	"testing"
+	"time"
+
+	"lehr/anneal/finding"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/program"
+	"lehr/anneal/verify"
+	"lehr/glass/unit"
+)
+
+// habit is the commonest one: an hour of soak, one ramp, and off.
+func habit(rate, hold float64, off unit.Temp) program.Schedule {
+	return program.Schedule{From: unit.Fahrenheit(1050), Segments: []program.Segment{
+		{To: unit.Fahrenheit(1050), Hold: time.Duration(hold * float64(time.Hour))},
+		{Rate: unit.FahrenheitPerHour(-rate), To: off},
+		{To: unit.Fahrenheit(110), Full: true, Off: true},
+	}}
+}
+
+// TestMend_isEnoughAndLittle: the program with the change passes, and with a tenth
+// less of it does not.
+func TestMend_isEnoughAndLittle(t *testing.T) {
+	ctx, st := context.Background(), kiln.DefaultStudio().In(unit.US)
+	for _, c := range []struct {
+		what string
+		s    program.Schedule
+		kind finding.Kind
+	}{
+		{"sphere 2.5in", habit(100, 1, unit.Fahrenheit(800)), finding.MendRate},
+		{"sphere 2.5in", habit(60, 1, unit.Fahrenheit(1000)), finding.MendOff},
+		{"sphere 2in", habit(20, 0.02, unit.Fahrenheit(800)), finding.MendHold},
+	} {
+		l := &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{pieceOf(t, c.what, "borosilicate-33")}}
+		rep, err := verify.Program(ctx, c.s, l, st, kiln.Limits{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, ok, err := Mend(ctx, rep, st)
+		if err != nil || !ok || f.Kind != c.kind {
+			t.Errorf("%s: %+v, %v, %v", c.what, f, ok, err)
+			continue
+		}
+		with := func(less float64) verify.Verdict {
+			s := habit(1, 1, unit.Fahrenheit(800))
+			copy(s.Segments, c.s.Segments)
+			seg := &s.Segments[f.Segment]
+			switch f.Kind {
+			case finding.MendRate:
+				seg.Rate = f.Rate * unit.Rate(1+less)
+			case finding.MendHold:
+				seg.Hold = time.Duration(float64(f.Bears) * (1 - less))
+			case finding.MendOff:
+				seg.To = f.Temp.Add(seg.To.Sub(f.Temp) * unit.Delta(less))
+			}
+			rep, err := verify.Program(ctx, s, l, st, kiln.Limits{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return rep.Verdict()
+		}
+		if v := with(0); v != verify.WithinLimits {
+			t.Errorf("%s: with the change %s", c.what, v)
+		}
+		if v := with(0.1); v == verify.WithinLimits {
+			t.Errorf("%s: %+v: with a tenth less it is within limits, too", c.what, f)
+		}
+	}
+}
+
+// TestMend_nothingToMend: a program within its limits needs no change.
+func TestMend_nothingToMend(t *testing.T) {
+	st := kiln.DefaultStudio()
+	l := &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{pieceOf(t, "sphere 1in", "borosilicate-33")}}
+	rep, err := verify.Program(context.Background(), habit(50, 1, unit.Fahrenheit(800)), l, st, kiln.Limits{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f, ok, err := Mend(context.Background(), rep, st); ok || err != nil || rep.Verdict() != verify.WithinLimits {
+		t.Errorf("%s: %+v, %v", rep.Verdict(), f, err)
+	}
+}

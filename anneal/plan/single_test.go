@@ -1,0 +1,92 @@
+package plan
+
+import (
+	"context"
+	"slices"
+	"testing"
+	"time"
+
+	"lehr/anneal/finding"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/verify"
+)
+
+// singleOf splits a load and finds its best one program.
+func singleOf(t *testing.T, l *piece.Load) (*Sharing, *Single) {
+	t.Helper()
+	st := kiln.DefaultStudio()
+	s, err := Share(t.Context(), l, st, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.Shareable {
+		t.Fatal("it can share")
+	}
+	one, err := s.Single(t.Context(), l, st, Options{}, Plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s, one
+}
+
+// TestSingle_mends: soft glass and hard glass in one firing: the program for the
+// soft one harms neither, and what it leaves undone in the hard one is within every
+// limit after the program from a cold kiln that is given for it.
+func TestSingle_mends(t *testing.T) {
+	l := loadOf(t, "borosilicate-33", "4 x sphere 2in", "sphere 1.5in")
+	soft := loadOf(t, "soda-104", "6 x pendant 45mm x 12mm")
+	l.Pieces = append(l.Pieces, soft.Pieces...)
+	s, one := singleOf(t, l)
+	if len(one.Harmed)+len(one.Hopeless)+len(one.Cooler) > 0 || len(one.Again) != 1 || !slices.Equal(one.Again[0].Pieces, []int{0, 1}) {
+		t.Fatalf("%+v", one)
+	}
+	if f := s.Firings[one.Firing]; !slices.Equal(f.Pieces, []int{2}) {
+		t.Errorf("the program of %v", f.Pieces)
+	}
+	for i, p := range one.Report.Pieces {
+		if want := i == 2; p.Within != want || p.Over.Has(finding.OverRelaxed) == want {
+			t.Errorf("%s: within %v, %v", p.Piece.What, p.Within, p.Over)
+		}
+	}
+	// Every other program of the split does more harm.
+	for i, f := range s.Firings {
+		if i == one.Firing {
+			continue
+		}
+		rep, err := verify.Program(context.Background(), f.Report.Schedule, l, kiln.DefaultStudio(), kiln.Limits{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !slices.ContainsFunc(rep.Pieces[2].Over, func(f finding.Finding) bool { return !mends(f) }) {
+			t.Errorf("firing %d: %v", i+1, rep.Pieces[2].Over)
+		}
+	}
+	cold := l.Some(one.Again[0].Pieces)
+	cold.Into = piece.ColdKiln
+	rep, err := verify.Program(context.Background(), one.Again[0].Report.Schedule, cold, kiln.DefaultStudio(), kiln.Limits{})
+	if err != nil || rep.Verdict() != verify.WithinLimits {
+		t.Errorf("again: %v, %v", rep.Verdict(), err)
+	}
+}
+
+// TestSingle_soakBorne: where a piece bears only a short soak, the one program
+// soaks no longer, and the piece that needs more is annealed again.
+func TestSingle_soakBorne(t *testing.T) {
+	l := loadOf(t, "borosilicate-33", "sphere 3in", "8 x sphere 1in")
+	l.Pieces[0].HottestSoak = l.Pieces[0].Glass.Anneal.Temp().Add(-25)
+	l.Pieces[1].LongestSoak = 20 * time.Minute
+	_, one := singleOf(t, l)
+	if len(one.Harmed) > 0 {
+		t.Errorf("harms %v", one.Harmed)
+	}
+	for i, p := range one.Report.Pieces {
+		if p.Over.Has(finding.OverHeld) || p.Over.Has(finding.OverHottest) {
+			t.Errorf("%s: %v", p.Piece.What, p.Over)
+		}
+		again := slices.ContainsFunc(one.Again, func(f Firing) bool { return slices.Contains(f.Pieces, i) })
+		if p.Within == again {
+			t.Errorf("%s: within %v, again %v", p.Piece.What, p.Within, again)
+		}
+	}
+}

@@ -1,0 +1,9 @@
+package rescue
+
+import (
+	"testing"
+
+	"lehr/glass/casetest"
+)
+
+func TestPublished(t *testing.T) { casetest.Run(t, "rescue", Cases()) }

@@ -1,0 +1,158 @@
+package verify
+
+import (
+	"fmt"
+	"math"
+
+	"lehr/anneal/sim"
+	"lehr/anneal/sim/axial"
+	"lehr/glass/unit"
+)
+
+// revolvedCells are the cells each way of a section: within 2.5 % of finite
+// elements of a general-purpose code.
+const revolvedCells = 16
+
+// revolved is what the body of a piece as it is has, over the bound by which its
+// programs are found. The zero value says that nobody computed it.
+type revolved struct{ surface, inside, left float64 }
+
+// known reports whether the body was computed.
+func (r revolved) known() bool { return r.surface > 0 && r.inside > 0 && r.left > 0 }
+
+// near reports whether the body was not computed, or comes near to its bound in
+// any of the three: of another program it may then exceed it.
+func (r revolved) near() bool {
+	const clear = 0.9
+	return !r.known() || r.surface > clear || r.inside > clear || r.left > clear
+}
+
+// revolve computes a piece as it is, in the middle reading, and compares it with
+// its bound. Where no mesh fits the body, or the section cannot be solved, the
+// bound stands.
+func (g *Group) revolve(p sim.Problem, bound bearing) (revolved, error) {
+	body, bed, ok := g.Piece.Revolved()
+	if !ok {
+		return revolved{}, nil
+	}
+	gl := g.glasses[0]
+	p.Material, p.Light, p.Variants = gl.material, nil, []sim.Variant{gl.readings[0].variant}
+	res, err := axial.Run(p, sim.Settings{Cells: revolvedCells}, body)
+	if err != nil {
+		if g.Piece.Profile != nil {
+			return revolved{}, fmt.Errorf("%s: %w", g.Piece.What, err)
+		}
+		return revolved{}, nil
+	}
+	tension, left := 1.0, 1.0
+	if bed {
+		tension, left = g.Body.TensionFactor, g.Body.ResidualFactor
+	}
+	o := res.Outcomes[0]
+	// The greatest of all places bounds the inside where it lies on the surface.
+	inside := ratioOver(o.Peak*tension, bound.inside.stress, float64(g.pairs.inside.Expected))
+	if o.PeakOnSurface {
+		inside = math.Min(1, inside)
+	}
+	return revolved{ratioOver(o.Surface*tension, bound.surface.stress, float64(g.pairs.surface.Expected)), inside,
+		ratioOver(o.Left*left, bound.left, float64(g.pairs.left.Expected))}, nil
+}
+
+// ratioOver is a stress over its bound, 1 where both are next to nothing beside
+// the limit.
+func ratioOver(x, bound, limit float64) float64 {
+	if math.Max(x, bound) < negligible*limit || !(x > 0) {
+		return 1
+	}
+	return x / math.Max(bound, negligible*limit)
+}
+
+// leftTension is the stress that is left as a tension of the program: its numbers
+// and where it is met.
+type leftTension struct {
+	Bears
+	time    float64
+	place   Place
+	segment int
+}
+
+// raisedBy returns loads that are no less than those of the body as it is: a bound
+// that it exceeds is raised to it.
+func (l loads) raisedBy(r revolved, g *Group) loads {
+	if !r.known() || g.Piece.Profile == nil && r.surface <= 1 && r.inside <= 1 && r.left <= 1 {
+		return l
+	}
+	least := 1.0
+	if g.Piece.Profile != nil { // no bound, only a body to begin with
+		least = 0
+	}
+	lift := func(t top, by float64) top {
+		by = math.Max(least, by)
+		t.stress *= by
+		spans := make([]float64, len(t.bySpan))
+		for i, s := range t.bySpan {
+			spans[i] = s * by
+		}
+		t.bySpan = spans
+		return t
+	}
+	l.middle.surface, l.middle.inside = lift(l.middle.surface, r.surface), lift(l.middle.inside, r.inside)
+	l.middle.left *= math.Max(least, r.left)
+	l.middle.leftSurface *= math.Max(least, r.left)
+	l.base = g.bases(l.middle)
+	return l
+}
+
+// Refined is the tension at the surface and the stress left of a piece as it is,
+// in its section, over the bounds that its program was found by: 0 where only the
+// bounds are known.
+type Refined struct{ Tension, Left float64 }
+
+// Refine puts the stresses of bodies of revolution as they are in the place of
+// their bounds, and judges the pieces by them. It is for an answer, once it is
+// found; a search keeps to the bounds.
+func (rep *Report) Refine() {
+	rep.Within = true
+	for i := range rep.Pieces {
+		r := &rep.Pieces[i]
+		if k := r.asItIs; k.known() && r.Refined == (Refined{}) {
+			r.refine(k)
+			r.judge(rep.Limits)
+		}
+		rep.Within = rep.Within && r.Within
+	}
+}
+
+func (r *PieceReport) refine(k revolved) {
+	if r.Piece.Profile != nil { // its numbers are those of the body already
+		r.Refined = Refined{Tension: k.surface, Left: k.left}
+		return
+	}
+	left := math.Min(1, k.left)
+	use := math.Max(r.uses[0]*math.Min(1, k.surface), math.Max(r.uses[1]*math.Min(1, k.inside), r.uses[2]*left))
+	tension := 1.0
+	if r.Tension.Use > use {
+		tension = use / r.Tension.Use
+	}
+	spans := tension
+	r.Refined = Refined{Tension: k.surface, Left: k.left}
+	scale := func(b *Bears, by float64) {
+		b.Expected, b.Worst, b.Use = b.Expected*unit.Stress(by), b.Worst*unit.Stress(by), b.Use*by
+	}
+	if r.ResidualAsked && use > 0 && use == r.uses[2]*left && r.Tension.Use > use { // what is left is the greatest now
+		e := r.asLeft
+		r.Tension, r.Peak, r.PeakTime, r.PeakPlace, r.PeakSegment = e.Bears, e.Worst, e.time, e.place, e.segment
+		tension = left
+	}
+	scale(&r.Tension, tension)
+	scale(&r.Left, left)
+	r.Peak *= unit.Stress(tension)
+	for i := range r.SpanPeak {
+		r.SpanPeak[i] *= spans
+		r.SpanUse[i] *= spans
+	}
+	for _, x := range []*unit.Stress{&r.Residual, &r.ResidualSurface, &r.ResidualCenter} {
+		*x *= unit.Stress(left)
+	}
+	r.Retardation *= unit.Length(left)
+}

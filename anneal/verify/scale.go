@@ -1,0 +1,40 @@
+package verify
+
+import (
+	"lehr/anneal/finding"
+	"lehr/anneal/piece"
+	"lehr/glass/unit"
+)
+
+// farFromSoak is how far outside the soak range of a glass a temperature must
+// lie before it is doubted that its degrees were meant.
+const farFromSoak = unit.Delta(60)
+
+// doubtScale asks whether a program that soaks no piece was written in °F and
+// meant in °C, or the other way: it says so if the number, read on the other
+// scale, would be a soak.
+func (rep *Report) doubtScale() {
+	if rep.Replayed || rep.Load.Into == piece.WarmOnly {
+		return
+	}
+	asked := rep.Schedule.Hottest()
+	if rep.Load.Into == piece.HotKiln {
+		asked = rep.Schedule.From
+	}
+	number, _ := asked.In(unit.TypedIn(asked))
+	other := unit.Celsius(number)
+	if unit.TypedIn(asked) == unit.Metric {
+		other = unit.Fahrenheit(number)
+	}
+	meant := false
+	for _, p := range rep.Load.Pieces {
+		low, high, err := piece.SoakRange(p.Glass)
+		if err != nil || low.Sub(asked) < farFromSoak && asked.Sub(high) < farFromSoak {
+			return
+		}
+		meant = meant || !other.Less(low) && !high.Less(other)
+	}
+	if meant {
+		rep.Notes.First(finding.Of(finding.OtherScale).At(asked).Against(other))
+	}
+}

@@ -1,0 +1,9 @@
+package week
+
+import (
+	"testing"
+
+	"lehr/glass/casetest"
+)
+
+func TestPublished(t *testing.T) { casetest.Run(t, "week", Cases()) }

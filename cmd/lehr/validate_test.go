@@ -1,0 +1,89 @@
+package main
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"lehr/anneal/evidence"
+	"lehr/testdata"
+)
+
+var grown = flag.Bool("grown", false, "with -update: store a bias or spread that has grown, too")
+
+// TestEvidence runs every case. None fails; no bias and no spread has grown
+// over the stored one; the page and what is stored are what comes out. After a
+// change, and when it has made nothing worse:
+//
+//	go test ./anneal/evidence -update        (the embedded cases)
+//	go test ./cmd/lehr -run TestEvidence -update
+func TestEvidence(t *testing.T) {
+	list, err := testdata.Cases()
+	if err != nil {
+		t.Fatal(err)
+	}
+	rep, err := evidence.Run(t.Context(), list, "", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range rep.Failed {
+		t.Error(f)
+	}
+	if rep.Cases < 950 {
+		t.Errorf("%d cases", rep.Cases)
+	}
+	for _, g := range rep.Grown() {
+		if !*update || !*grown {
+			t.Errorf("%s: grown; if that must be, -update -grown stores it, and the commit says why", g)
+		}
+	}
+	for name, want := range map[string]string{"validation.md": evidencePage(rep), "validation.tsv": rep.Keep()} {
+		path := filepath.Join("..", "..", "testdata", name)
+		have, err := os.ReadFile(path)
+		if err == nil && string(have) == want {
+			continue
+		}
+		if !*update || t.Failed() {
+			t.Errorf("testdata/%s is not what comes out (%v): go test ./cmd/lehr -run TestEvidence -update", name, err)
+			continue
+		}
+		if err := os.WriteFile(path, []byte(want), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, l := range rep.Lines {
+		if _, stored := evidence.Last()[l.Name]; !stored && !*update {
+			t.Errorf("nothing is stored of %s", l.Name)
+		}
+	}
+}
+
+// TestEvidence_fails: a case that is not met is told, and a bias that grows.
+func TestEvidence_fails(t *testing.T) {
+	list, err := testdata.Cases()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if list, err = evidence.About(list, "soak"); err != nil {
+		t.Fatal(err)
+	}
+	for i := range list {
+		for key, x := range list[i].Expected {
+			if number, ok := x.(float64); ok {
+				list[i].Expected[key] = 1.1 * number
+			}
+		}
+	}
+	rep, err := evidence.Run(t.Context(), list, "soak", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(rep.Failed) == 0 || len(rep.Grown()) == 0 {
+		t.Errorf("failed %d, grown %d", len(rep.Failed), len(rep.Grown()))
+	}
+	if page := evidencePage(rep); !strings.Contains(page, "NOT MET") || !strings.Contains(page, "## Not met") {
+		t.Error("the page hides a case that is not met")
+	}
+}

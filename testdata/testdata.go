@@ -1,0 +1,76 @@
+// Package testdata holds the check cases, and what came out of them last, for
+// the program that carries them with it.
+package testdata
+
+import (
+	"bytes"
+	"compress/gzip"
+	_ "embed"
+	"fmt"
+	"io"
+	"strings"
+
+	"lehr/glass/cases"
+)
+
+//go:embed cases.gz
+var packed []byte
+
+// Stored is what came out of them when the page validation.md was last written.
+//
+//go:embed validation.tsv
+var Stored string
+
+// Cases returns every case of the folder cases, file by file in order of name.
+func Cases() ([]cases.Case, error) {
+	text, err := Packed()
+	if err != nil {
+		return nil, fmt.Errorf("the embedded cases: %w", err)
+	}
+	return Unpack(text)
+}
+
+// mark begins the line that names a file in what [Pack] returns.
+const mark = "\n#### "
+
+// Pack puts the texts of case files into one, by name, without the notes that are
+// for readers of the files.
+func Pack(names, texts []string) string {
+	var b strings.Builder
+	for i, name := range names {
+		b.WriteString(mark + name + "\n")
+		for line := range strings.SplitSeq(texts[i], "\n") {
+			if line = strings.TrimSuffix(line, "\r"); line != "" && line[0] != '#' && !strings.HasPrefix(line, "note = ") {
+				b.WriteString(line + "\n")
+			}
+		}
+	}
+	return b.String()
+}
+
+// Unpack returns the cases of what [Pack] returned.
+func Unpack(text string) ([]cases.Case, error) {
+	var out []cases.Case
+	for i, part := range strings.Split(text, mark) {
+		if i == 0 {
+			continue
+		}
+		name, body, _ := strings.Cut(part, "\n")
+		list, err := cases.Parse(name, []byte(body))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, list...)
+	}
+	return out, nil
+}
+
+// Packed returns the text that is embedded.
+func Packed() (string, error) {
+	zip, err := gzip.NewReader(bytes.NewReader(packed))
+	if err != nil {
+		return "", err
+	}
+	text, err := io.ReadAll(zip)
+	return string(text), err
+}
