@@ -83,7 +83,7 @@ func (a *app) showReach(urls []string) {
 // the margin that readers need. Colors are said where the terminal has them;
 // without, it is taken to write light on dark.
 func (a *app) qrCode(code *qr.Code) string {
-	const margin = 2
+	const margin = 4
 	black := func(x, y int) bool { return code.Black(x, y) } // false outside of it
 	colored := a.style(term.Bold, "x") != "x"
 	marks := [4]string{"█", "▀", "▄", " "} // light both, light above, light below, dark both

@@ -16,8 +16,8 @@ type drawing struct {
 	size   vg.Length // of the letters
 	pen    pen
 	panels [3]*layout // kiln, difference, share
-	placed *drawing   // the same, laid out before, so that faint lines spare its labels
 	gutter vg.Length  // right of the panels, for what has no course in time
+	keyed  bool       // the lines of the pieces have a key below the panels
 }
 
 // headroom is what may be added above a panel, as a share of its height, until
@@ -25,23 +25,36 @@ type drawing struct {
 var headroom = []float64{0, 0.25, 0.6, 1.2, 2, 3}
 
 // draw draws the curve on a canvas with letters of the given size and returns
-// where everything went. Where the labels of a panel find no room, it is drawn
-// again with more space above.
+// where everything went. It lays it out first, as often as it takes: where the
+// names of the pieces find no room beside their lines they go into a key, and
+// where the labels of a panel find none it gets more space above.
 func (c *Curve) draw(dc draw.Canvas, size vg.Length, alone bool) *drawing {
-	var more [3]int
+	how := layoutOf{alone: alone, keyed: len(c.Pieces) > 2}
 	for {
-		d := c.drawOnce(draw.Canvas{Canvas: blank{}, Rectangle: dc.Rectangle}, size, more, alone, nil)
+		d := c.drawOnce(draw.Canvas{Canvas: blank{}, Rectangle: dc.Rectangle}, size, how)
 		again := false
+		if (d.panels[1].crowded || d.panels[2].crowded) && !how.keyed {
+			how.keyed, again = true, true
+		}
 		for i, l := range d.panels {
-			if l.crowded && more[i] < len(headroom)-1 {
-				more[i]++
+			if l.crowded && !again && how.more[i] < len(headroom)-1 {
+				how.more[i]++
 				again = true
 			}
 		}
 		if !again {
-			return c.drawOnce(dc, size, more, alone, d)
+			how.placed = d
+			return c.drawOnce(dc, size, how)
 		}
 	}
+}
+
+// layoutOf is what one try of a layout goes by.
+type layoutOf struct {
+	alone  bool     // the picture has a heading
+	keyed  bool     // the lines of the pieces have a key
+	more   [3]int   // headroom above each panel
+	placed *drawing // the same, laid out before, so that faint lines spare its labels
 }
 
 // The names of the panels.
@@ -52,11 +65,11 @@ const (
 	leftTitle  = "left at the end"
 )
 
-// drawOnce draws with the given headroom above each panel.
-func (c *Curve) drawOnce(dc draw.Canvas, size vg.Length, more [3]int, alone bool, placed *drawing) *drawing {
-	d := &drawing{c: c, size: size, pen: newPen(size), placed: placed}
+// drawOnce draws by one layout.
+func (c *Curve) drawOnce(dc draw.Canvas, size vg.Length, how layoutOf) *drawing {
+	d := &drawing{c: c, size: size, pen: newPen(size), keyed: how.keyed}
 	top := dc.Max.Y
-	if alone {
+	if how.alone {
 		for _, words := range c.Heading {
 			top -= 1.3 * size
 			d.pen.write(dc, words, dc.Min.X, top+0.2*size)
@@ -68,9 +81,9 @@ func (c *Curve) drawOnce(dc draw.Canvas, size vg.Length, more [3]int, alone bool
 	diffHigh = max(diffHigh, 1e-3)
 	most := max(1, c.most())
 	panels := [3]panel{
-		{title: kilnTitle + c.TempUnit, low: min(0, low), high: high + (high-low)*(0.05+headroom[more[0]]), most: 5},
-		{title: diffTitle + c.DiffUnit, low: diffLow, high: diffHigh + (diffHigh-diffLow)*(0.12+headroom[more[1]]), most: 3},
-		{title: shareTitle, low: 0, high: 100 * most * (1.12 + headroom[more[2]]), most: 4},
+		{title: kilnTitle + c.TempUnit, low: min(0, low), high: high + (high-low)*(0.05+headroom[how.more[0]]), most: 5},
+		{title: diffTitle + c.DiffUnit, low: diffLow, high: diffHigh + (diffHigh-diffLow)*(0.12+headroom[how.more[1]]), most: 3},
+		{title: shareTitle, low: 0, high: 100 * most * (1.12 + headroom[how.more[2]]), most: 4},
 	}
 	left := vg.Length(0)
 	for i := range panels {
@@ -103,8 +116,8 @@ func (c *Curve) drawOnce(dc draw.Canvas, size vg.Length, more [3]int, alone bool
 		y += heights[i] + name + between
 		l := &layout{area: p.Rectangle}
 		d.panels[i] = l
-		if placed != nil {
-			p.spare = placed.panels[i].boxes
+		if how.placed != nil {
+			p.spare = how.placed.panels[i].boxes
 		}
 		d.segments(p, i == 0)
 		d.pen.write(dc, p.title, dc.Min.X, p.Max.Y+0.42*size)
@@ -205,7 +218,7 @@ func (d *drawing) differencePanel(p panel, l *layout) {
 		peaks = append(peaks, farthest(s.Difference))
 	}
 	for i, s := range d.c.Pieces {
-		if d.keyed() {
+		if d.keyed {
 			break
 		}
 		d.lineLabel(p, l, s.Label+", "+d.c.differenceWord(peaks[i]), s.Difference, peaks[i])
@@ -253,7 +266,7 @@ func (d *drawing) sharePanel(p panel, l *layout) {
 		return off*off + math.Abs(float64(at.X-(p.Min.X+p.Max.X)/2))/10
 	})
 	for i, s := range d.c.Pieces {
-		if !d.keyed() {
+		if !d.keyed {
 			d.lineLabel(p, l, s.Label+", "+percentLabel(s.Share), lines[i], peaks[i])
 		}
 	}
@@ -382,14 +395,10 @@ func (d *drawing) label(c draw.Canvas, l *layout, words string, cost func(vg.Poi
 	return r, true
 }
 
-// keyed reports whether the lines of the pieces have a key below the panels: more
-// than two names do not find room in them.
-func (d *drawing) keyed() bool { return len(d.c.Pieces) > 2 }
-
 // key writes the names of the lines, each behind a piece of its line, at the
 // bottom of the picture, and returns the height it takes.
 func (d *drawing) key(c draw.Canvas) vg.Length {
-	if !d.keyed() {
+	if !d.keyed {
 		return 0
 	}
 	row, sample := 1.25*d.size, 2.6*d.size

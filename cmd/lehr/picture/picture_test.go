@@ -121,8 +121,11 @@ func TestLabelsKeepApart(t *testing.T) {
 			if !c.judgesLeft() {
 				wanted[0]++ // the end, which else stands beside the panel
 			}
-			if len(c.Pieces) > 2 { // they have a key
+			if d.keyed {
 				wanted[1], wanted[2] = 0, 1
+			}
+			if most := d.panels[2]; most.crowded || d.panels[0].crowded {
+				t.Errorf("%s: a label finds no room", name)
 			}
 			for i, l := range d.panels {
 				labels := 0

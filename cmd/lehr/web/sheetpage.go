@@ -8,6 +8,7 @@ import (
 	"golang.org/x/net/html"
 
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 	"lehr/safety/checklist"
 	"lehr/safety/emergency"
 )
@@ -20,7 +21,7 @@ func (v *sheetView) page() ([]byte, error) {
 		El("header", v.links(), v.heading()),
 		El("main",
 			v.first(),
-			El("div", Class("grid"), El("div", v.program(), v.ways(), v.shares()), v.curve()),
+			El("div", Class("grid"), El("div", v.program(), v.ways(), v.change(), v.shares()), v.curve()),
 			v.know(), v.hours(),
 			El("div", Class("two pages"), Each(v.Pages, v.cautions)),
 			v.why(), v.steps()),
@@ -105,10 +106,22 @@ func (v *sheetView) ready() *html.Node {
 	if r.Tail != "" {
 		n.AppendChild(El("p", strings.TrimLeft(r.Tail, ", ")))
 	}
-	if len(r.Lines) > 0 {
-		n.AppendChild(Items("ul", r.Lines))
+	for _, p := range paragraphs(r.Lines[:min(len(r.Lines), linesOnTop)]) {
+		n.AppendChild(p)
 	}
 	return n
+}
+
+// linesOnTop is how many lines about an hour that is not met stand above the
+// program: by how much, and the start that meets it.
+const linesOnTop = 2
+
+// change is what else would meet the hour, nil if nothing is to be said.
+func (v *sheetView) change() *html.Node {
+	if v.Ready == nil || len(v.Ready.Lines) <= linesOnTop {
+		return nil
+	}
+	return Named("change", "To be ready in time", Items("ul", v.list(v.Ready.Lines[linesOnTop:])))
 }
 
 // ways leads to the parts of the page that a person at the kiln looks for.
@@ -236,7 +249,10 @@ func segmentMark(r report.Reading) string {
 
 // know is what the reader should know first, nil if nothing.
 func (v *sheetView) know() *html.Node {
-	lines := slices.Concat(v.First, v.Before)
+	var lines []string
+	for _, s := range slices.Concat(v.First, v.Before) {
+		lines = append(lines, term.Capital(s))
+	}
 	if len(lines) == 0 {
 		return nil
 	}

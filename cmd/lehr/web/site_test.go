@@ -436,6 +436,28 @@ func TestSite_malformed(t *testing.T) {
 	}
 }
 
+// TestSite_full: beyond its bound the server answers within a second, with all
+// that was filled in.
+func TestSite_full(t *testing.T) {
+	s := newSite(kiln.DefaultStudio())
+	for range cap(s.queue) {
+		s.queue <- struct{}{}
+	}
+	f := goodForm()
+	f.Set("name", "winter market")
+	begin := time.Now()
+	w := ask(t, s, "GET", "/sheet?"+f.Encode(), nil)
+	if took := time.Since(begin); took > time.Second {
+		t.Errorf("takes %s", took)
+	}
+	n := wantAccessible(t, w.Body.Bytes())
+	name, _ := n.byID("name")
+	alert, _ := n.byID("wrong")
+	if w.Code != 503 || w.Header().Get("Retry-After") == "" || name.attr("value") != "winter market" || !strings.Contains(n.all("textarea")[0].text(), "6 x sphere 2.5in") || !strings.Contains(alert.text(), "is kept") {
+		t.Errorf("status %d: %s", w.Code, alert.text())
+	}
+}
+
 // TestSite_crowd sends 200 requests at once: all are answered, with the sheet or
 // with a plain refusal, and no more are planned at a time than there are turns.
 func TestSite_crowd(t *testing.T) {

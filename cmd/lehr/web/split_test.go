@@ -112,7 +112,7 @@ func TestSheet_ready(t *testing.T) {
 		}
 		words := report.ReadyBy(rep)
 		for _, line := range words.Lines {
-			if !strings.Contains(ready.text(), line) {
+			if !strings.Contains(n.text(), line) {
 				t.Errorf("%s: no %q", want, line)
 			}
 		}
