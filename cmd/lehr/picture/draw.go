@@ -289,6 +289,11 @@ func (d *drawing) hatch(p panel) {
 			p.StrokeLine2(hatchLook, a.X, a.Y, b.X, b.Y)
 		}
 	}
+	for _, b := range p.spare { // labels stand on plain ground
+		if r := grown(b.rect, 1.5); b.name != "" && r.Max.Y > low {
+			p.FillPolygon(paper, []vg.Point{r.Min, {X: r.Max.X, Y: r.Min.Y}, r.Max, {X: r.Min.X, Y: r.Max.Y}})
+		}
+	}
 }
 
 // left draws what is left in each piece, in the gutter: it has no course in time.

@@ -85,7 +85,7 @@ func (c *Curve) SVG(s Size) ([]byte, error) {
 
 // Inline returns the picture as an element of a page of HTML: without heading
 // and background, in the colors of the page's style sheet (--ink, --tone, --over,
-// --line, --hair, --wash, --zone).
+// --line, --hair, --wash, --zone, --paper).
 func (c *Curve) Inline(s Size) (string, error) {
 	body, err := c.svgBody(s, false)
 	if err != nil {

@@ -27,7 +27,7 @@ var (
 
 // pageColors are the variables of a page's style sheet that take the place of
 // the colors there.
-var pageColors = map[string]color.NRGBA{"ink": ink, "tone": tone, "over": over, "line": line, "hair": hair, "wash": wash, "zone": zone}
+var pageColors = map[string]color.NRGBA{"ink": ink, "tone": tone, "over": over, "line": line, "hair": hair, "wash": wash, "zone": zone, "paper": paper}
 
 var (
 	bandFill    = [2]color.Color{wash, zone} // soak, strain

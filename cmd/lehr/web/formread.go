@@ -137,11 +137,12 @@ func (f *form) readPieces(load *piece.Load) {
 	if len(f.Pieces.Faults) == 0 {
 		f.Pieces.fault("", load.Stones())
 	}
+	own := kinds > 0 && len(f.Pieces.Faults) == 0 // every piece says which glass it is of
 	for _, p := range load.Pieces {
-		if p.Glass == nil && !p.IsStone() {
-			f.Glass.fault("", term.WithHint(errors.New("no glass is named"), "choose the family and expansion of your glass"))
-			return
-		}
+		own = own && (p.Glass != nil || p.IsStone())
+	}
+	if f.Glass.Value == "" && !own {
+		f.Glass.fault("", term.WithHint(errors.New("no glass is named"), "choose the family and expansion of your glass"))
 	}
 }
 

@@ -222,7 +222,7 @@ func (v *sheetView) times() {
 	if strings.HasPrefix(v.EndText, "Ends about") || strings.HasPrefix(v.EndText, "Ends after about") {
 		about = "about "
 	}
-	v.Start, v.End = moment{"start", report.ClockOnly(rep, 0)}, moment{about + "after the start", report.ClockOnly(rep, total.Seconds())}
+	v.Start, v.End = moment{"start", report.ClockOnly(rep, 0)}, moment{strings.TrimSpace("end " + about), report.ClockOnly(rep, total.Seconds())}
 	if end, days, ok := rep.Ends(); ok {
 		v.End = moment{about + "the same day", end.Text(rep.Studio.Units)}
 		if days > 0 {

@@ -165,6 +165,12 @@ func (v *sheetView) numerals(s sheetSegment) *html.Node {
 func (v *sheetView) shares() *html.Node {
 	n := Named("pieces", "Share of each limit")
 	for _, p := range v.Pieces {
+		if slices.ContainsFunc(p.Bars, func(b sheetBar) bool { return b.Use > 1 }) { // room for the word, in every row
+			n.Attr = append(n.Attr, Class("over-one").attribute())
+			break
+		}
+	}
+	for _, p := range v.Pieces {
 		card := El("div", Class("piece"), El("h3", p.Name, El("span", Class("decides"), " "+p.Decides)))
 		for _, b := range p.Bars {
 			use := El("b", report.PercentText(b.Use))

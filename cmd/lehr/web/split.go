@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/plan"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/session"
+	"lehr/cmd/lehr/term"
 	"lehr/safety/checklist"
 	"lehr/safety/emergency"
 )
@@ -31,6 +32,10 @@ func Split(load *piece.Load, st kiln.Studio, s *plan.Sharing, p Paper) ([]byte, 
 	if load.Start != nil && len(s.Firings) > 1 {
 		start = El("p", "Each firing is shown as if it began at "+load.Start.Text(st.Units)+".")
 	}
+	var reasons []string
+	for _, r := range p.list(report.ShareReasons(load, st, s)) {
+		reasons = append(reasons, term.Capital(r)+".")
+	}
 	links := (&sheetView{Paper: p}).links()
 	return Document("No shared program: "+name,
 		Class("split"),
@@ -38,7 +43,7 @@ func Split(load *piece.Load, st kiln.Studio, s *plan.Sharing, p Paper) ([]byte, 
 		El("main",
 			El("section", Class("top"), At{"aria-label", "Verdict"},
 				El("div", Class("verdict over"), El("p", Class("word"), At{"id", "verdict"}, "NO SHARED PROGRAM"),
-					El("p", "This load cannot go through one program."), Items("ul", p.list(report.ShareReasons(load, st, s))),
+					El("p", "This load cannot go through one program."), paragraphs(reasons),
 					El("p", At{"id", "split"}, report.SplitText(s)), start)),
 			cards,
 			El("p", Class("quiet"), "Plan the firing you begin with by itself: its own page says what to look at before leaving the kiln alone.")),
