@@ -19,6 +19,7 @@ const (
 	UnprovenTension                  // Stress: worst case, Most; Name: what counts most
 	UnprovenResidual                 // the same of what is left
 	RimNotComputed                   // of a flat piece
+	OverWaits                        // Temp: where it waits before the program; Limit: what it bears; Name: glass that marks above, or none if the piece bears no more; Number: log10 Pa·s
 )
 
 // What the reader should know first.
@@ -31,7 +32,6 @@ const (
 	ClosedFormDiffers                   // Piece, Stress: simulated; Most: closed form; Yes: of the tension left
 	PowerShort
 	WaitsAt         // Temp: where finished pieces are taken to wait, zero for the soak
-	WaitsHot        // Temp: the kiln waits at; Limit; Name: glass that marks above, or Piece that bears no more
 	SoakLengthened  // Time: now; Bears: before; Number: the share to relax
 	RoundingCosts   // Time
 	StaysAboveMarks // Temp, Limit, Name: glass
@@ -43,6 +43,8 @@ const (
 	RangeCosts      // Name: property; Time: how much sooner it would end if it were measured
 	KilnDecides     // Time, Bears: between which time constants of a fall that nobody measured the program keeps its limits, zero for none
 	PlacesCost      // Time: how much sooner it would end if all places of the kiln were as its reading
+	LastEven        // Piece: the last to even out that went in hot; Time: when, from the start of the program; Yes: slow cooling begins after that
+	WaitsSet        // Temp: the kiln waits at; Limit: strain point; Name: glass, in which nothing relaxes there
 	MendRate        // Segment, Rate: with which the program keeps its limits; Time: how much longer it takes then
 	MendHold        // Segment, Bears: hold with which it does; Time
 	MendOff         // Segment, Temp: down to which it does; Time
@@ -75,6 +77,7 @@ const (
 	OpeningComputed // Number: film [W/m²K]
 	StaysUntilUsed  // Temp
 	SearchedShortest
+	CoreAssumed     // Name: glass; Temp: how hot work straight from the flame is inside at most
 	SectionComputed // Piece: its section was computed as it is; Number, Stress: its tension and what is left, over the bounds of the search
 	SpectraBorrowed // Name: glass: relaxes by the set of soda-lime glass
 	ShapeUntested   // Piece: the rule for its rim, ends or dome was compared with no finite elements
@@ -193,7 +196,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, RimNotComputed}, {OpenedAt, FewSegments}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}, {MisfitOver, LightFromInside}, {DriesHere, ReadyForFlame}} {
+	for _, span := range [][2]Kind{{OverTension, OverWaits}, {OpenedAt, FewSegments}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}, {MisfitOver, LightFromInside}, {DriesHere, ReadyForFlame}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

@@ -158,6 +158,9 @@ func (c Controller) Hold(d time.Duration) time.Duration {
 type SlowError struct {
 	Wanted, Slowest unit.Rate
 	Units           unit.System
+	// Segments is how many would do for steps of ramp and hold instead, 0 if that
+	// was not asked.
+	Segments int
 }
 
 func (e *SlowError) Error() string {
@@ -166,5 +169,9 @@ func (e *SlowError) Error() string {
 
 // Hint names what the person can do.
 func (e *SlowError) Hint() string {
+	if e.Segments > 0 {
+		return fmt.Sprintf("with segments = %d in [controller] of studio.toml it could be keyed in as steps of ramp and hold; or give slowest = %q if the controller takes that, or rate = \"minutes per ramp\" if it takes minutes",
+			e.Segments, unit.Rate(math.Abs(float64(e.Wanted))).Text(e.Units))
+	}
 	return "give the controller's smallest rate, or rate = \"minutes per ramp\" if it takes minutes, in [controller] of studio.toml"
 }

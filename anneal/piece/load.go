@@ -1,11 +1,13 @@
 package piece
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
 	"time"
 
+	"lehr/anneal/evening"
 	"lehr/anneal/seal"
 	"lehr/anneal/spread"
 	"lehr/glass"
@@ -72,7 +74,8 @@ type pieceText struct {
 	Resting     string         `toml:"resting"`
 	LongestSoak *unit.Duration `toml:"longest_soak"`
 	HottestSoak *unit.Temp     `toml:"hottest_soak"`
-	Core        *unit.Temp     `toml:"core"`
+	Core        string         `toml:"core"`
+	In          string         `toml:"in"`
 	Light       string         `toml:"light"`
 	Wear        string         `toml:"wear"`
 	Textbook    bool           `toml:"textbook"`
@@ -137,6 +140,13 @@ func ReadLoad(r io.Reader, name, fallback string, find Finder) (*Load, error) {
 			return nil, f.Errorf([]string{"piece", fmt.Sprint(i)}, "more than %d pieces", MostPieces)
 		}
 		l.Pieces = append(l.Pieces, p)
+	}
+	if err := l.settle(true); err != nil {
+		var at *inError
+		if errors.As(err, &at) {
+			return nil, f.Errorf([]string{"piece", fmt.Sprint(at.piece), "in"}, "%w", at.error)
+		}
+		return nil, err
 	}
 	return l, nil
 }
@@ -216,12 +226,14 @@ func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) 
 			return p, f.Errorf(key("hottest_soak"), "%w", err)
 		}
 	}
-	if pt.Core != nil {
-		p.Core = *pt.Core
-		if p.Core.Celsius() < 20 || p.Core.Celsius() > 1500 {
-			return p, f.Errorf(key("core"), "%s: must be %s", unit.AsTyped(p.Core), unit.RangeFor(p.Core, unit.Celsius(20), unit.Celsius(1500)))
+	if pt.Core != "" {
+		core, err := evening.ParseCore(pt.Core)
+		if err != nil {
+			return p, f.Errorf(key("core"), "%w", err)
 		}
+		p.Core, p.Even = core.At, core.Even
 	}
+	p.InText = pt.In
 	if err := pt.use(f, key, &p); err != nil {
 		return p, err
 	}

@@ -72,10 +72,15 @@ type Piece struct {
 	// LongestSoak and HottestSoak are what the piece bears, zero for no limit.
 	LongestSoak time.Duration
 	HottestSoak unit.Temp
-	// Core is the temperature at the middle when the program starts, zero if it
-	// has evened out with the kiln.
-	Core  unit.Temp
-	Light Light // how clear the glass is, "" if nobody said
+	// Core is how hot the piece is in its middle when it goes in, zero if nobody
+	// said; Even says that it is as hot as the kiln, reheated work.
+	Core unit.Temp
+	Even bool
+	// In is how long before the start of the program it went in; InText is as the
+	// person wrote it, which [Load.Settle] reads.
+	In     time.Duration
+	InText string
+	Light  Light // how clear the glass is, "" if nobody said
 	// LightBy is the material in it that made it darker than anybody said, "" if
 	// none did.
 	LightBy string

@@ -2,6 +2,7 @@ package piece
 
 import (
 	"fmt"
+	"time"
 
 	"lehr/anneal/sim"
 	"lehr/anneal/spread"
@@ -16,6 +17,8 @@ type ThermalKey struct {
 	resting            Resting
 	size, across, wide unit.Length
 	core               unit.Temp
+	even               bool
+	in                 time.Duration
 	light              Light
 	wear               spread.Wear
 	lens, textbook     bool
@@ -25,7 +28,7 @@ type ThermalKey struct {
 
 // ThermalKey returns the key of the piece.
 func (p Piece) ThermalKey() ThermalKey {
-	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Size, p.Across, p.Wide, p.Core, p.Light, p.Wear, p.Lens, p.Textbook, p.outlined(), contentsText(p.Words) + p.stone}
+	return ThermalKey{p.Glass.Name, p.Body().Sim, p.Shape, p.Resting, p.Size, p.Across, p.Wide, p.Core, p.Even, p.In, p.Light, p.Wear, p.Lens, p.Textbook, p.outlined(), contentsText(p.Words) + p.stone}
 }
 
 // outlined tells profiles apart.

@@ -342,12 +342,12 @@ func (pl *planner) bearsSoak() error {
 		}
 		if p.hold <= rule.ShortestSoak {
 			need := time.Duration(0)
-			for _, b := range pl.requirements {
+			for j, b := range pl.requirements {
 				n, err := relaxNeed(b.piece, p.soak, pl.limits.Relaxed)
 				if err != nil {
 					return err
 				}
-				need = max(need, n)
+				need = max(need, n, pl.evensOut(j))
 			}
 			if pl.st.Controller.Hold(need) <= most {
 				p.hold = need

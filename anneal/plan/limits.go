@@ -176,7 +176,8 @@ func (pl *planner) slow(rep *verify.Report) bool {
 			}
 			f := math.Max(0.3, 0.97/use)
 			if seg <= soakSeg {
-				if math.Abs(float64(p.soak.Sub(p.from))) > 0.5 { // there is a ramp to slow
+				brought := r.PeakTime < verify.EvenAt(r.Piece, pl.load.Into, p.from).Seconds() // from the flame: no heating helps
+				if !brought && math.Abs(float64(p.soak.Sub(p.from))) > 0.5 {                   // there is a ramp to slow
 					heat = math.Min(heat, f)
 				}
 				continue

@@ -187,13 +187,29 @@ func (pl *planner) propose() error {
 	}
 	pl.draft = compose(pl.requirements, soak, by)
 	pl.draft.ceiling = pl.ceiling
+	pl.heat()
+	for i := range pl.requirements {
+		if even := pl.evensOut(i); even > pl.draft.hold {
+			pl.draft.hold, pl.draft.holdBy = even, i
+		}
+	}
 	pl.asked = pl.draft.hold
 	if err := pl.bearsSoak(); err != nil {
 		return err
 	}
-	pl.heat()
 	pl.open()
 	return nil
+}
+
+// evensOut is the least soak after which a piece that went in hot is even with the
+// kiln: what is left of that time when the kiln has reached the soak.
+func (pl *planner) evensOut(i int) time.Duration {
+	p := pl.draft
+	even := verify.EvenAt(pl.requirements[i].piece, pl.load.Into, p.from)
+	if d := float64(p.soak.Sub(p.from)); d > 0 {
+		even -= unit.Seconds(d / p.heatRate)
+	}
+	return max(0, even)
 }
 
 // heat sets where the program begins and how fast it heats.
@@ -264,24 +280,8 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 	return rep, nil
 }
 
-// noteSoak says where the kiln waits hotter than a piece bears, and where the
-// simulation found the soak that was asked for too short.
+// noteSoak says where the simulation found the soak that was asked for too short.
 func (pl *planner) noteSoak(rep *verify.Report) {
-	from := rep.Schedule.From
-	for i, p := range pl.load.Pieces {
-		_, most, err := piece.SoakRange(p.Glass)
-		if err != nil {
-			continue
-		}
-		f := finding.OfGlass(finding.WaitsHot, p.Glass.Name).Counting(piece.SoakHotLog10)
-		if !p.HottestSoak.IsZero() && p.HottestSoak.Less(most) {
-			most, f = p.HottestSoak, finding.OfPiece(finding.WaitsHot, i)
-		}
-		if pl.load.Into == piece.HotKiln && float64(from.Sub(most)) > 1 {
-			rep.Notes.Add(f.At(from).Against(most))
-			break
-		}
-	}
 	if hold := pl.st.Controller.Hold(pl.draft.hold); pl.longer > 0 && hold > pl.asked {
 		rep.Notes.Add(finding.Of(finding.SoakLengthened).Lasting(hold, unit.WholeMinutes(pl.asked)).Counting(pl.limits.Relaxed))
 	}

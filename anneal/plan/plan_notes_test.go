@@ -29,24 +29,27 @@ func TestPlan_saysWhatIsOdd(t *testing.T) {
 		o    Options
 		want finding.Kind
 	}{
-		{"holding above the soak range", loadOf(t, "soda-104", "sphere 1in"), hot, Options{}, finding.WaitsHot},
-		{"holding above what a piece bears", bears, warm, Options{}, finding.WaitsHot},
+		{"holding above the soak range", loadOf(t, "soda-104", "sphere 1in"), hot, Options{}, finding.OverWaits},
+		{"holding above what a piece bears", bears, warm, Options{}, finding.OverWaits},
 		{"whole degrees per hour", loadOf(t, "soda-104", "slab 200mm x 50mm"), kiln.DefaultStudio(), Options{}, finding.RoundingCosts},
 		{"a soak at the strain point", loadOf(t, "fusible-90", "slab 200mm x 25mm raised"), kiln.DefaultStudio(), Options{Rule: "fusible-slab"}, finding.SoakLengthened},
 	} {
 		rep := mustPlan(t, c.load, c.st, c.o)
 		f, ok := rep.Notes.Find(c.want)
+		if c.want == finding.OverWaits {
+			f, ok = rep.Pieces[0].Over.Find(c.want)
+		}
 		if !ok {
 			t.Errorf("%s: notes %v, want %v", c.name, rep.Notes, c.want)
 		}
 		over := c.load.Pieces[0].HottestSoak
 		switch {
-		case c.want == finding.WaitsHot && over.IsZero():
+		case c.want == finding.OverWaits && over.IsZero():
 			if ok = f.Name == "soda-104" && f.Temp == unit.Celsius(620) && math.Abs(f.Limit.Celsius()-521) < 1; !ok {
 				t.Errorf("%s: %+v", c.name, f)
 			}
-		case c.want == finding.WaitsHot:
-			if f.Piece != 0 || f.Limit != over {
+		case c.want == finding.OverWaits:
+			if f.Name != "" || f.Limit != over {
 				t.Errorf("%s: %+v", c.name, f)
 			}
 		case c.want == finding.SoakLengthened:
@@ -54,7 +57,7 @@ func TestPlan_saysWhatIsOdd(t *testing.T) {
 				t.Errorf("%s: %+v", c.name, f)
 			}
 		}
-		if rep.Within != over.IsZero() {
+		if rep.Within != (c.want != finding.OverWaits) {
 			t.Errorf("%s: within %v", c.name, rep.Within)
 		}
 	}
@@ -63,7 +66,7 @@ func TestPlan_saysWhatIsOdd(t *testing.T) {
 		t.Fatalf("notes %v, want where the pieces wait first", notes)
 	}
 	for _, f := range notes[1:] {
-		if f.Kind != finding.KilnLate && f.Kind != finding.LightUnsaid && f.Kind != finding.SoakRoom {
+		if f.Kind != finding.KilnLate && f.Kind != finding.LightUnsaid && f.Kind != finding.SoakRoom && f.Kind != finding.LastEven {
 			t.Errorf("nothing odd, but %+v", f)
 		}
 	}

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"time"
@@ -20,7 +21,8 @@ const shortestStep = 3.0
 // the controller takes as it is: a rate below the smallest becomes short ramps at
 // the smallest, each followed by a hold, as slow on the whole. Short steps pull
 // less, so that a stair takes as many segments as there are, shared evenly.
-// Errors: *SegmentsError where not even two steps fit.
+// Errors: *kiln.SlowError of the piece that decided the slowest rate, where not
+// even two steps fit.
 func (p draft) stairs(c kiln.Controller) ([]int, error) {
 	out := make([]int, len(p.ramps))
 	slow, at, spans := 0, p.soak, make([]float64, len(p.ramps))
@@ -36,8 +38,12 @@ func (p draft) stairs(c kiln.Controller) ([]int, error) {
 	}
 	lines := 1 + int(p.hold/c.Longest)
 	free := c.Segments - lines - (len(p.ramps) - slow)
+	refused := func() error {
+		least := slices.MinFunc(p.ramps, func(a, b ramp) int { return cmp.Compare(a.rate, b.rate) })
+		return p.blame(least.decider, &kiln.SlowError{Wanted: unit.Rate(-least.rate), Slowest: c.Slowest, Units: c.Units, Segments: max(c.Segments+1, lines+len(p.ramps)+slow)})
+	}
 	if free < 2*slow {
-		return nil, &SegmentsError{lines + len(p.ramps) + slow, c.Segments}
+		return nil, refused()
 	}
 	for i, r := range p.ramps {
 		if out[i] == 0 {
@@ -46,8 +52,8 @@ func (p draft) stairs(c kiln.Controller) ([]int, error) {
 		n := math.Min(float64(free/slow), math.Max(2, math.Floor(spans[i]/shortestStep)))
 		// A hold is no longer than the controller takes.
 		whole := spans[i]/r.rate - spans[i]/float64(c.SlowestKeyed())
-		if least := math.Ceil(whole / c.Longest.Seconds()); n < least {
-			return nil, &SegmentsError{c.Segments + int(least-n), c.Segments}
+		if n < math.Ceil(whole/c.Longest.Seconds()) {
+			return nil, refused()
 		}
 		out[i] = int(n)
 		free -= int(n)

@@ -2,6 +2,7 @@ package spread
 
 import (
 	"math"
+	"strings"
 	"testing"
 	"time"
 

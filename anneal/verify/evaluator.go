@@ -105,10 +105,10 @@ func (j *Evaluator) Limits() kiln.Limits { return j.limits }
 func (j *Evaluator) Calibrate(s program.Schedule, group int) (Measured, error) {
 	g := j.Groups[group]
 	if g.asItIs.near() {
-		f := newFiring(s, j.st, j.load, j.limits)
+		f := j.firing(s)
 		mark, _, _ := f.soakMark(g.Piece)
 		p := f.problem(g, f.offsets[0], mark)
-		l, err := g.loads(p, fineEnough(g.Piece, s, DefaultSettings), &factors{}, false)
+		l, err := g.loads(p, DefaultSettings, &factors{}, false)
 		if err != nil {
 			return Measured{}, err
 		}
@@ -134,6 +134,25 @@ func (a factors) worse(b factors) factors {
 	return a
 }
 
+// firing prepares a program for a search. It can change nothing of what pieces
+// bring along but how long they soak, so they count as even, and a soak that ends
+// before they are as uneven.
+func (j *Evaluator) firing(s program.Schedule) firing {
+	f := newFiring(s, j.st, j.load, j.limits)
+	f.even = true
+	return f
+}
+
+// unevenLag is above the limit, the more the earlier, at a time [s] at which a
+// piece is not even yet that went in hot, and zero from then on.
+func (f firing) unevenLag(p piece.Piece, at float64) unit.Delta {
+	short := EvenAt(p, f.into, f.schedule.From).Seconds() - at
+	if short <= 0 {
+		return 0
+	}
+	return f.limits.Even + unit.Delta(short/60)
+}
+
 // Measure simulates a program in the group with the given index, at every place
 // in the kiln that the studio makes possible.
 func (j *Evaluator) Measure(s program.Schedule, group int, a Accuracy) (Measured, error) {
@@ -148,7 +167,7 @@ func (j *Evaluator) Measure(s program.Schedule, group int, a Accuracy) (Measured
 
 // measure does so with the factors known for each place, or finds them.
 func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []factors) (Measured, []factors, error) {
-	f := newFiring(s, j.st, j.load, j.limits)
+	f := j.firing(s)
 	p := g.pairs.within(j.limits).beside(g.inside)
 	m := Measured{Span: make([]float64, len(s.Segments))}
 	mark, even, asked := f.soakMark(g.Piece)
@@ -159,14 +178,14 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 		if known != nil {
 			at = &known[n]
 		}
-		l, err := g.loads(f.problem(g, off, mark), fineEnough(g.Piece, s, a.settings()), at, a != Coarse)
+		l, err := g.loads(f.problem(g, off, mark), a.settings(), at, a != Coarse)
 		if err != nil {
 			return m, nil, err
 		}
 		worst = append(worst, l.worst)
 		l = l.raisedBy(g.asItIs, g)
 		if even {
-			m.Lag = max(m.Lag, unit.Delta(math.Abs(l.result.MarkLag)))
+			m.Lag = max(m.Lag, unit.Delta(math.Abs(l.result.MarkLag)), f.unevenLag(g.Piece, mark))
 		}
 		for i := range l.middle.surface.bySpan {
 			seg := f.kinkSeg[i]
@@ -198,14 +217,13 @@ func (f firing) problem(g *Group, off, mark float64) sim.Problem {
 		return kelvin + off*math.Max(0, (kelvin-room)/(hottest-room))
 	}
 	start := place(from)
-	core := start
-	if p := g.Piece; !p.Core.IsZero() && p.Core != f.schedule.From && !p.Textbook {
-		core = p.Core.Kelvin()
+	if core := f.coreOf(g.Piece); !core.IsZero() {
+		start = core.Kelvin()
 	}
 	return sim.Problem{
 		Body: g.Body.Sim, Surface: g.surface,
 		Kiln:  sim.Kiln{At: func(t float64) float64 { return place(f.timeline.At(t)) }, Kinks: f.kinks},
-		Start: func(rho float64) float64 { return start + (core-start)*(1-rho*rho) },
+		Start: func(float64) float64 { return start },
 		Mark:  mark, Room: room,
 	}
 }

@@ -80,10 +80,10 @@ func (f firing) history(rep *Report, piece int) ([]Sample, error) {
 		p := f.problem(g, off, mark)
 		p.Material, p.Light, p.Variants = g.glasses[0].material, g.glasses[0].light, []sim.Variant{g.glasses[0].readings[0].variant}
 		var out []Sample
-		res, err := sim.Run(p, fineEnough(r.Piece, f.schedule, sim.Settings{Record: func(s sim.Sample) {
+		res, err := sim.Run(p, sim.Settings{Record: func(s sim.Sample) {
 			out = append(out, Sample{Time: s.Time, Kiln: unit.Kelvin(s.Kiln), Surface: unit.Kelvin(s.Surface), Center: unit.Kelvin(s.Center),
 				SurfaceStress: unit.Stress(s.SurfaceStress), CenterStress: unit.Stress(s.CenterStress), Tension: unit.Stress(s.Tension)})
-		}}))
+		}})
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", r.Piece.What, err)
 		}

@@ -108,7 +108,6 @@ func (f firing) average(g *Group, off float64, settings sim.Settings) (samples [
 	if g.outline != nil {
 		p.Body = g.outline.Slab()
 	}
-	settings = fineEnough(g.Piece, f.schedule, settings)
 	settings.Record = func(s sim.Sample) { samples = append(samples, s) }
 	res, err := sim.Run(p, settings)
 	if err != nil {

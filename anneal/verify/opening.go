@@ -93,7 +93,7 @@ func (f firing) opened(g *Group, off float64, settings sim.Settings, why spread.
 		return hot + (room-hot)*math.Min(1, (t-end)/openingFall)
 	}
 	p.Kiln.Kinks = append(append([]float64(nil), p.Kiln.Kinks...), end+openingFall, end+openingFall+openingWatch)
-	l, err = g.loads(p, fineEnough(g.Piece, f.schedule, settings), &factors{surface: why, inside: why, left: why, leftSurface: why, markLag: 1, maxLag: 1}, false)
+	l, err = g.loads(p, settings, &factors{surface: why, inside: why, left: why, leftSurface: why, markLag: 1, maxLag: 1}, false)
 	return l, n, err
 }
 

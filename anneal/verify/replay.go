@@ -151,21 +151,13 @@ func stepped(p []program.Point) []program.Point {
 	return out
 }
 
-// held returns how long a piece was kept where it relaxes: the holds of a
-// program, or all the time that a kiln really was there.
+// held returns how long a piece is above its strain point, ramps and the time
+// before the program counted, in whole minutes that have passed.
 func (f firing) held(p piece.Piece) time.Duration {
-	low, _, err := piece.SoakRange(p.Glass)
-	if err != nil {
-		return 0
-	}
-	if f.replayed {
-		return unit.WholeMinutes(unit.Seconds(math.Floor(f.above(low.Kelvin())/60) * 60))
-	}
-	var held time.Duration
-	for _, s := range f.schedule.Segments {
-		if !s.To.Less(low) {
-			held += s.Hold
-		}
+	strain := p.Glass.Strain.Temp().Kelvin()
+	held := unit.Seconds(math.Floor(f.above(strain)/60+1e-9) * 60)
+	if f.schedule.From.Kelvin() >= strain {
+		held += p.In
 	}
 	return held
 }
@@ -184,6 +176,7 @@ func (rep *Report) explainReplay(f firing) {
 	for i, r := range rep.Pieces {
 		rep.explainPiece(f, i, r)
 	}
+	rep.explainFlame(f)
 	rep.sayOneGlass()
 	for _, s := range sources {
 		rep.AddSource(s)

@@ -240,6 +240,7 @@ func (rep *Report) explain(f firing) {
 		rep.explainPiece(f, i, r)
 	}
 	rep.askLight()
+	rep.explainFlame(f)
 	rep.sayOneGlass()
 	if rep.Load.Into == piece.ColdKiln {
 		say(finding.Of(finding.NoStressBefore))
@@ -297,7 +298,7 @@ func (r PieceReport) untested() bool {
 func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	say := rep.Assumptions.Add
 	say(finding.OfPiece(finding.BodyOf, i))
-	if most := r.Piece.LongestSoak; most > 0 && !rep.Replayed {
+	if most := r.Piece.LongestSoak; most > 0 {
 		say(finding.OfPiece(finding.SoakCounted, i).Lasting(0, most))
 	}
 	if r.Piece.Textbook {

@@ -14,7 +14,6 @@ import (
 	"lehr/anneal/sim"
 	"lehr/anneal/sim/plane"
 	"lehr/anneal/spread"
-	"lehr/glass"
 	"lehr/glass/unit"
 )
 
@@ -95,11 +94,13 @@ type firing struct {
 	units    unit.System
 	kinks    []float64
 	kinkSeg  []int // segment of each kink
+	into     piece.Into
+	even     bool // pieces count as even at the start, whatever they are
 }
 
 // newFiring prepares a schedule for the pieces that may see it.
 func newFiring(s program.Schedule, st kiln.Studio, l *piece.Load, limits kiln.Limits) firing {
-	f := firing{schedule: s, limits: limits, timeline: s.Followed(st), room: st.Kiln.Fall.Room, units: st.Units}
+	f := firing{schedule: s, into: l.Into, limits: limits, timeline: s.Followed(st), room: st.Kiln.Fall.Room, units: st.Units}
 	for i, span := range f.timeline.Spans {
 		for _, t := range [2]float64{span.RampEnds, span.End} {
 			if n := len(f.kinks); t > 0 && (n == 0 || t > f.kinks[n-1]) {
@@ -139,7 +140,7 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 	mark, even, asked := f.soakMark(p)
 	r.SoakAsked, r.EvenAsked = asked, even
 	for n, off := range f.offsets {
-		l, err := g.loads(f.problem(g, off, mark), fineEnough(p, f.schedule, settings), known, true)
+		l, err := g.loads(f.problem(g, off, mark), settings, known, true)
 		if err != nil {
 			return r, err
 		}
@@ -157,39 +158,10 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 			}
 		}
 	}
+	if even {
+		r.SoakLag = max(r.SoakLag, f.uneven(p, mark))
+	}
 	return r, nil
-}
-
-// fineEnough raises the accuracy for a piece that starts hotter inside: its
-// first minutes are a boundary layer.
-func fineEnough(p piece.Piece, s program.Schedule, settings sim.Settings) sim.Settings {
-	if !p.Core.IsZero() && p.Core != s.From {
-		settings.Cells = max(settings.Cells, 64)
-	}
-	return settings
-}
-
-// beyond lists the properties of the glass that the program takes beyond the
-// range they are known for; there they keep the value of the end.
-func (f firing) beyond(g *glass.Glass) (out finding.List) {
-	low, high := f.schedule.From, f.schedule.From
-	for _, s := range f.schedule.Segments {
-		if s.To.Less(low) {
-			low = s.To
-		}
-		if high.Less(s.To) {
-			high = s.To
-		}
-	}
-	for _, p := range []struct {
-		name string
-		glass.Property
-	}{{"conductivity", g.Conductivity}, {"specific heat", g.SpecificHeat}} {
-		if p.Check(low) != nil && float64(p.Low.Sub(low)) > 30 || p.Check(high) != nil {
-			out.Add(finding.OfGlass(finding.BeyondRange, g.Name).Family(p.name).At(p.Low).Against(p.High))
-		}
-	}
-	return out
 }
 
 // book keeps the worse of what is known and one more place in the kiln.

@@ -33,6 +33,7 @@ func mustJudge(t testing.TB, s program.Schedule, l *piece.Load) *Report {
 	if err != nil {
 		t.Fatal(err)
 	}
+	rep.Refine()
 	return rep
 }
 
@@ -57,7 +58,7 @@ func TestVerify_namesPieceAndLimit(t *testing.T) {
 		{"slow", usual(time.Hour, 20), nil, nil},
 		{"fast", usual(time.Hour, 130), []finding.Kind{finding.OverResidual}, nil},
 		{"very fast", usual(time.Hour, 900), []finding.Kind{finding.OverTension, finding.OverResidual}, nil},
-		{"no soak to speak of", usual(30*time.Second, 20), []finding.Kind{finding.OverRelaxed}, []finding.Kind{finding.OverRelaxed}},
+		{"no soak to speak of", usual(30*time.Second, 20), []finding.Kind{finding.OverRelaxed, finding.OverEven}, []finding.Kind{finding.OverRelaxed, finding.OverEven}},
 	} {
 		rep := mustJudge(t, c.s, l)
 		for i, want := range [][]finding.Kind{c.large, c.tiny} {
@@ -204,8 +205,9 @@ func TestJudge_hotCore(t *testing.T) {
 	if !scalar.EqualWithinRel(float64(hot.Residual), float64(even.Residual), 0.02) {
 		t.Errorf("left %s after a hot core, %s after an even one", hot.Residual, even.Residual)
 	}
-	if hot.MaxLag < 130 {
-		t.Errorf("greatest lag %s, the core began 140 K above the kiln", hot.MaxLag)
+	// 140 K hotter throughout, its surface cools before its middle does.
+	if hot.MaxLag < 60 || hot.MaxLag > 140 {
+		t.Errorf("greatest lag %s, the piece began 140 K above the kiln", hot.MaxLag)
 	}
 }
 

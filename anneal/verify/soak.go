@@ -85,11 +85,33 @@ func (f firing) borne(p piece.Piece) (over finding.List) {
 		}
 	}
 	if soft, err := p.Glass.Isokom(glass.NeverHours); err == nil {
-		if t := f.above(soft.Kelvin() - error); t > Sagging.Seconds() {
+		t := f.above(soft.Kelvin() - error)
+		if soft.Kelvin()-error < f.schedule.From.Kelvin() {
+			t += p.In.Seconds()
+		}
+		if t > Sagging.Seconds() {
 			over.Add(finding.Of(finding.OverSag).Counting(glass.NeverHours).Lasting(unit.WholeMinutes(unit.Seconds(t)), 0))
 		}
 	}
+	if w, ok := f.waits(p); ok {
+		over.Add(w)
+	}
 	return over
+}
+
+// waits says that pieces wait before the program hotter than they bear for hours,
+// if they do; ok is false for one that goes in less than an hour before.
+func (f firing) waits(p piece.Piece) (w finding.Finding, ok bool) {
+	from := f.schedule.From
+	_, most, err := piece.SoakRange(p.Glass)
+	if err != nil || f.into != piece.HotKiln || f.replayed || p.InText != "" && p.In < Sagging {
+		return w, false
+	}
+	w = finding.OfGlass(finding.OverWaits, p.Glass.Name).Counting(piece.SoakHotLog10)
+	if !p.HottestSoak.IsZero() && p.HottestSoak.Less(most) {
+		most, w = p.HottestSoak, finding.Of(finding.OverWaits)
+	}
+	return w.At(from).Against(most), float64(from.Sub(most)) > 1
 }
 
 // notBorne is what the program does that a piece does not bear, and what of it

@@ -27,7 +27,7 @@ func TestVerify_orderOfPieces(t *testing.T) {
 				t.Fatal(err)
 			}
 			p.Glass = find(t, "borosilicate-33")
-			p.LongestSoak = rapid.SampledFrom([]time.Duration{0, 10 * time.Minute, 3 * time.Hour}).Draw(t, "longest")
+			p.LongestSoak = rapid.SampledFrom([]time.Duration{0, 10 * time.Minute, 5 * time.Hour}).Draw(t, "longest")
 			if rapid.Bool().Draw(t, "tender") {
 				p.HottestSoak = unit.Celsius(530)
 			}

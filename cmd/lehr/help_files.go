@@ -51,6 +51,9 @@ const glassKeys = `  # every-key.toml: all that can be said of a glass
   # The built-in glass from which all that is not given is taken; its fixed
   # points move with yours. Default: none, and then what is needed is asked for.
   like = "borosilicate-33"
+  # Whose oxides it has: soda-lime, borosilicate, lead or aluminosilicate.
+  # Default: that of the glass it is like.
+  family = "borosilicate"
   # Temperatures at which the viscosity is 10^13.5, 10^12, 10^6.6 and 10^3 Pa·s.
   # Behind ± stands how far another rod may be off.
   strain_point    = "510 ± 10 °C"

@@ -103,7 +103,7 @@ func TestHelpGlass_everyKey(t *testing.T) {
 		if !within {
 			inner = key
 		}
-		if !regexp.MustCompile(`(?m)(?:^ +|[{,] )` + inner + ` *= `).MatchString(glassKeys) {
+		if !regexp.MustCompile(`(?m)(?:^ +|[{,] )` + inner + ` *= `).MatchString(glassKeys + "\n" + spectraExample) {
 			t.Errorf("help glass does not show the key %s", key)
 		}
 	}

@@ -27,13 +27,18 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   # "shelf", also in a fiber dimple; "raised": on points, air all around;
   # "bedded": in fiber, powder or sand up to its middle. Default "shelf".
   resting = "shelf"
-  # How long it bears the soak, 1 min or more: a color that shifts if it is held
-  # longer. Default: no limit.
-  longest_soak = "3 h"
+  # How long it bears to be above its strain point, 1 min or more, slow cooling
+  # and waiting counted: a color that shifts if it is held longer. Default: no
+  # limit.
+  longest_soak = "24 h"
   # How hot it bears to be soaked. Default: no limit of its own.
   hottest_soak = "565 °C"
-  # How hot its middle is when the program starts, 20 to 1500 °C (68 to 2732
-  # °F): fresh from the flame it is hotter inside. Default: as hot as the kiln.
+  # When it went into the hot kiln, at most 16 h before the start: a clock time
+  # or "2 h before". Default: it is the last, and goes in at the start.
+  in = "2 h before"
+  # How hot its middle is when it goes in, 20 to 1500 °C (68 to 2732 °F), or
+  # "even" for work that is as hot as the kiln. Default in a hot kiln: straight
+  # from the flame, as hot as its softening point; hotter it keeps no shape.
   core = "600 °C"
   # How much of its own heat it lets through: "clear", "dark" (a dark core or a
   # backing over most of it) or "opaque" (opal, black, leaf near the surface).

@@ -93,7 +93,7 @@ func TestSampleLoad_keys(t *testing.T) {
 	}
 	have := keysOf(regexp.MustCompile(`(?m)^#(\w+ *= )`).ReplaceAllString(string(text), "$1"))
 	for _, k := range []string{"name", "glass", "start", "into", "piece.what", "piece.count", "piece.glass", "piece.resting", "piece.longest_soak",
-		"piece.hottest_soak", "piece.core", "piece.light", "piece.wear", "piece.note"} {
+		"piece.hottest_soak", "piece.core", "piece.in", "piece.light", "piece.wear", "piece.note"} {
 		if !slices.Contains(have, k) {
 			t.Errorf("the sample load does not name %s", k)
 		}

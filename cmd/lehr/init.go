@@ -261,7 +261,8 @@ note    = "encased shell"
 what         = %q
 count        = 10
 longest_soak = "3 h"       # a color that shifts if held longer; default: none
-#core        = %q     # hotter inside than the kiln at the start
+#in          = "2 h before" # into the hot kiln; default: the last
+#core        = %q   # its middle then; "even": as hot as the kiln
 
 [[piece]]
 what  = %q

@@ -41,8 +41,8 @@ var arrows = map[string][]string{
 	"anneal/sim":               {"glass/cases", "glass/unit", "glass"},
 	"anneal/formula":           {"glass/unit", "glass"},
 	"anneal/finding":           {"glass/unit"},
-	"cmd/lehr/words":           glassAnd("anneal/seal", "anneal/finding", "anneal/formula", "anneal/spread", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule", "anneal/verify", "anneal/kilnlog"),
-	"anneal/piece":             glassAnd("anneal/seal", "anneal/sim/axial", "glass/cases", "glass/strict", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula"),
+	"cmd/lehr/words":           glassAnd("anneal/seal", "anneal/finding", "anneal/formula", "anneal/spread", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule", "anneal/verify", "anneal/kilnlog", "anneal/rescue"),
+	"anneal/piece":             glassAnd("anneal/kiln", "anneal/evening", "anneal/seal", "anneal/sim/axial", "glass/cases", "glass/strict", "anneal/sim", "anneal/sim/plane", "anneal/spread", "anneal/formula"),
 	"anneal/kiln":              glassAnd("glass/strict"),
 	"anneal/program":           glassAnd("glass/strict", "anneal/kiln"),
 	"anneal/rule":              glassAnd("glass/cases", "glass/strict", "anneal/finding", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program"),
@@ -63,7 +63,7 @@ var arrows = map[string][]string{
 	"cmd/lehr/web":             glassAnd("glass/strict", "anneal/kiln", "anneal/piece", "anneal/verify", "anneal/plan", "safety/checklist", "safety/emergency", "cmd/lehr/term", "cmd/lehr/words", "cmd/lehr/picture", "cmd/lehr/session", "cmd/lehr/report"),
 	"cmd/lehr/term":            {"glass/strict"},
 	"cmd/lehr/internal/pack":   {},
-	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "anneal/spread", "anneal/evidence", "testdata", "anneal/kilnlog", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "glass/gather", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile", "cmd/lehr/recordfile", "cmd/lehr/term", "cmd/lehr/session", "cmd/lehr/report", "cmd/lehr/web")...),
+	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "anneal/spread", "anneal/evidence", "testdata", "anneal/kilnlog", "anneal/evening", "anneal/rescue", "anneal/outage", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "glass/gather", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile", "cmd/lehr/recordfile", "cmd/lehr/term", "cmd/lehr/session", "cmd/lehr/report", "cmd/lehr/web")...),
 	"glass/gather":             {"glass/cases", "glass/unit", "glass/strict"},
 	"anneal/polariscope":       {"glass/cases", "glass/unit", "glass/strict"},
 	"anneal/notebook":          {"glass/cases", "glass/unit", "glass/strict"},
@@ -73,6 +73,7 @@ var arrows = map[string][]string{
 	"anneal/kilnlog":           {"glass/cases", "glass/unit", "glass/strict", "anneal/kiln"},
 	"anneal/evening":           {"glass/cases", "glass/unit", "anneal/sim", "anneal/kiln"},
 	"anneal/rescue":            {"glass/cases", "glass", "anneal/sim", "anneal/kiln", "glass/unit"},
+	"anneal/outage":            glassAnd("anneal/kiln", "anneal/piece", "anneal/program", "anneal/rescue", "anneal/verify"),
 	"anneal/seal":              {"glass/cases", "glass/unit", "glass/strict", "glass", "anneal/sim"},
 	"anneal/sim/axial":         {"glass/cases", "anneal/sim/study", "anneal/sim"},
 	"anneal/sim/plane":         {"glass/cases", "anneal/sim/study", "anneal/sim"},
@@ -81,7 +82,7 @@ var arrows = map[string][]string{
 }
 
 // judged is what the package that judges programs stands on.
-var judged = []string{"anneal/seal", "anneal/internal/parallel", "anneal/finding", "anneal/sim", "anneal/sim/plane", "anneal/sim/axial", "anneal/spread", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program", "anneal/rule"}
+var judged = []string{"anneal/seal", "anneal/internal/parallel", "anneal/finding", "anneal/sim", "anneal/sim/plane", "anneal/sim/axial", "anneal/spread", "anneal/formula", "anneal/kiln", "anneal/evening", "anneal/piece", "anneal/program", "anneal/rule"}
 
 // glassAnd adds the glass itself, which every package may know.
 func glassAnd(more ...string) []string { return append([]string{"glass/unit", "glass"}, more...) }

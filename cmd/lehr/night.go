@@ -27,12 +27,17 @@ import (
 type nightFlags struct {
 	program, in string
 	dryRun      bool
-	text        map[kilnlog.Option]*string
-	changed     func(string) bool
+	*logFlags
 }
 
-// nightUsage is one line for each flag about a log.
-var nightUsage = []struct {
+// logFlags say how a log is written where it does not say so itself.
+type logFlags struct {
+	text    map[kilnlog.Option]*string
+	changed func(string) bool
+}
+
+// logUsage is one line for each flag about how a log is written.
+var logUsage = []struct {
 	option kilnlog.Option
 	usage  string
 }{
@@ -53,13 +58,19 @@ The pieces are then followed through the night, straight lines between readings,
 
 // addNightFlags adds the flags about a log.
 func addNightFlags(c *cobra.Command) *nightFlags {
-	n := &nightFlags{text: map[kilnlog.Option]*string{}, changed: c.Flags().Changed}
-	f := c.Flags()
+	n, f := &nightFlags{}, c.Flags()
 	f.StringVar(&n.program, "program", "", "log: compare it with the program of `schedule.toml`")
 	f.StringVar(&n.in, "in", "", "log: `time` at which the pieces went in, of day or since the first reading (default: when the kiln was hot, for a cold kiln the first reading)")
 	f.BoolVar(&n.dryRun, "dry-run", false, "log: say how each column was understood, and compute nothing")
-	for _, u := range nightUsage {
-		n.text[u.option] = f.String(string(u.option), "", u.usage)
+	n.logFlags = addLogFlags(c)
+	return n
+}
+
+// addLogFlags adds the flags about how a log is written.
+func addLogFlags(c *cobra.Command) *logFlags {
+	n := &logFlags{text: map[kilnlog.Option]*string{}, changed: c.Flags().Changed}
+	for _, u := range logUsage {
+		n.text[u.option] = c.Flags().String(string(u.option), "", u.usage)
 	}
 	return n
 }
@@ -67,7 +78,7 @@ func addNightFlags(c *cobra.Command) *nightFlags {
 // given names the first flag about a log that was given, "" if none was.
 func (n *nightFlags) given() string {
 	names := []string{"program", "in", "dry-run"}
-	for _, u := range nightUsage {
+	for _, u := range logUsage {
 		names = append(names, string(u.option))
 	}
 	for _, name := range names {
@@ -79,7 +90,7 @@ func (n *nightFlags) given() string {
 }
 
 // options turns the flags into what the reader of logs takes.
-func (n *nightFlags) options(st kiln.Studio) (o kilnlog.Options, err error) {
+func (n *logFlags) options(cmd string, st kiln.Studio) (o kilnlog.Options, err error) {
 	o.TimeColumn, o.TempColumn = *n.text[kilnlog.OptTime], *n.text[kilnlog.OptTemp]
 	if st.Kiln.HeatingGiven {
 		o.Heating = max(unit.KelvinPerHour(1200), 2*st.Kiln.Heating)
@@ -103,7 +114,7 @@ func (n *nightFlags) options(st kiln.Studio) (o kilnlog.Options, err error) {
 	} {
 		if n.changed(string(set.option)) {
 			if err := set.parse(*n.text[set.option]); err != nil {
-				return o, asUsage("verify: --"+string(set.option), err)
+				return o, asUsage(cmd+": --"+string(set.option), err)
 			}
 		}
 	}
@@ -192,7 +203,7 @@ func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *o
 	if a.units.set {
 		st = st.In(a.units.system)
 	}
-	o, err := f.options(st)
+	o, err := f.options("verify", st)
 	if err != nil {
 		return err
 	}

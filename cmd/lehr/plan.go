@@ -24,6 +24,7 @@ func newPlanCommand(a *app) *cobra.Command {
 	var out *outFlag
 	var readyBy string
 	var shortest, watch bool
+	var failed *outageFlags
 	c := &cobra.Command{
 		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Plan tonight's kiln program for a load, and prove it",
@@ -37,10 +38,13 @@ A load that cannot share one program is answered as lehr share does: the fewest 
 
 With --shortest it searches for the shortest program that keeps the limits, instead of following the rule: soak, break temperatures and rates are chosen for this load, this kiln and this controller, and what no program can beat by the closed forms is printed beside it. Such a program uses the limits up. An interrupt (Ctrl-C) prints the best program found so far, marked as such.
 
+` + outageHelp + `
+
 With --watch it plans again whenever the load, the studio file or the file of --glass-file has changed, until an interrupt ends it: write the load in one window and read its program in another.
 
 The file written by -o is read by lehr verify.`,
 		Example: `lehr plan mixed.toml
+lehr plan mixed.toml --now '04:30 310 °C' --was '02:10 500 °C'
 lehr plan mixed.toml --shortest
 lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in" --start 22:15
 lehr plan mixed.toml --units f -o tonight.toml
@@ -76,6 +80,9 @@ lehr plan mixed.toml --json`,
 			}
 			ctx, stop := interruptible(c.Context())
 			defer stop()
+			if failed.given() {
+				return a.runOutage(ctx, c, failed, load, st, o, out)
+			}
 			planner, end := a.planner(shortest)
 			defer end()
 			rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
@@ -109,6 +116,7 @@ lehr plan mixed.toml --json`,
 	addShortestFlag(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
 	c.Flags().BoolVar(&watch, "watch", false, "plan again whenever the load or the studio file has changed")
+	failed = addOutageFlags(c)
 	out = a.outFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
 	v = a.addViewFlags(c)
 	a.forceFlag(c)

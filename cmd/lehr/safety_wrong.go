@@ -170,7 +170,12 @@ func (a *app) danger(cmd string, typed []string) (stop bool, err error) {
 		}
 		return true, errOverLimit
 	}
+	a.showDanger(lines)
+	return true, errOverLimit
+}
+
+// showDanger prints what to do about dangers that are reported, and nothing else.
+func (a *app) showDanger(lines []emergency.Line) {
 	a.print(a.style(term.Bad, string(checklist.Danger)) + ": reported present. Nothing else is printed until it is over.\n")
 	a.showEmergency(lines)
-	return true, errOverLimit
 }

@@ -29,8 +29,7 @@ It listens on this machine alone unless you name an address of your own network 
 
 It runs until Ctrl-C.`,
 		Example: `lehr serve
-lehr serve --listen 127.0.0.1:8090 --studio studio.toml
-lehr serve --listen 0.0.0.0:8080`,
+lehr serve --listen 127.0.0.1:8090 --studio studio.toml`,
 		Args: noArgs,
 	}
 	c.Flags().StringVar(&listen, "listen", listen, "answer at this `host:port`")

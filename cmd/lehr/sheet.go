@@ -114,6 +114,9 @@ func (a *app) dangerSheet(c *cobra.Command, v *viewFlags, lines []emergency.Line
 	if err := a.claim(c); err != nil {
 		return err
 	}
+	if v.sheet.Name != outfile.Stdout { // the page goes to a file: say it here, too
+		a.showDanger(lines)
+	}
 	err := a.put(v.sheet, func() ([]byte, error) { return web.Danger(lines, a.emergencyNumber(), a.paper()) })
 	if err != nil {
 		return err

@@ -109,12 +109,12 @@ func newInsideJSON(p verify.PieceReport) *InsideJSON {
 		return nil
 	}
 	m := in.Misfit
-	v := &InsideJSON{Setting: Num(m.Setting.Celsius()), Fall: Num(m.Falls.Fall), Pressure: mpa(m.Pressure.Expected), Limit: mpa(in.Limit),
-		Alone: mpa(in.Alone.Worst), ExpectedAlone: mpa(in.Alone.Expected), Together: mpa(in.Together.Worst), ExpectedTogether: mpa(in.Together.Expected),
-		Stays: mpa(in.Stays.Worst), Retardation: Num(float64(m.Light.Now) * 1e9), Greatest: Num(m.Greatest.Millimeters()), LeastCover: Num(m.LeastCover.Millimeters()),
+	v := &InsideJSON{Setting: Num(m.Setting.Celsius()), Fall: Num(m.Falls.Fall), Pressure: MPa(m.Pressure.Expected), Limit: MPa(in.Limit),
+		Alone: MPa(in.Alone.Worst), ExpectedAlone: MPa(in.Alone.Expected), Together: MPa(in.Together.Worst), ExpectedTogether: MPa(in.Together.Expected),
+		Stays: MPa(in.Stays.Worst), Retardation: Num(float64(m.Light.Now) * 1e9), Greatest: Num(m.Greatest.Millimeters()), LeastCover: Num(m.LeastCover.Millimeters()),
 		LightBy: p.Piece.LightBy, Places: []InsidePlaceJSON{}}
 	for _, b := range in.Buried {
-		v.Places = append(v.Places, InsidePlaceJSON{string(b.Place.Kind), b.Place.In, b.Place.Next, mpa(b.Place.Hoop.High), mpa(b.Place.Hoop.Expected), mpa(b.Place.Radial.Expected), mpa(b.Together)})
+		v.Places = append(v.Places, InsidePlaceJSON{string(b.Place.Kind), b.Place.In, b.Place.Next, MPa(b.Place.Hoop.High), MPa(b.Place.Hoop.Expected), MPa(b.Place.Radial.Expected), MPa(b.Together)})
 	}
 	return v
 }

@@ -70,6 +70,8 @@ type PieceJSON struct {
 	FictiveSurface    *Num        `json:"fictive_surface_C,omitempty"`
 	FictiveCenter     *Num        `json:"fictive_center_C,omitempty"`
 	Light             string      `json:"light,omitempty"`
+	InH               Num         `json:"in_h"`      // when it went in, from the start of the program
+	EvenAtH           Num         `json:"even_at_h"` // when it is as even as counts
 	LimitPeak         Num         `json:"limit_peak_MPa"`
 	LimitLeft         Num         `json:"limit_left_MPa"`
 	ClosedPeak        Num         `json:"closed_form_tension_MPa"`
@@ -126,8 +128,8 @@ func rangesJSON(b verify.Bears) []RangeJSON {
 	return out
 }
 
-// mpa is a stress in JSON; a pascal and less is rounding of the computation.
-func mpa(s unit.Stress) Num {
+// MPa is a stress in JSON; a pascal and less is rounding of the computation.
+func MPa(s unit.Stress) Num {
 	if math.Abs(float64(s)) < 1 {
 		return 0
 	}
@@ -145,16 +147,16 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Before: BeforeAndAfter(rep), Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := PieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
-			SizeMM: Num(p.Piece.Size.Millimeters()), Idealization: BodyText(p.Piece, unit.Metric), Peak: mpa(p.Peak), PeakTimeH: Num(rep.ActualTime(p.PeakTime) / 3600), PeakToldH: Num(p.PeakTime / 3600),
-			PeakPlace: words.Place(p.PeakPlace), MaxLag: Num(p.MaxLag), LimitPeak: mpa(p.Tension.Pair.Worst), LimitLeft: mpa(p.Left.Pair.Worst),
-			ExpectedPeak: mpa(p.Tension.Expected), ExpectedLimitPeak: mpa(p.Tension.Pair.Expected), PeakShare: Num(p.Tension.Use), Light: string(p.Piece.Light),
-			ClosedPeak: mpa(p.ClosedPeak), ClosedLeft: mpa(p.ClosedResidual), WorstCase: p.Tension.Why.Text(), Within: p.Verdict() == verify.WithinLimits,
+			SizeMM: Num(p.Piece.Size.Millimeters()), Idealization: BodyText(p.Piece, unit.Metric), Peak: MPa(p.Peak), PeakTimeH: Num(rep.ActualTime(p.PeakTime) / 3600), PeakToldH: Num(p.PeakTime / 3600),
+			PeakPlace: words.Place(p.PeakPlace), MaxLag: Num(p.MaxLag), LimitPeak: MPa(p.Tension.Pair.Worst), LimitLeft: MPa(p.Left.Pair.Worst),
+			ExpectedPeak: MPa(p.Tension.Expected), ExpectedLimitPeak: MPa(p.Tension.Pair.Expected), PeakShare: Num(p.Tension.Use), Light: string(p.Piece.Light), InH: Num(-p.Piece.In.Hours()), EvenAtH: Num(verify.EvenAt(p.Piece, rep.Load.Into, rep.Schedule.From).Hours()),
+			ClosedPeak: MPa(p.ClosedPeak), ClosedLeft: MPa(p.ClosedResidual), WorstCase: p.Tension.Why.Text(), Within: p.Verdict() == verify.WithinLimits,
 			Over: say.List(p.Over), Decides: Purposes(p.Decides)}
 		opt := func(x Num) *Num { return &x }
 		if p.ResidualAsked {
-			j.LeftSurface, j.LeftCenter, j.LeftMax = opt(mpa(p.ResidualSurface)), opt(mpa(p.ResidualCenter)), opt(mpa(p.Residual))
+			j.LeftSurface, j.LeftCenter, j.LeftMax = opt(MPa(p.ResidualSurface)), opt(MPa(p.ResidualCenter)), opt(MPa(p.Residual))
 			j.Retardation = opt(Num(float64(p.Retardation) * 1e9))
-			j.ExpectedLeft, j.ExpectedLimitLeft, j.LeftShare = opt(mpa(p.Left.Expected)), opt(mpa(p.Left.Pair.Expected)), opt(Num(p.Left.Use))
+			j.ExpectedLeft, j.ExpectedLimitLeft, j.LeftShare = opt(MPa(p.Left.Expected)), opt(MPa(p.Left.Pair.Expected)), opt(Num(p.Left.Use))
 			j.FictiveSurface, j.FictiveCenter = opt(Num(p.FictiveSurface.Celsius())), opt(Num(p.FictiveCenter.Celsius()))
 		}
 		if p.SoakAsked {
@@ -162,16 +164,16 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		}
 		j.Inside = newInsideJSON(p)
 		for i, peak := range p.SpanPeak {
-			j.SegmentTension = append(j.SegmentTension, mpa(unit.Stress(peak)))
+			j.SegmentTension = append(j.SegmentTension, MPa(unit.Stress(peak)))
 			j.SegmentShare = append(j.SegmentShare, Num(p.SpanUse[i]))
 		}
 		if p.Opened > 0 {
-			j.Opening = opt(mpa(p.Opened))
+			j.Opening = opt(MPa(p.Opened))
 		}
 		if j.PeakRanges = rangesJSON(p.Tension); p.ResidualAsked {
 			j.LeftRanges = rangesJSON(p.Left)
 			for _, d := range p.LeftByDepth {
-				j.LeftByDepth = append(j.LeftByDepth, [2]Num{Num(d.Depth), mpa(d.Stress)})
+				j.LeftByDepth = append(j.LeftByDepth, [2]Num{Num(d.Depth), MPa(d.Stress)})
 			}
 		}
 		v.Pieces = append(v.Pieces, j)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/term"
@@ -44,13 +45,21 @@ func ReadyBy(rep *verify.Report) *ReadyWords {
 	w := &ReadyWords{Met: r.Met, Given: r.Given}
 	switch {
 	case !r.Given:
-		w.Head, w.Gap, w.Tail = "Start by "+latest, " ", "at the latest, to open the kiln at "+by+"."
+		lead := "at the latest, to open the kiln at " + by + "."
+		if rep.Load.Into == piece.HotKiln {
+			lead = "at the latest, to open the kiln at " + by + ": the last piece goes in then."
+		}
+		w.Head, w.Gap, w.Tail = "Start by "+latest, " ", lead
 	case r.Met:
 		spare := "no minute"
 		if r.Spare > 0 {
 			spare = unit.FormatDuration(r.Spare)
 		}
-		w.Head, w.Tail = "Ready by "+by, ", with "+spare+" to spare; the latest start is "+latest+"."
+		then := "."
+		if rep.Load.Into == piece.HotKiln {
+			then = "; the last piece goes in then."
+		}
+		w.Head, w.Tail = "Ready by "+by, ", with "+spare+" to spare; the latest start is "+latest+then
 	default:
 		w.Head, w.Lines = "NOT READY by "+by, readyLines(rep)
 	}
@@ -162,7 +171,7 @@ func newReadyJSON(rep *verify.Report) *readyJSON {
 			way.OpenC = &c
 		}
 		for _, g := range w.Gives {
-			way.Gives = append(way.Gives, readyGive{words.Limit(g.Limit), mpa(g.From), mpa(g.Reaches)})
+			way.Gives = append(way.Gives, readyGive{words.Limit(g.Limit), MPa(g.From), MPa(g.Reaches)})
 		}
 		j.Ways = append(j.Ways, way)
 	}

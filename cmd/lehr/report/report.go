@@ -152,17 +152,17 @@ func VerdictText(rep *verify.Report) (word, numbers string) {
 	var tension, left, opened verify.Bears // those nearest to their limit
 	judged := false
 	for _, p := range rep.Pieces {
-		tension, opened = nearer(tension, p.Tension), nearer(opened, p.Opening)
+		tension, opened = Nearer(tension, p.Tension), Nearer(opened, p.Opening)
 		if p.ResidualAsked {
-			left, judged = nearer(left, p.Left), true
+			left, judged = Nearer(left, p.Left), true
 		}
 	}
-	text := "tension " + bearsText(tension, sys)
+	text := "tension " + BearsText(tension, sys)
 	if last := lastTemp(rep); !judged && rep.Load.Into != piece.WarmOnly {
 		text += fmt.Sprintf(", locked in not judged (it ends at %s)", last.Text(sys))
 	}
 	if judged {
-		text += ", locked in " + bearsText(left, sys)
+		text += ", locked in " + BearsText(left, sys)
 	}
 	if opened.Use > 1 {
 		text += fmt.Sprintf(", %s when the kiln is opened", opened.Worst.Text(sys))
@@ -181,8 +181,8 @@ func VerdictText(rep *verify.Report) (word, numbers string) {
 	return "Within limits", text
 }
 
-// nearer returns the tension that uses more of its limit.
-func nearer(a, b verify.Bears) verify.Bears {
+// Nearer returns the tension that uses more of its limit.
+func Nearer(a, b verify.Bears) verify.Bears {
 	if b.Use > a.Use || a.Pair.Worst == 0 {
 		return b
 	}
@@ -192,9 +192,9 @@ func nearer(a, b verify.Bears) verify.Bears {
 // near is the share of a limit from which average glass is spoken of, too.
 const near = 0.9
 
-// bearsText is a tension in the worst case and its limit: where average glass
+// BearsText is a tension in the worst case and its limit: where average glass
 // decides and is near its own, that and its own.
-func bearsText(b verify.Bears, sys unit.System) string {
+func BearsText(b verify.Bears, sys unit.System) string {
 	worst, most := max(b.Worst, 0), b.Pair.Worst
 	if b.Use > near && b.Expected > 0 && float64(b.Expected/b.Pair.Expected) > float64(worst/most) {
 		return fmt.Sprintf("%s in average glass (limit %s), %s at worst (limit %s)", b.Expected.Text(sys), b.Pair.Expected.Text(sys), worst.Text(sys), most.Text(sys))

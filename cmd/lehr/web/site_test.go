@@ -3,15 +3,11 @@ package web
 import (
 	"bytes"
 	"context"
-	"fmt"
 	"io"
-	"math"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"strings"
-	"sync"
-	"sync/atomic"
 	"testing"
 	"time"
 
@@ -19,10 +15,8 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
-	"lehr/anneal/spread"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/report"
-	"lehr/cmd/lehr/term"
 
 	"lehr/glass/unit"
 	"lehr/safety/checklist"
@@ -175,133 +169,6 @@ func TestSite_conflict(t *testing.T) {
 	}
 }
 
-// TestSite_pieces: a line says of its piece what a load file says.
-func TestSite_pieces(t *testing.T) {
-	s := newSite(kiln.DefaultStudio())
-	f := newForm(s.studio, with("pieces", "6 x sphere 2.5in; note encased stone\n\nsphere 1in; glass soda-104; longest soak 3h; resting raised; wear gift"))
-	f.Pieces.Value = strings.Replace(f.Pieces.Value, "; wear gift", "", 1)
-	a := f.read()
-	if f.wrong() {
-		t.Fatalf("%+v", f.faults()[0])
-	}
-	p := a.load.Pieces
-	if len(p) != 2 || p[0].Count != 6 || p[0].Note != "encased stone" || p[0].Glass.Name != "borosilicate-33" ||
-		p[1].Glass.Name != "soda-104" || p[1].LongestSoak != 3*time.Hour || p[1].Resting != piece.Raised {
-		t.Errorf("read %+v", p)
-	}
-}
-
-// TestSite_allFaults: every line and every field that is wrong is reported, at
-// its field and on top.
-func TestSite_allFaults(t *testing.T) {
-	s := newSite(kiln.DefaultStudio())
-	f := with("pieces", "sphere 2.5\nsphere 2in\nsphre 2in\nsphere 1in; longest soak 3\nsphere 1in; colour red")
-	f.Set("start", "25:00")
-	f.Set("ready-by", "8")
-	f.Set("holding", "510")
-	f.Set("facts", "oxygen = cylinder\nnothing\noxygen = cylinder\ngas_smell = yes\nhood = 3")
-	w := ask(t, s, "GET", "/sheet?"+f.Encode(), nil)
-	n := wantAccessible(t, w.Body.Bytes())
-	alert, _ := n.byID("wrong")
-	for field, wants := range map[string][]string{
-		"pieces":   {"line 1: ", "line 3: piece \"sphre 2in\": no shape", "line 4: ", "line 5: piece \"sphere 1in; colour red\""},
-		"start":    {"has an hour above 23"},
-		"ready-by": {"has no minutes and no am or pm"},
-		"holding":  {"has no unit"},
-		"facts":    {"line 2: ", "line 3: oxygen: is said twice", "line 4: gas_smell: is so now", "line 5: "},
-	} {
-		e, ok := n.byID(field + "-error")
-		for _, want := range wants {
-			if !ok || !strings.Contains(e.text(), want) || !strings.Contains(alert.text(), want) {
-				t.Errorf("%s: no %q at the field and on top: %s", field, want, alert.text())
-			}
-		}
-	}
-	if e, _ := n.byID("pieces-error"); strings.Contains(e.text(), "line 2:") {
-		t.Errorf("line 2 is right: %s", e.text())
-	}
-}
-
-// TestSite_keeps wants what was filled in to come back as it was, whatever the
-// way: no line grows, no value is lost.
-func TestSite_keeps(t *testing.T) {
-	s := newSite(kiln.DefaultStudio())
-	f := goodForm()
-	f.Set("pieces", "6 x sphere 2.5in\r\n14 x sphere 1.25in")
-	for name, value := range map[string]string{"name": "winter", "ready-by": "20:00", "search": "rule", "holding": "550 °C", "room": "22 °C", "spread": "10 °C", "facts": "oxygen = cylinder", "max-left": "1 MPa"} {
-		f.Set(name, value)
-	}
-	for round := range 3 {
-		n := parseHTML(t, ask(t, s, "GET", "/?"+f.Encode(), nil).Body.Bytes())
-		next := url.Values{}
-		for _, e := range n.all("input") {
-			next.Set(e.attr("name"), e.attr("value"))
-		}
-		for _, e := range n.all("textarea") {
-			text := ""
-			if e.FirstChild != nil {
-				text = e.FirstChild.Data
-			}
-			next.Set(e.attr("name"), strings.ReplaceAll(text, "\n", "\r\n"))
-		}
-		for _, e := range n.all("select") {
-			for _, o := range e.all("option") {
-				for _, a := range o.Attr {
-					if a.Key == "selected" {
-						next.Set(e.attr("name"), o.attr("value"))
-					}
-				}
-			}
-		}
-		for name := range f {
-			if next.Get(name) != f.Get(name) {
-				t.Errorf("round %d: %s was %q, is %q", round, name, f.Get(name), next.Get(name))
-			}
-		}
-		f = next
-	}
-	for _, e := range parseHTML(t, ask(t, s, "GET", "/", nil).Body.Bytes()).all("input") {
-		if e.attr("autocomplete") == "off" {
-			t.Errorf("%s: a browser that may not keep it loses it on the way back", e.attr("name"))
-		}
-	}
-}
-
-// TestSite_clock reads times as people write them.
-func TestSite_clock(t *testing.T) {
-	s := newSite(kiln.DefaultStudio())
-	for text, want := range map[string]string{"22:15": "22:15", "22.15": "22:15", "2215": "22:15", "22h15": "22:15", "815": "08:15", "10:15 pm": "22:15", "10.15pm": "22:15", "8 am": "08:00", "": ""} {
-		f := newForm(s.studio, with("start", text))
-		a := f.read()
-		if got := a.load.Start; f.wrong() || (got == nil) != (want == "") || got != nil && got.String() != want {
-			t.Errorf("%q: %v, %v", text, got, f.faults())
-		}
-	}
-	for _, text := range []string{"8", "2515", "teatime", "22:5", "1 2 3"} {
-		f := newForm(s.studio, with("start", text))
-		if f.read(); len(f.Start.Faults) != 1 {
-			t.Errorf("%q is taken", text)
-		}
-	}
-}
-
-// TestSite_heating: fastest heating typed in the form counts where the studio
-// gives it by temperature, too.
-func TestSite_heating(t *testing.T) {
-	st, err := kiln.ReadStudio(strings.NewReader("[kiln]\nfastest_heating = \"300 °C 600 °C/h, 900 °C 200 °C/h\"\n"), "studio.toml")
-	if err != nil || len(st.Kiln.HeatingAt) != 2 {
-		t.Fatalf("%v, %d points", err, len(st.Kiln.HeatingAt))
-	}
-	f := newForm(st, with("heating", "150 °C/h"))
-	if f.Heating.Place == st.Kiln.Heating.Text(unit.Metric) {
-		t.Errorf("the empty field shows %q", f.Heating.Place)
-	}
-	k := f.read().studio.Kiln
-	if got := k.HeatRate(unit.Celsius(500)); f.wrong() || math.Abs(float64(got-unit.KelvinPerHour(150))) > 1e-9 || !k.HeatingGiven {
-		t.Errorf("heats at %s, want 150 °C/h", got.Text(unit.Metric))
-	}
-}
-
 // TestSite_asks: shortest and ready-by ask for what the flags of those names ask for.
 func TestSite_asks(t *testing.T) {
 	s := newSite(kiln.DefaultStudio())
@@ -433,116 +300,5 @@ func TestSite_malformed(t *testing.T) {
 	}
 	if s.turns <- struct{}{}; len(s.turns) != 1 || len(s.queue) != 0 {
 		t.Errorf("%d turns and %d waiting after all are answered", len(s.turns)-1, len(s.queue))
-	}
-}
-
-// TestSite_full: beyond its bound the server answers within a second, with all
-// that was filled in.
-func TestSite_full(t *testing.T) {
-	s := newSite(kiln.DefaultStudio())
-	for range cap(s.queue) {
-		s.queue <- struct{}{}
-	}
-	f := goodForm()
-	f.Set("name", "winter market")
-	begin := time.Now()
-	w := ask(t, s, "GET", "/sheet?"+f.Encode(), nil)
-	if took := time.Since(begin); took > time.Second {
-		t.Errorf("takes %s", took)
-	}
-	n := wantAccessible(t, w.Body.Bytes())
-	name, _ := n.byID("name")
-	alert, _ := n.byID("wrong")
-	if w.Code != 503 || w.Header().Get("Retry-After") == "" || name.attr("value") != "winter market" || !strings.Contains(n.all("textarea")[0].text(), "6 x sphere 2.5in") || !strings.Contains(alert.text(), "is kept") {
-		t.Errorf("status %d: %s", w.Code, alert.text())
-	}
-}
-
-// TestSite_crowd sends 200 requests at once: all are answered, with the sheet or
-// with a plain refusal, and no more are planned at a time than there are turns.
-func TestSite_crowd(t *testing.T) {
-	s := newSite(kiln.DefaultStudio())
-	s.wait = 30 * time.Second
-	var now, most atomic.Int32
-	release := make(chan struct{})
-	s.plan = func(ctx context.Context, l *piece.Load, st kiln.Studio, o plan.Options) (*verify.Report, error) {
-		defer now.Add(-1)
-		if n := now.Add(1); n > most.Load() {
-			most.Store(n)
-		}
-		<-release
-		return plan.Plan(ctx, l, st, o)
-	}
-	server := httptest.NewServer(s)
-	defer server.Close()
-	server.Client().Transport.(*http.Transport).MaxConnsPerHost = 0
-	var wait sync.WaitGroup
-	var done, refused, other atomic.Int32
-	for i := range 200 {
-		wait.Go(func() {
-			form := with("pieces", fmt.Sprintf("sphere %d mm", 10+i%40)).Encode()
-			resp, err := server.Client().Get(server.URL + "/sheet?" + form)
-			if err != nil {
-				t.Error(err)
-				return
-			}
-			defer resp.Body.Close()
-			body, err := io.ReadAll(resp.Body)
-			switch {
-			case err != nil:
-				t.Error(err)
-			case resp.StatusCode == 200 && bytes.Contains(body, []byte(`id="verdict"`)):
-				done.Add(1)
-			case resp.StatusCode == 503 && resp.Header.Get("Retry-After") != "" && bytes.Contains(body, []byte("Too many loads")):
-				refused.Add(1)
-			default:
-				other.Add(1)
-			}
-		})
-	}
-	// Nothing is planned until all who find no place have been refused.
-	full := int32(200 - cap(s.queue))
-	for deadline := time.Now().Add(20 * time.Second); refused.Load() < full && time.Now().Before(deadline); {
-		time.Sleep(5 * time.Millisecond)
-	}
-	close(release)
-	wait.Wait()
-	if done.Load() != int32(cap(s.queue)) || refused.Load() != full || other.Load() != 0 {
-		t.Errorf("%d planned, %d refused, %d else; want %d planned", done.Load(), refused.Load(), other.Load(), cap(s.queue))
-	}
-	if int(most.Load()) > cap(s.turns) || most.Load() == 0 {
-		t.Errorf("%d planned at a time, at most %d", most.Load(), cap(s.turns))
-	}
-	if len(s.turns) != 0 || len(s.queue) != 0 {
-		t.Error("a turn was not given back")
-	}
-}
-
-// TestForm_limits: an empty field judges by size and use, and says so; what is
-// typed is a limit of one's own, the numbers of the defaults among them.
-func TestForm_limits(t *testing.T) {
-	for _, sys := range []unit.System{unit.Metric, unit.US} {
-		st := kiln.DefaultStudio().In(sys)
-		empty := newForm(st, url.Values{})
-		worst, _ := spread.Limits()[0].Ordinary.Worst.In(sys)
-		for _, x := range []*field{empty.Tension, empty.Left} {
-			if !strings.Contains(x.Place, "by size and use") || strings.Contains(x.Place, "3.5") {
-				t.Errorf("%s shows %q", x.Name, x.Place)
-			}
-		}
-		if !strings.Contains(empty.Tension.Place, term.Whole(worst)) {
-			t.Errorf("shows %q, want the worst case %s", empty.Tension.Place, term.Whole(worst))
-		}
-		if l := empty.readStudio().Limits; l.TensionGiven || l.ResidualGiven {
-			t.Errorf("nothing typed, but %+v", l)
-		}
-		typed := newForm(st, url.Values{"max-tension": {"3.5 MPa"}, "max-left": {"1 MPa"}})
-		if l := typed.readStudio().Limits; !l.TensionGiven || !l.ResidualGiven || math.Abs(float64(l.Tension)-3.5e6) > 1 {
-			t.Errorf("typed, but %+v", l)
-		}
-		st.Limits.Tension, st.Limits.TensionGiven = 2e6, true
-		if own := newForm(st, url.Values{}); own.Tension.Place != unit.Stress(2e6).Text(sys) {
-			t.Errorf("the studio's own limit shows as %q", own.Tension.Place)
-		}
 	}
 }

@@ -34,7 +34,9 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.ElectricityEstimated:
 		return w.electricity()
 	case finding.SoakCounted:
-		return "bears a soak of " + duration(f.Bears) + "; waiting before the program and slow cooling after the soak are not counted"
+		return "bears " + duration(f.Bears) + " above the strain point, slow cooling and the time since in = counted"
+	case finding.CoreAssumed:
+		return "goes in at most " + w.temp(f.Temp) + " hot inside, where it softens"
 	case finding.BeyondRange:
 		return fmt.Sprintf("%s is known from %s to %s and keeps its end value beyond", f.Like, w.temp(f.Temp), w.temp(f.Limit))
 	case finding.AnnealingPoint:

@@ -41,12 +41,18 @@ func (w Words) note(f finding.Finding) string {
 			where = w.temp(f.Temp)
 		}
 		return "finished pieces are taken to wait at " + where + " (holding in [kiln])"
-	case finding.WaitsHot:
-		why := "the hottest that " + w.name(f.Piece) + " bears"
-		if f.Name != "" {
-			why = fmt.Sprintf("where %s begins to mark and sag in hours (10^%.1f Pa·s)", f.Name, f.Number)
+	case finding.LastEven:
+		at := "after " + duration(f.Time)
+		if w.load.Start != nil {
+			clock, _ := w.load.Start.Add(f.Time)
+			at = fmt.Sprintf("at %s (%s)", clock.Text(w.sys), duration(f.Time))
 		}
-		return fmt.Sprintf("the kiln waits at %s before the program begins, above %s, %s", w.temp(f.Temp), w.temp(f.Limit), why)
+		if f.Yes {
+			at += "; slow cooling begins after that"
+		}
+		return "the last piece in is even " + at
+	case finding.WaitsSet:
+		return fmt.Sprintf("pieces wait at %s, below the strain point of %s, %s: nothing relaxes there, however long they wait", w.temp(f.Temp), f.Name, w.temp(f.Limit))
 	case finding.SoakLengthened:
 		return fmt.Sprintf("the soak was lengthened from %s to %s: by the stiffer viscosity curve the shorter one does not relax %.4g %% of a starting stress, or not evenly", duration(f.Bears), duration(f.Time), f.Number*100)
 	case finding.RoundingCosts:

@@ -22,7 +22,12 @@ func (w Words) over(f finding.Finding) string {
 	case finding.OverHottest:
 		return fmt.Sprintf("as hot as %s, bears %s", w.temp(f.Temp), w.temp(f.Limit))
 	case finding.OverHeld:
-		return fmt.Sprintf("held hot for %s, bears %s", duration(f.Time), duration(f.Bears))
+		return fmt.Sprintf("above its strain point for %s, bears %s", duration(f.Time), duration(f.Bears))
+	case finding.OverWaits:
+		if f.Name == "" {
+			return fmt.Sprintf("waits at %s before the program begins, bears %s", w.temp(f.Temp), w.temp(f.Limit))
+		}
+		return fmt.Sprintf("waits at %s before the program begins; above %s %s marks and sags in hours (10^%.1f Pa·s)", w.temp(f.Temp), w.temp(f.Limit), f.Name, f.Number)
 	case finding.OverSag:
 		return fmt.Sprintf("softer than 10^%.0f Pa·s for %s, so that it sags", f.Number, duration(f.Time))
 	case finding.EndsHot:

@@ -72,7 +72,7 @@ func TestSay_namesComeOutAsTyped(t *testing.T) {
 			if len(all) != 2 || !strings.HasPrefix(all[0], other+": annealing point ") {
 				t.Fatalf("%q", all)
 			}
-			want := name + " x, " + other + " y: bears a soak of 1 h"
+			want := name + " x, " + other + " y: bears 1 h above"
 			if name+" x" == other+" y" {
 				want = name + " x: bears"
 			}

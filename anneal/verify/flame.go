@@ -1,0 +1,128 @@
+package verify
+
+import (
+	"math"
+	"time"
+
+	"lehr/anneal/evening"
+	"lehr/anneal/finding"
+	"lehr/anneal/piece"
+	"lehr/glass/unit"
+)
+
+// coreOf returns how hot a piece is throughout when the program starts, zero if
+// it is even with the kiln or nobody said. As hot throughout as its middle is the
+// most heat that it can hold, and what evens out last.
+//
+// Nobody's word is simulated: that a piece comes straight from the flame says how
+// long it takes to even out at most, which counts, but not what it goes through
+// until then.
+func (f firing) coreOf(p piece.Piece) unit.Temp {
+	core, from := p.Core, f.schedule.From
+	if f.even || p.Textbook || p.Even || core.IsZero() {
+		return unit.Temp{}
+	}
+	excess := float64(core.Sub(from))
+	if p.In > 0 {
+		excess *= stillHot(p.In, EFold(p, from))
+	}
+	if math.Abs(excess) < 0.5 {
+		return unit.Temp{}
+	}
+	return from.Add(unit.Delta(excess))
+}
+
+// uneven is by how much the middle of a piece that went in hot may still be
+// hotter than the kiln at a time of the program [s], by the closed form; of one
+// of which somebody said how hot it was, the simulation knows.
+func (f firing) uneven(p piece.Piece, at float64) unit.Delta {
+	core, from := coreIn(p, f.into), f.schedule.From
+	if core.IsZero() || !p.Core.IsZero() || core.Less(from) {
+		return 0
+	}
+	return core.Sub(from) * unit.Delta(math.Exp(-(at+p.In.Seconds())/EFold(p, from).Seconds()))
+}
+
+// coreIn returns how hot the middle of a piece is when it goes in, zero if it is
+// even with the kiln.
+func coreIn(p piece.Piece, into piece.Into) unit.Temp {
+	switch {
+	case p.Textbook || p.Even:
+		return unit.Temp{}
+	case p.Core.IsZero() && into == piece.HotKiln && p.Glass.Soften.Known():
+		return evening.FromFlame(p.Glass.Soften.Temp()).At
+	}
+	return p.Core
+}
+
+// stillHot is the most that is left of a difference between a piece and its kiln
+// after a time: the slowest mode of a body whose surface follows the kiln begins
+// with at most twice the difference (a sphere), and five e-folds count as even.
+func stillHot(in, eFold time.Duration) float64 {
+	if in >= evening.EvenFolds*eFold {
+		return 0
+	}
+	return math.Min(1, 2*math.Exp(-in.Seconds()/eFold.Seconds()))
+}
+
+// EFold returns the time in which a piece evens out to 1/e in a kiln at a
+// temperature. It is that of average glass, whose conductivity keeps the value of
+// its end beyond its range.
+func EFold(p piece.Piece, at unit.Temp) time.Duration {
+	m, _, err := piece.Material(p.Glass)
+	if err != nil {
+		return 0
+	}
+	s, kelvin := piece.Surface(p.Glass), at.Kelvin()
+	film := evening.FilmAt(at, s.Emissivity)
+	if s.Follows {
+		film *= 1e4
+	}
+	k := m.Conductivity(kelvin)
+	return evening.EFold(p.Body().Sim, k, k/(m.Density*m.SpecificHeat(kelvin)), film)
+}
+
+// EvenAt returns when a piece is even with the kiln, in time of the program; zero
+// if it is when that starts. A piece that went in at a temperature far above the
+// softening point of its glass takes more than five e-folds.
+func EvenAt(p piece.Piece, into piece.Into, at unit.Temp) time.Duration {
+	core := coreIn(p, into)
+	if core.IsZero() || p.Core.IsZero() && core.Less(at) {
+		return 0
+	}
+	fold := EFold(p, at)
+	even := evening.EvenAt(-p.In, fold, evening.Core{At: core})
+	if more := math.Log(math.Abs(float64(core.Sub(at)))/evenExcess) - evening.EvenFolds; more > 0 {
+		even += time.Duration(more * float64(fold))
+	}
+	return max(0, even)
+}
+
+// evenExcess is the difference that five e-folds take down to what counts as even
+// [K]: that between the softening and the annealing point of borosilicate 3.3.
+var evenExcess = 260 * math.Exp(-evening.EvenFolds)
+
+// explainFlame says when the last piece that went in hot is even, what was assumed
+// of it, and where nothing relaxes while pieces wait.
+func (rep *Report) explainFlame(f firing) {
+	if rep.Load.Into != piece.HotKiln {
+		return
+	}
+	from := rep.Schedule.From
+	last, most := finding.None, time.Duration(0)
+	for i, p := range rep.Load.Pieces {
+		if even := EvenAt(p, rep.Load.Into, from); even > most {
+			last, most = i, even
+		}
+		if p.Core.IsZero() && !coreIn(p, rep.Load.Into).IsZero() {
+			rep.Assumptions.Add(finding.OfGlass(finding.CoreAssumed, p.Glass.Name).At(p.Glass.Soften.Temp()))
+		}
+		if strain := p.Glass.Strain.Temp(); float64(strain.Sub(from)) > 1 && !rep.Replayed {
+			rep.Notes.Add(finding.OfGlass(finding.WaitsSet, p.Glass.Name).At(from).Against(strain))
+		}
+	}
+	if last != finding.None {
+		mark, soaked, _ := f.soakMark(rep.Load.Pieces[last])
+		rep.Notes.First(finding.OfPiece(finding.LastEven, last).Lasting(unit.WholeMinutes(most), 0).Which(soaked && mark >= most.Seconds()))
+	}
+}

@@ -1,0 +1,219 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"lehr/anneal/kiln"
+	"lehr/anneal/outage"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/rescue"
+
+	"github.com/spf13/cobra"
+
+	"lehr/glass/strict"
+	"lehr/glass/unit"
+)
+
+// outageHelp is what the help of plan says of a power failure.
+const outageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears, or let it fall. The one to try first stands first, and -o writes its program.`
+
+// outageFlags say what happened to the load.
+type outageFlags struct {
+	now, was, after string
+	log             *logFlags
+}
+
+func addOutageFlags(c *cobra.Command) *outageFlags {
+	f := &outageFlags{}
+	c.Flags().StringVar(&f.now, "now", "", "after a power failure: what the kiln `reads`, such as \"310 °C\" or \"04:30 310 °C\"")
+	c.Flags().StringVar(&f.was, "was", "", "after a power failure: what it `read` when the power failed, such as \"02:10 560 °C\"")
+	c.Flags().StringVar(&f.after, "after", "", "after a power failure: what the kiln did, from the log `night.csv`")
+	f.log = addLogFlags(c)
+	for _, u := range logUsage {
+		must(c.Flags().MarkHidden(string(u.option))) // verify lists them
+	}
+	return f
+}
+
+func (f *outageFlags) given() bool { return f.now != "" || f.was != "" || f.after != "" }
+
+// reading is a temperature, with the time of day if that is known.
+type reading struct {
+	at    unit.Temp
+	clock *unit.Clock
+}
+
+// parseReading reads "310 °C" or "04:30 310 °C".
+func parseReading(flag, text string) (r reading, err error) {
+	if text == "" {
+		return r, nil
+	}
+	rest := strings.TrimSpace(text)
+	if head, tail, ok := strings.Cut(rest, " "); ok && strings.Contains(head, ":") {
+		c, err := unit.ParseClock(head)
+		if err != nil {
+			return r, asUsage("plan: "+flag, err)
+		}
+		r.clock, rest = &c, tail
+	}
+	if r.at, err = unit.ParseTemp(rest); err != nil {
+		return r, asUsage("plan: "+flag, err)
+	}
+	return r, nil
+}
+
+// runOutage is lehr plan for a load whose kiln lost its power.
+func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, load *piece.Load, st kiln.Studio, o plan.Options, out *outFlag) error {
+	for _, x := range a.outs {
+		if x.cmd == c && x.given() && x != out {
+			return usagef("leave it out", "plan: %s: is not drawn after a power failure", x.Flag)
+		}
+	}
+	for _, name := range []string{"ready-by", "shortest", "chart"} {
+		if c.Flags().Changed(name) {
+			return usagef("leave it out", "plan: --%s: has no meaning after a power failure", name)
+		}
+	}
+	if load.Into == piece.WarmOnly {
+		return usagef("leave them out", "plan: --now and --was are for a load that is annealed, and this one is only warmed")
+	}
+	now, err := parseReading("--now", f.now)
+	if err != nil {
+		return err
+	}
+	was, err := parseReading("--was", f.was)
+	if err != nil {
+		return err
+	}
+	rep, err := plan.Plan(ctx, load, st, o)
+	if err != nil {
+		return explained(err, st.Units)
+	}
+	oc := outage.Case{Load: load, Studio: st, Limits: o.Limits, Program: rep.Schedule}
+	if f.after != "" {
+		err = a.loggedPast(&oc, f, &now, was)
+	} else {
+		err = toldPast(&oc, now, was)
+	}
+	if err != nil {
+		return err
+	}
+	answer, err := outage.Find(ctx, oc)
+	if err != nil {
+		return err
+	}
+	from := *load
+	from.Start, load = now.clock, &from // the program goes on from now, whenever the load began
+	next := programOf(answer.Ways[0], load)
+	if next != nil {
+		if err := a.saveSchedule(out, next); err != nil {
+			return err
+		}
+	}
+	show := a.showOutage
+	if a.json {
+		show = a.outageJSON
+	}
+	if err := show(oc, answer, next); err != nil {
+		return err
+	}
+	if out.given() && next == nil && !a.json {
+		a.print("\n")
+		a.prose(0, fmt.Sprintf("%s is not written: there is nothing to key in.", shownName(out.Name)))
+	}
+	if !answer.Keeps() {
+		return errOverLimit
+	}
+	return nil
+}
+
+// toldPast is the past of a load of which two readings are known.
+func toldPast(c *outage.Case, now, was reading) (err error) {
+	switch {
+	case now.at.IsZero():
+		return usagef(`write what the kiln reads: --now "310 °C"`, "plan: --was without --now")
+	case was.at.IsZero():
+		return usagef(`write what it read when the power failed: --was "02:10 560 °C"`, "plan: --now without --was")
+	}
+	var after time.Duration
+	if now.clock != nil && was.clock != nil {
+		if after = between(*was.clock, *now.clock); after == 0 && now.at.Less(was.at) {
+			return usagef("give both hours, or none", "plan: --now and --was name the same hour, %s", now.clock.Text(c.Studio.Units))
+		}
+	}
+	var ran time.Duration
+	if start := c.Load.Start; start != nil && was.clock != nil {
+		ran = between(*start, *was.clock)
+	}
+	c.Failed = was.at
+	c.Past, err = outage.Past(c.Program, c.Studio, was.at, now.at, ran, after)
+	return asTold(err)
+}
+
+// between is the time from one time of day to the next other one.
+func between(from, to unit.Clock) time.Duration {
+	const day = 24 * time.Hour
+	return (time.Duration(to-from)*time.Minute + day) % day
+}
+
+// asTold makes readings that do not go together a fault of the command line.
+func asTold(err error) error {
+	var state *rescue.StateError
+	if errors.As(err, &state) {
+		return asUsage("plan: --was, --now", err)
+	}
+	return err
+}
+
+// loggedPast is the past of a load whose kiln was logged.
+func (a *app) loggedPast(c *outage.Case, f *outageFlags, now *reading, was reading) error {
+	o, err := f.log.options("plan", c.Studio)
+	if err != nil {
+		return err
+	}
+	l, err := a.readLog(f.after, o)
+	if err != nil {
+		return err
+	}
+	curve, err := l.Curve()
+	if err != nil {
+		return err
+	}
+	from, err := (&nightFlags{}).wentIn(l, c.Load)
+	if err != nil {
+		return err
+	}
+	c.Past, c.Logged = curve.From(from), true
+	last := c.Past.Temp(c.Past.End())
+	if c.Failed = was.at; c.Failed.IsZero() {
+		fall, err := l.Fall(c.Studio.Kiln.Fall.Room, unit.Temp{})
+		if err != nil {
+			return withHint(fmt.Errorf("%s: does not show when the power failed: %w", l.Name, err), `give --was too, such as --was "560 °C"`)
+		}
+		c.Failed = fall.From.At
+		for i, r := range l.Readings { // it failed between the reading before and this one
+			if i > 0 && r.Time == fall.From.Time && c.Failed.Less(l.Readings[i-1].At) {
+				c.Failed = l.Readings[i-1].At
+			}
+		}
+	}
+	if now.at.IsZero() {
+		if clock, ok := l.Clock(l.Length()); ok {
+			now.clock = &clock
+		}
+	} else {
+		if last.Less(now.at) {
+			return usagef("leave --now out, or give the log up to now", "plan: --now %s: is above the last reading of %s, %s", strict.Visible(f.now), l.Name, last.Text(c.Studio.Units))
+		}
+		long := unit.Seconds(c.Studio.Kiln.Fall.Time(last, now.at, -1e9))
+		if long >= time.Second {
+			c.Past = c.Past.Then(c.Studio.Kiln.Fall.Curve(last, long))
+		}
+	}
+	return nil
+}
