@@ -58,8 +58,10 @@ func TestSingle_mends(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !slices.ContainsFunc(rep.Pieces[2].Over, func(f finding.Finding) bool { return !mends(f) }) {
-			t.Errorf("firing %d: %v", i+1, rep.Pieces[2].Over)
+		// for good, or to more pieces: six pendants, where five spheres are to be
+		// annealed again
+		if len(rep.Pieces[2].Over) == 0 {
+			t.Errorf("firing %d: does the pendants no harm", i+1)
 		}
 	}
 	cold := l.Some(one.Again[0].Pieces)

@@ -85,6 +85,7 @@ type PieceJSON struct {
 	SegmentTension []Num       `json:"segment_tension_MPa"`
 	SegmentShare   []Num       `json:"segment_share_of_limit"`
 	Opening        *Num        `json:"opening_tension_MPa,omitempty"`
+	PeakByDepth    [][2]Num    `json:"peak_tension_by_depth_MPa,omitempty"`
 	LeftByDepth    [][2]Num    `json:"left_by_depth_MPa,omitempty"` // share of the way in, stress
 	PeakRanges     []RangeJSON `json:"peak_tension_ranges"`
 	LeftRanges     []RangeJSON `json:"left_ranges,omitempty"`
@@ -118,6 +119,13 @@ func kilnsJSON(rep *verify.Report) (out []KilnJSON) {
 type RangeJSON struct {
 	Name  string `json:"name"`
 	Share Num    `json:"share"`
+}
+
+func depthsJSON(ds []verify.AtDepth) (out [][2]Num) {
+	for _, d := range ds {
+		out = append(out, [2]Num{Num(d.Depth), MPa(d.Stress)})
+	}
+	return out
 }
 
 func rangesJSON(b verify.Bears) []RangeJSON {
@@ -163,6 +171,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 			j.SoakLag, j.Relaxed = opt(Num(p.SoakLag)), opt(Num(p.Relaxed))
 		}
 		j.Inside = newInsideJSON(p)
+		j.PeakByDepth = depthsJSON(p.PeakByDepth)
 		for i, peak := range p.SpanPeak {
 			j.SegmentTension = append(j.SegmentTension, MPa(unit.Stress(peak)))
 			j.SegmentShare = append(j.SegmentShare, Num(p.SpanUse[i]))
@@ -172,9 +181,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		}
 		if j.PeakRanges = rangesJSON(p.Tension); p.ResidualAsked {
 			j.LeftRanges = rangesJSON(p.Left)
-			for _, d := range p.LeftByDepth {
-				j.LeftByDepth = append(j.LeftByDepth, [2]Num{Num(d.Depth), MPa(d.Stress)})
-			}
+			j.LeftByDepth = depthsJSON(p.LeftByDepth)
 		}
 		v.Pieces = append(v.Pieces, j)
 	}

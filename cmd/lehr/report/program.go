@@ -43,6 +43,9 @@ func (v *View) ShowProgram(rep *verify.Report) error {
 		return err
 	}
 	for _, s := range ProgramNotes(rep) {
+		if s == anyRateText && !v.Why {
+			continue // it says itself what it means
+		}
 		v.Prose(0, s)
 	}
 	if f, ok := rep.Notes.Find(finding.SoakRoom); ok {
@@ -62,14 +65,17 @@ func PurposeText(rep *verify.Report, i int) string {
 }
 
 // anyRate stands where a segment has no ramp.
-const anyRate = "any"
+const (
+	anyRate     = "any"
+	anyRateText = "any rate: the kiln is there already."
+)
 
 // ProgramNotes says below the table of a program what is not keyed in.
 func ProgramNotes(rep *verify.Report) []string {
 	var out []string
 	for i := range rep.Schedule.Segments {
 		if RateText(rep, i) == anyRate {
-			out = append(out, "any rate: the kiln is there already.")
+			out = append(out, anyRateText)
 			break
 		}
 	}
