@@ -152,7 +152,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		return JSON{}, err
 	}
 	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions), Kilns: kilnsJSON(rep), Mend: smallestChange(say, rep),
-		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Before: beforeAndAfter(rep), Sources: words.Sources(rep.Sources)}
+		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Before: BeforeAndAfter(rep), Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := PieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
 			SizeMM: Num(p.Piece.Size.Millimeters()), Idealization: BodyText(p.Piece, unit.Metric), Peak: MPa(p.Peak), PeakTimeH: Num(rep.ActualTime(p.PeakTime) / 3600), PeakToldH: Num(p.PeakTime / 3600),
