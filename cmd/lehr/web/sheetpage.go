@@ -229,7 +229,7 @@ func (v *sheetView) hours() *html.Node {
 				return row
 			})))
 	}
-	blocks := El("div", Class("blocks"))
+	blocks := El("div", Class("blocks"), At{"tabindex", "0"}, At{"role", "group"}, At{"aria-label", "Readings"}) // it scrolls where letters are large
 	const columns = 4
 	for i := range columns {
 		from, to := len(v.Hours)*i/columns, len(v.Hours)*(i+1)/columns
