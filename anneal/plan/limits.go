@@ -176,8 +176,11 @@ func (pl *planner) slow(rep *verify.Report) bool {
 			}
 			f := math.Max(0.3, 0.97/use)
 			if seg <= soakSeg {
-				brought := r.PeakTime < verify.EvenAt(r.Piece, pl.load.Into, p.from).Seconds() // from the flame: no heating helps
-				if !brought && math.Abs(float64(p.soak.Sub(p.from))) > 0.5 {                   // there is a ramp to slow
+				// Of a core that somebody stated the first minutes are simulated, and
+				// no heating helps; else they are not.
+				hot := !r.Piece.Core.IsZero() && r.Piece.Core != p.from
+				brought := hot && r.PeakTime < verify.EvenAt(r.Piece, pl.load.Into, p.from).Seconds()
+				if !brought && math.Abs(float64(p.soak.Sub(p.from))) > 0.5 { // there is a ramp to slow
 					heat = math.Min(heat, f)
 				}
 				continue
