@@ -14,6 +14,7 @@ import (
 // Default.
 type Kiln struct {
 	Holding unit.Temp // where finished pieces wait, zero if the glass decides
+	Highest unit.Temp // the highest set point it is built for, zero if not given
 	Heating unit.Rate // fastest heating it manages anywhere, positive
 	// HeatingAt is the fastest heating by temperature, rising; empty if the kiln
 	// manages Heating at every temperature.

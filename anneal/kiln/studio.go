@@ -65,6 +65,15 @@ type Studio struct {
 	File       string // where it was read, "" for the defaults
 }
 
+// HighestSet returns the highest temperature that can be set: the kiln's, rounded
+// down to what the controller takes; zero if it is not known.
+func (s Studio) HighestSet() unit.Temp {
+	if s.Kiln.Highest.IsZero() {
+		return s.Kiln.Highest
+	}
+	return s.Controller.Below(s.Kiln.Highest)
+}
+
 // In returns the studio shown in a system of units. A controller keeps the
 // units that its owner gave it.
 func (s Studio) In(sys unit.System) Studio {

@@ -54,6 +54,9 @@ func NewFrame(l *piece.Load, st kiln.Studio, o Options) (Frame, error) {
 	}
 	margin := unit.Delta(b.margin)
 	f.Coolest, f.Hottest = b.low.Add(margin), b.high.Add(-margin)
+	if most := st.HighestSet(); !most.IsZero() && most.Less(f.Hottest) {
+		f.Hottest = most
+	}
 	if f.Hottest.Less(pl.draft.soak) {
 		f.Hottest = pl.draft.soak
 	}

@@ -90,6 +90,9 @@ type planner struct {
 	asked        time.Duration // the soak before
 	// ceiling is the hottest soak that the load bears, where that counts.
 	ceiling unit.Temp
+	// wanted is the soak that the kiln's highest temperature stood against, zero
+	// if it did not.
+	wanted unit.Temp
 }
 
 // require applies the rule to every piece.
@@ -148,7 +151,40 @@ func (pl *planner) soak() (unit.Temp, int, error) {
 	} else if ceiling.Less(want) && !published {
 		want, by = ceiling, b.highBy
 	}
-	return want, by, nil
+	return pl.underHighest(want, by, b)
+}
+
+// underHighest keeps a soak to what the kiln is built for, and refuses a kiln in
+// which a piece does not anneal: at its highest a published rule asks for more, or
+// stress would not relax.
+func (pl *planner) underHighest(want unit.Temp, by int, b soakBand) (unit.Temp, int, error) {
+	most := pl.st.HighestSet()
+	if most.IsZero() || !most.Less(want) {
+		return want, by, nil
+	}
+	if pl.o.Rule != "" && pl.o.Rule != rule.Stress {
+		return want, by, &HighestError{pl.load.Pieces[by].What, want, pl.st.Kiln.Highest}
+	}
+	if least := b.low.Add(unit.Delta(b.margin)); most.Less(least) {
+		return want, b.lowBy, &HighestError{pl.load.Pieces[b.lowBy].What, pl.st.Controller.Temp(least), pl.st.Kiln.Highest}
+	}
+	pl.ceiling, pl.wanted = most, want
+	return most, by, nil
+}
+
+// HighestError says that a kiln is not built for the soak that a piece needs.
+type HighestError struct {
+	What           string // the piece
+	Needs, Highest unit.Temp
+}
+
+func (e *HighestError) Error() string {
+	return fmt.Sprintf("%s: needs a soak at %s at least, and the highest temperature of the kiln is %s", e.What, unit.LimitFor(e.Highest, e.Needs), unit.AsTyped(e.Highest))
+}
+
+// Hint names what the person can do.
+func (e *HighestError) Hint() string {
+	return "anneal it in a kiln that goes that high, or correct highest in [kiln] of the studio file"
 }
 
 // bandReasons says why there is no common soak temperature.
@@ -271,6 +307,9 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 	}
 	pl.noteSoak(rep)
 	pl.noteSoakRoom(rep)
+	if !pl.wanted.IsZero() {
+		rep.Notes.Add(finding.Of(finding.KilnHighest).At(pl.st.Kiln.Highest).Against(pl.wanted))
+	}
 	if err := pl.noteController(rep); err != nil {
 		return nil, err
 	}

@@ -25,7 +25,8 @@ type Sharing struct {
 	// simulated, because it holds one that the simulation refused or because
 	// there are too many, had been simulated too.
 	Exact bool
-	// Unfit are the pieces that this controller cannot be set for even alone.
+	// Unfit are the pieces that this controller cannot be set for even alone, or
+	// that need more than the kiln is built for.
 	// They are in no firing; Reasons names them too.
 	Unfit []Unfit
 	// Alone is how long each piece of the load would take by itself, AloneOver
@@ -185,11 +186,12 @@ func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
 }
 
 // unfit reports whether an error says that the controller cannot be set for a
-// program.
+// program, or that the kiln is not built for it.
 func unfit(err error) bool {
 	var slow *kiln.SlowError
 	var many *SegmentsError
-	return errors.As(err, &slow) || errors.As(err, &many)
+	var hot *HighestError
+	return errors.As(err, &slow) || errors.As(err, &many) || errors.As(err, &hot)
 }
 
 // AloneError says that a piece has no program even by itself.

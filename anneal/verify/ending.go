@@ -2,6 +2,8 @@ package verify
 
 import (
 	"lehr/anneal/finding"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
 	"lehr/glass/unit"
 )
 
@@ -32,4 +34,23 @@ func (rep *Report) lateness() (out finding.List) {
 		rep.Assumptions.Add(finding.Of(finding.ControllerWaits))
 	}
 	return out
+}
+
+// noteAfter says what the controller does after the last segment, where its owner
+// said so and it matters.
+func (rep *Report) noteAfter() {
+	after, warm := rep.Studio.Controller.After, rep.Load.Into == piece.WarmOnly
+	segments := rep.Schedule.Segments
+	last := len(segments) - 1
+	switch {
+	case rep.Replayed:
+	case after == kiln.AfterOff && warm:
+		rep.Notes.Add(finding.Of(finding.SwitchesOff).At(segments[last].To))
+	case after != kiln.AfterHold || warm:
+	case segments[last].Off:
+		rep.Notes.First(finding.OfSegment(finding.StaysOnAfter, last).At(rep.Actual.Spans[last].From))
+	default:
+		to := segments[last].To
+		rep.Notes.Add(finding.Of(finding.StaysOn).At(to).Which(float64(to.Sub(kiln.OpenAt)) > 1))
+	}
 }

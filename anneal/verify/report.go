@@ -86,6 +86,9 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err := s.Check(); err != nil {
 		return nil, err
 	}
+	if err := s.Bears(st.Kiln); err != nil {
+		return nil, err
+	}
 	rep, err := Judge(ctx, s, l, st, limits, DefaultSettings, nil)
 	var left *program.UnmeasuredError
 	if errors.As(err, &left) {
@@ -224,6 +227,7 @@ func (rep *Report) explain(f firing) {
 	for _, late := range rep.lateness() {
 		rep.Notes.Add(late)
 	}
+	rep.noteAfter()
 	rep.explainEnergy()
 
 	for i, span := range rep.Actual.Spans {

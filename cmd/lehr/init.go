@@ -127,6 +127,7 @@ var sampleTables = []struct {
 	}},
 	{"kiln", "The kiln. What is not given is common practice, and the report says so.", []sampleKey{
 		{"holding", `"540 °C"`, `"1000 °F"`, false, "Where finished pieces wait before the program starts, 100 to 1300 °C (212 to 2372 °F). Default: the soak temperature."},
+		{"highest", `"1100 °C"`, `"2000 °F"`, false, "The highest set point it is built for, 100 to 1500 °C (212 to 2732 °F). A program that would go above it is refused. Default: not known."},
 		{"fastest_heating", `"400 °C/h"`, `"720 °F/h"`, false, `Fastest heating it manages with a load, 1 to 5000 °C/h (2 to 9000 °F/h); by temperature: "20 °C 600 °C/h, 500 °C 300 °C/h". Default 400 °C/h.`},
 		{"cooling_points", `"560 °C 0 min, 480 °C 35 min, 300 °C 2.5 h, 100 °C 9 h"`, `"1040 °F 0 min, 900 °F 35 min, 570 °F 2.5 h, 210 °F 9 h"`, false,
 			"How it cools by itself: switch it off hot and closed, and note reading and time. At least 3 points. Only a measured kiln is ever left to itself. Default: not measured."},
@@ -147,6 +148,8 @@ var sampleTables = []struct {
 		{"longest_hold", `"99 h 59 min"`, "", true, "Longest hold of one segment (and longest ramp, if minutes per ramp), at least 1 h. Default 99 h 59 min."},
 		{"segments", `8`, "", true, "How many segments one program has, 3 to 100. Default 8."},
 		{"full_word", `"top"`, "", false, `What its display says for "as fast as the kiln can", at most 12 letters. It is printed where the limits allow it. Default: none.`},
+		{"step", `"5 °C"`, `"5 °F"`, false, "Step of the set point, 1 to 25 whole degrees of the controller. Default 1."},
+		{"after", `"off"`, "", false, `What it does after the last segment: "off", or "hold" if it keeps the last set point until somebody switches it off. Default: off, and no program counts on it unless the kiln was measured.`},
 	}},
 	{"limits", "What a program is judged by. Flags of a command override them.", []sampleKey{
 		{"tension", `"5 MPa"`, `"725 psi"`, false, "A limit of your own for the tension of every piece at worst, while it heats and cools. Default: by its size and use, commonly 3.5 MPa (508 psi) in average glass and 5 MPa (725 psi) at worst; lehr plan --why prints each limit and what it rests on."},
