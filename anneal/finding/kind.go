@@ -54,6 +54,7 @@ const (
 	StaysOn         // Temp: the last set point, which the controller keeps; Yes: too hot to touch
 	StaysOnAfter    // Segment: falls with the power off, and Temp: the set point that the controller keeps instead
 	SwitchesOff     // Temp: where pieces are to stay, and the controller switches off
+	Eased           // Time: how much longer it takes because ramps are slowed to what the kiln was measured to do, less a margin; Number: the margin
 	FewSegments     // Number: of the controller, for which ramps were joined; Time: how much longer it takes for that
 )
 

@@ -107,6 +107,24 @@ func (k Kiln) SlowestHeating(from, to unit.Temp) unit.Rate {
 	return r
 }
 
+// Followed is the share of what a kiln was measured to do that a program asks of
+// it: a fuller load, a colder hour or a low mains make it slower, and a controller
+// that gives an alarm when the kiln lags behind the set point shall not.
+//
+// Source: common practice, one tenth; no published figure.
+const Followed = 0.9
+
+// FollowsHeating returns the rate at which a program heats between two
+// temperatures at most: what the kiln manages all the way, less the margin of
+// [Followed] where its owner measured it.
+func (k Kiln) FollowsHeating(from, to unit.Temp) unit.Rate {
+	r := k.SlowestHeating(from, to)
+	if k.HeatingGiven {
+		r *= Followed
+	}
+	return r
+}
+
 // heatTime is Ramp upward. Where the fastest heating is linear between two
 // points, r = r₀ + s (T − T₀), and slower than commanded, the time is
 // ln(r₁/r₀)/s.

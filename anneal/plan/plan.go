@@ -265,7 +265,7 @@ func (pl *planner) heat() {
 // heatingLimit is the fastest heating that kiln, controller and every piece
 // bear all the way between two temperatures, by the closed forms.
 func (pl *planner) heatingLimit(from, to unit.Temp) float64 {
-	rate := math.Min(float64(pl.st.Kiln.SlowestHeating(from, to)), float64(pl.st.Controller.Fastest))
+	rate := math.Min(float64(pl.st.Kiln.FollowsHeating(from, to)), float64(pl.st.Controller.Fastest))
 	for _, a := range pl.requirements {
 		if h := float64(a.rule.HeatRate); h > 0 {
 			rate = math.Min(rate, h)

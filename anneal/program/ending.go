@@ -20,7 +20,7 @@ func (s Schedule) HeatedFull(st kiln.Studio) Schedule {
 		seg := &s.Segments[i]
 		if at.Less(seg.To) {
 			all := k.SlowestHeating(at, seg.To)
-			if steps, err := c.Ramp(at, seg.To, all); err == nil && len(steps) == 1 && float64(seg.Rate) >= float64(steps[0].Rate)*(1-1e-9) {
+			if steps, err := c.Ramp(at, seg.To, k.FollowsHeating(at, seg.To)); err == nil && len(steps) == 1 && float64(seg.Rate) >= float64(steps[0].Rate)*(1-1e-9) {
 				seg.Full = true
 				seg.Rate = all
 			}

@@ -1,11 +1,17 @@
 package verify
 
 import (
+	"math"
+
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/glass/unit"
 )
+
+// unsaidLate is the share of a ramp by which a kiln may be late without a word: the
+// end of a ramp at what the kiln can do, less a margin.
+const unsaidLate = 0.05
 
 // lateness says for each segment that the kiln cannot follow what it does
 // instead and how much longer that takes.
@@ -13,7 +19,7 @@ func (rep *Report) lateness() (out finding.List) {
 	k := rep.Studio.Kiln
 	waits := false
 	for i, span := range rep.Actual.Spans {
-		if span.Late < 60 {
+		if span.Late < math.Max(60, unsaidLate*(span.RampEnds-span.Start)) {
 			continue
 		}
 		seg := rep.Schedule.Segments[i]

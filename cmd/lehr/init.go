@@ -128,9 +128,9 @@ var sampleTables = []struct {
 	{"kiln", "The kiln. What is not given is common practice, and the report says so.", []sampleKey{
 		{"holding", `"540 °C"`, `"1000 °F"`, false, "Where finished pieces wait before the program starts, 100 to 1300 °C (212 to 2372 °F). Default: the soak temperature."},
 		{"highest", `"1100 °C"`, `"2000 °F"`, false, "The highest set point it is built for, 100 to 1500 °C (212 to 2732 °F). A program that would go above it is refused. Default: not known."},
-		{"fastest_heating", `"400 °C/h"`, `"720 °F/h"`, false, `Fastest heating it manages with a load, 1 to 5000 °C/h (2 to 9000 °F/h); by temperature: "20 °C 600 °C/h, 500 °C 300 °C/h". Default 400 °C/h.`},
+		{"fastest_heating", `"400 °C/h"`, `"720 °F/h"`, false, `Fastest heating it manages with a load, 1 to 5000 °C/h (2 to 9000 °F/h); by temperature: "20 °C 600 °C/h, 500 °C 300 °C/h". Programs ask for 9/10 of it, so that the kiln keeps up (common practice). Default 400 °C/h.`},
 		{"cooling_points", `"560 °C 0 min, 480 °C 35 min, 300 °C 2.5 h, 100 °C 9 h"`, `"1040 °F 0 min, 900 °F 35 min, 570 °F 2.5 h, 210 °F 9 h"`, false,
-			"How it cools by itself: switch it off hot and closed, and note reading and time. At least 3 points. Only a measured kiln is ever left to itself. Default: not measured."},
+			"How it cools by itself: switch it off hot and closed, and note reading and time. At least 3 points. Only a measured kiln is ever left to itself; what is keyed in of its fall is 9/10 of it at most, so that it keeps up (common practice). Default: not measured."},
 		{"cooling_time_constant", `"3 h 30 min"`, "", false, "The same as one number, instead of points: the time in which the distance to the room falls to 37 %. 2 min to 10 d. Default 3 h 30 min, for the clock only."},
 		{"room", `"20 °C"`, `"68 °F"`, false, "Temperature of the room, -20 to 45 °C (-4 to 113 °F). Default 20 °C."},
 		{"spread", `"6 K"`, `"10 °F"`, false, "Difference between the hottest and the coldest place on the shelf, up to 60 K (108 °F). Every piece is then simulated at both. Default 0."},
