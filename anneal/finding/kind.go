@@ -55,6 +55,7 @@ const (
 	StaysOnAfter    // Segment: falls with the power off, and Temp: the set point that the controller keeps instead
 	SwitchesOff     // Temp: where pieces are to stay, and the controller switches off
 	Eased           // Time: how much longer it takes because ramps are slowed to what the kiln was measured to do, less a margin; Number: the margin
+	MarginLeft      // Number: the share of each limit of tension that was to be left unused; Yes: it is
 	FewSegments     // Number: of the controller, for which ramps were joined; Time: how much longer it takes for that
 )
 

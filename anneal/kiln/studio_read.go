@@ -56,6 +56,7 @@ type limitsText struct {
 	Left    *unit.Stress `toml:"left"`
 	Relaxed *shareText   `toml:"relaxed"`
 	Even    *unit.Delta  `toml:"even"`
+	Margin  *shareText   `toml:"margin"`
 }
 
 // StudioKeys lists every key of a studio file but the session facts, as
@@ -93,6 +94,13 @@ func (s *shareText) UnmarshalText(text []byte) error {
 	}
 	*s = shareText(x / 100)
 	return nil
+}
+
+// ParseShare reads a share in percent, such as "3 %".
+func ParseShare(text string) (float64, error) {
+	var s shareText
+	err := s.UnmarshalText([]byte(text))
+	return float64(s), err
 }
 
 // priceText is an amount of money, "0.30 EUR" or "$0.15".
@@ -363,6 +371,11 @@ func (s *Studio) readLimits(f *strict.File, t *studioText) error {
 	}
 	if l.Left != nil {
 		s.Limits.Residual, s.Limits.ResidualGiven = *l.Left, true
+	}
+	if l.Margin != nil {
+		if s.Limits.Margin, s.Limits.MarginGiven = float64(*l.Margin), true; !(s.Limits.Margin >= 0 && s.Limits.Margin <= LargestMargin) {
+			return f.Errorf(at("margin"), "%.6g %%: must be from 0 %% to %g %%", s.Limits.Margin*100, LargestMargin*100)
+		}
 	}
 	if l.Relaxed != nil {
 		if s.Limits.Relaxed = float64(*l.Relaxed); !(s.Limits.Relaxed >= 0.5 && s.Limits.Relaxed <= 0.9999) {

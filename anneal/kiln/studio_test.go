@@ -53,6 +53,7 @@ var studioCases = map[string]struct {
 	"controller.after":           {`"hold"`, []string{`"stay"`, `3`}},
 	"limits.tension":             {`"3 MPa"`, []string{`3`, `"0 MPa"`, `"-2 MPa"`, `"1 GPa"`}},
 	"limits.left":                {`"100 psi"`, []string{`100`, `"0 psi"`, `"1 GPa"`}},
+	"limits.margin":              {`"3 %"`, []string{`3`, `"-1 %"`, `"51 %"`}},
 	"limits.relaxed":             {`"95 %"`, []string{`95`, `"10 %"`, `"100 %"`}},
 	"limits.even":                {`"3 K"`, []string{`3`, `"0 K"`, `"100 K"`}},
 }

@@ -52,6 +52,8 @@ func (e *ConflictError) Hint() string {
 // until nothing does or a bounded number of tries is used up; the report then
 // says so. It never calls a program good that the simulation refuses.
 //
+// A margin of the limits is left unused where that is possible.
+//
 // Errors: *ConflictError when the pieces cannot share a program; *RuleError
 // and *glass.RangeError when the rule does not cover a piece; *kiln.SlowError
 // when the controller cannot be set slowly enough; *MissingError.
@@ -59,15 +61,24 @@ func Plan(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verif
 	if len(l.Pieces) == 0 {
 		return nil, errors.New("the load has no pieces")
 	}
-	limits := o.Limits.Or(st.Limits)
+	aimed, to, limits := Aimed(st, o)
 	if err := limits.Check(); err != nil {
 		return nil, err
 	}
-	pl := planner{ctx: ctx, load: l, st: st, o: o, limits: limits}
+	pl := planner{ctx: ctx, load: l, st: aimed, o: to, limits: aimed.Limits}
+	rep, err := pl.plan()
+	if err == nil {
+		rep.ToWhole(st, limits)
+	}
+	return rep, err
+}
+
+// plan plans for the limits of the planner.
+func (pl *planner) plan() (*verify.Report, error) {
 	if err := pl.require(); err != nil {
 		return nil, err
 	}
-	if l.Into == piece.WarmOnly {
+	if pl.load.Into == piece.WarmOnly {
 		return pl.warm()
 	}
 	if err := pl.propose(); err != nil {
