@@ -22,6 +22,8 @@ type Options struct {
 	Rule      string      // name of the rule, "" for the design-stress rule
 	CountFull bool        // count a sphere at its whole diameter
 	Limits    kiln.Limits // zero value: those of the studio
+
+	quiet bool // nobody asks what rounding and controller cost: those are plans themselves
 }
 
 // ConflictError says why a load cannot share one program.
@@ -58,19 +60,25 @@ func (e *ConflictError) Hint() string {
 // and *glass.RangeError when the rule does not cover a piece; *kiln.SlowError
 // when the controller cannot be set slowly enough; *MissingError.
 func Plan(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
+	rep, _, err := planned(ctx, l, st, o)
+	return rep, err
+}
+
+// planned is [Plan], and answers the planner too.
+func planned(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, *planner, error) {
 	if len(l.Pieces) == 0 {
-		return nil, errors.New("the load has no pieces")
+		return nil, nil, errors.New("the load has no pieces")
 	}
 	aimed, to, limits := Aimed(st, o)
 	if err := limits.Check(); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	pl := planner{ctx: ctx, load: l, st: aimed, o: to, limits: aimed.Limits}
 	rep, err := pl.plan()
 	if err == nil {
 		rep.ToWhole(st, limits)
 	}
-	return rep, err
+	return rep, &pl, err
 }
 
 // plan plans for the limits of the planner.
@@ -313,16 +321,20 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 		}
 		rep.Assumptions.Add(a.rule.CountsAs.In(i))
 	}
-	if err := pl.noteRounding(rep); err != nil {
-		return nil, err
+	if !pl.o.quiet {
+		if err := pl.noteRounding(rep); err != nil {
+			return nil, err
+		}
 	}
 	pl.noteSoak(rep)
 	pl.noteSoakRoom(rep)
 	if !pl.wanted.IsZero() {
 		rep.Notes.Add(finding.Of(finding.KilnHighest).At(pl.st.Kiln.Highest).Against(pl.wanted))
 	}
-	if err := pl.noteController(rep); err != nil {
-		return nil, err
+	if !pl.o.quiet {
+		if err := pl.noteController(rep); err != nil {
+			return nil, err
+		}
 	}
 	if pl.load.Into == piece.HotKiln && pl.st.Kiln.Holding.IsZero() {
 		rep.Notes.First(finding.Of(finding.WaitsAt))
@@ -340,7 +352,7 @@ func (pl *planner) noteSoak(rep *verify.Report) {
 // noteRounding says what whole degrees per hour cost, where they cost much: the
 // hours by which the same load is done sooner with its ramps keyed in as minutes.
 func (pl *planner) noteRounding(rep *verify.Report) error {
-	if pl.st.Controller.Minutes {
+	if pl.st.Controller.Minutes || !rep.Within {
 		return nil
 	}
 	exact, told := 0.0, 0.0
@@ -355,14 +367,21 @@ func (pl *planner) noteRounding(rep *verify.Report) error {
 	}
 	st := pl.st
 	st.Controller = st.Controller.InMinutes()
-	sooner, err := Plan(pl.ctx, pl.load, st, pl.o)
+	sooner, err := Plan(pl.ctx, pl.load, st, pl.quietly())
 	if err != nil {
 		return pl.ctx.Err() // no plan that way is nothing to say
 	}
-	if saved := rep.Actual.Total() - sooner.Actual.Total(); saved >= time.Hour && rep.Within && sooner.Within {
+	if saved := rep.Actual.Total() - sooner.Actual.Total(); saved >= time.Hour && sooner.Within {
 		rep.Notes.Add(finding.Of(finding.RoundingCosts).Lasting(saved.Truncate(30*time.Minute), 0))
 	}
 	return nil
+}
+
+// quietly are the options for a plan that only its hours are asked of.
+func (pl *planner) quietly() Options {
+	o := pl.o
+	o.quiet = true
+	return o
 }
 
 // markDeciders notes for each piece which numbers of the program it decided.

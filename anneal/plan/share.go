@@ -3,6 +3,7 @@ package plan
 import (
 	"context"
 	"errors"
+	"fmt"
 	"time"
 
 	"lehr/anneal/finding"
@@ -119,7 +120,7 @@ func share(l *piece.Load, sp *splitter) (*Sharing, error) {
 	case a.err == nil && !a.refused:
 		out.Shareable = len(out.Unfit) == 0
 		out.Firings = []Firing{{all, a.rep}}
-		return out, nil
+		return out, a.notes(sp)
 	case a.err == nil:
 		out.Reasons.Add(finding.Of(finding.NoneWithin))
 		if len(out.Unfit) == 0 {
@@ -142,8 +143,8 @@ func share(l *piece.Load, sp *splitter) (*Sharing, error) {
 func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
 	answers := make([]*answer, len(sp.kinds))
 	one := func(k int) error {
-		rep, err := sp.plan([]int{sp.kinds[k]})
-		answers[k] = &answer{rep: rep, err: err}
+		rep, by, err := sp.plan([]int{sp.kinds[k]})
+		answers[k] = &answer{rep: rep, by: by, err: err}
 		sp.tell(1)
 		return nil
 	}
@@ -175,6 +176,9 @@ func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
 		}
 		for _, m := range sp.members[k] {
 			s.Alone[m], s.AloneOver[m] = rep.Actual.Total(), !rep.Within
+		}
+		if len(sp.members[k]) == 1 { // asked about it as a set, it is planned already
+			sp.asked[fmt.Sprint([]int{len(kinds)})] = answers[k]
 		}
 		kinds, members = append(kinds, i), append(members, sp.members[k])
 	}

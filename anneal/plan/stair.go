@@ -104,7 +104,7 @@ func (pl *planner) noteController(rep *verify.Report) error {
 	if free.Controller == pl.st.Controller {
 		return nil
 	}
-	best, err := Plan(pl.ctx, pl.load, free, pl.o)
+	best, err := Plan(pl.ctx, pl.load, free, pl.quietly())
 	if err != nil {
 		return pl.ctx.Err() // with any controller
 	}
