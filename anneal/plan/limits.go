@@ -68,10 +68,11 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	if rep, err = pl.finish(rep); err == nil {
-		rep.Refine()
+	if rep, err = pl.finish(rep); err != nil {
+		return nil, err
 	}
-	return rep, err
+	rep.Refine()
+	return rep, verify.Evening(pl.ctx, rep)
 }
 
 // anyKiln leaves to the kiln what can be, and slows further where a kiln that
