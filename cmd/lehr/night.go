@@ -278,11 +278,22 @@ func (a *app) compareNight(n *night, f *nightFlags, st kiln.Studio) error {
 	}
 	n.program, n.followed = shownName(f.program), n.log.Compare(told, 0)
 	if other := n.followed.OtherScale; other != kilnlog.NoUnit {
-		return withHint(fmt.Errorf("%s: its hottest reading, %s, is far from the %s of %s, and would fit it in %s",
-			n.log.Name, hottest(n.log).Text(st.Units), s.Hottest().Text(st.Units), n.program, other),
-			fmt.Sprintf("give --%s %s if the log is in %s, or leave --program out", kilnlog.OptTempUnit, strings.TrimPrefix(other.String(), "°"), other))
+		return otherDegrees(n.log, s, n.program, other, f.changed(string(kilnlog.OptTempUnit)), st, "leave --program out")
 	}
 	return nil
+}
+
+// otherDegrees is the error of a log that is far from a program and would fit it
+// in the other scale; by the unit of a flag, or that of its header. instead is
+// what to do if the log is right.
+func otherDegrees(l *kilnlog.Log, s program.Schedule, name string, other kilnlog.Unit, byFlag bool, st kiln.Studio, instead string) error {
+	hint := fmt.Sprintf("write %s into its header", other)
+	if byFlag {
+		hint = fmt.Sprintf("give --%s %s", kilnlog.OptTempUnit, strings.TrimPrefix(other.String(), "°"))
+	}
+	return withHint(fmt.Errorf("%s: its hottest reading, %s, is far from the %s of %s, and would fit it in %s",
+		l.Name, hottest(l).Text(st.Units), s.Hottest().Text(st.Units), name, other),
+		fmt.Sprintf("%s if the log is in %s, or %s", hint, other, instead))
 }
 
 // toldCurve is a program exactly as told.
