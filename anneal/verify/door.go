@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
 	"time"
 
 	"lehr/anneal/evening"
@@ -12,7 +11,6 @@ import (
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
-	"lehr/anneal/program"
 	"lehr/anneal/sim"
 	"lehr/anneal/spread"
 	"lehr/glass/unit"
@@ -41,9 +39,15 @@ func (r *PieceReport) worstDoor() (worst AtDoor) {
 // the report. Without a word of a door it does nothing. A piece that goes in sees
 // none of its own opening: it comes from the air.
 //
-// Each piece starts even with the kiln, or as hot as somebody said. What the
-// openings leave in it does not count on: above the annealing point it is gone in
-// minutes, and below the strain point little was set.
+// An opening is simulated in a piece that is even with the kiln, by itself and
+// after others, and the most of it counts for each: one that comes while the piece
+// still feels the one before finds it colder already, and pressed at its surface
+// where something relaxed; one that comes later finds glass that is stiffer there,
+// by up to a tenth. A piece of
+// which somebody said how hot it was inside is simulated from when it went in
+// until it is even, too, and the greater of both counts. What the openings leave in
+// it does not count on: above the annealing point it is gone in minutes, and below
+// the strain point little was set.
 //
 // Valid: openings up to [kiln.LongestOpen], at most to the start of the program.
 //
@@ -63,20 +67,29 @@ func Evening(ctx context.Context, rep *Report) error {
 	first := map[piece.ThermalKey]int{}
 	var different []int
 	for i, r := range rep.Pieces {
-		if _, seen := first[r.Piece.ThermalKey()]; !seen {
-			first[r.Piece.ThermalKey()] = i
-			different = append(different, i)
-		}
-	}
-	err := parallel.Each(ctx, len(different), func(n int) (err error) {
-		r := &rep.Pieces[different[n]]
-		for _, off := range f.offsets {
-			if err := f.doors(r, openings, off); err != nil {
-				return fmt.Errorf("%s: opening the kiln before the program: %w", r.Piece.What, err)
+		if key := evenKey(r.Piece); len(seenBy(r.Piece, openings)) > 0 {
+			if _, seen := first[key]; !seen {
+				first[key] = i
+				different = append(different, i)
 			}
 		}
-		return nil
+	}
+	some := make([]evening.Opening, len(inRow))
+	for j := range some {
+		some[j] = openings[0]
+		some[j].At = inRow[j] + time.Duration(j)*some[j].Open
+	}
+	what := make([][]Bears, len(rep.Pieces)) // of each in a row
+	err := parallel.Each(ctx, len(different), func(n int) (err error) {
+		i := different[n]
+		what[i], err = f.doors(&rep.Pieces[i], beforeDoor, some)
+		return err
 	})
+	if err == nil {
+		err = parallel.Each(ctx, len(rep.Pieces), func(i int) error {
+			return f.eachDoor(&rep.Pieces[i], openings, what[first[evenKey(rep.Pieces[i].Piece)]])
+		})
+	}
 	var bad *evening.OpeningError
 	if errors.As(err, &bad) {
 		return fmt.Errorf("an opening of the hot kiln: %w", bad)
@@ -85,11 +98,7 @@ func Evening(ctx context.Context, rep *Report) error {
 		return err
 	}
 	for i := range rep.Pieces {
-		r := &rep.Pieces[i]
-		if j := first[r.Piece.ThermalKey()]; i != j {
-			r.Doors = slices.Clone(rep.Pieces[j].Doors)
-		}
-		if len(r.Doors) > 0 {
+		if r := &rep.Pieces[i]; len(r.Doors) > 0 {
 			r.judge(rep.Limits)
 		}
 	}
@@ -97,91 +106,115 @@ func Evening(ctx context.Context, rep *Report) error {
 	return nil
 }
 
-// afterDoor is how long a piece is watched after an opening is over.
-const afterDoor = 5 * time.Minute
+// beforeDoor is how long a piece that is even lies in the kiln before an opening
+// that is simulated by itself: long enough for its glass to settle to where it waits.
+const beforeDoor = time.Hour
 
-// doors simulates one piece from when it went in until the last opening is over,
-// at a place in the kiln, and keeps the worse of what is known and that.
-func (f firing) doors(r *PieceReport, openings []evening.Opening, off float64) error {
-	in := r.Piece.In
-	var seen []evening.Opening
-	for _, o := range openings {
-		if o.At > -in && o.At <= 0 {
-			seen = append(seen, o)
-		}
-	}
-	if len(seen) == 0 || r.Piece.Textbook {
-		return nil
-	}
-	last := seen[len(seen)-1]
-	_, _, gone := last.Depth(f.schedule.From, f.room)
-	place := f.place(off)
-	c, err := kiln.NewCurve(f.untilProgram(in, max(time.Minute, last.At+gone+afterDoor), place))
-	if err != nil {
-		return err
-	}
-	skin, err := evening.Seen(c, f.room, seen)
-	if err != nil {
-		return err
-	}
-	p := f.problem(r.group, off, 0)
-	from := p.Start(0)
-	if !r.Piece.Core.IsZero() && !r.Piece.Even {
-		from = r.Piece.Core.Kelvin()
-	}
-	p.Start = func(float64) float64 { return from }
-	shift := in.Seconds()
-	p.Kiln = sim.Kiln{At: func(t float64) float64 { return skin.At(t - shift) }}
-	for _, q := range skin.Points()[1:] {
-		p.Kiln.Kinks = append(p.Kiln.Kinks, (q.Time + in).Seconds())
-	}
-	why := r.Tension.Why
-	l, err := r.group.loads(p, DefaultSettings, &factors{surface: why, inside: why, left: why, leftSurface: spread.Combined{Factor: 1}, markLag: 1, maxLag: 1}, false)
-	if err != nil {
-		return err
-	}
-	l = l.raisedBy(r.asItIs, r.group)
-	if len(r.Doors) == 0 {
-		for _, o := range seen {
-			r.Doors = append(r.Doors, AtDoor{At: o.At})
-		}
-	}
-	pairs := r.group.pairs.within(f.limits)
-	at := -1
-	for i := range l.middle.surface.bySpan {
-		begins := 0.0
-		if i > 0 {
-			begins = p.Kiln.Kinks[i-1]
-		}
-		for at+1 < len(seen) && begins >= (seen[at+1].At+in).Seconds()-1e-3 {
-			at++
-		}
-		if at < 0 || begins >= (seen[at].At+in+gone).Seconds()-1e-3 {
-			continue // before the first, or between two that are far apart
-		}
-		if h := l.span(i, pairs); h.use() > r.Doors[at].Use {
-			r.Doors[at].Bears = bearsOf(h)
-		}
-	}
-	return nil
+// inRow are the openings that stand for any: one by itself, and two that follow
+// when the structure of the glass still remembers.
+var inRow = []time.Duration{0, 10 * time.Minute, 40 * time.Minute}
+
+// evenKey tells pieces apart in which an opening by itself does the same.
+func evenKey(p piece.Piece) piece.ThermalKey {
+	p.In, p.Core, p.Even = 0, unit.Temp{}, true
+	return p.ThermalKey()
 }
 
-// untilProgram are the points of the kiln at a place from when a piece went in to
-// a time of the program, the kiln waiting at its holding until that starts.
-func (f firing) untilProgram(in, until time.Duration, place func(float64) float64) []kiln.Reading {
-	at := func(t time.Duration, kelvin float64) kiln.Reading {
-		return kiln.Reading{At: unit.Kelvin(place(kelvin)), Time: t}
+// seenBy are the openings of those before the program that a piece lies in the
+// kiln for.
+func seenBy(p piece.Piece, openings []evening.Opening) (out []evening.Opening) {
+	if p.Textbook {
+		return nil
 	}
-	out := []kiln.Reading{at(-in, f.schedule.From.Kelvin())}
-	for _, q := range f.timeline.Points {
-		if t := unit.Seconds(q.Time); t > out[len(out)-1].Time && t < until {
-			out = append(out, at(t, q.Temp))
+	for _, o := range openings {
+		if o.At > -p.In && o.At <= 0 {
+			out = append(out, o)
 		}
 	}
-	if first := (program.Point{Temp: f.schedule.From.Kelvin()}); in > 0 && (len(out) == 1 || out[1].Time > 0) {
-		out = slices.Insert(out, 1, at(0, first.Temp))
+	return out
+}
+
+// eachDoor books what each opening does to a piece: what the one does that is the
+// only one, or of more the most that one in a row does, and more while the piece is
+// not even yet.
+func (f firing) eachDoor(r *PieceReport, openings []evening.Opening, inRow []Bears) error {
+	r.Doors = nil
+	var uneven []evening.Opening
+	seen := seenBy(r.Piece, openings)
+	var most Bears
+	for i, b := range inRow {
+		if (i == 0 || len(seen) > 1) && b.Use > most.Use {
+			most = b
+		}
 	}
-	return append(out, at(until, f.timeline.At(until.Seconds())))
+	for _, o := range seen {
+		r.Doors = append(r.Doors, AtDoor{o.At, most})
+		if !r.Piece.Core.IsZero() && o.At < evening.EvenAt(-r.Piece.In, EFold(r.Piece, f.schedule.From), evening.Core{At: r.Piece.Core}) {
+			uneven = append(uneven, o)
+		}
+	}
+	if len(uneven) == 0 {
+		return nil
+	}
+	all, err := f.doors(r, r.Piece.In, uneven)
+	for i, b := range all {
+		if b.Use > r.Doors[i].Use {
+			r.Doors[i].Bears = b
+		}
+	}
+	return err
+}
+
+// doors simulates a piece in the waiting kiln from a time before the program until
+// the last of some openings is over, and returns the greatest tension of each, at
+// the worse place in the kiln.
+func (f firing) doors(r *PieceReport, in time.Duration, openings []evening.Opening) ([]Bears, error) {
+	out := make([]Bears, len(openings))
+	_, _, gone := openings[0].Depth(f.schedule.From, f.room)
+	for _, off := range f.offsets {
+		p := f.problem(r.group, off, 0)
+		at := unit.Kelvin(f.place(off)(f.schedule.From.Kelvin()))
+		c, err := kiln.NewCurve([]kiln.Reading{{At: at, Time: -in}, {At: at, Time: openings[len(openings)-1].At + gone}})
+		if err != nil {
+			return nil, err
+		}
+		skin, err := evening.Seen(c, f.room, openings)
+		if err != nil {
+			return nil, err
+		}
+		from, shift := at.Kelvin(), in.Seconds()
+		if core := r.Piece.Core; !core.IsZero() && in == r.Piece.In {
+			from = core.Kelvin()
+		}
+		p.Start = func(float64) float64 { return from }
+		p.Kiln = sim.Kiln{At: func(t float64) float64 { return skin.At(t - shift) }}
+		for _, q := range skin.Points()[1:] {
+			p.Kiln.Kinks = append(p.Kiln.Kinks, (q.Time + in).Seconds())
+		}
+		why := r.Tension.Why
+		l, err := r.group.loads(p, DefaultSettings, &factors{surface: why, inside: why, left: why, leftSurface: spread.Combined{Factor: 1}, markLag: 1, maxLag: 1}, false)
+		if err != nil {
+			return nil, fmt.Errorf("opening the hot kiln: %w", err)
+		}
+		l = l.raisedBy(r.asItIs, r.group)
+		pairs, door := r.group.pairs.within(f.limits), -1
+		for i := range l.middle.surface.bySpan {
+			begins := 0.0
+			if i > 0 {
+				begins = p.Kiln.Kinks[i-1]
+			}
+			for door+1 < len(openings) && begins >= (openings[door+1].At+in).Seconds()-1e-3 {
+				door++
+			}
+			if door < 0 || begins >= (openings[door].At+in+gone).Seconds()-1e-3 {
+				continue // before the first, or between two that are far apart
+			}
+			if h := l.span(i, pairs); h.use() > out[door].Use {
+				out[door] = bearsOf(h)
+			}
+		}
+	}
+	return out, nil
 }
 
 // noteDoors says in a line what opening the kiln before the program did.

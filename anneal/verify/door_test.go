@@ -164,3 +164,49 @@ func TestEvening_belowRoom(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+// TestEvening_oneByOne: what counts for each opening is no less than what one of
+// a whole evening does, whether anything relaxes between them or not.
+func TestEvening_oneByOne(t *testing.T) {
+	for _, at := range []float64{575, 560, 530, 480, 350} {
+		for _, what := range []string{"sphere 25mm", "sphere 63.5mm clear", "sphere 100mm", "disc 75mm x 25mm", "rod 20mm x 150mm"} {
+			rep := inEvening(t, evenPiece(t, what, kiln.Door{Dip: 50}, 2*time.Hour, time.Hour), at)
+			r := &rep.Pieces[0]
+			f := newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits)
+			var all []evening.Opening
+			for _, before := range []time.Duration{150, 140, 134, 128, 122, 90, 60, 54, 20, 0} {
+				all = append(all, evening.Opening{At: -before * time.Minute, Open: 20 * time.Second, Dip: 50, View: 0.15})
+			}
+			each, err := f.doors(r, 4*time.Hour, all)
+			if err != nil {
+				t.Fatal(err)
+			}
+			alone := float64(r.Doors[0].Expected)
+			for i, b := range each {
+				if more := float64(b.Expected) / alone; more > 1.04 || i == 0 && more < 0.88 {
+					t.Errorf("%s at %g °C, opening %d: %.3f times what counts for it", what, at, i+1, more)
+				}
+			}
+		}
+	}
+}
+
+// TestEvening_hotCore: a piece that goes in hot inside bears no less from an
+// opening soon after than one that is even.
+func TestEvening_hotCore(t *testing.T) {
+	worst := func(core float64) (out []float64) {
+		l := evenPiece(t, "sphere 63.5mm raised dark", kiln.Door{Dip: 50}, 175*time.Minute, time.Hour)
+		l.Pieces[0].Even, l.Pieces[0].Core = core == 0, unit.Temp{}
+		if core > 0 {
+			l.Pieces[0].Core = unit.Celsius(core)
+		}
+		for _, d := range inEvening(t, l, 500).Pieces[0].Doors {
+			out = append(out, d.Expected.Megapascals())
+		}
+		return out
+	}
+	even, hot := worst(0), worst(620)
+	if !(hot[0] > even[0]) || math.Abs(hot[1]/even[1]-1) > 0.01 {
+		t.Errorf("hot inside %.3v MPa, even %.3v", hot, even)
+	}
+}
