@@ -166,7 +166,7 @@ A segment that only waits has a hold alone. What lehr plan -o writes has the sam
 lehr verify tonight.toml --glass borosilicate-33 --piece "sphere 3in"
 lehr verify tonight.toml mixed.toml --json
 lehr verify tonight.toml mixed.toml --csv history.csv
-lehr verify night.csv mixed.toml --program tonight.toml
+lehr verify night.csv mixed.toml --program tonight.toml --svg told.svg
 lehr verify night.csv --dry-run`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -181,6 +181,8 @@ lehr verify night.csv --dry-run`,
 	a.addLimitFlags(c, l)
 	a.whyFlag(c)
 	csv := a.outFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
+	v := &viewFlags{}
+	a.addCurveFlags(c, v)
 	night = addNightFlags(c)
 	a.forceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
@@ -188,7 +190,7 @@ lehr verify night.csv --dry-run`,
 			return err
 		}
 		if a.isLog(args[0]) {
-			return a.runVerifyLog(c, l, night, csv, args)
+			return a.runVerifyLog(c, l, night, csv, v, args)
 		}
 		if len(args) == 2 && a.isLog(args[1]) {
 			return usagef("the log comes first: lehr verify "+shellWord(args[1])+" LOAD.toml", "verify: %s is a log of readings, not a load", args[1])
@@ -228,6 +230,9 @@ lehr verify night.csv --dry-run`,
 			return buf.Bytes(), err
 		})
 		if err != nil {
+			return err
+		}
+		if err := a.saveViews(v, rep); err != nil {
 			return err
 		}
 		return a.answer(rep)

@@ -43,21 +43,30 @@ func (a *app) addCurveFlags(c *cobra.Command, v *viewFlags) {
 	v.pdf = a.outFlag(c, "pdf", "", outfile.PDF, "curve", "write the curve to `file.pdf`, \"-\" for a pipe")
 }
 
-// saveViews puts what the flags ask for into files.
-func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
-	if v.svg.given() || v.png.given() || v.pdf.given() {
-		curve, err := report.NewCurve(rep)
-		if err != nil {
+// saveCurve puts the curve into the files that the flags ask for.
+func (a *app) saveCurve(v *viewFlags, of func() (*picture.Curve, error)) error {
+	if !v.svg.given() && !v.png.given() && !v.pdf.given() {
+		return nil
+	}
+	curve, err := of()
+	if err != nil {
+		return err
+	}
+	for _, f := range []struct {
+		out  *outFlag
+		make func(picture.Size) ([]byte, error)
+	}{{v.svg, curve.SVG}, {v.png, curve.PNG}, {v.pdf, curve.PDF}} {
+		if err := a.put(f.out, func() ([]byte, error) { return f.make(picture.Page) }); err != nil {
 			return err
 		}
-		for _, f := range []struct {
-			out  *outFlag
-			make func(picture.Size) ([]byte, error)
-		}{{v.svg, curve.SVG}, {v.png, curve.PNG}, {v.pdf, curve.PDF}} {
-			if err := a.put(f.out, func() ([]byte, error) { return f.make(picture.Page) }); err != nil {
-				return err
-			}
-		}
+	}
+	return nil
+}
+
+// saveViews puts what the flags ask for into files.
+func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
+	if err := a.saveCurve(v, func() (*picture.Curve, error) { return report.NewCurve(rep) }); err != nil {
+		return err
 	}
 	return a.put(v.sheet, func() ([]byte, error) {
 		page, err := web.Sheet(rep, "")
