@@ -7,6 +7,7 @@ import (
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/web"
 )
 
@@ -43,6 +44,11 @@ func (a *app) addCurveFlags(c *cobra.Command, v *viewFlags) {
 	v.pdf = a.outFlag(c, "pdf", "", outfile.PDF, "curve", "write the curve to `file.pdf`, \"-\" for a pipe")
 }
 
+// paper is what the pages of this run say of when and by what they were made.
+func (a *app) paper() web.Paper {
+	return web.Paper{Planned: session.Now(), Version: readVersion().Version}
+}
+
 // saveCurve puts the curve into the files that the flags ask for.
 func (a *app) saveCurve(v *viewFlags, of func() (*picture.Curve, error)) error {
 	if !v.svg.given() && !v.png.given() && !v.pdf.given() {
@@ -69,7 +75,7 @@ func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
 		return err
 	}
 	return a.put(v.sheet, func() ([]byte, error) {
-		page, err := web.Sheet(rep, "")
+		page, err := web.Sheet(rep, a.paper())
 		if v.large {
 			page = web.Enlarged(page)
 		}

@@ -14,73 +14,45 @@ import (
 
 // Told is the program that a logged kiln was to follow.
 type Told struct {
-	Name   string         // "" if nobody named one
-	As     []kiln.Reading // what it says, in its own time
-	Begins time.Duration  // in the time of the report
-	Clock  *unit.Clock    // time of day at which the report begins, nil if unknown
+	Verdict string         // the night in a word or two, through every way that a gap leaves open
+	Name    string         // of the program, "" if nobody named one
+	As      []kiln.Reading // what it says, in its own time
+	Begins  time.Duration  // in the time of the report
+	Clock   *unit.Clock    // time of day at which the report begins, nil if unknown
 }
 
-// NewNightCurve computes the picture of a replayed night for the piece that comes
-// nearest to a limit: what the kiln read, what it was told, how the surface of the
-// piece followed, and the tension.
+// NewNightCurve computes the picture of a replayed night: that of a report, with
+// what the kiln read in the place of the program, and beside it what it was told.
 func NewNightCurve(rep *verify.Report, told Told) (*picture.Curve, error) {
-	index := decidingPiece(rep)
-	history, err := verify.History(rep, index)
-	if err != nil {
-		return nil, err
-	}
 	load, night := *rep.Load, *rep
 	load.Start, night.Load = told.Clock, &load
 	rep = &night
-	p, sys := rep.Pieces[index], rep.Studio.Units
-	temp := func(t unit.Temp) float64 { x, _ := t.In(sys); return x }
-	stress := func(s unit.Stress) float64 { x, _ := s.In(sys); return x }
-	c := &picture.Curve{Length: rep.Actual.Total().Seconds(), Start: told.Clock, System: sys}
-	_, c.TempUnit = unit.Temp{}.In(sys)
-	_, c.StressUnit = unit.Stress(0).In(sys)
-
-	var read, surface []picture.Point
-	for _, k := range rep.Actual.Points {
-		read = append(read, picture.Point{Time: k.Time, Value: temp(unit.Kelvin(k.Temp))})
-	}
-	for _, s := range history {
-		if s.Time <= c.Length {
-			surface = append(surface, picture.Point{Time: s.Time, Value: temp(s.Surface)})
-			c.Tension = append(c.Tension, picture.Point{Time: s.Time, Value: stress(s.Tension)})
-		}
-	}
-	if p.ResidualAsked && len(surface) > 1 { // the last is the piece at the room, after all
-		surface = surface[:len(surface)-1]
-	}
-	c.Lines = []picture.Line{
-		{Label: "kiln, as read", Style: picture.Wide, Points: read},
-		{Label: "surface of " + p.Piece.What, Style: picture.Thin, Points: surface},
-	}
-	if points := told.within(c.Length, temp); len(points) > 1 {
-		c.Lines = append(c.Lines, picture.Line{Label: "told by " + told.Name, Style: picture.Dashed, Points: points})
-	}
-	if err := curveRanges(c, rep, p.Piece); err != nil {
+	c, err := NewCurve(rep)
+	if err != nil {
 		return nil, err
 	}
-	c.End = "last reading " + ClockText(rep, c.Length)
-	c.Limit = stress(p.Tension.Pair.Worst)
-	c.LimitLabel = "limit at worst " + p.Tension.Pair.Worst.Text(sys)
-	c.Marks = []picture.Mark{{Point: picture.Point{Time: p.PeakTime, Value: stress(p.Peak)},
-		Label: fmt.Sprintf("greatest %s, %s, %s", p.Peak.Text(sys), words.Place(p.PeakPlace), ClockText(rep, p.PeakTime))}}
-	left := ""
-	if p.ResidualAsked {
-		most := max(p.Residual, 0)
-		left = fmt.Sprintf("left %s, limit %s", most.Text(sys), p.Left.Pair.Worst.Text(sys))
-		c.Marks = append(c.Marks, picture.Mark{Point: picture.Point{Time: c.Length, Value: stress(most)}, Label: left})
-		left = " Tension " + left + "."
+	p, sys := rep.Pieces[byUse(rep)[0]], rep.Studio.Units
+	c.Heading[1] = told.Verdict + "."
+	if rep.Verdict() == verify.WithinLimits && !rep.EndsHot() {
+		c.Heading[1] += " " + DecidingText(rep)
 	}
+	c.Heading[len(c.Heading)-1] = fmt.Sprintf("Last reading %s.", ClockText(rep, c.Length))
+	if told.Name != "" {
+		c.Heading[len(c.Heading)-1] += " Told by " + told.Name + "."
+	}
+	c.Done, c.Ends = true, nil // each reading ends a segment
+	c.Told = told.within(c.Length, func(t unit.Temp) float64 { x, _ := t.In(sys); return x })
+	c.End = "last reading " + ClockText(rep, c.Length)
 	c.Title = "What the kiln did, and tension in " + CountName(p.Piece)
-	if len(c.Lines) > 2 {
+	if len(c.Told) > 1 {
 		c.Title = "What the kiln was told and what it did, and tension in " + CountName(p.Piece)
 	}
 	c.Desc = fmt.Sprintf("The kiln read %s at %s and %s at %s. The tension in %s is greatest at %s with %s (%s), the limit is %s.",
 		rep.Schedule.From.Text(sys), ClockText(rep, 0), rep.Schedule.Last().Text(sys), ClockText(rep, c.Length), p.Piece.What,
-		ClockText(rep, p.PeakTime), p.Peak.Text(sys), words.Place(p.PeakPlace), p.Tension.Pair.Worst.Text(sys)) + left
+		ClockText(rep, p.PeakTime), p.Peak.Text(sys), words.Place(p.PeakPlace), p.Tension.Pair.Worst.Text(sys))
+	if p.ResidualAsked {
+		c.Desc += fmt.Sprintf(" Tension left: %s, limit %s.", max(p.Residual, 0).Text(sys), p.Left.Pair.Worst.Text(sys))
+	}
 	return c, nil
 }
 

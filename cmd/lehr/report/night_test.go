@@ -38,7 +38,7 @@ func TestNewNightCurve(t *testing.T) {
 		t.Fatal(err)
 	}
 	clock := unit.Clock(22 * 60)
-	curve, err := NewNightCurve(rep, Told{Name: "tonight.toml", As: []kiln.Reading{at(0, 560), at(2, 560), at(4, 460), at(12, 40)}, Begins: -time.Hour, Clock: &clock})
+	curve, err := NewNightCurve(rep, Told{As: []kiln.Reading{at(0, 560), at(2, 560), at(4, 460), at(12, 40)}, Begins: -time.Hour, Clock: &clock})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -48,11 +48,11 @@ func TestNewNightCurve(t *testing.T) {
 		}
 	}
 	for i, r := range done {
-		near("read", curve.Lines[0].Points[i], r.Time.Hours(), r.At.Celsius())
+		near("read", curve.Kiln[i], r.Time.Hours(), r.At.Celsius())
 	}
-	told := curve.Lines[2].Points
-	if len(told) != 4 || curve.Lines[2].Label != "told by tonight.toml" || *curve.Start != clock || rep.Load.Start != nil {
-		t.Fatalf("%+v from %v", curve.Lines[2], curve.Start)
+	told := curve.Told
+	if len(told) != 4 || *curve.Start != clock || rep.Load.Start != nil {
+		t.Fatalf("%+v from %v", told, curve.Start)
 	}
 	for i, want := range [][2]float64{{0, 560}, {1, 560}, {3, 460}, {8, 460 - 420*5/8.0}} {
 		near("told", told[i], want[0], want[1])
@@ -65,7 +65,7 @@ func TestNewNightCurve(t *testing.T) {
 		t.Errorf("greatest tension %.3f MPa in %g s, the report has %.3f", most, curve.Length, want)
 	}
 	// Without a program nothing is told.
-	if curve, err = NewNightCurve(rep, Told{}); err != nil || len(curve.Lines) != 2 || curve.Start != nil {
+	if curve, err = NewNightCurve(rep, Told{}); err != nil || len(curve.Told) > 0 || curve.Start != nil {
 		t.Errorf("%v, %+v", err, curve)
 	}
 }
