@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"flag"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -29,6 +30,7 @@ func TestMain(m *testing.M) {
 // TestScript runs every script of testdata/script. A script is a user's
 // session: commands, files, and what must come out. Run one with
 // -run 'TestScript/plan_mixed'; -update rewrites the files a cmp compares with.
+// What begins with [long] takes seconds and runs with LEHR_LONG=1 or -update.
 func TestScript(t *testing.T) {
 	testscript.Run(t, scriptParams("../../testdata/script"))
 }
@@ -41,6 +43,12 @@ func scriptParams(dir string) testscript.Params {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		UpdateScripts:       *update,
+		Condition: func(cond string) (bool, error) {
+			if cond != "long" {
+				return false, fmt.Errorf("no condition %q", cond)
+			}
+			return *update || os.Getenv("LEHR_LONG") == "1", nil
+		},
 		Setup: func(env *testscript.Env) error {
 			home := filepath.Join(env.WorkDir, ".home")
 			if err := os.MkdirAll(home, 0o755); err != nil {
