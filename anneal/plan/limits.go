@@ -51,7 +51,7 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 		}
 		best = next
 	}
-	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.soakLonger} {
+	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.soakLonger, pl.lastFaster} {
 		for range rounds {
 			next, err := change(best)
 			if err != nil {
@@ -276,7 +276,7 @@ func (p draft) rampTo(to unit.Temp) int {
 
 // stillSets is how far below the set point a ramp still counts for what is left:
 // little sets there, but of a ramp that is twenty times as fast as those above
-// that is as much as of them.
+// that is as much as of them. See lastFaster.
 const stillSets unit.Delta = 20
 
 // timesAbove is how many times faster than the ramp above it a ramp may be in
@@ -288,7 +288,7 @@ const timesAbove = 20
 func (pl *planner) freezing(r verify.PieceReport) []bool {
 	out := make([]bool, len(pl.draft.ramps))
 	top := pl.draft.soak
-	low := piece.SetPoint(r.Piece.Glass).Add(-r.MaxLag - stillSets)
+	low := piece.SetPoint(r.Piece.Glass).Add(-r.MaxLag - pl.stillSets)
 	for i, ramp := range pl.draft.ramps {
 		out[i] = low.Less(top)
 		top = ramp.to
