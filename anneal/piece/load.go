@@ -159,6 +159,8 @@ func ReadLoad(r io.Reader, name, fallback string, find Finder) (*Load, error) {
 	return l, nil
 }
 
+// piece reads one table of a load, a branch a key, so that a fault names the
+// key.
 func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) (Piece, error) {
 	key := func(k string) []string { return []string{"piece", fmt.Sprint(i), k} }
 	var p Piece

@@ -18,6 +18,7 @@ import (
 	"lehr/cmd/lehr/outfile"
 )
 
+// newPlanCommand makes lehr plan; most of it is the text of its help.
 func newPlanCommand(a *app) *cobra.Command {
 	var l *loadFlags
 	var v *viewFlags
@@ -147,6 +148,7 @@ func (a *app) answer(rep *verify.Report) error {
 	return nil
 }
 
+// newVerifyCommand makes lehr verify; most of it is the text of its help.
 func newVerifyCommand(a *app) *cobra.Command {
 	var l *loadFlags
 	var night *nightFlags

@@ -10,7 +10,7 @@ import (
 	"lehr/glass/unit"
 )
 
-// note says what the reader should know first.
+// note says what the reader should know first. It is a list, a sentence a kind.
 func (w Words) note(f finding.Finding) string {
 	w = w.asKeyed()
 	switch f.Kind {
