@@ -598,7 +598,7 @@ func TestCampaign(t *testing.T) {
 				t.Logf("%d tried, %d had a program to judge", tried, judged)
 				return
 			}
-			rounds(t, 20, 0)
+			rounds(t, 5, 0)
 			end := time.Now().Add(*campaignFor * time.Duration(c.cost) / time.Duration(total))
 			for time.Now().Before(end) && !t.Failed() {
 				rapid.Check(t, once)
