@@ -38,6 +38,13 @@ func TestLeftByDepth_balances(t *testing.T) {
 		force += (by[i].Depth - by[i-1].Depth) * float64(by[i].Stress+by[i-1].Stress) / 2
 		most = math.Max(most, math.Abs(float64(by[i].Stress)))
 	}
+	peak, at := 0.0, rep.Pieces[0].PeakByDepth
+	for _, d := range at {
+		peak = math.Max(peak, float64(d.Stress))
+	}
+	if len(at) != len(by) || math.Abs(peak/float64(rep.Pieces[0].Peak)-1) > 1e-9 {
+		t.Errorf("%d depths at the greatest tension, up to %g Pa; it is %s", len(at), peak, rep.Pieces[0].Peak)
+	}
 	first, last := by[0], by[len(by)-1]
 	if first.Depth != 0 || math.Abs(last.Depth-1) > 1e-9 || math.Abs(force) > 0.02*most {
 		t.Errorf("from %g to %g deep, force %g of %g Pa", first.Depth, last.Depth, force, most)

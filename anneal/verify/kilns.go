@@ -108,7 +108,7 @@ func (r *PieceReport) orWorse(other *Report, i int, told program.Timeline, fall 
 	o := other.Pieces[i]
 	if o.Tension.Use > r.Tension.Use {
 		changed = true
-		r.Tension, r.Peak, r.PeakSegment, r.PeakPlace, r.Fall = o.Tension, o.Peak, o.PeakSegment, o.PeakPlace, fall
+		r.Tension, r.Peak, r.PeakSegment, r.PeakPlace, r.PeakByDepth, r.Fall = o.Tension, o.Peak, o.PeakSegment, o.PeakPlace, o.PeakByDepth, fall
 		from, to := other.Nominal.Spans[o.PeakSegment], told.Spans[o.PeakSegment]
 		share := 1.0
 		if d := from.End - from.Start; d > 0 {

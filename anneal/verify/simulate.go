@@ -61,6 +61,9 @@ type PieceReport struct {
 	// LeftByDepth is the stress left from the surface inward, as a share of the way
 	// to the middle, or of a tube's wall to its bore, in the worst case.
 	LeftByDepth []AtDepth
+	// PeakByDepth is the stress at the moment of the greatest tension; empty for a
+	// flat piece, whose rim decides.
+	PeakByDepth []AtDepth
 	// Fall is the time constant of the kiln in which the tension is greatest, where
 	// nobody measured how it falls; zero: as told.
 	Fall time.Duration
@@ -198,6 +201,9 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 		r.Peak, r.PeakTime, r.PeakPlace = peak.worst, at.time, placeOf(r.Body, at.rho)
 		r.PeakPlace.Flat, r.PeakPlace.At = at.flat, at.place
 		r.PeakSegment = f.segmentAt(at, o)
+		if r.PeakByDepth = nil; !at.flat && at.time == o.PeakTime {
+			r.PeakByDepth = byDepth(o.AtPeak.Stress, ratio(float64(r.Peak), o.AtPeak.Stress.MaxTension()))
+		}
 	}
 	if left := l.left(p); first || left.use() > r.Left.Use {
 		r.Left = bearsOf(left)
@@ -208,14 +214,8 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 		r.Tension = bearsOf(even)
 		r.Peak, r.PeakTime, r.PeakSegment = even.worst, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1
 		r.PeakPlace = placeOf(r.Body, l.middle.leftRho)
+		r.PeakByDepth = byDepth(o.Left, ratio(float64(r.Peak), o.Left.MaxTension()))
 	}
-}
-
-// AtDepth is a stress in the plane of the surface, at a depth under it as a share
-// of the way in.
-type AtDepth struct {
-	Depth  float64
-	Stress unit.Stress
 }
 
 // bookLeft keeps the profile of what is left.
@@ -231,11 +231,7 @@ func (r *PieceReport) bookLeft(l loads, left held) {
 	r.ResidualCenter = unit.Stress(math.Max(o.Left.Plane[0], math.Max(o.Left.Axial[0], o.Left.Radial[0])) * raise)
 	c := math.Abs(r.Piece.Glass.StressOptic.Number)
 	r.Retardation = unit.Length(c * o.Left.PathStress(r.Body.Sim, float64(r.Piece.Path())) * raise)
-	r.LeftByDepth = nil
-	for i := n; i >= 0; i-- {
-		stress := math.Max(o.Left.Plane[i], o.Left.Axial[i])
-		r.LeftByDepth = append(r.LeftByDepth, AtDepth{1 - o.Left.Depth[i]/o.Left.Depth[n], unit.Stress(stress * raise)})
-	}
+	r.LeftByDepth = byDepth(o.Left, raise)
 	r.FictiveSurface, r.FictiveCenter = unit.Kelvin(o.FictiveSurface), unit.Kelvin(o.FictiveCenter)
 }
 

@@ -102,6 +102,7 @@ var outside = map[string]*regexp.Regexp{
 	"math/rand":                         regexp.MustCompile(`^$`),
 	"math/rand/v2":                      regexp.MustCompile(`^$`),
 	"github.com/schollz/progressbar":    regexp.MustCompile(`^cmd/`),
+	"rsc.io/qr":                         regexp.MustCompile(`^cmd/lehr$`),
 	"gonum.org/v1/plot":                 regexp.MustCompile(`^cmd/lehr/picture$`),
 }
 

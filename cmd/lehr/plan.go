@@ -85,7 +85,7 @@ lehr plan mixed.toml --json`,
 			}
 			planner, end := a.planner(shortest)
 			defer end()
-			rep, err := a.planned(ctx, load, st, o, readyBy, planner)
+			rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
 			var conflict *plan.ConflictError
 			if errors.As(err, &conflict) && !conflict.Alone && !a.json && !out.given() && !v.given() {
 				if handled, err := a.sharedInstead(ctx, load, st, o, shortest); handled {
@@ -166,6 +166,7 @@ A segment that only waits has a hold alone. What lehr plan -o writes has the sam
 lehr verify tonight.toml --glass borosilicate-33 --piece "sphere 3in"
 lehr verify tonight.toml mixed.toml --json
 lehr verify tonight.toml mixed.toml --csv history.csv
+lehr verify tonight.toml mixed.toml --sheet tonight.html --svg curve.svg
 lehr verify night.csv mixed.toml --program tonight.toml
 lehr verify night.csv --dry-run`,
 		Args: func(c *cobra.Command, args []string) error {
@@ -179,7 +180,7 @@ lehr verify night.csv --dry-run`,
 	l = a.addLoadFlags(c)
 	l.sayFacts(c)
 	a.addLimitFlags(c, l)
-	a.whyFlag(c)
+	v := a.addViewFlags(c)
 	csv := a.outFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
 	night = addNightFlags(c)
 	a.forceFlag(c)
@@ -188,6 +189,9 @@ lehr verify night.csv --dry-run`,
 			return err
 		}
 		if a.isLog(args[0]) {
+			if out := v.asked(); out != "" {
+				return usagef("leave it out; lehr verify NIGHT.csv --csv writes its history", "verify: %s: is for a program, and %s is a log of readings", out, shownName(args[0]))
+			}
 			return a.runVerifyLog(c, l, night, csv, args)
 		}
 		if len(args) == 2 && a.isLog(args[1]) {
@@ -207,6 +211,9 @@ lehr verify night.csv --dry-run`,
 		o, err := l.options("verify")
 		if err != nil {
 			return err
+		}
+		if a.chart && a.json {
+			return usagef("leave one of them out", "verify: both --chart and --json")
 		}
 		if err := a.claim(c); err != nil {
 			return err
@@ -230,6 +237,9 @@ lehr verify night.csv --dry-run`,
 		if err != nil {
 			return err
 		}
+		if err := a.saveViews(v, rep); err != nil {
+			return err
+		}
 		return a.answer(rep)
 	}
 	return c
@@ -248,13 +258,13 @@ func (a *app) readSchedule(cmd string, args []string) (s program.Schedule, err e
 }
 
 // planned plans a load, by a clock time if one is given.
-func (a *app) planned(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Options, readyBy string, planner plan.Planner) (*verify.Report, error) {
+func (a *app) planned(ctx context.Context, cmd string, load *piece.Load, st kiln.Studio, o plan.Options, readyBy string, planner plan.Planner) (*verify.Report, error) {
 	if readyBy == "" {
 		return planner(ctx, load, st, o)
 	}
 	by, err := unit.ParseClock(readyBy)
 	if err != nil {
-		return nil, asUsage("plan: --ready-by", err)
+		return nil, asUsage(cmd+": --ready-by", err)
 	}
 	return plan.ReadyBy(ctx, load, st, o, by, planner)
 }

@@ -144,14 +144,23 @@ func (a *app) emergencyJSON(verdict string, lines []emergency.Line) error {
 	}{verdict, checklist.Version, a.emergencyNumber(), lines})
 }
 
+// dangers returns what to do now if a fact typed on the command line says that
+// there is a danger.
+func dangers(cmd string, typed []string) ([]emergency.Line, error) {
+	f, err := factsTyped(cmd, typed)
+	if err != nil {
+		return nil, err
+	}
+	return checklist.Dangers(f), nil
+}
+
 // danger prints what to do now if a fact typed on the command line says that
 // there is one. Nothing else is printed then: no list and no program.
 func (a *app) danger(cmd string, typed []string) (stop bool, err error) {
-	f, err := factsTyped(cmd, typed)
+	lines, err := dangers(cmd, typed)
 	if err != nil {
 		return true, err
 	}
-	lines := checklist.Dangers(f)
 	if len(lines) == 0 {
 		return false, nil
 	}
@@ -161,7 +170,12 @@ func (a *app) danger(cmd string, typed []string) (stop bool, err error) {
 		}
 		return true, errOverLimit
 	}
+	a.showDanger(lines)
+	return true, errOverLimit
+}
+
+// showDanger prints what to do about dangers that are reported, and nothing else.
+func (a *app) showDanger(lines []emergency.Line) {
 	a.print(a.style(term.Bad, string(checklist.Danger)) + ": reported present. Nothing else is printed until it is over.\n")
 	a.showEmergency(lines)
-	return true, errOverLimit
 }

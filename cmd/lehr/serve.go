@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"time"
 
+	"lehr/anneal/shortest"
 	"lehr/cmd/lehr/web"
 
 	"github.com/spf13/cobra"
@@ -22,9 +23,9 @@ func newServeCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "serve [--listen <host:port>]",
 		Short: "Serve a page for a phone on which the same job is done by a form",
-		Long: `Serves a page with a form: the glass, the pieces, the way into the kiln, the start, the kiln and its controller. What comes back is the sheet of lehr sheet, with the same checks and words as on the command line. The page works without scripts and loads nothing from elsewhere.
+		Long: `Serves a page with a form: the glass, the pieces, the way into the kiln, the start, the kiln and its controller, the facts of the session. What comes back is the sheet of lehr sheet, with the same checks and words as on the command line; it can be kept as a file. The lists of lehr safety and lehr wrong are there, too. The pages work without scripts and load nothing from elsewhere.
 
-It listens on this machine alone unless you name an address of your own network with --listen, and it has no password: whoever reaches the address can plan with it. It answers under that address and localhost, and under the name you give to --listen, and under no other. It stores nothing and reads no file but the studio file, once, when it starts. The defaults of the form are those of the studio file.
+It listens on this machine alone unless you name an address of your own network with --listen. It then prints the addresses at which a phone finds it, with a code to scan where the terminal can draw one, and says who else can read what: there is no password, and whoever reaches the address can plan with it. It answers under that address and localhost, and under the name you give to --listen, and under no other. It stores nothing and reads no file but the studio file, once, when it starts. The defaults of the form are those of the studio file.
 
 It runs until Ctrl-C.`,
 		Example: `lehr serve
@@ -47,7 +48,7 @@ lehr serve --listen 127.0.0.1:8090 --studio studio.toml`,
 		if err != nil {
 			return withHint(fmt.Errorf("serve: --listen %s: %w", listen, netCause(err)), "name another port, such as --listen 127.0.0.1:8081")
 		}
-		return a.serve(ctx, l, web.Handler(st, listen))
+		return a.serve(ctx, l, web.Handler(st, listen, readVersion().Version, shortest.Planner(func(shortest.Progress) {})))
 	}
 	return c
 }
@@ -87,11 +88,20 @@ func (a *app) serve(ctx context.Context, l net.Listener, s http.Handler) error {
 		MaxHeaderBytes:    32 << 10,
 	}
 	a.printf("lehr serves http://%s/ until Ctrl-C\n", l.Addr())
+	addr, ok := l.Addr().(*net.TCPAddr)
+	open := ok && !addr.IP.IsLoopback()
+	if open {
+		own, err := net.InterfaceAddrs()
+		if err != nil {
+			own = nil // the address it listens at is printed all the same
+		}
+		a.showReach(reachable(addr, own))
+	}
 	if err := a.out.Flush(); err != nil {
 		l.Close()
 		return err
 	}
-	if addr, ok := l.Addr().(*net.TCPAddr); ok && !addr.IP.IsLoopback() {
+	if open {
 		fmt.Fprintln(a.err, "lehr: warning: other machines of this network can reach this address, and there is no password")
 	}
 	failed := make(chan error, 1)

@@ -9,6 +9,8 @@ import (
 	"testing"
 	"time"
 
+	"rsc.io/qr"
+
 	"lehr/anneal/kiln"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
@@ -24,7 +26,7 @@ func TestServe(t *testing.T) {
 	a := &app{out: &output{w: &out}, err: &words, term: term.Terminal{Width: 80, UTF8: true}}
 	ctx, cancel := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
-	go func() { ended <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen)) }()
+	go func() { ended <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil)) }()
 	resp, err := http.Get("http://" + l.Addr().String() + "/")
 	if err != nil {
 		t.Fatal(err)
@@ -63,5 +65,73 @@ func TestServe_warns(t *testing.T) {
 	}
 	if !strings.Contains(words.String(), "lehr: warning: other machines") {
 		t.Errorf("no warning: %q", words.String())
+	}
+	if got := strings.Join(strings.Fields(out.String()), " "); !strings.Contains(got, "lehr serves http://0.0.0.0:8080/") || !strings.Contains(got, "From a phone in the same network: http") && !strings.Contains(got, "No other machine") {
+		t.Errorf("does not say who reaches it: %s", got)
+	}
+}
+
+// TestReachable: a phone is given what it can reach, the private network first.
+func TestReachable(t *testing.T) {
+	var own []net.Addr
+	for _, s := range []string{"127.0.0.1/8", "203.0.113.9/24", "192.168.1.7/24", "169.254.3.4/16", "::1/128", "fe80::1/64", "2001:db8::5/64"} {
+		ip, network, err := net.ParseCIDR(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		own = append(own, &net.IPNet{IP: ip, Mask: network.Mask})
+	}
+	for listen, want := range map[string]string{
+		"0.0.0.0":     "http://192.168.1.7:8080/ http://203.0.113.9:8080/ http://[2001:db8::5]:8080/",
+		"192.168.1.7": "http://192.168.1.7:8080/",
+		"127.0.0.1":   "",
+		"::1":         "",
+	} {
+		if got := strings.Join(reachable(&net.TCPAddr{IP: net.ParseIP(listen), Port: 8080}, own), " "); got != want {
+			t.Errorf("%s: %q, want %q", listen, got, want)
+		}
+	}
+}
+
+// TestQRCode reads the drawn code back, square by square, and wants the finders
+// of the standard (ISO/IEC 18004) in three corners within a margin of four, which it asks for.
+func TestQRCode(t *testing.T) {
+	code, err := qr.Encode("http://192.168.1.7:8080/", qr.M)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := &app{out: &output{}, term: term.Terminal{TTY: true, Width: 80, UTF8: true}}
+	lines := strings.Split(strings.TrimSuffix(a.qrCode(code), "\n"), "\n")
+	dark := func(x, y int) bool {
+		row := []rune(strings.TrimPrefix(lines[(y+4)/2], "  "))
+		switch row[x+4] {
+		case '█':
+			return false
+		case ' ':
+			return true
+		case '▀':
+			return y%2 != 0
+		}
+		return y%2 == 0
+	}
+	for y := -4; y < code.Size+3; y++ {
+		for x := -4; x < code.Size+4; x++ {
+			if dark(x, y) != code.Black(x, y) {
+				t.Fatalf("square %d, %d is drawn wrong", x, y)
+			}
+		}
+	}
+	for _, corner := range [][2]int{{0, 0}, {code.Size - 7, 0}, {0, code.Size - 7}} {
+		for y := range 7 {
+			for x := range 7 {
+				ring := max(max(x-3, 3-x), max(y-3, 3-y))
+				if dark(corner[0]+x, corner[1]+y) != (ring != 2) {
+					t.Fatalf("no finder at %v", corner)
+				}
+			}
+		}
+	}
+	if len(lines[0]) == 0 || len([]rune(lines[0])) > 60 {
+		t.Errorf("%d columns wide", len([]rune(lines[0])))
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"strings"
 
-	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
@@ -98,25 +97,10 @@ func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *
 		a.print(a.style(term.Good, "Yes") + ": the load can share one program.\n")
 	default:
 		a.print(a.style(term.Bad, "No") + ": the load cannot share one program.\n")
-		for _, r := range shareReasons(load, st, s) {
+		for _, r := range report.ShareReasons(load, st, s) {
 			a.item("  ", r+".")
 		}
-		proof := "no split needs fewer"
-		if !s.Exact {
-			proof = "a good split; not proved the fewest"
-			if len(load.Pieces) > plan.MostExact {
-				proof += fmt.Sprintf(" beyond %d kinds of piece", plan.MostExact)
-			}
-		}
-		what := "It takes"
-		if len(s.Unfit) > 0 {
-			what = "The others take"
-		}
-		firings := fmt.Sprintf("%d firings", len(s.Firings))
-		if len(s.Firings) == 1 {
-			firings = "1 firing"
-		}
-		a.prose(0, fmt.Sprintf("%s %s (%s).", what, firings, proof))
+		a.prose(0, report.SplitText(s))
 		if one != nil {
 			a.prose(0, "With everything hot already: see \""+singleTitle+"\", at the end.")
 		}
@@ -224,7 +208,7 @@ type shareJSON struct {
 }
 
 func (a *app) shareJSON(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
-	v := shareJSON{Shareable: s.Shareable, Reasons: shareReasons(load, st, s), Proved: s.Exact, Single: newSingleJSON(one)}
+	v := shareJSON{Shareable: s.Shareable, Reasons: report.ShareReasons(load, st, s), Proved: s.Exact, Single: newSingleJSON(one)}
 	if s.Shareable {
 		rep, err := report.NewJSON(s.Firings[0].Report)
 		if err != nil {
@@ -247,45 +231,6 @@ func (a *app) shareJSON(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *
 		v.Firings = append(v.Firings, j)
 	}
 	return a.printJSON(v)
-}
-
-// shareReasons says why a load cannot share one program.
-func shareReasons(load *piece.Load, st kiln.Studio, s *plan.Sharing) []string {
-	out := []string{}
-	band := finding.List{} // one sentence, of several findings
-	say := words.AboutLoad(load, st.Units)
-	for _, f := range s.Reasons {
-		switch f.Kind {
-		case finding.SoakBandLow, finding.SoakBandHigh, finding.SoakBandHottest, finding.SoakBandError, finding.SoakBandNarrow:
-			band.Add(f)
-		case finding.Unkeyable:
-			out = append(out, unkeyableText(load, s, f))
-		default:
-			out = append(out, say.Say(f))
-		}
-	}
-	if len(band) > 0 {
-		out = append([]string{say.Joined(band)}, out...)
-	}
-	return out
-}
-
-// unkeyableText says that the controller cannot be set for a piece, or for the
-// whole load.
-func unkeyableText(load *piece.Load, s *plan.Sharing, f finding.Finding) string {
-	if f.Piece == finding.None {
-		return f.Name
-	}
-	for _, u := range s.Unfit {
-		if u.Piece == f.Piece {
-			text := u.Err.Error()
-			if what := load.Pieces[u.Piece].What; !strings.HasPrefix(text, what) {
-				text = what + ": " + text
-			}
-			return text + ", even alone"
-		}
-	}
-	return load.Pieces[f.Piece].What + ": the controller cannot be set for it, even alone"
 }
 
 // explained puts the reasons of a conflict into its error, in the system of

@@ -1,24 +1,37 @@
 package main
 
 import (
+	"context"
+	"errors"
+
 	"github.com/spf13/cobra"
 
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/web"
+	"lehr/safety/emergency"
 )
 
 func newSheetCommand(a *app) *cobra.Command {
 	var l *loadFlags
+	var readyBy string
+	var shortest bool
 	c := &cobra.Command{
 		Use:   "sheet [<load.toml>] [--glass <name> --piece <piece>...] [-o <file>]",
 		Short: "Make the sheet to print and pin on the kiln, or to read on a phone",
-		Long: `Plans the program for a load as lehr plan does and makes one page of HTML of it: the verdict and the end, the program in large numerals with a box to tick for each segment as it is keyed in, the curve, each piece's numbers against the limits, the cautions for leaving and opening the kiln, what was assumed, and the sources.
+		Long: `Plans the program for a load as lehr plan does and makes one page of HTML of it: verdict, times, the program in large numerals with a box to tick for each segment as it is keyed in, each piece as bars against its limits, what the kiln should read every half hour, the curve, and the cautions for leaving and opening the kiln. On a screen it shows one segment at a time, too, and reasons, assumptions and sources.
 
-The page holds everything it shows and loads nothing. It prints on one sheet of Letter or A4 paper for an ordinary load, with what to do when something is wrong on the back, and reads on a phone.`,
+The page holds everything it shows and loads nothing. The program prints on one side of Letter or A4 paper for an ordinary load, what to do when something is wrong on the back.
+
+A load that cannot share one program gives a page of the split, one card for each firing. A danger that is reported by --fact takes the page over.`,
 		Example: `lehr sheet mixed.toml -o mixed.html
 lehr sheet --glass borosilicate-33 --piece "sphere 2.5in" > tonight.html
 lehr sheet mixed.toml -o mixed.html --svg mixed.svg
+lehr sheet mixed.toml -o mixed.html --ready-by 8:00
+lehr sheet mixed.toml -o mixed.html --shortest
 lehr sheet mixed.toml -o large.html --large`,
 		Args: atMost(1),
 	}
@@ -26,17 +39,23 @@ lehr sheet mixed.toml -o large.html --large`,
 	l.sayFacts(c)
 	a.addRuleFlags(c, l)
 	a.addLimitFlags(c, l)
+	addShortestFlag(c, &shortest)
+	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
 	v := &viewFlags{}
 	a.addCurveFlags(c, v)
 	c.Flags().BoolVar(&v.large, "large", false, "make the page half as large again, on the screen and on paper")
-	v.sheet = a.outFlag(c, "output", "o", outfile.HTML, "sheet", "write the page to `file.html`, \"-\" for standard output (default -)")
+	v.sheet = a.outFlag(c, "output", "o", outfile.HTML, "sheet", "write the page to `file.html`, \"-\" for standard output (default: -)")
 	a.forceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
-		if stop, err := a.danger("sheet", l.facts); stop {
+		lines, err := dangers("sheet", l.facts)
+		if err != nil {
 			return err
 		}
 		if !v.sheet.given() {
 			v.sheet.Name = outfile.Stdout
+		}
+		if len(lines) > 0 {
+			return a.dangerSheet(c, v, lines)
 		}
 		load, st, err := a.readLoad("sheet", l, args)
 		if err != nil {
@@ -49,17 +68,58 @@ lehr sheet mixed.toml -o large.html --large`,
 		if err := a.claim(c); err != nil {
 			return err
 		}
-		rep, err := plan.Plan(c.Context(), load, st, o)
+		ctx, stop := interruptible(c.Context())
+		defer stop()
+		planner, end := a.planner(shortest)
+		defer end()
+		rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
+		var conflict *plan.ConflictError
+		if errors.As(err, &conflict) && !conflict.Alone && len(load.Pieces) > 1 {
+			return a.splitSheet(ctx, v, load, st, o, planner)
+		}
 		if err != nil {
 			return explained(err, st.Units)
 		}
 		if err := a.saveViews(v, rep); err != nil {
 			return err
 		}
-		if rep.Verdict() != verify.WithinLimits {
+		if rep.Verdict() != verify.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
 			return errOverLimit
 		}
 		return nil
 	}
 	return c
+}
+
+// splitSheet makes the page of a load that cannot share one program.
+func (a *app) splitSheet(ctx context.Context, v *viewFlags, load *piece.Load, st kiln.Studio, o plan.Options, planner plan.Planner) error {
+	s, err := plan.ShareBy(ctx, load, st, o, planner)
+	if err != nil {
+		return explained(err, st.Units)
+	}
+	if v.svg.given() || v.png.given() || v.pdf.given() {
+		return withHint(errors.New("a load that cannot share one program has no curve"), "leave --svg, --png and --pdf out; the page shows the split")
+	}
+	err = a.put(v.sheet, func() ([]byte, error) { return web.Split(load, st, s, a.paper()) })
+	if err != nil {
+		return err
+	}
+	a.say("this load cannot share one program; the page shows the split")
+	return errOverLimit
+}
+
+// dangerSheet makes the page of a danger that is reported: no program is on it.
+func (a *app) dangerSheet(c *cobra.Command, v *viewFlags, lines []emergency.Line) error {
+	v.svg.Name, v.png.Name, v.pdf.Name = "", "", "" // there is no curve
+	if err := a.claim(c); err != nil {
+		return err
+	}
+	if v.sheet.Name != outfile.Stdout { // the page goes to a file: say it here, too
+		a.showDanger(lines)
+	}
+	err := a.put(v.sheet, func() ([]byte, error) { return web.Danger(lines, a.emergencyNumber(), a.paper()) })
+	if err != nil {
+		return err
+	}
+	return errOverLimit
 }

@@ -7,6 +7,7 @@ import (
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/web"
 )
 
@@ -14,6 +15,16 @@ import (
 type viewFlags struct {
 	sheet, svg, png, pdf *outFlag
 	large                bool // the sheet in larger letters
+}
+
+// asked names a flag of these that was given, "" if none was.
+func (v *viewFlags) asked() string {
+	for _, f := range []*outFlag{v.sheet, v.svg, v.png, v.pdf} {
+		if f.given() {
+			return f.Flag
+		}
+	}
+	return ""
 }
 
 // given reports whether a picture or a sheet is asked for.
@@ -43,6 +54,11 @@ func (a *app) addCurveFlags(c *cobra.Command, v *viewFlags) {
 	v.pdf = a.outFlag(c, "pdf", "", outfile.PDF, "curve", "write the curve to `file.pdf`, \"-\" for a pipe")
 }
 
+// paper is what the pages of this run say of when and by what they were made.
+func (a *app) paper() web.Paper {
+	return web.Paper{Planned: session.Now(), Version: readVersion().Version}
+}
+
 // saveViews puts what the flags ask for into files.
 func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
 	if v.svg.given() || v.png.given() || v.pdf.given() {
@@ -60,7 +76,7 @@ func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
 		}
 	}
 	return a.put(v.sheet, func() ([]byte, error) {
-		page, err := web.Sheet(rep, "")
+		page, err := web.Sheet(rep, a.paper())
 		if v.large {
 			page = web.Enlarged(page)
 		}

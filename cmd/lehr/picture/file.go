@@ -18,18 +18,22 @@ import (
 // Size is the size of a picture and of its letters, in points (1/72 inch).
 type Size struct{ Width, Height, Letters float64 }
 
-// Page is the size of a picture in a file, Square that of one in a page that is
-// read on a phone and on paper.
+// Page is the size of a picture in a file, Column that of one in a page that is
+// read on a phone and on paper: as wide as the screen of the one and the column
+// of the other.
 var (
-	Page   = Size{Width: 560, Height: 350, Letters: 9.5}
-	Square = Size{Width: 320, Height: 320, Letters: 10}
+	Page   = Size{Width: 560, Height: 460, Letters: 9.5}
+	Column = Size{Width: 268, Height: 270, Letters: 8.8}
 )
 
 const margin = 5
 
-func (c *Curve) on(canvas vg.CanvasSizer, s Size) *drawing {
+func (c *Curve) on(canvas vg.CanvasSizer, s Size, alone bool) *drawing {
 	dc := draw.New(canvas)
-	return c.draw(draw.Crop(dc, margin, -2*margin, margin, -margin), vg.Length(s.Letters))
+	if !alone {
+		return c.draw(draw.Crop(dc, 1, -1, 1, -1), vg.Length(s.Letters), false)
+	}
+	return c.draw(draw.Crop(dc, margin, -margin, margin, -margin), vg.Length(s.Letters), true)
 }
 
 var pdfDate = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`/(Creation|Mod)Date \(D:[0-9]+\)`) })
@@ -38,7 +42,7 @@ var pdfDate = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`
 // same curve gives the same bytes; blanks keep the places of everything else.
 func (c *Curve) PDF(s Size) ([]byte, error) {
 	canvas := vgpdf.New(vg.Length(s.Width), vg.Length(s.Height))
-	c.on(canvas, s)
+	c.on(canvas, s, true)
 	var buf bytes.Buffer
 	_, err := canvas.WriteTo(&buf)
 	return pdfDate().ReplaceAllFunc(buf.Bytes(), func(date []byte) []byte { return bytes.Repeat([]byte(" "), len(date)) }), err
@@ -47,7 +51,7 @@ func (c *Curve) PDF(s Size) ([]byte, error) {
 // PNG returns the picture on white at 192 dots per inch.
 func (c *Curve) PNG(s Size) ([]byte, error) {
 	canvas := vgimg.NewWith(vgimg.UseWH(vg.Length(s.Width), vg.Length(s.Height)), vgimg.UseDPI(192), vgimg.UseBackgroundColor(paper))
-	c.on(canvas, s)
+	c.on(canvas, s, true)
 	var buf bytes.Buffer
 	_, err := vgimg.PngCanvas{Canvas: canvas}.WriteTo(&buf)
 	return buf.Bytes(), err
@@ -65,7 +69,7 @@ const svgFamily = `font-family:Liberation Sans,Arial,Helvetica,sans-serif`
 
 // SVG returns the picture as a file of its own, on white. Its text is text.
 func (c *Curve) SVG(s Size) ([]byte, error) {
-	body, err := c.svgBody(s)
+	body, err := c.svgBody(s, true)
 	if err != nil {
 		return nil, err
 	}
@@ -79,18 +83,18 @@ func (c *Curve) SVG(s Size) ([]byte, error) {
 	return []byte(b.String()), nil
 }
 
-// Inline returns the picture as an element of a page of HTML: without
-// background, in the colors of the page's style sheet (--ink, --faint, --wide,
-// --surface, --center, --soak, --strain).
+// Inline returns the picture as an element of a page of HTML: without heading
+// and background, in the colors of the page's style sheet (--ink, --tone, --over,
+// --line, --hair, --wash, --zone, --paper).
 func (c *Curve) Inline(s Size) (string, error) {
-	body, err := c.svgBody(s)
+	body, err := c.svgBody(s, false)
 	if err != nil {
 		return "", err
 	}
 	var swap []string
-	for name, color := range map[string]string{"ink": "#222222", "faint": "#D8D6D2", "wide": "#B4AEA6",
-		"surface": "#174A7C", "center": "#9C2F12", "soak": "#F8ECD2", "strain": "#DFE7EF"} {
-		swap = append(swap, ":"+color, ":var(--"+name+","+color+")")
+	for name, color := range pageColors {
+		hex := fmt.Sprintf("#%02X%02X%02X", color.R, color.G, color.B)
+		swap = append(swap, ":"+hex, ":var(--"+name+","+hex+")")
 	}
 	body = strings.NewReplacer(swap...).Replace(body)
 	head := fmt.Sprintf("<svg viewBox=\"0 0 %g %g\" role=\"img\" aria-labelledby=\"curve-title curve-desc\">\n", s.Width, s.Height)
@@ -100,9 +104,9 @@ func (c *Curve) Inline(s Size) (string, error) {
 
 // svgBody returns what stands between the head of an SVG and its end, end
 // included.
-func (c *Curve) svgBody(s Size) (string, error) {
+func (c *Curve) svgBody(s Size, alone bool) (string, error) {
 	canvas := vgsvg.New(vg.Length(s.Width), vg.Length(s.Height))
-	c.on(canvas, s)
+	c.on(canvas, s, alone)
 	var buf bytes.Buffer
 	if _, err := canvas.WriteTo(&buf); err != nil {
 		return "", err

@@ -1,6 +1,7 @@
-// Package picture draws the curve of a kiln program: the temperatures of kiln
-// and piece above, the tension in the piece below, against the clock. It draws
-// with gonum/plot (SVG, PNG, PDF) and with characters for a terminal.
+// Package picture draws the curve of a kiln program against the clock, in three
+// panels: what the kiln reads, how far the middle of each piece is from its
+// surface, and the tension as a share of its limit. It draws with gonum/plot
+// (SVG, PNG, PDF) and with characters for a terminal.
 //
 // It gets numbers in the display system and words ready to print, and knows
 // nothing of glass, kilns or limits.
@@ -18,44 +19,39 @@ type Band struct {
 	Label     string
 }
 
-// Style is how a line is drawn; each is told from the others without color.
-type Style int
-
-// The styles: a wide pale line, a thin unbroken one, a dashed one.
-const (
-	Wide Style = iota
-	Thin
-	Dashed
-)
-
-// Line is one temperature.
-type Line struct {
-	Label  string
-	Style  Style
-	Points []Point
-}
-
 // Mark is a moment of the tension that is pointed out.
 type Mark struct {
 	Point
 	Label string
 }
 
+// Series is one kind of piece.
+type Series struct {
+	Label      string
+	Difference []Point // middle minus surface
+	Share      []Point // of the limit of the tension, 1 at the limit
+	Left       float64 // share of its limit of what is left in it, negative if that is not judged
+}
+
 // Curve is everything a picture shows.
 type Curve struct {
-	Title, Desc string  // for those who cannot see the picture
-	Length      float64 // of the program [s]
+	Heading     []string // on a picture that stands alone: name, verdict, date
+	Title, Desc string   // for those who cannot see the picture
+	Length      float64  // of the program [s]
 	Start       *unit.Clock
 	System      unit.System
 
-	TempUnit  string // "°C"
-	Lines     []Line
-	Soak      Band // range of temperature in which the piece relaxes
-	Strain    Band // range in which it sets
-	SoakFrom  float64
-	SoakUntil float64 // the hold of the soak [s], both zero if there is none
-	End       string  // said of the end of the program
+	TempUnit string    // "°C"
+	DiffUnit string    // "K"
+	Kiln     []Point   // by the clock
+	Told     []Point   // as the program says, nil where the kiln does as told
+	Ends     []float64 // of the segments [s]
+	Soak     Band      // range of temperature in which the piece relaxes
+	Strain   Band      // range in which it sets
+	End      string    // said of the end of the program
+	Pieces   []Series  // the one that decides first
 
+	// What a chart of characters shows of the piece that decides.
 	StressUnit string // "MPa"
 	Tension    []Point
 	Limit      float64
@@ -63,15 +59,47 @@ type Curve struct {
 	Marks      []Mark
 }
 
-// hottest and coldest return the ends of the temperatures.
+// temperatures returns the ends of the temperatures.
 func (c *Curve) temperatures() (low, high float64) {
-	low, high = c.Lines[0].Points[0].Value, c.Lines[0].Points[0].Value
-	for _, l := range c.Lines {
-		for _, p := range l.Points {
+	low, high = c.Kiln[0].Value, c.Kiln[0].Value
+	for _, line := range [][]Point{c.Kiln, c.Told} {
+		for _, p := range line {
 			low, high = min(low, p.Value), max(high, p.Value)
 		}
 	}
 	return low, high
+}
+
+// differences returns the ends of the differences, zero among them.
+func (c *Curve) differences() (low, high float64) {
+	for _, s := range c.Pieces {
+		for _, p := range s.Difference {
+			low, high = min(low, p.Value), max(high, p.Value)
+		}
+	}
+	return low, high
+}
+
+// most returns the greatest share of a limit.
+func (c *Curve) most() float64 {
+	most := 0.0
+	for _, s := range c.Pieces {
+		most = max(most, s.Left)
+		for _, p := range s.Share {
+			most = max(most, p.Value)
+		}
+	}
+	return most
+}
+
+// judgesLeft reports whether anything left in a piece is judged.
+func (c *Curve) judgesLeft() bool {
+	for _, s := range c.Pieces {
+		if s.Left >= 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // greatest returns the greatest tension.

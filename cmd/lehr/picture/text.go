@@ -168,10 +168,10 @@ func (c *Curve) Text(width int, spell func(string) string) string {
 		}
 		return out
 	}
-	upper.line(within(c.Lines[0].Points, low, high))
+	upper.line(within(c.Kiln, low, high))
 	named := c.textBands(upper, func(v float64) float64 { return share(v, low, high) }, ascii)
 	if c.End != "" {
-		last := c.Lines[0].Points[len(c.Lines[0].Points)-1]
+		last := c.Kiln[len(c.Kiln)-1]
 		row := upper.row(share(last.Value, low, high))
 		for _, r := range []int{row, row - 1, row + 1, row - 2, row + 2, row + 3} {
 			if upper.write(r, c.End) {

@@ -1,89 +1,66 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
-	"math"
+	"slices"
+	"strings"
 
 	"lehr/anneal/formula"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
 
 	"lehr/cmd/lehr/picture"
+	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 )
 
 // decidingPiece returns the piece that comes nearest to a limit.
-func decidingPiece(rep *verify.Report) int {
-	best, most := 0, math.Inf(-1)
-	for i, p := range rep.Pieces {
-		share := p.Tension.Use
-		if p.ResidualAsked {
-			share = max(share, p.Left.Use)
-		}
-		if share > most {
-			best, most = i, share
-		}
-	}
-	return best
-}
+func decidingPiece(rep *verify.Report) int { return byUse(rep)[0] }
 
-// NewCurve computes the curve of the piece that comes nearest to a limit. The
-// temperatures are those of the kiln as the clock has it; the tension is the
-// one that is judged, of a kiln that obeys, at the moment when the kiln of the
-// clock is as hot.
+// NewCurve computes the curves of the pieces that come nearest to a limit, the
+// nearest first. The kiln is that of the clock; difference and tension are those
+// that are judged, of a kiln that obeys, at the moment when the kiln of the clock
+// is as hot: the columns clock_h of what verify --csv writes.
 func NewCurve(rep *verify.Report) (*picture.Curve, error) {
-	index := decidingPiece(rep)
-	p, sys := rep.Pieces[index], rep.Studio.Units
-	history, err := verify.History(rep, index)
-	if err != nil {
-		return nil, err
-	}
-	byClock, err := verify.ActualHistory(rep, index)
-	if err != nil {
-		return nil, err
-	}
+	order := byUse(rep)
+	p, sys := rep.Pieces[order[0]], rep.Studio.Units
 	temp := func(t unit.Temp) float64 { x, _ := t.In(sys); return x }
 	stress := func(s unit.Stress) float64 { x, _ := s.In(sys); return x }
-	c := &picture.Curve{Length: rep.Actual.Total().Seconds(), Start: rep.Load.Start, System: sys}
+	c := &picture.Curve{Heading: curveHeading(rep), Length: rep.Actual.Total().Seconds(), Start: rep.Load.Start, System: sys}
 	_, c.TempUnit = unit.Temp{}.In(sys)
+	_, c.DiffUnit = unit.Delta(0).In(sys)
 	_, c.StressUnit = unit.Stress(0).In(sys)
-
-	var kiln, surface, center []picture.Point
 	for _, k := range rep.Actual.Points {
-		kiln = append(kiln, picture.Point{Time: k.Time, Value: temp(unit.Kelvin(k.Temp))})
+		c.Kiln = append(c.Kiln, picture.Point{Time: k.Time, Value: temp(unit.Kelvin(k.Temp))})
 	}
-	for i, s := range history {
-		// Between two steps the clock may run slower than the program: the
-		// curve bends there, though the steps do not.
-		const parts = 8
-		for j := range parts {
-			at, tension := s.Time, stress(s.Tension)
-			if i > 0 {
-				before, w := history[i-1], float64(j+1)/parts
-				at = before.Time + w*(s.Time-before.Time)
-				tension = stress(before.Tension) + w*(tension-stress(before.Tension))
-			}
-			c.Tension = append(c.Tension, picture.Point{Time: rep.ActualTime(at), Value: tension})
+	late := false
+	for i, span := range rep.Actual.Spans {
+		c.Ends = append(c.Ends, span.End)
+		late = late || span.End-rep.Nominal.Spans[i].End > 60
+	}
+	if late {
+		for _, k := range rep.Nominal.Points {
+			c.Told = append(c.Told, picture.Point{Time: k.Time, Value: temp(unit.Kelvin(k.Temp))})
 		}
 	}
-	lag := unit.Delta(0)
-	for _, s := range byClock {
-		surface = append(surface, picture.Point{Time: s.Time, Value: temp(s.Surface)})
-		center = append(center, picture.Point{Time: s.Time, Value: temp(s.Center)})
-		lag = max(lag, s.Center.Sub(s.Surface), s.Surface.Sub(s.Center))
-	}
-	c.Lines = []picture.Line{
-		{Label: "kiln", Style: picture.Wide, Points: kiln},
-		{Label: "surface of " + p.Piece.What, Style: picture.Thin, Points: surface},
-		{Label: fmt.Sprintf("%s, at most %s off", innerName(p), lag.Text(sys)), Style: picture.Dashed, Points: center},
+	for _, i := range order[:min(len(order), picture.MostPieces)] {
+		s, err := newSeries(rep, i)
+		if err != nil {
+			return nil, err
+		}
+		c.Pieces = append(c.Pieces, s)
 	}
 	if err := curveRanges(c, rep, p.Piece); err != nil {
 		return nil, err
 	}
 	c.End = "ends " + ClockText(rep, c.Length)
 	c.Limit = stress(p.Tension.Pair.Worst)
+	for _, q := range c.Pieces[0].Share {
+		c.Tension = append(c.Tension, picture.Point{Time: q.Time, Value: q.Value * stress(p.Tension.Limit())})
+	}
 	c.LimitLabel = "limit at worst " + p.Tension.Pair.Worst.Text(sys)
 	peakAt := rep.ActualTime(p.PeakTime)
 	c.Marks = []picture.Mark{{Point: picture.Point{Time: peakAt, Value: stress(p.Peak)},
@@ -96,6 +73,92 @@ func NewCurve(rep *verify.Report) (*picture.Curve, error) {
 	c.Title = "Kiln program and tension in " + CountName(p.Piece)
 	c.Desc = curveWords(rep, p)
 	return c, nil
+}
+
+// newSeries is the course of one kind of piece: difference and share of the
+// limit of the tension by the clock.
+func newSeries(rep *verify.Report, index int) (picture.Series, error) {
+	p, sys := rep.Pieces[index], rep.Studio.Units
+	s := picture.Series{Label: p.Piece.What, Left: -1}
+	if p.ResidualAsked {
+		s.Left = p.Left.Use
+	}
+	history, err := verify.History(rep, index)
+	if err != nil {
+		return s, err
+	}
+	limit := float64(p.Tension.Limit())
+	end := rep.Actual.Total().Seconds()
+	var before verify.Sample
+	for i, now := range history {
+		if rep.ActualTime(now.Time) > end+1 {
+			break
+		}
+		if i == len(history)-1 && i > 0 && now.Time <= before.Time {
+			break // the piece at the room, after the program
+		}
+		// Between two steps the clock may run slower than the program: the
+		// curve bends there, though the steps do not.
+		parts := 8
+		if i == 0 {
+			before, parts = now, 1
+		}
+		for j := range parts {
+			w := float64(j+1) / float64(parts)
+			mix := func(a, b float64) float64 { return a + w*(b-a) }
+			at := rep.ActualTime(mix(before.Time, now.Time))
+			diff := unit.Delta(mix(float64(before.Center.Sub(before.Surface)), float64(now.Center.Sub(now.Surface))))
+			d, _ := diff.In(sys)
+			s.Difference = append(s.Difference, picture.Point{Time: at, Value: d})
+			s.Share = append(s.Share, picture.Point{Time: at, Value: max(0, mix(float64(before.Tension), float64(now.Tension))/limit)})
+		}
+		before = now
+	}
+	return s, nil
+}
+
+// byUse returns the kinds of piece, nearest to a limit first.
+func byUse(rep *verify.Report) []int {
+	order := make([]int, len(rep.Pieces))
+	for i := range order {
+		order[i] = i
+	}
+	use := func(i int) float64 {
+		p := rep.Pieces[i]
+		most := max(p.Tension.Use, p.Opening.Use)
+		if p.ResidualAsked {
+			most = max(most, p.Left.Use)
+		}
+		return most
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(use(b), use(a)) })
+	return order
+}
+
+// curveHeading is what a picture that stands alone says of its program.
+func curveHeading(rep *verify.Report) []string {
+	name := rep.Load.Name
+	if name == "" {
+		var names []string
+		for _, p := range rep.Load.Pieces {
+			names = append(names, CountName(p))
+		}
+		name = strings.Join(names, ", ")
+		if r := []rune(name); len(r) > 90 {
+			name = string(r[:88]) + " …"
+		}
+	}
+	word, _ := VerdictText(rep)
+	verdict := word
+	if rep.Verdict() != verify.NotJudged {
+		verdict += ". " + DecidingText(rep)
+	}
+	if r := ReadyBy(rep); r != nil {
+		verdict = r.Head + ". " + verdict
+	}
+	end, _, _ := strings.Cut(EndText(rep), " (")
+	end, _, _ = strings.Cut(end, ";")
+	return []string{name, verdict, strings.TrimSuffix(end, ".") + ". Planned " + session.Now().Format("Jan 2, 2006") + "."}
 }
 
 // innerName is what the innermost point of a piece is called.
@@ -129,11 +192,6 @@ func curveRanges(c *picture.Curve, rep *verify.Report, p piece.Piece) error {
 		return err
 	}
 	c.Strain = band("strain range", low, high)
-	for i, seg := range rep.Schedule.Segments {
-		if seg.Purpose == "soak" {
-			c.SoakFrom, c.SoakUntil = rep.Actual.Spans[i].RampEnds, rep.Actual.Spans[i].End
-		}
-	}
 	return nil
 }
 

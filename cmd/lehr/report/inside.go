@@ -13,9 +13,17 @@ import (
 // said when asked why.
 var saidInside = map[seal.FindingKind]bool{seal.PullsLoose: true, seal.BuriedTension: true, seal.LayerTension: true, seal.UnstatedColor: true, seal.WeakData: true, seal.HalfSpent: true}
 
-// showInside prints what lies in the pieces: each place with what no program
-// removes and with the program, then what else there is to say.
+// showInside prints what lies in the pieces.
 func (v *View) showInside(rep *verify.Report) {
+	v.List(InsideTitle, InsideLines(rep))
+}
+
+// InsideTitle heads what lies in the pieces.
+const InsideTitle = "What lies inside, in the worst case"
+
+// InsideLines is what lies in the pieces: each place with what no program removes
+// and with the program, then what else there is to say.
+func InsideLines(rep *verify.Report) []string {
 	sys := rep.Studio.Units
 	say := words.About(rep)
 	var lines []string
@@ -42,12 +50,12 @@ func (v *View) showInside(rep *verify.Report) {
 			}
 		}
 	}
-	v.List("What lies inside, in the worst case", lines)
+	return lines
 }
 
-// beforeAndAfter is what to be warned of where stones are warmed for the flame, or
+// BeforeAndAfter is what to be warned of where stones are warmed for the flame, or
 // lie in a piece.
-func beforeAndAfter(rep *verify.Report) (out []string) {
+func BeforeAndAfter(rep *verify.Report) (out []string) {
 	stones, wet, buried := false, false, false
 	for _, p := range rep.Pieces {
 		stones = stones || p.Piece.IsStone()

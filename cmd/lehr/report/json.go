@@ -85,6 +85,7 @@ type PieceJSON struct {
 	SegmentTension []Num       `json:"segment_tension_MPa"`
 	SegmentShare   []Num       `json:"segment_share_of_limit"`
 	Opening        *Num        `json:"opening_tension_MPa,omitempty"`
+	PeakByDepth    [][2]Num    `json:"peak_tension_by_depth_MPa,omitempty"`
 	LeftByDepth    [][2]Num    `json:"left_by_depth_MPa,omitempty"` // share of the way in, stress
 	PeakRanges     []RangeJSON `json:"peak_tension_ranges"`
 	LeftRanges     []RangeJSON `json:"left_ranges,omitempty"`
@@ -120,6 +121,13 @@ type RangeJSON struct {
 	Share Num    `json:"share"`
 }
 
+func depthsJSON(ds []verify.AtDepth) (out [][2]Num) {
+	for _, d := range ds {
+		out = append(out, [2]Num{Num(d.Depth), MPa(d.Stress)})
+	}
+	return out
+}
+
 func rangesJSON(b verify.Bears) []RangeJSON {
 	out := []RangeJSON{}
 	for _, p := range b.Why.Parts {
@@ -144,7 +152,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		return JSON{}, err
 	}
 	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions), Kilns: kilnsJSON(rep), Mend: smallestChange(say, rep),
-		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Before: beforeAndAfter(rep), Sources: words.Sources(rep.Sources)}
+		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Before: BeforeAndAfter(rep), Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := PieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
 			SizeMM: Num(p.Piece.Size.Millimeters()), Idealization: BodyText(p.Piece, unit.Metric), Peak: MPa(p.Peak), PeakTimeH: Num(rep.ActualTime(p.PeakTime) / 3600), PeakToldH: Num(p.PeakTime / 3600),
@@ -163,6 +171,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 			j.SoakLag, j.Relaxed = opt(Num(p.SoakLag)), opt(Num(p.Relaxed))
 		}
 		j.Inside = newInsideJSON(p)
+		j.PeakByDepth = depthsJSON(p.PeakByDepth)
 		for i, peak := range p.SpanPeak {
 			j.SegmentTension = append(j.SegmentTension, MPa(unit.Stress(peak)))
 			j.SegmentShare = append(j.SegmentShare, Num(p.SpanUse[i]))
@@ -172,9 +181,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		}
 		if j.PeakRanges = rangesJSON(p.Tension); p.ResidualAsked {
 			j.LeftRanges = rangesJSON(p.Left)
-			for _, d := range p.LeftByDepth {
-				j.LeftByDepth = append(j.LeftByDepth, [2]Num{Num(d.Depth), MPa(d.Stress)})
-			}
+			j.LeftByDepth = depthsJSON(p.LeftByDepth)
 		}
 		v.Pieces = append(v.Pieces, j)
 	}

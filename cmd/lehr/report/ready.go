@@ -24,23 +24,32 @@ func daysBefore(n int) string {
 	return fmt.Sprintf(" %d days before", n)
 }
 
-// showReady prints whether the kiln is ready by the time asked for, nothing if
-// nobody asked.
-func (v *View) showReady(rep *verify.Report) {
+// ReadyWords is what is said of the time by which the kiln is to be ready.
+type ReadyWords struct {
+	Head  string   // "NOT READY by 08:00"
+	Gap   string   // between Head and Tail
+	Tail  string   // the rest of that line
+	Lines []string // what would have to change
+	Met   bool
+	Given bool // the start was given
+}
+
+// ReadyBy says whether the kiln is ready by the time asked for, nil if nobody
+// asked.
+func ReadyBy(rep *verify.Report) *ReadyWords {
 	r, sys := rep.Ready, rep.Studio.Units
 	if r == nil {
-		return
+		return nil
 	}
 	by, latest := r.By.Text(sys), r.Latest.Text(sys)+daysBefore(r.Before)
-	v.Print("\n")
+	w := &ReadyWords{Met: r.Met, Given: r.Given}
 	switch {
 	case !r.Given:
 		lead := "at the latest, to open the kiln at " + by + "."
 		if rep.Load.Into == piece.HotKiln {
 			lead = "at the latest, to open the kiln at " + by + ": the last piece goes in then."
 		}
-		v.Lead(term.Bold, "Start by "+latest, " ", lead)
-		return
+		w.Head, w.Gap, w.Tail = "Start by "+latest, " ", lead
 	case r.Met:
 		spare := "no minute"
 		if r.Spare > 0 {
@@ -50,12 +59,31 @@ func (v *View) showReady(rep *verify.Report) {
 		if rep.Load.Into == piece.HotKiln {
 			then = "; the last piece goes in then."
 		}
-		v.Lead(term.Good, "Ready by "+by, "", ", with "+spare+" to spare; the latest start is "+latest+then)
+		w.Head, w.Tail = "Ready by "+by, ", with "+spare+" to spare; the latest start is "+latest+then
+	default:
+		w.Head, w.Lines = "NOT READY by "+by, readyLines(rep)
+	}
+	return w
+}
+
+// showReady prints whether the kiln is ready by the time asked for, nothing if
+// nobody asked.
+func (v *View) showReady(rep *verify.Report) {
+	w := ReadyBy(rep)
+	if w == nil {
 		return
 	}
-	v.Print(v.Style(term.Bad, "NOT READY by "+by) + "\n")
-	for _, s := range readyLines(rep) {
-		v.Item("- ", s)
+	v.Print("\n")
+	switch {
+	case !w.Given:
+		v.Lead(term.Bold, w.Head, w.Gap, w.Tail)
+	case w.Met:
+		v.Lead(term.Good, w.Head, w.Gap, w.Tail)
+	default:
+		v.Print(v.Style(term.Bad, w.Head) + "\n")
+		for _, s := range w.Lines {
+			v.Item("- ", s)
+		}
 	}
 }
 

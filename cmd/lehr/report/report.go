@@ -54,7 +54,7 @@ func (v *View) ShowReport(rep *verify.Report) error {
 		v.List("Assumed", say.Assumed(rep.Assumptions))
 		v.List("How right such numbers are", quotedEvidence())
 	}
-	v.List("Before and after", beforeAndAfter(rep))
+	v.List("Before and after", BeforeAndAfter(rep))
 	if err := v.showCautions(rep); err != nil {
 		return err
 	}

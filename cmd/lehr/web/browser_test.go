@@ -15,8 +15,13 @@ import (
 	"time"
 
 	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/verify"
+	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/report"
 
+	"lehr/glass"
 	"lehr/glass/unit"
 )
 
@@ -42,18 +47,29 @@ func browser(t *testing.T) func(args ...string) string {
 	}
 	return func(args ...string) string {
 		t.Helper()
-		ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
-		defer cancel()
-		all := append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-			"--disable-component-update", "--disable-sync", "--disable-dev-shm-usage", "--hide-scrollbars", "--user-data-dir=" + t.TempDir()}, args...)
-		c := exec.CommandContext(ctx, path, all...)
-		c.WaitDelay = 5 * time.Second
-		out, err := c.Output()
-		if err != nil {
-			t.Fatalf("%s: %v", path, err)
-		}
-		return string(out)
+		return browse(t, path, args...)
 	}
+}
+
+// browse runs a browser to its end.
+func browse(t *testing.T, path string, args ...string) string {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
+	defer cancel()
+	out, err := chromium(ctx, t, path, args...).Output()
+	if err != nil {
+		t.Fatalf("%s: %v", path, err)
+	}
+	return string(out)
+}
+
+// chromium is a command that begins without a past.
+func chromium(ctx context.Context, t *testing.T, path string, args ...string) *exec.Cmd {
+	all := append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+		"--disable-component-update", "--disable-sync", "--disable-dev-shm-usage", "--hide-scrollbars", "--user-data-dir=" + t.TempDir()}, args...)
+	c := exec.CommandContext(ctx, path, all...)
+	c.WaitDelay = 5 * time.Second
+	return c
 }
 
 // fallbacks are fonts that may stand in for the one the page asks for: one as
@@ -70,18 +86,38 @@ func inFont(t *testing.T, page []byte, font string) string {
 	return strings.ReplaceAll(string(page), asked, font)
 }
 
-// TestBrowser_onePage prints the sheet of the sample load on Letter and on A4
-// paper and counts the pages: one of the program, and what to do when something
-// is wrong on its back.
-func TestBrowser_onePage(t *testing.T) {
-	run := browser(t)
-	page, err := Sheet(sampleReport(t, unit.Metric), "")
+// sixKinds is a load that fills a sheet of paper.
+func sixKinds(t *testing.T) *verify.Report {
+	t.Helper()
+	load, err := piece.ReadLoad(strings.NewReader(`name = "six kinds for the winter market"
+glass = "borosilicate-33"
+start = "21:30"
+piece = [ { what = "4 x sphere 2.5in", note = "encased stone" }, { what = "14 x sphere 1.25in" }, { what = "6 x rod 10mm x 200mm" },
+  { what = "disc 75mm x 25mm raised" }, { what = "8 x pendant 45mm x 12mm" }, { what = "2 x tube 38mm wall 4mm" } ]
+`), "six.toml", "", glass.Find)
 	if err != nil {
 		t.Fatal(err)
 	}
+	rep, err := plan.Plan(context.Background(), load, kiln.DefaultStudio(), plan.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rep
+}
+
+// TestBrowser_onePage prints the sheet of the sample load and of six kinds on
+// Letter and on A4 paper and counts the pages: one of the program, and what to do
+// when something is wrong on its back.
+func TestBrowser_onePage(t *testing.T) {
+	run := browser(t)
+	loads := map[string]*verify.Report{"sample": sampleReport(t, unit.Metric), "six": sixKinds(t)}
 	boxes := map[string]string{"letter": "0 0 612 792", "A4": "0 0 59[45][.0-9]* 84[12]"}
-	for _, c := range [][2]string{{"letter", fallbacks[0]}, {"letter", fallbacks[1]}, {"A4", fallbacks[1]}, {"A4", fallbacks[2]}} {
-		paper, font := c[0], c[1]
+	for _, c := range [][3]string{{"sample", "letter", fallbacks[1]}, {"sample", "A4", fallbacks[2]}, {"six", "letter", fallbacks[0]}, {"six", "letter", fallbacks[1]}, {"six", "A4", fallbacks[1]}} {
+		page, err := Sheet(loads[c[0]], Paper{Planned: time.Now(), Version: "v0.0.0-20260101000000-abcdefabcdef"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		paper, font := c[1], c[2]
 		box, dir := boxes[paper], t.TempDir()
 		name, pdf := filepath.Join(dir, "sheet.html"), filepath.Join(dir, "sheet.pdf")
 		sized := strings.Replace(inFont(t, page, font), "@page {", "@page { size: "+paper+";", 1)
@@ -94,11 +130,31 @@ func TestBrowser_onePage(t *testing.T) {
 			t.Fatal(err)
 		}
 		if n := len(regexp.MustCompile(`/Type\s*/Page\b`).FindAll(data, -1)); n != 2 {
-			t.Errorf("%s in %s: %d pages", paper, font, n)
+			t.Errorf("%s on %s in %s: %d pages", c[0], paper, font, n)
 		}
 		if !regexp.MustCompile(`/MediaBox\s*\[` + box).Match(data) {
 			t.Errorf("%s: printed on %s", paper, regexp.MustCompile(`/MediaBox\s*\[[^]]*`).Find(data))
 		}
+	}
+}
+
+// TestPaper_letters wants no letter on paper below 8 points, in the drawing
+// either: it is drawn in points and shown at least that large.
+func TestPaper_letters(t *testing.T) {
+	_, print, _ := strings.Cut(pageStyle, "@media print {")
+	print, _, _ = strings.Cut(print, "\n}\n")
+	sizes := regexp.MustCompile(`font-size: ([0-9.]+)pt`).FindAllStringSubmatch(print, -1)
+	if len(sizes) < 10 || strings.Contains(print, "em;") && regexp.MustCompile(`font-size: [0-9.]+r?em`).MatchString(print) {
+		t.Fatalf("%d sizes in points", len(sizes))
+	}
+	for _, m := range sizes {
+		if pt, _ := strconv.ParseFloat(m[1], 64); pt < 8 {
+			t.Errorf("%s on paper", m[0])
+		}
+	}
+	column, _ := strconv.ParseFloat(regexp.MustCompile(`minmax\(0, 1fr\) ([0-9.]+)mm`).FindStringSubmatch(print)[1], 64)
+	if pt := picture.Column.Letters * column / 25.4 * 72 / picture.Column.Width; pt < 8 {
+		t.Errorf("the letters of the drawing are %.1f pt on paper", pt)
 	}
 }
 
@@ -108,13 +164,17 @@ func TestBrowser_noOverflow(t *testing.T) {
 	run := browser(t)
 	pages := map[string][]byte{}
 	for name, sys := range map[string]unit.System{"metric": unit.Metric, "us": unit.US} {
-		page, err := Sheet(sampleReport(t, sys), "/?a=b")
+		page, err := Sheet(sampleReport(t, sys), Paper{Back: "/?a=b", Download: "/sheet?a=b"})
 		if err != nil {
 			t.Fatal(err)
 		}
 		pages[name] = page
 	}
+	pages["doubled"] = []byte(strings.Replace(string(pages["us"]), "font-size: 106.25%", "font-size: 212.5%", 1)) // text at 200 %
 	s := newSite(kiln.DefaultStudio())
+	pages["wrong"] = ask(t, s, "GET", "/wrong", nil).Body.Bytes()
+	pages["danger"] = ask(t, s, "GET", "/sheet?now=gas_smell", nil).Body.Bytes()
+	pages["split"] = ask(t, s, "GET", "/sheet?"+with("pieces", "sphere 2in; glass soda-104\nsphere 1.5in").Encode(), nil).Body.Bytes()
 	pages["form"] = ask(t, s, "GET", "/", nil).Body.Bytes()
 	pages["faults"] = ask(t, s, "GET", "/sheet?pieces=sphre+"+strings.Repeat("x", 180)+"&holding=5&segments=x", nil).Body.Bytes()
 	var wrapper strings.Builder
@@ -154,36 +214,155 @@ for (const f of document.querySelectorAll("iframe")) {
 	}
 }
 
-// TestBrowser_fillsTheForm types a load into the form, presses the button and
-// reads the verdict.
-func TestBrowser_fillsTheForm(t *testing.T) {
-	run := browser(t)
-	s := newSite(kiln.DefaultStudio())
-	const hand = `<script>
-document.getElementById("glass").value = "borosilicate-33";
-document.getElementById("pieces").value = "6 x sphere 2.5in\n14 x sphere 1.25in";
-document.getElementById("start").value = "22:15";
-document.querySelector("button[type=submit]").click();
-</script>`
+// handed serves a site whose pages have a hand that fills them in: a script of
+// the test, let in by a policy of its own.
+func handed(t *testing.T, s http.Handler, hand func(path string) string) *httptest.Server {
+	t.Helper()
 	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if r.URL.Path != "/" {
-			s.ServeHTTP(w, r)
+		kept := httptest.NewRecorder()
+		s.ServeHTTP(kept, r)
+		page := strings.Replace(kept.Body.String(), "default-src &#39;none&#39;", "script-src &#39;unsafe-inline&#39;", 1)
+		if script := hand(r.URL.Path); script != "" {
+			page = strings.Replace(page, "</body>", "<script>"+script+"</script></body>", 1)
+		}
+		for _, name := range []string{"Content-Type", "Cache-Control"} {
+			w.Header().Set(name, kept.Header().Get(name))
+		}
+		w.WriteHeader(kept.Code)
+		w.Write([]byte(page))
+	}))
+	t.Cleanup(server.Close)
+	return server
+}
+
+// TestBrowser_fillsTheForm types a load into the form, presses the button, reads
+// the verdict, goes back, and wants everything to be there still; on the way it
+// ticks a segment, keeps that, and loads the sheet again.
+func TestBrowser_fillsTheForm(t *testing.T) {
+	browser(t)
+	site := newSite(kiln.DefaultStudio())
+	said := make(chan string, 1)
+	server := handed(t, http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == "/said" {
+			said <- r.FormValue("it")
 			return
 		}
-		// The form of the site, and a hand that fills it in.
-		page := ask(t, s, "GET", "/", nil).Body.String()
+		site.ServeHTTP(w, r)
+	}), func(path string) string {
+		if path == "/" {
+			return `
+const say = (name, text) => sessionStorage.setItem(name, text);
+addEventListener("pageshow", () => setTimeout(() => {
+	if (!sessionStorage.getItem("sent")) {
+		document.getElementById("glass").value = "borosilicate-33";
+		document.getElementById("pieces").value = "6 x sphere 2.5in\n14 x sphere 1.25in";
+		document.getElementById("start").value = "22:15";
+		document.getElementById("room").value = "20 °C";
+		say("sent", "1");
+		document.querySelector("button[type=submit]").click();
+		return;
+	}
+	fetch("/said?it=" + encodeURIComponent("BACK " + JSON.stringify(["glass", "pieces", "start", "room"].map(id => document.getElementById(id).value))
+		+ " SHEET " + sessionStorage.getItem("verdict") + " TICKED " + sessionStorage.getItem("ticked")));
+}, 50));`
+		}
+		return `
+addEventListener("pageshow", () => setTimeout(() => {
+	if (!sessionStorage.getItem("verdict")) {
+		sessionStorage.setItem("verdict", document.getElementById("verdict").textContent);
+		document.getElementById("keyed2").click();
+		document.querySelector("#ticks button").click();
+		return;
+	}
+	if (!sessionStorage.getItem("again")) {
+		sessionStorage.setItem("again", "1");
+		location.reload();
+		return;
+	}
+	if (!sessionStorage.getItem("ticked")) {
+		sessionStorage.setItem("ticked", [1, 2, 3].map(i => document.getElementById("keyed" + i).checked).join());
+		history.go(-2);
+	}
+}, 50));`
+	})
+	path, err := exec.LookPath("chromium")
+	if err != nil {
+		path = "chromium-browser"
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	c := chromium(ctx, t, path, server.URL+"/")
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	var got string
+	select {
+	case got = <-said:
+	case <-ctx.Done():
+	}
+	cancel()
+	c.Wait() // it was ended
+	word, _ := report.VerdictText(sampleReport(t, unit.Metric))
+	want := `BACK ["borosilicate-33","6 x sphere 2.5in\n14 x sphere 1.25in","22:15","20 °C"] SHEET ` + word + " TICKED false,true,false"
+	if got != want {
+		t.Errorf("the browser says %.300s\nwant %s", got, want)
+	}
+}
+
+// TestBrowser_steps follows the links of one segment at a time and wants each to
+// cover the page; then it looks for what leaves the first screen of a phone, and
+// for letters that a finger or an eye cannot meet.
+func TestBrowser_steps(t *testing.T) {
+	run := browser(t)
+	page, err := Sheet(sampleReport(t, unit.Metric), Paper{Planned: time.Now(), Version: "devel"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	frame := `<!DOCTYPE html><body><iframe src="/sheet" style="border:0;width:390px;height:844px"></iframe><pre id="out"></pre><script>
+const out = s => document.getElementById("out").textContent += s + "\n";
+addEventListener("load", async () => {
+	const w = document.querySelector("iframe").contentWindow, d = w.document;
+	const last = [...d.querySelectorAll(".program li")].pop().getBoundingClientRect();
+	out("PROGRAM ENDS " + Math.round(last.bottom));
+	for (const e of d.querySelectorAll("label > input, .go a, .move a")) {
+		const r = (e.closest("label") || e).getBoundingClientRect();
+		if (r.height > 0 && (r.height < 44 || r.width < 44)) out("SMALL " + e.outerHTML.slice(0, 60) + " " + r.width + " x " + r.height);
+	}
+	let at = "#s1";
+	for (let i = 0; i < 9 && at.startsWith("#s"); i++) {
+		w.location.hash = at;
+		await new Promise(r => setTimeout(r, 50));
+		const e = d.elementFromPoint(195, 400), s = e && e.closest(".step");
+		const on = d.querySelector(at + " .on[href]") || d.querySelector(at + " .move .on"), r = on.getBoundingClientRect();
+		out("STEP " + at + " covers " + (s ? "#" + s.id : "nothing") + ", on at " + (r.bottom <= 844 && r.height >= 64 ? "hand" : Math.round(r.bottom) + " px"));
+		at = on.getAttribute("href");
+	}
+	out("THEN " + at);
+});</script>`
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Content-Type", "text/html; charset=utf-8")
-		page = strings.Replace(page, "default-src &#39;none&#39;", "script-src &#39;unsafe-inline&#39;", 1)
-		w.Write([]byte(strings.Replace(page, "</body>", hand+"</body>", 1)))
+		if r.URL.Path == "/sheet" {
+			w.Write(page)
+			return
+		}
+		w.Write([]byte(frame))
 	}))
 	defer server.Close()
-	out := run("--virtual-time-budget=20000", "--dump-dom", server.URL+"/")
-	n := parseHTML(t, []byte(out))
-	verdict, ok := n.byID("verdict")
-	want := sampleReport(t, unit.Metric)
-	word, _ := report.VerdictText(want)
-	end, _ := n.byID("end")
-	if !ok || verdict.text() != word || !strings.HasPrefix(report.EndText(want), end.text()) {
-		t.Errorf("the browser reads %.300s", n.text())
+	out, _ := parseHTML(t, []byte(run("--virtual-time-budget=10000", "--window-size=800,900", "--dump-dom", server.URL+"/"))).byID("out")
+	text := out.text()
+	m := regexp.MustCompile(`PROGRAM ENDS (\d+)`).FindStringSubmatch(text)
+	if m == nil {
+		t.Fatalf("nothing measured: %s", text)
+	}
+	if end, _ := strconv.Atoi(m[1]); end > 844 {
+		t.Errorf("the program ends at %d px of a phone's first screen of 844", end)
+	}
+	for _, want := range []string{"#s1", "#s2", "#s3", "#s4", "#s5"} {
+		if !strings.Contains(text, "STEP "+want+" covers "+want+", on at hand") {
+			t.Errorf("%s does not cover the page, or its way on is out of reach: %s", want, text)
+		}
+	}
+	if !strings.HasSuffix(text, "THEN #page-leave") || strings.Contains(text, "SMALL") {
+		t.Errorf("%s", text)
 	}
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"strconv"
+	"strings"
 
 	"golang.org/x/net/html"
 )
@@ -12,20 +13,33 @@ func (f *form) page() ([]byte, error) {
 	if f.wrong() {
 		title = "Not planned: " + title
 	}
-	more := El("details", El("summary", "Kiln, controller and limits"),
-		El("p", Class("note"), "Leave a field empty for what stands in it. A number needs its unit."),
-		Each(f.kiln(), (*field).node))
-	if f.kilnOpen() {
-		more.Attr = append(more.Attr, html.Attribute{Key: "open"})
-	}
 	return Document(title,
 		Class("form"),
-		El("header", El("h1", "Plan a kiln program")),
+		El("header", El("h1", "Plan a kiln program"), El("nav", Class("links"), At{"aria-label", "More"},
+			El("a", At{"href", "/safety?" + f.query()}, "Safety of this session"), El("a", At{"href", "/wrong"}, "Something is wrong"))),
 		El("main", f.alert(),
 			El("form", At{"action", "/sheet"}, At{"method", "get"},
-				f.Glass.node(), f.Pieces.node(), f.Into.node(), f.Start.node(), f.Units.node(), more,
-				El("p", El("button", At{"type", "submit"}, "Plan")))),
-		El("footer", Class("foot"), El("p", "Nothing is stored. lehr computes; it does not watch your kiln. Local codes, the makers' instructions and licensed trades come before anything it says.")))
+				Each([]*field{f.Glass, f.Pieces, f.Into, f.Start, f.Ready, f.Search, f.Name, f.Units}, (*field).node),
+				folded("Kiln, controller and limits", "An empty field stands for what is shown in it. A number needs its unit.", f.kiln()...),
+				folded("The session", "", f.Facts, f.Now),
+				El("p", El("button", At{"type", "submit"}, "Plan")),
+				El("p", El("button", Class("second"), At{"type", "submit"}, At{"formaction", "/"}, "Show what stands in empty fields for this glass and these units")))),
+		El("footer", El("p", Class("foot quiet"), "Nothing is stored. lehr computes; it does not watch your kiln. Local codes, the makers' instructions and licensed trades come before anything it says.")))
+}
+
+// folded is a part of the form that is folded away until it is needed.
+func folded(summary, about string, fields ...*field) *html.Node {
+	n := El("details", El("summary", summary))
+	if about != "" {
+		n.AppendChild(El("p", Class("quiet"), about))
+	}
+	for _, x := range fields {
+		n.AppendChild(x.node())
+	}
+	if open(fields...) {
+		n.Attr = append(n.Attr, html.Attribute{Key: "open"})
+	}
+	return n
 }
 
 // alert says what is wrong, nil if nothing is.
@@ -39,44 +53,59 @@ func (f *form) alert() *html.Node {
 			whole = append(whole, s)
 		}
 	}
-	return El("div", Class("danger"), At{"role", "alert"}, At{"id", "wrong"}, El("p", Class("word"), "Not planned"), paragraphs(whole),
-		Each(f.faults(), func(x *field) *html.Node {
-			return El("p", El("a", At{"href", "#" + x.Name}, x.Label), ": "+x.Error)
-		}))
+	n := El("div", Class("alert"), At{"role", "alert"}, At{"id", "wrong"}, El("p", Class("word"), "Not planned"), paragraphs(whole))
+	for _, x := range f.faults() {
+		for _, e := range x.Faults {
+			n.AppendChild(El("p", El("a", At{"href", "#" + x.Name}, x.Label), ": "+e.text()))
+		}
+	}
+	return n
 }
 
-// node makes a field with its label, what is said about it, and its error.
+// text is a fault with the line that it is about.
+func (e fault) text() string {
+	if e.Where == "" {
+		return e.Error
+	}
+	return e.Where + ": " + e.Error
+}
+
+// node makes a field with its label, what is said about it, and its errors.
 func (x *field) node() *html.Node {
 	control := x.control()
 	control.Attr = append(control.Attr, html.Attribute{Key: "name", Val: x.Name}, html.Attribute{Key: "id", Val: x.Name})
-	describe := func(id string) {
-		control.Attr = append(control.Attr, html.Attribute{Key: "aria-describedby", Val: id})
-	}
+	var described []string
 	n := El("div", Class("field"), El("label", At{"for", x.Name}, x.Label))
 	if x.About != "" {
-		n.AppendChild(El("p", Class("note"), At{"id", x.Name + "-about"}, x.About))
+		n.AppendChild(El("p", Class("quiet"), At{"id", x.Name + "-about"}, x.About))
+		described = append(described, x.Name+"-about")
 	}
-	switch {
-	case x.Error != "":
+	if len(x.Faults) > 0 {
 		n.Attr[0].Val = "field faulty"
-		fault := El("p", Class("error"), At{"id", x.Name + "-error"}, El("strong", x.Error))
-		if x.Hint != "" {
-			fault.AppendChild(El("br"))
-			fault.AppendChild(El("span", x.Hint))
+		list := El("div", Class("error"), At{"id", x.Name + "-error"})
+		for _, e := range x.Faults {
+			line := El("p", El("strong", e.text()))
+			if e.Hint != "" {
+				line.AppendChild(El("br"))
+				line.AppendChild(El("span", e.Hint))
+			}
+			list.AppendChild(line)
 		}
-		n.AppendChild(fault)
+		n.AppendChild(list)
 		control.Attr = append(control.Attr, html.Attribute{Key: "aria-invalid", Val: "true"})
-		describe(x.Name + "-error")
-	case x.About != "":
-		describe(x.Name + "-about")
+		described = append([]string{x.Name + "-error"}, described...)
+	}
+	if len(described) > 0 {
+		control.Attr = append(control.Attr, html.Attribute{Key: "aria-describedby", Val: strings.Join(described, " ")})
 	}
 	n.AppendChild(control)
 	return n
 }
 
-// control makes what is filled in: a choice, lines, or a text.
+// control makes what is filled in: a choice, lines, or a text. A browser may
+// keep what was typed, so that going back loses nothing.
 func (x *field) control() *html.Node {
-	plain := []any{At{"autocapitalize", "none"}, At{"autocomplete", "off"}, At{"spellcheck", "false"}, At{"placeholder", x.Place}}
+	plain := []any{At{"autocapitalize", "none"}, At{"spellcheck", "false"}, At{"placeholder", x.Place}}
 	switch {
 	case x.Choices != nil:
 		n := El("select")
@@ -92,9 +121,8 @@ func (x *field) control() *html.Node {
 			n.AppendChild(option)
 		}
 		return n
-	case x.Lines:
-		// The first line break of a text area is left out when it is read.
-		return El("textarea", append(plain, At{"rows", "5"}, At{"maxlength", strconv.Itoa(mostText)}, "\n"+x.Value)...)
+	case x.Lines > 0:
+		return El("textarea", append(plain, At{"rows", strconv.Itoa(x.Lines)}, At{"maxlength", strconv.Itoa(mostText)}, x.Value)...)
 	}
-	return El("input", append(plain, At{"type", "text"}, At{"maxlength", "200"}, At{"value", x.Value})...)
+	return El("input", append(plain, At{"type", "text"}, At{"maxlength", "400"}, At{"value", x.Value})...)
 }

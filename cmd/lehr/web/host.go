@@ -6,11 +6,16 @@ import (
 	"strings"
 
 	"lehr/anneal/kiln"
+	"lehr/anneal/plan"
 )
 
 // Handler answers the requests of lehr serve that listens at an address: with
 // the form and the sheet, and for a studio's kiln.
-func Handler(st kiln.Studio, listen string) http.Handler { return ownHost(listen, newSite(st)) }
+func Handler(st kiln.Studio, listen, version string, shortest plan.Planner) http.Handler {
+	s := newSite(st)
+	s.version, s.shortest = version, shortest
+	return ownHost(listen, s)
+}
 
 // ownHost lets through what is addressed to this machine as it was told to
 // listen: a page of some other name, that a stranger's server has pointed here,

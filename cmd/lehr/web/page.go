@@ -47,6 +47,8 @@ func El(name string, parts ...any) *html.Node {
 // Class is the attribute of that name.
 func Class(name string) At { return At{"class", name} }
 
+func (a At) attribute() html.Attribute { return html.Attribute{Key: a.Name, Val: a.Value} }
+
 // Verbatim puts in markup of our own.
 func Verbatim(markup string) *html.Node { return &html.Node{Type: html.RawNode, Data: markup} }
 

@@ -1,10 +1,15 @@
 package web
 
 import (
-	"bytes"
 	"fmt"
+	"maps"
 	"math"
+	"net/url"
+	"slices"
 	"strings"
+	"time"
+
+	"golang.org/x/net/html"
 
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
@@ -18,73 +23,168 @@ import (
 	"lehr/safety/checklist"
 )
 
-// sheetView is what the page of a report shows, in words.
-type sheetView struct {
-	Back             string // where the form is, "" in a file
-	Name             string
-	About            []string
-	Within           bool
-	Verdict, Numbers string
-	Over             []string
-	End, Ends, Share string
-	Begin            string
-	RateUnit, To     string
-	Segments         []sheetSegment
-	Curve            string
-	ProgramNotes     []string // below the table
-	CurveNote        string
-	StressUnit       string
-	LeftLimit        string
-	Pieces           []sheetPiece
-	Deciders         []string
-	Pages            []checklist.Page
-	Call             string // whom to call when something is wrong
-	Notes, Reasons   []string
-	Assumed, Sources []string
-	Foot             string
+// Paper is what a page says beside its report. The zero value is a page without
+// date, version and links.
+type Paper struct {
+	Back     string    // where the form is, "" in a file
+	Download string    // where the page is as a file, "" in one
+	Planned  time.Time // when it was made, zero if it is not to say
+	Version  string    // of the program
+	Field    func(string) string
+	// Keep is the form of a served page, with which ticks are kept in its
+	// address; nil in a file. Ticks are those that were.
+	Keep  url.Values
+	Ticks []string
 }
 
+// tick makes a box to tick. On a served page it can be kept.
+func (p Paper) tick(id string, more ...any) *html.Node {
+	n := El("input", append([]any{At{"type", "checkbox"}, At{"id", id}}, more...)...)
+	if p.Keep != nil {
+		n.Attr = append(n.Attr, html.Attribute{Key: "form", Val: "ticks"}, html.Attribute{Key: "name", Val: "tick"}, html.Attribute{Key: "value", Val: id})
+	}
+	if slices.Contains(p.Ticks, id) {
+		n.Attr = append(n.Attr, html.Attribute{Key: "checked"})
+	}
+	return n
+}
+
+// keeper is the form by which the ticks of a served page are put into its
+// address, where they outlast a reload; nil in a file.
+func (p Paper) keeper() *html.Node {
+	if p.Keep == nil {
+		return nil
+	}
+	n := El("form", Class("screen"), At{"id", "ticks"}, At{"action", "/sheet"}, At{"method", "get"})
+	for _, name := range slices.Sorted(maps.Keys(p.Keep)) {
+		for _, value := range p.Keep[name] {
+			n.AppendChild(El("input", At{"type", "hidden"}, At{"name", name}, At{"value", value}))
+		}
+	}
+	n.AppendChild(El("button", Class("second"), At{"type", "submit"}, "Keep the ticks of this page"))
+	return n
+}
+
+// say puts a text that names keys of files into the words of the page.
+func (p Paper) say(s string) string {
+	if p.Field == nil {
+		return s
+	}
+	return p.Field(s)
+}
+
+func (p Paper) list(texts []string) []string {
+	out := make([]string, len(texts))
+	for i, s := range texts {
+		out[i] = p.say(s)
+	}
+	return out
+}
+
+// made says when and by which version a page was made, and with which list.
+func (p Paper) made() string {
+	var parts []string
+	if !p.Planned.IsZero() {
+		parts = append(parts, "Planned "+p.Planned.Format("Mon Jan 2, 2006, 15:04"))
+	}
+	if p.Version != "" {
+		parts = append(parts, "lehr "+p.Version)
+	}
+	return strings.Join(parts, "; ")
+}
+
+// sheetView is what the page of a report shows, in words.
+type sheetView struct {
+	Paper
+	rep              *verify.Report
+	Name             string
+	About            []string
+	Notes            []string // of the pieces
+	Verdict, Numbers string
+	Within           bool
+	Use              float64 // of the limit that decides
+	Decides          string
+	Over, Mend       []string // what is over a limit, the smallest change that passes
+	Ready            *report.ReadyWords
+	Start, End       moment
+	EndText, Length  string
+	Share            string
+	Kiln             string
+	RateUnit, To     string
+	Segments         []sheetSegment
+	ProgramNotes     []string // below the program
+	Hours            []report.Reading
+	BandText         string
+	Curve            string
+	CurveNote        string
+	Pieces           []sheetPiece
+	Pages            []checklist.Page
+	Call             string // whom to call when something is wrong
+	First, Reasons   []string
+	Before, Inside   []string
+	Assumed, Sources []string
+}
+
+// moment is a time on its day.
+type moment struct{ Day, Time string }
+
 type sheetSegment struct {
-	Number                                int
-	Off                                   bool // nothing is keyed in
-	What, Rate, Target, Hold, Takes, Ends string
+	Number                                      int
+	Off                                         bool // nothing is keyed in
+	What, Rate, Target, Hold, Begins, Ends, Why string
+	Share                                       float64 // of the whole program
 }
 
 type sheetPiece struct {
-	TensionShare, LeftShare                    string // of the limit
-	Name, Tension, Where, Left, Relaxed, Shows string
-	Over                                       string
+	Name, Note, Decides string
+	Bars                []sheetBar
+	Over                string
+	Text                string
+}
+
+// sheetBar is one judgment: what uses how much of its limit.
+type sheetBar struct {
+	What string
+	Use  float64
+	Of   string // "1.48 of 3.50 MPa"
 }
 
 // Sheet makes the page of a report.
-func Sheet(rep *verify.Report, back string) ([]byte, error) {
-	v, err := newSheetView(rep)
+func Sheet(rep *verify.Report, p Paper) ([]byte, error) {
+	v, err := newSheetView(rep, p)
 	if err != nil {
 		return nil, err
 	}
-	v.Back = back
 	return v.page()
 }
 
-func newSheetView(rep *verify.Report) (*sheetView, error) {
-	u := rep.Studio.Controller.Units
+func newSheetView(rep *verify.Report, paper Paper) (*sheetView, error) {
 	curve, err := report.NewCurve(rep)
 	if err != nil {
 		return nil, err
 	}
-	svg, err := curve.Inline(picture.Square)
+	svg, err := curve.Inline(picture.Column)
 	if err != nil {
 		return nil, err
 	}
-	pages, err := report.KilnPages(rep)
-	if err != nil {
+	v := newProgramView(rep, paper)
+	v.Curve, v.CurveNote = svg, curveNote(rep)
+	if v.Pages, err = report.KilnPages(rep); err != nil {
 		return nil, err
 	}
 	say := words.About(rep)
-	v := &sheetView{Name: rep.Load.Name, Within: rep.Verdict() == verify.WithinLimits, Curve: svg,
-		Share: report.ShareText(rep), Begin: rep.Schedule.From.Text(u),
-		Notes: say.List(report.OnPage(rep.Notes)), Reasons: say.Reasons(rep.Reasons),
-		Assumed: say.Assumed(rep.Assumptions), Sources: sheetSources(rep)}
+	v.First, v.Reasons = paper.list(say.List(report.OnPage(rep.Notes))), paper.list(say.Reasons(rep.Reasons))
+	v.Assumed, v.Sources = paper.list(say.Assumed(rep.Assumptions)), sheetSources(rep)
+	v.Before, v.Inside = paper.list(report.BeforeAndAfter(rep)), paper.list(report.InsideLines(rep))
+	v.Hours, v.BandText = report.Readings(rep), report.BandText(rep)
+	v.Call = session.Call(session.EmergencyNumber(rep.Studio))
+	return v, nil
+}
+
+// newProgramView is what a page says of verdict, times, program and pieces.
+func newProgramView(rep *verify.Report, paper Paper) *sheetView {
+	v := &sheetView{Paper: paper, rep: rep, Name: rep.Load.Name, Within: rep.Verdict() == verify.WithinLimits, Ready: report.ReadyBy(rep),
+		Share: report.ShareText(rep), EndText: report.EndText(rep), Decides: report.DecidingText(rep), ProgramNotes: report.ProgramNotes(rep)}
 	if v.Name == "" {
 		v.Name = loadTitle(rep.Load)
 	}
@@ -93,15 +193,47 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 		v.Share = strings.TrimSpace(v.Share + " " + report.ShortestText(rep))
 	}
 	v.Verdict, v.Numbers = report.VerdictText(rep)
-	v.Numbers = term.Capital(v.Numbers)
-	end := report.EndText(rep)
-	cut := strings.IndexAny(end, ",;")
-	v.Ends, v.End = end[:cut], term.Capital(strings.TrimLeft(end[cut:], ",; "))
+	v.Numbers = term.Capital(v.Numbers) + "."
+	_, _, v.Use = report.Deciding(rep)
+	if rep.Verdict() == verify.NotJudged {
+		v.Use, v.Decides = 0, ""
+	}
 	for _, p := range rep.Pieces {
 		if len(p.Over) > 0 {
 			v.Over = append(v.Over, p.Piece.What+": "+report.OverText(rep, p))
 		}
 	}
+	for _, s := range words.About(rep).List(rep.Mend) {
+		v.Mend = append(v.Mend, paper.say(term.Capital(s))+".")
+	}
+	v.times()
+	v.Kiln = kilnText(rep)
+	v.segments()
+	v.pieces()
+	return v
+}
+
+// times fills in when it begins and ends.
+func (v *sheetView) times() {
+	rep := v.rep
+	total := unit.WholeMinutes(rep.Actual.Total())
+	v.Length = unit.FormatDuration(total)
+	about := ""
+	if strings.HasPrefix(v.EndText, "Ends about") || strings.HasPrefix(v.EndText, "Ends after about") {
+		about = "about "
+	}
+	v.Start, v.End = moment{"start", report.ClockOnly(rep, 0)}, moment{strings.TrimSpace("end " + about), report.ClockOnly(rep, total.Seconds())}
+	if end, days, ok := rep.Ends(); ok {
+		v.End = moment{about + "the same day", end.Text(rep.Studio.Units)}
+		if days > 0 {
+			v.End.Day = strings.TrimSpace(about + map[bool]string{true: "the next day", false: fmt.Sprintf("%d days later", days)}[days == 1])
+		}
+	}
+}
+
+func (v *sheetView) segments() {
+	rep := v.rep
+	u := rep.Studio.Controller.Units
 	v.To = "°C"
 	if u == unit.US {
 		v.To = "°F"
@@ -110,48 +242,75 @@ func newSheetView(rep *verify.Report) (*sheetView, error) {
 	if rep.Studio.Controller.Minutes {
 		v.RateUnit = "min"
 	}
+	reasons := words.About(rep).Reasons(rep.Reasons)
 	for i, seg := range rep.Schedule.Segments {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
-		v.Segments = append(v.Segments, sheetSegment{i + 1, seg.Off, report.PurposeText(rep, i), dash(report.RateText(rep, i)), term.Whole(to), dash(report.HourMin(seg.Hold)),
-			report.HourMin(unit.Seconds(span.End - span.Start)), report.ClockText(rep, span.End)})
+		hold := report.HourMin(seg.Hold)
+		if hold == "-" {
+			hold = "0:00"
+		}
+		s := sheetSegment{Number: i + 1, Off: seg.Off, What: report.PurposeText(rep, i), Rate: report.RateText(rep, i), Target: term.Whole(to), Hold: hold,
+			Begins: report.ClockText(rep, span.Start), Ends: report.ClockText(rep, span.End), Share: (span.End - span.Start) / rep.Actual.Total().Seconds()}
+		if i < len(reasons) {
+			s.Why = term.Capital(v.say(reasons[i]))
+		}
+		v.Segments = append(v.Segments, s)
 	}
-	v.ProgramNotes = report.ProgramNotes(rep)
-	v.CurveNote = curveNote(rep)
-	v.sheetPieces(rep)
-	v.Pages, v.Call = pages, session.Call(session.EmergencyNumber(rep.Studio))
-	v.Foot = "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of " + checklist.Version +
-		". lehr computes; it does not watch your kiln."
-	return v, nil
 }
 
-// sheetPieces fills the numbers of the pieces.
-func (v *sheetView) sheetPieces(rep *verify.Report) {
-	sys := rep.Studio.Units
-	_, v.StressUnit = rep.Limits.Tension.In(sys)
-	in := func(s unit.Stress) string {
-		x, _ := s.In(sys)
-		if sys == unit.US {
-			return term.Whole(x)
+// pieces fills in the judgments of the pieces.
+func (v *sheetView) pieces() {
+	sys := v.rep.Studio.Units
+	_, u := v.rep.Limits.Tension.In(sys)
+	in := func(s unit.Stress) string { return report.StressCell(s, sys) }
+	of := func(b verify.Bears) string {
+		worst := max(b.Worst, 0)
+		if b.Use > 0 && b.Limit() != b.Pair.Worst { // average glass decides
+			return fmt.Sprintf("%s of %s %s in average glass", in(b.Expected), in(b.Pair.Expected), u)
 		}
-		return fmt.Sprintf("%.2f", x)
+		return fmt.Sprintf("%s of %s %s", in(worst), in(b.Pair.Worst), u)
 	}
-	for _, p := range rep.Pieces {
-		row := sheetPiece{Name: report.CountName(p.Piece), Tension: in(p.Peak), TensionShare: report.Used(p.Tension) + " %",
-			Where: report.PeakWhere(rep, p),
-			Left:  "–", Relaxed: "–", Shows: "–", Over: report.OverText(rep, p)}
+	decides, _, _ := report.Deciding(v.rep)
+	for i, p := range v.rep.Pieces {
+		row := sheetPiece{Name: report.CountName(p.Piece), Note: p.Piece.Note, Over: report.OverText(v.rep, p)}
+		if i == decides && len(v.rep.Pieces) > 1 {
+			row.Decides = "decides"
+		}
+		row.Bars = []sheetBar{{"tension", p.Tension.Use, of(p.Tension)}}
+		text := fmt.Sprintf("Tension %s, %s.", of(p.Tension), report.PeakWhere(v.rep, p))
+		if p.Opening.Use > 0 {
+			row.Bars = append(row.Bars, sheetBar{"when opened", p.Opening.Use, of(p.Opening)})
+			text += " When opened " + of(p.Opening) + "."
+		}
 		if p.ResidualAsked {
-			row.Left, row.LeftShare = in(max(p.Residual, 0)), report.Used(p.Left)+" %"
-			row.Shows = term.Whole(float64(p.Retardation) * 1e9)
+			row.Bars = append(row.Bars, sheetBar{"left", p.Left.Use, of(p.Left)})
+			text += fmt.Sprintf(" Left %s; retardation %s nm.", of(p.Left), term.Whole(float64(p.Retardation)*1e9))
 			if p.SoakAsked {
-				row.Relaxed = term.Short(math.Floor(p.Relaxed*1e4) / 100)
+				text += fmt.Sprintf(" Relaxed in the soak %s %%.", term.Short(math.Floor(p.Relaxed*1e4)/100))
 			}
 		}
-		v.Pieces = append(v.Pieces, row)
-		if len(rep.Pieces) > 1 && len(p.Decides) > 0 {
-			v.Deciders = append(v.Deciders, fmt.Sprintf("%s decides: %s.", p.Piece.What, strings.Join(report.Purposes(p.Decides), ", ")))
+		if len(v.rep.Pieces) > 1 && len(p.Decides) > 0 {
+			text += " It sets: " + strings.Join(report.Purposes(p.Decides), ", ") + "."
 		}
+		row.Text = text
+		v.Pieces = append(v.Pieces, row)
 	}
+}
+
+// kilnText says which kiln the page is for.
+func kilnText(rep *verify.Report) string {
+	k := rep.Studio.Kiln
+	text := "Kiln: "
+	if !k.Holding.IsZero() {
+		text += "holds at " + k.Holding.Text(rep.Studio.Units) + ", "
+	}
+	fall, _, _ := strings.Cut(k.Fall.Text(rep.Studio.Units), ";")
+	text += "falls " + fall
+	if !k.Measured {
+		text += " (not measured)"
+	}
+	return text
 }
 
 // sheetSources are the sources but for those of the limits, which would take a
@@ -170,17 +329,10 @@ func sheetSources(rep *verify.Report) (out []string) {
 func curveNote(rep *verify.Report) string {
 	for _, span := range rep.Actual.Spans {
 		if !rep.Studio.Kiln.Measured && (span.ByItself || span.Overshoots) {
-			return "Temperatures for a kiln that falls by itself; tension for one that follows the program exactly. Yours was not measured and may pull harder."
+			return "Above: the kiln as it falls by itself. Below: the pieces in a kiln that follows the program exactly, when this one reads the same."
 		}
 	}
 	return ""
-}
-
-func dash(s string) string {
-	if s == "-" {
-		return "–"
-	}
-	return s
 }
 
 // loadTitle names a load that has no name by its pieces.
@@ -209,7 +361,25 @@ func countText(l *piece.Load) string {
 // Enlarged makes the letters of a page half as large again. On paper what
 // stands side by side then stands one below the other.
 func Enlarged(page []byte) []byte {
-	const style = "<style>html{font-size:150%}.word,.program .n{font-size:1.6rem}" +
-		"@media print{body{zoom:1.5}.two,.top{display:block}.pages,.small{columns:1}}</style></head>"
-	return bytes.Replace(page, []byte("</head>"), []byte(style), 1)
+	const style = "<style>html{font-size:160%}" +
+		"@media print{body{zoom:1.5}.two,.top,.grid{display:block}}</style></head>"
+	return []byte(strings.Replace(string(page), "</head>", style, 1))
+}
+
+// bar draws a share of a limit: the limit is the mark, always at the same place,
+// so that there is room for what is over it.
+func bar(use float64) *html.Node {
+	const mark, width = 100.0, 125.0
+	w := min(max(100*use, 0), width)
+	track := fmt.Sprintf(`<rect class="track" x="0" y="1.5" width="%g" height="7"/>`, mark)
+	within := fmt.Sprintf(`<rect x="0" y="1.5" width="%.1f" height="7"/>`, min(w, mark))
+	if use < 0.01 {
+		within = ""
+	}
+	over := ""
+	if w > mark {
+		over = fmt.Sprintf(`<rect class="beyond" x="%.1f" y="0" width="%.1f" height="10"/>`, mark+1.5, max(w-mark-1.5, 1.5))
+	}
+	return Verbatim(fmt.Sprintf(`<svg class="bar" viewBox="0 0 %g 10" preserveAspectRatio="none" aria-hidden="true">%s%s%s<line x1="%g" x2="%g" y1="-1" y2="11"/></svg>`,
+		width, track, within, over, mark, mark))
 }

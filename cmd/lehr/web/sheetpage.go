@@ -2,135 +2,322 @@ package web
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"golang.org/x/net/html"
 
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 	"lehr/safety/checklist"
 	"lehr/safety/emergency"
 )
 
-// page lays the sheet out.
+// page lays the sheet out: what a person needs at the controller comes first,
+// then the pieces, the hours, what to know, the curve, leaving and opening.
 func (v *sheetView) page() ([]byte, error) {
-	var back *html.Node
-	if strings.HasPrefix(v.Back, "/") { // a page of ours
-		back = El("p", Class("back"), El("a", At{"href", v.Back}, "Change this load"))
-	}
-	var first *html.Node
-	if len(v.Notes) > 0 {
-		first = Named("first", "What to know first", Items("ul", v.Notes))
-	}
-	main := El("main",
-		v.top(), first,
-		El("div", Class("two"), El("div", v.program(), v.pieces()), v.curve()),
-		El("div", Class("two pages"), Each(v.Pages, func(p checklist.Page) *html.Node {
-			n := cautionSection(p)
-			n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "cautions"})
-			return n
-		})),
-		v.small())
 	return Document("Kiln program: "+v.Name,
-		El("header", back, El("h1", v.Name), El("p", Class("about"), strings.Join(v.About, "; "))),
-		main,
-		El("footer", Class("foot"), El("p", v.Foot), wrongSection(v.Call)))
+		Class("sheet"),
+		El("header", v.links(), v.heading()),
+		El("main",
+			v.first(),
+			El("div", Class("grid"), El("div", v.program(), v.ways(), v.change(), v.shares()), v.curve()),
+			v.know(), v.hours(),
+			El("div", Class("two pages"), Each(v.Pages, v.cautions)),
+			v.why(), v.steps()),
+		El("footer", v.foot(), v.wrong()))
 }
 
-// top is the verdict and the end.
-func (v *sheetView) top() *html.Node {
-	verdict := El("div", El("p", Class("word"), At{"id", "verdict"}, v.Verdict), El("p", v.Numbers+"."), paragraphs(v.Over))
-	if !v.Within {
-		verdict.Attr = append(verdict.Attr, html.Attribute{Key: "class", Val: "over"})
+// links lead away from the page; a file has none.
+func (v *sheetView) links() *html.Node {
+	if !strings.HasPrefix(v.Back, "/") {
+		return nil
 	}
-	return El("section", Class("top"), At{"aria-label", "Verdict"}, verdict,
-		El("div", El("p", Class("word"), At{"id", "end"}, v.Ends), El("p", strings.TrimSpace(v.End+" "+v.Share))))
+	n := El("nav", Class("links screen"), At{"aria-label", "This page"}, El("a", At{"href", v.Back}, "Change this load"))
+	if strings.HasPrefix(v.Download, "/") {
+		n.AppendChild(El("a", At{"href", v.Download}, "Keep this page as a file"))
+		n.AppendChild(El("a", At{"href", "/safety?" + strings.TrimPrefix(v.Back, "/?")}, "Safety of this session"))
+	}
+	return n
 }
 
-// head makes the header of a column.
-func head(parts ...any) *html.Node {
-	return El("th", append([]any{At{"scope", "col"}}, parts...)...)
+func (v *sheetView) heading() []*html.Node {
+	about := strings.Join(v.About, "; ")
+	n := []*html.Node{El("h1", v.Name), El("p", Class("quiet"), about, El("span", Class("screen"), ". "+v.made()), El("span", Class("paper"), ". "+v.Kiln+"."))}
+	return n
 }
 
-// numeral makes a cell that holds a number.
-func numeral(s string) *html.Node { return El("td", Class("n"), s) }
+// first is what stands first: ready or not, the verdict, the times.
+func (v *sheetView) first() *html.Node {
+	return El("section", Class("top"), At{"aria-label", "Verdict"}, v.ready(), v.when(), v.verdict())
+}
 
-// program is the table to key in, with a box to tick for each segment.
+func (v *sheetView) when() *html.Node {
+	at := func(m moment) *html.Node {
+		return El("div", El("small", m.Day), El("b", m.Time))
+	}
+	return El("div", Class("when"),
+		El("div", Class("times"), at(v.Start), El("i", At{"aria-label", "to"}, "→"), at(v.End), El("small", Class("length"), v.Length)),
+		v.night(0))
+}
+
+// night is the whole program as a bar to scale, cut where segments end; the
+// segment with that number stands out, all if it is 0.
+func (v *sheetView) night(on int) *html.Node {
+	n := El("ol", Class("night"), At{"aria-hidden", "true"})
+	if on > 0 {
+		n.Attr[0].Val = "night one"
+	}
+	for _, s := range v.Segments {
+		li := El("li", At{"style", fmt.Sprintf("flex-grow:%.1f", 100*s.Share)}, fmt.Sprint(s.Number))
+		if s.Number == on {
+			li.Attr = append(li.Attr, html.Attribute{Key: "class", Val: "on"})
+		}
+		n.AppendChild(li)
+	}
+	return n
+}
+
+func (v *sheetView) verdict() *html.Node {
+	n := El("div", Class("verdict"), El("p", Class("word"), At{"id", "verdict"}, v.Verdict))
+	if !v.Within {
+		n.Attr[0].Val = "verdict over"
+	}
+	if v.Decides != "" {
+		n.AppendChild(bar(v.Use))
+		n.AppendChild(El("p", At{"id", "decides"}, v.Decides))
+	}
+	for _, p := range append(paragraphs(v.Over, Class("bad")), paragraphs(v.Mend)...) {
+		n.AppendChild(p)
+	}
+	return n
+}
+
+// ready says whether the kiln is ready in time, nil if nobody asked.
+func (v *sheetView) ready() *html.Node {
+	r := v.Ready
+	if r == nil {
+		return nil
+	}
+	n := El("div", Class("verdict ready"), At{"id", "ready"}, El("p", Class("word"), r.Head))
+	if !r.Met {
+		n.Attr[0].Val = "verdict ready over"
+	}
+	if r.Tail != "" {
+		n.AppendChild(El("p", strings.TrimLeft(r.Tail, ", ")))
+	}
+	for _, p := range paragraphs(r.Lines[:min(len(r.Lines), linesOnTop)]) {
+		n.AppendChild(p)
+	}
+	return n
+}
+
+// linesOnTop is how many lines about an hour that is not met stand above the
+// program: by how much, and the start that meets it.
+const linesOnTop = 2
+
+// change is what else would meet the hour, nil if nothing is to be said.
+func (v *sheetView) change() *html.Node {
+	if v.Ready == nil || len(v.Ready.Lines) <= linesOnTop {
+		return nil
+	}
+	return Named("change", "To be ready in time", Items("ul", v.list(v.Ready.Lines[linesOnTop:])))
+}
+
+// ways leads to the parts of the page that a person at the kiln looks for.
+func (v *sheetView) ways() *html.Node {
+	return El("nav", Class("go screen"), At{"aria-label", "Parts of this page"},
+		El("a", At{"href", "#s1"}, "Key in, one at a time"),
+		El("a", At{"href", "#hours"}, "Where should it be now?"),
+		El("a", At{"href", "#page-leave"}, "Before leaving"),
+		El("a", At{"href", "#wrong"}, "Something is wrong"))
+}
+
+// program is what is keyed in, in large numerals, with a box to tick for each
+// segment.
 func (v *sheetView) program() *html.Node {
-	unitHead := func(name, unit string) *html.Node { return head(Class("n"), name, El("br"), unit) }
-	return Named("program", "Program, begins at "+v.Begin, El("table", Class("program"),
-		El("thead", El("tr", head(Class("tick"), "set"), head("segment"), unitHead("rate", v.RateUnit), unitHead("to", v.To), unitHead("hold", "h:min"))),
-		El("tbody", Each(v.Segments, func(s sheetSegment) *html.Node {
-			tick, name := El("td", Class("tick")), fmt.Sprintf("%d %s", s.Number, s.What)
-			if !s.Off {
-				tick.AppendChild(El("input", At{"type", "checkbox"}, At{"aria-label", fmt.Sprintf("segment %d is keyed in", s.Number)}))
-			}
-			return El("tr", tick, El("th", At{"scope", "row"}, name, El("small", "takes "+s.Takes+", ends "+s.Ends)),
-				numeral(s.Rate), numeral(s.Target), numeral(s.Hold))
-		}))), paragraphs(v.ProgramNotes, Class("note")))
+	list := El("ol", Class("program"))
+	for _, s := range v.Segments {
+		row := El("li")
+		if s.Off {
+			row.AppendChild(El("span"))
+		} else {
+			row.AppendChild(El("label", v.tick(fmt.Sprintf("keyed%d", s.Number), At{"aria-label", fmt.Sprintf("segment %d is keyed in", s.Number)})))
+		}
+		row.AppendChild(El("div", Class("name"), El("span", El("b", fmt.Sprint(s.Number)), " "+s.What), El("small", "until "+s.Ends)))
+		row.AppendChild(v.numerals(s))
+		list.AppendChild(row)
+	}
+	heading := "Program, from " + v.rep.Schedule.From.Text(v.rep.Studio.Controller.Units)
+	return Named("program", heading, list, paragraphs(v.ProgramNotes, Class("quiet")), El("p", Class("quiet"), At{"id", "end"}, v.EndText), v.keeper())
 }
 
-// pieces is the table of the numbers beside their limits.
-func (v *sheetView) pieces() *html.Node {
-	n := Class("n")
-	return Named("pieces", "Pieces against their limits", El("table", Class("pieces"),
-		El("thead", El("tr", head("piece"), head(n, "tension "+v.StressUnit+", of limit"), head(n, "locked in "+v.StressUnit+", of limit"),
-			head(n, "relaxed %"), head(n, "retardation nm"))),
-		El("tbody", Each(v.Pieces, func(p sheetPiece) *html.Node {
-			var over *html.Node
-			if p.Over != "" {
-				over = El("strong", "OVER: "+p.Over)
-			}
-			return El("tr", El("th", At{"scope", "row"}, p.Name+" ", over, El("small", p.Where)),
-				shared(p.Tension, p.TensionShare), shared(p.Left, p.LeftShare), numeral(p.Relaxed), numeral(p.Shows))
-		}))), paragraphs(v.Deciders, Class("note")))
+// numerals are the three numbers that a controller asks for.
+func (v *sheetView) numerals(s sheetSegment) *html.Node {
+	rate := El("div", El("b", s.Rate))
+	if strings.Trim(s.Rate, "0123456789.") == "" {
+		rate.AppendChild(El("small", v.RateUnit))
+	}
+	return El("div", Class("keys"), rate, El("div", El("b", s.Target), El("small", v.To)), El("div", El("b", s.Hold), El("small", "hold")))
 }
 
-// shared makes a cell that holds a number and its share of a limit.
-func shared(s, share string) *html.Node {
-	n := numeral(s)
-	if share != "" {
-		n.AppendChild(El("small", " "+share))
+// shares are the pieces as one bar for each judgment.
+func (v *sheetView) shares() *html.Node {
+	n := Named("pieces", "Share of each limit")
+	for _, p := range v.Pieces {
+		if slices.ContainsFunc(p.Bars, func(b sheetBar) bool { return b.Use > 1 }) { // room for the word, in every row
+			n.Attr = append(n.Attr, Class("over-one").attribute())
+			break
+		}
+	}
+	for _, p := range v.Pieces {
+		card := El("div", Class("piece"), El("h3", p.Name, El("span", Class("decides"), " "+p.Decides)))
+		for _, b := range p.Bars {
+			use := El("b", report.PercentText(b.Use))
+			if b.Use > 1 {
+				use = El("b", Class("bad"), "OVER "+report.PercentText(b.Use))
+			}
+			card.AppendChild(El("div", Class("use"), El("span", b.What), bar(b.Use), use))
+		}
+		if p.Over != "" {
+			card.AppendChild(El("p", Class("bad"), "OVER: "+p.Over))
+		}
+		if p.Note != "" {
+			card.AppendChild(El("p", Class("quiet"), "Note: "+p.Note))
+		}
+		card.AppendChild(El("p", Class("quiet screen"), p.Text))
+		n.AppendChild(card)
+	}
+	n.AppendChild(El("p", Class("quiet"), v.Numbers))
+	if v.Share != "" {
+		n.AppendChild(El("p", Class("quiet screen"), v.Share))
 	}
 	return n
 }
 
 func (v *sheetView) curve() *html.Node {
-	var note *html.Node
-	if v.CurveNote != "" {
-		note = El("p", Class("note"), v.CurveNote)
-	}
-	n := Named("curve", "Curve", Verbatim(v.Curve), note)
+	n := Named("curve", "Curve", Verbatim(v.Curve))
 	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "curve"})
+	if v.CurveNote != "" {
+		n.AppendChild(El("p", Class("quiet"), v.CurveNote))
+	}
 	return n
 }
 
-// cautionSection is the lines of one pause point.
-func cautionSection(p checklist.Page) *html.Node {
-	return Named("page-"+string(p.Point), p.Title, El("ul", Each(p.Lines, func(l checklist.Line) *html.Node {
-		return El("li", El("span", Class("signal"), string(l.Signal)), " "+l.ID+" "+l.Text)
-	})))
+// hours is the table of what the kiln should read.
+func (v *sheetView) hours() *html.Node {
+	u := v.To
+	first := "clock"
+	if v.rep.Load.Start == nil {
+		first = "h:min"
+	}
+	table := func(rows []report.Reading, name string) *html.Node {
+		if len(rows) == 0 {
+			return nil
+		}
+		return El("table", Class("hours"), At{"aria-label", name},
+			El("thead", El("tr", head(first), head(Class("n"), "reads"), head(Class("n"), "band"), head(Class("n"), "seg."))),
+			El("tbody", Each(rows, func(r report.Reading) *html.Node {
+				row := El("tr", El("th", At{"scope", "row"}, r.Time, El("small", " "+r.Day)),
+					El("td", Class("n"), El("b", fmt.Sprint(r.Kiln))), El("td", Class("n band"), fmt.Sprintf("%d–%d", r.Low, r.High)), El("td", Class("n"), segmentMark(r)))
+				switch {
+				case r.Ends:
+					row.Attr = append(row.Attr, html.Attribute{Key: "class", Val: "ends"})
+				case r.Half && len(v.Hours) > mostOnPaper:
+					row.Attr = append(row.Attr, html.Attribute{Key: "class", Val: "screen"})
+				}
+				return row
+			})))
+	}
+	blocks := El("div", Class("blocks"), At{"tabindex", "0"}, At{"role", "group"}, At{"aria-label", "Readings"}) // it scrolls where letters are large
+	const columns = 4
+	for i := range columns {
+		from, to := len(v.Hours)*i/columns, len(v.Hours)*(i+1)/columns
+		if t := table(v.Hours[from:to], fmt.Sprintf("Readings, part %d of %d", i+1, columns)); t != nil {
+			blocks.AppendChild(t)
+		}
+	}
+	n := Named("hours", "Where should the kiln be now? "+u, El("p", Class("quiet"), v.BandText), blocks)
+	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "now"})
+	return n
 }
 
-// small is what few read: reasons, assumptions, sources.
-func (v *sheetView) small() *html.Node {
-	n := El("section", Class("small"), At{"aria-label", "Reasons, assumptions and sources"})
+// mostOnPaper is the most rows of hours that fit on the sheet of paper; half
+// hours of a longer program are left to the screen.
+const mostOnPaper = 45
+
+func segmentMark(r report.Reading) string {
+	if r.Ends {
+		return fmt.Sprintf("%d ends", r.Segment)
+	}
+	return fmt.Sprint(r.Segment)
+}
+
+// know is what the reader should know first, nil if nothing.
+func (v *sheetView) know() *html.Node {
+	var lines []string
+	for _, s := range slices.Concat(v.First, v.Before) {
+		lines = append(lines, term.Capital(s))
+	}
+	if len(lines) == 0 {
+		return nil
+	}
+	n := Named("first", "What to know first", Items("ul", lines))
+	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "know"})
+	return n
+}
+
+// cautions is the lines of one pause point, under their signal words.
+func (v *sheetView) cautions(p checklist.Page) *html.Node {
+	n := Named("page-"+string(p.Point), p.Title)
+	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "cautions"})
+	list := El("ul")
+	for _, l := range p.Lines {
+		id := "line-" + string(p.Point) + "-" + l.ID
+		list.AppendChild(El("li", El("label", At{"for", id}, v.tick(id),
+			El("span", El("b", Class("signal"), string(l.Signal)), " "+l.ID+" "+l.Text))))
+	}
+	n.AppendChild(list)
+	return n
+}
+
+// why is what few read: reasons, assumptions, sources.
+func (v *sheetView) why() *html.Node {
+	n := El("details", Class("screen"), El("summary", "Why, what was assumed, sources"))
 	for _, part := range []struct {
 		heading, kind string
 		texts         []string
-	}{{"Why these numbers", "ol", v.Reasons}, {"Assumed", "ul", v.Assumed}, {"Sources", "ul", v.Sources}} {
+	}{{"Why these numbers", "ol", v.Reasons}, {report.InsideTitle, "ul", v.Inside}, {"Assumed", "ul", v.Assumed}, {"Sources", "ul", v.Sources}} {
 		if len(part.texts) > 0 {
-			n.AppendChild(El("h2", part.heading))
+			n.AppendChild(El("h3", part.heading))
 			n.AppendChild(Items(part.kind, part.texts))
 		}
 	}
 	return n
 }
 
-// wrongSection is the list for a page: whom to call, large, and the first words
-// of each line.
-func wrongSection(call string) *html.Node {
-	n := Named("wrong", "Something is wrong", El("p", Class("call"), call), El("ul", Each(emergency.All(), func(l emergency.Line) *html.Node {
-		return El("li", El("span", Class("signal"), l.Trigger), " "+l.Do)
-	})))
-	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "cautions wrong"})
+// foot stands under the page: what it leaves out, and who overrules it.
+func (v *sheetView) foot() *html.Node {
+	return El("p", Class("foot quiet"),
+		"Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of "+checklist.Version+". lehr computes; it does not watch your kiln. ",
+		El("span", Class("paper"), v.Call+" "+v.made()+". Page 1 of 2."))
+}
+
+// wrong is the list for when something is wrong: whom to call, large, and the
+// first words of each line. On paper it is the back of the sheet.
+func (v *sheetView) wrong() *html.Node {
+	n := Named("wrong", "Something is wrong", El("p", Class("paper"), strings.TrimSuffix(v.Name+", page 2 of 2. "+v.made(), ". ")), El("p", Class("call"), v.Call), wrongList(emergency.All()))
+	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "wrong"})
 	return n
+}
+
+func wrongList(lines []emergency.Line) *html.Node {
+	return El("ul", Each(lines, func(l emergency.Line) *html.Node {
+		return El("li", El("b", Class("signal"), l.Trigger), " "+l.Do)
+	}))
+}
+
+// head is a cell that heads a column.
+func head(parts ...any) *html.Node {
+	return El("th", append([]any{At{"scope", "col"}}, parts...)...)
 }

@@ -3,35 +3,40 @@
 package web
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"net/http"
-	"net/url"
 	"runtime"
-	"strings"
 	"time"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/plan"
+	"lehr/anneal/verify"
+	"lehr/cmd/lehr/session"
+	"lehr/cmd/lehr/words"
 )
 
 // The bounds of what one request may ask for.
 const (
-	mostBody   = 32 << 10 // bytes of a form
-	mostText   = 6000     // characters of the pieces
-	mostKinds  = 24       // kinds of piece in a load
-	mostWaits  = 64       // requests that wait for their turn to plan
-	longestYet = 8 * time.Second
+	mostBody    = 32 << 10 // bytes of a form
+	mostText    = 6000     // characters of the pieces
+	mostKinds   = 24       // kinds of piece in a load
+	mostWaits   = 64       // requests that wait for their turn to plan
+	longestYet  = 8 * time.Second
+	longestPlan = 30 * time.Second // for one load
 )
 
 // site answers the requests of lehr serve. It keeps no state but the studio it
 // was started with.
 type site struct {
-	studio kiln.Studio
-	turns  chan struct{} // one per load that is planned at a time
-	queue  chan struct{} // one per request that plans or waits to
-	wait   time.Duration
-	plan   plan.Planner
+	studio   kiln.Studio
+	version  string
+	turns    chan struct{} // one per load that is planned at a time
+	queue    chan struct{} // one per request that plans or waits to
+	wait     time.Duration
+	plan     plan.Planner
+	shortest plan.Planner // nil if the server does not search
 }
 
 func newSite(st kiln.Studio) *site {
@@ -39,15 +44,16 @@ func newSite(st kiln.Studio) *site {
 	return &site{studio: st, turns: make(chan struct{}, n), queue: make(chan struct{}, n+mostWaits), wait: longestYet, plan: plan.Plan}
 }
 
-// ServeHTTP implements http.Handler: "/" is the form, "/sheet" the sheet.
+// ServeHTTP implements http.Handler: "/" is the form, "/sheet" the sheet,
+// "/safety" the list of the session, "/wrong" what to do when something is wrong.
 func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h := w.Header()
 	h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("Referrer-Policy", "no-referrer")
-	h.Set("Cache-Control", "no-store")
+	h.Set("Cache-Control", "private, no-cache")
 	switch {
-	case r.URL.Path != "/" && r.URL.Path != "/sheet":
+	case r.URL.Path != "/" && r.URL.Path != "/sheet" && r.URL.Path != "/safety" && r.URL.Path != "/wrong":
 		s.refuse(w, http.StatusNotFound, "There is no such page.")
 		return
 	case r.Method != http.MethodGet && r.Method != http.MethodHead && r.Method != http.MethodPost:
@@ -66,39 +72,132 @@ func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	f := newForm(s.studio, r.Form)
-	if r.URL.Path == "/" {
+	switch r.URL.Path {
+	case "/":
 		s.page(w, http.StatusOK, f)
-		return
+	case "/wrong":
+		s.made(w, f, func() ([]byte, error) { return Wrong(session.EmergencyNumber(f.studio), Paper{Back: "/"}) })
+	case "/safety":
+		s.safety(w, f)
+	default:
+		s.sheet(w, r, f)
 	}
-	s.sheet(w, r, f)
 }
 
-// sheet plans what the form says, or shows the form again with what is wrong.
-func (s *site) sheet(w http.ResponseWriter, r *http.Request, f *form) {
-	load, st, o := f.read()
-	if f.wrong() {
-		s.page(w, http.StatusUnprocessableEntity, f)
-		return
-	}
-	if !s.turn(r) {
-		w.Header().Set("Retry-After", "5")
-		s.refuse(w, http.StatusServiceUnavailable, "Too many loads are being planned at the moment. Try again in a few seconds.")
-		return
-	}
-	defer func() { <-s.turns; <-s.queue }()
-	rep, err := s.plan(r.Context(), load, st, o)
-	if err != nil {
-		f.fail(err)
-		s.page(w, http.StatusUnprocessableEntity, f)
-		return
-	}
-	page, err := Sheet(rep, "/?"+f.query())
+// paper is what a page says of where it comes from.
+func (s *site) paper(f *form) Paper {
+	return Paper{Back: "/?" + f.query(), Planned: session.Now(), Version: s.version, Field: formWords}
+}
+
+// made sends a page that was made, or the form with what is wrong.
+func (s *site) made(w http.ResponseWriter, f *form, make func() ([]byte, error)) {
+	page, err := make()
 	if err != nil {
 		f.fail(err)
 		s.page(w, http.StatusUnprocessableEntity, f)
 		return
 	}
 	s.send(w, http.StatusOK, page)
+}
+
+// danger sends what to do now, if something is reported wrong now: then nothing
+// else is on the page.
+func (s *site) danger(w http.ResponseWriter, f *form) bool {
+	lines := f.dangers()
+	if len(lines) == 0 {
+		return false
+	}
+	number := session.EmergencyNumber(f.studio)
+	s.made(w, f, func() ([]byte, error) { return Danger(lines, number, s.paper(f)) })
+	return true
+}
+
+// safety sends the whole list of the session, with the facts of the form.
+func (s *site) safety(w http.ResponseWriter, f *form) {
+	if s.danger(w, f) {
+		return
+	}
+	a := f.read()
+	if len(f.Facts.Faults) > 0 {
+		s.page(w, http.StatusUnprocessableEntity, f)
+		return
+	}
+	s.made(w, f, func() ([]byte, error) { return Safety(a.load, a.studio, s.paper(f)) })
+}
+
+// sheet plans what the form says, or shows the form again with what is wrong.
+func (s *site) sheet(w http.ResponseWriter, r *http.Request, f *form) {
+	if s.danger(w, f) {
+		return
+	}
+	a := f.read()
+	if f.wrong() {
+		s.page(w, http.StatusUnprocessableEntity, f)
+		return
+	}
+	if !s.turn(r) {
+		w.Header().Set("Retry-After", "5")
+		f.Wrong, f.WrongHint = "Too many loads are being planned at the moment.", "What you filled in is kept: press Plan again in a few seconds."
+		s.page(w, http.StatusServiceUnavailable, f)
+		return
+	}
+	defer func() { <-s.turns; <-s.queue }()
+	ctx, cancel := context.WithTimeout(r.Context(), longestPlan)
+	defer cancel()
+	p := s.paper(f)
+	p.Keep, p.Ticks = f.values(), r.Form["tick"]
+	page, err := s.answer(ctx, a, p, r.Form.Get("file") != "", "/sheet?"+f.query()+"&file=1")
+	if errors.Is(err, context.DeadlineExceeded) {
+		err = fmt.Errorf("planning takes longer than %s, which is as long as this page waits", longestPlan)
+	}
+	if err != nil {
+		f.fail(err)
+		var c *plan.ConflictError
+		if errors.As(err, &c) {
+			f.Wrong = "A piece needs more than it bears."
+			for _, s := range words.AboutLoad(c.Load, f.studio.Units).List(c.Reasons) {
+				f.Why = append(f.Why, formWords(s))
+			}
+		}
+		s.page(w, http.StatusUnprocessableEntity, f)
+		return
+	}
+	if r.Form.Get("file") != "" {
+		w.Header().Set("Content-Disposition", `attachment; filename="kiln-program.html"`)
+	}
+	s.send(w, http.StatusOK, page)
+}
+
+// answer makes the page of what a form asks for: the sheet, or the split of a
+// load that cannot share one program. One to keep as a file has no links.
+func (s *site) answer(ctx context.Context, a asked, p Paper, file bool, download string) ([]byte, error) {
+	p.Download = download
+	if file {
+		p.Back, p.Download, p.Keep = "", "", nil
+	}
+	planner := s.plan
+	if a.search && s.shortest != nil {
+		planner = s.shortest
+	}
+	var rep *verify.Report
+	var err error
+	if a.ready != nil {
+		rep, err = plan.ReadyBy(ctx, a.load, a.studio, a.options, *a.ready, planner)
+	} else {
+		rep, err = planner(ctx, a.load, a.studio, a.options)
+	}
+	var conflict *plan.ConflictError
+	if errors.As(err, &conflict) && !conflict.Alone && len(a.load.Pieces) > 1 {
+		sharing, err := plan.ShareBy(ctx, a.load, a.studio, a.options, planner)
+		if err != nil {
+			return nil, err
+		}
+		return Split(a.load, a.studio, sharing, p)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return Sheet(rep, p)
 }
 
 // turn waits for a turn to plan; false when there is none in time.
@@ -142,15 +241,4 @@ func (s *site) send(w http.ResponseWriter, status int, page []byte) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.WriteHeader(status)
 	w.Write(page) // a reader that has gone needs no answer
-}
-
-// query is the form as it was filled in, to come back to.
-func (f *form) query() string {
-	q := url.Values{}
-	for _, x := range f.all() {
-		if v := strings.TrimSpace(x.Value); v != "" {
-			q.Set(x.Name, x.Value)
-		}
-	}
-	return q.Encode()
 }

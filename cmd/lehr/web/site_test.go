@@ -3,15 +3,11 @@ package web
 import (
 	"bytes"
 	"context"
-	"fmt"
 	"io"
-	"math"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"strings"
-	"sync"
-	"sync/atomic"
 	"testing"
 	"time"
 
@@ -19,12 +15,12 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
-	"lehr/anneal/spread"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/report"
-	"lehr/cmd/lehr/term"
 
 	"lehr/glass/unit"
+	"lehr/safety/checklist"
+	"lehr/safety/emergency"
 )
 
 // goodForm is a load that plans.
@@ -55,7 +51,7 @@ func TestSite(t *testing.T) {
 	s := newSite(kiln.DefaultStudio())
 	form := ask(t, s, "GET", "/", nil)
 	n := wantAccessible(t, form.Body.Bytes())
-	if form.Code != 200 || len(n.all("textarea")) != 1 || len(n.all("form")) != 1 {
+	if form.Code != 200 || len(n.all("textarea")) != 2 || len(n.all("form")) != 1 {
 		t.Fatalf("form: status %d", form.Code)
 	}
 	get := ask(t, s, "GET", "/sheet?"+goodForm().Encode(), nil)
@@ -67,10 +63,10 @@ func TestSite(t *testing.T) {
 	verdict, _ := sheet.byID("verdict")
 	end, _ := sheet.byID("end")
 	want := sampleReport(t, unit.Metric)
-	if word, _ := report.VerdictText(want); verdict.text() != word || !strings.HasPrefix(report.EndText(want), end.text()) {
+	if word, _ := report.VerdictText(want); verdict.text() != word || end.text() != report.EndText(want) {
 		t.Errorf("verdict %q, %q; the command line says %q, %q", verdict.text(), end.text(), word, report.EndText(want))
 	}
-	for name, want := range map[string]string{"X-Content-Type-Options": "nosniff", "Cache-Control": "no-store", "Content-Type": "text/html; charset=utf-8", "Referrer-Policy": "no-referrer"} {
+	for name, want := range map[string]string{"X-Content-Type-Options": "nosniff", "Cache-Control": "private, no-cache", "Content-Type": "text/html; charset=utf-8", "Referrer-Policy": "no-referrer"} {
 		if got := get.Header().Get(name); got != want {
 			t.Errorf("%s: %q", name, got)
 		}
@@ -154,16 +150,88 @@ func TestSite_faults(t *testing.T) {
 	}
 }
 
-// TestSite_conflict says why pieces cannot go together.
+// TestSite_conflict: two glasses that soak apart give the page of the split, a
+// piece that needs more than it bears gives the form with the reason.
 func TestSite_conflict(t *testing.T) {
 	s := newSite(kiln.DefaultStudio())
-	s.plan = func(context.Context, *piece.Load, kiln.Studio, plan.Options) (*verify.Report, error) {
-		return nil, &plan.ConflictError{Load: &piece.Load{}, Reasons: finding.List{finding.OfGlass(finding.SoakBandError, "").Apart(5), finding.Of(finding.NoneWithin)}}
+	w := ask(t, s, "GET", "/sheet?"+with("pieces", "sphere 2in; glass soda-104\nsphere 1.5in").Encode(), nil)
+	n := wantAccessible(t, w.Body.Bytes())
+	if verdict, _ := n.byID("verdict"); w.Code != 200 || verdict.Node == nil || verdict.text() != "NO SHARED PROGRAM" || !strings.Contains(n.text(), "Firing 2 of 2") {
+		t.Errorf("status %d: %.200s", w.Code, n.all("main")[0].text())
 	}
-	w := ask(t, s, "GET", "/sheet?"+with("units", "f").Encode(), nil)
+	s.plan = func(context.Context, *piece.Load, kiln.Studio, plan.Options) (*verify.Report, error) {
+		return nil, &plan.ConflictError{Alone: true, Load: &piece.Load{}, Reasons: finding.List{finding.OfGlass(finding.SoakBandError, "").Apart(5), finding.Of(finding.NoneWithin)}}
+	}
+	w = ask(t, s, "GET", "/sheet?"+with("units", "f").Encode(), nil)
 	wrong, _ := wantAccessible(t, w.Body.Bytes()).byID("wrong")
-	if w.Code != 422 || !strings.Contains(wrong.text(), "cannot share one program") || !strings.Contains(wrong.text(), "may be off by") {
+	if w.Code != 422 || !strings.Contains(wrong.text(), "more than it bears") || !strings.Contains(wrong.text(), "may be off by") || strings.Contains(wrong.text(), "_") {
 		t.Errorf("status %d: %s", w.Code, wrong.text())
+	}
+}
+
+// TestSite_asks: shortest and ready-by ask for what the flags of those names ask for.
+func TestSite_asks(t *testing.T) {
+	s := newSite(kiln.DefaultStudio())
+	searched := false
+	s.shortest = func(ctx context.Context, l *piece.Load, st kiln.Studio, o plan.Options) (*verify.Report, error) {
+		searched = true
+		return plan.Plan(ctx, l, st, o)
+	}
+	f := with("ready-by", "8:00")
+	f.Set("search", "shortest")
+	f.Set("name", "winter \u202e market")
+	w := ask(t, s, "GET", "/sheet?"+f.Encode(), nil)
+	n := wantAccessible(t, w.Body.Bytes())
+	ready, _ := n.byID("ready")
+	if w.Code != 200 || !searched || ready.Node == nil || !strings.HasPrefix(ready.text(), "NOT READY by 08:00") || n.all("h1")[0].text() != "winter <U+202E> market" {
+		t.Errorf("status %d, searched %v: %.300s", w.Code, searched, n.text())
+	}
+	// As a file it has no links to the server, and a name to be kept by.
+	link := ""
+	for _, a := range n.all("a") {
+		if strings.HasPrefix(a.attr("href"), "/sheet?") {
+			link = a.attr("href")
+		}
+	}
+	w = ask(t, s, "GET", link, nil)
+	file := wantAccessible(t, w.Body.Bytes())
+	if !strings.Contains(w.Header().Get("Content-Disposition"), "attachment") {
+		t.Error("not to be kept as a file")
+	}
+	for _, a := range file.all("a") {
+		if !strings.HasPrefix(a.attr("href"), "#") {
+			t.Errorf("the file links to %s", a.attr("href"))
+		}
+	}
+}
+
+// TestSite_danger: what is reported wrong now takes the page over; the lists are
+// whole.
+func TestSite_danger(t *testing.T) {
+	s := newSite(kiln.DefaultStudio())
+	for _, page := range []string{"/sheet?", "/safety?"} {
+		n := wantAccessible(t, ask(t, s, "GET", page+with("now", "gas_smell").Encode(), nil).Body.Bytes())
+		if n.all("h1")[0].text() != "DANGER" || len(n.all("input")) > 0 {
+			t.Errorf("%s: %.200s", page, n.text())
+		}
+	}
+	n := wantAccessible(t, ask(t, s, "GET", "/wrong", nil).Body.Bytes())
+	for _, l := range emergency.All() {
+		for _, then := range append([]string{l.Do}, l.Then...) {
+			if !strings.Contains(n.text(), then) {
+				t.Errorf("no %q", then)
+			}
+		}
+	}
+	n = wantAccessible(t, ask(t, s, "GET", "/safety?"+with("facts", "oxygen = cylinder").Encode(), nil).Body.Bytes())
+	facts, err := checklist.FactsFrom(map[string]any{"oxygen": "cylinder"}, checklist.FromLoad, time.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range checklist.Checklist(facts) {
+		if !strings.Contains(n.text(), p.Title) {
+			t.Errorf("no page %s", p.Title)
+		}
 	}
 }
 
@@ -189,7 +257,7 @@ func TestSite_kiln(t *testing.T) {
 		got.Units != unit.Metric || c.Units != unit.US || !c.Minutes || c.Segments != 6 || got.Limits.Tension != 2*unit.Megapascal || got.Limits.Residual != 0.5*unit.Megapascal {
 		t.Errorf("planned with %+v", got)
 	}
-	if program := parseHTML(t, w.Body.Bytes()).all("table")[0].text(); !strings.Contains(program, "°F") || !strings.Contains(program, "min") {
+	if program := parseHTML(t, w.Body.Bytes()).section("program").text(); !strings.Contains(program, "°F") || !strings.Contains(program, "min") {
 		t.Errorf("program %s", program)
 	}
 }
@@ -232,94 +300,5 @@ func TestSite_malformed(t *testing.T) {
 	}
 	if s.turns <- struct{}{}; len(s.turns) != 1 || len(s.queue) != 0 {
 		t.Errorf("%d turns and %d waiting after all are answered", len(s.turns)-1, len(s.queue))
-	}
-}
-
-// TestSite_crowd sends 200 requests at once: all are answered, with the sheet or
-// with a plain refusal, and no more are planned at a time than there are turns.
-func TestSite_crowd(t *testing.T) {
-	s := newSite(kiln.DefaultStudio())
-	s.wait = 30 * time.Second
-	var now, most atomic.Int32
-	release := make(chan struct{})
-	s.plan = func(ctx context.Context, l *piece.Load, st kiln.Studio, o plan.Options) (*verify.Report, error) {
-		defer now.Add(-1)
-		if n := now.Add(1); n > most.Load() {
-			most.Store(n)
-		}
-		<-release
-		return plan.Plan(ctx, l, st, o)
-	}
-	server := httptest.NewServer(s)
-	defer server.Close()
-	server.Client().Transport.(*http.Transport).MaxConnsPerHost = 0
-	var wait sync.WaitGroup
-	var done, refused, other atomic.Int32
-	for i := range 200 {
-		wait.Go(func() {
-			form := with("pieces", fmt.Sprintf("sphere %d mm", 10+i%40)).Encode()
-			resp, err := server.Client().Get(server.URL + "/sheet?" + form)
-			if err != nil {
-				t.Error(err)
-				return
-			}
-			defer resp.Body.Close()
-			body, err := io.ReadAll(resp.Body)
-			switch {
-			case err != nil:
-				t.Error(err)
-			case resp.StatusCode == 200 && bytes.Contains(body, []byte(`id="verdict"`)):
-				done.Add(1)
-			case resp.StatusCode == 503 && resp.Header.Get("Retry-After") != "" && bytes.Contains(body, []byte("Too many loads")):
-				refused.Add(1)
-			default:
-				other.Add(1)
-			}
-		})
-	}
-	// Nothing is planned until all who find no place have been refused.
-	full := int32(200 - cap(s.queue))
-	for deadline := time.Now().Add(20 * time.Second); refused.Load() < full && time.Now().Before(deadline); {
-		time.Sleep(5 * time.Millisecond)
-	}
-	close(release)
-	wait.Wait()
-	if done.Load() != int32(cap(s.queue)) || refused.Load() != full || other.Load() != 0 {
-		t.Errorf("%d planned, %d refused, %d else; want %d planned", done.Load(), refused.Load(), other.Load(), cap(s.queue))
-	}
-	if int(most.Load()) > cap(s.turns) || most.Load() == 0 {
-		t.Errorf("%d planned at a time, at most %d", most.Load(), cap(s.turns))
-	}
-	if len(s.turns) != 0 || len(s.queue) != 0 {
-		t.Error("a turn was not given back")
-	}
-}
-
-// TestForm_limits: an empty field judges by size and use, and says so; what is
-// typed is a limit of one's own, the numbers of the defaults among them.
-func TestForm_limits(t *testing.T) {
-	for _, sys := range []unit.System{unit.Metric, unit.US} {
-		st := kiln.DefaultStudio().In(sys)
-		empty := newForm(st, url.Values{})
-		worst, _ := spread.Limits()[0].Ordinary.Worst.In(sys)
-		for _, x := range []*field{empty.Tension, empty.Left} {
-			if !strings.Contains(x.Place, "by size and use") || strings.Contains(x.Place, "3.5") {
-				t.Errorf("%s shows %q", x.Name, x.Place)
-			}
-		}
-		if !strings.Contains(empty.Tension.Place, term.Whole(worst)) {
-			t.Errorf("shows %q, want the worst case %s", empty.Tension.Place, term.Whole(worst))
-		}
-		if l := empty.readStudio().Limits; l.TensionGiven || l.ResidualGiven {
-			t.Errorf("nothing typed, but %+v", l)
-		}
-		typed := newForm(st, url.Values{"max-tension": {"3.5 MPa"}, "max-left": {"1 MPa"}})
-		if l := typed.readStudio().Limits; !l.TensionGiven || !l.ResidualGiven || math.Abs(float64(l.Tension)-3.5e6) > 1 {
-			t.Errorf("typed, but %+v", l)
-		}
-		st.Limits.Tension, st.Limits.TensionGiven = 2e6, true
-		if own := newForm(st, url.Values{}); own.Tension.Place != unit.Stress(2e6).Text(sys) {
-			t.Errorf("the studio's own limit shows as %q", own.Tension.Place)
-		}
 	}
 }

@@ -1,0 +1,295 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/cmd/lehr/session"
+	"lehr/cmd/lehr/term"
+
+	"lehr/glass"
+	"lehr/glass/strict"
+	"lehr/glass/unit"
+	"lehr/safety/checklist"
+	"lehr/safety/emergency"
+)
+
+// asked is what a form asks for.
+type asked struct {
+	load    *piece.Load
+	studio  kiln.Studio
+	options plan.Options
+	ready   *unit.Clock // ready by this time of day, nil if nobody asked
+	search  bool        // for the shortest program
+}
+
+// dangers returns what to do now, if something is reported wrong now.
+func (f *form) dangers() []emergency.Line {
+	if f.Now.Value == "" || !checklist.IsDanger(f.Now.Value) {
+		return nil
+	}
+	facts, err := checklist.FactsFrom(map[string]any{f.Now.Value: "yes"}, checklist.Typed, session.Now())
+	if err != nil {
+		f.Now.fault("", err)
+		return nil
+	}
+	return checklist.Dangers(facts)
+}
+
+// read turns what was filled in into a load; faults are noted at their fields,
+// every one of them.
+func (f *form) read() asked {
+	a := asked{studio: f.readStudio(), load: &piece.Load{Into: piece.HotKiln, Name: strings.TrimSpace(f.Name.Value)}}
+	if f.Now.Value != "" && !checklist.IsDanger(f.Now.Value) {
+		f.Now.fault("", fmt.Errorf("%s: is no danger of the list", f.Now.Value))
+	}
+	var err error
+	if a.load.Into, err = piece.ParseInto(f.Into.Value); err != nil {
+		f.Into.fault("", err)
+	}
+	a.load.Start, a.ready = f.clock(f.Start), f.clock(f.Ready)
+	switch f.Search.Value {
+	case "rule":
+	case "shortest":
+		a.search = true
+	default:
+		f.Search.fault("", fmt.Errorf("%s: is neither rule nor shortest", f.Search.Value))
+	}
+	if f.Glass.Value != "" {
+		if _, err := glass.Find(f.Glass.Value); err != nil {
+			f.Glass.fault("", err)
+		}
+	}
+	f.readPieces(a.load)
+	f.readFacts(a.load)
+	return a
+}
+
+// clock reads a clock time as people write it: 22:15, 22.15, 22h15, 2215,
+// 10:15 pm.
+func (f *form) clock(x *field) *unit.Clock {
+	text := strings.TrimSpace(x.Value)
+	if text == "" {
+		return nil
+	}
+	clock, err := unit.ParseClock(text)
+	if err != nil {
+		if again, e := unit.ParseClock(colon(text)); e == nil {
+			return &again
+		}
+		x.fault("", err)
+		return nil
+	}
+	return &clock
+}
+
+// colon puts a colon where people write a point, an h or nothing between hours
+// and minutes.
+func colon(text string) string {
+	digits := strings.TrimRight(strings.ToLower(text), "apm. ")
+	tail := text[len(digits):]
+	for _, between := range []string{".", "h", " "} {
+		if hours, minutes, ok := strings.Cut(digits, between); ok && len(minutes) == 2 {
+			return hours + ":" + minutes + tail
+		}
+	}
+	if n := len(digits); (n == 3 || n == 4) && strings.Trim(digits, "0123456789") == "" {
+		return digits[:n-2] + ":" + digits[n-2:] + tail
+	}
+	return text
+}
+
+// pieceKeys are what a line may say of a kind of piece behind a semicolon.
+var pieceKeys = []string{"glass", "resting", "longest soak", "hottest soak", "core", "light", "wear", "note"}
+
+// readPieces reads each line as a piece of a load file, so that it meets the
+// same checks in the same words.
+func (f *form) readPieces(load *piece.Load) {
+	total, kinds := 0, 0
+	for i, line := range strings.Split(f.Pieces.Value, "\n") {
+		if strings.TrimSpace(line) == "" {
+			continue
+		}
+		where := fmt.Sprintf("line %d", i+1)
+		if kinds++; kinds > mostKinds {
+			f.Pieces.fault(where, fmt.Errorf("more than %d kinds of piece", mostKinds))
+			return
+		}
+		p, err := f.readPiece(line)
+		if err != nil {
+			f.Pieces.fault(where, err)
+			continue
+		}
+		load.Pieces = append(load.Pieces, p)
+		if total += p.Count; total > piece.MostPieces {
+			f.Pieces.fault(where, fmt.Errorf("more than %d pieces", piece.MostPieces))
+			return
+		}
+	}
+	if kinds == 0 {
+		f.Pieces.fault("", term.WithHint(errors.New("the load has no pieces"), `write "6 x sphere 2.5in"`))
+	}
+	if len(f.Pieces.Faults) == 0 {
+		f.Pieces.fault("", load.Stones())
+	}
+	own := kinds > 0 && len(f.Pieces.Faults) == 0 // every piece says which glass it is of
+	for _, p := range load.Pieces {
+		own = own && (p.Glass != nil || p.IsStone())
+	}
+	if f.Glass.Value == "" && !own {
+		f.Glass.fault("", term.WithHint(errors.New("no glass is named"), "choose the family and expansion of your glass"))
+	}
+}
+
+// readPiece reads one line. What begins with none of pieceKeys belongs to the
+// piece as it is written on the command line.
+func (f *form) readPiece(line string) (piece.Piece, error) {
+	var own []string
+	keys := ""
+	for _, clause := range strings.Split(line, ";") {
+		clause = strings.TrimSpace(clause)
+		i := slices.IndexFunc(pieceKeys, func(k string) bool { return strings.HasPrefix(clause, k+" ") || strings.HasPrefix(clause, k+"=") })
+		switch {
+		case i >= 0 && len(own) > 0:
+			keys += strings.ReplaceAll(pieceKeys[i], " ", "_") + " = " + strict.Quote(strings.Trim(clause[len(pieceKeys[i]):], " =")) + "\n"
+		case clause != "":
+			own = append(own, clause)
+		}
+	}
+	what := strings.Join(own, "; ")
+	p, of, err := piece.ParseOf(what)
+	if err != nil || keys == "" && of == "" && f.Glass.Value == "" {
+		return p, err
+	}
+	if of != "" {
+		what = strings.Replace(what, " of "+of, "", 1)
+		keys += "glass = " + strict.Quote(of) + "\n"
+	}
+	name := f.Glass.Value
+	if len(f.Glass.Faults) > 0 || name == "" { // that is said there, once
+		name = glass.Builtin()[0].Name
+	}
+	load, err := piece.ReadLoad(strings.NewReader("[[piece]]\nwhat = "+strict.Quote(what)+"\n"+keys), "pieces", name, glass.Find)
+	if err != nil {
+		return p, err
+	}
+	p = load.Pieces[0]
+	if f.Glass.Value == "" && !strings.Contains(keys, "glass = ") {
+		p.Glass = nil
+	}
+	return p, nil
+}
+
+// readFacts reads each line as a fact of the session.
+func (f *form) readFacts(load *piece.Load) {
+	for i, line := range strings.Split(f.Facts.Value, "\n") {
+		if strings.TrimSpace(line) == "" {
+			continue
+		}
+		where := fmt.Sprintf("line %d", i+1)
+		name, value, ok := strings.Cut(line, "=")
+		name, value = strings.TrimSpace(name), strings.TrimSpace(value)
+		if !ok {
+			f.Facts.fault(where, term.WithHint(fmt.Errorf("%q: has no =", strings.TrimSpace(line)), "write oxygen = cylinder"))
+			continue
+		}
+		if _, twice := load.Session[name]; twice {
+			f.Facts.fault(where, term.WithHint(fmt.Errorf("%s: is said twice", name), "say it once"))
+			continue
+		}
+		if checklist.IsDanger(name) {
+			f.Facts.fault(where, term.WithHint(fmt.Errorf("%s: is so now", name), "report it under Wrong now"))
+			continue
+		}
+		if _, err := checklist.FactsFrom(map[string]any{name: value}, checklist.FromLoad, session.Now()); err != nil {
+			f.Facts.fault(where, err)
+			continue
+		}
+		if load.Session == nil {
+			load.Session = map[string]any{}
+		}
+		load.Session[name] = value
+	}
+}
+
+// readStudio puts what was filled in over the studio. Each field is read as the
+// line of a studio file, so that it meets the same checks in the same words.
+func (f *form) readStudio() kiln.Studio {
+	st := f.studio
+	sys, err := unit.ParseSystem(f.Units.Value)
+	f.Units.fault("", err)
+	st = st.In(sys)
+	one := func(x *field, table, key string, take func(from kiln.Studio)) {
+		v := strings.TrimSpace(x.Value)
+		if v == "" {
+			return
+		}
+		text := fmt.Sprintf("[%s]\n%s = %s\n", table, key, strict.Quote(v))
+		if x == f.Count {
+			text = fmt.Sprintf("[%s]\n%s = %s\n", table, key, digitsOnly(v))
+		}
+		from, err := kiln.ReadStudio(strings.NewReader(text), x.Name)
+		if err != nil {
+			x.fault("", err)
+			last := &x.Faults[len(x.Faults)-1]
+			last.Error = strings.TrimPrefix(strings.TrimPrefix(strings.TrimPrefix(last.Error, table+": "), formWords(key)+" "), key+" ")
+			return
+		}
+		take(from)
+	}
+	k, c := &st.Kiln, &st.Controller
+	one(f.Holding, "kiln", "holding", func(from kiln.Studio) { k.Holding = from.Kiln.Holding })
+	one(f.Heating, "kiln", "fastest_heating", func(from kiln.Studio) { // also where the studio gives it by temperature
+		k.Heating, k.HeatingAt, k.HeatingGiven = from.Kiln.Heating, from.Kiln.HeatingAt, true
+	})
+	one(f.Room, "kiln", "room", func(from kiln.Studio) { k.Fall.Room = from.Kiln.Fall.Room })
+	falls := func(from kiln.Studio) {
+		room := k.Fall.Room
+		k.Fall, k.Measured = from.Kiln.Fall, from.Kiln.Measured
+		k.Fall.Room = room
+	}
+	one(f.Fall, "kiln", "cooling_time_constant", falls)
+	if strings.TrimSpace(f.Fall.Value) != "" && strings.TrimSpace(f.Points.Value) != "" {
+		f.Points.fault("", term.WithHint(errors.New("both a time constant and readings"), "leave one of them empty"))
+	} else {
+		one(f.Points, "kiln", "cooling_points", falls)
+	}
+	one(f.Opening, "kiln", "opening", func(from kiln.Studio) { st.Opening = from.Opening })
+	one(f.Spread, "kiln", "spread", func(from kiln.Studio) { k.Spread = from.Kiln.Spread })
+	one(f.Probe, "kiln", "probe_error", func(from kiln.Studio) { k.ProbeError = from.Kiln.ProbeError })
+	one(f.Keys, "controller", "units", func(from kiln.Studio) {
+		if c.Units != from.Controller.Units && !c.UnitsGiven {
+			c.Slowest, c.Fastest = from.Controller.Slowest, from.Controller.Fastest
+		}
+		c.Units, c.UnitsGiven = from.Controller.Units, true
+	})
+	one(f.RateKind, "controller", "rate", func(from kiln.Studio) {
+		if from.Controller.Minutes && !c.Minutes {
+			c.Slowest = from.Controller.Slowest
+		}
+		c.Minutes = from.Controller.Minutes
+	})
+	one(f.Slowest, "controller", "slowest", func(from kiln.Studio) { c.Slowest = from.Controller.Slowest })
+	one(f.Count, "controller", "segments", func(from kiln.Studio) { c.Segments = from.Controller.Segments })
+	one(f.Tension, "limits", "tension", func(from kiln.Studio) {
+		st.Limits.Tension, st.Limits.TensionGiven = from.Limits.Tension, true
+	})
+	one(f.Left, "limits", "left", func(from kiln.Studio) {
+		st.Limits.Residual, st.Limits.ResidualGiven = from.Limits.Residual, true
+	})
+	return st
+}
+
+// digitsOnly hands a whole number on as it is, and anything else as a text that
+// is then refused.
+func digitsOnly(s string) string {
+	if strings.Trim(s, "0123456789") == "" && len(s) < 7 && (s[0] != '0' || len(s) == 1) {
+		return s
+	}
+	return strict.Quote(s)
+}

@@ -1,0 +1,38 @@
+package web
+
+import "strings"
+
+// keyNames are the names that keys of files have on the form.
+var keyNames = []string{
+	"holding in [kiln]", "Holding temperature, below",
+	"cooling_time_constant", "Cooling time constant",
+	"cooling_points", "Measured cooling",
+	"fastest_heating", "Fastest heating",
+	"give spread and probe_error", "give Hottest to coldest place on the shelf, and Error of the probe,",
+	"put opening = ", "fill in Opened at: ",
+	" under [kiln] in studio.toml", "",
+	"give a lower opening", "give a lower reading under Opened at",
+	"probe_error", "Error of the probe",
+	"longest_soak", "longest soak",
+	"hottest_soak", "hottest soak",
+	`rate = "minutes per ramp" in [controller] of the studio file`, "A ramp is keyed in as minutes per ramp",
+	"lehr share shows the fewest firings and what goes in each", "plan them in two firings",
+	"list the names with: lehr glass", "choose one from the list",
+	"list them with: lehr glass", "choose one from the list",
+	"emergency_number", "emergency_number among the facts",
+}
+
+// filePlaces name a file where the form has a field.
+var filePlaces = strings.NewReplacer(" in [kiln] of the studio file", " in the form", " in the studio file", " in the form", " of the studio file", " of the form")
+
+var toForm = strings.NewReplacer(keyNames...)
+
+// formWords puts a text that names keys and files into the words of the form.
+// What has no field keeps its file.
+func formWords(s string) string {
+	out := toForm.Replace(s)
+	if out != s {
+		out = filePlaces.Replace(out)
+	}
+	return out
+}
