@@ -38,7 +38,7 @@ func startServer(t *testing.T) served {
 	a := &app{out: &output{w: &out}, err: &words, term: term.Terminal{Width: 80, UTF8: true}}
 	ctx, cancel := context.WithCancel(context.Background())
 	s := served{l.Addr().String(), cancel, make(chan error, 1)}
-	go func() { s.end <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen)) }()
+	go func() { s.end <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil)) }()
 	t.Cleanup(cancel)
 	return s
 }
