@@ -217,7 +217,7 @@ func EndText(rep *verify.Report) string {
 	about, why, then := "", "", "; the kiln can be opened then."
 	if endsEstimated(rep) {
 		about, why = "about ", " (kiln not measured"+kilnsText(rep)+")"
-		then = "; open when it reads " + readingText(rep, last) + ", whatever the clock says."
+		then = "; open when it reads " + ReadingText(rep, last) + ", whatever the clock says."
 	}
 	switch {
 	case rep.Load.Into == piece.WarmOnly:
@@ -240,9 +240,9 @@ func EndText(rep *verify.Report) string {
 	return fmt.Sprintf("Ends %s%s%s, %s after %s%s%s", about, end.Text(sys), when, total, rep.Load.Start.Text(sys), why, then)
 }
 
-// readingText is a temperature as the controller shows it, and behind it in the
+// ReadingText is a temperature as the controller shows it, and behind it in the
 // degrees of this report where those are others.
-func readingText(rep *verify.Report, t unit.Temp) string {
+func ReadingText(rep *verify.Report, t unit.Temp) string {
 	shown, own := rep.Studio.Controller.Units, rep.Studio.Units
 	if shown == own {
 		return t.Text(own)
