@@ -120,7 +120,8 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 	from := *load
 	from.Start, load = now.clock, &from // the program goes on from now, whenever the load began
 	next := programOf(answer.Ways[0], load, oc)
-	keyed := len(answer.Ways[0].Schedule.Segments) > 0
+	segments := answer.Ways[0].Schedule.Segments
+	keyed := len(segments) > 0 && !segments[0].Off
 	if keyed {
 		if err := a.saveSchedule(out, next); err != nil {
 			return err

@@ -62,7 +62,7 @@ func (a *app) showOutage(c powerCase, x *outage.Answer, next *verify.Report, key
 	if x.Advice.StopController {
 		a.prose(0, words.StopController)
 	}
-	if len(first.Schedule.Segments) == 0 {
+	if !keyed {
 		a.prose(0, words.StayOff)
 	}
 	for _, p := range x.Past.Pieces {
@@ -176,7 +176,7 @@ func nearest(rep *verify.Report) (tension, left verify.Bears) {
 // outageWays prints the three ways beside each other.
 func (a *app) outageWays(x *outage.Answer, sys unit.System) error {
 	_, u := unit.Stress(0).In(sys)
-	cols := []column{longColumn("way"), longColumn("takes\nh:min"), numberColumn("tension\n" + u), numberColumn("of limit\n%"), numberColumn("locked in\n" + u), numberColumn("of limit\n%"), longColumn("verdict")}
+	cols := []column{longColumn("way"), textColumn("takes\nh:min"), numberColumn("tension\n" + u), numberColumn("% of\nlimit"), numberColumn("locked in\n" + u), numberColumn("% of\nlimit"), longColumn("verdict")}
 	var rows [][]string
 	for _, w := range x.Ways {
 		tension, left := nearest(w.Report)

@@ -77,7 +77,11 @@ func (w Words) clock(c unit.Clock, midnights int) string {
 
 // OffBetween says so where nobody knows the hours.
 func (w Words) OffBetween(shortest, longest time.Duration) string {
-	return fmt.Sprintf("How long it fell is not given: by a kiln like this, between %s and %s. With both hours (--now \"04:30 310 °C\") it is known.", duration(unit.WholeMinutes(shortest)), duration(unit.WholeMinutes(longest)))
+	text := "about " + duration(unit.WholeMinutes(shortest))
+	if longest-shortest >= 10*time.Minute {
+		text = "by what kilns do, between " + duration(unit.WholeMinutes(shortest)) + " and " + duration(unit.WholeMinutes(longest))
+	}
+	return "How long it fell is not given: " + text + ". Give both hours, if you know them, such as --now \"04:30 310 °C\"."
 }
 
 // OddFall doubts the hours of two readings.
