@@ -98,6 +98,30 @@ func fallBetween(room, failed, found unit.Temp, after time.Duration) (kiln.Fall,
 	return kiln.Fall{Room: room, TimeConstant: time.Duration(float64(after) / math.Log(s0/s1))}, true
 }
 
+// upTo is a program until it is as hot as a temperature, at least for a minute.
+func upTo(p []program.Point, failed unit.Temp) []kiln.Reading {
+	out := []kiln.Reading{{At: unit.Kelvin(p[0].Temp)}}
+	at := 0.0
+	for i := 1; i < len(p); i++ {
+		a, b := p[i-1], p[i]
+		if b.Temp > failed.Kelvin() {
+			if b.Temp > a.Temp && failed.Kelvin() > a.Temp {
+				at = a.Time + (failed.Kelvin()-a.Temp)/(b.Temp-a.Temp)*(b.Time-a.Time)
+			}
+			break
+		}
+		if at = b.Time; unit.Seconds(at) > out[len(out)-1].Time {
+			out = append(out, kiln.Reading{At: unit.Kelvin(b.Temp), Time: unit.Seconds(at)})
+		}
+	}
+	end := max(unit.Seconds(at), time.Minute)
+	if last := &out[len(out)-1]; len(out) > 1 && last.Time >= end {
+		last.At = failed
+		return out
+	}
+	return append(out, kiln.Reading{At: failed, Time: end})
+}
+
 // each simulates the load in every night.
 func (c Case) each(ctx context.Context, curve func(Night) (kiln.Curve, error)) ([]*verify.Report, error) {
 	out := make([]*verify.Report, len(c.Nights))
@@ -231,14 +255,43 @@ func Past(s program.Schedule, st kiln.Studio, failed, found unit.Temp, before, a
 	return ran.Then(fall.Curve(failed, after)), nil
 }
 
-// until is a program up to where it comes down to a temperature; one that never
-// is as hot is held there for as long as it ran.
+// Rising reports whether a program that ran for a time was on its way up to its soak
+// when the power failed. One of which nobody knows how long it ran was not.
+func Rising(s program.Schedule, st kiln.Studio, failed unit.Temp, ran time.Duration) bool {
+	s, err := s.Fulfilled(st)
+	if err != nil || ran <= 0 {
+		return false
+	}
+	p := s.Followed(st).Points
+	hot := hottest(p)
+	return failed.Kelvin() < p[hot].Temp-soakNear && ran.Seconds() < p[hot].Time
+}
+
+// soakNear is by how much a reading in the soak may be below it [K].
+const soakNear = 5
+
+// hottest is the first point at which a program is as hot as it gets.
+func hottest(p []program.Point) (first int) {
+	for i := range p {
+		if p[i].Temp > p[first].Temp+1e-6 {
+			first = i
+		}
+	}
+	return first
+}
+
+// until is a program up to where it comes down to a temperature, or up to it if the
+// power failed on the way to the soak; one that never is as hot is held there for
+// as long as it ran.
 func until(s program.Schedule, st kiln.Studio, failed unit.Temp, before time.Duration) (kiln.Curve, error) {
 	s, err := s.Fulfilled(st)
 	if err != nil {
 		return kiln.Curve{}, err
 	}
 	p := s.Followed(st).Points
+	if Rising(s, st, failed, before) {
+		return kiln.NewCurve(upTo(p, failed))
+	}
 	hot := 0
 	for i := range p {
 		if p[i].Temp >= p[hot].Temp-1e-6 {

@@ -30,6 +30,7 @@ type Case struct {
 	Program program.Schedule // that was under way
 	Nights  []Night          // that it may have been, the one to show in front; see [Nights]
 	Failed  unit.Temp        // the reading when the power failed
+	Rising  bool             // it failed on the way up to the soak, see [Rising]
 	Logged  bool             // the past is what a log says, else as [Past] has it
 }
 
@@ -149,6 +150,9 @@ func (a *Answer) Keeps() bool { return a.class(a.Ways[0]) == 0 }
 
 // advise asks for every glass of the load; the one that lost most decides.
 func advise(c Case, found unit.Temp) (*Answer, error) {
+	if c.Rising {
+		return &Answer{Advice: rescue.BeforeSoak(), Glass: c.Load.Pieces[0].Glass}, nil
+	}
 	weight := map[rescue.Case]int{rescue.SetBefore: 0, rescue.NothingLost: 1, rescue.SetTooFast: 2, rescue.SettingNow: 3}
 	var out *Answer
 	for _, p := range c.Load.Pieces {

@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/rescue"
+	"lehr/anneal/verify"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -240,6 +241,43 @@ func TestNights(t *testing.T) {
 		w := find(t, one).way(rescue.LetFall)
 		if w.tension > all.tension+1e-9 || w.left > all.left+1e-9 || w.Report.Verdict() > all.Report.Verdict() || w.Lasts < all.Earliest || w.Lasts > all.Latest {
 			t.Errorf("%v: %g and %g, together %g and %g", n.Studio.Kiln.Fall.TimeConstant, w.tension, w.left, all.tension, all.left)
+		}
+	}
+}
+
+// TestRising: a power failure before the soak leaves the pieces where the program
+// had brought them, and the whole program is still to come.
+func TestRising(t *testing.T) {
+	c := night(t, 560, 545, "sphere 30mm")
+	st := c.Nights[0].Studio
+	c.Load.Into = piece.ColdKiln
+	c.Program.From = unit.Celsius(25)
+	c.Program.Segments[0].Rate = unit.KelvinPerHour(100)
+	failed, found := unit.Celsius(225), unit.Celsius(150)
+	for _, row := range []struct {
+		ran  time.Duration
+		want bool
+	}{{0, false}, {2 * time.Hour, true}, {5 * time.Hour, true}, {6 * time.Hour, false}, {12 * time.Hour, false}} {
+		if got := Rising(c.Program, st, failed, row.ran); got != row.want {
+			t.Errorf("after %v: %v", row.ran, got)
+		}
+	}
+	past, err := Past(c.Program, st, failed, found, 2*time.Hour, time.Hour)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// 200 K at 100 K/h, then an hour of falling.
+	if d := past.End() - 3*time.Hour; d.Abs() > 2*time.Second || math.Abs(past.Temp(2*time.Hour).Celsius()-225) > 0.5 || math.Abs(past.Temp(time.Hour).Celsius()-125) > 0.5 {
+		t.Errorf("until %v, %v after an hour, %v after two", past.End(), past.Temp(time.Hour), past.Temp(2*time.Hour))
+	}
+	c.Rising, c.Failed, c.Nights = true, failed, Logged(past, st)
+	a := find(t, c)
+	if a.Advice.Case != rescue.NotSoaked || a.Ways[0].Way != rescue.SoakAgain {
+		t.Errorf("%v, %v first", a.Advice.Case, a.Ways[0].Way)
+	}
+	for _, w := range a.Ways {
+		if w.Ruled || (w.Way != rescue.SoakAgain) != (w.Report.Verdict() != verify.WithinLimits) {
+			t.Errorf("%v: %v", w.Way, w.Report.Verdict())
 		}
 	}
 }

@@ -166,6 +166,7 @@ func toldPast(c *powerCase, now, was reading) (err error) {
 	if after > 0 {
 		c.hours(*was.clock, ran)
 	}
+	c.Rising = outage.Rising(c.Program, c.studio, was.at, ran)
 	c.Nights, err = outage.Nights(c.Program, c.studio, was.at, now.at, ran, after)
 	return asTold(err)
 }

@@ -202,6 +202,9 @@ func outageAssumed(c powerCase) []string {
 	if c.Logged {
 		out[0] = "stresses are those of the past, as the log has it, and of the way together; the kiln stays closed"
 	}
+	if c.Load.Into == piece.ColdKiln && !c.Rising && !c.Logged && (c.long == 0 || c.Load.Start == nil) {
+		out = append(out, "the power failed on the way down, after the soak; if it was on the way up, give start in the load and both hours")
+	}
 	say := words.AboutLoad(c.Load, c.studio.Units)
 	now := c.Nights[0].Studio.Kiln
 	switch {

@@ -27,6 +27,9 @@ func (w Words) Outage(c rescue.Case, glass string, failed, found unit.Temp) stri
 	case rescue.SettingNow:
 		return head + glass + " is setting now, and too fast, so every minute costs; heating it back at once strains it less than it ever will again"
 	}
+	if c == rescue.NotSoaked {
+		return head + "the soak had not begun, so nothing is annealed yet; heated back slowly it takes the whole program, or it waits for one from a cold kiln"
+	}
 	return head + glass + " has set too fast; what that leaves in it grows no more by waiting, but cooling on and heating back both pull on it, so the limits decide"
 }
 
