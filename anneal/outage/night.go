@@ -267,6 +267,17 @@ func Rising(s program.Schedule, st kiln.Studio, failed unit.Temp, ran time.Durat
 	return failed.Kelvin() < p[hot].Temp-soakNear && ran.Seconds() < p[hot].Time
 }
 
+// NeverSoaked reports whether a kiln in its past never came as hot as the soak of a
+// program, but for what its probe or the hand that read it may be off.
+func NeverSoaked(past kiln.Curve, s program.Schedule) bool {
+	for _, p := range past.Points() {
+		if s.Hottest().Sub(p.At) <= 4*soakNear {
+			return false
+		}
+	}
+	return true
+}
+
 // soakNear is by how much a reading in the soak may be below it [K].
 const soakNear = 5
 

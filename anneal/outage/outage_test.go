@@ -270,6 +270,9 @@ func TestRising(t *testing.T) {
 	if d := past.End() - 3*time.Hour; d.Abs() > 2*time.Second || math.Abs(past.Temp(2*time.Hour).Celsius()-225) > 0.5 || math.Abs(past.Temp(time.Hour).Celsius()-125) > 0.5 {
 		t.Errorf("until %v, %v after an hour, %v after two", past.End(), past.Temp(time.Hour), past.Temp(2*time.Hour))
 	}
+	if whole, _ := Past(c.Program, st, unit.Celsius(450), found, 8*time.Hour, time.Hour); !NeverSoaked(past, c.Program) || NeverSoaked(whole, c.Program) {
+		t.Error("whether it was soaked")
+	}
 	c.Rising, c.Failed, c.Nights = true, failed, Logged(past, st)
 	a := find(t, c)
 	if a.Advice.Case != rescue.NotSoaked || a.Ways[0].Way != rescue.SoakAgain {

@@ -356,17 +356,6 @@ func (f *nightFlags) toldIn(l *kilnlog.Log) (time.Duration, error) {
 // taken for a whole night.
 const openedMore unit.Delta = 5
 
-// byItsClock is the load with the hour at which the log has it go in, without one
-// where the log tells no time of day.
-func (n *night) byItsClock(load *piece.Load) *piece.Load {
-	out := *load
-	out.Start = nil
-	if clock, ok := n.log.Clock(n.from); ok {
-		out.Start = &clock
-	}
-	return &out
-}
-
 // judge simulates what the kiln did in every piece: through each gap that decides
 // in every way that the kiln can have gone.
 func (n *night) judge(ctx context.Context, load *piece.Load, st kiln.Studio, limits kiln.Limits) error {

@@ -258,6 +258,7 @@ func (a *app) loggedPast(c *powerCase, f *outageFlags, now *reading, was reading
 			}
 		}
 	}
+	c.Rising = outage.NeverSoaked(past, c.Program)
 	c.Nights = outage.Logged(past, c.studio, fell...)
 	return nil
 }

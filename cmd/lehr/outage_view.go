@@ -56,6 +56,9 @@ func (a *app) showOutage(c powerCase, x *outage.Answer, next *verify.Report, key
 		a.lead(style, head, "", ": "+word+", "+numbers+".")
 	}
 	a.prose(0, term.Capital(words.About(first.Report).Outage(x.Advice.Case, x.Glass.Name, c.Failed, c.Found()))+".")
+	if c.Load.Into == piece.ColdKiln && !c.Rising && !c.Logged && (c.long == 0 || c.Load.Start == nil) {
+		a.prose(0, words.AfterSoak)
+	}
 	for _, s := range c.lengthText(sys) {
 		a.prose(0, s)
 	}
@@ -201,9 +204,6 @@ func outageAssumed(c powerCase) []string {
 	out := []string{"stresses are those of the past and of the way together; the kiln stays closed, and until the power failed it did what the program of this load says"}
 	if c.Logged {
 		out[0] = "stresses are those of the past, as the log has it, and of the way together; the kiln stays closed"
-	}
-	if c.Load.Into == piece.ColdKiln && !c.Rising && !c.Logged && (c.long == 0 || c.Load.Start == nil) {
-		out = append(out, "the power failed on the way down, after the soak; if it was on the way up, give start in the load and both hours")
 	}
 	say := words.AboutLoad(c.Load, c.studio.Units)
 	now := c.Nights[0].Studio.Kiln

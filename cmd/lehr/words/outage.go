@@ -116,6 +116,10 @@ func (w Words) OpenAt(reading string, lasts, earliest, latest time.Duration, now
 	return text + ")."
 }
 
+// AfterSoak says when the power is taken to have failed in a load that was heated
+// from cold.
+const AfterSoak = "Taken to have failed on the way down, after the soak. If it was on the way up, nothing is annealed yet: give start in the load, and both hours."
+
 // StayOff says what keeps a kiln off that is left to fall.
 const StayOff = "Switch the kiln off where its power comes in, so that it stays off when the power is back, and write on it that it stays off and closed, with a phone number."
 
