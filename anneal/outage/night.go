@@ -91,11 +91,10 @@ func studios(st kiln.Studio, fell []kiln.Fall) []kiln.Studio {
 
 // fallBetween is the natural fall that takes a time from one reading to another.
 func fallBetween(room, failed, found unit.Temp, after time.Duration) (kiln.Fall, bool) {
-	s0, s1 := float64(failed.Sub(room)), float64(found.Sub(room))
-	if after <= 0 || !(0 < s1 && s1 < s0) {
+	if after <= 0 || !room.Less(found) || !found.Less(failed) {
 		return kiln.Fall{}, false
 	}
-	return kiln.Fall{Room: room, TimeConstant: time.Duration(float64(after) / math.Log(s0/s1))}, true
+	return kiln.FallBetween(room, failed, found, after), true
 }
 
 // upTo is a program until it is as hot as a temperature, at least for a minute.

@@ -20,7 +20,7 @@ import (
 )
 
 // outageHelp is what the help of plan says of a power failure.
-const outageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears, or let it fall. Each counts at its worst in the kilns that this one may be: one that fell for hours between the two readings falls on as it did, or slower. A way that exceeds the limit of tension stands behind one that keeps it. -o writes the program of the first.`
+const outageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears (or the word that no rate is borne), or let it fall. Each counts at its worst in the kilns that this one may be: one that fell for hours between the two readings falls on as it did, or slower. A way that exceeds the limit of tension stands behind one that keeps it. -o writes the program of the first.`
 
 // outageFlags say what happened to the load.
 type outageFlags struct {
@@ -250,7 +250,15 @@ func (a *app) loggedPast(c *powerCase, f *outageFlags, now *reading, was reading
 		if len(fell) > 0 && !c.studio.Kiln.Measured {
 			as = fell[0]
 		}
+		if !as.Room.Less(now.at) {
+			return usagef("treat the pieces as finished work that was not annealed", "plan: --now %s: is the room or below", strict.Visible(f.now))
+		}
 		long := unit.Seconds(as.Time(last, now.at, -1e9))
+		if ended, ok := l.Clock(l.Length()); ok && now.clock != nil {
+			if since := between(ended, *now.clock); since > 0 && now.at.Less(last) {
+				as, long = kiln.FallBetween(as.Room, last, now.at, since), since
+			}
+		}
 		if long >= time.Second {
 			past = past.Then(as.Curve(last, long))
 			if c.long > 0 {

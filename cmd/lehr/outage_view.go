@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"lehr/anneal/kiln"
 	"lehr/anneal/outage"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
@@ -158,11 +159,10 @@ const oddFall = 45 * time.Minute
 // fell is the time constant by which the kiln fell without power, where the hours
 // are known and it fell far enough to tell.
 func (c powerCase) fell() (time.Duration, bool) {
-	if c.long == 0 || c.Failed.Sub(c.Found()) < 20 {
+	if c.long == 0 || c.Failed.Sub(c.Found()) < 20 || !c.studio.Kiln.Fall.Room.Less(c.Found()) {
 		return 0, false
 	}
-	room := c.studio.Kiln.Fall.Room
-	return time.Duration(float64(c.long) / math.Log(float64(c.Failed.Sub(room))/float64(c.Found().Sub(room)))), true
+	return kiln.FallBetween(c.studio.Kiln.Fall.Room, c.Failed, c.Found(), c.long).TimeConstant, true
 }
 
 // nearest are the tension and what is left, each of the piece nearest to its limit.
