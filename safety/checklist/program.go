@@ -18,13 +18,15 @@ type Program struct {
 	Last  unit.Temp     // temperature at which the program ends
 	Off   unit.Temp     // temperature at which the power goes off, if that is earlier; zero if not
 	Units unit.System
+	// Keyed is the system of the kiln's controller, in which its set points stand.
+	Keyed unit.System
 }
 
 // setPoints returns the temperatures and times to post on the kiln.
 func (p Program) setPoints() string {
 	var parts []string
 	if !p.Soak.IsZero() {
-		s := p.Soak.Text(p.Units)
+		s := p.Soak.Text(p.Keyed)
 		if p.Hold > 0 {
 			s += " for " + unit.FormatDuration(p.Hold)
 		}
@@ -32,9 +34,9 @@ func (p Program) setPoints() string {
 	}
 	switch {
 	case !p.Off.IsZero():
-		parts = append(parts, "off at "+p.Off.Text(p.Units))
+		parts = append(parts, "off at "+p.Off.Text(p.Keyed))
 	case !p.Last.IsZero():
-		parts = append(parts, "off at "+p.Last.Text(p.Units))
+		parts = append(parts, "off at "+p.Last.Text(p.Keyed))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -54,7 +56,7 @@ func (p Program) fill(blank string) string {
 		}
 	case "last":
 		if !p.Last.IsZero() {
-			return p.Last.Text(p.Units)
+			return p.Last.Text(p.Keyed)
 		}
 	}
 	return ""
