@@ -42,6 +42,7 @@ const (
 	LightCosts      // Time, Bears: how much sooner it would end if somebody said that the pieces are clear, or dark
 	RangeCosts      // Name: property; Time: how much sooner it would end if it were measured
 	KilnDecides     // Time, Bears: between which time constants of a fall that nobody measured the program keeps its limits, zero for none
+	StillHot        // Piece, Temp: the kiln reads at its opening; Limit: of the middle of the piece then; Delta: of its surface above the reading
 	PlacesCost      // Time: how much sooner it would end if all places of the kiln were as its reading
 	LastEven        // Piece: the last to even out that went in hot; Time: when, from the start of the program; Yes: slow cooling begins after that
 	WaitsSet        // Temp: the kiln waits at; Limit: strain point; Name: glass, in which nothing relaxes there

@@ -89,13 +89,19 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	rep, err := Judge(ctx, s, l, st, limits, DefaultSettings, nil)
 	var left *program.UnmeasuredError
 	if errors.As(err, &left) {
-		return unmeasured(ctx, s, l, st, limits)
+		if rep, err = unmeasured(ctx, s, l, st, limits); err != nil {
+			return nil, err
+		}
+		return rep, rep.NoteHot()
 	}
 	if err != nil {
 		return nil, err
 	}
 	rep.Refine()
-	return rep, OverKilns(ctx, rep)
+	if err := OverKilns(ctx, rep); err != nil {
+		return nil, err
+	}
+	return rep, rep.NoteHot()
 }
 
 // Judge is the one place where a program is judged: it simulates exactly the
