@@ -16,6 +16,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/report"
 )
 
 func newPlanCommand(a *app) *cobra.Command {
@@ -144,7 +145,17 @@ func (a *app) answer(rep *verify.Report) error {
 	if rep.Verdict() != verify.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
 		return errOverLimit
 	}
-	return nil
+	return keptError(rep)
+}
+
+// keptError is the error of a plan beside which a line for leaving or opening the
+// kiln is broken by what is known.
+func keptError(rep *verify.Report) error {
+	broken, err := report.NotKept(rep)
+	if err != nil {
+		return err
+	}
+	return overIf(len(broken) > 0)
 }
 
 func newVerifyCommand(a *app) *cobra.Command {
