@@ -242,6 +242,7 @@ func (rep *Report) explain(f firing) {
 		rep.Notes.Add(finding.Of(finding.NotJudgedToEnd).At(last))
 	}
 	rep.doubtScale()
+	rep.beware()
 	for i, r := range rep.Pieces {
 		rep.explainPiece(f, i, r)
 	}

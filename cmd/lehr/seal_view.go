@@ -2,9 +2,11 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"lehr/anneal/seal"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
@@ -52,14 +54,26 @@ func (a *app) showSeal(v sealView) error {
 			return err
 		}
 	}
-	if v.inside {
+	if list := v.cautions(); len(list) > 0 {
 		a.section("Before and after")
-		for _, c := range seal.Cautions(v.wet) {
+		for _, c := range list {
 			a.item("- ", c.Text)
 		}
 	}
 	a.section("Computed with")
 	return a.table([]column{textColumn("material"), numberColumn("expansion\n×10⁻⁷/K"), numberColumn("range\n×10⁻⁷/K"), textColumn("status"), longColumn("note")}, v.used())
+}
+
+// cautions are what to be warned of: all of it for a stone, the days after for
+// glass on glass whose misfit stays.
+func (v sealView) cautions() (out []seal.Caution) {
+	stays := slices.ContainsFunc(v.cases, func(c sealCase) bool { return report.StaysForGood(c.report) })
+	for _, c := range seal.Cautions(v.wet) {
+		if v.inside || stays && c.ID == "days-after" {
+			out = append(out, c)
+		}
+	}
+	return out
 }
 
 // headline is the verdict in one sentence.

@@ -20,6 +20,8 @@ func (w Words) Seal(f seal.Finding, r seal.Report, in seal.Contents) string {
 			f.Of, w.stress(f.Stress), w.fine(f.Lengths[0]), w.fine(f.Lengths[1]), w.fine(f.Lengths[2]), w.fine(f.Lengths[3]))
 	case seal.LayerTension:
 		return fmt.Sprintf("Buried, %s carries up to %s. No limit is known for a clean buried seal; about %s is usual in seals of two glasses. A flaw %s deep would break it at once.", f.Of, w.stress(f.Stress), w.stress(10*unit.Megapascal), w.fine(f.Lengths[2]))
+	case seal.Cracks:
+		return fmt.Sprintf("It will crack, in the kiln or days after: %s carries %s for good in average glass, and the strongest of the tested beams of kiln-cast glass broke at %s.", sentenceCase(f.Of), w.stress(f.Stress), w.stress(seal.StrengthReached))
 	case seal.SurfaceOverStone:
 		return fmt.Sprintf("The stone lies close under the surface: there the glass carries up to %s, more than at the stone. Over it lies %s; the surface wants %s.", w.stress(f.Stress), w.fine(f.Lengths[0]), w.fine(f.Lengths[1]))
 	case seal.HalfSpent:
