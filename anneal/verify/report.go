@@ -116,7 +116,7 @@ func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studi
 	f := newFiring(s, st, l, limits)
 	pieces, err := f.simulateAll(ctx, l.Pieces, settings, like)
 	if err != nil {
-		return nil, err
+		return nil, f.placed(err)
 	}
 	at, opens := f.opensAt(st)
 	if opens = opens && like == nil && l.Into != piece.WarmOnly; opens {

@@ -189,7 +189,9 @@ func (v sealView) answers(r seal.Report) []string {
 	if r.LeastCover > 0 {
 		lines = append(lines, fmt.Sprintf("Least glass over this %s: %s; it has %s.", first, words.RoundUp(r.LeastCover, v.system), words.RoundDown(r.Cover, v.system)))
 	}
-	if r.LeastApart > 0 {
+	if size := v.cases[0].problem.Body.Size; r.LeastApart >= size && size > 0 {
+		lines = append(lines, fmt.Sprintf("Two such stones have no room here: their middles must lie %s apart, and the piece has %s.", words.RoundUp(r.LeastApart, v.system), size.Text(v.system)))
+	} else if r.LeastApart > 0 {
 		lines = append(lines, fmt.Sprintf("Least distance of two such stones, from middle to middle: %s.", words.RoundUp(r.LeastApart, v.system)))
 	}
 	return lines

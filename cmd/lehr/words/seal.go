@@ -34,7 +34,7 @@ func (w Words) Seal(f seal.Finding, r seal.Report, in seal.Contents) string {
 		per := w.stress(max(f.Stress, -f.Stress))
 		for _, x := range in.Inside {
 			if x.Material.Name == f.Of {
-				return fmt.Sprintf("Kindest in place of the %s is what expands as the glass does. Less is squeezed: each unit (10⁻⁷/K) less puts %s on the glass at it. More comes loose.", f.Of, per)
+				return fmt.Sprintf("Kindest in place of the %s is a stone that expands as the glass does. One that expands less is squeezed: each unit (10⁻⁷/K) less puts %s of tension on the glass at it. One that expands more comes loose.", f.Of, per)
 			}
 		}
 		way := "less"
