@@ -63,7 +63,7 @@ func Plan(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verif
 	if err := limits.Check(); err != nil {
 		return nil, err
 	}
-	pl := planner{ctx: ctx, load: l, st: st, o: o, limits: limits}
+	pl := planner{stillSets: stillSets, ctx: ctx, load: l, st: st, o: o, limits: limits}
 	if err := pl.require(); err != nil {
 		return nil, err
 	}
@@ -87,6 +87,7 @@ type planner struct {
 	draft        draft
 	longer       int           // times the soak was lengthened
 	merged       bool          // ramps were joined for want of segments
+	stillSets    unit.Delta    // how far below the set point a ramp counts for what is left
 	asked        time.Duration // the soak before
 	// ceiling is the hottest soak that the load bears, where that counts.
 	ceiling unit.Temp
