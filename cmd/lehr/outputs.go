@@ -52,11 +52,11 @@ func (a *app) claim(c *cobra.Command) error {
 				return usagef("name a file, or send it on: lehr "+c.Name()+" ... "+o.Flag+" - | program", "%s: %s -: a terminal cannot show it", c.Name(), o.Flag)
 			}
 		}
-		if other := otherEnding(o.File); other != "" {
-			return usagef("end its name in "+o.Kind.Ending(), "%s: %s %s: this file is %s, and the name says %s", c.Name(), o.Flag, o.Name, o.Kind.Ending()[1:], other)
-		}
 		if err := a.files.Claim(o.File); err != nil {
 			return a.outError(c, err)
+		}
+		if other := otherEnding(o.File); other != "" {
+			return usagef("end its name in "+o.Kind.Ending(), "%s: %s %s: this file is %s, and the name says %s", c.Name(), o.Flag, o.Name, o.Kind.Ending()[1:], other)
 		}
 	}
 	return nil
