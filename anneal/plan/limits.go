@@ -51,7 +51,7 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 		}
 		best = next
 	}
-	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.soakLonger} {
+	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.soakLonger, pl.lastFaster} {
 		for range rounds {
 			next, err := change(best)
 			if err != nil {
@@ -185,8 +185,11 @@ func (pl *planner) slow(rep *verify.Report) bool {
 			}
 			f := math.Max(0.3, 0.97/use)
 			if seg <= soakSeg {
-				brought := r.PeakTime < verify.EvenAt(r.Piece, pl.load.Into, p.from).Seconds() // from the flame: no heating helps
-				if !brought && math.Abs(float64(p.soak.Sub(p.from))) > 0.5 {                   // there is a ramp to slow
+				// Of a core that somebody stated the first minutes are simulated, and
+				// no heating helps; else they are not.
+				hot := !r.Piece.Core.IsZero() && r.Piece.Core != p.from
+				brought := hot && r.PeakTime < verify.EvenAt(r.Piece, pl.load.Into, p.from).Seconds()
+				if !brought && math.Abs(float64(p.soak.Sub(p.from))) > 0.5 { // there is a ramp to slow
 					heat = math.Min(heat, f)
 				}
 				continue
@@ -285,7 +288,7 @@ func (p draft) rampTo(to unit.Temp) int {
 
 // stillSets is how far below the set point a ramp still counts for what is left:
 // little sets there, but of a ramp that is twenty times as fast as those above
-// that is as much as of them.
+// that is as much as of them. See lastFaster.
 const stillSets unit.Delta = 20
 
 // timesAbove is how many times faster than the ramp above it a ramp may be in
@@ -297,7 +300,7 @@ const timesAbove = 20
 func (pl *planner) freezing(r verify.PieceReport) []bool {
 	out := make([]bool, len(pl.draft.ramps))
 	top := pl.draft.soak
-	low := piece.SetPoint(r.Piece.Glass).Add(-r.MaxLag - stillSets)
+	low := piece.SetPoint(r.Piece.Glass).Add(-r.MaxLag - pl.stillSets)
 	for i, ramp := range pl.draft.ramps {
 		out[i] = low.Less(top)
 		top = ramp.to

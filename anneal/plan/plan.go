@@ -73,7 +73,7 @@ func planned(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*ve
 	if err := limits.Check(); err != nil {
 		return nil, nil, err
 	}
-	pl := planner{ctx: ctx, load: l, st: aimed, o: to, limits: aimed.Limits}
+	pl := planner{stillSets: stillSets, ctx: ctx, load: l, st: aimed, o: to, limits: aimed.Limits}
 	rep, err := pl.plan()
 	if err == nil {
 		rep.ToWhole(st, limits)
@@ -106,6 +106,7 @@ type planner struct {
 	draft        draft
 	longer       int           // times the soak was lengthened
 	merged       bool          // ramps were joined for want of segments
+	stillSets    unit.Delta    // how far below the set point a ramp counts for what is left
 	asked        time.Duration // the soak before
 	// ceiling is the hottest soak that the load bears, where that counts.
 	ceiling unit.Temp

@@ -23,7 +23,7 @@ type Size struct{ Width, Height, Letters float64 }
 // of the other.
 var (
 	Page   = Size{Width: 560, Height: 460, Letters: 9.5}
-	Column = Size{Width: 268, Height: 272, Letters: 8.8}
+	Column = Size{Width: 268, Height: 270, Letters: 8.8}
 )
 
 const margin = 5

@@ -170,7 +170,11 @@ func TestBrowser_noOverflow(t *testing.T) {
 		}
 		pages[name] = page
 	}
+	pages["doubled"] = []byte(strings.Replace(string(pages["us"]), "font-size: 106.25%", "font-size: 212.5%", 1)) // text at 200 %
 	s := newSite(kiln.DefaultStudio())
+	pages["wrong"] = ask(t, s, "GET", "/wrong", nil).Body.Bytes()
+	pages["danger"] = ask(t, s, "GET", "/sheet?now=gas_smell", nil).Body.Bytes()
+	pages["split"] = ask(t, s, "GET", "/sheet?"+with("pieces", "sphere 2in; glass soda-104\nsphere 1.5in").Encode(), nil).Body.Bytes()
 	pages["form"] = ask(t, s, "GET", "/", nil).Body.Bytes()
 	pages["faults"] = ask(t, s, "GET", "/sheet?pieces=sphre+"+strings.Repeat("x", 180)+"&holding=5&segments=x", nil).Body.Bytes()
 	var wrapper strings.Builder

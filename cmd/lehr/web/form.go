@@ -34,13 +34,13 @@ type choice struct{ Value, Text string }
 
 // form is the page of lehr serve and what was filled in.
 type form struct {
-	Wrong, WrongHint                                       string // what is wrong with the load as a whole
-	Why                                                    []string
-	Name, Glass, Pieces, Into, Start, Ready, Search, Units *field
-	Holding, Heating, Fall, Points, Room, Spread, Probe    *field
-	Keys, RateKind, Slowest, Count, Tension, Left          *field
-	Facts, Now                                             *field
-	studio                                                 kiln.Studio
+	Wrong, WrongHint                                             string // what is wrong with the load as a whole
+	Why                                                          []string
+	Name, Glass, Pieces, Into, Start, Ready, Search, Units       *field
+	Holding, Heating, Fall, Points, Room, Opening, Spread, Probe *field
+	Keys, RateKind, Slowest, Count, Tension, Left                *field
+	Facts, Now                                                   *field
+	studio                                                       kiln.Studio
 }
 
 // newForm makes the form with the defaults of the studio and the values given.
@@ -109,6 +109,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	f.Fall = text("fall", "Cooling time constant", "The time in which the empty kiln, switched off, loses 63 % of its distance from the room.", unit.FormatDuration(k.Fall.TimeConstant)+given(k.Measured, "", ", not measured"))
 	f.Points = text("points", "Measured cooling", "Instead of the time constant: minutes after switching off and readings, "+both("0 min 560 °C, 60 min 430 °C, 120 min 335 °C", "0 min 1040 °F, 60 min 806 °F, 120 min 635 °F")+".", "no readings")
 	f.Room = text("room", "Room temperature", "", k.Fall.Room.Text(sys))
+	f.Opening = text("opening", "Opened at", "What the kiln reads when it is opened.", st.Opening.Text(sys))
 	f.Spread = text("spread", "Hottest to coldest place on the shelf", "", k.Spread.Text(sys))
 	f.Probe = text("probe", "Error of the probe, either way", "", k.ProbeError.Text(sys))
 	own := ""
@@ -148,7 +149,7 @@ func (f *form) all() []*field {
 
 // kiln returns the fields about kiln, controller and limits.
 func (f *form) kiln() []*field {
-	return []*field{f.Holding, f.Heating, f.Fall, f.Points, f.Room, f.Spread, f.Probe, f.Keys, f.RateKind, f.Slowest, f.Count, f.Tension, f.Left}
+	return []*field{f.Holding, f.Heating, f.Fall, f.Points, f.Room, f.Opening, f.Spread, f.Probe, f.Keys, f.RateKind, f.Slowest, f.Count, f.Tension, f.Left}
 }
 
 // open reports whether fields that are folded away are to be seen at once.

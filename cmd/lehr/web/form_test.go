@@ -3,6 +3,7 @@ package web
 import (
 	"math"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -136,5 +137,31 @@ func TestSite_heating(t *testing.T) {
 	k := f.read().studio.Kiln
 	if got := k.HeatRate(unit.Celsius(500)); f.wrong() || math.Abs(float64(got-unit.KelvinPerHour(150))) > 1e-9 || !k.HeatingGiven {
 		t.Errorf("heats at %s, want 150 °C/h", got.Text(unit.Metric))
+	}
+}
+
+// TestFormWords: advice on a served page speaks of its fields.
+func TestFormWords(t *testing.T) {
+	st := kiln.DefaultStudio()
+	s := newSite(st)
+	f := with("ready-by", "8:00")
+	n := parseHTML(t, ask(t, s, "GET", "/sheet?"+f.Encode(), nil).Body.Bytes())
+	for _, key := range []string{"cooling_time_constant", "cooling_points", "probe_error", "fastest_heating", "opening = "} {
+		if strings.Contains(n.text(), key) {
+			t.Errorf("speaks of %s", key)
+		}
+	}
+	if !strings.Contains(n.text(), "Cooling time constant or Measured cooling in the form") {
+		t.Error("does not speak of the fields")
+	}
+	// Every field it speaks of is there.
+	form := newForm(st, f)
+	for _, label := range []string{"Cooling time constant", "Measured cooling", "Fastest heating", "Error of the probe", "Hottest to coldest place on the shelf", "Opened at", "Holding temperature"} {
+		if !slices.ContainsFunc(form.all(), func(x *field) bool { return strings.HasPrefix(x.Label, label) }) {
+			t.Errorf("no field %s", label)
+		}
+	}
+	if got := newForm(st, with("opening", "100 °C")).read().studio.Opening; math.Abs(got.Celsius()-100) > 1e-6 {
+		t.Errorf("opens at %s", got.Text(unit.Metric))
 	}
 }

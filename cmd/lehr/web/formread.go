@@ -259,6 +259,7 @@ func (f *form) readStudio() kiln.Studio {
 	} else {
 		one(f.Points, "kiln", "cooling_points", falls)
 	}
+	one(f.Opening, "kiln", "opening", func(from kiln.Studio) { st.Opening = from.Opening })
 	one(f.Spread, "kiln", "spread", func(from kiln.Studio) { k.Spread = from.Kiln.Spread })
 	one(f.Probe, "kiln", "probe_error", func(from kiln.Studio) { k.ProbeError = from.Kiln.ProbeError })
 	one(f.Keys, "controller", "units", func(from kiln.Studio) {

@@ -8,6 +8,10 @@ var keyNames = []string{
 	"cooling_time_constant", "Cooling time constant",
 	"cooling_points", "Measured cooling",
 	"fastest_heating", "Fastest heating",
+	"give spread and probe_error", "give Hottest to coldest place on the shelf, and Error of the probe,",
+	"put opening = ", "fill in Opened at: ",
+	" under [kiln] in studio.toml", "",
+	"give a lower opening", "give a lower reading under Opened at",
 	"probe_error", "Error of the probe",
 	"longest_soak", "longest soak",
 	"hottest_soak", "hottest soak",
@@ -27,7 +31,7 @@ var toForm = strings.NewReplacer(keyNames...)
 // What has no field keeps its file.
 func formWords(s string) string {
 	out := toForm.Replace(s)
-	if out != s || strings.Contains(s, "give spread") {
+	if out != s {
 		out = filePlaces.Replace(out)
 	}
 	return out

@@ -229,7 +229,7 @@ func (v *sheetView) hours() *html.Node {
 				return row
 			})))
 	}
-	blocks := El("div", Class("blocks"))
+	blocks := El("div", Class("blocks"), At{"tabindex", "0"}, At{"role", "group"}, At{"aria-label", "Readings"}) // it scrolls where letters are large
 	const columns = 4
 	for i := range columns {
 		from, to := len(v.Hours)*i/columns, len(v.Hours)*(i+1)/columns
@@ -306,7 +306,7 @@ func (v *sheetView) foot() *html.Node {
 // wrong is the list for when something is wrong: whom to call, large, and the
 // first words of each line. On paper it is the back of the sheet.
 func (v *sheetView) wrong() *html.Node {
-	n := Named("wrong", "Something is wrong", El("p", Class("paper"), v.Name+", page 2 of 2"), El("p", Class("call"), v.Call), wrongList(emergency.All()))
+	n := Named("wrong", "Something is wrong", El("p", Class("paper"), strings.TrimSuffix(v.Name+", page 2 of 2. "+v.made(), ". ")), El("p", Class("call"), v.Call), wrongList(emergency.All()))
 	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "wrong"})
 	return n
 }
