@@ -12,6 +12,7 @@ import (
 
 // note says what the reader should know first.
 func (w Words) note(f finding.Finding) string {
+	w = w.asKeyed()
 	switch f.Kind {
 	case finding.OpenedAt:
 		text := fmt.Sprintf("opened at %s the tension in %s may reach %s (limit %s)", w.temp(f.Temp), w.name(f.Piece), w.stress(f.Stress), w.stress(f.Most))
@@ -181,7 +182,7 @@ func (w Words) late(f finding.Finding) string {
 	text := fmt.Sprintf("segment %d, %s: the kiln %s slower than %s%s; it takes %s%s, %s longer than told", f.Segment+1, f.Name, what,
 		w.rate(unit.Rate(math.Abs(float64(f.Rate)))), where, about, duration(f.Time), duration(f.Bears))
 	if f.Number > 0 { // all the way: the rate keyed in decides nothing
-		least, per := unit.Rate(f.Number).In(w.sys)
+		least, per := unit.Rate(f.Number).In(w.keyed)
 		text += fmt.Sprintf("; any from %.0f %s does the same", math.Ceil(least), per)
 	}
 	return text
