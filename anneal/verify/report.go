@@ -92,13 +92,19 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	rep, err := Judge(ctx, s, l, st, limits, DefaultSettings, nil)
 	var left *program.UnmeasuredError
 	if errors.As(err, &left) {
-		return unmeasured(ctx, s, l, st, limits)
+		if rep, err = unmeasured(ctx, s, l, st, limits); err != nil {
+			return nil, err
+		}
+		return rep, Evening(ctx, rep)
 	}
 	if err != nil {
 		return nil, err
 	}
 	rep.Refine()
-	return rep, OverKilns(ctx, rep)
+	if err := OverKilns(ctx, rep); err != nil {
+		return nil, err
+	}
+	return rep, Evening(ctx, rep)
 }
 
 // Judge is the one place where a program is judged: it simulates exactly the
@@ -271,7 +277,7 @@ func (rep *Report) explain(f firing) {
 	}
 }
 
-// sayGivenLimits says which limits the studio file gives, in the place of the
+// sayGivenLimits says which limits a person gave, in the place of the
 // published ones: a kiln's factor reaches a program by them alone.
 func (rep *Report) sayGivenLimits() {
 	given, used := rep.Studio.Limits, rep.Limits
