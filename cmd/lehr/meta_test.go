@@ -73,7 +73,7 @@ var arrows = map[string][]string{
 	"anneal/kilnlog":           {"glass/cases", "glass/unit", "glass/strict", "anneal/kiln"},
 	"anneal/evening":           {"glass/cases", "glass/unit", "anneal/sim", "anneal/kiln"},
 	"anneal/rescue":            {"glass/cases", "glass", "anneal/sim", "anneal/kiln", "glass/unit"},
-	"anneal/outage":            glassAnd("anneal/kiln", "anneal/piece", "anneal/program", "anneal/rescue", "anneal/verify"),
+	"anneal/outage":            glassAnd("anneal/finding", "anneal/internal/parallel", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/rescue", "anneal/verify"),
 	"anneal/seal":              {"glass/cases", "glass/unit", "glass/strict", "glass", "anneal/sim"},
 	"anneal/sim/axial":         {"glass/cases", "anneal/sim/study", "anneal/sim"},
 	"anneal/sim/plane":         {"glass/cases", "anneal/sim/study", "anneal/sim"},

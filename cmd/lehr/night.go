@@ -390,6 +390,7 @@ const openedMore unit.Delta = 5
 // in every way that the kiln can have gone.
 func (n *night) judge(ctx context.Context, load *piece.Load, st kiln.Studio, limits kiln.Limits) error {
 	last := n.log.Readings[len(n.log.Readings)-1].At
+	load = n.byItsClock(load)
 	ended := !st.Opening.Add(openedMore).Less(last) || load.Into == piece.WarmOnly
 	replay := func(way kilnlog.Way, st kiln.Studio) (*verify.Report, error) {
 		c, err := n.log.CurveBy(way, st.Kiln)

@@ -60,9 +60,50 @@ func kilnProgram(rep *verify.Report) checklist.Program {
 	return p
 }
 
+// NotKept names the lines for leaving and opening the kiln that what is known of
+// the studio breaks, empty if none. It does not depend on the verdict.
+func NotKept(rep *verify.Report) ([]string, error) {
+	if !planned(rep) {
+		return nil, nil
+	}
+	pages, err := KilnPages(rep)
+	if err != nil {
+		return nil, err
+	}
+	var ids []string
+	for _, page := range pages {
+		ids = append(ids, brokenOf(page)...)
+	}
+	return ids, nil
+}
+
+func brokenOf(page checklist.Page) (ids []string) {
+	for _, l := range page.Lines {
+		if l.Fault {
+			ids = append(ids, l.ID)
+		}
+	}
+	return ids
+}
+
+// NotKeptText says that what is known breaks lines, "" if there are none.
+func NotKeptText(page checklist.Page) string {
+	if ids := brokenOf(page); len(ids) > 0 {
+		return "what is known breaks " + strings.Join(ids, ", ") + "."
+	}
+	return ""
+}
+
+// NotKeptWord stands before it.
+const NotKeptWord = "NOT KEPT:"
+
+// planned reports whether the pages belong to a report: those of a program that
+// was given belong to the plan.
+func planned(rep *verify.Report) bool { return rep.Rule != "" || rep.Shortest != nil }
+
 // showCautions prints the lines for leaving and opening the kiln.
 func (v *View) showCautions(rep *verify.Report) error {
-	if rep.Rule == "" && rep.Shortest == nil { // a program that was given: the pages belong to the plan
+	if !planned(rep) {
 		v.Print("\n")
 		v.Prose(0, "lehr safety prints what to look at before leaving the kiln alone and before opening it.")
 		return nil
@@ -76,12 +117,8 @@ func (v *View) showCautions(rep *verify.Report) error {
 		pages = pages[:1] // before leaving; the other one is on the sheet
 	}
 	for _, page := range pages {
-		v.Print("\n" + v.Style(term.Bold, page.Title) + "\n")
+		v.showPage(page)
 		for _, l := range page.Lines {
-			if !v.Why && !l.Fault {
-				l.Text = brief(l.Text)
-			}
-			v.Caution(l)
 			for _, m := range l.Missing {
 				if !slices.Contains(missing, m.Fact) {
 					missing = append(missing, m.Fact)
@@ -103,6 +140,39 @@ func (v *View) showCautions(rep *verify.Report) error {
 		foot = fmt.Sprintf("%d facts of the studio are not given, so those hazards are counted; list: lehr safety --facts. ", n) + foot
 	}
 	v.Prose(0, foot)
+	return nil
+}
+
+// showPage prints the lines of a page, each on one row unless --why is given.
+func (v *View) showPage(page checklist.Page) {
+	v.Print("\n" + v.Style(term.Bold, page.Title) + "\n")
+	if text := NotKeptText(page); text != "" {
+		v.Lead(term.Bad, NotKeptWord, " ", text)
+	}
+	for _, l := range page.Lines {
+		if !v.Why && !l.Fault {
+			l.Text = brief(l.Text)
+		}
+		v.Caution(l)
+	}
+}
+
+// ShowLeaving prints the lines for leaving the kiln with a program, or with none
+// but the fall of a kiln that is off, and to whom they defer.
+// keyed says that there are set points to write on the kiln.
+func (v *View) ShowLeaving(rep *verify.Report, keyed bool) error {
+	pages, err := KilnPages(rep)
+	if err != nil {
+		return err
+	}
+	if !v.Why {
+		pages = pages[:1]
+	}
+	for _, page := range pages {
+		page.Lines = slices.DeleteFunc(page.Lines, func(l checklist.Line) bool { return !keyed && l.ID == "U9" })
+		v.showPage(page)
+	}
+	v.Prose(0, "Local codes, makers' instructions and licensed trades overrule these lines. All lines: lehr safety. Wrong now: lehr wrong.")
 	return nil
 }
 
