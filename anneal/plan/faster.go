@@ -56,7 +56,7 @@ func (pl *planner) soakLonger(best *verify.Report) (*verify.Report, error) {
 	was := pl.draft.clone()
 	pl.draft.hold = time.Duration(float64(pl.draft.hold) * longerSoak)
 	if err := pl.bearsSoak(); err == nil {
-		next, err := pl.judged(nil)
+		next, err := pl.again(best)
 		if err == nil {
 			next, err = pl.faster(next)
 		}
@@ -151,7 +151,7 @@ func (pl *planner) quicken(rep *verify.Report) (*verify.Report, error) {
 		pl.draft = slow
 		pl.regain(rep, rep, fast)
 	}
-	return pl.judged(nil)
+	return pl.again(rep)
 }
 
 // uses returns for each cooling ramp the greatest share of a limit that it uses

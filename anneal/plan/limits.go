@@ -68,10 +68,13 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	if rep, err = pl.finish(rep); err == nil {
+	if rep, err = pl.finish(rep); err != nil {
+		return nil, err
+	}
+	if !(pl.o.quiet && rep.Within) { // bodies as they are are within all the more
 		rep.Refine()
 	}
-	return rep, err
+	return rep, verify.Evening(pl.ctx, rep)
 }
 
 // anyKiln leaves to the kiln what can be, and slows further where a kiln that
@@ -89,7 +92,7 @@ func (pl *planner) anyKiln(best *verify.Report) (*verify.Report, error) {
 		if rep.Within || !held || i == refreshes || !pl.slow(rep) {
 			return rep, nil
 		}
-		if best, err = pl.judged(nil); err != nil {
+		if best, err = pl.again(rep); err != nil {
 			return nil, err
 		}
 	}
@@ -141,7 +144,7 @@ func (pl *planner) slowed(like *verify.Report, tight bool) (*verify.Report, erro
 			break
 		}
 	}
-	return pl.judged(nil)
+	return pl.again(like)
 }
 
 // judged rounds the draft and judges the program, with the worst case of another
@@ -152,6 +155,15 @@ func (pl *planner) judged(like *verify.Report) (*verify.Report, error) {
 		return nil, err
 	}
 	return verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, verify.DefaultSettings, like)
+}
+
+// again is judged by the program's own worst case, with a report of a like one.
+func (pl *planner) again(like *verify.Report) (*verify.Report, error) {
+	s, err := pl.draft.round(pl.st)
+	if err != nil {
+		return nil, err
+	}
+	return verify.Again(pl.ctx, s, pl.limits, like)
 }
 
 // slow changes the proposal where the report exceeds a limit. It answers false

@@ -42,8 +42,8 @@ type Buried struct {
 // longLimit is what the outer surface of a piece may carry for good: that of its
 // glass, less where the piece must bear more, and that of a person who gives one.
 func longLimit(g *Group, l kiln.Limits) unit.Stress {
-	if l.TensionGiven {
-		return l.Tension
+	if l.TensionGiven { // the margin of a planner is none for what no program changes
+		return l.Tension / unit.Stress(l.Share())
 	}
 	limit := unit.Stress(seal.SurfaceLimit(g.Piece.Glass).Number)
 	for _, x := range spread.Limits() {
@@ -287,7 +287,7 @@ func (r *PieceReport) judgeInside() {
 // programMatters reports whether another program may do away with a finding.
 func programMatters(f finding.Finding) bool {
 	switch f.Kind {
-	case finding.RimNotComputed, finding.MisfitOver, finding.MisfitUnproven:
+	case finding.RimNotComputed, finding.OverDoor, finding.MisfitOver, finding.MisfitUnproven:
 		return false
 	case finding.TogetherOver, finding.TogetherUnproven:
 		return f.Yes

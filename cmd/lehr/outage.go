@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"lehr/anneal/kiln"
+	"lehr/anneal/kilnlog"
 	"lehr/anneal/outage"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
@@ -200,6 +201,22 @@ func asTold(err error) error {
 	return err
 }
 
+// checkDegrees refuses a log whose degrees are those of the other scale: it is far
+// from the program, and would fit it. Who names the unit by a flag is believed,
+// and a cold kiln may have failed while it was heated.
+func checkDegrees(l *kilnlog.Log, c *powerCase, o kilnlog.Options) error {
+	told, err := toldCurve(c.Program)
+	if err != nil || o.TempUnit != kilnlog.NoUnit {
+		return err
+	}
+	other := l.Compare(told, 0).OtherScale
+	if other == kilnlog.NoUnit || other == kilnlog.Celsius && c.Load.Into != piece.HotKiln {
+		return nil
+	}
+	has := map[kilnlog.Unit]string{kilnlog.Celsius: "F", kilnlog.Fahrenheit: "C"}[other]
+	return otherDegrees(l, c.Program, "the program", other, false, c.studio, fmt.Sprintf("give --%s %s if it is not", kilnlog.OptTempUnit, has))
+}
+
 // loggedPast is the past of a load whose kiln was logged.
 func (a *app) loggedPast(c *powerCase, f *outageFlags, now *reading, was reading) error {
 	o, err := f.log.options("plan", c.studio)
@@ -208,6 +225,9 @@ func (a *app) loggedPast(c *powerCase, f *outageFlags, now *reading, was reading
 	}
 	l, err := a.readLog(f.after, o)
 	if err != nil {
+		return err
+	}
+	if err := checkDegrees(l, c, o); err != nil {
 		return err
 	}
 	curve, err := l.Curve()

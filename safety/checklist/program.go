@@ -17,6 +17,7 @@ type Program struct {
 	Hold  time.Duration // time at the soak
 	Last  unit.Temp     // temperature at which the program ends
 	Off   unit.Temp     // temperature at which the power goes off, if that is earlier; zero if not
+	Stays bool          // the controller keeps its last set point until somebody switches it off
 	Units unit.System
 	// Keyed is the system of the kiln's controller, in which its set points stand.
 	Keyed unit.System
@@ -33,12 +34,22 @@ func (p Program) setPoints() string {
 		parts = append(parts, s)
 	}
 	switch {
+	case p.Stays && !p.Last.IsZero():
+		parts = append(parts, "then held at "+p.held().Text(p.Units)+" until switched off")
 	case !p.Off.IsZero():
 		parts = append(parts, "off at "+p.Off.Text(p.Keyed))
 	case !p.Last.IsZero():
 		parts = append(parts, "off at "+p.Last.Text(p.Keyed))
 	}
 	return strings.Join(parts, ", ")
+}
+
+// held is the set point that a controller keeps which does not switch off.
+func (p Program) held() unit.Temp {
+	if p.Off.IsZero() {
+		return p.Last
+	}
+	return p.Off
 }
 
 // fill returns what is known for a blank, or the empty string.

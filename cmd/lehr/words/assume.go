@@ -62,6 +62,12 @@ func (w Words) assumption(f finding.Finding) string {
 		return "finished work goes in without stress of its own; what a poor first annealing left adds to the tension while heating"
 	case finding.OpeningComputed:
 		return fmt.Sprintf("opening the kiln is computed as air that falls to the room in half a minute, a film of %g W/m²K and radiation, for an hour; taking a piece out or setting it on a cold plate is not computed", f.Number)
+	case finding.DoorComputed:
+		text := fmt.Sprintf("the room fills %.3g %% of what a piece sees while the hot kiln is open", 100*f.Number)
+		if f.Yes {
+			text += ", as nobody said (door_view in [kiln] of the studio file)"
+		}
+		return text + "; it falls in 5 s and comes back in 5 min, and of that and the reading's dip the deeper counts; the air that streams in is not computed"
 	case finding.StaysUntilUsed:
 		return "the kiln then stays at " + w.temp(f.Temp) + " until the pieces are used; this is no annealing program"
 	case finding.SearchedShortest:

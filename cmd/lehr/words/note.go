@@ -10,7 +10,7 @@ import (
 	"lehr/glass/unit"
 )
 
-// note says what the reader should know first.
+// note says what the reader should know first. It is a list, a sentence a kind.
 func (w Words) note(f finding.Finding) string {
 	w = w.asKeyed()
 	switch f.Kind {
@@ -20,6 +20,8 @@ func (w Words) note(f finding.Finding) string {
 			text += "; give a lower opening in [kiln] of the studio file, and keep the kiln closed until it reads that"
 		}
 		return text
+	case finding.DoorOpened:
+		return w.doorOpened(f)
 	case finding.HeatsAsGuessed:
 		return fmt.Sprintf("segment %d heats as fast as the kiln can, which was taken to be %s; a kiln that heats faster strains the glass more: give fastest_heating in [kiln] of the studio file", f.Segment+1, w.rate(f.Rate))
 	case finding.KilnLate:
@@ -94,6 +96,25 @@ func (w Words) note(f finding.Finding) string {
 		return fmt.Sprintf("no single change passes; every cooling rate at %.0f %% does; %s", 100*f.Number, longer(f.Time))
 	case finding.Stair:
 		return fmt.Sprintf("the controller takes no rate below %s; segments that ramp at it and then hold are as slow on the whole; %s than with any rate", w.rate(f.Rate), longer(f.Time))
+	case finding.KilnHighest:
+		return fmt.Sprintf("the soak is at the highest temperature of the kiln, %s (highest in [kiln]), instead of %s, and as much longer as that takes", w.temp(f.Temp), w.temp(f.Limit))
+	case finding.StaysOn:
+		text := fmt.Sprintf("the controller then holds %s until somebody switches it off (after = \"hold\")", w.temp(f.Temp))
+		if f.Yes {
+			text += ": the kiln stays hot, and its elements on"
+		}
+		return text
+	case finding.StaysOnAfter:
+		return fmt.Sprintf("segment %d falls with the power off, and this controller holds %s instead (after = \"hold\"): switch it off by hand when the segment before has ended, or the kiln stays hot", f.Segment+1, w.temp(f.Temp))
+	case finding.SwitchesOff:
+		return fmt.Sprintf("the controller switches off after its last segment (after = \"off\"): pieces stay at %s no longer than the last hold, so key in a hold as long as you work", w.temp(f.Temp))
+	case finding.Eased:
+		return fmt.Sprintf("cooling that the kiln cannot follow is keyed in as what it was measured to do, less %.0f %%, so that it keeps up, as a controller that watches for lag wants; %s than a kiln left to itself", 100*f.Number, longer(f.Time))
+	case finding.MarginLeft:
+		if !f.Yes {
+			return fmt.Sprintf("the margin of %.3g %% of every limit of tension (--margin) could not be kept", 100*f.Number)
+		}
+		return fmt.Sprintf("%.3g %% of every limit of tension is left unused (--margin)", 100*f.Number)
 	case finding.FewSegments:
 		return fmt.Sprintf("the controller has %.0f segments, so ramps were joined at the slower rate; %s than with as many as it likes", f.Number, longer(f.Time))
 	case finding.PlacesCost:
