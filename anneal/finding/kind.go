@@ -70,6 +70,8 @@ const (
 	PlacesDiffer                     // Delta: hotter and colder than the reading
 	PlacesEven
 	WorstReadings
+	TensionLimitGiven // Stress: that of the studio file
+	LeftLimitGiven    // Stress: that of the studio file
 	HeatsAsTold
 	ControllerWaits
 	ElectricityUnknown

@@ -233,6 +233,7 @@ func (rep *Report) explain(f firing) {
 		say(finding.Of(finding.PlacesEven))
 	}
 	say(finding.Of(finding.WorstReadings))
+	rep.sayGivenLimits()
 	for _, i := range rep.Schedule.Guessed(k) {
 		guess := finding.OfSegment(finding.HeatsAsGuessed, i).Falling(rep.Schedule.Segments[i].Rate)
 		rep.Notes.Add(guess)
@@ -273,6 +274,18 @@ func (rep *Report) explain(f firing) {
 		for _, s := range sourcesOf(p.Glass, rep.Limits) {
 			rep.AddSource(s)
 		}
+	}
+}
+
+// sayGivenLimits says which limits the studio file gives, in the place of the
+// published ones: a kiln's factor reaches a program by them alone.
+func (rep *Report) sayGivenLimits() {
+	given, used := rep.Studio.Limits, rep.Limits
+	if given.TensionGiven && used.Tension == given.Tension {
+		rep.Assumptions.Add(finding.Of(finding.TensionLimitGiven).Pulled(given.Tension, 0))
+	}
+	if given.ResidualGiven && used.Residual == given.Residual {
+		rep.Assumptions.Add(finding.Of(finding.LeftLimitGiven).Pulled(given.Residual, 0))
 	}
 }
 

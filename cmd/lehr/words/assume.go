@@ -25,6 +25,10 @@ func (w Words) assumption(f finding.Finding) string {
 		return "the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file"
 	case finding.WorstReadings:
 		return "worst case over the viscosity curves, the ranges of annealing point, liquid expansion, conductivity, specific heat, stiffness and expansion of each glass, the pace of its structure, and how clear it is where nobody said"
+	case finding.TensionLimitGiven:
+		return "tension is held to " + w.stress(f.Stress) + " in the worst case, as the studio file says, in the place of the published limits"
+	case finding.LeftLimitGiven:
+		return "tension left is held to " + w.stress(f.Stress) + " in the worst case, as the studio file says, in the place of the published limit; a line from lehr kiln carries the kiln's factor"
 	case finding.HeatsAsTold:
 		return "stress is computed for a kiln that heats exactly as told: nobody gave its fastest_heating"
 	case finding.ControllerWaits:
