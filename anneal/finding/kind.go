@@ -43,6 +43,9 @@ const (
 	LightCosts      // Time, Bears: how much sooner it would end if somebody said that the pieces are clear, or dark
 	RangeCosts      // Name: property; Time: how much sooner it would end if it were measured
 	KilnDecides     // Time, Bears: between which time constants of a fall that nobody measured the program keeps its limits, zero for none
+	ShutAir         // Piece: hollow; Temp: hottest of the program; Number: how many times the air of the room presses then, shut in cold; Stress: mean in the wall by it
+	HotterThanKilns // Temp: hottest of the program; Limit: what kilns for glass commonly bear
+	StillHot        // Piece, Temp: the kiln reads at its opening; Limit: of the middle of the piece then; Delta: of its surface above the reading
 	PlacesCost      // Time: how much sooner it would end if all places of the kiln were as its reading
 	LastEven        // Piece: the last to even out that went in hot; Time: when, from the start of the program; Yes: slow cooling begins after that
 	WaitsSet        // Temp: the kiln waits at; Limit: strain point; Name: glass, in which nothing relaxes there
@@ -176,6 +179,7 @@ const (
 	MisfitSets                         // Piece, Temp: where it sets under this program; Delta: the fall from there
 	MisfitAssumed                      // Piece, Name: a color nobody stated; Number [1/K] either way
 	MisfitGuessed                      // Piece, Name: what is known of it rests on no measurement
+	MisfitCracks                       // Piece, Name: what cracks; Stress: average, for good; Most: at which the strongest tested glass broke
 	LightFromInside                    // Piece, Name: what makes it dark, with Yes opaque
 )
 

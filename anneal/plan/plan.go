@@ -340,7 +340,7 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 	if pl.load.Into == piece.HotKiln && pl.st.Kiln.Holding.IsZero() {
 		rep.Notes.First(finding.Of(finding.WaitsAt))
 	}
-	return rep, nil
+	return rep, rep.NoteHot()
 }
 
 // noteSoak says where the simulation found the soak that was asked for too short.

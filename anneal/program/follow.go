@@ -8,6 +8,23 @@ import (
 	"lehr/glass/unit"
 )
 
+// BelowRoomError says that a program waits with the power off for a temperature to
+// which no kiln falls by itself.
+type BelowRoomError struct {
+	Segment  int // from 1
+	To, Room unit.Temp
+	units    unit.System
+}
+
+func (e *BelowRoomError) Error() string {
+	return fmt.Sprintf("segment %d: off down to %s: the kiln never reads that, as its room has %s", e.Segment, unit.AsTyped(e.To), e.Room.Text(e.units))
+}
+
+// Hint names what the person can do.
+func (e *BelowRoomError) Hint() string {
+	return "write the temperature at which the kiln is opened, well above the room"
+}
+
 // UnmeasuredError says that a program leaves the cooling to a kiln of which
 // nobody knows how it cools: what the pieces then see cannot be computed.
 type UnmeasuredError struct {
@@ -48,6 +65,9 @@ func (s Schedule) Fulfilled(st kiln.Studio) (Schedule, error) {
 	at := s.From
 	for i, seg := range s.Segments {
 		d := float64(seg.To.Sub(at))
+		if seg.Off && d < 0 && !k.Fall.Room.Less(seg.To) {
+			return s, &BelowRoomError{i + 1, seg.To, k.Fall.Room, st.Units}
+		}
 		if seg.Full && d < 0 && !k.Measured {
 			return s, &UnmeasuredError{i + 1, seg.Off}
 		}

@@ -147,6 +147,23 @@ func TestJudge_skin(t *testing.T) {
 	}
 }
 
+// A skin of soda-lime glass on borosilicate cracks; two units of white do not.
+// The closed form of a thin skin on a thick body: E Δα ΔT/(1 − ν).
+func TestJudge_cracks(t *testing.T) {
+	f := clear33(t)
+	for text, cracks := range map[string]bool{"soda-104 2mm": true, "white 1.5mm": false} {
+		skin := must(f.ParseSkin(text))(t)
+		r := must(Judge(Problem{Clear: f.Clear, Body: sphere(63.5), Contents: Contents{Skin: &skin}}))(t)
+		c, ok := r.Find(Cracks)
+		if ok != cracks {
+			t.Errorf("%s: %v, %v", text, ok, r.Findings)
+		}
+		if thin := 70e9 * (10.4e-6 - 3.3e-6) * float64(r.Falls.Fall) / 0.8; ok && math.Abs(float64(c.Stress)/thin-1) > 0.3 {
+			t.Errorf("%s: %v, a thin skin %.0f MPa", text, c.Stress, thin/1e6)
+		}
+	}
+}
+
 // What the program leaves counts against the limit; faster cooling sets hotter.
 func TestJudge_program(t *testing.T) {
 	p, r := stoneIn(t, 63.5, "opal 20mm")

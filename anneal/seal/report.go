@@ -98,6 +98,9 @@ const (
 	BuriedTension FindingKind = "buried tension"
 	// LayerTension: a buried layer carries the tension Stress.
 	LayerTension FindingKind = "tension in a buried layer"
+	// Cracks: Of carries Stress for good by the middle of the ranges, more than
+	// [StrengthReached].
+	Cracks FindingKind = "cracks"
 	// SurfaceOverStone: the surface over the stone carries more (Stress) than the
 	// glass at it; Lengths[0] of glass lies over it, less than Lengths[1].
 	SurfaceOverStone FindingKind = "surface over the stone"

@@ -192,7 +192,7 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 	}
 	for t < end {
 		if r.res.Stats.Steps+r.res.Stats.Rejected >= r.s.MaxSteps {
-			return t, fmt.Errorf("%w at %.0f s of %.0f s: %d steps, limit %d", ErrNotConverged, t, end, r.res.Stats.Steps, r.s.MaxSteps)
+			return t, &StopError{t, fmt.Sprintf("it took %d steps, limit %d", r.res.Stats.Steps, r.s.MaxSteps)}
 		}
 		dt := r.stiff
 		if r.s.FixedStep > 0 {
@@ -236,7 +236,7 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 		scale = math.Max(scale, (change/limit)*(change/limit))
 		if r.s.FixedStep == 0 && scale > 1.2 {
 			if dt < 1e-7 || math.IsNaN(scale) {
-				return t, fmt.Errorf("%w at %.1f s: step %.2g s, local error %.3g K, limit %g K", ErrNotConverged, t, dt, errK, r.s.Tolerance)
+				return t, &StopError{t, fmt.Sprintf("step %.2g s, local error %.3g K, limit %g K", dt, errK, r.s.Tolerance)}
 			}
 			r.res.Stats.Rejected++
 			r.stiff = dt * math.Max(0.2, 0.85/math.Sqrt(scale))

@@ -16,6 +16,7 @@ package sim
 
 import (
 	"errors"
+	"fmt"
 	"math"
 )
 
@@ -271,6 +272,18 @@ type Stats struct {
 
 // ErrNotConverged is wrapped by the error of a run that could not go on.
 var ErrNotConverged = errors.New("simulation did not converge")
+
+// StopError says when a run could not go on, and why. It wraps ErrNotConverged.
+type StopError struct {
+	Time float64 // [s]
+	Why  string
+}
+
+func (e *StopError) Error() string {
+	return fmt.Sprintf("%v at %.2f h: %s", ErrNotConverged, e.Time/3600, e.Why)
+}
+
+func (e *StopError) Unwrap() error { return ErrNotConverged }
 
 // ErrProblem is wrapped by every error about the problem as it was put.
 var ErrProblem = errors.New("cannot simulate")

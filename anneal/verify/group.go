@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/rule"
 	"lehr/anneal/sim"
@@ -230,6 +231,12 @@ func pairsOf(p piece.Piece) pairs {
 	}
 	return out
 }
+
+// LimitLeft returns what the tension left inside a piece is held against: the
+// limit of a person if one is given, else the pair for its size and wear. A plan
+// holds average glass against the first number and the worst case against the
+// second; a piece that was measured is neither, and what it bears is the second.
+func LimitLeft(p piece.Piece, l kiln.Limits) spread.Pair { return pairsOf(p).within(l).left }
 
 // factors are by how much the worst case of each tension exceeds what average
 // glass carries, and the greatest difference of temperature what is in its core.

@@ -26,6 +26,8 @@ func (rep *Report) explainInside(i int, r PieceReport) {
 	}
 	for _, f := range in.Misfit.Findings {
 		switch f.Kind {
+		case seal.Cracks:
+			rep.Notes.First(finding.OfPiece(finding.MisfitCracks, i).Named(f.Of).Pulled(f.Stress, seal.StrengthReached))
 		case seal.PullsLoose:
 			rep.Notes.Add(finding.OfPiece(finding.MisfitLoose, i).Named(f.Of).Pulled(f.Stress, 0))
 		case seal.BuriedTension:

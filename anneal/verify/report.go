@@ -95,6 +95,9 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 		if rep, err = unmeasured(ctx, s, l, st, limits); err != nil {
 			return nil, err
 		}
+		if err := rep.NoteHot(); err != nil {
+			return nil, err
+		}
 		return rep, Evening(ctx, rep)
 	}
 	if err != nil {
@@ -102,6 +105,9 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	}
 	rep.Refine()
 	if err := OverKilns(ctx, rep); err != nil {
+		return nil, err
+	}
+	if err := rep.NoteHot(); err != nil {
 		return nil, err
 	}
 	return rep, Evening(ctx, rep)
@@ -130,7 +136,7 @@ func judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studi
 	f := newFiring(s, st, l, limits)
 	pieces, err := f.simulateAll(ctx, l.Pieces, settings, like, anew)
 	if err != nil {
-		return nil, err
+		return nil, f.placed(err)
 	}
 	at, opens := f.opensAt(st)
 	if opens = opens && anew && l.Into != piece.WarmOnly; opens {
@@ -258,6 +264,7 @@ func (rep *Report) explain(f firing) {
 		rep.Notes.Add(finding.Of(finding.NotJudgedToEnd).At(last))
 	}
 	rep.doubtScale()
+	rep.beware()
 	for i, r := range rep.Pieces {
 		rep.explainPiece(f, i, r)
 	}

@@ -23,7 +23,7 @@ func exitStatuses() []struct {
 		{exitDone, "done, and within limits"},
 		{exitFail, "could not"},
 		{exitUsage, "wrong usage"},
-		{exitOver, "done, but over a limit, not proven or not judged; the answer is printed"},
+		{exitOver, "done, but over a limit, not proven, not judged or not kept, as printed"},
 	}
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"lehr/anneal/kiln"
@@ -123,15 +124,23 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 		if fallback == "" {
 			fallback = st.Glass
 		}
+		used := false // the glass of the flag
+		told := func(name string) (*glass.Glass, error) {
+			used = used || name == l.glass
+			return find(name)
+		}
 		var load *piece.Load
 		err := a.readAs(cmd, loadFile, args[0], func(r io.Reader) error {
 			var err error
-			if load, err = piece.ReadLoad(r, shownName(args[0]), fallback, find); err == nil && len(load.Pieces) > mostFileKinds {
+			if load, err = piece.ReadLoad(r, shownName(args[0]), fallback, told); err == nil && len(load.Pieces) > mostFileKinds {
 				err = withHint(fmt.Errorf("%s: has %d kinds of piece, and one load has at most %d", shownName(args[0]), len(load.Pieces), mostFileKinds),
 					"give pieces that are alike one [[piece]] with count =")
 			}
 			return err
 		})
+		if err == nil && l.glass != "" && !used {
+			err = otherGlass(cmd, l.glass, args[0], load, find)
+		}
 		return load, err
 	}
 	name := l.glass
@@ -175,6 +184,26 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 		}
 	}
 	return load, nil
+}
+
+// otherGlass refuses the glass of a flag that a load file leaves unused, for it
+// names others.
+func otherGlass(cmd, name, file string, load *piece.Load, find piece.Finder) error {
+	g, err := find(name)
+	if err != nil {
+		return asUsage(cmd+": --glass", err)
+	}
+	var names []string
+	for _, p := range load.Pieces {
+		if p.Glass == nil || p.Glass.Name == g.Name || slices.Contains(names, p.Glass.Name) {
+			continue
+		}
+		names = append(names, p.Glass.Name)
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return usagef("leave --glass out, or change glass = in the file", "%s: --glass %s: %s names its own glass: %s", cmd, name, shownName(file), strings.Join(names, ", "))
 }
 
 // bareOnly refuses what is in a piece where the answer knows nothing of it.

@@ -3,6 +3,8 @@ package main
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -53,8 +55,23 @@ func (a *app) claim(c *cobra.Command) error {
 		if err := a.files.Claim(o.File); err != nil {
 			return a.outError(c, err)
 		}
+		if other := otherEnding(o.File); other != "" {
+			return usagef("end its name in "+o.Kind.Ending(), "%s: %s %s: this file is %s, and the name says %s", c.Name(), o.Flag, o.Name, o.Kind.Ending()[1:], other)
+		}
 	}
 	return nil
+}
+
+// otherEnding returns the kind that the name of a file says where it is to hold
+// another, "" if the name says nothing of it.
+func otherEnding(f outfile.File) string {
+	ending := strings.ToLower(filepath.Ext(f.Name))
+	for k := outfile.TOML; k <= outfile.CSV; k++ {
+		if ending == k.Ending() && k != f.Kind {
+			return ending[1:]
+		}
+	}
+	return ""
 }
 
 // put hands over what a flag asked for; nothing if it named no file. What goes

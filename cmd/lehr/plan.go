@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"strings"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -16,6 +17,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 )
 
 // newPlanCommand makes lehr plan; most of it is the text of its help.
@@ -88,8 +91,11 @@ lehr plan mixed.toml --json`,
 			defer end()
 			rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
 			var conflict *plan.ConflictError
-			if errors.As(err, &conflict) && !conflict.Alone && !a.json && !out.given() && !v.given() {
+			if errors.As(err, &conflict) && !conflict.Alone && !a.json {
 				if handled, err := a.sharedInstead(ctx, load, st, o, shortest); handled {
+					if out.given() || v.given() {
+						a.say("this load cannot share one program; no file is written")
+					}
 					return err
 				}
 			}
@@ -129,8 +135,30 @@ func (a *app) saveSchedule(out *outFlag, rep *verify.Report) error {
 	return a.put(out, func() ([]byte, error) {
 		var buf bytes.Buffer
 		err := program.WriteFor(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller)
-		return buf.Bytes(), err
+		return append(verdictComment(rep), buf.Bytes()...), err
 	})
+}
+
+// verdictComment says at the head of a program what it exceeds: weeks later the
+// file looks like any other. One that keeps its limits has no comment.
+func verdictComment(rep *verify.Report) []byte {
+	if rep.Verdict() == verify.WithinLimits {
+		return nil
+	}
+	word, numbers := report.VerdictText(rep)
+	texts := []string{word + " when it was planned: " + numbers + "."}
+	for _, p := range rep.Pieces {
+		if len(p.Over) > 0 {
+			texts = append(texts, p.Piece.What+": "+report.OverText(rep, p)+".")
+		}
+	}
+	var out strings.Builder
+	for _, text := range texts {
+		for line := range strings.Lines(term.Wrap(clean(text), 77, 0, 0)) {
+			out.WriteString("# " + strings.TrimRight(line, "\n") + "\n")
+		}
+	}
+	return []byte(out.String())
 }
 
 // answer prints a report and returns the error that sets the exit status.
@@ -145,7 +173,17 @@ func (a *app) answer(rep *verify.Report) error {
 	if rep.Verdict() != verify.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
 		return errOverLimit
 	}
-	return nil
+	return keptError(rep)
+}
+
+// keptError is the error of a plan beside which a line for leaving or opening the
+// kiln is broken by what is known.
+func keptError(rep *verify.Report) error {
+	broken, err := report.NotKept(rep)
+	if err != nil {
+		return err
+	}
+	return overIf(len(broken) > 0)
 }
 
 // newVerifyCommand makes lehr verify; most of it is the text of its help.

@@ -11,6 +11,8 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/polariscope"
+	"lehr/anneal/spread"
+	"lehr/anneal/verify"
 	"lehr/cmd/lehr/outfile"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -41,7 +43,9 @@ A reading is a retardation ("60 nm", "60 ± 15 nm"); degrees of the analyzer wit
 
 It reads the parabola that annealing leaves: in a sphere at the bright ring inside the rim, in a rod across its axis, in a disc, slab or pendant through the edge. It refuses what light cannot tell: a sphere through its middle, a disc through its face, gray by eye, a color without its order. Read cold pieces: a difference in temperature shows as stress.
 
-Status 3: the tension in the middle is over the limit of what may be left.`,
+A piece is held against the limit that a plan holds its worst case against, by its size and ordinary wear, or against your own of the studio file.
+
+Status 3: the tension in the middle is over the limit of what may be left, or may be by the error of the reading.`,
 		Example: `lehr polariscope --piece "sphere 2.5in" --glass boro
 lehr polariscope --piece "sphere 2in" --glass boro --reading 60nm --error 15nm
 lehr polariscope --piece "rod 12mm" --glass boro --reading 8deg --light 546nm
@@ -123,6 +127,7 @@ type opticPiece struct {
 	spread float64
 	assume []string
 	studio kiln.Studio
+	limit  spread.Pair
 }
 
 // defaultSpread is the share by which a stress-optic coefficient may be off
@@ -146,7 +151,10 @@ func (a *app) opticPiece(o *opticFlags) (*opticPiece, error) {
 	if err := g.Need("stress_optic"); err != nil {
 		return nil, err
 	}
-	p := &opticPiece{name: typed.What, shape: typed.Shape, glass: g, studio: st, optic: math.Abs(g.StressOptic.Number), spread: g.StressOptic.Spread}
+	if err := typed.Fill(g, glass.Find); err != nil {
+		return nil, asUsage("polariscope: --piece", err)
+	}
+	p := &opticPiece{limit: verify.LimitLeft(typed, st.Limits), name: typed.What, shape: typed.Shape, glass: g, studio: st, optic: math.Abs(g.StressOptic.Number), spread: g.StressOptic.Spread}
 	if p.optic == 0 {
 		return nil, fmt.Errorf("glass %q: its stress-optic coefficient is 0, so light shows no stress in it", g.Name)
 	}

@@ -72,6 +72,7 @@ type opticJSON struct {
 	Center      num      `json:"center_MPa"`
 	Uncertainty *num     `json:"uncertainty_MPa"`
 	Limit       num      `json:"limit_left_MPa"`
+	Average     num      `json:"limit_left_average_glass_MPa"`
 	Within      bool     `json:"within"`
 	Color       string   `json:"color"`
 	Order       int      `json:"order"`
@@ -86,7 +87,7 @@ func (p *opticPiece) json(r unit.Length, s polariscope.Stress) opticJSON {
 	name, order := polariscope.NameOf(r)
 	j := opticJSON{Piece: p.name, Glass: p.glass.Name, Place: num((unit.Length(p.view.At()) * p.view.Size / 2).Millimeters()),
 		In: "liquid", Retardation: num(r / polariscope.Nanometer), Surface: num(s.Surface.Megapascals()), Center: num(s.Center.Megapascals()),
-		Limit: num(p.studio.Limits.Residual.Megapascals()), Within: s.Center <= p.studio.Limits.Residual,
+		Limit: num(p.limit.Worst.Megapascals()), Average: num(p.limit.Expected.Megapascals()), Within: s.Center+s.Error <= p.limit.Worst,
 		Color: name, Order: order, Screen: polariscope.ColorOf(r).Hex(), Discs: num(r / polariscope.Disc), Assumptions: append([]string{}, p.assume...)}
 	if p.view.Index > 0 {
 		j.In = "air"
@@ -111,8 +112,8 @@ func (a *app) showReading(o *opticFlags, p *opticPiece) error {
 	if err != nil {
 		return err
 	}
-	limit := p.studio.Limits.Residual
-	over := s.Center > limit
+	limit := p.limit.Worst
+	over := s.Center+s.Error > limit // not proven counts as over does
 	p.assume = append(p.assume, r.Assumed...)
 	if a.json {
 		j := p.json(r.Retardation, s)
@@ -128,10 +129,10 @@ func (a *app) showReading(o *opticFlags, p *opticPiece) error {
 	sys := p.studio.Units
 	verdict, style := "Within", term.Good
 	switch {
-	case over:
+	case s.Center > limit:
 		verdict, style = "OVER", term.Bad
-	case s.Center+s.Error > limit:
-		verdict, style = "Within, but for the error of the reading,", term.Warn
+	case over:
+		verdict, style = "NOT PROVEN: by the error of the reading it may be over", term.Warn
 	}
 	if r.Below {
 		a.strong("At most " + s.Center.Text(sys) + " tension in the middle: too faint to read")
@@ -140,6 +141,7 @@ func (a *app) showReading(o *opticFlags, p *opticPiece) error {
 		a.strong(stressPair(s.Center, s.Error, sys) + " tension in the middle, " + surfaceWords(p.view))
 	}
 	a.lead(style, verdict, " ", "the limit of "+limit.Text(sys)+" for what may be left.")
+	p.aboveAverage(a, s.Center)
 	a.prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
 	a.print("\n")
 	from := whole(float64(r.Retardation/polariscope.Nanometer)) + " ± " + nanometers(r.Error)
@@ -190,6 +192,14 @@ func (a *app) opticFacts(p *opticPiece, r unit.Length) {
 	a.item(opticMark("grade"), grade)
 }
 
+// aboveAverage says that a piece within its limit carries more than a plan allows
+// average glass.
+func (p *opticPiece) aboveAverage(a *app, s unit.Stress) {
+	if s > p.limit.Expected && s <= p.limit.Worst {
+		a.prose(0, "It is more than the "+p.limit.Expected.Text(p.studio.Units)+" that a plan allows in average glass: this glass, the kiln, the soak or the reading is not average.")
+	}
+}
+
 // showStress prints what a stress shows.
 func (a *app) showStress(o *opticFlags, p *opticPiece) error {
 	if o.stress <= 0 || o.stress > kiln.LargestLimit {
@@ -207,7 +217,7 @@ func (a *app) showStress(o *opticFlags, p *opticPiece) error {
 	if err != nil {
 		return err
 	}
-	over := o.stress > p.studio.Limits.Residual
+	over := o.stress > p.limit.Worst
 	if a.json {
 		if err := a.printJSON(p.json(r, s)); err != nil {
 			return err
@@ -217,8 +227,9 @@ func (a *app) showStress(o *opticFlags, p *opticPiece) error {
 	sys := p.studio.Units
 	a.strong(nanometers(r) + " for " + o.stress.Text(sys) + " of tension in the middle, " + surfaceWords(p.view))
 	if over {
-		a.lead(term.Bad, "OVER", " ", "the limit of "+p.studio.Limits.Residual.Text(sys)+" for what may be left.")
+		a.lead(term.Bad, "OVER", " ", "the limit of "+p.limit.Worst.Text(sys)+" for what may be left.")
 	}
+	p.aboveAverage(a, o.stress)
 	a.prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
 	a.print("\n")
 	a.opticFacts(p, r)

@@ -190,6 +190,19 @@ func (k *asking) take(l checklist.Line, meaning checklist.Meaning, said string) 
 				return false, "", nil
 			}
 		}
+		if ask != "" && l.Dated() && meaning == checklist.Confirmed { // no test: then the line is not done
+			switch word, why, _ := strings.Cut(strings.TrimSpace(said), " "); strings.ToLower(word) {
+			case "n", "no":
+				meaning, said = checklist.Refused, strings.TrimSpace(why)
+			case "na", "n/a":
+				meaning, said = checklist.NotHere, strings.TrimSpace(why)
+			}
+			if meaning != checklist.Confirmed {
+				if ask = question(l, meaning); said == "" {
+					continue
+				}
+			}
+		}
 		if l.Confirm != "" && meaning != checklist.Confirmed && namesDanger(said) {
 			return false, "wrong " + said, nil
 		}
@@ -222,7 +235,7 @@ func question(l checklist.Line, meaning checklist.Meaning) string {
 	case meaning == checklist.Refused:
 		return "why is it not done (Enter: back to the line) > "
 	case l.Dated():
-		return "day of the last test, year-month-day, or today > "
+		return "day of the last test, year-month-day, or today (none: no, and why) > "
 	case slices.ContainsFunc(l.Blanks, func(b checklist.Blank) bool { return b.Value == "" }):
 		return "what goes on the ____ (Enter leaves it empty) > "
 	}

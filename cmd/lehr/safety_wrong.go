@@ -19,7 +19,7 @@ func newWrongCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "wrong [<word>...]",
 		Short: "Something is wrong now: what to do, first words first",
-		Long: `Prints what to do now, one line for each thing that can go wrong. With a word it goes to that line and says what comes after: gas, co, fire, clothes, kiln, shock, collapse, burn, eye, bleeding, breathe, flashback, oxygen.
+		Long: `Prints what to do now, one line for each thing that can go wrong. With a word it goes to that line and says what comes after: gas, co, fire, clothes, kiln, shock, collapse, burn, eye, bleeding, breathe, flashback, oxygen, power, cracks, burst. Any other word prints the whole list.
 
 The number to call is the fact emergency_number of the studio file; none is invented. Nothing is asked, and a studio file that cannot be read stops nothing.`,
 		Example: `lehr wrong
@@ -43,7 +43,11 @@ lehr wrong --json`,
 				a.showEmergency(lines)
 			default:
 				if word != "" {
-					a.prose(0, fmt.Sprintf("No line for %q; this is the whole list.", clean(word)))
+					text := fmt.Sprintf("No line for %q; this is the whole list.", clean(word))
+					if near := emergency.Near(word); near != "" {
+						text = fmt.Sprintf("No line for %q (meant: %s?); this is the whole list.", clean(word), near)
+					}
+					a.prose(0, text)
 				}
 				a.showWrong()
 			}

@@ -89,10 +89,8 @@ func (a *app) sealJSON(v sealView) error {
 			}
 		}
 	}
-	if v.inside {
-		for _, c := range seal.Cautions(v.wet) {
-			out.Cautions = append(out.Cautions, sealFindingJSON{Kind: c.ID, Text: c.Text})
-		}
+	for _, c := range v.cautions() {
+		out.Cautions = append(out.Cautions, sealFindingJSON{Kind: c.ID, Text: c.Text})
 	}
 	if v.warm != nil {
 		out.WarmUpTotal = num(v.warm.Total.Hours())

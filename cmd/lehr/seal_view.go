@@ -2,9 +2,11 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"lehr/anneal/seal"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
@@ -52,14 +54,26 @@ func (a *app) showSeal(v sealView) error {
 			return err
 		}
 	}
-	if v.inside {
+	if list := v.cautions(); len(list) > 0 {
 		a.section("Before and after")
-		for _, c := range seal.Cautions(v.wet) {
+		for _, c := range list {
 			a.item("- ", c.Text)
 		}
 	}
 	a.section("Computed with")
 	return a.table([]column{textColumn("material"), numberColumn("expansion\n×10⁻⁷/K"), numberColumn("range\n×10⁻⁷/K"), textColumn("status"), longColumn("note")}, v.used())
+}
+
+// cautions are what to be warned of: all of it for a stone, the days after for
+// glass on glass whose misfit stays.
+func (v sealView) cautions() (out []seal.Caution) {
+	stays := slices.ContainsFunc(v.cases, func(c sealCase) bool { return report.StaysForGood(c.report) })
+	for _, c := range seal.Cautions(v.wet) {
+		if v.inside || stays && c.ID == "days-after" {
+			out = append(out, c)
+		}
+	}
+	return out
 }
 
 // headline is the verdict in one sentence.
@@ -175,7 +189,9 @@ func (v sealView) answers(r seal.Report) []string {
 	if r.LeastCover > 0 {
 		lines = append(lines, fmt.Sprintf("Least glass over this %s: %s; it has %s.", first, words.RoundUp(r.LeastCover, v.system), words.RoundDown(r.Cover, v.system)))
 	}
-	if r.LeastApart > 0 {
+	if size := v.cases[0].problem.Body.Size; r.LeastApart >= size && size > 0 {
+		lines = append(lines, fmt.Sprintf("Two such stones have no room here: their middles must lie %s apart, and the piece has %s.", words.RoundUp(r.LeastApart, v.system), size.Text(v.system)))
+	} else if r.LeastApart > 0 {
 		lines = append(lines, fmt.Sprintf("Least distance of two such stones, from middle to middle: %s.", words.RoundUp(r.LeastApart, v.system)))
 	}
 	return lines

@@ -86,7 +86,7 @@ lehr sheet mixed.toml -o large.html --large`,
 		if rep.Verdict() != verify.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
 			return errOverLimit
 		}
-		return nil
+		return keptError(rep)
 	}
 	return c
 }

@@ -129,7 +129,7 @@ var openRules = []rule{
 	{ID: "O1", At: Open, Signal: Warning, When: always,
 		Words:   "Kiln power is off at the disconnect.",
 		Sources: []string{"osha-333"}, Status: source.Verified, Defer: []source.Deferral{source.ToElec}},
-	{ID: "O2", At: Open, Signal: Caution, When: hotterThan("kiln_temperature", bareHandLimit),
+	{ID: "O2", At: Open, Signal: Caution, When: always, // a sensor says nothing of a thick piece
 		Words: "Tongs or gloves above [109 °F|43 °C] (our own limit). The sensor is not the glass: test the piece too.",
 		Vary: func(f Facts, p Program) said {
 			if p.End == "" || p.Last.IsZero() || !f.KilnTemp.IsZero() {

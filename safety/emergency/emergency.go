@@ -74,12 +74,12 @@ var lines = []Line{
 		[]string{"Water still helps up to 3 hours after.", "Clothes off unless stuck. No butter, no cream.", "Cover loosely and keep the person warm.", "Care also for feet, genitals, and wider than 3 cm."},
 		source.Corroborated, medic, "burns"),
 	line("W10", "EYE", "eye eyes glass splinter chemical acid splash flash",
-		"Chemical: rinse now, 15 min, then care. Glass: do not rub, do not press; cover loosely, then care.",
-		[]string{"Rinse under running water, lids held open, from the nose outward.", "Do not pull anything out.", "Sore or blind after a bright flash: care."},
+		"Chemical: rinse now, 15 min. Glass: never rub; cover it. Care.",
+		[]string{"Glass: cover loosely, do not press.", "Rinse under running water, lids held open, from the nose outward.", "Do not pull anything out.", "Sore or blind after a bright flash: care."},
 		source.CommonPractice, medic, "ansi-z358", source.FirstAid),
 	line("W11", "BLEEDING", "bleeding blood cut wound gash",
-		"Press hard on the wound with a cloth. Call if it does not stop. Glass stuck in it stays; press beside it.",
-		[]string{"Lie down, keep pressing, cloth upon cloth.", "Blood that spurts or soaks through: call at once."},
+		"Press hard with a cloth, beside glass that sticks in it. Call.",
+		[]string{"Glass stuck in it stays.", "Lie down, keep pressing, cloth upon cloth.", "Blood that spurts or soaks through: call at once."},
 		source.CommonPractice, medic, source.FirstAid),
 	line("W12", "CANNOT BREATHE", "breathe breath breathing chest cough lungs fume",
 		"Out to fresh air, sit up, call. Also when it comes later.",
@@ -93,21 +93,26 @@ var lines = []Line{
 		"Away from every flame and spark. Air the clothes outdoors.",
 		[]string{"Clothes hold oxygen and burn fiercely.", "Well away from heat, before anything else."},
 		source.CommonPractice, gas, "indg459", "eiga02", source.Practice),
+	line("W15", "POWER FAILURE", "power failure outage blackout failed dark",
+		"Torch off: no fan runs. Kiln: lid shut, off at its own switch.",
+		[]string{"Off, so that it does not heat by itself when the power comes back.", "Write down the hour and what the kiln reads; again when the power is back. lehr plan takes both (--was, --now) and says how to go on.", "A hot plug, a smell or a breaker that tripped: it stays off until an electrician has found the cause.", "A generator stands outdoors: its exhaust holds carbon monoxide."},
+		source.CommonPractice, elec, source.Practice),
+	line("W16", "GLASS BURSTS", "glass crack cracks cracked cracking burst bursts bursting shatter shattered explode exploded",
+		"Away from it. Lid stays shut: more can burst. Open it cold.",
+		[]string{"Let the program run on: it is the gentlest for what is whole.", "Burning, or too hot: KILN.", "Open it at room temperature, kiln power off at the disconnect, eyes and face covered, hands in gloves that resist cuts.", "Splinters on an element or in the wiring: its maker or an electrician.", "What lay beside it may be cracked: look at each through the light before it is handled or heated again."},
+		source.CommonPractice, elec, source.Practice),
 }
 
 // All returns every line, gravest first.
 func All() []Line { return slices.Clone(lines) }
 
 // Find returns the lines that words mean best: "fire" means three, "fire in the
-// room" one. A word that is nearly one counts. The second result is false if no
-// word is known.
+// room" one. Only words of the list count, letter by letter: a line for another
+// danger costs time. The second result is false if none is known.
 func Find(typed string) ([]Line, bool) {
 	score := make([]int, len(lines))
 	best := 0
 	for word := range strings.FieldsSeq(strings.ToLower(typed)) {
-		if !slices.ContainsFunc(lines, func(l Line) bool { return l.means(word) }) {
-			word = near.Word(word, Words())
-		}
 		for i, l := range lines {
 			if l.means(word) {
 				score[i]++
@@ -122,6 +127,17 @@ func Find(typed string) ([]Line, bool) {
 		}
 	}
 	return found, best > 0
+}
+
+// Near returns the word of the list that may be meant where [Find] knows none,
+// "" if nothing is like it. Nobody is sent there by it.
+func Near(typed string) string {
+	for word := range strings.FieldsSeq(strings.ToLower(typed)) {
+		if w := near.Word(word, Words()); w != "" {
+			return w
+		}
+	}
+	return ""
 }
 
 func (l Line) means(word string) bool {

@@ -9,7 +9,7 @@ import (
 func TestAll(t *testing.T) {
 	rows := 0
 	for i, l := range All() {
-		if want := "W" + strings.TrimSpace(strings.Split("1 2 3 4 5 6 7 8 9 10 11 12 13 14", " ")[i]); l.ID != want {
+		if want := "W" + strings.TrimSpace(strings.Split("1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16", " ")[i]); l.ID != want {
 			t.Errorf("%s, want %s", l.ID, want)
 		}
 		if l.Trigger != strings.ToUpper(l.Trigger) || len(l.Trigger) > 15 || l.Do == "" || len(l.Then) == 0 || len(l.Sources) == 0 || len(l.Defer) == 0 {
@@ -31,7 +31,7 @@ func TestFind(t *testing.T) {
 	for typed, want := range map[string]string{
 		"gas": "W1", "gas smell": "W1", "carbon monoxide": "W2", "co": "W2", "fire": "W3 W4 W5", "fire at the bench": "W3", "fire in the room": "W4", "clothes on fire": "W5",
 		"kiln": "W6", "kiln burning": "W6", "shock": "W7", "collapse": "W8", "Burn": "W9", "eye": "W10", "bleeding": "W11", "cannot breathe": "W12", "flashback": "W13", "oxygen": "W14",
-		"W9": "W9", "fier": "W3 W4 W5", "bleding": "W11", "clothes": "W5",
+		"W9": "W9", "clothes": "W5", "power failure": "W15", "outage": "W15", "kiln power failure": "W15", "glass cracked in the kiln": "W16", "burst": "W16", "glass": "W10 W16",
 	} {
 		found, ok := Find(typed)
 		var ids []string
@@ -42,9 +42,17 @@ func TestFind(t *testing.T) {
 			t.Errorf("%q: %s, want %s", typed, got, want)
 		}
 	}
-	for _, typed := range []string{"", "   ", "xyzzyx", "tomorrow"} {
+	for _, typed := range []string{"", "   ", "xyzzyx", "tomorrow", "fier", "bleding", "fell", "outages"} {
 		if found, ok := Find(typed); ok {
 			t.Errorf("%q: %+v", typed, found)
+		}
+	}
+}
+
+func TestNear(t *testing.T) {
+	for typed, want := range map[string]string{"fier": "fire", "bleding": "bleeding", "tomorrow": "", "": ""} {
+		if got := Near(typed); got != want {
+			t.Errorf("%q: %q, want %q", typed, got, want)
 		}
 	}
 }

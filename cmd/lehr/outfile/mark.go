@@ -37,6 +37,11 @@ const (
 	CSV
 )
 
+// Ending returns the usual end of the name of such a file, with its dot.
+func (k Kind) Ending() string {
+	return [...]string{TOML: ".toml", HTML: ".html", SVG: ".svg", PNG: ".png", PDF: ".pdf", CSV: ".csv"}[k]
+}
+
 // largest is the size above which an existing file is not looked at, and
 // counts as somebody else's.
 const largest = 64 << 20

@@ -60,9 +60,50 @@ func kilnProgram(rep *verify.Report) checklist.Program {
 	return p
 }
 
+// NotKept names the lines for leaving and opening the kiln that what is known of
+// the studio breaks, empty if none. It does not depend on the verdict.
+func NotKept(rep *verify.Report) ([]string, error) {
+	if !planned(rep) {
+		return nil, nil
+	}
+	pages, err := KilnPages(rep)
+	if err != nil {
+		return nil, err
+	}
+	var ids []string
+	for _, page := range pages {
+		ids = append(ids, brokenOf(page)...)
+	}
+	return ids, nil
+}
+
+func brokenOf(page checklist.Page) (ids []string) {
+	for _, l := range page.Lines {
+		if l.Fault {
+			ids = append(ids, l.ID)
+		}
+	}
+	return ids
+}
+
+// NotKeptText says that what is known breaks lines, "" if there are none.
+func NotKeptText(page checklist.Page) string {
+	if ids := brokenOf(page); len(ids) > 0 {
+		return "what is known breaks " + strings.Join(ids, ", ") + "."
+	}
+	return ""
+}
+
+// NotKeptWord stands before it.
+const NotKeptWord = "NOT KEPT:"
+
+// planned reports whether the pages belong to a report: those of a program that
+// was given belong to the plan.
+func planned(rep *verify.Report) bool { return rep.Rule != "" || rep.Shortest != nil }
+
 // showCautions prints the lines for leaving and opening the kiln.
 func (v *View) showCautions(rep *verify.Report) error {
-	if rep.Rule == "" && rep.Shortest == nil { // a program that was given: the pages belong to the plan
+	if !planned(rep) {
 		v.Print("\n")
 		v.Prose(0, "lehr safety prints what to look at before leaving the kiln alone and before opening it.")
 		return nil
@@ -105,6 +146,9 @@ func (v *View) showCautions(rep *verify.Report) error {
 // showPage prints the lines of a page, each on one row unless --why is given.
 func (v *View) showPage(page checklist.Page) {
 	v.Print("\n" + v.Style(term.Bold, page.Title) + "\n")
+	if text := NotKeptText(page); text != "" {
+		v.Lead(term.Bad, NotKeptWord, " ", text)
+	}
 	for _, l := range page.Lines {
 		if !v.Why && !l.Fault {
 			l.Text = brief(l.Text)

@@ -11,7 +11,7 @@ import (
 
 // saidInside are the findings of a misfit that every report says; the others are
 // said when asked why.
-var saidInside = map[seal.FindingKind]bool{seal.PullsLoose: true, seal.BuriedTension: true, seal.LayerTension: true, seal.UnstatedColor: true, seal.WeakData: true, seal.HalfSpent: true}
+var saidInside = map[seal.FindingKind]bool{seal.Cracks: true, seal.PullsLoose: true, seal.BuriedTension: true, seal.LayerTension: true, seal.UnstatedColor: true, seal.WeakData: true, seal.HalfSpent: true}
 
 // showInside prints what lies in the pieces.
 func (v *View) showInside(rep *verify.Report) {
@@ -61,8 +61,7 @@ func BeforeAndAfter(rep *verify.Report) (out []string) {
 		stones = stones || p.Piece.IsStone()
 		wet = wet || p.Piece.IsStone() && p.Piece.Stone.Material.Hydrated
 		if p.Inside != nil {
-			_, ok := p.Inside.Misfit.Find(seal.BuriedTension)
-			buried = buried || ok
+			buried = buried || staysForGood(p.Inside)
 		}
 	}
 	for _, c := range seal.Cautions(wet) {
@@ -71,6 +70,25 @@ func BeforeAndAfter(rep *verify.Report) (out []string) {
 		}
 	}
 	return out
+}
+
+// staysForGood reports whether what lies in a piece leaves a tension that is to be
+// feared for days: at a stone, squeezed or pulled, in a layer, or at the surface.
+func staysForGood(in *verify.Inside) bool {
+	if in.Alone.Worst > in.Limit/4 {
+		return true
+	}
+	return StaysForGood(in.Misfit)
+}
+
+// StaysForGood is that of a misfit alone.
+func StaysForGood(r seal.Report) bool {
+	for _, k := range []seal.FindingKind{seal.BuriedTension, seal.PullsLoose, seal.LayerTension, seal.TestSealBreaks, seal.HalfSpent, seal.Cracks} {
+		if _, ok := r.Find(k); ok {
+			return true
+		}
+	}
+	return r.Verdict == seal.Over || r.Verdict == seal.NotProven
 }
 
 // InsideJSON is what lies in a piece.

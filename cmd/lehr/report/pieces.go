@@ -59,7 +59,7 @@ func (v *View) showPieces(rep *verify.Report) error {
 		return nil
 	}
 	if slices.ContainsFunc(rep.Pieces, func(p verify.PieceReport) bool { return p.ResidualAsked }) {
-		v.Prose(0, "retardation: what a polariscope shows at its brightest place.")
+		v.Prose(0, "retardation: what a polariscope shows at the brightest place, in a liquid of the glass's index; in air a round piece shows less (lehr polariscope).")
 	}
 	v.showDeciders(rep)
 	return nil

@@ -285,7 +285,7 @@ func (v *sheetView) pieces() {
 		}
 		if p.ResidualAsked {
 			row.Bars = append(row.Bars, sheetBar{"left", p.Left.Use, of(p.Left)})
-			text += fmt.Sprintf(" Left %s; retardation %s nm.", of(p.Left), term.Whole(float64(p.Retardation)*1e9))
+			text += fmt.Sprintf(" Left %s; retardation %s nm in a liquid of its index.", of(p.Left), term.Whole(float64(p.Retardation)*1e9))
 			if p.SoakAsked {
 				text += fmt.Sprintf(" Relaxed in the soak %s %%.", term.Short(math.Floor(p.Relaxed*1e4)/100))
 			}

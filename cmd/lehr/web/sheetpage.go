@@ -271,6 +271,9 @@ func (v *sheetView) know() *html.Node {
 func (v *sheetView) cautions(p checklist.Page) *html.Node {
 	n := Named("page-"+string(p.Point), p.Title)
 	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "cautions"})
+	if text := report.NotKeptText(p); text != "" {
+		n.AppendChild(El("p", El("b", report.NotKeptWord), " "+text))
+	}
 	list := El("ul")
 	for _, l := range p.Lines {
 		id := "line-" + string(p.Point) + "-" + l.ID

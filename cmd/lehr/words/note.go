@@ -86,6 +86,12 @@ func (w Words) note(f finding.Finding) string {
 			return "how this kiln falls by itself was not measured, and in no kiln it may be does the program keep its limits"
 		}
 		return fmt.Sprintf("it depends on how this kiln falls by itself, which was not measured: within limits with a time constant of %s to %s, not with every other from %s to %s; let it fall once with the power off, and give the readings as cooling_points in the studio file", duration(f.Time), duration(f.Bears), duration(verify.QuickestFall), duration(verify.SlowestFall))
+	case finding.ShutAir:
+		return fmt.Sprintf("%s is hollow: if it has no hole, air shut in cold presses %.2g times as hard at %s, %s in the wall, which is in no number here; in the flame it can bulge or burst. Leave a hole until it has cooled, or keep the face away", w.name(f.Piece), f.Number, w.temp(f.Temp), w.stress(f.Stress))
+	case finding.HotterThanKilns:
+		return fmt.Sprintf("the program reaches %s, and kilns for glass commonly bear up to %s: kiln, elements, shelf, wash and thermocouple must each be rated for it by their makers", w.temp(f.Temp), w.temp(f.Limit))
+	case finding.StillHot:
+		return fmt.Sprintf("when the kiln reads %s, %s can still be %s at its surface and %s inside: tongs or gloves, and test it first", w.temp(f.Temp), w.name(f.Piece), w.temp(f.Temp.Add(f.Delta)), w.temp(f.Limit))
 	case finding.MendRate:
 		return fmt.Sprintf("segment %d at %s passes; %s", f.Segment+1, w.rate(unit.Rate(math.Abs(float64(f.Rate)))), longer(f.Time))
 	case finding.MendHold:

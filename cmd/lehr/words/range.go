@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"lehr/anneal/piece"
 	"lehr/anneal/spread"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
@@ -71,6 +72,9 @@ func (w Words) Limits() []string {
 		}
 		out = append(out, fmt.Sprintf("%s, %s in average glass and %s at worst: %s. It rests on: %s", l.Name,
 			w.stress(l.Ordinary.Expected), w.stress(l.Ordinary.Worst), l.Reserve, strings.Join(on, "; ")))
+	}
+	if slices.ContainsFunc(w.load.Pieces, func(p piece.Piece) bool { return !p.Contents.Empty() }) {
+		out = append(out, "why a misfit may pull a surface more than annealing may leave there: the limit of a misfit is all that is allowed for years, as no program takes it away; a program can take its own share away, so that half is kept back for scratches")
 	}
 	return out
 }

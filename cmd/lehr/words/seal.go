@@ -20,6 +20,8 @@ func (w Words) Seal(f seal.Finding, r seal.Report, in seal.Contents) string {
 			f.Of, w.stress(f.Stress), w.fine(f.Lengths[0]), w.fine(f.Lengths[1]), w.fine(f.Lengths[2]), w.fine(f.Lengths[3]))
 	case seal.LayerTension:
 		return fmt.Sprintf("Buried, %s carries up to %s. No limit is known for a clean buried seal; about %s is usual in seals of two glasses. A flaw %s deep would break it at once.", f.Of, w.stress(f.Stress), w.stress(10*unit.Megapascal), w.fine(f.Lengths[2]))
+	case seal.Cracks:
+		return fmt.Sprintf("It will crack, in the kiln or days after: %s carries %s for good in average glass, and the strongest of the tested beams of kiln-cast glass broke at %s.", sentenceCase(f.Of), w.stress(f.Stress), w.stress(seal.StrengthReached))
 	case seal.SurfaceOverStone:
 		return fmt.Sprintf("The stone lies close under the surface: there the glass carries up to %s, more than at the stone. Over it lies %s; the surface wants %s.", w.stress(f.Stress), w.fine(f.Lengths[0]), w.fine(f.Lengths[1]))
 	case seal.HalfSpent:
@@ -32,7 +34,7 @@ func (w Words) Seal(f seal.Finding, r seal.Report, in seal.Contents) string {
 		per := w.stress(max(f.Stress, -f.Stress))
 		for _, x := range in.Inside {
 			if x.Material.Name == f.Of {
-				return fmt.Sprintf("Kindest in place of the %s is what expands as the glass does. Less is squeezed: each unit (10⁻⁷/K) less puts %s on the glass at it. More comes loose.", f.Of, per)
+				return fmt.Sprintf("Kindest in place of the %s is a stone that expands as the glass does. One that expands less is squeezed: each unit (10⁻⁷/K) less puts %s of tension on the glass at it. One that expands more comes loose.", f.Of, per)
 			}
 		}
 		way := "less"
