@@ -49,7 +49,8 @@ func isokoms(t cases.T, c Curve, log10 []float64) []float64 {
 	return out
 }
 
-// Cases answers the cases of testdata/cases that name this package.
+// Cases answers the cases of testdata/cases that name this package. It is a
+// table, an entry a formula.
 func Cases() map[string]cases.Compute {
 	const poise = 1 // log10 of the number of poise in one Pa·s
 	overTemperatures := func(name string, f func(*Glass) Property) cases.Compute {

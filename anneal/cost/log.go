@@ -58,7 +58,8 @@ func (e *LogError) Hint() string { return e.hint }
 // ReadLog reads a CSV of power against time. The heading names the columns:
 // time (RFC 3339, or elapsed as s, min or h) and power (W, kW, or % of full
 // power, for which power is given). A reading holds until the next; the last
-// one ends the log.
+// one ends the log. Its branches are the faults of a row, each told with its
+// line.
 //
 // Errors: *[LogError].
 func ReadLog(r io.Reader, name string, power unit.Power) (Log, error) {

@@ -31,6 +31,22 @@ type Opening struct {
 // is that of a front-loading kiln from the middle of the shelf [derived].
 var Usual = Opening{Open: 20 * time.Second, View: 0.15}
 
+// Of returns an opening of a door of which some may be known; what is not is as in
+// Usual. A dip that was measured says little of what the skin sees, so the view
+// counts beside it unless somebody said it.
+func Of(d kiln.Door) Opening {
+	d = d.Or(kiln.Door{Open: Usual.Open, View: Usual.View, ViewGiven: true})
+	return Opening{Open: d.Open, Dip: d.Dip, View: d.View}
+}
+
+// Depth returns how far an opening takes a kiln of a temperature down, as the
+// probe reads it and as the skin of a piece sees it, and how long it takes until
+// nothing of it is seen.
+func (o Opening) Depth(at, room unit.Temp) (probe, skin unit.Delta, gone time.Duration) {
+	p, s := o.depth(at, room)
+	return unit.Delta(p), unit.Delta(s), o.Open + recoversIn
+}
+
 // ForPieces returns the openings that putting pieces in makes: one like usual at
 // each time at which a piece goes in, pieces that go in while the kiln is still
 // open taken together. usual.At does not matter.
@@ -53,7 +69,7 @@ func ForPieces(in []time.Duration, usual Opening) []Opening {
 const (
 	fallsIn     = 5 * time.Second // the air is gone so soon
 	recoversIn  = 5 * time.Minute // after closing
-	longestOpen = 15 * time.Minute
+	longestOpen = kiln.LongestOpen
 )
 
 // OpeningError is an opening that cannot be.

@@ -125,6 +125,7 @@ var rules = []struct{ function, key, quantity string }{
 	{"gather.*", "*", "how much glass"},
 	{"unit.Celsius", "*", "temperature scales"},
 	{"cost.*", "*", "arithmetic of the studio"},
+	{"kiln.*", "*", "arithmetic of the studio"},
 	{"week.*", "*", "arithmetic of the studio"},
 	{"notebook.*", "*", "arithmetic of the studio"},
 	{"unit.*", "*", "arithmetic of the studio"},

@@ -147,7 +147,9 @@ func deviation(q Quantity, c *cases.Case, n cases.Number) float64 {
 }
 
 // sumUp sums answers up. What is known to deviate is told apart and counts in
-// neither bias nor spread.
+// neither bias nor spread. It is one pass: an answer counts in its quantity,
+// its origin and its known deviation together, and pieces of it would hand all
+// three to each other.
 func sumUp(list []cases.Case, answers []Answer, word string) (*Report, error) {
 	rep := &Report{Posed: len(answers)}
 	beside := map[string]*Unposed{}

@@ -3,6 +3,7 @@ package evidence
 import (
 	"lehr/anneal/cost"
 	"lehr/anneal/evening"
+	"lehr/anneal/kiln"
 	"lehr/anneal/kilnlog"
 	"lehr/anneal/notebook"
 	"lehr/anneal/piece"
@@ -32,7 +33,7 @@ func Rooms() map[string]map[string]cases.Compute {
 	return map[string]map[string]cases.Compute{
 		"anneal": rule.Cases(), "axial": axial.Cases(), "checklist": checklist.Cases(), "cost": cost.Cases(),
 		"evening": evening.Cases(), "figure": figure.Cases(), "gather": gather.Cases(), "glass": glass.Cases(),
-		"kilnlog": kilnlog.Cases(), "notebook": notebook.Cases(), "plane": plane.Cases(), "polariscope": polariscope.Cases(),
+		"kiln": kiln.Cases(), "kilnlog": kilnlog.Cases(), "notebook": notebook.Cases(), "plane": plane.Cases(), "polariscope": polariscope.Cases(),
 		"pace":   piece.PaceCases(),
 		"rescue": rescue.Cases(), "seal": seal.Cases(), "sim": sim.Cases(), "spread": spread.Cases(),
 		"uneven": uneven, "unit": units(), "week": week.Cases(),

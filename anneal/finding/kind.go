@@ -20,6 +20,7 @@ const (
 	UnprovenResidual                 // the same of what is left
 	RimNotComputed                   // of a flat piece
 	OverWaits                        // Temp: where it waits before the program; Limit: what it bears; Name: glass that marks above, or none if the piece bears no more; Number: log10 Pa·s
+	OverDoor                         // Stress, Most: when the hot kiln was opened before the program
 )
 
 // What the reader should know first.
@@ -60,6 +61,7 @@ const (
 	Eased           // Time: how much longer it takes because ramps are slowed to what the kiln was measured to do, less a margin; Number: the margin
 	MarginLeft      // Number: the share of each limit of tension that was to be left unused; Yes: it is
 	FewSegments     // Number: of the controller, for which ramps were joined; Time: how much longer it takes for that
+	DoorOpened      // Number: how often before the program; Time: each; Delta: how far the skin sees the kiln fall; Temp: from where; Limit: what its reading falls to; Piece, Stress, Most: the tension nearest to its limit; Bears: when, before the start; None: no piece lay in the kiln
 )
 
 // What was assumed.
@@ -71,6 +73,8 @@ const (
 	PlacesDiffer                     // Delta: hotter and colder than the reading
 	PlacesEven
 	WorstReadings
+	TensionLimitGiven // Stress: that of the studio file
+	LeftLimitGiven    // Stress: that of the studio file
 	HeatsAsTold
 	ControllerWaits
 	ElectricityUnknown
@@ -89,6 +93,7 @@ const (
 	CoreAssumed     // Name: glass; Temp: how hot work straight from the flame is inside at most
 	SectionComputed // Piece: its section was computed as it is; Number, Stress: its tension and what is left, over the bounds of the search
 	SpectraBorrowed // Name: glass: relaxes by the set of soda-lime glass
+	DoorComputed    // Number: the share of the room in the view of a skin; Yes: assumed
 	ShapeUntested   // Piece: the rule for its rim, ends or dome was compared with no finite elements
 )
 
@@ -206,7 +211,7 @@ func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
 
 // Kinds lists every kind.
 func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, OverWaits}, {OpenedAt, FewSegments}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}, {MisfitOver, LightFromInside}, {DriesHere, ReadyForFlame}} {
+	for _, span := range [][2]Kind{{OverTension, OverDoor}, {OpenedAt, DoorOpened}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}, {MisfitOver, LightFromInside}, {DriesHere, ReadyForFlame}} {
 		for k := span[0]; k <= span[1]; k++ {
 			out = append(out, k)
 		}

@@ -1,8 +1,6 @@
 package formula
 
 import (
-	"fmt"
-
 	"lehr/glass/unit"
 )
 
@@ -73,19 +71,6 @@ const (
 	EqualLag                        // the same difference between middle and surface
 	EqualLeftTension                // the same tension left in the middle
 )
-
-// String names the basis.
-func (b Basis) String() string {
-	switch b {
-	case EqualSurfaceStress:
-		return "equal surface stress"
-	case EqualLag:
-		return "equal lag"
-	case EqualLeftTension:
-		return "equal left tension"
-	}
-	return fmt.Sprintf("Basis(%d)", int(b))
-}
 
 // SphereAsSlab returns the full thickness of the slab, cooled from both faces
 // at the same rate, that a sphere counts as.

@@ -180,6 +180,12 @@ func (f Fall) After(from unit.Temp, d time.Duration) unit.Temp {
 	return f.Room.Add(unit.Delta(f.after(excess, d.Seconds())))
 }
 
+// FallBetween returns the fall by Newton's law that takes a time from one
+// temperature to a lower one, both above the room.
+func FallBetween(room, from, to unit.Temp, d time.Duration) Fall {
+	return Fall{Room: room, TimeConstant: time.Duration(float64(d) / math.Log(float64(from.Sub(room))/float64(to.Sub(room))))}
+}
+
 // Curve returns the fall from a temperature for a time, by straight lines that
 // miss it by at most half a kelvin.
 func (f Fall) Curve(from unit.Temp, d time.Duration) Curve {

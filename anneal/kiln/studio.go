@@ -92,6 +92,7 @@ type Studio struct {
 	Controller Controller
 	Limits     Limits
 	Opening    unit.Temp // the kiln may be opened at this reading
+	Door       Door      // what opening the kiln hot for a moment does
 	Session    map[string]any
 	File       string // where it was read, "" for the defaults
 }

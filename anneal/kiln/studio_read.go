@@ -34,6 +34,9 @@ type kilnText struct {
 	Spread     *unit.Delta    `toml:"spread"`
 	ProbeError *unit.Delta    `toml:"probe_error"`
 	Opening    *unit.Temp     `toml:"opening"`
+	DoorOpen   *unit.Duration `toml:"door_open"`
+	DoorDip    *unit.Delta    `toml:"door_dip"`
+	DoorView   *string        `toml:"door_view"`
 	Power      *unit.Power    `toml:"power"`
 	Duty       *shareText     `toml:"holding_duty"`
 	Price      *priceText     `toml:"price_per_kwh"`
@@ -146,7 +149,7 @@ func ReadStudio(r io.Reader, name string) (Studio, error) {
 		s.Opening = openAt(*t.Units)
 	}
 	s.Glass, s.Session = t.Glass, t.Session
-	for _, read := range []func(*strict.File, *studioText) error{s.readKiln, s.readFall, s.readPower, s.readController, s.readLimits} {
+	for _, read := range []func(*strict.File, *studioText) error{s.readKiln, s.readDoor, s.readFall, s.readPower, s.readController, s.readLimits} {
 		if err := read(f, &t); err != nil {
 			return s, err
 		}
@@ -224,6 +227,17 @@ func (s *Studio) readKiln(f *strict.File, t *studioText) error {
 		}
 	}
 	return nil
+}
+
+// readDoor reads what opening the hot kiln does, after its room is known.
+func (s *Studio) readDoor(f *strict.File, t *studioText) (err error) {
+	s.Door, err = DoorText{t.Kiln.DoorOpen, t.Kiln.DoorDip, t.Kiln.DoorView}.Read(f, "kiln", "door_")
+	if err == nil {
+		if fault := s.Door.CheckDip(s.Kiln.Holding, s.Kiln.Fall.Room); fault != nil {
+			return f.Errorf([]string{"kiln", "door_dip"}, "%w", fault)
+		}
+	}
+	return err
 }
 
 // readFall reads how the kiln cools by itself, after the room is known.

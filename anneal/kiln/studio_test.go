@@ -39,6 +39,9 @@ var studioCases = map[string]struct {
 	"kiln.spread":                {`"8 K"`, []string{`8`, `"-1 K"`, `"100 K"`}},
 	"kiln.probe_error":           {`"10 °F"`, []string{`10`, `"200 °F"`}},
 	"kiln.opening":               {`"110 °F"`, []string{`110`, `"20 °C"`, `"400 °C"`}},
+	"kiln.door_open":             {`"20 s"`, []string{`20`, `"0 s"`, `"20 min"`}},
+	"kiln.door_dip":              {`"72 °F"`, []string{`40`, `"0 K"`, `"-40 K"`, `"1000 K"`}},
+	"kiln.door_view":             {`"15 %"`, []string{`15`, `"15"`, `"-1 %"`, `"120 %"`, `"wide"`}},
 	"kiln.power":                 {`"2.4 kW"`, []string{`2400`, `"1 W"`, `"1 MW"`}},
 	"kiln.holding_duty":          {"", []string{`"30 %"`, `0.3`, `"300 %"`}}, // asks for power and holding
 	"kiln.price_per_kwh":         {`"0.30 EUR"`, []string{`0.30`, `"-1 EUR"`, `"free"`}},

@@ -20,7 +20,8 @@ type layout struct {
 }
 
 // layOut decides which column is what. header is nil when there is none; then
-// first, the first row, says how many columns there are.
+// first, the first row, says how many columns there are. Its branches are the
+// roles of a column and what may be wrong with each.
 func (r *reader) layOut(header, first []string) (err error) {
 	l := layout{fields: len(first), time: -1, date: -1, temp: -1, junction: -1, names: header}
 	if header != nil {

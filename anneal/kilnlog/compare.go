@@ -18,8 +18,13 @@ type Followed struct {
 	Aligned bool
 	Hottest Apart // where the kiln was furthest above the program
 	Coldest Apart // where it was furthest below
-	Over    time.Duration
-	Under   time.Duration // spent further from the program than the tolerance
+	// Behind is where it was furthest below while the program rose: how far the
+	// kiln lags when its elements drive it. A steady lag on the first ramp looks
+	// like a late start, and is not in it. Its zero says that it did not lag, or
+	// that the program never rises.
+	Behind Apart
+	Over   time.Duration
+	Under  time.Duration // spent further from the program than the tolerance
 	// Left is where the kiln first left the program for ten minutes or more; its
 	// zero says that it did not.
 	Left Apart
@@ -90,6 +95,9 @@ func (l *Log) Compare(program kiln.Curve, tolerance unit.Delta) Followed {
 		}
 		if f.Coldest.Told.IsZero() || by < f.Coldest.By() {
 			f.Coldest = a
+		}
+		if before := max(from, t-step) - f.Shift; by < min(0, f.Behind.By()) && program.Temp(before).Less(a.Told) {
+			f.Behind = a
 		}
 		switch {
 		case by > tolerance:

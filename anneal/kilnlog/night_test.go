@@ -112,6 +112,25 @@ func TestCompare(t *testing.T) {
 	if f.OtherScale != NoUnit {
 		t.Error(f.OtherScale)
 	}
+	if !f.Behind.Told.IsZero() { // this program only falls
+		t.Errorf("behind by %v", f.Behind.By())
+	}
+	// A kiln that follows a ramp of 200 °C/h with a time constant of 6 min lags
+	// 20 K behind it, less while it starts.
+	up := program(t, 0, 50, 150, 550, 210, 550)
+	var lags []float64
+	for m := 0.0; m <= 150; m += 10 {
+		lags = append(lags, m, 50+m/60*200-20*(1-math.Exp(-m/6)))
+	}
+	for m := 2.0; m <= 40; m += 2 {
+		lags = append(lags, 150+m, 550-20*math.Exp(-m/6))
+	}
+	f = read(t, logged(program(t, lags...), time.Minute, 1, 1, 3), Options{}).Compare(up, 0)
+	// A steady lag on the first ramp looks like a start 6 min late; what is left of
+	// it then is 20 K/e, at the end of the ramp.
+	if math.Abs(f.Shift.Minutes()-6) > 0.5 || math.Abs(float64(f.Behind.By())+20/math.E) > 1.5 { // read in whole degrees
+		t.Errorf("behind by %v after a shift of %s", f.Behind.By(), f.Shift)
+	}
 	// A program without a ramp begins with the log.
 	if f := l.Compare(program(t, 0, 560, 60, 560), 5); f.Aligned || f.Shift != 0 || !f.Left.Told.IsZero() {
 		t.Errorf("%+v", f)

@@ -10,7 +10,6 @@ package outage
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -27,119 +26,75 @@ import (
 // Case is what is known of a load and its night.
 type Case struct {
 	Load    *piece.Load
-	Studio  kiln.Studio
 	Limits  kiln.Limits
 	Program program.Schedule // that was under way
-	Past    kiln.Curve       // from when the pieces went in to now
+	Nights  []Night          // that it may have been, the one to show in front; see [Nights]
 	Failed  unit.Temp        // the reading when the power failed
-	Logged  bool             // Past is what a log says, else as [Past] has it
+	Rising  bool             // it failed on the way up to the soak, see [Rising]
+	Logged  bool             // the past is what a log says, else as [Past] has it
 }
 
 // Way is one way on, simulated together with the past.
 type Way struct {
 	Way      rescue.Way
 	Schedule program.Schedule // from here; no segments when the kiln is left to fall
-	Lasts    time.Duration    // from now until the kiln can be opened
-	Rate     unit.Rate        // of the heating back to the soak
-	Report   *verify.Report   // of past and way
-	Ruled    bool             // out, whatever its numbers
+	Lasts    time.Duration    // from now until the kiln can be opened, in the night in front
+	// Earliest and Latest are Lasts in the kilns that this one may be.
+	Earliest, Latest time.Duration
+	Rate             unit.Rate      // of the heating back to the soak
+	Gentlest         unit.Rate      // the slowest heating that was tried
+	Report           *verify.Report // of past and way, each piece at its worst in these kilns
+	Ruled            bool           // out, whatever its numbers
+
+	tension, left float64 // shares of their limits, see weigh
 }
+
+// BreaksNow reports whether the way itself exceeds the limit of tension, in which
+// a piece breaks at once. What has been there already does not count, nor what
+// the way leaves in a piece, which a later annealing can mend.
+func (w Way) BreaksNow() bool { return !(w.tension <= 1) }
+
+// LeavesMore reports whether the way leaves more tension in a piece than it may.
+func (w Way) LeavesMore() bool { return !(w.left <= 1) }
 
 // Answer is what to do.
 type Answer struct {
 	Advice rescue.Advice
 	Glass  *glass.Glass   // that decides
 	Ways   []Way          // the one to try first in front
-	Past   *verify.Report // what has happened already
+	Past   *verify.Report // what has happened already, each piece at its worst
+
+	pasts []*verify.Report // by night
 }
 
-// Past returns what the pieces saw when nobody logged it: the program up to the
-// temperature at which the power failed, then a fall to the temperature found. The
-// fall lasts as long as given, or as long as this kiln takes when after is zero.
-// before is how long the program ran, which counts if the power failed in the
-// soak; if it is zero the soak is taken to be over.
-//
-// Errors: *rescue.StateError for temperatures that do not go together.
-func Past(s program.Schedule, st kiln.Studio, failed, found unit.Temp, before, after time.Duration) (kiln.Curve, error) {
-	if failed.Less(found) {
-		_, err := rescue.Advise(failed, found, rescue.Bounds{})
-		return kiln.Curve{}, err
+// Cracked reports whether a piece has been over its limit of tension already. It
+// may have cracked, and a cracked piece is not heated again.
+func (a *Answer) Cracked() bool {
+	for _, p := range a.Past.Pieces {
+		if !(p.Tension.Use <= 1) {
+			return true
+		}
 	}
-	ran, err := until(s, st, failed, before)
-	if err != nil {
-		return kiln.Curve{}, err
-	}
-	fall := st.Kiln.Fall
-	if !fall.Room.Less(found) {
-		return kiln.Curve{}, &rescue.StateError{Reason: fmt.Sprintf("found at %s, the room or below", unit.AsTyped(found)), Next: "treat the pieces as finished work that was not annealed"}
-	}
-	s0, s1 := float64(failed.Sub(fall.Room)), float64(found.Sub(fall.Room))
-	switch {
-	case after > 0 && s1 < s0:
-		fall = kiln.Fall{Room: fall.Room, TimeConstant: time.Duration(float64(after) / math.Log(s0/s1))}
-	case after == 0:
-		after = unit.Seconds(fall.Time(failed, found, unit.Rate(math.Inf(1))))
-	}
-	if after < time.Second {
-		return ran, nil
-	}
-	return ran.Then(fall.Curve(failed, after)), nil
+	return false
 }
 
-// until is a program up to where it comes down to a temperature; one that never
-// is as hot is held there for as long as it ran.
-func until(s program.Schedule, st kiln.Studio, failed unit.Temp, before time.Duration) (kiln.Curve, error) {
-	s, err := s.Fulfilled(st)
-	if err != nil {
-		return kiln.Curve{}, err
-	}
-	p := s.Followed(st).Points
-	hot := 0
-	for i := range p {
-		if p[i].Temp >= p[hot].Temp-1e-6 {
-			hot = i
-		}
-	}
-	var out []kiln.Reading
-	for i, q := range p {
-		if i > hot && q.Temp <= failed.Kelvin() {
-			a := p[i-1]
-			w := (a.Temp - failed.Kelvin()) / (a.Temp - q.Temp)
-			out = append(out, kiln.Reading{At: failed, Time: unit.Seconds(a.Time + w*(q.Time-a.Time))})
-			break
-		}
-		out = append(out, kiln.Reading{At: unit.Kelvin(q.Temp), Time: unit.Seconds(q.Time)})
-	}
-	if failed.Kelvin() >= p[hot].Temp-0.5 {
-		if before == 0 {
-			before = unit.Seconds(p[hot].Time)
-		}
-		out = []kiln.Reading{{At: failed}, {At: failed, Time: max(time.Minute, before)}}
-	}
-	rising := out[:1]
-	for _, r := range out[1:] {
-		if r.Time > rising[len(rising)-1].Time {
-			rising = append(rising, r)
-		}
-	}
-	return kiln.NewCurve(rising)
-}
-
-// Find simulates every way on.
+// Find simulates every way on, in every kiln that this one may be.
 //
 // Errors: *rescue.StateError for temperatures that do not go together, and those
 // of [verify.Replay].
 func Find(ctx context.Context, c Case) (*Answer, error) {
-	found := c.Past.Temp(c.Past.End())
+	found := c.Found()
 	a, err := advise(c, found)
 	if err != nil {
 		return nil, err
 	}
-	if a.Past, err = verify.Replay(ctx, c.Past, c.Load, c.Studio, c.Limits, true); err != nil {
+	a.pasts, err = c.each(ctx, func(n Night) (kiln.Curve, error) { return n.Past, nil })
+	if err != nil {
 		return nil, err
 	}
+	a.Past = worst(a.pasts)
 	for _, w := range []rescue.Way{rescue.GoOn, rescue.SoakAgain, rescue.LetFall} {
-		way, err := c.way(ctx, w, a.Advice, found)
+		way, err := c.way(ctx, w, a, found)
 		if err != nil {
 			return nil, err
 		}
@@ -150,51 +105,54 @@ func Find(ctx context.Context, c Case) (*Answer, error) {
 	return a, nil
 }
 
-// order puts ways that keep every limit first, in the order of the advice; then
-// those that keep none, that one first whose stress exceeds its limit least; last
+// Found is what the kiln reads now.
+func (c Case) Found() unit.Temp { return c.Nights[0].Past.Temp(c.Nights[0].Past.End()) }
+
+// class is how far behind a way stands, whatever its numbers: in front those that
+// keep every limit, then those that keep that of tension, in which a piece breaks
+// now, and leave more in it than they may, which can be annealed later. Then what
+// exceeds the limit of tension, heating what may have cracked already, and last
 // what is ruled out.
-func (a *Answer) order(x, y Way) int {
-	class := func(w Way) int {
-		switch {
-		case w.Ruled:
-			return 2
-		case w.Report.Verdict() == verify.WithinLimits:
-			return 0
-		}
-		return 1
+func (a *Answer) class(w Way) int {
+	switch {
+	case w.Ruled:
+		return 4
+	case w.Way == rescue.SoakAgain && a.Cracked():
+		return 3
+	case w.BreaksNow():
+		return 2
+	case w.Report.Verdict() == verify.WithinLimits:
+		return 0
 	}
-	if c := cmp.Compare(class(x), class(y)); c != 0 {
+	return 1
+}
+
+// order is by class; where some limit is exceeded, then by how much, first by
+// tension; else in the order of the advice.
+func (a *Answer) order(x, y Way) int {
+	if c := cmp.Compare(a.class(x), a.class(y)); c != 0 {
 		return c
 	}
-	if class(x) == 1 {
+	if a.class(x) > 0 {
 		// In whole percent: less is no reason to prefer one.
-		if c := cmp.Compare(math.Round(100*a.exceeds(x)), math.Round(100*a.exceeds(y))); c != 0 {
-			return c
+		for _, share := range []func(Way) float64{func(w Way) float64 { return w.tension }, func(w Way) float64 { return w.left }} {
+			over := func(w Way) float64 { return math.Round(100 * math.Max(1, share(w))) }
+			if c := cmp.Compare(over(x), over(y)); c != 0 {
+				return c
+			}
 		}
 	}
 	return cmp.Compare(slices.Index(a.Advice.Ways, x.Way), slices.Index(a.Advice.Ways, y.Way))
 }
 
-// exceeds is the greatest share of a limit that the stress of a way uses up, at
-// least 1: the tension that has been there already is no difference between ways.
-func (a *Answer) exceeds(w Way) float64 {
-	most := 1.0
-	for i, p := range w.Report.Pieces {
-		if p.Tension.Use > a.Past.Pieces[i].Tension.Use*1.001 {
-			most = max(most, p.Tension.Use)
-		}
-		if p.ResidualAsked {
-			most = max(most, p.Left.Use)
-		}
-	}
-	return most
-}
-
 // Keeps reports whether a way keeps every limit.
-func (a *Answer) Keeps() bool { return a.Ways[0].Report.Verdict() == verify.WithinLimits }
+func (a *Answer) Keeps() bool { return a.class(a.Ways[0]) == 0 }
 
 // advise asks for every glass of the load; the one that lost most decides.
 func advise(c Case, found unit.Temp) (*Answer, error) {
+	if c.Rising {
+		return &Answer{Advice: rescue.BeforeSoak(), Glass: c.Load.Pieces[0].Glass}, nil
+	}
 	weight := map[rescue.Case]int{rescue.SetBefore: 0, rescue.NothingLost: 1, rescue.SetTooFast: 2, rescue.SettingNow: 3}
 	var out *Answer
 	for _, p := range c.Load.Pieces {
@@ -211,48 +169,41 @@ func advise(c Case, found unit.Temp) (*Answer, error) {
 }
 
 // way composes one way and simulates it.
-func (c Case) way(ctx context.Context, w rescue.Way, a rescue.Advice, found unit.Temp) (Way, error) {
-	out := Way{Way: w}
+func (c Case) way(ctx context.Context, w rescue.Way, a *Answer, found unit.Temp) (Way, error) {
 	switch w {
 	case rescue.LetFall:
-		k := c.Studio.Kiln
-		long := unit.Seconds(k.Fall.Time(found, c.Studio.Opening, unit.Rate(math.Inf(1))))
-		out.Lasts = max(long, 0)
-		if k.Measured {
-			k = k.Emptier()
-			long = unit.Seconds(k.Fall.Time(found, c.Studio.Opening, unit.Rate(math.Inf(1))))
-		}
-		err := c.judge(ctx, &out, k.Fall.Curve(found, max(long, time.Minute)))
-		return out, err
+		return c.letFall(ctx, a, found)
 	case rescue.GoOn:
-		return out, c.follow(ctx, &out, program.Schedule{From: found, Segments: c.cooling(found)})
+		return c.follow(ctx, a, Way{Way: w}, program.Schedule{From: found, Segments: c.cooling(found)})
 	}
 	soak, hold := c.soak()
+	rates := c.rates()
 	again := func(r unit.Rate) (Way, error) {
-		x := Way{Way: w, Rate: r}
-		seg := program.Segment{Purpose: program.PurposeSoak, To: soak, Hold: max(hold, a.Hold, leastHold)}
+		seg := program.Segment{Purpose: program.PurposeSoak, To: soak, Hold: max(hold, a.Advice.Hold, leastHold)}
 		if soak.Sub(found) > 0 {
 			seg.Rate = r
 		}
 		s := program.Schedule{From: found, Segments: append([]program.Segment{seg}, c.cooling(soak)...)}
-		return x, c.follow(ctx, &x, s)
+		return c.follow(ctx, a, Way{Way: w, Rate: r, Gentlest: rates[0]}, s)
 	}
-	// The fastest that every piece bears. Where what has set already pulls more
-	// than the limit, no rate keeps it: the fastest that adds next to nothing.
-	rates := c.rates()
+	// The fastest that every piece bears. Where none keeps the limit, the fastest
+	// that adds next to nothing to the slowest.
 	lo, hi := 0, len(rates)-1
 	best, err := again(rates[0])
 	if err != nil || soak.Sub(found) <= 0 {
 		return best, err
 	}
-	most := math.Max(1, addsLittle*mostUsed(best.Report))
+	most := 1.0
+	if best.BreaksNow() {
+		most = addsLittle * best.tension
+	}
 	for lo < hi {
 		mid := (lo + hi + 1) / 2
 		x, err := again(rates[mid])
 		if err != nil {
-			return out, err
+			return x, err
 		}
-		if mostUsed(x.Report) <= most {
+		if x.tension <= most {
 			lo, best = mid, x
 		} else {
 			hi = mid - 1
@@ -270,31 +221,23 @@ const leastHold = 30 * time.Minute
 // Source: common practice, a tenth; no published figure.
 const addsLittle = 1.1
 
-// mostUsed is the greatest share of its limit that a tension uses up.
-func mostUsed(rep *verify.Report) float64 {
-	most := 0.0
-	for _, p := range rep.Pieces {
-		most = math.Max(most, p.Tension.Use)
-	}
-	return most
-}
-
 // rates are those tried for the heating, rising, in steps that can be keyed in.
 func (c Case) rates() []unit.Rate {
+	st := c.Nights[0].Studio
 	steps := []float64{5, 10, 15, 20, 30, 40, 50, 60, 80, 100, 120, 150, 200, 250, 300, 400, 500, 600, 800}
-	most := min(c.Studio.Kiln.Heating, c.Studio.Controller.FastestKeyed())
+	most := min(st.Kiln.Heating, st.Controller.FastestKeyed())
 	var out []unit.Rate
 	for _, x := range steps {
 		r := unit.KelvinPerHour(x)
-		if c.Studio.Controller.Units == unit.US {
+		if st.Controller.Units == unit.US {
 			r = unit.FahrenheitPerHour(2 * x)
 		}
-		if keyed, err := c.Studio.Controller.Rate(r); err == nil && (keyed <= most || len(out) == 0) {
+		if keyed, err := st.Controller.Rate(r); err == nil && (keyed <= most || len(out) == 0) {
 			out = append(out, keyed)
 		}
 	}
 	if len(out) == 0 {
-		out = append(out, c.Studio.Controller.FastestKeyed())
+		out = append(out, st.Controller.FastestKeyed())
 	}
 	return out
 }
@@ -323,28 +266,72 @@ func (c Case) cooling(from unit.Temp) []program.Segment {
 }
 
 // follow judges a program from here.
-func (c Case) follow(ctx context.Context, w *Way, s program.Schedule) error {
+func (c Case) follow(ctx context.Context, a *Answer, w Way, s program.Schedule) (Way, error) {
 	if len(s.Segments) == 0 {
 		s.Segments = []program.Segment{{Purpose: program.PurposeHold, To: s.From, Hold: time.Minute}}
 	}
-	s, err := s.Fulfilled(c.Studio)
-	if err != nil {
-		return err
+	for i, n := range c.Nights {
+		told, err := s.Fulfilled(n.Studio)
+		if err != nil {
+			return w, err
+		}
+		if i == 0 {
+			w.Schedule = told
+		}
+		w.lasts(i, told.As(&n.Studio.Kiln).Total())
 	}
-	w.Schedule, w.Lasts = s, s.As(&c.Studio.Kiln).Total()
-	var r []kiln.Reading
-	for _, p := range s.Followed(c.Studio).Points {
-		r = append(r, kiln.Reading{At: unit.Kelvin(p.Temp), Time: unit.Seconds(p.Time)})
-	}
-	curve, err := kiln.NewCurve(r)
-	if err != nil {
-		return err
-	}
-	return c.judge(ctx, w, curve)
+	return c.judge(ctx, a, w, func(n Night) (kiln.Curve, error) {
+		told, err := s.Fulfilled(n.Studio)
+		if err != nil {
+			return kiln.Curve{}, err
+		}
+		var r []kiln.Reading
+		for _, p := range told.Followed(n.Studio).Points {
+			r = append(r, kiln.Reading{At: unit.Kelvin(p.Temp), Time: unit.Seconds(p.Time)})
+		}
+		return kiln.NewCurve(r)
+	})
 }
 
-// judge simulates the past and what follows.
-func (c Case) judge(ctx context.Context, w *Way, next kiln.Curve) (err error) {
-	w.Report, err = verify.Replay(ctx, c.Past.Then(next), c.Load, c.Studio, c.Limits, true)
-	return err
+// letFall judges the kiln left closed and off.
+func (c Case) letFall(ctx context.Context, a *Answer, found unit.Temp) (Way, error) {
+	w := Way{Way: rescue.LetFall}
+	alone := func(k kiln.Kiln, st kiln.Studio) time.Duration {
+		return max(unit.Seconds(k.Fall.Time(found, st.Opening, unit.Rate(math.Inf(1)))), 0)
+	}
+	for i, n := range c.Nights {
+		w.lasts(i, alone(n.Studio.Kiln, n.Studio))
+	}
+	return c.judge(ctx, a, w, func(n Night) (kiln.Curve, error) {
+		k := n.Studio.Kiln
+		if k.Measured {
+			k = k.Emptier()
+		}
+		return k.Fall.Curve(found, max(alone(k, n.Studio), time.Minute)), nil
+	})
+}
+
+// lasts notes how long a way lasts in the i-th night.
+func (w *Way) lasts(i int, d time.Duration) {
+	if i == 0 {
+		w.Lasts, w.Earliest, w.Latest = d, d, d
+	}
+	w.Earliest, w.Latest = min(w.Earliest, d), max(w.Latest, d)
+}
+
+// judge simulates the past and what follows, in every night.
+func (c Case) judge(ctx context.Context, a *Answer, w Way, next func(Night) (kiln.Curve, error)) (Way, error) {
+	reports, err := c.each(ctx, func(n Night) (kiln.Curve, error) {
+		curve, err := next(n)
+		if err != nil {
+			return curve, err
+		}
+		return n.Past.Then(curve), nil
+	})
+	if err != nil {
+		return w, err
+	}
+	w.Report = worst(reports)
+	w.weigh(reports, a.pasts)
+	return w, nil
 }

@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/rescue"
+	"lehr/anneal/verify"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -30,17 +31,17 @@ func night(t testing.TB, failed, found float64, pieces ...string) Case {
 		l.Pieces = append(l.Pieces, p)
 	}
 	st := kiln.DefaultStudio()
-	st.Kiln.Fall = kiln.Fall{TimeConstant: 2 * time.Hour, Room: unit.Celsius(25)}
+	st.Kiln.Fall, st.Kiln.Measured = kiln.Fall{TimeConstant: 2 * time.Hour, Room: unit.Celsius(25)}, true
 	s := program.Schedule{From: unit.Celsius(560), Segments: []program.Segment{
 		{Purpose: program.PurposeSoak, To: unit.Celsius(560), Hold: 90 * time.Minute},
 		{Purpose: program.PurposeSlow, To: unit.Celsius(450), Rate: unit.KelvinPerHour(-60)},
 		{Purpose: program.PurposeFinal, To: unit.Celsius(40), Rate: unit.KelvinPerHour(-200)},
 	}}
-	past, err := Past(s, st, unit.Celsius(failed), unit.Celsius(found), 0, 0)
+	nights, err := Nights(s, st, unit.Celsius(failed), unit.Celsius(found), 0, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Case{Load: l, Studio: st, Program: s, Past: past, Failed: unit.Celsius(failed)}
+	return Case{Load: l, Program: s, Nights: nights, Failed: unit.Celsius(failed)}
 }
 
 func find(t testing.TB, c Case) *Answer {
@@ -114,18 +115,172 @@ func TestFind_sizes(t *testing.T) {
 // them it fell as it must have.
 func TestPast(t *testing.T) {
 	c := night(t, 560, 349, "sphere 20mm")
+	whole := c.Nights[0].Past
 	want := 90*time.Minute + time.Duration(120*math.Log(535.0/324)*float64(time.Minute))
-	if d := c.Past.End() - want; d.Abs() > 2*time.Second {
-		t.Errorf("until %v, want %v", c.Past.End(), want)
+	if d := whole.End() - want; d.Abs() > 2*time.Second {
+		t.Errorf("until %v, want %v", whole.End(), want)
 	}
-	past, err := Past(c.Program, c.Studio, unit.Celsius(500), unit.Celsius(349), 0, 3*time.Hour)
+	past, err := Past(c.Program, c.Nights[0].Studio, unit.Celsius(500), unit.Celsius(349), 0, 3*time.Hour)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if d := past.End() - 330*time.Minute; d.Abs() > 2*time.Second || math.Abs(past.Temp(past.End()).Celsius()-349) > 0.1 {
 		t.Errorf("until %v at %v", past.End(), past.Temp(past.End()))
 	}
-	if _, err := Past(c.Program, c.Studio, unit.Celsius(300), unit.Celsius(349), 0, 0); err == nil {
+	if _, err := Past(c.Program, c.Nights[0].Studio, unit.Celsius(300), unit.Celsius(349), 0, 0); err == nil {
 		t.Error("hotter than it failed")
+	}
+}
+
+// unmeasured is a night in a kiln that nobody measured.
+func unmeasured(t testing.TB, failed, found float64, after time.Duration, pieces ...string) Case {
+	t.Helper()
+	c := night(t, failed, found, pieces...)
+	st := c.Nights[0].Studio
+	st.Kiln.Measured, st.Kiln.Fall.TimeConstant = false, 210*time.Minute
+	var err error
+	if c.Nights, err = Nights(c.Program, st, unit.Celsius(failed), unit.Celsius(found), 0, after); err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// TestFind_order: no way that breaks a piece now stands before one that does not,
+// and what may have cracked is not heated first.
+func TestFind_order(t *testing.T) {
+	left, breaks, cracked, within := 0, 0, 0, 0
+	for _, c := range []Case{
+		unmeasured(t, 560, 70, 390*time.Minute, "sphere 64mm"),
+		unmeasured(t, 560, 310, 140*time.Minute, "sphere 64mm", "sphere 32mm"),
+		unmeasured(t, 560, 310, 140*time.Minute, "sphere 48mm"),
+		unmeasured(t, 560, 100, 150*time.Minute, "sphere 80mm"),
+		unmeasured(t, 480, 150, 0, "sphere 40mm"),
+	} {
+		a := find(t, c)
+		for i, w := range a.Ways {
+			if math.IsNaN(w.tension) || w.Earliest > w.Lasts || w.Lasts > w.Latest {
+				t.Errorf("%v: tension %g, lasts %v from %v to %v", w.Way, w.tension, w.Lasts, w.Earliest, w.Latest)
+			}
+			if !w.BreaksNow() && w.left > 1 {
+				left++
+			}
+			if a.Keeps() {
+				within++
+			}
+			for _, before := range a.Ways[:i] {
+				if before.BreaksNow() && !w.BreaksNow() && !w.Ruled && !(w.Way == rescue.SoakAgain && a.Cracked()) {
+					t.Errorf("%v at %g of its limit of tension stands before %v at %g", before.Way, before.tension, w.Way, w.tension)
+				}
+			}
+			if w.BreaksNow() {
+				breaks++
+			}
+		}
+		if a.Cracked() {
+			cracked++
+			if a.Ways[0].Way == rescue.SoakAgain || a.Keeps() {
+				t.Errorf("cracked, and %v stands first", a.Ways[0].Way)
+			}
+		}
+	}
+	if left == 0 || breaks == 0 || cracked == 0 || within == 0 {
+		t.Errorf("the nights are too much alike: %d leave too much, %d break, %d have cracked, %d keep every limit", left, breaks, cracked, within)
+	}
+}
+
+// TestFind_slower: heated back, a piece keeps its limit of tension wherever some
+// rate does.
+func TestFind_slower(t *testing.T) {
+	slower := 0
+	for _, size := range []string{"sphere 40mm", "sphere 60mm"} {
+		c := unmeasured(t, 560, 310, 140*time.Minute, size)
+		again := find(t, c).way(rescue.SoakAgain)
+		if again.BreaksNow() {
+			s := program.Schedule{From: c.Found(), Segments: append([]program.Segment{{Purpose: program.PurposeSoak, To: unit.Celsius(560), Rate: c.rates()[0], Hold: 90 * time.Minute}}, c.cooling(unit.Celsius(560))...)}
+			a := find(t, c)
+			gentle, err := c.follow(context.Background(), a, Way{Way: rescue.SoakAgain}, s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !gentle.BreaksNow() {
+				t.Errorf("%s: %g of the limit at %v, %g at %v", size, again.tension, again.Rate, gentle.tension, c.rates()[0])
+			}
+			continue
+		}
+		if again.Rate < c.Nights[0].Studio.Kiln.Heating {
+			slower++
+		}
+	}
+	if slower == 0 {
+		t.Error("no size had to be heated slower than the kiln can")
+	}
+}
+
+// TestNights: the kiln falls on as it fell between two readings, or slower; where
+// they tell nothing it may be any kiln.
+func TestNights(t *testing.T) {
+	fitted := unmeasured(t, 470, 150, 390*time.Minute, "sphere 2.5in")
+	want := time.Duration(float64(390*time.Minute) / math.Log((470.0-25)/(150-25)))
+	if tau := fitted.Nights[0].Studio.Kiln.Fall.TimeConstant; (tau-want).Abs() > time.Second || len(fitted.Nights) != 2 {
+		t.Errorf("%v in %d nights, want %v", tau, len(fitted.Nights), want)
+	}
+	if slow := fitted.Nights[1].Studio.Kiln.Fall.TimeConstant; (slow - want*3/2).Abs() > time.Second {
+		t.Errorf("slower: %v", slow)
+	}
+	for _, c := range []Case{unmeasured(t, 470, 150, 0, "sphere 1in"), unmeasured(t, 470, 440, time.Hour, "sphere 1in")} {
+		if len(c.Nights) != 5 || c.Nights[4].Studio.Kiln.Fall.TimeConstant != 8*time.Hour {
+			t.Errorf("%d nights", len(c.Nights))
+		}
+	}
+	// A fall is judged at its worst: no kiln alone is worse.
+	c := unmeasured(t, 560, 300, 0, "sphere 2in")
+	all := find(t, c).way(rescue.LetFall)
+	for _, n := range c.Nights {
+		one := c
+		one.Nights = []Night{n}
+		w := find(t, one).way(rescue.LetFall)
+		if w.tension > all.tension+1e-9 || w.left > all.left+1e-9 || w.Report.Verdict() > all.Report.Verdict() || w.Lasts < all.Earliest || w.Lasts > all.Latest {
+			t.Errorf("%v: %g and %g, together %g and %g", n.Studio.Kiln.Fall.TimeConstant, w.tension, w.left, all.tension, all.left)
+		}
+	}
+}
+
+// TestRising: a power failure before the soak leaves the pieces where the program
+// had brought them, and the whole program is still to come.
+func TestRising(t *testing.T) {
+	c := night(t, 560, 545, "sphere 30mm")
+	st := c.Nights[0].Studio
+	c.Load.Into = piece.ColdKiln
+	c.Program.From = unit.Celsius(25)
+	c.Program.Segments[0].Rate = unit.KelvinPerHour(100)
+	failed, found := unit.Celsius(225), unit.Celsius(150)
+	for _, row := range []struct {
+		ran  time.Duration
+		want bool
+	}{{0, false}, {2 * time.Hour, true}, {5 * time.Hour, true}, {6 * time.Hour, false}, {12 * time.Hour, false}} {
+		if got := Rising(c.Program, st, failed, row.ran); got != row.want {
+			t.Errorf("after %v: %v", row.ran, got)
+		}
+	}
+	past, err := Past(c.Program, st, failed, found, 2*time.Hour, time.Hour)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// 200 K at 100 K/h, then an hour of falling.
+	if d := past.End() - 3*time.Hour; d.Abs() > 2*time.Second || math.Abs(past.Temp(2*time.Hour).Celsius()-225) > 0.5 || math.Abs(past.Temp(time.Hour).Celsius()-125) > 0.5 {
+		t.Errorf("until %v, %v after an hour, %v after two", past.End(), past.Temp(time.Hour), past.Temp(2*time.Hour))
+	}
+	if whole, _ := Past(c.Program, st, unit.Celsius(450), found, 8*time.Hour, time.Hour); !NeverSoaked(past, c.Program) || NeverSoaked(whole, c.Program) {
+		t.Error("whether it was soaked")
+	}
+	c.Rising, c.Failed, c.Nights = true, failed, Logged(past, st)
+	a := find(t, c)
+	if a.Advice.Case != rescue.NotSoaked || a.Ways[0].Way != rescue.SoakAgain {
+		t.Errorf("%v, %v first", a.Advice.Case, a.Ways[0].Way)
+	}
+	for _, w := range a.Ways {
+		if w.Ruled || (w.Way != rescue.SoakAgain) != (w.Report.Verdict() != verify.WithinLimits) {
+			t.Errorf("%v: %v", w.Way, w.Report.Verdict())
+		}
 	}
 }

@@ -2,16 +2,16 @@ package piece
 
 import "reflect"
 
-// LoadKeys lists every key of a load file: those of a piece as "piece.what", and
-// "session" for the facts of the safety review.
+// LoadKeys lists every key of a load file: those of a piece as "piece.what", of
+// the door as "door.dip", and "session" for the facts of the safety review.
 func LoadKeys() []string {
 	var out []string
 	for _, t := range []struct {
 		table string
 		of    reflect.Type
-	}{{"", reflect.TypeFor[loadText]()}, {"piece.", reflect.TypeFor[pieceText]()}} {
+	}{{"", reflect.TypeFor[loadText]()}, {"door.", reflect.TypeFor[doorText]()}, {"piece.", reflect.TypeFor[pieceText]()}} {
 		for i := range t.of.NumField() {
-			if name := t.of.Field(i).Tag.Get("toml"); name != "piece" {
+			if name := t.of.Field(i).Tag.Get("toml"); name != "piece" && name != "door" {
 				out = append(out, t.table+name)
 			}
 		}

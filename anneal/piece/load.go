@@ -54,6 +54,8 @@ type Load struct {
 	Into   Into
 	Start  *unit.Clock // nil if not given
 	Pieces []Piece
+	// Door says when and how the hot kiln is opened before the program.
+	Door Door
 	// Session holds the facts for the safety review as the file gives them.
 	Session map[string]any
 }
@@ -102,6 +104,7 @@ type loadText struct {
 	Glass   string         `toml:"glass"`
 	Start   *unit.Clock    `toml:"start"`
 	Into    string         `toml:"into"`
+	Door    *doorText      `toml:"door"`
 	Piece   []pieceText    `toml:"piece"`
 	Session map[string]any `toml:"session"`
 }
@@ -141,16 +144,23 @@ func ReadLoad(r io.Reader, name, fallback string, find Finder) (*Load, error) {
 		}
 		l.Pieces = append(l.Pieces, p)
 	}
+	if t.Door != nil {
+		if l.Door, err = t.Door.read(f); err != nil {
+			return nil, err
+		}
+	}
 	if err := l.settle(true); err != nil {
 		var at *inError
 		if errors.As(err, &at) {
-			return nil, f.Errorf([]string{"piece", fmt.Sprint(at.piece), "in"}, "%w", at.error)
+			return nil, f.Errorf(at.keys(), "%w", at.error)
 		}
 		return nil, err
 	}
 	return l, nil
 }
 
+// piece reads one table of a load, a branch a key, so that a fault names the
+// key.
 func (pt pieceText) piece(f *strict.File, i int, glassName string, find Finder) (Piece, error) {
 	key := func(k string) []string { return []string{"piece", fmt.Sprint(i), k} }
 	var p Piece

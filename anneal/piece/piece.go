@@ -197,6 +197,7 @@ func Parse(text string) (Piece, error) {
 	return p, nil
 }
 
+// parsePiece reads a piece word by word. It is the grammar, a branch a word.
 func parsePiece(text string) (Piece, error) {
 	fail := func(hint, format string, args ...any) (Piece, error) {
 		if hint == "" {

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"context"
+	"os"
 	"testing"
 	"time"
 
@@ -16,8 +17,11 @@ import (
 // 55 min for one of 100 mm. The simulation of average glass and its ranges agrees
 // to half an e-fold.
 func TestPlan_lastPieceEvens(t *testing.T) {
-	for _, name := range []string{"borosilicate-33", "soda-104", "lead-crystal"} {
-		for _, what := range []string{"sphere 1in", "sphere 63.5mm", "sphere 100mm", "disc 75mm x 25mm", "disc 100mm x 40mm raised", "rod 25mm x 200mm", "tube 60mm wall 12mm", "pendant 60mm x 20mm", "dome 75mm x 45mm"} {
+	for i, name := range []string{"borosilicate-33", "soda-104", "lead-crystal"} {
+		for j, what := range []string{"sphere 1in", "sphere 63.5mm", "sphere 100mm", "disc 75mm x 25mm", "disc 100mm x 40mm raised", "rod 25mm x 200mm", "tube 60mm wall 12mm", "pendant 60mm x 20mm", "dome 75mm x 45mm"} {
+			if os.Getenv("LEHR_LONG") != "1" && (i+j)%3 != 0 { // every shape in one of the glasses
+				continue
+			}
 			l := loadOf(t, name, what)
 			rep := mustPlan(t, l, exactController(), Options{})
 			p, s := rep.Pieces[0], rep.Schedule.Segments[0]

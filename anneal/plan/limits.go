@@ -68,10 +68,13 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	if rep, err = pl.finish(rep); err == nil && !(pl.o.quiet && rep.Within) { // bodies as they are are within all the more
+	if rep, err = pl.finish(rep); err != nil {
+		return nil, err
+	}
+	if !(pl.o.quiet && rep.Within) { // bodies as they are are within all the more
 		rep.Refine()
 	}
-	return rep, err
+	return rep, verify.Evening(pl.ctx, rep)
 }
 
 // anyKiln leaves to the kiln what can be, and slows further where a kiln that

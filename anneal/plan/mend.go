@@ -8,6 +8,7 @@ import (
 
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
@@ -41,8 +42,11 @@ func Mend(ctx context.Context, rep *verify.Report, st kiln.Studio) (best finding
 	if rep.Verdict() == verify.WithinLimits || rep.Replayed || rep.EndsHot() {
 		return best, false, nil
 	}
+	if rep = withoutDoor(rep); !slices.ContainsFunc(rep.Pieces, func(p verify.PieceReport) bool { return len(p.Over) > 0 }) {
+		return best, false, nil
+	}
 	least := time.Duration(math.MaxInt64)
-	st.Limits = rep.Limits
+	st.Limits, st.Door = rep.Limits, kiln.Door{}
 	single, all := mendsOf(rep.Schedule, st.Controller)
 	for _, set := range [][]mend{single, all} {
 		for _, m := range set {
@@ -60,6 +64,19 @@ func Mend(ctx context.Context, rep *verify.Report, st kiln.Studio) (best finding
 		}
 	}
 	return best, ok, nil
+}
+
+// withoutDoor is a report without what the openings of the hot kiln before the
+// program did, which no program mends.
+func withoutDoor(rep *verify.Report) *verify.Report {
+	out, load := *rep, *rep.Load
+	load.Door = piece.Door{}
+	out.Load, out.Pieces = &load, slices.Clone(rep.Pieces)
+	for i := range out.Pieces {
+		p := &out.Pieces[i]
+		p.Over = slices.DeleteFunc(slices.Clone(p.Over), func(f finding.Finding) bool { return f.Kind == finding.OverDoor })
+	}
+	return &out
 }
 
 // mendsOf are the ways to change a program.

@@ -5,8 +5,10 @@ import (
 	"errors"
 	"flag"
 	"math"
+	"os"
 	"reflect"
 	"slices"
+	"strconv"
 	"testing"
 	"time"
 
@@ -20,13 +22,21 @@ import (
 	"lehr/glass/unit"
 )
 
-// few checks a property with at most n draws: a plan takes milliseconds, and
+// few checks a property with n draws with LEHR_CAMPAIGN=1, half of them with
+// LEHR_LONG=1 and a sixth otherwise: a plan takes a tenth of a second or more, and
 // the tests of the package have a few seconds.
-func few(t *testing.T, n string, property func(*rapid.T)) {
+func few(t *testing.T, n int, property func(*rapid.T)) {
 	t.Helper()
+	switch {
+	case os.Getenv("LEHR_CAMPAIGN") == "1":
+	case os.Getenv("LEHR_LONG") == "1":
+		n = (n + 1) / 2
+	default:
+		n = (n + 5) / 6
+	}
 	f := flag.Lookup("rapid.checks")
 	if old := f.Value.String(); old == f.DefValue { // a number given by hand stands
-		if err := f.Value.Set(n); err != nil {
+		if err := f.Value.Set(strconv.Itoa(n)); err != nil {
 			t.Fatal(err)
 		}
 		defer f.Value.Set(old)
@@ -124,7 +134,7 @@ func roundingStep(rep *verify.Report) float64 {
 // which the planner slows a program that its simulation refuses is 3 % coarse,
 // which is allowed for.
 func TestPlan_thickerIsNeverFaster(t *testing.T) {
-	few(t, "40", func(t *rapid.T) {
+	few(t, 40, func(t *rapid.T) {
 		name := rapid.SampledFrom(families).Draw(t, "glass")
 		shape := rapid.IntRange(0, len(shapes)-1).Draw(t, "shape")
 		resting := drawResting(t)
@@ -148,7 +158,7 @@ func TestPlan_thickerIsNeverFaster(t *testing.T) {
 // for the step by which limits are met. Which of two ramps goes the faster may
 // differ by a tenth.
 func TestPlan_unitsDoNotMatter(t *testing.T) {
-	few(t, "40", func(t *rapid.T) {
+	few(t, 40, func(t *rapid.T) {
 		l := &piece.Load{Into: rapid.SampledFrom([]piece.Into{piece.HotKiln, piece.ColdKiln}).Draw(t, "into"),
 			Pieces: []piece.Piece{drawOne(t, rapid.Float64Range(10, 60).Draw(t, "mm"), rapid.SampledFrom(families).Draw(t, "glass"),
 				rapid.IntRange(0, len(shapes)-1).Draw(t, "shape"), drawResting(t))}}
@@ -186,7 +196,7 @@ func TestPlan_unitsDoNotMatter(t *testing.T) {
 // TestPlan_aPieceNeverShortensIt: what is put in beside others can only make
 // the program longer or leave it.
 func TestPlan_aPieceNeverShortensIt(t *testing.T) {
-	few(t, "40", func(t *rapid.T) {
+	few(t, 40, func(t *rapid.T) {
 		name := rapid.SampledFrom(families).Draw(t, "glass")
 		l := &piece.Load{Into: piece.HotKiln}
 		for range rapid.IntRange(1, 3).Draw(t, "pieces") {
@@ -204,7 +214,7 @@ func TestPlan_aPieceNeverShortensIt(t *testing.T) {
 
 // TestPlan_looserLimitsNeverLengthenIt, up to a rounding step.
 func TestPlan_looserLimitsNeverLengthenIt(t *testing.T) {
-	few(t, "40", func(t *rapid.T) {
+	few(t, 40, func(t *rapid.T) {
 		l := &piece.Load{Into: rapid.SampledFrom([]piece.Into{piece.HotKiln, piece.ColdKiln}).Draw(t, "into"),
 			Pieces: []piece.Piece{drawOne(t, rapid.Float64Range(10, 70).Draw(t, "mm"), rapid.SampledFrom(families).Draw(t, "glass"),
 				rapid.IntRange(0, len(shapes)-1).Draw(t, "shape"), drawResting(t))}}
@@ -227,7 +237,7 @@ func TestPlan_looserLimitsNeverLengthenIt(t *testing.T) {
 
 // TestPlan_orderDoesNotMatter: the pieces of a load may be listed in any order.
 func TestPlan_orderDoesNotMatter(t *testing.T) {
-	few(t, "25", func(t *rapid.T) {
+	few(t, 25, func(t *rapid.T) {
 		name := rapid.SampledFrom(families).Draw(t, "glass")
 		l := &piece.Load{Into: piece.HotKiln}
 		for range rapid.IntRange(2, 4).Draw(t, "pieces") {
@@ -248,7 +258,7 @@ const finerMargin = 0.02
 // TestPlan_holdsWhenVerifiedFiner: a program that is called within limits is
 // within them, to 2 %, when it is simulated more finely.
 func TestPlan_holdsWhenVerifiedFiner(t *testing.T) {
-	few(t, "12", func(t *rapid.T) {
+	few(t, 12, func(t *rapid.T) {
 		l := &piece.Load{Into: rapid.SampledFrom([]piece.Into{piece.HotKiln, piece.ColdKiln}).Draw(t, "into"),
 			Pieces: []piece.Piece{drawOne(t, rapid.Float64Range(10, 70).Draw(t, "mm"), rapid.SampledFrom(families).Draw(t, "glass"),
 				rapid.IntRange(0, len(shapes)-1).Draw(t, "shape"), drawResting(t))}}
@@ -271,7 +281,7 @@ func TestPlan_holdsWhenVerifiedFiner(t *testing.T) {
 
 // TestPlan_keyedIn: every number of a program can be keyed in.
 func TestPlan_keyedIn(t *testing.T) {
-	few(t, "40", func(t *rapid.T) {
+	few(t, 40, func(t *rapid.T) {
 		st := kiln.DefaultStudio().In(rapid.SampledFrom([]unit.System{unit.Metric, unit.US}).Draw(t, "units"))
 		c := &st.Controller
 		c.Minutes = rapid.Bool().Draw(t, "minutes")

@@ -276,7 +276,7 @@ func partitions(n int, f func(groups [][]int)) {
 // TestShare_fewest compares the number of firings with a search through every
 // partition, each group of it tried by planning it.
 func TestShare_fewest(t *testing.T) {
-	few(t, "12", func(t *rapid.T) {
+	few(t, 12, func(t *rapid.T) {
 		l := drawMixed(t, 5)
 		s, err := Share(context.Background(), l, kiln.DefaultStudio(), Options{})
 		if err != nil {

@@ -26,7 +26,7 @@ func (pl *planner) noteSoakRoom(rep *verify.Report) {
 	if hold >= shortSoak && most <= 2*hold {
 		return
 	}
-	room, by := pl.soakRoom()
+	room, by := pl.soakRoom(rep, hold)
 	if room < hold+hold/2 {
 		return
 	}
@@ -36,25 +36,31 @@ func (pl *planner) noteSoakRoom(rep *verify.Report) {
 }
 
 // soakRoom returns how long the soak could be before a piece has been soft for
-// as long as it may be, or before one has borne as long as the load says; by is
-// that piece, None where it is softness that ends it.
+// as long as it may be, or before one has borne as long as the load says, of which
+// the slow ramp and the time before the program are a part; by is that piece, None
+// where it is softness that ends it.
 //
 // A piece is taken to sag after verify.Sagging at 10^11 Pa·s or softer; what it
 // flows in a time is that time over the viscosity, so at 10^12 it takes ten
-// times as long.
-func (pl *planner) soakRoom() (room time.Duration, by int) {
+// times as long. Waiting in the hot kiln counts.
+func (pl *planner) soakRoom(rep *verify.Report, hold time.Duration) (room time.Duration, by int) {
 	hottest := pl.draft.soak.Add(unit.Delta(float64(pl.st.Kiln.Spread)/2 + float64(pl.st.Kiln.ProbeError)))
 	room, by = pl.st.Controller.Longest, finding.None
 	for i, p := range pl.load.Pieces {
 		log10, err := piece.Log10Viscosity(p.Glass, hottest)
 		if err == nil {
 			flows := verify.Sagging.Hours() * math.Pow(10, log10-glass.NeverHours)
+			if waits, err := piece.Log10Viscosity(p.Glass, rep.Schedule.From.Add(hottest.Sub(pl.draft.soak))); err == nil {
+				flows = math.Max(0, flows-p.In.Hours()*math.Pow(10, log10-waits))
+			}
 			if flows < room.Hours() {
 				room, by = time.Duration(flows*float64(time.Hour)), finding.None
 			}
 		}
-		if p.LongestSoak > 0 && p.LongestSoak < room {
-			room, by = p.LongestSoak, i
+		if p.LongestSoak > 0 {
+			if left := hold + p.LongestSoak - rep.Held(i); left < room {
+				room, by = left, i
+			}
 		}
 	}
 	if room > 10*time.Hour { // no more than it is known to

@@ -1,13 +1,17 @@
 package plan
 
 import (
+	"context"
 	"math"
+	"slices"
 	"testing"
 	"time"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
+	"lehr/anneal/sim"
+	"lehr/anneal/verify"
 	"lehr/glass"
 )
 
@@ -40,10 +44,33 @@ func TestSoakRoom(t *testing.T) {
 	if g := find(load, hotter); g.Bears >= f.Bears {
 		t.Errorf("a kiln that may be hotter: %v, no less than %v", g.Bears, f.Bears)
 	}
-	load.Pieces[1].LongestSoak = 3 * time.Hour
-	if f = find(load, kiln.DefaultStudio()); f.Bears != 3*time.Hour || f.Piece != 1 {
-		t.Errorf("%v by piece %d, want what piece 1 bears", f.Bears, f.Piece)
+	// What the slow ramp takes of it is no room: held as long as said the piece
+	// bears the program, and not held longer.
+	load.Pieces[1].LongestSoak = 5 * time.Hour
+	rep := mustPlan(t, load, kiln.DefaultStudio(), Options{})
+	f, ok := rep.Notes.Find(finding.SoakRoom)
+	if slow := rep.Held(1) - f.Time; !ok || f.Piece != 1 || slow < 30*time.Minute || f.Bears > 5*time.Hour-slow || f.Bears < 4*time.Hour+20*time.Minute-slow {
+		t.Errorf("%v by piece %d, want what piece 1 bears, 5 h with %v above its strain point besides the soak", f.Bears, f.Piece, slow)
 	}
+	for _, more := range []time.Duration{0, 40 * time.Minute} {
+		s := rep.Schedule
+		s.Segments = slices.Clone(s.Segments)
+		s.Segments[0].Hold = f.Bears + more
+		longer, err := verify.Judge(context.Background(), s, load, rep.Studio, rep.Limits, sim.Settings{}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if held := longer.Pieces[1].Over.Has(finding.OverHeld); held != (more > 0) {
+			t.Errorf("held %v: over what piece 1 bears: %t", f.Bears+more, held)
+		}
+	}
+	// So is what it waited for.
+	load.Pieces[0].In = 4 * time.Hour
+	load.Pieces[1].LongestSoak = 0
+	if g := find(load, kiln.DefaultStudio()); g.Bears > 7*time.Hour || g.Bears < 5*time.Hour {
+		t.Errorf("%v for one that waited 4 h, without %v", g.Bears, 10*time.Hour)
+	}
+	load.Pieces[0].In = 0
 	load.Pieces[1].LongestSoak = f.Time + time.Minute
 	if f, ok := mustPlan(t, load, kiln.DefaultStudio(), Options{}).Notes.Find(finding.SoakRoom); ok {
 		t.Errorf("no room, but %+v", f)

@@ -18,7 +18,7 @@ import (
 // needs is given steps that it takes, within the limits; or it is told how many
 // segments it would have to have.
 func TestStair_keepsTheLimits(t *testing.T) {
-	few(t, "25", func(t *rapid.T) {
+	few(t, 25, func(t *rapid.T) {
 		st := kiln.DefaultStudio()
 		st.Controller.Slowest = unit.KelvinPerHour(float64(rapid.IntRange(20, 200).Draw(t, "slowest")))
 		st.Controller.Segments = rapid.IntRange(3, 12).Draw(t, "segments")

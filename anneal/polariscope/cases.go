@@ -9,7 +9,8 @@ type vals = cases.Values
 
 func nm(l unit.Length) float64 { return float64(l / Nanometer) }
 
-// Cases answers the cases of testdata/cases that name this package.
+// Cases answers the cases of testdata/cases that name this package. It is a
+// table, an entry a formula.
 func Cases() map[string]cases.Compute {
 	of := func(v vals, key string) unit.Length { return unit.Length(v.Float(key)) * Nanometer }
 	ball := func(v vals) View {

@@ -80,8 +80,9 @@ func (s Schedule) As(k *kiln.Kiln) Timeline {
 	return s.run(*k, true, true)
 }
 
-// run is the schedule in a kiln whose limits count only where it heats or
-// falls as said; elsewhere it obeys.
+// run is the schedule in a kiln whose limits count only where it heats or falls
+// as said; elsewhere it obeys. Its branches are the ways in which a segment can
+// move and hold, which share the moment and the temperature at which it begins.
 func (s Schedule) run(k kiln.Kiln, heats, falls bool) Timeline {
 	at, now := s.From, 0.0
 	tl := Timeline{Points: []Point{{0, at.Kelvin()}}}

@@ -43,11 +43,13 @@ const (
 	// SetTooFast: the glass has set, too fast. There is no hurry in either
 	// direction: what is left in it no longer grows.
 	SetTooFast
+	// NotSoaked: it failed on the way up to the soak. Nothing is annealed in it.
+	NotSoaked
 )
 
 // String names the case.
 func (c Case) String() string {
-	return [...]string{"set before it failed", "nothing lost", "setting now", "set too fast"}[c]
+	return [...]string{"set before it failed", "nothing lost", "setting now", "set too fast", "not soaked yet"}[c]
 }
 
 // Bounds are the temperatures that part the cases.
@@ -119,6 +121,12 @@ func Advise(failed, found unit.Temp, b Bounds) (Advice, error) {
 		return Advice{Case: SettingNow, Ways: []Way{SoakAgain, LetFall, GoOn}, Hold: 30 * time.Minute, AtOnce: true, StopController: true}, nil
 	}
 	return Advice{Case: SetTooFast, Ways: []Way{LetFall, SoakAgain, GoOn}, Hold: 30 * time.Minute, Simulate: true, StopController: true}, nil
+}
+
+// BeforeSoak is the advice for a glass whose kiln failed on the way up to the soak:
+// the whole program is still to come, and may come later, from a cold kiln.
+func BeforeSoak() Advice {
+	return Advice{Case: NotSoaked, Ways: []Way{SoakAgain, LetFall, GoOn}, Hold: 30 * time.Minute, Simulate: true, StopController: true}
 }
 
 // HeatingRate returns the fastest heating at which the tension in the middle of

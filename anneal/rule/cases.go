@@ -51,7 +51,8 @@ func stepCase(f func(float64) (float64, float64)) cases.Compute {
 	}
 }
 
-// Cases answers the cases of testdata/cases that name this package.
+// Cases answers the cases of testdata/cases that name this package. It is a
+// table, an entry a formula.
 func Cases() map[string]cases.Compute {
 	return map[string]cases.Compute{
 		"SphereLag": func(_ cases.T, in vals) vals {

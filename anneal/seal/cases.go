@@ -31,7 +31,8 @@ func pair(in vals) (core, around Elastic, drop unit.Delta) {
 	return core, around, unit.Delta(in.Float("delta_T"))
 }
 
-// Cases answers the cases of testdata/cases that name this package.
+// Cases answers the cases of testdata/cases that name this package. It is a
+// table, an entry a formula.
 func Cases() map[string]cases.Compute {
 	return map[string]cases.Compute{
 		"SealMismatchLimit": func(_ cases.T, in vals) vals {

@@ -126,6 +126,8 @@ var loadTable = sync.OnceValue(func() *table {
 // do not change it.
 func Sources() map[string]glass.Source { return loadTable().Source }
 
+// parseTable reads the table of materials; its branches are what may be wrong
+// with an entry.
 func parseTable(text []byte) (*table, error) {
 	t := &table{}
 	if _, err := strict.Decode(bytes.NewReader(text), "materials.toml", t); err != nil {

@@ -21,11 +21,11 @@ import (
 	"lehr/glass/unit"
 )
 
-// loads is how many random loads TestRandomLoads searches: four by default,
-// 500 with
+// loads is how many random loads TestRandomLoads searches: two by default, four
+// with LEHR_LONG=1, 500 with
 //
 //	go test ./anneal/shortest -run TestRandomLoads -loads 500 -timeout 30m
-var loads = flag.Int("loads", 4, "random loads that TestRandomLoads searches")
+var loads = flag.Int("loads", 0, "random loads that TestRandomLoads searches")
 
 // firstLoad is the number of the first of them: -first 142 -loads 1 is one load.
 var firstLoad = flag.Int("first", 0, "number of the first random load")
@@ -132,6 +132,12 @@ func describe(l *piece.Load, st kiln.Studio) string {
 // Each must keep every limit in a fresh verification, be what can be keyed in,
 // be no longer than the rule's program, and be no shorter than the floor.
 func TestRandomLoads(t *testing.T) {
+	if *loads == 0 {
+		*loads = 2
+		if long() {
+			*loads = 4
+		}
+	}
 	found, refused, saved := 0, 0, 0.0
 	for i := range *loads {
 		n := *firstLoad + i

@@ -11,7 +11,8 @@ func bad(format string, args ...any) error {
 
 func positive(x float64) bool { return x > 0 && !math.IsInf(x, 1) }
 
-// check refuses what cannot be simulated and names it.
+// check refuses what cannot be simulated and names it. It is one list of
+// refusals, each a branch.
 func (p *Problem) check() error {
 	b, m := p.Body, p.Material
 	switch {

@@ -178,7 +178,9 @@ func newRun(p *Problem, s Settings, shape Shape) (*run, error) {
 	return r, nil
 }
 
-// span steps from t to end, within which the kiln has no kink.
+// span steps from t to end, within which the kiln has no kink. Its branches are
+// the reasons to refuse a step or to bound the next, which all look at the same
+// trial.
 func (r *run) span(t, end float64, index int) (float64, error) {
 	if t >= end {
 		return t, nil

@@ -205,18 +205,8 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 // by off kelvin. Everything that simulates asks it; the glass comes from the
 // group's readings.
 func (f firing) problem(g *Group, off, mark float64) sim.Problem {
-	room, from := f.room.Kelvin(), f.schedule.From.Kelvin()
-	hottest := from
-	for _, q := range f.timeline.Points {
-		hottest = math.Max(hottest, q.Temp)
-	}
-	place := func(kelvin float64) float64 {
-		if hottest <= room+1 {
-			return kelvin
-		}
-		return kelvin + off*math.Max(0, (kelvin-room)/(hottest-room))
-	}
-	start := place(from)
+	room, place := f.room.Kelvin(), f.place(off)
+	start := place(f.schedule.From.Kelvin())
 	if core := f.coreOf(g.Piece); !core.IsZero() {
 		start = core.Kelvin()
 	}
@@ -225,6 +215,21 @@ func (f firing) problem(g *Group, off, mark float64) sim.Problem {
 		Kiln:  sim.Kiln{At: func(t float64) float64 { return place(f.timeline.At(t)) }, Kinks: f.kinks},
 		Start: func(float64) float64 { return start },
 		Mark:  mark, Room: room,
+	}
+}
+
+// place returns what a place is at that differs from the reading by off kelvin
+// where the kiln is hottest, and by less where it is cooler.
+func (f firing) place(off float64) func(kelvin float64) float64 {
+	room, hottest := f.room.Kelvin(), f.schedule.From.Kelvin()
+	for _, q := range f.timeline.Points {
+		hottest = math.Max(hottest, q.Temp)
+	}
+	return func(kelvin float64) float64 {
+		if hottest <= room+1 {
+			return kelvin
+		}
+		return kelvin + off*math.Max(0, (kelvin-room)/(hottest-room))
 	}
 }
 

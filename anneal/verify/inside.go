@@ -287,7 +287,7 @@ func (r *PieceReport) judgeInside() {
 // programMatters reports whether another program may do away with a finding.
 func programMatters(f finding.Finding) bool {
 	switch f.Kind {
-	case finding.RimNotComputed, finding.MisfitOver, finding.MisfitUnproven:
+	case finding.RimNotComputed, finding.OverDoor, finding.MisfitOver, finding.MisfitUnproven:
 		return false
 	case finding.TogetherOver, finding.TogetherUnproven:
 		return f.Yes

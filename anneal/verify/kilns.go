@@ -21,9 +21,9 @@ const (
 	SlowestFall  = 8 * time.Hour
 )
 
-// falls are the time constants for which a program is computed, evenly spread in
+// Falls returns the time constants for which a program is computed, evenly spread in
 // their logarithm.
-func falls() []time.Duration {
+func Falls() []time.Duration {
 	const n = 4
 	out := make([]time.Duration, n)
 	for i := range out {
@@ -55,9 +55,9 @@ func OverKilns(ctx context.Context, rep *Report) error {
 	told := rep.Verdict()
 	changed := make([]bool, len(rep.Pieces))
 	for i, other := range reports {
-		rep.Kilns = append(rep.Kilns, other.asKiln(falls()[i]))
+		rep.Kilns = append(rep.Kilns, other.asKiln(Falls()[i]))
 		for j := range rep.Pieces {
-			if rep.Pieces[j].orWorse(other, j, rep.Nominal, falls()[i]) {
+			if rep.Pieces[j].orWorse(other, j, rep.Nominal, Falls()[i]) {
 				changed[j] = true
 			}
 		}
@@ -76,10 +76,10 @@ func OverKilns(ctx context.Context, rep *Report) error {
 
 // inKilns judges a program in each of the kilns.
 func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) ([]*Report, error) {
-	out := make([]*Report, len(falls()))
+	out := make([]*Report, len(Falls()))
 	err := parallel.Each(ctx, len(out), func(i int) error {
 		as := st
-		as.Kiln.Measured, as.Kiln.Fall.TimeConstant = true, falls()[i]
+		as.Kiln.Measured, as.Kiln.Fall.TimeConstant = true, Falls()[i]
 		var err error
 		if out[i], err = Judge(ctx, s, l, as, limits, sim.Settings{}, nil); err == nil {
 			out[i].Refine()
@@ -157,7 +157,7 @@ func unmeasured(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.
 	}
 	worst, kilns := 0, make([]InKiln, len(reports))
 	for i, rep := range reports {
-		kilns[i] = rep.asKiln(falls()[i])
+		kilns[i] = rep.asKiln(Falls()[i])
 		if w := kilns[worst]; kilns[i].Verdict > w.Verdict || kilns[i].Verdict == w.Verdict && kilns[i].Use > w.Use {
 			worst = i
 		}

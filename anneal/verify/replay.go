@@ -170,6 +170,7 @@ func (rep *Report) explainReplay(f firing) {
 		rep.Assumptions.Add(finding.Of(finding.PlacesEven))
 	}
 	rep.Assumptions.Add(finding.Of(finding.WorstReadings))
+	rep.sayGivenLimits()
 	if !f.finished {
 		rep.Notes.Add(finding.Of(finding.LogEndsHot).At(rep.Schedule.Last()))
 	}

@@ -95,7 +95,10 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 		if rep, err = unmeasured(ctx, s, l, st, limits); err != nil {
 			return nil, err
 		}
-		return rep, rep.NoteHot()
+		if err := rep.NoteHot(); err != nil {
+			return nil, err
+		}
+		return rep, Evening(ctx, rep)
 	}
 	if err != nil {
 		return nil, err
@@ -104,7 +107,10 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err := OverKilns(ctx, rep); err != nil {
 		return nil, err
 	}
-	return rep, rep.NoteHot()
+	if err := rep.NoteHot(); err != nil {
+		return nil, err
+	}
+	return rep, Evening(ctx, rep)
 }
 
 // Judge is the one place where a program is judged: it simulates exactly the
@@ -233,6 +239,7 @@ func (rep *Report) explain(f firing) {
 		say(finding.Of(finding.PlacesEven))
 	}
 	say(finding.Of(finding.WorstReadings))
+	rep.sayGivenLimits()
 	for _, i := range rep.Schedule.Guessed(k) {
 		guess := finding.OfSegment(finding.HeatsAsGuessed, i).Falling(rep.Schedule.Segments[i].Rate)
 		rep.Notes.Add(guess)
@@ -274,6 +281,18 @@ func (rep *Report) explain(f firing) {
 		for _, s := range sourcesOf(p.Glass, rep.Limits) {
 			rep.AddSource(s)
 		}
+	}
+}
+
+// sayGivenLimits says which limits the studio file gives, in the place of the
+// published ones: a kiln's factor reaches a program by them alone.
+func (rep *Report) sayGivenLimits() {
+	given, used := rep.Studio.Limits, rep.Limits
+	if given.TensionGiven && used.Tension == given.Tension {
+		rep.Assumptions.Add(finding.Of(finding.TensionLimitGiven).Pulled(given.Tension, 0))
+	}
+	if given.ResidualGiven && used.Residual == given.Residual {
+		rep.Assumptions.Add(finding.Of(finding.LeftLimitGiven).Pulled(given.Residual, 0))
 	}
 }
 

@@ -29,6 +29,7 @@ type PieceReport struct {
 	PeakSegment     int         // index of the segment in which it occurs
 	Opened          unit.Stress // greatest tension when the kiln is opened hot, worst case; 0 if it is not
 	Opening         Bears       // the numbers behind it
+	Doors           []AtDoor    // what each opening before the program did, in order of time
 	ResidualSurface unit.Stress // worst case, as are the next two
 	ResidualCenter  unit.Stress
 	Residual        unit.Stress // greatest tension left anywhere
@@ -305,6 +306,7 @@ func (r *PieceReport) judge(l kiln.Limits) {
 		}
 	}
 	r.bears(finding.OverOpening, finding.OverOpening, r.Opening)
+	r.bears(finding.OverDoor, finding.OverDoor, r.worstDoor().Bears)
 	for _, s := range r.notBorne {
 		r.Over.Add(s)
 	}

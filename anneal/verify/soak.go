@@ -99,6 +99,13 @@ func (f firing) borne(p piece.Piece) (over finding.List) {
 	return over
 }
 
+// Held returns how long a piece of a report is above its strain point in the
+// program as told, ramps and the time before the program counted: what the longest
+// soak that it bears is held against.
+func (rep *Report) Held(i int) time.Duration {
+	return newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits).held(rep.Load.Pieces[i])
+}
+
 // waits says that pieces wait before the program hotter than they bear for hours,
 // if they do; ok is false for one that goes in less than an hour before.
 func (f firing) waits(p piece.Piece) (w finding.Finding, ok bool) {

@@ -85,7 +85,7 @@ type Conflict struct {
 // MostKinds and MostSteps are how far a search for fewer firings goes.
 const (
 	MostKinds = 12
-	MostSteps = 200000
+	MostSteps = 1000000
 )
 
 // planner holds what one plan needs.
@@ -97,6 +97,8 @@ type planner struct {
 	asked map[[2]int]answer
 	steps int
 	err   error
+	prune *prune
+	pairs []uint64 // of each kind, those that it never shares with
 }
 
 type answer struct {
@@ -332,20 +334,7 @@ func (p *planner) least(pairs []uint64) (n int, because string) {
 func (p *planner) leastDepth(k Kind) float64 {
 	best := math.Inf(1)
 	for _, kiln := range p.kilns {
-		if k.Height > kiln.Height {
-			continue
-		}
-		for _, s := range [][2]unit.Length{{kiln.Width, kiln.Depth}, {kiln.Depth, kiln.Width}} {
-			room := float64(s[1] + p.gap)
-			// The least depth per piece over any number that fits.
-			for n := 1; n <= k.Count; n++ {
-				d := k.Foot.band(s[0], p.gap, n)
-				if d > room+hair {
-					break
-				}
-				best = min(best, d/float64(n)/room)
-			}
-		}
+		best = min(best, leastShare(k, kiln, p.gap))
 	}
 	return best * float64(k.Count)
 }

@@ -213,7 +213,9 @@ func (p *planner) late(list []Firing) (out []Late) {
 // every way in bands was tried, so that there is none if none is found.
 func (p *planner) search(m int, pairs []uint64) (found []Firing, all bool) {
 	p.steps = 0
-	kinds := p.order(false)
+	kinds := p.order(false) // what covers most is the hardest to place
+	slices.SortStableFunc(kinds, func(a, b int) int { return cmp.Compare(p.leastDepth(p.kinds[b]), p.leastDepth(p.kinds[a])) })
+	p.prune, p.pairs = p.newPrune(), pairs
 	split := make([]int, len(p.kilns))
 	var give func(c, left int) []Firing
 	give = func(c, left int) []Firing {
@@ -252,7 +254,18 @@ func (p *planner) assign(slots []slot, order []int, k, s, left int) []Firing {
 		if k++; k == len(order) {
 			return p.schedule(slots)
 		}
-		return p.assign(slots, order, k, 0, p.kinds[order[k]].Count)
+		key, hopeless := p.prune.known(slots, k)
+		if hopeless {
+			return nil
+		}
+		got := p.assign(slots, order, k, 0, p.kinds[order[k]].Count)
+		if got == nil && p.steps <= MostSteps && len(p.prune.seen) < MostStates {
+			p.prune.seen[key] = true
+		}
+		return got
+	}
+	if p.prune.hopeless(p, slots, order, k, s, left, p.pairs) {
+		return nil
 	}
 	if s == len(slots) {
 		return nil
@@ -316,8 +329,8 @@ func (p *planner) schedule(slots []slot) []Firing {
 		slices.SortStableFunc(mine, func(a, b slot) int {
 			x, y := due(a), due(b)
 			switch {
-			case x.IsZero() && y.IsZero():
-				return 0
+			case x.Equal(y): // the shorter first
+				return cmp.Compare(p.can(c, a.set).hours, p.can(c, b.set).hours)
 			case x.IsZero():
 				return 1
 			case y.IsZero():

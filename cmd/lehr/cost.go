@@ -143,7 +143,8 @@ func (b *bill) readPrice(n *costFlags) (err error) {
 	return usagef(`write --price "0.30 EUR"`, "cost: needs --price, of one kWh")
 }
 
-// electricity finds what was taken, and its price.
+// electricity finds what was taken, and its price. It is long because each of
+// the ways to know what was taken has its own refusals.
 func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
 	var given []string
 	for _, f := range []string{"meter", "pulses", "power-log", "duty", "program"} {

@@ -15,6 +15,22 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   # and held until you use them. Default "hot kiln".
   into = "hot kiln"
   #
+  # When the hot kiln is opened before the program, besides when pieces go in.
+  # What each opening does to the pieces that lie in it is computed. Default:
+  # not computed, unless [kiln] of the studio file says what an opening does.
+  [door]
+  # Times of day, or "40 min before", at most 16 h before the start.
+  at = ["21:50", "1 h before"]
+  # Regularly, 2 min or longer apart, from since on until the start; since by
+  # default when the first piece goes in.
+  every = "30 min"
+  since = "2 h before"
+  # What an opening does: the same as door_open, door_dip and door_view of the
+  # studio file (lehr help studio), before which they count.
+  open = "20 s"
+  dip = "25 °C"
+  view = "10 %"
+  #
   # One table for each kind of piece, 400 at most.
   [[piece]]
   # Shape, sizes and the words behind them: lehr help pieces. It may begin with

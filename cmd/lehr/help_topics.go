@@ -18,7 +18,7 @@ var helpTopics = []topic{
 	loadTopic,
 	piecesTopic,
 	studioTopic,
-	{"accessibility", "Plain text, screen readers, no redrawing, a larger sheet", always(`lehr prints lines of text from top to bottom, and says first what matters most: the verdict, then the program. Nothing blinks, and nothing but lehr safety asks.
+	{"accessibility", "Plain text, screen readers, no redrawing, a larger sheet", always(`lehr prints lines of text from top to bottom, and says first what matters most: the verdict, then the program. Nothing blinks. Only lehr safety and lehr note ask, a line at a time; flags say the same.
 
 PLAIN TEXT
 
@@ -30,7 +30,7 @@ With --plain, lines in tables are hyphens and a degree is spelled as a letter be
 
 NO REDRAWING
 
-Only a search (--shortest) draws a line again, on standard error, to say how far it is. With --plain, and on a terminal that cannot do it (TERM=dumb), it writes a new line at most every five seconds instead; into a file or a pipe it writes none.
+Only what takes long (lehr plan --shortest, lehr share, lehr validate) draws a line again, on standard error, to say how far it is; lehr plan --watch prints a new report below the old one. With --plain, and on a terminal that cannot do it (TERM=dumb), it writes a new line at most every five seconds instead; into a file or a pipe it writes none.
 
 LARGER
 

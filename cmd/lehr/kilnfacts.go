@@ -25,7 +25,7 @@ func newKilnCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "kiln [--kiln <name>] [flags]",
 		Short: "What this kiln is like, from its firings",
-		Long: `Sets what was measured in the pieces against what was computed for them, over the nights of the notebook, and gives this kiln's factor with its error; beside it the time constant and the lag that its logs showed. A piece counts when its record has a reading and what the program was computed to leave (lehr note --load --program keeps it). Pieces with the word mismatch in their record are left out. What is computed is the worst reading of the glass's properties, so that a factor below one is usual.
+		Long: `Sets what was measured in the pieces against what was computed for them, over the nights of the notebook, and gives this kiln's factor with its error; beside it the time constant of its fall and its greatest lag below the program, night by night: as the record has them (lehr note --time-constant, --lag), else from the log that the record names, and from log and program. A log that several firings share is taken by the date of the record. A piece counts when its record has a reading and what the program was computed to leave (lehr note --load --program keeps it). Pieces with the word mismatch in their record are left out. What is computed is the worst reading of the glass's properties, so that a factor below one is usual.
 
 It prints lines for studio.toml. Nothing is used by lehr plan until they stand there. Three pieces say little: until there are ten the factor never loosens a limit. It is of one kiln, one place on the shelf and one glass.`,
 		Example: `lehr kiln
@@ -36,6 +36,7 @@ lehr kiln --kiln big --json`,
 	dir := addNotebookFlag(c)
 	c.Flags().StringVar(&which, "kiln", "", "the kiln of this `name` (default: each)")
 	c.Flags().StringVar(&limit, "limit", "", "the `stress` that may be left, before the factor (default: 2 MPa, the published worst case)")
+	logs := addLogFlags(c)
 	c.RunE = func(*cobra.Command, []string) error {
 		base := publishedLeft()
 		if limit != "" {
@@ -51,7 +52,7 @@ lehr kiln --kiln big --json`,
 		if err != nil {
 			return err
 		}
-		return a.kilnFacts(b, which, base)
+		return a.kilnFacts(b, which, base, logs)
 	}
 	return c
 }
@@ -69,6 +70,7 @@ type kilnOf struct {
 	firings  int
 	pieces   []measured
 	leftOut  []string // readings that do not count, and why
+	untold   []string // what logs could not tell, and why
 	falls    notebook.Middle
 	lag      notebook.Middle
 	factor   float64
@@ -77,12 +79,16 @@ type kilnOf struct {
 	fromNone bool
 }
 
-func (a *app) kilnFacts(b book, name string, base unit.Stress) error {
+func (a *app) kilnFacts(b book, name string, base unit.Stress, logs *logFlags) error {
 	records, err := b.all(a)
 	if err != nil {
 		return err
 	}
 	st, err := a.benchStudio()
+	if err != nil {
+		return err
+	}
+	o, err := logs.options("kiln", st)
 	if err != nil {
 		return err
 	}
@@ -101,7 +107,17 @@ func (a *app) kilnFacts(b book, name string, base unit.Stress) error {
 	slices.Sort(names)
 	var kilns []kilnOf
 	for _, n := range names {
-		kilns = append(kilns, kilnOfRecords(n, records))
+		var untold []string
+		for i := range records {
+			if r := &records[i]; r.Kiln == n {
+				for _, why := range a.fromLogs(b, r, o, st) {
+					untold = append(untold, r.Name+": "+why)
+				}
+			}
+		}
+		k := kilnOfRecords(n, records)
+		k.untold = untold
+		kilns = append(kilns, k)
 	}
 	if a.json {
 		return a.kilnsJSON(kilns, base)
@@ -229,10 +245,13 @@ func (a *app) showKiln(k kilnOf, base unit.Stress, sys unit.System) error {
 		a.prose(0, fmt.Sprintf("Time constant of its fall: %.2f h%s.", k.falls.Value, nights(k.falls, fmt.Sprintf("%.2f h", k.falls.Spread))))
 	}
 	if k.lag.Count > 0 {
-		a.prose(0, fmt.Sprintf("Lag behind the program: %s%s.", unit.Delta(k.lag.Value).Text(sys), nights(k.lag, unit.Delta(k.lag.Spread).Text(sys))))
+		a.prose(0, fmt.Sprintf("Lag below the program while it heats: %s%s.", unit.Delta(k.lag.Value).Text(sys), nights(k.lag, unit.Delta(k.lag.Spread).Text(sys))))
 	}
 	for _, s := range k.leftOut {
 		a.item("- ", "left out: "+s)
+	}
+	for _, s := range k.untold {
+		a.item("- ", "log: "+s)
 	}
 	if lines := studioLines(k, base); len(lines) > 0 {
 		a.print("\nFor studio.toml; lehr plan uses them only when they stand there:\n\n")
@@ -320,12 +339,14 @@ func (a *app) kilnsJSON(kilns []kilnOf, base unit.Stress) error {
 		Falls    *num     `json:"time_constant_h"`
 		FallsErr *num     `json:"time_constant_spread_h"`
 		Lag      *num     `json:"lag_K"`
+		LagErr   *num     `json:"lag_spread_K"`
 		LeftOut  []string `json:"left_out"`
+		Untold   []string `json:"logs_left_out"`
 		Lines    []string `json:"studio_lines"`
 	}
 	out := []kilnJSON{}
 	for _, k := range kilns {
-		j := kilnJSON{Kiln: k.name, Firings: k.firings, Pieces: len(k.pieces), LeftOut: append([]string{}, k.leftOut...), Lines: append([]string{}, studioLines(k, base)...)}
+		j := kilnJSON{Kiln: k.name, Firings: k.firings, Pieces: len(k.pieces), LeftOut: append([]string{}, k.leftOut...), Untold: append([]string{}, k.untold...), Lines: append([]string{}, studioLines(k, base)...)}
 		if !k.fromNone {
 			j.Factor, j.Error, j.Divisor = maybe(num(k.factor)), maybe(num(k.se)), maybe(num(k.divisor))
 			j.Left = maybe(num(base.Megapascals() / k.divisor))
@@ -334,7 +355,7 @@ func (a *app) kilnsJSON(kilns []kilnOf, base unit.Stress) error {
 			j.Falls, j.FallsErr = maybe(num(k.falls.Value)), maybe(num(k.falls.Spread))
 		}
 		if k.lag.Count > 0 {
-			j.Lag = maybe(num(k.lag.Value))
+			j.Lag, j.LagErr = maybe(num(k.lag.Value)), maybe(num(k.lag.Spread))
 		}
 		out = append(out, j)
 	}

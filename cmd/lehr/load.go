@@ -102,7 +102,7 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*piece.Load, ki
 		load.Start = &clock
 	}
 	if err := load.Settle(); err != nil {
-		return nil, st, fmt.Errorf("%s: in %w", shownName(args[0]), err)
+		return nil, st, fmt.Errorf("%s: %w", shownName(args[0]), err)
 	}
 	if err := load.Stones(); err != nil {
 		return nil, st, err

@@ -16,6 +16,8 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/picture"
+	"lehr/cmd/lehr/report"
 
 	"github.com/spf13/cobra"
 
@@ -54,7 +56,7 @@ var logUsage = []struct {
 // nightHelp is what the help of verify says of logs.
 const nightHelp = `In the place of the schedule stands a log of readings, too: what the kiln really did, as loggers and spreadsheets write it (cells between commas, semicolons or tabs, with a header that names times and units; "time,temp_C" will do). Units and columns come from the header or from flags and are never guessed; --dry-run says how each column was understood. What was left out is said in one line.
 
-The pieces are then followed through the night, straight lines between readings, with the probe's error of the studio file and without: the real soak, the real rate where the glass sets, and with --program where the kiln left what it was told. A night that ends in a natural fall gives the lines that tell the studio file how this kiln falls. A log that ends hotter than the reading at which the kiln is opened is judged so far.`
+The pieces are then followed through the night, straight lines between readings, with the probe's error of the studio file and without: the real soak, the real rate where the glass sets, and with --program where the kiln left what it was told, which --svg, --png and --pdf draw beside what it did. A night that ends in a natural fall gives the lines that tell the studio file how this kiln falls. A log that ends hotter than the reading at which the kiln is opened is judged so far.`
 
 // addNightFlags adds the flags about a log.
 func addNightFlags(c *cobra.Command) *nightFlags {
@@ -175,7 +177,8 @@ type night struct {
 	worst kilnlog.Way    // the way through the gaps that rep is of
 	apart []wayVerdict   // of each way, where they differ
 
-	program  string // its name, "" without one
+	program  string     // its name, "" without one
+	toldAs   kiln.Curve // what it says, in its own time
 	followed kilnlog.Followed
 }
 
@@ -195,7 +198,7 @@ func (n *night) verdict() verify.Verdict {
 }
 
 // runVerifyLog is lehr verify for a log in the place of a program.
-func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *outFlag, args []string) error {
+func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *outFlag, v *viewFlags, args []string) error {
 	st, err := a.readStudio()
 	if err != nil {
 		return err
@@ -243,6 +246,9 @@ func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *o
 	if err != nil {
 		return err
 	}
+	if err := a.saveCurve(v, n.curve); err != nil {
+		return err
+	}
 	show := a.showLogged
 	if a.json {
 		show = a.loggedJSON
@@ -276,13 +282,37 @@ func (a *app) compareNight(n *night, f *nightFlags, st kiln.Studio) error {
 	if err != nil {
 		return err
 	}
-	n.program, n.followed = shownName(f.program), n.log.Compare(told, 0)
+	n.program, n.toldAs, n.followed = shownName(f.program), told, n.log.Compare(told, 0)
 	if other := n.followed.OtherScale; other != kilnlog.NoUnit {
-		return withHint(fmt.Errorf("%s: its hottest reading, %s, is far from the %s of %s, and would fit it in %s",
-			n.log.Name, hottest(n.log).Text(st.Units), s.Hottest().Text(st.Units), n.program, other),
-			fmt.Sprintf("give --%s %s if the log is in %s, or leave --program out", kilnlog.OptTempUnit, strings.TrimPrefix(other.String(), "°"), other))
+		return otherDegrees(n.log, s, n.program, other, f.changed(string(kilnlog.OptTempUnit)), st, "leave --program out")
 	}
 	return nil
+}
+
+// curve is the picture of the night: what the kiln did, what it was told, and the
+// tension in the piece that comes nearest to a limit.
+func (n *night) curve() (*picture.Curve, error) {
+	t := report.Told{Verdict: nightWord(n), Begins: n.followed.Shift - n.from}
+	if n.program != "" {
+		t.Name, t.As = n.program, n.toldAs.Points()
+	}
+	if c, ok := n.log.Clock(n.from); ok {
+		t.Clock = &c
+	}
+	return report.NewNightCurve(n.rep, t)
+}
+
+// otherDegrees is the error of a log that is far from a program and would fit it
+// in the other scale; by the unit of a flag, or that of its header. instead is
+// what to do if the log is right.
+func otherDegrees(l *kilnlog.Log, s program.Schedule, name string, other kilnlog.Unit, byFlag bool, st kiln.Studio, instead string) error {
+	hint := fmt.Sprintf("write %s into its header", other)
+	if byFlag {
+		hint = fmt.Sprintf("give --%s %s", kilnlog.OptTempUnit, strings.TrimPrefix(other.String(), "°"))
+	}
+	return withHint(fmt.Errorf("%s: its hottest reading, %s, is far from the %s of %s, and would fit it in %s",
+		l.Name, hottest(l).Text(st.Units), s.Hottest().Text(st.Units), name, other),
+		fmt.Sprintf("%s if the log is in %s, or %s", hint, other, instead))
 }
 
 // toldCurve is a program exactly as told.
@@ -360,6 +390,7 @@ const openedMore unit.Delta = 5
 // in every way that the kiln can have gone.
 func (n *night) judge(ctx context.Context, load *piece.Load, st kiln.Studio, limits kiln.Limits) error {
 	last := n.log.Readings[len(n.log.Readings)-1].At
+	load = n.byItsClock(load)
 	ended := !st.Opening.Add(openedMore).Less(last) || load.Into == piece.WarmOnly
 	replay := func(way kilnlog.Way, st kiln.Studio) (*verify.Report, error) {
 		c, err := n.log.CurveBy(way, st.Kiln)

@@ -146,6 +146,17 @@ func (n *night) assumed() []string {
 	return out
 }
 
+// byItsClock is the load with the hour at which the log has it go in, without one
+// where the log tells no time of day.
+func (n *night) byItsClock(load *piece.Load) *piece.Load {
+	out := *load
+	out.Start = nil
+	if clock, ok := n.log.Clock(n.from); ok {
+		out.Start = &clock
+	}
+	return &out
+}
+
 // nightPieces prints each piece's numbers beside their limits.
 func (a *app) nightPieces(n *night) error {
 	rep := n.rep

@@ -86,7 +86,8 @@ func hintAfter(err error) string {
 	return ""
 }
 
-// askNight asks for a new firing.
+// askNight asks for a new firing. It is one list of questions in their order,
+// to which a person may go back.
 func (a *app) askNight(ctx context.Context, b book, n *noteFlags, rec *notebook.Record) error {
 	last := b.last()
 	k := &asker{a, ctx, bufio.NewScanner(a.in)}
@@ -208,7 +209,8 @@ func tempOr(t unit.Temp) string {
 }
 
 // pieceQuestions asks how a piece came out. was is last time's; kept are rods
-// that stand in the record already, to which others may be added.
+// that stand in the record already, to which others may be added. It is one
+// list of questions in their order, each with what it takes.
 func (a *app) pieceQuestions(b book, p *notebook.Piece, was notebook.Piece, kept []notebook.RodUse) []noteStep {
 	name := p.What
 	if p.Count > 1 {

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"lehr/anneal/kiln"
+	"lehr/anneal/kilnlog"
 	"lehr/anneal/outage"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
@@ -20,7 +21,7 @@ import (
 )
 
 // outageHelp is what the help of plan says of a power failure.
-const outageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears, or let it fall. The one to try first stands first, and -o writes its program.`
+const outageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears (or the word that no rate is borne), or let it fall. Each counts at its worst in the kilns that this one may be: one that fell for hours between the two readings falls on as it did, or slower. A way that exceeds the limit of tension stands behind one that keeps it. -o writes the program of the first.`
 
 // outageFlags say what happened to the load.
 type outageFlags struct {
@@ -41,6 +42,16 @@ func addOutageFlags(c *cobra.Command) *outageFlags {
 }
 
 func (f *outageFlags) given() bool { return f.now != "" || f.was != "" || f.after != "" }
+
+// powerCase is a case with what its report says of the power.
+type powerCase struct {
+	outage.Case
+	studio   kiln.Studio
+	from, to *unit.Clock   // when it failed, and now, where that is known
+	days     int           // midnights between the start of the load, or from, and to
+	late     int           // midnights between the start of the load and from
+	long     time.Duration // how long it has been off, 0 where nobody knows
+}
 
 // reading is a temperature, with the time of day if that is known.
 type reading struct {
@@ -94,7 +105,7 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 	if err != nil {
 		return explained(err, st.Units)
 	}
-	oc := outage.Case{Load: load, Studio: st, Limits: o.Limits, Program: rep.Schedule}
+	oc := powerCase{Case: outage.Case{Load: load, Limits: o.Limits, Program: rep.Schedule}, studio: st}
 	if f.after != "" {
 		err = a.loggedPast(&oc, f, &now, was)
 	} else {
@@ -103,14 +114,16 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 	if err != nil {
 		return err
 	}
-	answer, err := outage.Find(ctx, oc)
+	answer, err := outage.Find(ctx, oc.Case)
 	if err != nil {
 		return err
 	}
 	from := *load
 	from.Start, load = now.clock, &from // the program goes on from now, whenever the load began
-	next := programOf(answer.Ways[0], load)
-	if next != nil {
+	next := programOf(answer.Ways[0], load, oc)
+	segments := answer.Ways[0].Schedule.Segments
+	keyed := len(segments) > 0 && !segments[0].Off
+	if keyed {
 		if err := a.saveSchedule(out, next); err != nil {
 			return err
 		}
@@ -119,10 +132,10 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 	if a.json {
 		show = a.outageJSON
 	}
-	if err := show(oc, answer, next); err != nil {
+	if err := show(oc, answer, next, keyed); err != nil {
 		return err
 	}
-	if out.given() && next == nil && !a.json {
+	if out.given() && !keyed && !a.json {
 		a.print("\n")
 		a.prose(0, fmt.Sprintf("%s is not written: there is nothing to key in.", shownName(out.Name)))
 	}
@@ -133,7 +146,7 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 }
 
 // toldPast is the past of a load of which two readings are known.
-func toldPast(c *outage.Case, now, was reading) (err error) {
+func toldPast(c *powerCase, now, was reading) (err error) {
 	switch {
 	case now.at.IsZero():
 		return usagef(`write what the kiln reads: --now "310 °C"`, "plan: --was without --now")
@@ -143,15 +156,19 @@ func toldPast(c *outage.Case, now, was reading) (err error) {
 	var after time.Duration
 	if now.clock != nil && was.clock != nil {
 		if after = between(*was.clock, *now.clock); after == 0 && now.at.Less(was.at) {
-			return usagef("give both hours, or none", "plan: --now and --was name the same hour, %s", now.clock.Text(c.Studio.Units))
+			return usagef("give both hours, or none", "plan: --now and --was name the same hour, %s", now.clock.Text(c.studio.Units))
 		}
 	}
 	var ran time.Duration
 	if start := c.Load.Start; start != nil && was.clock != nil {
 		ran = between(*start, *was.clock)
 	}
-	c.Failed = was.at
-	c.Past, err = outage.Past(c.Program, c.Studio, was.at, now.at, ran, after)
+	c.Failed, c.long = was.at, after
+	if after > 0 {
+		c.hours(*was.clock, ran)
+	}
+	c.Rising = outage.Rising(c.Program, c.studio, was.at, ran)
+	c.Nights, err = outage.Nights(c.Program, c.studio, was.at, now.at, ran, after)
 	return asTold(err)
 }
 
@@ -159,6 +176,20 @@ func toldPast(c *outage.Case, now, was reading) (err error) {
 func between(from, to unit.Clock) time.Duration {
 	const day = 24 * time.Hour
 	return (time.Duration(to-from)*time.Minute + day) % day
+}
+
+// hours notes from when to when the power was off, the days counted from the start
+// of the load, which ran until then, if it says when it started.
+func (c *powerCase) hours(from unit.Clock, ran time.Duration) {
+	first := from
+	if c.Load.Start != nil {
+		first = *c.Load.Start
+		_, c.late = first.Add(ran)
+	} else {
+		ran = 0
+	}
+	to, days := first.Add(ran + c.long)
+	c.from, c.to, c.days = &from, &to, days
 }
 
 // asTold makes readings that do not go together a fault of the command line.
@@ -170,14 +201,33 @@ func asTold(err error) error {
 	return err
 }
 
+// checkDegrees refuses a log whose degrees are those of the other scale: it is far
+// from the program, and would fit it. Who names the unit by a flag is believed,
+// and a cold kiln may have failed while it was heated.
+func checkDegrees(l *kilnlog.Log, c *powerCase, o kilnlog.Options) error {
+	told, err := toldCurve(c.Program)
+	if err != nil || o.TempUnit != kilnlog.NoUnit {
+		return err
+	}
+	other := l.Compare(told, 0).OtherScale
+	if other == kilnlog.NoUnit || other == kilnlog.Celsius && c.Load.Into != piece.HotKiln {
+		return nil
+	}
+	has := map[kilnlog.Unit]string{kilnlog.Celsius: "F", kilnlog.Fahrenheit: "C"}[other]
+	return otherDegrees(l, c.Program, "the program", other, false, c.studio, fmt.Sprintf("give --%s %s if it is not", kilnlog.OptTempUnit, has))
+}
+
 // loggedPast is the past of a load whose kiln was logged.
-func (a *app) loggedPast(c *outage.Case, f *outageFlags, now *reading, was reading) error {
-	o, err := f.log.options("plan", c.Studio)
+func (a *app) loggedPast(c *powerCase, f *outageFlags, now *reading, was reading) error {
+	o, err := f.log.options("plan", c.studio)
 	if err != nil {
 		return err
 	}
 	l, err := a.readLog(f.after, o)
 	if err != nil {
+		return err
+	}
+	if err := checkDegrees(l, c, o); err != nil {
 		return err
 	}
 	curve, err := l.Curve()
@@ -188,10 +238,16 @@ func (a *app) loggedPast(c *outage.Case, f *outageFlags, now *reading, was readi
 	if err != nil {
 		return err
 	}
-	c.Past, c.Logged = curve.From(from), true
-	last := c.Past.Temp(c.Past.End())
+	c.Logged = true
+	past := curve.From(from)
+	last := past.Temp(past.End())
+	var fell []kiln.Fall
+	fall, err := l.Fall(c.studio.Kiln.Fall.Room, unit.Temp{})
+	if err == nil {
+		fell = append(fell, fall.Fall)
+		c.long = l.Length() - fall.From.Time
+	}
 	if c.Failed = was.at; c.Failed.IsZero() {
-		fall, err := l.Fall(c.Studio.Kiln.Fall.Room, unit.Temp{})
 		if err != nil {
 			return withHint(fmt.Errorf("%s: does not show when the power failed: %w", l.Name, err), `give --was too, such as --was "560 °C"`)
 		}
@@ -208,12 +264,29 @@ func (a *app) loggedPast(c *outage.Case, f *outageFlags, now *reading, was readi
 		}
 	} else {
 		if last.Less(now.at) {
-			return usagef("leave --now out, or give the log up to now", "plan: --now %s: is above the last reading of %s, %s", strict.Visible(f.now), l.Name, last.Text(c.Studio.Units))
+			return usagef("leave --now out, or give the log up to now", "plan: --now %s: is above the last reading of %s, %s", strict.Visible(f.now), l.Name, last.Text(c.studio.Units))
 		}
-		long := unit.Seconds(c.Studio.Kiln.Fall.Time(last, now.at, -1e9))
+		as := c.studio.Kiln.Fall
+		if len(fell) > 0 && !c.studio.Kiln.Measured {
+			as = fell[0]
+		}
+		if !as.Room.Less(now.at) {
+			return usagef("treat the pieces as finished work that was not annealed", "plan: --now %s: is the room or below", strict.Visible(f.now))
+		}
+		long := unit.Seconds(as.Time(last, now.at, -1e9))
+		if ended, ok := l.Clock(l.Length()); ok && now.clock != nil {
+			if since := between(ended, *now.clock); since > 0 && now.at.Less(last) {
+				as, long = kiln.FallBetween(as.Room, last, now.at, since), since
+			}
+		}
 		if long >= time.Second {
-			c.Past = c.Past.Then(c.Studio.Kiln.Fall.Curve(last, long))
+			past = past.Then(as.Curve(last, long))
+			if c.long > 0 {
+				c.long += long
+			}
 		}
 	}
+	c.Rising = outage.NeverSoaked(past, c.Program)
+	c.Nights = outage.Logged(past, c.studio, fell...)
 	return nil
 }

@@ -21,6 +21,7 @@ import (
 	"lehr/cmd/lehr/term"
 )
 
+// newPlanCommand makes lehr plan; most of it is the text of its help.
 func newPlanCommand(a *app) *cobra.Command {
 	var l *loadFlags
 	var v *viewFlags
@@ -185,6 +186,7 @@ func keptError(rep *verify.Report) error {
 	return overIf(len(broken) > 0)
 }
 
+// newVerifyCommand makes lehr verify; most of it is the text of its help.
 func newVerifyCommand(a *app) *cobra.Command {
 	var l *loadFlags
 	var night *nightFlags
@@ -205,7 +207,7 @@ lehr verify tonight.toml --glass borosilicate-33 --piece "sphere 3in"
 lehr verify tonight.toml mixed.toml --json
 lehr verify tonight.toml mixed.toml --csv history.csv
 lehr verify tonight.toml mixed.toml --sheet tonight.html --svg curve.svg
-lehr verify night.csv mixed.toml --program tonight.toml
+lehr verify night.csv mixed.toml --program tonight.toml --svg told.svg
 lehr verify night.csv --dry-run`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -227,10 +229,12 @@ lehr verify night.csv --dry-run`,
 			return err
 		}
 		if a.isLog(args[0]) {
-			if out := v.asked(); out != "" {
-				return usagef("leave it out; lehr verify NIGHT.csv --csv writes its history", "verify: %s: is for a program, and %s is a log of readings", out, shownName(args[0]))
+			for flag, given := range map[string]bool{"--sheet": v.sheet.given(), "--chart": a.chart} {
+				if given {
+					return usagef("leave it out; --svg, --png and --pdf draw a log", "verify: %s: is for a program, and %s is a log of readings", flag, shownName(args[0]))
+				}
 			}
-			return a.runVerifyLog(c, l, night, csv, args)
+			return a.runVerifyLog(c, l, night, csv, v, args)
 		}
 		if len(args) == 2 && a.isLog(args[1]) {
 			return usagef("the log comes first: lehr verify "+shellWord(args[1])+" LOAD.toml", "verify: %s is a log of readings, not a load", args[1])

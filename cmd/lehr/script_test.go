@@ -4,9 +4,12 @@ import (
 	"encoding/json"
 	"errors"
 	"flag"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -27,6 +30,7 @@ func TestMain(m *testing.M) {
 // TestScript runs every script of testdata/script. A script is a user's
 // session: commands, files, and what must come out. Run one with
 // -run 'TestScript/plan_mixed'; -update rewrites the files a cmp compares with.
+// What begins with [long] takes seconds and runs with LEHR_LONG=1 or -update.
 func TestScript(t *testing.T) {
 	testscript.Run(t, scriptParams("../../testdata/script"))
 }
@@ -39,6 +43,12 @@ func scriptParams(dir string) testscript.Params {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		UpdateScripts:       *update,
+		Condition: func(cond string) (bool, error) {
+			if cond != "long" {
+				return false, fmt.Errorf("no condition %q", cond)
+			}
+			return *update || os.Getenv("LEHR_LONG") == "1", nil
+		},
 		Setup: func(env *testscript.Env) error {
 			home := filepath.Join(env.WorkDir, ".home")
 			if err := os.MkdirAll(home, 0o755); err != nil {
@@ -62,6 +72,7 @@ func scriptParams(dir string) testscript.Params {
 			"columns": scriptColumns,
 			"ascii":   scriptASCII,
 			"json":    scriptJSON,
+			"values":  scriptValues,
 			"grow":    scriptGrow,
 			"spoil":   scriptSpoil,
 			"append":  scriptAppend,
@@ -69,7 +80,8 @@ func scriptParams(dir string) testscript.Params {
 	}
 }
 
-// scriptStatus runs a program and wants exactly this exit status:
+// scriptStatus runs a program and wants exactly this exit status; where it is 1 or
+// 2, which no answer has, nothing may be on standard output:
 //
 //	status 2 lehr plan --nonsense
 func scriptStatus(ts *testscript.TestScript, neg bool, args []string) {
@@ -88,6 +100,9 @@ func scriptStatus(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	if got != want {
 		ts.Fatalf("exit status %d, want %d", got, want)
+	}
+	if out := ts.ReadFile("stdout"); (got == 1 || got == 2) && args[1] == "lehr" && out != "" {
+		ts.Fatalf("exit status %d, with an answer: %s", got, out)
 	}
 }
 
@@ -128,6 +143,51 @@ func scriptJSON(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	var v any
 	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &v))
+}
+
+// scriptValues wants a file to be one JSON value in which each path (keys and
+// indices, with dots between) leads to something that the pattern after it matches
+// as a whole: a text without its quotes, anything else as compact JSON.
+//
+//	values stdout verdict 'over limit' pieces.0.peak_tension_MPa '1\.\d+'
+func scriptValues(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 3 || len(args)%2 == 0 {
+		ts.Fatalf("usage: values <file> (<path> <pattern>)...")
+	}
+	var whole any
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &whole))
+	for pair := range slices.Chunk(args[1:], 2) {
+		v := whole
+		for _, key := range strings.Split(pair[0], ".") {
+			switch x := v.(type) {
+			case map[string]any:
+				next, ok := x[key]
+				if !ok {
+					ts.Fatalf("%s: no key %s", pair[0], key)
+				}
+				v = next
+			case []any:
+				i, err := strconv.Atoi(key)
+				if err != nil || i < 0 || i >= len(x) {
+					ts.Fatalf("%s: no element %s of %d", pair[0], key, len(x))
+				}
+				v = x[i]
+			default:
+				ts.Fatalf("%s: nothing below %v", pair[0], v)
+			}
+		}
+		got, isText := v.(string)
+		if !isText {
+			b, err := json.Marshal(v)
+			ts.Check(err)
+			got = string(b)
+		}
+		want, err := regexp.Compile("(?s)^(?:" + pair[1] + ")$")
+		ts.Check(err)
+		if !want.MatchString(got) {
+			ts.Fatalf("%s: %s, want %s", pair[0], got, pair[1])
+		}
+	}
 }
 
 // scriptGrow repeats the contents of a file until it has at least n bytes:

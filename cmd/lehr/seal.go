@@ -28,6 +28,7 @@ type sealFlags struct {
 	start                   unit.Clock
 }
 
+// newSealCommand makes lehr seal; most of it is the text of its help.
 func newSealCommand(a *app) *cobra.Command {
 	var f sealFlags
 	c := &cobra.Command{

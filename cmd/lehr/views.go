@@ -17,16 +17,6 @@ type viewFlags struct {
 	large                bool // the sheet in larger letters
 }
 
-// asked names a flag of these that was given, "" if none was.
-func (v *viewFlags) asked() string {
-	for _, f := range []*outFlag{v.sheet, v.svg, v.png, v.pdf} {
-		if f.given() {
-			return f.Flag
-		}
-	}
-	return ""
-}
-
 // given reports whether a picture or a sheet is asked for.
 func (v *viewFlags) given() bool {
 	return v.sheet.given() || v.svg.given() || v.png.given() || v.pdf.given()
@@ -59,21 +49,30 @@ func (a *app) paper() web.Paper {
 	return web.Paper{Planned: session.Now(), Version: readVersion().Version}
 }
 
-// saveViews puts what the flags ask for into files.
-func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
-	if v.svg.given() || v.png.given() || v.pdf.given() {
-		curve, err := report.NewCurve(rep)
-		if err != nil {
+// saveCurve puts the curve into the files that the flags ask for.
+func (a *app) saveCurve(v *viewFlags, of func() (*picture.Curve, error)) error {
+	if !v.svg.given() && !v.png.given() && !v.pdf.given() {
+		return nil
+	}
+	curve, err := of()
+	if err != nil {
+		return err
+	}
+	for _, f := range []struct {
+		out  *outFlag
+		make func(picture.Size) ([]byte, error)
+	}{{v.svg, curve.SVG}, {v.png, curve.PNG}, {v.pdf, curve.PDF}} {
+		if err := a.put(f.out, func() ([]byte, error) { return f.make(picture.Page) }); err != nil {
 			return err
 		}
-		for _, f := range []struct {
-			out  *outFlag
-			make func(picture.Size) ([]byte, error)
-		}{{v.svg, curve.SVG}, {v.png, curve.PNG}, {v.pdf, curve.PDF}} {
-			if err := a.put(f.out, func() ([]byte, error) { return f.make(picture.Page) }); err != nil {
-				return err
-			}
-		}
+	}
+	return nil
+}
+
+// saveViews puts what the flags ask for into files.
+func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
+	if err := a.saveCurve(v, func() (*picture.Curve, error) { return report.NewCurve(rep) }); err != nil {
+		return err
 	}
 	return a.put(v.sheet, func() ([]byte, error) {
 		page, err := web.Sheet(rep, a.paper())

@@ -161,6 +161,8 @@ func (a *app) orderKilns(file *strict.File, t orderText, o *order, st kiln.Studi
 	return nil
 }
 
+// readPieces reads what is ordered, a branch a key, so that a fault names the
+// key.
 func (o *order) readPieces(file *strict.File, t orderText, fallback string, table *glass.Table) error {
 	if len(t.Piece) == 0 {
 		return file.HintErrorf(nil, `add [[piece]] with what = "sphere 2.5in" and count = 30`, "nothing is ordered")

@@ -11,7 +11,8 @@ type vals = cases.Values
 
 const mm, in = unit.Millimeter, unit.Inch
 
-// Cases answers the cases of testdata/cases that name this package.
+// Cases answers the cases of testdata/cases that name this package. It is a
+// table, an entry a formula.
 func Cases() map[string]cases.Compute {
 	density := func(v vals) float64 { return 1000 * v.Float("density_g_cm3") }
 	length := func(v vals, key string, u unit.Length) unit.Length { return unit.Length(v.Float(key)) * u }

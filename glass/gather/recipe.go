@@ -163,7 +163,8 @@ type Portion struct {
 
 // Portions returns how much of each part a single piece takes, in the order
 // written. Layers follow each other from the front. What lies inside and what
-// is weighed is taken out of the rest.
+// is weighed is taken out of the rest. It is one pass, a branch a way to say how
+// much.
 //
 // Errors: *[PartError] when the parts do not make up the piece.
 func (r Recipe) Portions() ([]Portion, error) {

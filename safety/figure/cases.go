@@ -43,7 +43,8 @@ func hoodInputs(in values) (v quantity.Speed, x unit.Length, a quantity.Area) {
 	return v, x, a
 }
 
-// Cases answers the cases of testdata/cases that name this package.
+// Cases answers the cases of testdata/cases that name this package. It is a
+// table, an entry a formula.
 func Cases() map[string]cases.Compute {
 	return map[string]cases.Compute{
 		"blackFraction": func(t cases.T, in values) values {

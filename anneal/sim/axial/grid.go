@@ -68,7 +68,8 @@ type patch struct {
 func all[T any](k kind) func(T) kind { return func(T) kind { return k } }
 
 // mesh numbers the nodes of the patch along its short side, the elements along
-// j.
+// j. It is long because a side may shrink to a point or lie on the axis: each
+// of the four is told apart where nodes, elements and faces are made.
 func (p patch) mesh() *grid {
 	g := &grid{m: p.m, n: p.n}
 	index := make([]int, (p.m+1)*(p.n+1))

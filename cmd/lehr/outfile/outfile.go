@@ -153,7 +153,8 @@ func (s *Set) ToStdout() (data []byte, claimed bool) {
 	return nil, false
 }
 
-// look examines the place of a file and refuses what must not be written.
+// look examines the place of a file and refuses what must not be written. Its
+// branches are the reasons to refuse, in the order in which they matter.
 func (s *Set) look(o *output) error {
 	refuse := func(hint, format string, args ...any) error {
 		return &Error{Name: o.Name, Message: fmt.Sprintf(format, args...), hint: hint}

@@ -154,7 +154,7 @@ func (d *drawing) segments(p panel, numbers bool) {
 		}
 		from = end
 	}
-	if numbers && d.gutter > 0 {
+	if numbers && d.gutter > 0 && len(d.c.Ends) > 0 {
 		d.pen.write(p.Canvas, "segment", p.Max.X+0.4*d.size, p.Max.Y+1.75*d.size)
 	}
 }
@@ -192,7 +192,11 @@ func (d *drawing) kilnPanel(p panel, l *layout) {
 	if d.c.Told != nil {
 		t := d.c.Told[len(d.c.Told)-1]
 		k := at(d.c.Kiln, t.Time)
-		d.labelAt(p.Canvas, l, "as this kiln falls", vg.Point{X: p.x(k.Time), Y: p.y(k.Value)})
+		name := "as this kiln falls"
+		if d.c.Done {
+			name = "as it did"
+		}
+		d.labelAt(p.Canvas, l, name, vg.Point{X: p.x(k.Time), Y: p.y(k.Value)})
 		d.labelAt(p.Canvas, l, "told", vg.Point{X: p.x(t.Time), Y: p.y(t.Value)})
 	}
 	if d.c.End != "" {

@@ -45,7 +45,8 @@ type Curve struct {
 	DiffUnit string    // "K"
 	Kiln     []Point   // by the clock
 	Told     []Point   // as the program says, nil where the kiln does as told
-	Ends     []float64 // of the segments [s]
+	Done     bool      // Kiln is what it really did
+	Ends     []float64 // of the segments [s], none for what it did
 	Soak     Band      // range of temperature in which the piece relaxes
 	Strain   Band      // range in which it sets
 	End      string    // said of the end of the program

@@ -117,15 +117,8 @@ func (v *View) showCautions(rep *verify.Report) error {
 		pages = pages[:1] // before leaving; the other one is on the sheet
 	}
 	for _, page := range pages {
-		v.Print("\n" + v.Style(term.Bold, page.Title) + "\n")
-		if text := NotKeptText(page); text != "" {
-			v.Lead(term.Bad, NotKeptWord, " ", text)
-		}
+		v.showPage(page)
 		for _, l := range page.Lines {
-			if !v.Why && !l.Fault {
-				l.Text = brief(l.Text)
-			}
-			v.Caution(l)
 			for _, m := range l.Missing {
 				if !slices.Contains(missing, m.Fact) {
 					missing = append(missing, m.Fact)
@@ -147,6 +140,39 @@ func (v *View) showCautions(rep *verify.Report) error {
 		foot = fmt.Sprintf("%d facts of the studio are not given, so those hazards are counted; list: lehr safety --facts. ", n) + foot
 	}
 	v.Prose(0, foot)
+	return nil
+}
+
+// showPage prints the lines of a page, each on one row unless --why is given.
+func (v *View) showPage(page checklist.Page) {
+	v.Print("\n" + v.Style(term.Bold, page.Title) + "\n")
+	if text := NotKeptText(page); text != "" {
+		v.Lead(term.Bad, NotKeptWord, " ", text)
+	}
+	for _, l := range page.Lines {
+		if !v.Why && !l.Fault {
+			l.Text = brief(l.Text)
+		}
+		v.Caution(l)
+	}
+}
+
+// ShowLeaving prints the lines for leaving the kiln with a program, or with none
+// but the fall of a kiln that is off, and to whom they defer.
+// keyed says that there are set points to write on the kiln.
+func (v *View) ShowLeaving(rep *verify.Report, keyed bool) error {
+	pages, err := KilnPages(rep)
+	if err != nil {
+		return err
+	}
+	if !v.Why {
+		pages = pages[:1]
+	}
+	for _, page := range pages {
+		page.Lines = slices.DeleteFunc(page.Lines, func(l checklist.Line) bool { return !keyed && l.ID == "U9" })
+		v.showPage(page)
+	}
+	v.Prose(0, "Local codes, makers' instructions and licensed trades overrule these lines. All lines: lehr safety. Wrong now: lehr wrong.")
 	return nil
 }
 

@@ -85,6 +85,7 @@ type PieceJSON struct {
 	SegmentTension []Num       `json:"segment_tension_MPa"`
 	SegmentShare   []Num       `json:"segment_share_of_limit"`
 	Opening        *Num        `json:"opening_tension_MPa,omitempty"`
+	Doors          []doorJSON  `json:"opened_before,omitempty"`
 	PeakByDepth    [][2]Num    `json:"peak_tension_by_depth_MPa,omitempty"`
 	LeftByDepth    [][2]Num    `json:"left_by_depth_MPa,omitempty"` // share of the way in, stress
 	PeakRanges     []RangeJSON `json:"peak_tension_ranges"`
@@ -179,6 +180,9 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		if p.Opened > 0 {
 			j.Opening = opt(MPa(p.Opened))
 		}
+		for _, d := range p.Doors {
+			j.Doors = append(j.Doors, doorJSON{Num(d.At.Hours()), MPa(d.Worst), Num(d.Use)})
+		}
 		if j.PeakRanges = rangesJSON(p.Tension); p.ResidualAsked {
 			j.LeftRanges = rangesJSON(p.Left)
 			j.LeftByDepth = depthsJSON(p.LeftByDepth)
@@ -186,6 +190,13 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		v.Pieces = append(v.Pieces, j)
 	}
 	return v, nil
+}
+
+// doorJSON is what one opening of the hot kiln before the program did to a piece.
+type doorJSON struct {
+	AtH     Num `json:"opened_h"` // from the start of the program
+	Tension Num `json:"tension_MPa"`
+	Share   Num `json:"share_of_limit"`
 }
 
 // NewScheduleJSON makes the JSON of the program of a report.

@@ -241,7 +241,7 @@ func ShareText(rep *verify.Report) string {
 // how the kiln falls.
 func EndText(rep *verify.Report) string {
 	sys, last := rep.Studio.Units, lastTemp(rep)
-	about, why, then := "", "", "; open when it reads "+readingText(rep, last)+", whatever the clock says."
+	about, why, then := "", "", "; open when it reads "+ReadingText(rep, last)+", whatever the clock says."
 	if endsEstimated(rep) {
 		about, why = "about ", " (kiln not measured"+kilnsText(rep)+")"
 	}
@@ -249,7 +249,7 @@ func EndText(rep *verify.Report) string {
 	case rep.Load.Into == piece.WarmOnly:
 		then = "; ready for the torch then."
 	case last.Sub(rep.Studio.Opening) > 1:
-		then = "; the kiln still reads " + readingText(rep, last) + " then."
+		then = "; the kiln still reads " + ReadingText(rep, last) + " then."
 	}
 	total := unit.FormatDuration(unit.WholeMinutes(rep.Actual.Total()))
 	end, days, ok := rep.Ends()
@@ -266,9 +266,9 @@ func EndText(rep *verify.Report) string {
 	return fmt.Sprintf("Ends %s%s%s, %s after %s%s%s", about, end.Text(sys), when, total, rep.Load.Start.Text(sys), why, then)
 }
 
-// readingText is a temperature as the controller shows it, and behind it in the
+// ReadingText is a temperature as the controller shows it, and behind it in the
 // degrees of this report where those are others.
-func readingText(rep *verify.Report, t unit.Temp) string {
+func ReadingText(rep *verify.Report, t unit.Temp) string {
 	shown, own := rep.Studio.Controller.Units, rep.Studio.Units
 	if shown == own {
 		return t.Text(own)

@@ -44,7 +44,8 @@ type form struct {
 }
 
 // newForm makes the form with the defaults of the studio and the values given.
-// What it shows in an empty field is what is used then, in the units chosen.
+// What it shows in an empty field is what is used then, in the units chosen. It
+// is a list of fields.
 func newForm(st kiln.Studio, values url.Values) *form {
 	f := &form{studio: st}
 	get := func(name, otherwise string) string {

@@ -25,6 +25,10 @@ func (w Words) assumption(f finding.Finding) string {
 		return "the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file"
 	case finding.WorstReadings:
 		return "worst case over the viscosity curves, the ranges of annealing point, liquid expansion, conductivity, specific heat, stiffness and expansion of each glass, the pace of its structure, and how clear it is where nobody said"
+	case finding.TensionLimitGiven:
+		return "tension is held to " + w.stress(f.Stress) + " in the worst case, as the studio file says, in the place of the published limits"
+	case finding.LeftLimitGiven:
+		return "tension left is held to " + w.stress(f.Stress) + " in the worst case, as the studio file says, in the place of the published limit; a line from lehr kiln carries the kiln's factor"
 	case finding.HeatsAsTold:
 		return "stress is computed for a kiln that heats exactly as told: nobody gave its fastest_heating"
 	case finding.ControllerWaits:
@@ -62,6 +66,12 @@ func (w Words) assumption(f finding.Finding) string {
 		return "finished work goes in without stress of its own; what a poor first annealing left adds to the tension while heating"
 	case finding.OpeningComputed:
 		return fmt.Sprintf("opening the kiln is computed as air that falls to the room in half a minute, a film of %g W/m²K and radiation, for an hour; taking a piece out or setting it on a cold plate is not computed", f.Number)
+	case finding.DoorComputed:
+		text := fmt.Sprintf("the room fills %.3g %% of what a piece sees while the hot kiln is open", 100*f.Number)
+		if f.Yes {
+			text += ", as nobody said (door_view in [kiln] of the studio file)"
+		}
+		return text + "; it falls in 5 s and comes back in 5 min, and of that and the reading's dip the deeper counts; the air that streams in is not computed"
 	case finding.StaysUntilUsed:
 		return "the kiln then stays at " + w.temp(f.Temp) + " until the pieces are used; this is no annealing program"
 	case finding.SearchedShortest:

@@ -18,6 +18,30 @@ func (w Words) night(f finding.Finding) string {
 	return ""
 }
 
+// doorOpened says in a line what opening the hot kiln before the program did.
+func (w Words) doorOpened(f finding.Finding) string {
+	times, when := fmt.Sprintf("%.0f times", f.Number), "at the start"
+	switch f.Number {
+	case 1:
+		times = "once"
+	case 2:
+		times = "twice"
+	}
+	if f.Bears > 0 {
+		when = duration(f.Bears) + " before"
+		if w.load.Start != nil {
+			clock, _ := w.load.Start.Add(-f.Bears)
+			when = "at " + clock.Text(w.sys)
+		}
+	}
+	text := fmt.Sprintf("the kiln is opened %s before the program, %s each; the skin of a piece sees it fall by %s from %s (its probe reads %s): at most %s in %s, %s (limit %s)",
+		times, duration(f.Time), w.delta(f.Delta), w.temp(f.Temp), w.temp(f.Limit), w.stress(f.Stress), w.name(f.Piece), when, w.stress(f.Most))
+	if f.Stress > f.Most {
+		text += "; how far a piece sees it fall counts, more than how long: open it less wide, or shield what lies in it"
+	}
+	return text
+}
+
 // Moment is a time of a log: of day where the log tells one, else since its first
 // reading.
 func (w Words) Moment(l *kilnlog.Log, at time.Duration) string {

@@ -10,7 +10,7 @@ import (
 	"lehr/glass/unit"
 )
 
-// note says what the reader should know first.
+// note says what the reader should know first. It is a list, a sentence a kind.
 func (w Words) note(f finding.Finding) string {
 	w = w.asKeyed()
 	switch f.Kind {
@@ -20,6 +20,8 @@ func (w Words) note(f finding.Finding) string {
 			text += "; give a lower opening in [kiln] of the studio file, and keep the kiln closed until it reads that"
 		}
 		return text
+	case finding.DoorOpened:
+		return w.doorOpened(f)
 	case finding.HeatsAsGuessed:
 		return fmt.Sprintf("segment %d heats as fast as the kiln can, which was taken to be %s; a kiln that heats faster strains the glass more: give fastest_heating in [kiln] of the studio file", f.Segment+1, w.rate(f.Rate))
 	case finding.KilnLate:

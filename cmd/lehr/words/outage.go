@@ -2,7 +2,10 @@ package words
 
 import (
 	"fmt"
+	"strings"
+	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/rescue"
 	"lehr/glass/unit"
 )
@@ -24,14 +27,114 @@ func (w Words) Outage(c rescue.Case, glass string, failed, found unit.Temp) stri
 	case rescue.SettingNow:
 		return head + glass + " is setting now, and too fast, so every minute costs; heating it back at once strains it less than it ever will again"
 	}
-	return head + glass + " has set too fast; what is left in it grows no more, so there is no hurry in either direction, and the limits decide"
+	if c == rescue.NotSoaked {
+		return head + "the soak had not begun, so nothing is annealed yet; heated back slowly it takes the whole program, or it waits for one from a cold kiln"
+	}
+	return head + glass + " has set too fast; what that leaves in it grows no more by waiting, but cooling on and heating back both pull on it, so the limits decide"
 }
 
 // StopController says what a controller must not do.
-const StopController = "Stop the controller before the power is back: one that resumes by itself heats at full power, which is the one way to break these pieces."
+const StopController = "Stop the controller before the power is back: one that resumes by itself heats at full power, for which nothing here was computed."
 
-// LookForCracks says what comes before any program.
-const LookForCracks = "Look for a crack before anything else: no program repairs one."
+// LookForCracks says what a piece needs that may have cracked.
+func LookForCracks(opening string) string {
+	return "It may have cracked, and no program repairs that. Do not heat it again before you have looked, and do not open the kiln to look: it stays closed until it reads " + opening + ", whatever the clock says. Then wear eye protection; a cracked piece can burst in the hand. What is whole can be annealed later (lehr plan --into \"cold kiln\")."
+}
 
-// NoWayKeeps says in which order ways stand of which none keeps every limit.
-const NoWayKeeps = "No way keeps every limit; first stands the one whose stress exceeds its limit least."
+// These say in which order ways stand of which none keeps every limit.
+const (
+	KeepsTension = "No way keeps every limit. Over the limit of tension a piece breaks now: the first way keeps that one, and what it leaves in a piece over the other can be annealed later."
+	KeepsStress  = "No way keeps every limit; the first keeps those of tension and of what is left."
+	KeepsNone    = "No way keeps the limit of tension, over which a piece breaks now; first stands the one that exceeds it least. Stay away from the kiln meanwhile, and leave it closed."
+)
+
+// NoRate says that heating back exceeds the limit of tension at any rate.
+func (w Words) NoRate(slowest unit.Rate) string {
+	return "no rate of heating back keeps the limit of tension, not even " + slowest.Text(w.sys)
+}
+
+// OffFor says for how long the power was off: from one hour to another if they are
+// known, first and to counted in midnights from the start of the load.
+func (w Words) OffFor(long time.Duration, from, to *unit.Clock, first, days int) string {
+	text := "Without power for " + duration(unit.WholeMinutes(long))
+	if from == nil || to == nil {
+		return text + "."
+	}
+	text += ", from " + w.clock(*from, first) + " to " + w.clock(*to, days)
+	if w.load.Start != nil {
+		return text + " (the load began at " + w.load.Start.Text(w.sys) + ")."
+	}
+	return text + "."
+}
+
+// clock is a time of day, some midnights later.
+func (w Words) clock(c unit.Clock, midnights int) string {
+	switch midnights {
+	case 0:
+		return c.Text(w.sys)
+	case 1:
+		return c.Text(w.sys) + " the next day"
+	}
+	return fmt.Sprintf("%s, %d days later", c.Text(w.sys), midnights)
+}
+
+// OffBetween says so where nobody knows the hours.
+func (w Words) OffBetween(shortest, longest time.Duration) string {
+	text := "about " + duration(unit.WholeMinutes(shortest))
+	if longest-shortest >= 10*time.Minute {
+		text = "by what kilns do, between " + duration(unit.WholeMinutes(shortest)) + " and " + duration(unit.WholeMinutes(longest))
+	}
+	return "How long it fell is not given: " + text + ". Give both hours, if you know them, such as --now \"04:30 310 °C\"."
+}
+
+// OddFall doubts the hours of two readings.
+func (w Words) OddFall(tau time.Duration) string {
+	return "Check both hours: a kiln that falls so has a time constant of " + duration(unit.WholeMinutes(tau)) + "; most have 1 h 30 min to 8 h. Everything below rests on it."
+}
+
+// FellSo says how the kiln is taken to fall on.
+func (w Words) FellSo(tau, slower time.Duration) string {
+	return fmt.Sprintf("from here the kiln falls as it fell between the two readings, with a time constant of %s, or slower, up to %s", duration(unit.WholeMinutes(tau)), duration(unit.WholeMinutes(slower)))
+}
+
+// OpenAt says when the kiln can be opened, by its reading first.
+func (w Words) OpenAt(reading string, lasts, earliest, latest time.Duration, now *unit.Clock) string {
+	text := "Leave it closed until it reads " + reading + ", whatever the clock says: in about " + duration(unit.WholeMinutes(lasts))
+	if now != nil {
+		clock, days := now.Add(unit.WholeMinutes(lasts))
+		text += ", at " + w.clock(clock, days)
+	}
+	if latest-earliest < 10*time.Minute {
+		return text + "."
+	}
+	text += " (" + duration(unit.WholeMinutes(earliest)) + " to " + duration(unit.WholeMinutes(latest))
+	if now != nil {
+		a, n := now.Add(unit.WholeMinutes(earliest))
+		b, m := now.Add(unit.WholeMinutes(latest))
+		text += ": " + w.clock(a, n) + " to " + w.clock(b, m)
+	}
+	return text + ")."
+}
+
+// AfterSoak says when the power is taken to have failed in a load that was heated
+// from cold.
+const AfterSoak = "Taken to have failed on the way down, after the soak. If it was on the way up, nothing is annealed yet: give start in the load, and both hours."
+
+// StayOff says what keeps a kiln off that is left to fall.
+const StayOff = "Switch the kiln off where its power comes in, so that it stays off when the power is back, and write on it that it stays off and closed, with a phone number."
+
+// OverBrief names what is exceeded in a piece, in few words.
+func (w Words) OverBrief(over finding.List) string {
+	var out []string
+	for _, f := range over {
+		switch f.Kind {
+		case finding.UnprovenTension:
+			out = append(out, "tension (average glass keeps its limit)")
+		case finding.UnprovenResidual:
+			out = append(out, "tension left (average glass keeps its limit)")
+		default:
+			out = append(out, w.Say(f))
+		}
+	}
+	return strings.Join(out, ", ")
+}

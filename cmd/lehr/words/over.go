@@ -19,6 +19,8 @@ func (w Words) over(f finding.Finding) string {
 		return "soak too short to even out"
 	case finding.OverOpening:
 		return "tension when the kiln is opened"
+	case finding.OverDoor:
+		return fmt.Sprintf("tension when the hot kiln was opened before the program, %s (limit %s)", w.stress(f.Stress), w.stress(f.Most))
 	case finding.OverHottest:
 		return fmt.Sprintf("as hot as %s, bears %s", w.temp(f.Temp), w.temp(f.Limit))
 	case finding.OverHeld:

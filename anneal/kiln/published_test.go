@@ -1,0 +1,9 @@
+package kiln
+
+import (
+	"testing"
+
+	"lehr/glass/casetest"
+)
+
+func TestPublished(t *testing.T) { casetest.Run(t, "kiln", Cases()) }

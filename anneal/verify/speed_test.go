@@ -1,0 +1,130 @@
+package verify
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"lehr/anneal/kiln"
+	"lehr/anneal/kilnlog"
+	"lehr/anneal/piece"
+	"lehr/glass/unit"
+)
+
+// heapMost watches how much memory is in use until it is stopped, and returns the
+// most of it [MB].
+func heapMost() (stop func() float64) {
+	done, most := make(chan struct{}), make(chan float64)
+	go func() {
+		top := 0.0
+		for {
+			var m runtime.MemStats
+			runtime.ReadMemStats(&m)
+			top = max(top, float64(m.HeapInuse+m.StackInuse)/(1<<20))
+			select {
+			case <-done:
+				most <- top
+				return
+			case <-time.After(20 * time.Millisecond):
+			}
+		}
+	}()
+	return func() float64 { close(done); return <-most }
+}
+
+// TestSpeed_evening: twelve pieces of different kinds that went in over ten hours,
+// the kiln opened for each and twenty times more, and the night after: LEHR_LONG=1
+// asks for 0.3 s, on a machine that does nothing else.
+func TestSpeed_evening(t *testing.T) {
+	l := loadOf(t, "borosilicate-33", "sphere 64mm", "sphere 50mm", "pendant 45mm x 12mm", "sphere 32mm", "rod 20mm x 150mm", "dome 60mm x 35mm",
+		"disc 75mm x 25mm", "sphere 57mm", "tube 38mm wall 4mm", "sphere 45mm", "sphere 38mm", "pendant 50mm x 15mm")
+	for i := range l.Pieces {
+		l.Pieces[i].In, l.Pieces[i].InText = time.Duration(600-50*i)*time.Minute, "before"
+	}
+	l.Door = piece.Door{Door: kiln.Door{Dip: 20}}
+	for i := range 20 {
+		l.Door.Before = append(l.Door.Before, time.Duration(590-30*i)*time.Minute)
+	}
+	s, st := waiting(560), kiln.DefaultStudio()
+	st.Kiln.Measured, st.Kiln.Fall.TimeConstant = true, 3*time.Hour
+	if _, err := Program(context.Background(), s, l, st, kiln.Limits{}); err != nil { // what is made once
+		t.Fatal(err)
+	}
+	runs, least := 1, time.Hour
+	if os.Getenv("LEHR_LONG") == "1" {
+		runs = 10
+	}
+	for range runs {
+		began := time.Now()
+		rep, err := Program(context.Background(), s, l, st, kiln.Limits{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		least = min(least, time.Since(began))
+		if n := len(rep.Pieces[0].Doors); n < 20 {
+			t.Fatalf("%d openings", n)
+		}
+	}
+	t.Logf("twelve pieces, ten hours with 20 openings and the night: %v", least.Round(time.Millisecond))
+	if runs > 1 && least > 300*time.Millisecond {
+		t.Errorf("took %v", least)
+	}
+}
+
+// TestSpeed_year: a year of nights, one reading a minute, read, cut into nights and
+// each judged as lehr verify judges one: LEHR_LONG=1 asks for 60 s and 200 MB. A
+// week of it is run otherwise.
+func TestSpeed_year(t *testing.T) {
+	days := 7
+	if os.Getenv("LEHR_LONG") == "1" {
+		days = 365
+	}
+	var b strings.Builder
+	b.WriteString("time,temp_C\n")
+	night := nightOf(t, waiting(560))
+	start := time.Date(2026, 1, 1, 18, 0, 0, 0, time.UTC)
+	for m := range days * 1440 {
+		at := time.Duration(m%1440) * time.Minute
+		c := night.Temp(min(at, 23*time.Hour)).Celsius()
+		if at > 23*time.Hour {
+			c = 25
+		}
+		fmt.Fprintf(&b, "%s,%.1f\n", start.Add(time.Duration(m)*time.Minute).Format(time.RFC3339), c)
+	}
+	text := b.String()
+	runtime.GC()
+	most := heapMost()
+	began := time.Now()
+	log, err := kilnlog.Read(strings.NewReader(text), "year.csv", kilnlog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	nights := log.Nights(unit.Celsius(100))
+	if len(nights) != days {
+		t.Fatalf("%d nights of %d", len(nights), days)
+	}
+	l := loadOf(t, "borosilicate-33", "sphere 63.5mm dark")
+	first := 0.0
+	for i, n := range nights {
+		c, err := n.Curve()
+		if err != nil {
+			t.Fatal(err)
+		}
+		rep := mustReplay(t, c, l, false)
+		switch left := rep.Pieces[0].Peak.Megapascals(); {
+		case i == 1:
+			first = left
+		case i > 1 && i < days-1 && (left < 0.98*first || left > 1.02*first):
+			t.Errorf("night %d: %.4f MPa, the second %.4f", i+1, left, first)
+		}
+	}
+	took, mb := time.Since(began), most()
+	t.Logf("%d nights, %d readings: %v, %.0f MB at most with the %.0f MB of the text", days, len(log.Readings), took.Round(time.Millisecond), mb, float64(len(text))/(1<<20))
+	if days == 365 && took > time.Minute || mb > 200 {
+		t.Errorf("%d nights took %v and %.0f MB", days, took, mb)
+	}
+}
