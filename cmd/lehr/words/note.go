@@ -91,7 +91,7 @@ func (w Words) note(f finding.Finding) string {
 	case finding.HotterThanKilns:
 		return fmt.Sprintf("the program reaches %s, and kilns for glass commonly bear up to %s: kiln, elements, shelf, wash and thermocouple must each be rated for it by their makers", w.temp(f.Temp), w.temp(f.Limit))
 	case finding.StillHot:
-		return fmt.Sprintf("when the kiln reads %s, %s can still be %s at its surface and %s inside: tongs or gloves, and test it first", w.temp(f.Temp), w.name(f.Piece), w.temp(f.Temp.Add(f.Delta)), w.temp(f.Limit))
+		return fmt.Sprintf("when the kiln reads %s, %s can be %s inside: test it first", w.temp(f.Temp), w.name(f.Piece), w.temp(f.Limit))
 	case finding.MendRate:
 		return fmt.Sprintf("segment %d at %s passes; %s", f.Segment+1, w.rate(unit.Rate(math.Abs(float64(f.Rate)))), longer(f.Time))
 	case finding.MendHold:
