@@ -50,6 +50,12 @@ const (
 	MendOff         // Segment, Temp: down to which it does; Time
 	MendRates       // Number: times all cooling rates with which it does; Time
 	Stair           // Rate: the smallest of the controller, at which short ramps with holds stand for slower ones; Time: how much longer it takes for that
+	KilnHighest     // Temp: the highest of the kiln; Limit: the soak that was wanted
+	StaysOn         // Temp: the last set point, which the controller keeps; Yes: too hot to touch
+	StaysOnAfter    // Segment: falls with the power off, and Temp: the set point that the controller keeps instead
+	SwitchesOff     // Temp: where pieces are to stay, and the controller switches off
+	Eased           // Time: how much longer it takes because ramps are slowed to what the kiln was measured to do, less a margin; Number: the margin
+	MarginLeft      // Number: the share of each limit of tension that was to be left unused; Yes: it is
 	FewSegments     // Number: of the controller, for which ramps were joined; Time: how much longer it takes for that
 )
 

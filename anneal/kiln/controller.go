@@ -18,7 +18,18 @@ type Controller struct {
 	Longest    time.Duration // longest hold it takes in one segment, and longest ramp if Minutes
 	Segments   int           // how many segments one program has
 	FullWord   string        // what stands for "as fast as the kiln can", "" if nothing does
+	Step       unit.Delta    // of the set point, a whole number of its degrees; 0 for one
+	After      After         // what it does after the last segment
 }
+
+// After is what a controller does after the last segment of a program.
+type After int
+
+const (
+	AfterUnsaid After = iota // nobody said; taken to be off
+	AfterOff                 // it switches the elements off
+	AfterHold                // it keeps the last set point until somebody switches it off
+)
 
 // DefaultController is assumed when nothing is known: whole °C, whole degrees
 // per hour from 1 to 999, holds up to 99 h 59 min, eight segments.
@@ -45,19 +56,29 @@ func (c Controller) perDegree() float64 {
 // Degree returns one whole degree of the controller.
 func (c Controller) Degree() unit.Delta { return unit.Delta(c.perDegree()) }
 
-// Temp rounds a temperature to a whole degree of the controller.
+// SetStep returns the step of the set point: one degree of the controller unless
+// its owner gave another.
+func (c Controller) SetStep() unit.Delta {
+	if c.Step > 0 {
+		return c.Step
+	}
+	return c.Degree()
+}
+
+// Temp rounds a temperature to what can be set.
 func (c Controller) Temp(t unit.Temp) unit.Temp { return c.whole(t, math.Round) }
 
-// Below rounds a temperature down to a whole degree of the controller.
+// Below rounds a temperature down to what can be set.
 func (c Controller) Below(t unit.Temp) unit.Temp {
 	return c.whole(t, func(x float64) float64 { return math.Floor(x + 1e-6) })
 }
 
 func (c Controller) whole(t unit.Temp, round func(float64) float64) unit.Temp {
+	step := math.Max(1, math.Round(float64(c.Step)/c.perDegree())) // in degrees
 	if c.Units == unit.US {
-		return unit.Fahrenheit(round(t.Fahrenheit()))
+		return unit.Fahrenheit(step * round(t.Fahrenheit()/step))
 	}
-	return unit.Celsius(round(t.Celsius()))
+	return unit.Celsius(step * round(t.Celsius()/step))
 }
 
 // Rate rounds a rate toward slow to what can be keyed in, keeping its sign: a
@@ -111,7 +132,7 @@ type Step struct {
 
 // Ramp returns how a ramp is keyed in, never faster than the rate given: one
 // step, or several of equal length where a ramp is keyed in as minutes and one
-// would be longer than the controller takes. to must be a whole degree; there
+// would be longer than the controller takes. to must be what can be set; there
 // are no steps when it is from. Errors: *SlowError.
 func (c Controller) Ramp(from, to unit.Temp, r unit.Rate) ([]Step, error) {
 	d := float64(to.Sub(from))
@@ -125,14 +146,15 @@ func (c Controller) Ramp(from, to unit.Temp, r unit.Rate) ([]Step, error) {
 	if !c.Minutes {
 		return []Step{{to, r}}, nil
 	}
-	// Whole degrees that fit one step, and the fewest steps of nearly equal size.
-	degrees := math.Round(math.Abs(d) / c.perDegree())
+	// Steps of the set point that fit one ramp, and the fewest ramps of nearly equal size.
+	one := float64(c.SetStep())
+	degrees := math.Max(1, math.Round(math.Abs(d)/one))
 	most := degrees
 	if c.Longest > 0 {
-		most = math.Floor(math.Abs(float64(r))*c.Longest.Truncate(time.Minute).Seconds()/c.perDegree() + 1e-9)
+		most = math.Floor(math.Abs(float64(r))*c.Longest.Truncate(time.Minute).Seconds()/one + 1e-9)
 	}
 	if most < 1 {
-		return nil, &SlowError{Wanted: r, Slowest: unit.Rate(c.perDegree() / c.Longest.Seconds()), Units: c.Units}
+		return nil, &SlowError{Wanted: r, Slowest: unit.Rate(one / c.Longest.Seconds()), Units: c.Units}
 	}
 	n := math.Ceil(degrees / most)
 	var steps []Step
@@ -140,7 +162,7 @@ func (c Controller) Ramp(from, to unit.Temp, r unit.Rate) ([]Step, error) {
 	for i := 1.0; i <= n; i++ {
 		next := to
 		if i < n {
-			next = c.Temp(from.Add(unit.Delta(math.Copysign(math.Floor(degrees*i/n)*c.perDegree(), d))))
+			next = c.Temp(from.Add(unit.Delta(math.Copysign(math.Floor(degrees*i/n)*one, d))))
 		}
 		_, rate := c.RampMinutes(at, next, r)
 		steps = append(steps, Step{next, rate})

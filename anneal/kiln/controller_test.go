@@ -17,6 +17,7 @@ func controllers(t *rapid.T) Controller {
 		c.Units = unit.US
 		c.Slowest, c.Fastest = unit.FahrenheitPerHour(1), unit.FahrenheitPerHour(1799)
 	}
+	c.Step = unit.Delta(rapid.IntRange(0, 12).Draw(t, "step")) * c.Degree()
 	c.Minutes = rapid.Bool().Draw(t, "minutes")
 	if c.Minutes {
 		c.Slowest = unit.KelvinPerHour(0.01)
@@ -33,7 +34,7 @@ func TestRamp_neverFasterAndWithinOneStep(t *testing.T) {
 		c := controllers(t)
 		from := c.Temp(unit.Celsius(rapid.Float64Range(20, 900).Draw(t, "from")))
 		to := c.Temp(unit.Celsius(rapid.Float64Range(20, 900).Draw(t, "to")))
-		asked := unit.KelvinPerHour(rapid.Float64Range(2, 2000).Draw(t, "rate"))
+		asked := unit.KelvinPerHour(rapid.Float64Range(2+float64(c.SetStep()), 2000).Draw(t, "rate"))
 		steps, err := c.Ramp(from, to, asked)
 		if err != nil {
 			t.Fatal(err)
@@ -55,8 +56,8 @@ func TestRamp_neverFasterAndWithinOneStep(t *testing.T) {
 			if r > most*(1+1e-6) {
 				t.Fatalf("%s is faster than asked, %s", s.Rate, asked)
 			}
-			if x, _ := s.To.In(c.Units); !isWhole(x) {
-				t.Fatalf("%s is no whole degree", s.To)
+			if x, _ := s.To.In(c.Units); !isWhole(x * float64(c.Degree()/c.SetStep())) {
+				t.Fatalf("%s is no step of %s", s.To, c.SetStep())
 			}
 			if c.Minutes {
 				m := d / float64(s.Rate) / 60

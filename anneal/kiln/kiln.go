@@ -14,6 +14,7 @@ import (
 // Default.
 type Kiln struct {
 	Holding unit.Temp // where finished pieces wait, zero if the glass decides
+	Highest unit.Temp // the highest set point it is built for, zero if not given
 	Heating unit.Rate // fastest heating it manages anywhere, positive
 	// HeatingAt is the fastest heating by temperature, rising; empty if the kiln
 	// manages Heating at every temperature.
@@ -102,6 +103,24 @@ func (k Kiln) SlowestHeating(from, to unit.Temp) unit.Rate {
 		if from.Less(p.At) && p.At.Less(to) {
 			r = min(r, p.Rate)
 		}
+	}
+	return r
+}
+
+// Followed is the share of what a kiln was measured to do that a program asks of
+// it: a fuller load, a colder hour or a low mains make it slower, and a controller
+// that gives an alarm when the kiln lags behind the set point shall not.
+//
+// Source: common practice, one tenth; no published figure.
+const Followed = 0.9
+
+// FollowsHeating returns the rate at which a program heats between two
+// temperatures at most: what the kiln manages all the way, less the margin of
+// [Followed] where its owner measured it.
+func (k Kiln) FollowsHeating(from, to unit.Temp) unit.Rate {
+	r := k.SlowestHeating(from, to)
+	if k.HeatingGiven {
+		r *= Followed
 	}
 	return r
 }

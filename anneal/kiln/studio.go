@@ -13,8 +13,34 @@ type Limits struct {
 	// of the worst case instead, and the only one.
 	Tension, Residual           unit.Stress
 	TensionGiven, ResidualGiven bool
+	Margin                      float64    // share of each tension that a planner leaves unused, 0 for none
+	MarginGiven                 bool       // a person gave it
 	Relaxed                     float64    // least share of a stress at the start that the soak relaxes
 	Even                        unit.Delta // greatest difference between core and surface at its end
+
+	aimed bool // the tensions are less the margin
+}
+
+// LargestMargin is the greatest share of a limit that can be left unused.
+const LargestMargin = 0.5
+
+// Aimed returns the limits that a planner plans for: the tensions less the margin.
+// Those are returned as they are.
+func (l Limits) Aimed() Limits {
+	if l.aimed || l.Margin == 0 {
+		return l
+	}
+	l.Tension, l.Residual, l.aimed = l.Tension*unit.Stress(1-l.Margin), l.Residual*unit.Stress(1-l.Margin), true
+	return l
+}
+
+// Share is the share of the published limits that counts: 1, or what [Limits.Aimed]
+// leaves.
+func (l Limits) Share() float64 {
+	if l.aimed {
+		return 1 - l.Margin
+	}
+	return 1
 }
 
 // DefaultLimits returns the limits used when none are given: of the tensions
@@ -40,6 +66,9 @@ func (l Limits) Or(other Limits) Limits {
 	if l.Residual > 0 {
 		other.Residual, other.ResidualGiven = l.Residual, true
 	}
+	if l.MarginGiven {
+		other.Margin, other.MarginGiven = l.Margin, true
+	}
 	return other
 }
 
@@ -49,6 +78,8 @@ func (l Limits) Check() error {
 		return fmt.Errorf("tension limit %s: must be above 0 and at most %s", l.Tension, LargestLimit)
 	case !(l.Residual > 0) || l.Residual > LargestLimit:
 		return fmt.Errorf("limit of tension left %s: must be above 0 and at most %s", l.Residual, LargestLimit)
+	case !(l.Margin >= 0 && l.Margin <= LargestMargin):
+		return fmt.Errorf("margin %.4g %%: must be from 0 %% to %g %%", l.Margin*100, LargestMargin*100)
 	}
 	return nil
 }
@@ -63,6 +94,15 @@ type Studio struct {
 	Opening    unit.Temp // the kiln may be opened at this reading
 	Session    map[string]any
 	File       string // where it was read, "" for the defaults
+}
+
+// HighestSet returns the highest temperature that can be set: the kiln's, rounded
+// down to what the controller takes; zero if it is not known.
+func (s Studio) HighestSet() unit.Temp {
+	if s.Kiln.Highest.IsZero() {
+		return s.Kiln.Highest
+	}
+	return s.Controller.Below(s.Kiln.Highest)
 }
 
 // In returns the studio shown in a system of units. A controller keeps the

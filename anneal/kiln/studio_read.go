@@ -3,6 +3,7 @@ package kiln
 import (
 	"fmt"
 	"io"
+	"math"
 	"reflect"
 	"regexp"
 	"strconv"
@@ -25,6 +26,7 @@ type studioText struct {
 
 type kilnText struct {
 	Holding    *unit.Temp     `toml:"holding"`
+	Highest    *unit.Temp     `toml:"highest"`
 	Heating    *string        `toml:"fastest_heating"`
 	Constant   *unit.Duration `toml:"cooling_time_constant"`
 	Points     *string        `toml:"cooling_points"`
@@ -45,6 +47,8 @@ type controllerText struct {
 	Longest  *unit.Duration `toml:"longest_hold"`
 	Segments *int           `toml:"segments"`
 	Full     string         `toml:"full_word"`
+	Step     *unit.Delta    `toml:"step"`
+	After    string         `toml:"after"`
 }
 
 type limitsText struct {
@@ -52,6 +56,7 @@ type limitsText struct {
 	Left    *unit.Stress `toml:"left"`
 	Relaxed *shareText   `toml:"relaxed"`
 	Even    *unit.Delta  `toml:"even"`
+	Margin  *shareText   `toml:"margin"`
 }
 
 // StudioKeys lists every key of a studio file but the session facts, as
@@ -89,6 +94,13 @@ func (s *shareText) UnmarshalText(text []byte) error {
 	}
 	*s = shareText(x / 100)
 	return nil
+}
+
+// ParseShare reads a share in percent, such as "3 %".
+func ParseShare(text string) (float64, error) {
+	var s shareText
+	err := s.UnmarshalText([]byte(text))
+	return float64(s), err
 }
 
 // priceText is an amount of money, "0.30 EUR" or "$0.15".
@@ -162,6 +174,15 @@ func (s *Studio) readKiln(f *strict.File, t *studioText) error {
 			return err
 		}
 		k.Holding = *v
+	}
+	if v := t.Kiln.Highest; v != nil {
+		if err := inRange(f, "kiln", "highest", *v, unit.Celsius(100), unit.Celsius(1500), v.Celsius() >= 100 && v.Celsius() <= 1500); err != nil {
+			return err
+		}
+		if v.Less(k.Holding) {
+			return f.Errorf([]string{"kiln", "highest"}, "%s: must not be below holding, %s", unit.AsTyped(*v), unit.AsTyped(k.Holding))
+		}
+		k.Highest = *v
 	}
 	if v := t.Kiln.Heating; v != nil {
 		greatest, at, err := ParseHeating(*v)
@@ -313,6 +334,33 @@ func (s *Studio) readController(f *strict.File, t *studioText) error {
 		return f.Errorf(at("full_word"), "%q: must be one word of at most 12 letters", w)
 	}
 	c.FullWord = t.Controller.Full
+	return s.readSetting(f, t)
+}
+
+// largestStep is the greatest step of the set point, in degrees of the controller.
+const largestStep = 25
+
+// readSetting reads how finely the set point is keyed in and what becomes of the
+// last one.
+func (s *Studio) readSetting(f *strict.File, t *studioText) error {
+	c := &s.Controller
+	if v := t.Controller.Step; v != nil {
+		degrees := float64(*v) / c.perDegree()
+		if whole := math.Round(degrees); math.Abs(degrees-whole) > 1e-6 || whole < 1 || whole > largestStep {
+			return f.HintErrorf([]string{"controller", "step"}, `write step = "5 °C" or step = "5 °F", in the degrees of units in [controller]`,
+				"%s: must be whole degrees of the controller, from 1 to %d", unit.AsTyped(*v), largestStep)
+		}
+		c.Step, c.UnitsGiven = *v, true // a step is one of the controller's own degrees
+	}
+	switch t.Controller.After {
+	case "":
+	case "off":
+		c.After = AfterOff
+	case "hold":
+		c.After = AfterHold
+	default:
+		return f.HintErrorf([]string{"controller", "after"}, `write after = "off" or "hold"`, "%q: is nothing a controller does after the last segment", t.Controller.After)
+	}
 	return nil
 }
 
@@ -323,6 +371,11 @@ func (s *Studio) readLimits(f *strict.File, t *studioText) error {
 	}
 	if l.Left != nil {
 		s.Limits.Residual, s.Limits.ResidualGiven = *l.Left, true
+	}
+	if l.Margin != nil {
+		if s.Limits.Margin, s.Limits.MarginGiven = float64(*l.Margin), true; !(s.Limits.Margin >= 0 && s.Limits.Margin <= LargestMargin) {
+			return f.Errorf(at("margin"), "%.6g %%: must be from 0 %% to %g %%", s.Limits.Margin*100, LargestMargin*100)
+		}
 	}
 	if l.Relaxed != nil {
 		if s.Limits.Relaxed = float64(*l.Relaxed); !(s.Limits.Relaxed >= 0.5 && s.Limits.Relaxed <= 0.9999) {

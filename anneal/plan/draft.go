@@ -214,7 +214,7 @@ func (p draft) round(st kiln.Studio) (program.Schedule, error) {
 	for i, r := range p.ramps {
 		seg := program.Segment{Purpose: program.CoolingPurpose(i, len(p.ramps)), To: c.Temp(r.to), Hold: c.Hold(r.hold)}
 		if i == len(p.ramps)-1 && seg.To.Sub(r.to) > 0 {
-			seg.To = seg.To.Add(-unit.Delta(c.Degree())) // never open warmer than asked
+			seg.To = seg.To.Add(-c.SetStep()) // never open warmer than asked
 		}
 		if !seg.To.Less(at) && seg.Hold == 0 {
 			continue

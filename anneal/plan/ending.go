@@ -3,7 +3,10 @@ package plan
 import (
 	"context"
 	"slices"
+	"time"
 
+	"lehr/anneal/finding"
+	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
@@ -16,6 +19,9 @@ import (
 // ramps. It is judged anew, and the old report comes back when the new one is
 // not within its limits.
 //
+// Ramps that a measured kiln cannot follow are slowed to what it can do, in parts
+// where the controller has segments for them (see [program.Schedule.Eased]).
+//
 // Only a kiln whose own cooling was measured is left to itself, at a fall one
 // tenth faster than measured. Without a word of the controller, or without a
 // heating that the owner gave, heating is keyed in as a rate.
@@ -23,15 +29,32 @@ func LeaveToKiln(ctx context.Context, rep *verify.Report) (*verify.Report, error
 	if !rep.Within || rep.Load.Into == piece.WarmOnly {
 		return rep, nil
 	}
-	ended := rep.Schedule.Ended(rep.Studio)
-	for _, s := range []program.Schedule{ended.HeatedFull(rep.Studio), ended} {
-		if slices.Equal(s.Segments, rep.Schedule.Segments) {
+	st := rep.Studio
+	ended := rep.Schedule.Ended(st)
+	parts, whole := ended.Eased(st, true), ended.Eased(st, false)
+	var tried [][]program.Segment
+	for _, way := range []struct {
+		program.Schedule
+		eased bool // in parts
+	}{{parts.HeatedFull(st), true}, {parts, true}, {whole.HeatedFull(st), false}, {whole, false}, {ended.HeatedFull(st), false}, {ended, false}} {
+		same := func(t []program.Segment) bool { return slices.Equal(way.Segments, t) }
+		if same(rep.Schedule.Segments) || slices.ContainsFunc(tried, same) || way.As(&st.Kiln).Total() > mostEased(rep) {
 			continue
 		}
-		next, err := verify.Judge(ctx, s, rep.Load, rep.Studio, rep.Limits, verify.DefaultSettings, nil)
+		tried = append(tried, way.Segments)
+		next, err := verify.Judge(ctx, way.Schedule, rep.Load, st, rep.Limits, verify.DefaultSettings, nil)
 		if err == nil && next.Within {
+			if way.eased && len(parts.Segments) > len(ended.Segments) {
+				next.Notes.Add(finding.Of(finding.Eased).Lasting(max(0, next.Actual.Total()-ended.As(&st.Kiln).Total()), 0).Counting(1 - kiln.Followed))
+			}
 			return next, nil
 		}
 	}
 	return rep, ctx.Err()
+}
+
+// mostEased is how long a program may take whose ramps are slowed to what the kiln
+// can do: so much of the night is not given for a controller that keeps quiet.
+func mostEased(rep *verify.Report) time.Duration {
+	return rep.Actual.Total() + rep.Actual.Total()/4
 }

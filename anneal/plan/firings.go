@@ -12,7 +12,8 @@ import (
 // answer is what the planner says of a set of kinds.
 type answer struct {
 	rep     *verify.Report
-	err     error // a refusal, or a failure of the planner
+	by      *planner // that was asked for few notes, nil for a planner that is given
+	err     error    // a refusal, or a failure of the planner
 	refused bool
 	spoilt  []int // the kinds that the set puts over a limit, if it was simulated
 }
@@ -25,7 +26,7 @@ func (s *Sharing) ask(sp *splitter, set []int) *answer {
 	}
 	which := sp.expand(set)
 	a := &answer{}
-	a.rep, a.err = sp.plan(which)
+	a.rep, a.by, a.err = sp.plan(which)
 	var conflict *ConflictError
 	switch {
 	case errors.As(a.err, &conflict) || unfit(a.err):
@@ -102,9 +103,27 @@ func (s *Sharing) fire(sp *splitter, groups [][]int, exact bool) error {
 		if a.err != nil {
 			return a.err
 		}
+		if err := a.notes(sp); err != nil {
+			return err
+		}
 		s.Firings = append(s.Firings, Firing{sp.expand(g), a.rep})
 	}
 	return nil
+}
+
+// notes adds to a program that is an answer what the many that only led to it were
+// not asked for: what rounding and controller cost, and the bodies as they are.
+func (a *answer) notes(sp *splitter) error {
+	if a.by == nil || a.by.load.Into == piece.WarmOnly {
+		return nil
+	}
+	by := a.by
+	a.by = nil
+	a.rep.Refine()
+	if err := by.noteRounding(a.rep); err != nil {
+		return err
+	}
+	return by.noteController(a.rep)
 }
 
 // bySpoilt splits the load by what the simulation spoils. Where all of a set is

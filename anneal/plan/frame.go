@@ -54,6 +54,9 @@ func NewFrame(l *piece.Load, st kiln.Studio, o Options) (Frame, error) {
 	}
 	margin := unit.Delta(b.margin)
 	f.Coolest, f.Hottest = b.low.Add(margin), b.high.Add(-margin)
+	if most := st.HighestSet(); !most.IsZero() && most.Less(f.Hottest) {
+		f.Hottest = most
+	}
 	if f.Hottest.Less(pl.draft.soak) {
 		f.Hottest = pl.draft.soak
 	}
@@ -61,7 +64,11 @@ func NewFrame(l *piece.Load, st kiln.Studio, o Options) (Frame, error) {
 		f.Coolest = pl.draft.soak
 	}
 	f.From, f.Soak, f.Hold = pl.draft.from, pl.draft.soak, pl.draft.hold
-	f.Heating = min(st.Kiln.Heating, st.Controller.Fastest)
+	f.Heating = st.Kiln.Heating
+	if st.Kiln.HeatingGiven {
+		f.Heating *= kiln.Followed
+	}
+	f.Heating = min(f.Heating, st.Controller.Fastest)
 	for _, r := range pl.draft.ramps {
 		f.Ramps = append(f.Ramps, FrameRamp{r.to, unit.Rate(r.rate)})
 	}

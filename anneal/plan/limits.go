@@ -68,7 +68,7 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	if rep, err = pl.finish(rep); err == nil {
+	if rep, err = pl.finish(rep); err == nil && !(pl.o.quiet && rep.Within) { // bodies as they are are within all the more
 		rep.Refine()
 	}
 	return rep, err
@@ -89,7 +89,7 @@ func (pl *planner) anyKiln(best *verify.Report) (*verify.Report, error) {
 		if rep.Within || !held || i == refreshes || !pl.slow(rep) {
 			return rep, nil
 		}
-		if best, err = pl.judged(nil); err != nil {
+		if best, err = pl.again(rep); err != nil {
 			return nil, err
 		}
 	}
@@ -141,7 +141,7 @@ func (pl *planner) slowed(like *verify.Report, tight bool) (*verify.Report, erro
 			break
 		}
 	}
-	return pl.judged(nil)
+	return pl.again(like)
 }
 
 // judged rounds the draft and judges the program, with the worst case of another
@@ -152,6 +152,15 @@ func (pl *planner) judged(like *verify.Report) (*verify.Report, error) {
 		return nil, err
 	}
 	return verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, verify.DefaultSettings, like)
+}
+
+// again is judged by the program's own worst case, with a report of a like one.
+func (pl *planner) again(like *verify.Report) (*verify.Report, error) {
+	s, err := pl.draft.round(pl.st)
+	if err != nil {
+		return nil, err
+	}
+	return verify.Again(pl.ctx, s, pl.limits, like)
 }
 
 // slow changes the proposal where the report exceeds a limit. It answers false
@@ -176,8 +185,11 @@ func (pl *planner) slow(rep *verify.Report) bool {
 			}
 			f := math.Max(0.3, 0.97/use)
 			if seg <= soakSeg {
-				brought := r.PeakTime < verify.EvenAt(r.Piece, pl.load.Into, p.from).Seconds() // from the flame: no heating helps
-				if !brought && math.Abs(float64(p.soak.Sub(p.from))) > 0.5 {                   // there is a ramp to slow
+				// Of a core that somebody stated the first minutes are simulated, and
+				// no heating helps; else they are not.
+				hot := !r.Piece.Core.IsZero() && r.Piece.Core != p.from
+				brought := hot && r.PeakTime < verify.EvenAt(r.Piece, pl.load.Into, p.from).Seconds()
+				if !brought && math.Abs(float64(p.soak.Sub(p.from))) > 0.5 { // there is a ramp to slow
 					heat = math.Min(heat, f)
 				}
 				continue

@@ -22,6 +22,8 @@ type Options struct {
 	Rule      string      // name of the rule, "" for the design-stress rule
 	CountFull bool        // count a sphere at its whole diameter
 	Limits    kiln.Limits // zero value: those of the studio
+
+	quiet bool // nobody asks what rounding and controller cost: those are plans themselves
 }
 
 // ConflictError says why a load cannot share one program.
@@ -52,22 +54,39 @@ func (e *ConflictError) Hint() string {
 // until nothing does or a bounded number of tries is used up; the report then
 // says so. It never calls a program good that the simulation refuses.
 //
+// A margin of the limits is left unused where that is possible.
+//
 // Errors: *ConflictError when the pieces cannot share a program; *RuleError
 // and *glass.RangeError when the rule does not cover a piece; *kiln.SlowError
 // when the controller cannot be set slowly enough; *MissingError.
 func Plan(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
+	rep, _, err := planned(ctx, l, st, o)
+	return rep, err
+}
+
+// planned is [Plan], and answers the planner too.
+func planned(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, *planner, error) {
 	if len(l.Pieces) == 0 {
-		return nil, errors.New("the load has no pieces")
+		return nil, nil, errors.New("the load has no pieces")
 	}
-	limits := o.Limits.Or(st.Limits)
+	aimed, to, limits := Aimed(st, o)
 	if err := limits.Check(); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	pl := planner{stillSets: stillSets, ctx: ctx, load: l, st: st, o: o, limits: limits}
+	pl := planner{stillSets: stillSets, ctx: ctx, load: l, st: aimed, o: to, limits: aimed.Limits}
+	rep, err := pl.plan()
+	if err == nil {
+		rep.ToWhole(st, limits)
+	}
+	return rep, &pl, err
+}
+
+// plan plans for the limits of the planner.
+func (pl *planner) plan() (*verify.Report, error) {
 	if err := pl.require(); err != nil {
 		return nil, err
 	}
-	if l.Into == piece.WarmOnly {
+	if pl.load.Into == piece.WarmOnly {
 		return pl.warm()
 	}
 	if err := pl.propose(); err != nil {
@@ -91,6 +110,9 @@ type planner struct {
 	asked        time.Duration // the soak before
 	// ceiling is the hottest soak that the load bears, where that counts.
 	ceiling unit.Temp
+	// wanted is the soak that the kiln's highest temperature stood against, zero
+	// if it did not.
+	wanted unit.Temp
 }
 
 // require applies the rule to every piece.
@@ -149,7 +171,40 @@ func (pl *planner) soak() (unit.Temp, int, error) {
 	} else if ceiling.Less(want) && !published {
 		want, by = ceiling, b.highBy
 	}
-	return want, by, nil
+	return pl.underHighest(want, by, b)
+}
+
+// underHighest keeps a soak to what the kiln is built for, and refuses a kiln in
+// which a piece does not anneal: at its highest a published rule asks for more, or
+// stress would not relax.
+func (pl *planner) underHighest(want unit.Temp, by int, b soakBand) (unit.Temp, int, error) {
+	most := pl.st.HighestSet()
+	if most.IsZero() || !most.Less(want) {
+		return want, by, nil
+	}
+	if pl.o.Rule != "" && pl.o.Rule != rule.Stress {
+		return want, by, &HighestError{pl.load.Pieces[by].What, want, pl.st.Kiln.Highest}
+	}
+	if least := b.low.Add(unit.Delta(b.margin)); most.Less(least) {
+		return want, b.lowBy, &HighestError{pl.load.Pieces[b.lowBy].What, pl.st.Controller.Temp(least), pl.st.Kiln.Highest}
+	}
+	pl.ceiling, pl.wanted = most, want
+	return most, by, nil
+}
+
+// HighestError says that a kiln is not built for the soak that a piece needs.
+type HighestError struct {
+	What           string // the piece
+	Needs, Highest unit.Temp
+}
+
+func (e *HighestError) Error() string {
+	return fmt.Sprintf("%s: needs a soak at %s at least, and the highest temperature of the kiln is %s", e.What, unit.LimitFor(e.Highest, e.Needs), unit.AsTyped(e.Highest))
+}
+
+// Hint names what the person can do.
+func (e *HighestError) Hint() string {
+	return "anneal it in a kiln that goes that high, or correct highest in [kiln] of the studio file"
 }
 
 // bandReasons says why there is no common soak temperature.
@@ -230,7 +285,7 @@ func (pl *planner) heat() {
 // heatingLimit is the fastest heating that kiln, controller and every piece
 // bear all the way between two temperatures, by the closed forms.
 func (pl *planner) heatingLimit(from, to unit.Temp) float64 {
-	rate := math.Min(float64(pl.st.Kiln.SlowestHeating(from, to)), float64(pl.st.Controller.Fastest))
+	rate := math.Min(float64(pl.st.Kiln.FollowsHeating(from, to)), float64(pl.st.Controller.Fastest))
 	for _, a := range pl.requirements {
 		if h := float64(a.rule.HeatRate); h > 0 {
 			rate = math.Min(rate, h)
@@ -267,13 +322,20 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 		}
 		rep.Assumptions.Add(a.rule.CountsAs.In(i))
 	}
-	if err := pl.noteRounding(rep); err != nil {
-		return nil, err
+	if !pl.o.quiet {
+		if err := pl.noteRounding(rep); err != nil {
+			return nil, err
+		}
 	}
 	pl.noteSoak(rep)
 	pl.noteSoakRoom(rep)
-	if err := pl.noteController(rep); err != nil {
-		return nil, err
+	if !pl.wanted.IsZero() {
+		rep.Notes.Add(finding.Of(finding.KilnHighest).At(pl.st.Kiln.Highest).Against(pl.wanted))
+	}
+	if !pl.o.quiet {
+		if err := pl.noteController(rep); err != nil {
+			return nil, err
+		}
 	}
 	if pl.load.Into == piece.HotKiln && pl.st.Kiln.Holding.IsZero() {
 		rep.Notes.First(finding.Of(finding.WaitsAt))
@@ -291,7 +353,7 @@ func (pl *planner) noteSoak(rep *verify.Report) {
 // noteRounding says what whole degrees per hour cost, where they cost much: the
 // hours by which the same load is done sooner with its ramps keyed in as minutes.
 func (pl *planner) noteRounding(rep *verify.Report) error {
-	if pl.st.Controller.Minutes {
+	if pl.st.Controller.Minutes || !rep.Within {
 		return nil
 	}
 	exact, told := 0.0, 0.0
@@ -306,14 +368,21 @@ func (pl *planner) noteRounding(rep *verify.Report) error {
 	}
 	st := pl.st
 	st.Controller = st.Controller.InMinutes()
-	sooner, err := Plan(pl.ctx, pl.load, st, pl.o)
+	sooner, err := Plan(pl.ctx, pl.load, st, pl.quietly())
 	if err != nil {
 		return pl.ctx.Err() // no plan that way is nothing to say
 	}
-	if saved := rep.Actual.Total() - sooner.Actual.Total(); saved >= time.Hour && rep.Within && sooner.Within {
+	if saved := rep.Actual.Total() - sooner.Actual.Total(); saved >= time.Hour && sooner.Within {
 		rep.Notes.Add(finding.Of(finding.RoundingCosts).Lasting(saved.Truncate(30*time.Minute), 0))
 	}
 	return nil
+}
+
+// quietly are the options for a plan that only its hours are asked of.
+func (pl *planner) quietly() Options {
+	o := pl.o
+	o.quiet = true
+	return o
 }
 
 // markDeciders notes for each piece which numbers of the program it decided.

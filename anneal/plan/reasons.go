@@ -49,6 +49,8 @@ func (pl *planner) soakReason(rep *verify.Report, first int) (out finding.List) 
 	}
 	by := pl.requirements[p.tempBy]
 	switch own := by.rule.Stages[0].To; {
+	case !pl.wanted.IsZero():
+		out.Add(finding.Of(finding.KilnHighest).At(pl.st.Kiln.Highest).Against(pl.wanted))
 	case math.Abs(float64(own.Sub(p.soak))) < 1 && by.rule.Rule == rule.Stress:
 		out.Add(finding.OfGlass(finding.SoakAtAnneal, by.piece.Glass.Name).At(seg.To))
 	case math.Abs(float64(own.Sub(p.soak))) < 1:

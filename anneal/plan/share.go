@@ -3,6 +3,7 @@ package plan
 import (
 	"context"
 	"errors"
+	"fmt"
 	"time"
 
 	"lehr/anneal/finding"
@@ -25,7 +26,8 @@ type Sharing struct {
 	// simulated, because it holds one that the simulation refused or because
 	// there are too many, had been simulated too.
 	Exact bool
-	// Unfit are the pieces that this controller cannot be set for even alone.
+	// Unfit are the pieces that this controller cannot be set for even alone, or
+	// that need more than the kiln is built for.
 	// They are in no firing; Reasons names them too.
 	Unfit []Unfit
 	// Alone is how long each piece of the load would take by itself, AloneOver
@@ -118,7 +120,7 @@ func share(l *piece.Load, sp *splitter) (*Sharing, error) {
 	case a.err == nil && !a.refused:
 		out.Shareable = len(out.Unfit) == 0
 		out.Firings = []Firing{{all, a.rep}}
-		return out, nil
+		return out, a.notes(sp)
 	case a.err == nil:
 		out.Reasons.Add(finding.Of(finding.NoneWithin))
 		if len(out.Unfit) == 0 {
@@ -141,8 +143,8 @@ func share(l *piece.Load, sp *splitter) (*Sharing, error) {
 func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
 	answers := make([]*answer, len(sp.kinds))
 	one := func(k int) error {
-		rep, err := sp.plan([]int{sp.kinds[k]})
-		answers[k] = &answer{rep: rep, err: err}
+		rep, by, err := sp.plan([]int{sp.kinds[k]})
+		answers[k] = &answer{rep: rep, by: by, err: err}
 		sp.tell(1)
 		return nil
 	}
@@ -175,6 +177,9 @@ func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
 		for _, m := range sp.members[k] {
 			s.Alone[m], s.AloneOver[m] = rep.Actual.Total(), !rep.Within
 		}
+		if len(sp.members[k]) == 1 { // asked about it as a set, it is planned already
+			sp.asked[fmt.Sprint([]int{len(kinds)})] = answers[k]
+		}
 		kinds, members = append(kinds, i), append(members, sp.members[k])
 	}
 	if len(kinds) == 0 {
@@ -185,11 +190,12 @@ func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
 }
 
 // unfit reports whether an error says that the controller cannot be set for a
-// program.
+// program, or that the kiln is not built for it.
 func unfit(err error) bool {
 	var slow *kiln.SlowError
 	var many *SegmentsError
-	return errors.As(err, &slow) || errors.As(err, &many)
+	var hot *HighestError
+	return errors.As(err, &slow) || errors.As(err, &many) || errors.As(err, &hot)
 }
 
 // AloneError says that a piece has no program even by itself.

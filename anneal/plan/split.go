@@ -52,9 +52,16 @@ func newSplitter(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, 
 	return &splitter{ctx: ctx, load: l, st: st, o: o, kinds: kinds, members: members, planner: plan, asked: map[string]*answer{}}
 }
 
-// plan asks for the program of some pieces.
-func (sp *splitter) plan(which []int) (*verify.Report, error) {
-	return sp.planner(sp.ctx, sp.load.Some(which), sp.st, sp.o)
+// plan asks for the program of some pieces; the rule's planner is answered too.
+func (sp *splitter) plan(which []int) (*verify.Report, *planner, error) {
+	l := sp.load.Some(which)
+	if sp.free {
+		rep, err := sp.planner(sp.ctx, l, sp.st, sp.o)
+		return rep, nil, err
+	}
+	o := sp.o
+	o.quiet = true
+	return planned(sp.ctx, l, sp.st, o)
 }
 
 func (sp *splitter) exact() bool { return len(sp.kinds) <= MostExact }

@@ -49,7 +49,7 @@ func (p draft) stairs(c kiln.Controller) ([]int, error) {
 		if out[i] == 0 {
 			continue
 		}
-		n := math.Min(float64(free/slow), math.Max(2, math.Floor(spans[i]/shortestStep)))
+		n := math.Min(float64(free/slow), math.Max(2, math.Floor(spans[i]/math.Max(shortestStep, float64(c.SetStep())))))
 		// A hold is no longer than the controller takes.
 		whole := spans[i]/r.rate - spans[i]/float64(c.SlowestKeyed())
 		if n < math.Ceil(whole/c.Longest.Seconds()) {
@@ -104,7 +104,7 @@ func (pl *planner) noteController(rep *verify.Report) error {
 	if free.Controller == pl.st.Controller {
 		return nil
 	}
-	best, err := Plan(pl.ctx, pl.load, free, pl.o)
+	best, err := Plan(pl.ctx, pl.load, free, pl.quietly())
 	if err != nil {
 		return pl.ctx.Err() // with any controller
 	}

@@ -50,6 +50,9 @@ func (pl *planner) warm() (*verify.Report, error) {
 			p.hold, p.holdBy = need, i
 		}
 	}
+	if most := pl.st.HighestSet(); !most.IsZero() && most.Less(p.soak) {
+		p.soak, p.ceiling, pl.wanted = most, most, p.soak
+	}
 	p.heatRate = pl.heatingLimit(p.from, p.soak)
 	p.heatBy = pl.slowestHeater()
 	dries, err := pl.dry()
@@ -116,7 +119,9 @@ func (pl *planner) warmed(rep *verify.Report, given, slowed bool) *verify.Report
 	}
 
 	stays := finding.Of(finding.StaysAsStudio)
-	if q := pl.load.Pieces[p.tempBy]; !given {
+	if q := pl.load.Pieces[p.tempBy]; !pl.wanted.IsZero() {
+		stays = finding.Of(finding.KilnHighest).Against(pl.wanted)
+	} else if !given {
 		stays = finding.OfGlass(finding.StaysUsual, q.Glass.Name)
 		switch _, marks := pl.warmest(q); {
 		case q.HottestSoak == p.soak:

@@ -20,7 +20,7 @@ func (s Schedule) HeatedFull(st kiln.Studio) Schedule {
 		seg := &s.Segments[i]
 		if at.Less(seg.To) {
 			all := k.SlowestHeating(at, seg.To)
-			if steps, err := c.Ramp(at, seg.To, all); err == nil && len(steps) == 1 && float64(seg.Rate) >= float64(steps[0].Rate)*(1-1e-9) {
+			if steps, err := c.Ramp(at, seg.To, k.FollowsHeating(at, seg.To)); err == nil && len(steps) == 1 && float64(seg.Rate) >= float64(steps[0].Rate)*(1-1e-9) {
 				seg.Full = true
 				seg.Rate = all
 			}
@@ -34,7 +34,8 @@ func (s Schedule) HeatedFull(st kiln.Studio) Schedule {
 const worthOff = 20.0 // [K]
 
 // Ended ends the program with the power off at the highest temperature below
-// which the kiln, at its fastest, falls no faster than the program asks.
+// which the kiln, at its fastest, falls no faster than the program asks. A
+// controller that keeps the last set point is given one to fall to instead.
 func (s Schedule) Ended(st kiln.Studio) Schedule {
 	n := len(s.Segments)
 	if !st.Kiln.Measured || n == 0 || s.Segments[n-1].Hold > 0 {
@@ -71,6 +72,9 @@ func (s Schedule) Ended(st kiln.Studio) Schedule {
 	last := s.Segments[n-1].To
 	if first == n || float64(off.Sub(last)) < worthOff {
 		return s
+	}
+	if c.After == kiln.AfterHold && (part != nil || c.FullWord == "") {
+		return s // the elements would stay on
 	}
 	end := Segment{Purpose: PurposeOff, Rate: unit.Rate(-math.Abs(float64(fall.Rate(off)))), To: last, Full: true, Off: true}
 	if part == nil && c.FullWord != "" {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"lehr/anneal/kiln"
 	"lehr/glass/unit"
 )
 
@@ -60,6 +61,43 @@ func (s Schedule) Check() error {
 	}
 	if total > 400*24*3600 {
 		return fmt.Errorf("takes %.0f days, at most 400 are simulated", total/86400)
+	}
+	return nil
+}
+
+// HotError says that a program goes above what the kiln is built for.
+type HotError struct {
+	Segment     int // from 1, 0 for where the program begins
+	To, Highest unit.Temp
+}
+
+func (e *HotError) Error() string {
+	where := fmt.Sprintf("segment %d: goes to %s", e.Segment, unit.AsTyped(e.To))
+	if e.Segment == 0 {
+		where = fmt.Sprintf("the program begins at %s", unit.AsTyped(e.To))
+	}
+	return fmt.Sprintf("%s: above the highest temperature of the kiln, %s", where, unit.LimitFor(e.To, e.Highest))
+}
+
+// Hint names what the person can do.
+func (e *HotError) Hint() string {
+	return "correct highest in [kiln] of the studio file if the kiln is built for more"
+}
+
+// Bears refuses a program that goes above the highest temperature of a kiln with a
+// [HotError].
+func (s Schedule) Bears(k kiln.Kiln) error {
+	if k.Highest.IsZero() {
+		return nil
+	}
+	over := func(t unit.Temp) bool { return float64(t.Sub(k.Highest)) > 0.01 }
+	if over(s.From) {
+		return &HotError{0, s.From, k.Highest}
+	}
+	for i, seg := range s.Segments {
+		if over(seg.To) {
+			return &HotError{i + 1, seg.To, k.Highest}
+		}
 	}
 	return nil
 }

@@ -50,7 +50,7 @@ func (sv *solver) roundWider(d draft) error {
 		if e.left <= 1 || !e.soaked || e.left > tooFarOver {
 			return nil
 		}
-		d.widen(math.Max(1, widenBy*(e.left-1)) * sv.perDegree())
+		d.widen(math.Max(1, widenBy*(e.left-1)) * sv.perStep())
 	}
 	return nil
 }
@@ -79,8 +79,8 @@ func (d *draft) widen(by float64) {
 	}
 }
 
-// perDegree is one degree of the controller [K].
-func (sv *solver) perDegree() float64 { return float64(sv.st.Controller.Degree()) }
+// perStep is one step of the set point [K].
+func (sv *solver) perStep() float64 { return float64(sv.st.Controller.SetStep()) }
 
 // roundings bounds how often roundSlower slows a program, widenings how often
 // roundWider widens one.

@@ -64,7 +64,7 @@ func (d draft) rounded(st kiln.Studio) (program.Schedule, error) {
 		want := seg.To
 		seg.To = c.Temp(want)
 		if i == last && want.Less(seg.To) {
-			seg.To = seg.To.Add(-c.Degree()) // never open warmer than asked
+			seg.To = seg.To.Add(-c.SetStep()) // never open warmer than asked
 		}
 		seg.Hold = c.Hold(seg.Hold)
 	}

@@ -176,7 +176,7 @@ func (f *quicker) rates(i int, d float64) {
 func (f *quicker) breaks(i int, steps []float64) {
 	seg := f.s.Segments[i]
 	for _, by := range steps {
-		to := seg.To.Add(unit.Delta(by) * f.sv.st.Controller.Degree())
+		to := seg.To.Add(unit.Delta(by) * f.sv.st.Controller.SetStep())
 		if seg.Purpose == program.PurposeSoak && to.Less(f.sv.frame.Coolest) {
 			continue
 		}

@@ -108,6 +108,17 @@ type solver struct {
 // *anneal.ConflictError when the pieces have no soak in common; those of
 // [anneal.Plan] about the load, the glasses and the controller.
 func Shortest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Result, error) {
+	aimed, to, limits := plan.Aimed(st, o.Options)
+	o.Options = to
+	res, err := search(ctx, l, aimed, o)
+	if err == nil && res.Report != nil {
+		res.Report.ToWhole(st, limits)
+	}
+	return res, err
+}
+
+// search is [Shortest] for limits that are used up.
+func search(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Result, error) {
 	res := &Result{}
 	res.Rule, res.RuleError = plan.Plan(ctx, l, st, o.Options)
 	if l.Into == piece.WarmOnly {

@@ -145,7 +145,7 @@ func (v *varier) rates(rate, fall float64, factors []float64, beside bool) (out 
 // breaks lists breaks some degrees of the controller from one.
 func (v *varier) breaks(at unit.Temp, steps []float64) (out []breakAt) {
 	for _, by := range steps {
-		out = append(out, breakAt(at.Add(unit.Delta(by)*v.sv.st.Controller.Degree())))
+		out = append(out, breakAt(at.Add(unit.Delta(by)*v.sv.st.Controller.SetStep())))
 	}
 	return out
 }

@@ -42,8 +42,8 @@ type Buried struct {
 // longLimit is what the outer surface of a piece may carry for good: that of its
 // glass, less where the piece must bear more, and that of a person who gives one.
 func longLimit(g *Group, l kiln.Limits) unit.Stress {
-	if l.TensionGiven {
-		return l.Tension
+	if l.TensionGiven { // the margin of a planner is none for what no program changes
+		return l.Tension / unit.Stress(l.Share())
 	}
 	limit := unit.Stress(seal.SurfaceLimit(g.Piece.Glass).Number)
 	for _, x := range spread.Limits() {

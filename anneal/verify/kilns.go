@@ -164,6 +164,7 @@ func unmeasured(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.
 	}
 	rep := reports[worst]
 	rep.Kilns = kilns
+	rep.Actual = rep.Schedule.As(&st.Kiln) // the hours are those of the likeliest kiln
 	for i, f := range rep.Assumptions {
 		if f.Kind == finding.FallMeasured {
 			rep.Assumptions[i] = finding.Of(finding.FallRange).Lasting(QuickestFall, SlowestFall)

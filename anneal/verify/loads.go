@@ -120,9 +120,13 @@ func curvesOf(all []reading) (out []reading) {
 	return out
 }
 
-// within puts the limits that a person gave in the place of the published ones:
+// within takes off what a planner leaves unused, and puts the limits that a person gave in the place of the published ones:
 // they are limits of the worst case, whatever average glass bears.
 func (p pairs) within(l kiln.Limits) pairs {
+	for _, pair := range []*spread.Pair{&p.surface, &p.inside, &p.left, &p.leftSurface} {
+		share := unit.Stress(l.Share())
+		*pair = spread.Pair{Expected: pair.Expected * share, Worst: pair.Worst * share}
+	}
 	both := func(s unit.Stress) spread.Pair { return spread.Pair{Expected: s, Worst: s} }
 	if l.TensionGiven {
 		p.surface, p.inside = both(l.Tension), both(l.Tension)

@@ -36,7 +36,7 @@ func Replay(ctx context.Context, c kiln.Curve, l *piece.Load, st kiln.Studio, li
 		return nil, err
 	}
 	f := newReplay(s, st, l, limits, ended)
-	pieces, err := f.simulateAll(ctx, l.Pieces, DefaultSettings, nil)
+	pieces, err := f.simulateAll(ctx, l.Pieces, DefaultSettings, nil, true)
 	if err != nil {
 		return nil, err
 	}

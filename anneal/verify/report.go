@@ -86,6 +86,9 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err := s.Check(); err != nil {
 		return nil, err
 	}
+	if err := s.Bears(st.Kiln); err != nil {
+		return nil, err
+	}
 	rep, err := Judge(ctx, s, l, st, limits, DefaultSettings, nil)
 	var left *program.UnmeasuredError
 	if errors.As(err, &left) {
@@ -103,17 +106,28 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 // load it simulates average glass alone and takes the worst case from there: for
 // a planner on its way, never for an answer.
 func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, settings sim.Settings, like *Report) (*Report, error) {
+	return judge(ctx, s, l, st, limits, settings, like, like == nil)
+}
+
+// Again is [Judge] with nothing taken over, for a program like one that was judged:
+// bodies that were far below their bounds are computed only by [Report.Refine].
+func Again(ctx context.Context, s program.Schedule, limits kiln.Limits, like *Report) (*Report, error) {
+	return judge(ctx, s, like.Load, like.Studio, limits, DefaultSettings, like, true)
+}
+
+// judge does both; anew says that nothing but bodies is taken over.
+func judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, settings sim.Settings, like *Report, anew bool) (*Report, error) {
 	s, err := s.Fulfilled(st)
 	if err != nil {
 		return nil, err
 	}
 	f := newFiring(s, st, l, limits)
-	pieces, err := f.simulateAll(ctx, l.Pieces, settings, like)
+	pieces, err := f.simulateAll(ctx, l.Pieces, settings, like, anew)
 	if err != nil {
 		return nil, err
 	}
 	at, opens := f.opensAt(st)
-	if opens = opens && like == nil && l.Into != piece.WarmOnly; opens {
+	if opens = opens && anew && l.Into != piece.WarmOnly; opens {
 		if err := f.open(ctx, pieces, settings); err != nil {
 			return nil, err
 		}
@@ -224,6 +238,7 @@ func (rep *Report) explain(f firing) {
 	for _, late := range rep.lateness() {
 		rep.Notes.Add(late)
 	}
+	rep.noteAfter()
 	rep.explainEnergy()
 
 	for i, span := range rep.Actual.Spans {

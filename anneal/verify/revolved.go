@@ -115,6 +115,9 @@ func (rep *Report) Refine() {
 	rep.Within = true
 	for i := range rep.Pieces {
 		r := &rep.Pieces[i]
+		if r.revolve != nil {
+			r.asItIs, r.revolve = r.revolve(), nil
+		}
 		if k := r.asItIs; k.known() && r.Refined == (Refined{}) {
 			r.refine(k)
 			r.judge(rep.Limits)

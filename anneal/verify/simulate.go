@@ -71,9 +71,11 @@ type PieceReport struct {
 	// Refined says that the stresses are those of the body as it is.
 	Refined Refined
 
-	uses      [3]float64 // of the limits, by the tension at the surface, inside, and left
-	asLeft    leftTension
-	asItIs    revolved // computed once for a program that is judged in full
+	uses   [3]float64 // of the limits, by the tension at the surface, inside, and left
+	asLeft leftTension
+	asItIs revolved // computed once for a program that is judged in full
+	// revolve computes it for this program, where it is that of a like one.
+	revolve   func() revolved
 	group     *Group
 	worst     factors
 	EvenAsked bool         // the core must be even at the end of the soak
@@ -126,13 +128,18 @@ func newFiring(s program.Schedule, st kiln.Studio, l *piece.Load, limits kiln.Li
 }
 
 // simulate runs the firing for one piece and books the worst place in the kiln.
-func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport) (PieceReport, error) {
+//
+// Of a like program there may be a report. Its worst case is then taken over, or
+// with anew found again; what the body as it is has over its bound is taken over
+// where it is far below, and found for the answer by [Report.Refine].
+func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport, anew bool) (PieceReport, error) {
 	r := PieceReport{Piece: p, Body: p.Body(), Relaxed: 1, Within: true, ResidualAsked: f.cools,
 		SpanPeak: make([]float64, len(f.schedule.Segments)), SpanUse: make([]float64, len(f.schedule.Segments))}
 	var known *factors
 	if like != nil {
-		r.group, known = like.group, &like.worst
-		r.asItIs = like.asItIs
+		if r.group, r.asItIs = like.group, like.asItIs; !anew {
+			known = &like.worst
+		}
 	} else {
 		var err error
 		if r.group, err = newGroup(p); err != nil {
@@ -147,7 +154,15 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 		if err != nil {
 			return r, err
 		}
-		if like == nil && n == 0 {
+		switch {
+		case known != nil || n > 0:
+		case anew && p.Profile == nil && !r.asItIs.near():
+			problem, middle := f.problem(g, off, mark), l.middle
+			r.revolve = func() revolved {
+				k, _ := g.revolve(problem, middle) // no error without an outline of one's own
+				return k
+			}
+		default:
 			if r.asItIs, err = g.revolve(f.problem(g, off, mark), l.middle); err != nil {
 				return r, err
 			}
@@ -319,7 +334,7 @@ func (r *PieceReport) bears(over, unproven finding.Kind, b Bears) {
 }
 
 // simulateAll runs all pieces, identical ones once, and keeps their order.
-func (f firing) simulateAll(ctx context.Context, pieces []piece.Piece, settings sim.Settings, like *Report) ([]PieceReport, error) {
+func (f firing) simulateAll(ctx context.Context, pieces []piece.Piece, settings sim.Settings, like *Report, anew bool) ([]PieceReport, error) {
 	reports := make([]PieceReport, len(pieces))
 	first := map[piece.ThermalKey]int{}
 	var different []int
@@ -335,7 +350,7 @@ func (f firing) simulateAll(ctx context.Context, pieces []piece.Piece, settings 
 		if like != nil {
 			known = &like.Pieces[i]
 		}
-		reports[i], err = f.simulate(pieces[i], settings, known)
+		reports[i], err = f.simulate(pieces[i], settings, known, anew)
 		return err
 	})
 	if err != nil {

@@ -280,7 +280,7 @@ func TestJudge_errorsNameThePiece(t *testing.T) {
 	if err == nil || !strings.Contains(err.Error(), `glass "mine": no young_modulus`) {
 		t.Errorf("%v", err)
 	}
-	_, err = newFiring(usual(time.Hour, 60), kiln.DefaultStudio(), l, kiln.DefaultLimits()).simulateAll(context.Background(), l.Pieces[:1], sim.Settings{MaxSteps: 3}, nil)
+	_, err = newFiring(usual(time.Hour, 60), kiln.DefaultStudio(), l, kiln.DefaultLimits()).simulateAll(context.Background(), l.Pieces[:1], sim.Settings{MaxSteps: 3}, nil, true)
 	if err == nil || !strings.HasPrefix(err.Error(), "sphere 2in: ") {
 		t.Errorf("%v", err)
 	}

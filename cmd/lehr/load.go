@@ -26,7 +26,7 @@ const mostFileKinds = 400
 type loadFlags struct {
 	glass, glassFile, into, start string
 	pieces                        []string
-	rule, count                   string
+	rule, count, margin           string
 	tension, left                 unit.Stress
 	changed                       func(string) bool
 	facts                         []string // name=value, where the command takes --fact
@@ -57,6 +57,7 @@ func (a *app) addLimitFlags(c *cobra.Command, l *loadFlags) {
 func (a *app) addRuleFlags(c *cobra.Command, l *loadFlags) {
 	f := c.Flags()
 	f.StringVar(&l.rule, "rule", "", "propose by this `rule`; list them with: lehr rules (default: "+rule.Stress+")")
+	f.StringVar(&l.margin, "margin", "", "`share` of every limit of tension to leave unused, such as \"3 %\" (default: the studio file's, else 0 %)")
 	l.count = "equal"
 	f.Var(&oneWord{&l.count, "equal|full"}, "count", "how a rule for slabs takes a round piece: equal, as the slab of equal surface stress, or full, at its whole diameter (default: equal)")
 }
@@ -199,6 +200,16 @@ func (l *loadFlags) options(cmd string) (plan.Options, error) {
 		if _, err := rule.Find(l.rule); err != nil {
 			return o, asUsage(cmd+": --rule", err)
 		}
+	}
+	if l.changed("margin") {
+		share, err := kiln.ParseShare(l.margin)
+		if err != nil {
+			return o, asUsage(cmd+": --margin", err)
+		}
+		if share < 0 || share > kiln.LargestMargin {
+			return o, usagef(`write --margin "3 %"`, "%s: --margin %s: must be from 0 %% to %g %%", cmd, l.margin, kiln.LargestMargin*100)
+		}
+		o.Limits.Margin, o.Limits.MarginGiven = share, true
 	}
 	if l.changed("max-tension") {
 		if l.tension <= 0 || l.tension > kiln.LargestLimit {

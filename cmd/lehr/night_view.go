@@ -153,7 +153,7 @@ func (a *app) nightPieces(n *night) error {
 	in := func(s unit.Stress) string { return report.StressCell(s, sys) }
 	say := words.About(rep)
 	_, u := rep.Limits.Tension.In(sys)
-	a.lead(term.Bold, "Pieces", "  ", "worst case for this glass, and its share of the limit")
+	a.lead(term.Bold, "Pieces", "  ", "worst case; of limit: this glass at worst or average, the nearer")
 	cols := []column{longColumn("piece"), numberColumn("tension\n" + u), numberColumn("of limit\n%"), longColumn("where and when"), numberColumn("locked in\n" + u),
 		numberColumn("of limit\n%"), numberColumn("relaxed\n%")}
 	var rows [][]string

@@ -17,26 +17,39 @@ type Program struct {
 	Hold  time.Duration // time at the soak
 	Last  unit.Temp     // temperature at which the program ends
 	Off   unit.Temp     // temperature at which the power goes off, if that is earlier; zero if not
+	Stays bool          // the controller keeps its last set point until somebody switches it off
 	Units unit.System
+	// Keyed is the system of the kiln's controller, in which its set points stand.
+	Keyed unit.System
 }
 
 // setPoints returns the temperatures and times to post on the kiln.
 func (p Program) setPoints() string {
 	var parts []string
 	if !p.Soak.IsZero() {
-		s := p.Soak.Text(p.Units)
+		s := p.Soak.Text(p.Keyed)
 		if p.Hold > 0 {
 			s += " for " + unit.FormatDuration(p.Hold)
 		}
 		parts = append(parts, s)
 	}
 	switch {
+	case p.Stays && !p.Last.IsZero():
+		parts = append(parts, "then held at "+p.held().Text(p.Units)+" until switched off")
 	case !p.Off.IsZero():
-		parts = append(parts, "off at "+p.Off.Text(p.Units))
+		parts = append(parts, "off at "+p.Off.Text(p.Keyed))
 	case !p.Last.IsZero():
-		parts = append(parts, "off at "+p.Last.Text(p.Units))
+		parts = append(parts, "off at "+p.Last.Text(p.Keyed))
 	}
 	return strings.Join(parts, ", ")
+}
+
+// held is the set point that a controller keeps which does not switch off.
+func (p Program) held() unit.Temp {
+	if p.Off.IsZero() {
+		return p.Last
+	}
+	return p.Off
 }
 
 // fill returns what is known for a blank, or the empty string.
@@ -54,7 +67,7 @@ func (p Program) fill(blank string) string {
 		}
 	case "last":
 		if !p.Last.IsZero() {
-			return p.Last.Text(p.Units)
+			return p.Last.Text(p.Keyed)
 		}
 	}
 	return ""

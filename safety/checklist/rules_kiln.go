@@ -83,6 +83,8 @@ var leaveRules = []rule{
 		Vary: func(_ Facts, p Program) said {
 			const words = "smoke and CO alarms can be heard where people sleep. Someone can cut the power at {disconnect}."
 			switch {
+			case p.Stays && p.Total > 0:
+				return said{words: "For {total}, and then until somebody switches it off: " + words}
 			case p.End != "" && p.Total > 0:
 				return said{words: "For {total}, until {end}: " + words}
 			case p.End != "":
@@ -132,6 +134,9 @@ var openRules = []rule{
 		Vary: func(f Facts, p Program) said {
 			if p.End == "" || p.Last.IsZero() || !f.KilnTemp.IsZero() {
 				return said{}
+			}
+			if p.Stays {
+				return said{words: "Program ends {end} at {last}, and the controller holds that. Tongs or gloves above [109 °F|43 °C] (our own limit). The sensor is not the glass: test the piece too."}
 			}
 			return said{words: "Program ends {end} at {last}. Tongs or gloves above [109 °F|43 °C] (our own limit). The sensor is not the glass: test the piece too."}
 		},

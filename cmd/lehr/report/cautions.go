@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
@@ -35,9 +36,9 @@ func kilnProgram(rep *verify.Report) checklist.Program {
 	segments := rep.Schedule.Segments
 	last := segments[len(segments)-1].To
 	if rep.Load.Into == piece.WarmOnly { // the kiln stays hot: no end to wait for
-		return checklist.Program{Units: rep.Studio.Units, Soak: last}
+		return checklist.Program{Units: rep.Studio.Units, Keyed: rep.Studio.Controller.Units, Soak: last}
 	}
-	p := checklist.Program{Units: rep.Studio.Units, Total: unit.WholeMinutes(rep.Actual.Total()), Last: last}
+	p := checklist.Program{Units: rep.Studio.Units, Keyed: rep.Studio.Controller.Units, Total: unit.WholeMinutes(rep.Actual.Total()), Last: last, Stays: rep.Studio.Controller.After == kiln.AfterHold && !rep.Replayed}
 	if end, days, ok := rep.Ends(); ok {
 		p.Start = rep.Load.Start.Text(p.Units)
 		p.End = end.Text(p.Units)

@@ -19,7 +19,7 @@ func (v *View) showPieces(rep *verify.Report) error {
 	sys := rep.Studio.Units
 	in := func(s unit.Stress) string { return StressCell(s, sys) }
 	_, u := rep.Limits.Tension.In(sys)
-	v.Lead(term.Bold, "Pieces", "  ", "worst case for this glass, and its share of the limit")
+	v.Lead(term.Bold, "Pieces", "  ", "worst case; of limit: this glass at worst or average, the nearer")
 	cols := []term.Column{term.LongColumn("piece"), term.NumberColumn("tension\n" + u), term.NumberColumn("of limit\n%"), term.LongColumn("where"), term.NumberColumn("locked in\n" + u),
 		term.NumberColumn("of limit\n%"), term.NumberColumn("retardation\nnm")}
 	if !v.Why {

@@ -167,6 +167,7 @@ func VerdictText(rep *verify.Report) (word, numbers string) {
 	if opened.Use > 1 {
 		text += fmt.Sprintf(", %s when the kiln is opened", opened.Worst.Text(sys))
 	}
+	text += insideText(rep)
 	switch rep.Verdict() {
 	case verify.OverLimit:
 		return "OVER A LIMIT", text
@@ -179,6 +180,32 @@ func VerdictText(rep *verify.Report) (word, numbers string) {
 		return "NOT PROVEN FOR THIS GLASS", text
 	}
 	return "Within limits", text
+}
+
+// insideText is the greatest tension for good by what lies in the pieces: at a
+// surface against its limit, else where it is buried, which has none.
+func insideText(rep *verify.Report) string {
+	sys := rep.Studio.Units
+	var alone, limit, buried unit.Stress
+	for _, p := range rep.Pieces {
+		if p.Inside == nil {
+			continue
+		}
+		if p.Inside.Alone.Worst > alone {
+			alone, limit = p.Inside.Alone.Worst, p.Inside.Limit
+		}
+		for _, b := range p.Inside.Buried {
+			buried = max(buried, b.Together)
+		}
+	}
+	text := ""
+	if alone > 0 {
+		text += fmt.Sprintf("; for good by what lies inside %s at the surface (limit %s)", alone.Text(sys), limit.Text(sys))
+	}
+	if buried > alone {
+		text += fmt.Sprintf("; %s where it is buried, for which no limit is known", buried.Text(sys))
+	}
+	return text
 }
 
 // Nearer returns the tension that uses more of its limit.
@@ -214,16 +241,15 @@ func ShareText(rep *verify.Report) string {
 // how the kiln falls.
 func EndText(rep *verify.Report) string {
 	sys, last := rep.Studio.Units, lastTemp(rep)
-	about, why, then := "", "", "; the kiln can be opened then."
+	about, why, then := "", "", "; open when it reads "+readingText(rep, last)+", whatever the clock says."
 	if endsEstimated(rep) {
 		about, why = "about ", " (kiln not measured"+kilnsText(rep)+")"
-		then = "; open when it reads " + readingText(rep, last) + ", whatever the clock says."
 	}
 	switch {
 	case rep.Load.Into == piece.WarmOnly:
 		then = "; ready for the torch then."
 	case last.Sub(rep.Studio.Opening) > 1:
-		then = "; the kiln is still at " + last.Text(sys) + " then."
+		then = "; the kiln still reads " + readingText(rep, last) + " then."
 	}
 	total := unit.FormatDuration(unit.WholeMinutes(rep.Actual.Total()))
 	end, days, ok := rep.Ends()

@@ -12,6 +12,7 @@ import (
 
 // note says what the reader should know first. It is a list, a sentence a kind.
 func (w Words) note(f finding.Finding) string {
+	w = w.asKeyed()
 	switch f.Kind {
 	case finding.OpenedAt:
 		text := fmt.Sprintf("opened at %s the tension in %s may reach %s (limit %s)", w.temp(f.Temp), w.name(f.Piece), w.stress(f.Stress), w.stress(f.Most))
@@ -93,6 +94,25 @@ func (w Words) note(f finding.Finding) string {
 		return fmt.Sprintf("no single change passes; every cooling rate at %.0f %% does; %s", 100*f.Number, longer(f.Time))
 	case finding.Stair:
 		return fmt.Sprintf("the controller takes no rate below %s; segments that ramp at it and then hold are as slow on the whole; %s than with any rate", w.rate(f.Rate), longer(f.Time))
+	case finding.KilnHighest:
+		return fmt.Sprintf("the soak is at the highest temperature of the kiln, %s (highest in [kiln]), instead of %s, and as much longer as that takes", w.temp(f.Temp), w.temp(f.Limit))
+	case finding.StaysOn:
+		text := fmt.Sprintf("the controller then holds %s until somebody switches it off (after = \"hold\")", w.temp(f.Temp))
+		if f.Yes {
+			text += ": the kiln stays hot, and its elements on"
+		}
+		return text
+	case finding.StaysOnAfter:
+		return fmt.Sprintf("segment %d falls with the power off, and this controller holds %s instead (after = \"hold\"): switch it off by hand when the segment before has ended, or the kiln stays hot", f.Segment+1, w.temp(f.Temp))
+	case finding.SwitchesOff:
+		return fmt.Sprintf("the controller switches off after its last segment (after = \"off\"): pieces stay at %s no longer than the last hold, so key in a hold as long as you work", w.temp(f.Temp))
+	case finding.Eased:
+		return fmt.Sprintf("cooling that the kiln cannot follow is keyed in as what it was measured to do, less %.0f %%, so that it keeps up, as a controller that watches for lag wants; %s than a kiln left to itself", 100*f.Number, longer(f.Time))
+	case finding.MarginLeft:
+		if !f.Yes {
+			return fmt.Sprintf("the margin of %.3g %% of every limit of tension (--margin) could not be kept", 100*f.Number)
+		}
+		return fmt.Sprintf("%.3g %% of every limit of tension is left unused (--margin)", 100*f.Number)
 	case finding.FewSegments:
 		return fmt.Sprintf("the controller has %.0f segments, so ramps were joined at the slower rate; %s than with as many as it likes", f.Number, longer(f.Time))
 	case finding.PlacesCost:
@@ -162,7 +182,7 @@ func (w Words) late(f finding.Finding) string {
 	text := fmt.Sprintf("segment %d, %s: the kiln %s slower than %s%s; it takes %s%s, %s longer than told", f.Segment+1, f.Name, what,
 		w.rate(unit.Rate(math.Abs(float64(f.Rate)))), where, about, duration(f.Time), duration(f.Bears))
 	if f.Number > 0 { // all the way: the rate keyed in decides nothing
-		least, per := unit.Rate(f.Number).In(w.sys)
+		least, per := unit.Rate(f.Number).In(w.keyed)
 		text += fmt.Sprintf("; any from %.0f %s does the same", math.Ceil(least), per)
 	}
 	return text

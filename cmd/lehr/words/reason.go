@@ -11,6 +11,7 @@ import (
 
 // reason says why a number of the program is what it is.
 func (w Words) reason(f finding.Finding) string {
+	w = w.asKeyed()
 	switch f.Kind {
 	case finding.SameSoak:
 		return "the same soak goes on: one segment takes no longer hold"

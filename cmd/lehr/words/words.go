@@ -23,20 +23,23 @@ type Words struct {
 	studio kiln.Studio
 	rep    *verify.Report // nil where there is no report
 	sys    unit.System
+	// keyed is the system of temperatures and rates: where a sentence speaks of what
+	// is keyed in, that of the controller.
+	keyed unit.System
 }
 
 // About speaks about a report, in the system of its studio.
 func About(rep *verify.Report) Words {
-	return Words{load: rep.Load, studio: rep.Studio, rep: rep, sys: rep.Studio.Units}
+	return Words{load: rep.Load, studio: rep.Studio, rep: rep, sys: rep.Studio.Units, keyed: rep.Studio.Units}
 }
 
 // AboutLoad speaks about a load that has no report.
 func AboutLoad(l *piece.Load, sys unit.System) Words {
-	return Words{load: l, sys: sys}
+	return Words{load: l, sys: sys, keyed: sys}
 }
 
 // In speaks about rules and glasses alone.
-func In(sys unit.System) Words { return Words{load: &piece.Load{}, sys: sys} }
+func In(sys unit.System) Words { return Words{load: &piece.Load{}, sys: sys, keyed: sys} }
 
 // List says each finding by itself.
 func (w Words) List(fs finding.List) []string {
@@ -116,9 +119,17 @@ func (w Words) named(i int) string {
 	return fmt.Sprintf("%s (%s)", w.name(i), w.load.Pieces[i].Glass.Name)
 }
 
-func (w Words) temp(t unit.Temp) string       { return t.Text(w.sys) }
+// asKeyed speaks of temperatures and rates as the controller has them.
+func (w Words) asKeyed() Words {
+	if w.rep != nil {
+		w.keyed = w.rep.Studio.Controller.Units
+	}
+	return w
+}
+
+func (w Words) temp(t unit.Temp) string       { return t.Text(w.keyed) }
 func (w Words) delta(d unit.Delta) string     { return d.Text(w.sys) }
-func (w Words) rate(r unit.Rate) string       { return r.Text(w.sys) }
+func (w Words) rate(r unit.Rate) string       { return r.Text(w.keyed) }
 func (w Words) stress(s unit.Stress) string   { return s.Text(w.sys) }
 func (w Words) length(l unit.Length) string   { return l.Text(w.sys) }
 func (w Words) of(s, most unit.Stress) string { return w.stress(s) + " of " + w.stress(most) }

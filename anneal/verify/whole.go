@@ -1,0 +1,58 @@
+package verify
+
+import (
+	"slices"
+
+	"lehr/anneal/finding"
+	"lehr/anneal/kiln"
+	"lehr/anneal/spread"
+	"lehr/glass/unit"
+)
+
+// ToWhole judges a report that was planned with a margin by the whole limits, and
+// notes the margin: the stresses are as they were.
+func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
+	share := rep.Limits.Share()
+	rep.Studio, rep.Limits = st, limits
+	if share == 1 {
+		return
+	}
+	kept := rep.use() <= 1+1e-9
+	rep.Within = true
+	for i := range rep.Pieces {
+		r := &rep.Pieces[i]
+		for _, b := range []*Bears{&r.Tension, &r.Left, &r.Opening, &r.asLeft.Bears} {
+			b.wholly(share)
+		}
+		r.SpanUse = slices.Clone(r.SpanUse) // pieces that are alike share it
+		for j := range r.SpanUse {
+			r.SpanUse[j] *= share
+		}
+		for j := range r.uses {
+			r.uses[j] *= share
+		}
+		r.judge(limits)
+		rep.Within = rep.Within && r.Within
+	}
+	for i := range rep.Kilns {
+		k := &rep.Kilns[i]
+		if k.Use *= share; rep.Within && k.Use <= 1+1e-9 {
+			k.Verdict = rep.Verdict()
+		}
+	}
+	if rep.Within {
+		rep.Notes = slices.DeleteFunc(rep.Notes, func(f finding.Finding) bool { return f.Kind == finding.KilnDecides })
+	}
+	for i, f := range rep.Notes {
+		if f.Kind == finding.OpenedAt {
+			rep.Notes[i].Most = limits.Tension
+		}
+	}
+	rep.Notes.Add(finding.Of(finding.MarginLeft).Counting(limits.Margin).Which(kept))
+}
+
+// wholly holds a tension against the whole of its pair.
+func (b *Bears) wholly(share float64) {
+	b.Pair = spread.Pair{Expected: b.Pair.Expected / unit.Stress(share), Worst: b.Pair.Worst / unit.Stress(share)}
+	b.Use *= share
+}
