@@ -20,9 +20,9 @@ import (
 	"lehr/glass"
 )
 
-// campaignFor is how long a campaign lasts: LEHR_LONG=1 go test ./anneal -run
+// campaignFor is how long a campaign lasts: LEHR_CAMPAIGN=1 go test ./anneal -run
 // Campaign -campaign 3h -timeout 4h.
-var campaignFor = flag.Duration("campaign", 4*time.Minute, "how long the campaign of random loads lasts with LEHR_LONG=1")
+var campaignFor = flag.Duration("campaign", 4*time.Minute, "how long the campaign of random loads lasts with LEHR_CAMPAIGN=1")
 
 // attempt is a load and a studio, as a person would keep them.
 type attempt struct{ load, studio string }
@@ -87,7 +87,7 @@ var checks = []check{
 var kept = []struct {
 	name   string
 	checks []string
-	slow   bool // asked with LEHR_LONG=1 only
+	slow   bool // asked with LEHR_CAMPAIGN=1 only
 	known  string
 }{
 	{name: "1004", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing", "readyKeepsItsWord"}},
@@ -100,7 +100,7 @@ var kept = []struct {
 // TestCampaign_kept: what a campaign once broke stays mended.
 func TestCampaign_kept(t *testing.T) {
 	for _, row := range kept {
-		if row.slow && os.Getenv("LEHR_LONG") != "1" {
+		if row.slow && os.Getenv("LEHR_CAMPAIGN") != "1" {
 			continue
 		}
 		var a attempt
@@ -126,10 +126,10 @@ func TestCampaign_kept(t *testing.T) {
 
 // TestCampaign tries to break what must hold of every load and studio: random
 // ones that are valid, against each check by name. What breaks is shrunk, and
-// printed as the two files that a person can run. Without LEHR_LONG=1 it is the
+// printed as the two files that a person can run. Without LEHR_CAMPAIGN=1 it is the
 // same few each time; with it they are new ones, for as long as -campaign says.
 func TestCampaign(t *testing.T) {
-	long := os.Getenv("LEHR_LONG") == "1"
+	long := os.Getenv("LEHR_CAMPAIGN") == "1"
 	total := 0
 	for _, c := range checks {
 		total += c.cost

@@ -73,8 +73,8 @@ const (
 	PlacesDiffer                     // Delta: hotter and colder than the reading
 	PlacesEven
 	WorstReadings
-	TensionLimitGiven // Stress: that of the studio file
-	LeftLimitGiven    // Stress: that of the studio file
+	TensionLimitGiven // Stress: a person's own
+	LeftLimitGiven    // Stress: a person's own
 	HeatsAsTold
 	ControllerWaits
 	ElectricityUnknown

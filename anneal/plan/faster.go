@@ -221,7 +221,7 @@ func (pl *planner) lastFaster(best *verify.Report) (*verify.Report, error) {
 				pl.draft.ramps[i].rate *= times
 			}
 		}
-		next, err := pl.judged(nil)
+		next, err := pl.again(best)
 		if err == nil && !pl.holds(next) {
 			next, err = pl.slowed(next, true)
 		}

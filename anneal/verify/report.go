@@ -284,7 +284,7 @@ func (rep *Report) explain(f firing) {
 	}
 }
 
-// sayGivenLimits says which limits the studio file gives, in the place of the
+// sayGivenLimits says which limits a person gave, in the place of the
 // published ones: a kiln's factor reaches a program by them alone.
 func (rep *Report) sayGivenLimits() {
 	given, used := rep.Studio.Limits, rep.Limits

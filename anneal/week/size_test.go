@@ -12,7 +12,7 @@ import (
 // that it gets; where it is not, the plan says what was not tried.
 func TestMake_size(t *testing.T) {
 	orders := 12
-	if os.Getenv("LEHR_LONG") == "1" {
+	if os.Getenv("LEHR_CAMPAIGN") == "1" {
 		orders = 40
 	}
 	r := rand.New(rand.NewPCG(1, 2))

@@ -35,7 +35,7 @@ func (p Program) setPoints() string {
 	}
 	switch {
 	case p.Stays && !p.Last.IsZero():
-		parts = append(parts, "then held at "+p.held().Text(p.Units)+" until switched off")
+		parts = append(parts, "then held at "+p.held().Text(p.Keyed)+" until switched off")
 	case !p.Off.IsZero():
 		parts = append(parts, "off at "+p.Off.Text(p.Keyed))
 	case !p.Last.IsZero():

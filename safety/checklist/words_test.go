@@ -157,7 +157,7 @@ func TestFacts_rated(t *testing.T) {
 
 // The lines take up the program.
 func TestWords_program(t *testing.T) {
-	p := Program{End: "Fri 09:45", Total: 11*3600e9 + 30*60e9, Soak: unit.Celsius(560), Hold: 75 * 60e9, Last: unit.Celsius(370), Units: unit.US}
+	p := Program{End: "Fri 09:45", Total: 11*3600e9 + 30*60e9, Soak: unit.Celsius(560), Hold: 75 * 60e9, Last: unit.Celsius(370), Units: unit.US, Keyed: unit.US}
 	f := facts(t, "kiln_temperature=20C") // now; it says nothing of Friday
 	for id, want := range map[string]string{
 		"U7": "For 11 h 30 min, until Fri 09:45:",

@@ -26,9 +26,9 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.WorstReadings:
 		return "worst case over the viscosity curves, the ranges of annealing point, liquid expansion, conductivity, specific heat, stiffness and expansion of each glass, the pace of its structure, and how clear it is where nobody said"
 	case finding.TensionLimitGiven:
-		return "tension is held to " + w.stress(f.Stress) + " in the worst case, as the studio file says, in the place of the published limits"
+		return "tension is held to " + w.stress(f.Stress) + " in the worst case, as given, in the place of the published limits"
 	case finding.LeftLimitGiven:
-		return "tension left is held to " + w.stress(f.Stress) + " in the worst case, as the studio file says, in the place of the published limit; a line from lehr kiln carries the kiln's factor"
+		return "tension left is held to " + w.stress(f.Stress) + " in the worst case, as given, in the place of the published limit; a line of lehr kiln in the studio file carries the kiln's factor"
 	case finding.HeatsAsTold:
 		return "stress is computed for a kiln that heats exactly as told: nobody gave its fastest_heating"
 	case finding.ControllerWaits:
