@@ -187,13 +187,12 @@ func (w Words) late(f finding.Finding) string {
 	if !f.Yes { // nobody has measured this kiln
 		about = "about "
 	}
-	text := fmt.Sprintf("segment %d, %s: the kiln %s slower than %s%s; it takes %s%s, %s longer than told", f.Segment+1, f.Name, what,
-		w.rate(unit.Rate(math.Abs(float64(f.Rate)))), where, about, duration(f.Time), duration(f.Bears))
 	if f.Number > 0 { // all the way: the rate keyed in decides nothing
 		least, per := unit.Rate(f.Number).In(w.keyed)
-		text += fmt.Sprintf("; any from %.0f %s does the same", math.Ceil(least), per)
+		return fmt.Sprintf("segment %d: the kiln takes %s%s at any rate from %.0f %s", f.Segment+1, about, duration(f.Time), math.Ceil(least), per)
 	}
-	return text
+	return fmt.Sprintf("segment %d, %s: the kiln %s slower than %s%s; it takes %s%s, %s longer than told", f.Segment+1, f.Name, what,
+		w.rate(unit.Rate(math.Abs(float64(f.Rate)))), where, about, duration(f.Time), duration(f.Bears))
 }
 
 // longer says how much longer a program takes.
