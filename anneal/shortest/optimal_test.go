@@ -44,7 +44,7 @@ var examples = []example{
 
 // long runs every row of every table; .ci/run asks for it. Without it some rows
 // that take long stand aside.
-func long() bool { return os.Getenv("LEHR_LONG") == "1" }
+func long() bool { return os.Getenv("LEHR_CAMPAIGN") == "1" }
 
 // chosen returns the examples that this run works through.
 func chosen() []example {

@@ -22,7 +22,7 @@ import (
 )
 
 // loads is how many random loads TestRandomLoads searches: two by default, four
-// with LEHR_LONG=1, 500 with
+// with LEHR_CAMPAIGN=1, 500 with
 //
 //	go test ./anneal/shortest -run TestRandomLoads -loads 500 -timeout 30m
 var loads = flag.Int("loads", 0, "random loads that TestRandomLoads searches")
