@@ -20,7 +20,7 @@ func TestHollowSphere(t *testing.T) {
 		t.Fatal(err)
 	}
 	verify := func(what string) *Report {
-		rep, err := Program(context.Background(), s, loadOf(t, "borosilicate-33", what), kiln.DefaultStudio(), kiln.Limits{})
+		rep, err := Judge(context.Background(), s, loadOf(t, "borosilicate-33", what), kiln.DefaultStudio(), kiln.DefaultLimits(), DefaultSettings, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

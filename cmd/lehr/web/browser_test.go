@@ -66,7 +66,7 @@ func browse(t *testing.T, path string, args ...string) string {
 // chromium is a command that begins without a past.
 func chromium(ctx context.Context, t *testing.T, path string, args ...string) *exec.Cmd {
 	all := append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-		"--disable-component-update", "--disable-sync", "--disable-dev-shm-usage", "--hide-scrollbars", "--user-data-dir=" + t.TempDir()}, args...)
+		"--disable-component-update", "--disable-sync", "--disable-dev-shm-usage", "--hide-scrollbars", "--user-data-dir=" + profile(t)}, args...)
 	c := exec.CommandContext(ctx, path, all...)
 	c.WaitDelay = 5 * time.Second
 	return c
@@ -365,4 +365,24 @@ addEventListener("load", async () => {
 	if !strings.HasSuffix(text, "THEN #page-leave") || strings.Contains(text, "SMALL") {
 		t.Errorf("%s", text)
 	}
+}
+
+// profile is a folder for a browser, which may still write into it when it has
+// been told to end: what cannot be removed at once is left a moment.
+func profile(t testing.TB) string {
+	t.Helper()
+	dir, err := os.MkdirTemp("", "lehr-browser-")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		for range 20 {
+			if os.RemoveAll(dir) == nil {
+				return
+			}
+			time.Sleep(100 * time.Millisecond)
+		}
+		t.Logf("%s could not be removed", dir)
+	})
+	return dir
 }
