@@ -43,6 +43,12 @@ func (pl *planner) faster(best *verify.Report) (*verify.Report, error) {
 	return best, nil
 }
 
+// decides reports whether the cooling is the planner's: the program leads to the
+// room, and by no published rule, which stands as it is.
+func (pl *planner) decides(rep *verify.Report) bool {
+	return rep.Pieces[0].ResidualAsked && (pl.o.Rule == "" || pl.o.Rule == rule.Stress)
+}
+
 // longerSoak is by how much a soak is lengthened to see what that saves.
 const longerSoak = 1.5
 
@@ -50,7 +56,7 @@ const longerSoak = 1.5
 // is left as stress, and minutes of soak may save hours of cooling. It answers the
 // program as it was where they do not.
 func (pl *planner) soakLonger(best *verify.Report) (*verify.Report, error) {
-	if !pl.holds(best) || !best.Pieces[0].ResidualAsked || pl.load.Into != piece.ColdKiln || pl.o.Rule != "" && pl.o.Rule != rule.Stress {
+	if !pl.holds(best) || !pl.decides(best) || pl.load.Into != piece.ColdKiln {
 		return best, nil
 	}
 	was := pl.draft.clone()
@@ -121,7 +127,7 @@ const quickenFrom = 0.97
 // published rule, which stands as it is. The draft is then over a limit, or uses
 // one up; the report is its own.
 func (pl *planner) quicken(rep *verify.Report) (*verify.Report, error) {
-	if !rep.Within || !rep.Pieces[0].ResidualAsked || pl.o.Rule != "" && pl.o.Rule != rule.Stress {
+	if !rep.Within || !pl.decides(rep) {
 		return rep, nil
 	}
 	slow := pl.draft.clone()
@@ -202,7 +208,7 @@ var lastTimes = []float64{2, 1.4, 1.2}
 // may save hours where it is cold. It answers the program as it was where it does
 // not.
 func (pl *planner) lastFaster(best *verify.Report) (*verify.Report, error) {
-	if !pl.holds(best) || !best.Pieces[0].ResidualAsked || pl.o.Rule != "" && pl.o.Rule != rule.Stress {
+	if !pl.holds(best) || !pl.decides(best) {
 		return best, nil
 	}
 	was, margin := pl.draft.clone(), pl.stillSets

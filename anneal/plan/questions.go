@@ -28,6 +28,7 @@ const worthAsking = 5 * time.Minute
 // no plan is left out.
 func Questions(ctx context.Context, rep *verify.Report, o Options) (finding.List, error) {
 	l, st := rep.Load, rep.Studio
+	o.quiet = true // only the hours are asked
 	saves := func(l *piece.Load, st kiln.Studio) (time.Duration, error) {
 		next, err := Plan(ctx, l, st, o)
 		if err != nil || !next.Within {

@@ -187,10 +187,7 @@ const (
 func (sv *solver) inAnyKiln(ctx context.Context, s program.Schedule) (*verify.Report, error) {
 	rep, err := verify.Program(ctx, s, sv.load, sv.st, sv.o.Limits)
 	for i := 0; err == nil && !rep.Within && len(rep.Kilns) > 0 && i < gentlings; i++ {
-		use, at := 1.0, s.From
-		for _, r := range rep.Pieces {
-			use = max(use, r.Tension.Use, r.Left.Use)
-		}
+		use, at := max(1, rep.Use()), s.From
 		s.Segments = slices.Clone(s.Segments)
 		for j, seg := range s.Segments {
 			if seg.To.Less(at) && !seg.Full {

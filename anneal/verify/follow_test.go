@@ -99,8 +99,8 @@ func TestVerify_unmeasuredFall(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if len(one.Kilns) != 0 || one.use() > rep.use()*1.01 {
-				t.Errorf("%s: a kiln of %s uses %.3f of a limit, the report says %.3f at most", end, tau, one.use(), rep.use())
+			if len(one.Kilns) != 0 || one.Use() > rep.Use()*1.01 {
+				t.Errorf("%s: a kiln of %s uses %.3f of a limit, the report says %.3f at most", end, tau, one.Use(), rep.Use())
 			}
 		}
 	}

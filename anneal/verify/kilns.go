@@ -48,16 +48,16 @@ func OverKilns(ctx context.Context, rep *Report) error {
 	if rep.Studio.Kiln.Measured || rep.Load.Into == piece.WarmOnly || rep.Replayed {
 		return nil
 	}
-	reports, err := inKilns(ctx, rep.Schedule, rep.Load, rep.Studio, rep.Limits)
+	reports, kilns, err := inKilns(ctx, rep.Schedule, rep.Load, rep.Studio, rep.Limits)
 	if err != nil {
 		return err
 	}
+	rep.Kilns = append(rep.Kilns, kilns...)
 	told := rep.Verdict()
 	changed := make([]bool, len(rep.Pieces))
 	for i, other := range reports {
-		rep.Kilns = append(rep.Kilns, other.asKiln(Falls()[i]))
 		for j := range rep.Pieces {
-			if rep.Pieces[j].orWorse(other, j, rep.Nominal, Falls()[i]) {
+			if rep.Pieces[j].orWorse(other, j, rep.Nominal, kilns[i].TimeConstant) {
 				changed[j] = true
 			}
 		}
@@ -74,27 +74,27 @@ func OverKilns(ctx context.Context, rep *Report) error {
 	return nil
 }
 
-// inKilns judges a program in each of the kilns.
-func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) ([]*Report, error) {
-	out := make([]*Report, len(Falls()))
-	err := parallel.Each(ctx, len(out), func(i int) error {
+// inKilns judges a program in each of the kilns, and says what it comes to there.
+func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) ([]*Report, []InKiln, error) {
+	falls := Falls()
+	out, kilns := make([]*Report, len(falls)), make([]InKiln, len(falls))
+	err := parallel.Each(ctx, len(falls), func(i int) error {
 		as := st
-		as.Kiln.Measured, as.Kiln.Fall.TimeConstant = true, Falls()[i]
-		var err error
-		if out[i], err = Judge(ctx, s, l, as, limits, sim.Settings{}, nil); err == nil {
-			out[i].Refine()
+		as.Kiln.Measured, as.Kiln.Fall.TimeConstant = true, falls[i]
+		rep, err := Judge(ctx, s, l, as, limits, sim.Settings{}, nil)
+		if err != nil {
+			return err
 		}
-		return err
+		rep.Refine()
+		out[i], kilns[i] = rep, InKiln{falls[i], rep.Verdict(), rep.Use(), rep.Actual.Total()}
+		return nil
 	})
-	return out, err
+	return out, kilns, err
 }
 
-func (rep *Report) asKiln(fall time.Duration) InKiln {
-	return InKiln{fall, rep.Verdict(), rep.use(), rep.Actual.Total()}
-}
-
-// use is the greatest share of a limit that the report uses up.
-func (rep *Report) use() (most float64) {
+// Use is the greatest share of a limit, of tension or of what is left, that the
+// report uses up.
+func (rep *Report) Use() (most float64) {
 	for _, r := range rep.Pieces {
 		most = math.Max(most, math.Max(r.Tension.Use, r.Left.Use))
 	}
@@ -151,14 +151,13 @@ func (rep *Report) noteKilns() {
 // unmeasured judges a program that leaves cooling to a kiln that nobody measured:
 // in the kiln, of those that it may be, in which it uses its limits most.
 func unmeasured(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Report, error) {
-	reports, err := inKilns(ctx, s, l, st, limits)
+	reports, kilns, err := inKilns(ctx, s, l, st, limits)
 	if err != nil {
 		return nil, err
 	}
-	worst, kilns := 0, make([]InKiln, len(reports))
-	for i, rep := range reports {
-		kilns[i] = rep.asKiln(Falls()[i])
-		if w := kilns[worst]; kilns[i].Verdict > w.Verdict || kilns[i].Verdict == w.Verdict && kilns[i].Use > w.Use {
+	worst := 0
+	for i, k := range kilns {
+		if w := kilns[worst]; k.Verdict > w.Verdict || k.Verdict == w.Verdict && k.Use > w.Use {
 			worst = i
 		}
 	}

@@ -17,7 +17,7 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 	if share == 1 {
 		return
 	}
-	kept := rep.use() <= 1+1e-9
+	kept := rep.Use() <= 1+1e-9
 	rep.Within = true
 	for i := range rep.Pieces {
 		r := &rep.Pieces[i]

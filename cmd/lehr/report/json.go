@@ -92,13 +92,6 @@ type PieceJSON struct {
 	LeftRanges     []RangeJSON `json:"left_ranges,omitempty"`
 }
 
-func smallestChange(say words.Words, rep *verify.Report) []string {
-	if len(rep.Mend) == 0 {
-		return nil
-	}
-	return say.List(rep.Mend)
-}
-
 // KilnJSON is what a program comes to in one kiln that one which nobody measured
 // may be.
 type KilnJSON struct {
@@ -152,7 +145,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 	if err != nil {
 		return JSON{}, err
 	}
-	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions), Kilns: kilnsJSON(rep), Mend: smallestChange(say, rep),
+	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions), Kilns: kilnsJSON(rep), Mend: say.List(rep.Mend),
 		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Before: BeforeAndAfter(rep), Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := PieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
