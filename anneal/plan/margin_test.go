@@ -18,7 +18,9 @@ func TestMargin_isLeft(t *testing.T) {
 	ctx := context.Background()
 	l := loadOf(t, "borosilicate-33", "sphere 50mm", "disc 40mm x 6mm")
 	st := kiln.DefaultStudio()
-	full, err := Plan(ctx, l, st, Options{})
+	all := st
+	all.Limits.Margin = 0
+	full, err := Plan(ctx, l, all, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -33,7 +35,7 @@ func TestMargin_isLeft(t *testing.T) {
 	}
 	o := Options{Limits: kiln.Limits{Margin: 0.1, MarginGiven: true}}
 	inFile := st
-	inFile.Limits.Margin = 0.1
+	inFile.Limits.Margin, inFile.Limits.MarginGiven = 0.1, true
 	shared, err := Share(ctx, l, st, o)
 	if err != nil {
 		t.Fatal(err)

@@ -12,7 +12,7 @@ import (
 // than the bound by which its program is found. The program is slowed for it, as
 // for any limit: what the body has keeps the limit, and uses it.
 func TestRevolved_slowsWhereTheBoundIsExceeded(t *testing.T) {
-	limits := kiln.Limits{Tension: 0.7 * unit.Megapascal, TensionGiven: true}
+	limits := kiln.Limits{Tension: 0.7 * unit.Megapascal, TensionGiven: true, MarginGiven: true}
 	rep, err := Plan(context.Background(), loadOf(t, "borosilicate-33", "rod 40mm x 60mm raised"), kiln.DefaultStudio(), Options{Limits: limits})
 	if err != nil {
 		t.Fatal(err)

@@ -10,7 +10,8 @@ import (
 )
 
 // ToWhole judges a report that was planned with a margin by the whole limits, and
-// notes the margin: the stresses are as they were.
+// notes the margin that a person gave, or assumes that of [kiln.DefaultLimits]: the
+// stresses are as they were.
 func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 	share := rep.Limits.Share()
 	rep.Studio, rep.Limits = st, limits
@@ -43,12 +44,37 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 	if rep.Within {
 		rep.Notes = slices.DeleteFunc(rep.Notes, func(f finding.Finding) bool { return f.Kind == finding.KilnDecides })
 	}
+	rep.wholeFindings(limits)
+	left := finding.Of(finding.MarginLeft).Counting(limits.Margin).Which(kept)
+	if limits.MarginGiven {
+		rep.Notes.Add(left)
+	} else {
+		rep.Assumptions.Add(left)
+	}
+}
+
+// wholeFindings has what was found while a margin was left name the whole limits.
+func (rep *Report) wholeFindings(limits kiln.Limits) {
+	share := unit.Stress(1 - limits.Margin)
 	for i, f := range rep.Notes {
-		if f.Kind == finding.OpenedAt {
+		switch f.Kind {
+		case finding.OpenedAt:
 			rep.Notes[i].Most = limits.Tension
+		case finding.DoorOpened:
+			rep.Notes[i].Most /= share
 		}
 	}
-	rep.Notes.Add(finding.Of(finding.MarginLeft).Counting(limits.Margin).Which(kept))
+	for i, f := range rep.Assumptions {
+		if f.Kind == finding.TensionLimitGiven || f.Kind == finding.LeftLimitGiven {
+			rep.Assumptions[i].Stress /= share
+		}
+	}
+	for _, why := range rep.Reasons { // each compares a stress with its limit
+		for i := range why {
+			why[i].Most /= share
+			why[i].OwnMost /= share
+		}
+	}
 }
 
 // wholly holds a tension against the whole of its pair.

@@ -157,7 +157,7 @@ var sampleTables = []struct {
 	{"limits", "What a program is judged by. Flags of a command override them.", []sampleKey{
 		{"tension", `"5 MPa"`, `"725 psi"`, false, "A limit of your own for the tension of every piece at worst, while it heats and cools. Default: by its size and use, commonly 3.5 MPa (508 psi) in average glass and 5 MPa (725 psi) at worst; lehr plan --why prints each limit and what it rests on."},
 		{"left", `"2 MPa"`, `"290 psi"`, false, "The same for the tension left in a piece. Default: commonly 1 MPa (145 psi) in average glass and 2 MPa (290 psi) at worst."},
-		{"margin", `"3 %"`, "", false, "Share of every limit of tension that a planned program leaves unused, 0 to 50 %. Programs take about as much longer. Default 0 %: the limits have a reserve of their own, which lehr plan --why prints."},
+		{"margin", `"3 %"`, "", false, "Share of every limit of tension that a planned program leaves unused, 0 to 50 %. Default 3 %, for a rate keyed in a degree beside the one printed; 0 % uses the limits up. The limits have a reserve of their own, which lehr plan --why prints."},
 		{"relaxed", `"99 %"`, "", true, "Share of a stress at the start that the soak must relax, 50 to 99.99 %. Default 99 %."},
 		{"even", `"2.5 K"`, `"4.5 °F"`, true, "Greatest difference between core and surface at the end of the soak, 0.2 to 20 K. Default 2.5 K (4.5 °F)."},
 	}},

@@ -58,7 +58,7 @@ func (a *app) addLimitFlags(c *cobra.Command, l *loadFlags) {
 func (a *app) addRuleFlags(c *cobra.Command, l *loadFlags) {
 	f := c.Flags()
 	f.StringVar(&l.rule, "rule", "", "propose by this `rule`; list them with: lehr rules (default: "+rule.Stress+")")
-	f.StringVar(&l.margin, "margin", "", "`share` of every limit of tension to leave unused, such as \"3 %\" (default: the studio file's, else 0 %)")
+	f.StringVar(&l.margin, "margin", "", "`share` of every limit of tension to leave unused, such as \"3 %\" (default: the studio file's, else 3 %)")
 	l.count = "equal"
 	f.Var(&oneWord{&l.count, "equal|full"}, "count", "how a rule for slabs takes a round piece: equal, as the slab of equal surface stress, or full, at its whole diameter (default: equal)")
 }

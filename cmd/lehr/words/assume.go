@@ -25,6 +25,8 @@ func (w Words) assumption(f finding.Finding) string {
 		return "the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file"
 	case finding.WorstReadings:
 		return "worst case over the viscosity curves, the ranges of annealing point, liquid expansion, conductivity, specific heat, stiffness and expansion of each glass, the pace of its structure, and how clear it is where nobody said"
+	case finding.MarginLeft:
+		return marginLeft(f)
 	case finding.TensionLimitGiven:
 		return "tension is held to " + w.stress(f.Stress) + " in the worst case, as given, in the place of the published limits"
 	case finding.LeftLimitGiven:

@@ -117,10 +117,7 @@ func (w Words) note(f finding.Finding) string {
 	case finding.Eased:
 		return fmt.Sprintf("cooling that the kiln cannot follow is keyed in as what it was measured to do, less %.0f %%, so that it keeps up, as a controller that watches for lag wants; %s than a kiln left to itself", 100*f.Number, longer(f.Time))
 	case finding.MarginLeft:
-		if !f.Yes {
-			return fmt.Sprintf("the margin of %.3g %% of every limit of tension (--margin) could not be kept", 100*f.Number)
-		}
-		return fmt.Sprintf("%.3g %% of every limit of tension is left unused (--margin)", 100*f.Number)
+		return marginLeft(f)
 	case finding.FewSegments:
 		return fmt.Sprintf("the controller has %.0f segments, so ramps were joined at the slower rate; %s than with as many as it likes", f.Number, longer(f.Time))
 	case finding.PlacesCost:
@@ -201,4 +198,12 @@ func longer(t time.Duration) string {
 		return "it takes no longer"
 	}
 	return "it takes " + duration(unit.WholeMinutes(t)) + " longer"
+}
+
+// marginLeft says how much of every limit a plan was to leave, and whether it does.
+func marginLeft(f finding.Finding) string {
+	if !f.Yes {
+		return fmt.Sprintf("the margin of %.3g %% of every limit of tension (--margin) could not be kept", 100*f.Number)
+	}
+	return fmt.Sprintf("%.3g %% of every limit of tension is left unused (--margin)", 100*f.Number)
 }
