@@ -59,8 +59,9 @@ type Plan struct {
 	Firings []Firing
 	Left    []int // of each kind, what found no place in the nights there are
 	Late    []Late
-	// Least is the fewest firings that any plan needs, by shelf or by what
-	// cannot share; Because says which.
+	// Least is a number of firings below which no plan in bands goes. Because
+	// says by what: "shelf", "conflict" for what cannot share, "both" together,
+	// or "search" where every way with fewer was tried.
 	Least   int
 	Because string
 	// Fewest says that no plan in bands, in which each kiln takes first what is
@@ -161,6 +162,13 @@ func Make(kinds []Kind, kilns []Kiln, gap unit.Length, share Share) (*Plan, erro
 			out.Left[i] -= f.Counts[i]
 		}
 	}
+	var ps *patterns
+	if len(best) > out.Least && len(kinds) <= MostKinds {
+		ps = p.newPatterns(pairs, best)
+		if n := ps.least(); n > out.Least {
+			out.Least, out.Because = n, "both"
+		}
+	}
 	whole := !slices.ContainsFunc(out.Left, func(n int) bool { return n > 0 })
 	late := p.late(best)
 	switch {
@@ -177,7 +185,7 @@ func Make(kinds []Kind, kilns []Kiln, gap unit.Length, share Share) (*Plan, erro
 			upTo = len(best) + 2
 		}
 		for m := out.Least; m <= upTo; m++ {
-			found, all := p.search(m, pairs)
+			found, all := p.fewer(m, ps, pairs)
 			if found != nil {
 				best, late = found, nil
 				out.Fewest = out.Fewest && all
@@ -187,6 +195,9 @@ func Make(kinds []Kind, kilns []Kiln, gap unit.Length, share Share) (*Plan, erro
 				out.Fewest = false
 				out.Untried = fmt.Sprintf("%d firings were searched for in %d steps, not in every way", m, MostSteps)
 			}
+		}
+		if out.Fewest && len(late) == 0 && len(best) > out.Least {
+			out.Least, out.Because = len(best), "search"
 		}
 		if len(late) > 0 {
 			out.Fewest = false
@@ -203,6 +214,17 @@ func Make(kinds []Kind, kilns []Kiln, gap unit.Length, share Share) (*Plan, erro
 	})
 	out.Firings, out.Late = best, late
 	return out, nil
+}
+
+// fewer looks for a plan of m firings among the fillings that are known, then in
+// every way.
+func (p *planner) fewer(m int, ps *patterns, pairs []uint64) (found []Firing, all bool) {
+	if ps != nil {
+		if found, all = ps.cover(m); found != nil || all {
+			return found, true
+		}
+	}
+	return p.search(m, pairs)
 }
 
 func (p *planner) check() error {

@@ -75,11 +75,13 @@ func (a *app) showWeek(o *order, p *week.Plan, sys unit.System) error {
 
 // weekNotes say what decides and what would save a night.
 func (o *order) weekNotes(p *week.Plan, sys unit.System) (out []string) {
-	word := "what covers the shelf"
-	if p.Because == "conflict" {
-		word = "what cannot share a program"
+	by := map[string]string{
+		"shelf":    "what covers the shelf",
+		"conflict": "what cannot share a program",
+		"both":     "what covers the shelf and cannot share, together",
+		"search":   "a search through every way in rows",
 	}
-	out = append(out, fmt.Sprintf("At least %s by %s.", term.Counted(p.Least, "firing"), word))
+	out = append(out, fmt.Sprintf("At least %s by %s.", term.Counted(p.Least, "firing"), by[p.Because]))
 	if p.Untried != "" {
 		out = append(out, "Not proved the fewest: "+p.Untried+".")
 	}
