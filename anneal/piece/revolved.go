@@ -26,9 +26,9 @@ func (p Piece) Revolved() (b axial.Body, bed, ok bool) {
 		return axial.Disc(across, size, 0, shelf), false, true
 	case p.Shape == PendantShape && p.Wide != 0 && p.Wide != p.Across:
 		return b, false, false
-	case p.Shape == PendantShape && p.Lens && !shelf:
-		return axial.Lens(across, size), false, true
-	case p.Shape == PendantShape && !p.Lens:
+	case p.Shape == PendantShape && p.Lens:
+		return axial.Lens(across, size, shelf), false, true
+	case p.Shape == PendantShape:
 		return axial.Disc(across, size, roundRim*size, shelf), false, true
 	case p.Shape == DomeShape:
 		return axial.Dome(across, size, shelf), false, true

@@ -139,7 +139,7 @@ func Disc(diameter, thickness, rimRadius float64, onShelf bool) Body {
 		return Profile(append(points, Point{0, thickness}), true)
 	}
 	flat := diameter/2 - rimRadius
-	return lid(diameter/2, func(s float64) Point {
+	return lid(diameter/2, false, func(s float64) Point {
 		// s runs along the upper face and the rounding
 		if length := flat + rimRadius*math.Pi/2; s*length <= flat {
 			return Point{s * length, thickness / 2}
@@ -155,10 +155,14 @@ func refused(err error) Body {
 }
 
 // lid is a body under the curve at(s), s from 0 on the axis to 1 at the rim, and
-// its mirror image below the plane z = 0.
-func lid(radius float64, at func(s float64) Point) Body {
+// its mirror image below the plane z = 0, which passes no heat on a shelf.
+func lid(radius float64, onShelf bool, at func(s float64) Point) Body {
 	return Body{func(cells int) (*grid, error) {
-		m, n := cellsOf(cells, radius, at(0).Z)
+		height, below, south := at(0).Z, 0.0, mirror
+		if onShelf {
+			height, below, south = 2*height, -1, closed
+		}
+		m, n := cellsOf(cells, radius, height)
 		s := toEdge(m, 1, 0)
 		return patch{m: m, n: n,
 			at: func(i, j float64) Point {
@@ -169,15 +173,16 @@ func lid(radius float64, at func(s float64) Point) Body {
 				case float64(m):
 					top.R = radius
 				}
-				return Point{top.R, top.Z * j / float64(n)}
+				return Point{top.R, top.Z * (below + (1-below)*j/float64(n))}
 			},
-			kind: [4]func(int) kind{all[int](mirror), all[int](open), all[int](open), all[int](axis)}}.mesh(), nil
+			kind: [4]func(int) kind{all[int](south), all[int](open), all[int](open), all[int](axis)}}.mesh(), nil
 	}}
 }
 
 // Lens is a pendant with two spherical caps on a rim band of 0.12 of its
-// thickness, raised.
-func Lens(diameter, thickness float64) Body {
+// thickness. On a shelf all of its lower half passes no heat, which is more than a
+// shelf keeps back that it touches in one place: a bound.
+func Lens(diameter, thickness float64, onShelf bool) Body {
 	if err := firstError(positive("diameter", diameter), positive("thickness", thickness)); err != nil {
 		return refused(err)
 	}
@@ -188,7 +193,7 @@ func Lens(diameter, thickness float64) Body {
 	h := (thickness - band) / 2
 	rc := (radius*radius + h*h) / (2 * h)
 	angle := math.Asin(radius / rc)
-	return lid(radius, func(s float64) Point {
+	return lid(radius, onShelf, func(s float64) Point {
 		sin, cos := math.Sincos(s * angle)
 		return Point{rc * sin, thickness/2 - rc*(1-cos)}
 	})

@@ -89,12 +89,14 @@ func TestBounds(t *testing.T) {
 				}
 				compare(fmt.Sprint("pendant ", d, " shelf ", shelf), 12, Disc(mm(d[0]), mm(d[1]), o.RimRadius, shelf), b[0], 1.5)
 			}
-			o = plane.Outline{Diameter: mm(d[0]), Thickness: mm(d[1]), Profile: plane.Lens}
-			b, _, err := plane.Bounds(p, sim.Settings{}, o)
-			if err != nil {
-				t.Fatal(err)
+			for _, shelf := range []bool{false, true} {
+				o = plane.Outline{Diameter: mm(d[0]), Thickness: mm(d[1]), Profile: plane.Lens, OnShelf: shelf}
+				b, _, err := plane.Bounds(p, sim.Settings{}, o)
+				if err != nil {
+					t.Fatal(err)
+				}
+				compare(fmt.Sprint("lens ", d, " shelf ", shelf), 12, Lens(mm(d[0]), mm(d[1]), shelf), b[0], 1.5)
 			}
-			compare(fmt.Sprint("lens ", d), 12, Lens(mm(d[0]), mm(d[1])), b[0], 1.5)
 		}
 		for _, d := range [][2]float64{{40, 20}, {40, 40}, {40, 50}, {40, 80}, {100, 150}, {10, 25}} {
 			b := plane.Rod(one(sim.Body{Form: sim.Cylinder, Outer: mm(d[0]) / 2}), d[1]/d[0])

@@ -17,7 +17,7 @@ func body(in cases.Values) Body {
 		}
 		return Disc(mm("diameter_mm"), mm("thickness_mm"), rim, shelf)
 	case "lens":
-		return Lens(mm("diameter_mm"), mm("thickness_mm"))
+		return Lens(mm("diameter_mm"), mm("thickness_mm"), shelf)
 	case "rod":
 		return Rod(mm("diameter_mm"), mm("length_mm"))
 	case "tube":
