@@ -12,13 +12,16 @@ const roundRim = 0.44
 
 // Revolved returns the piece as it is, a body of revolution in its section. ok is
 // false for a sphere and a long rod, which their one-dimensional body is; for a
-// rectangular slab; where a measure was not given; and for a textbook piece. bed
+// rectangular slab; where a measure was not given; for a textbook piece; and for a
+// short rod or a dome of clear glass, whose section knows no light inside. bed
 // says that the piece lies on its side, so that its bed is no part of the body.
 func (p Piece) Revolved() (b axial.Body, bed, ok bool) {
 	shelf := p.Resting != Raised
 	size, across := float64(p.Size), float64(p.Across)
 	switch {
-	case p.Textbook || across == 0 || p.Glass != nil && p.Glass.SurfaceFollows || p.Light == Clear:
+	case p.Textbook || across == 0 || p.Glass != nil && p.Glass.SurfaceFollows:
+		return b, false, false
+	case p.Light == Clear && (p.Shape == RodShape || p.Shape == DomeShape): // its bound has light inside, its section has none
 		return b, false, false
 	case p.Profile != nil:
 		return axial.Profile(p.Profile.Points, shelf), false, true
