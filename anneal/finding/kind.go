@@ -48,7 +48,7 @@ const (
 	StillHot        // Piece, Temp: the kiln reads at its opening; Limit: of the middle of the piece then; Delta: of its surface above the reading
 	PlacesCost      // Time: how much sooner it would end if all places of the kiln were as its reading
 	LastEven        // Piece: the last to even out that went in hot; Time: when, from the start of the program; Yes: slow cooling begins after that
-	WaitsSet        // Temp: the kiln waits at; Limit: strain point; Name: glass, in which nothing relaxes there
+	WaitsSet        // Temp: the kiln waits at; Limit: strain point; Name: glass, in which nothing relaxes there; Yes: nobody said how hot the piece went in, so its first minutes are not judged; Stress: that of one that went in hot, over its limit
 	MendRate        // Segment, Rate: with which the program keeps its limits; Time: how much longer it takes then
 	MendHold        // Segment, Bears: hold with which it does; Time
 	MendOff         // Segment, Temp: down to which it does; Time

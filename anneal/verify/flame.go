@@ -118,7 +118,11 @@ func (rep *Report) explainFlame(f firing) {
 			rep.Assumptions.Add(finding.OfGlass(finding.CoreAssumed, p.Glass.Name).At(p.Glass.Soften.Temp()))
 		}
 		if strain := p.Glass.Strain.Temp(); float64(strain.Sub(from)) > 1 && !rep.Replayed {
-			rep.Notes.Add(finding.OfGlass(finding.WaitsSet, p.Glass.Name).At(from).Against(strain))
+			waits := finding.OfGlass(finding.WaitsSet, p.Glass.Name).At(from).Against(strain).Which(p.Core.IsZero())
+			if r := rep.Pieces[i]; !p.Core.IsZero() && r.Over.Has(finding.OverTension) {
+				waits = waits.Pulled(r.Tension.Worst, r.Tension.Pair.Worst)
+			}
+			rep.Notes.Add(waits)
 		}
 	}
 	if last != finding.None {

@@ -55,7 +55,14 @@ func (w Words) note(f finding.Finding) string {
 		}
 		return "the last piece in is even " + at
 	case finding.WaitsSet:
-		return fmt.Sprintf("pieces wait at %s, below the strain point of %s, %s: nothing relaxes there, however long they wait", w.temp(f.Temp), f.Name, w.temp(f.Limit))
+		text := fmt.Sprintf("pieces wait at %s, below the strain point of %s, %s: nothing relaxes there, however long they wait", w.temp(f.Temp), f.Name, w.temp(f.Limit))
+		if f.Stress > 0 {
+			text += fmt.Sprintf(", and one that goes in hot inside reaches %s: let the kiln wait at the annealing point (holding in [kiln] of the studio file), or put the piece in when it is cooler inside", w.stress(f.Stress))
+		}
+		if f.Yes {
+			text += ", and what their first minutes there did to them is not judged: say core, how hot inside they went in"
+		}
+		return text
 	case finding.SoakLengthened:
 		return fmt.Sprintf("the soak was lengthened from %s to %s: by the stiffer viscosity curve the shorter one does not relax %.4g %% of a starting stress, or not evenly", duration(f.Bears), duration(f.Time), f.Number*100)
 	case finding.RoundingCosts:
