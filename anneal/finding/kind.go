@@ -60,6 +60,7 @@ const (
 	SwitchesOff     // Temp: where pieces are to stay, and the controller switches off
 	Eased           // Time: how much longer it takes because ramps are slowed to what the kiln was measured to do, less a margin; Number: the margin
 	MarginLeft      // Number: the share of each limit of tension that was to be left unused; Yes: it is
+	NoStressBefore  // finished work is taken to go in without
 	FewSegments     // Number: of the controller, for which ramps were joined; Time: how much longer it takes for that
 	DoorOpened      // Number: how often before the program; Time: each; Delta: how far the skin sees the kiln fall; Temp: from where; Limit: what its reading falls to; Piece, Stress, Most: the tension nearest to its limit; Bears: when, before the start; None: no piece lay in the kiln
 )
@@ -79,14 +80,13 @@ const (
 	ControllerWaits
 	ElectricityUnknown
 	ElectricityEstimated
-	BodyOf         // Piece
-	SoakCounted    // Piece, Bears
-	BeyondRange    // Name: glass and property; Temp, Limit: its range
-	AnnealingPoint // Name: glass; Temp, Delta
-	NegativeOptic  // Name: glass
-	NoRelaxation   // Name: glass: structural relaxation left out
-	OneGlass       // Yes: the others have something in them
-	NoStressBefore
+	BodyOf          // Piece
+	SoakCounted     // Piece, Bears
+	BeyondRange     // Name: glass and property; Temp, Limit: its range
+	AnnealingPoint  // Name: glass; Temp, Delta
+	NegativeOptic   // Name: glass
+	NoRelaxation    // Name: glass: structural relaxation left out
+	OneGlass        // Yes: the others have something in them
 	OpeningComputed // Number: film [W/m²K]
 	StaysUntilUsed  // Temp
 	SearchedShortest

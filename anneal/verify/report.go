@@ -15,6 +15,7 @@ import (
 	"lehr/anneal/rule"
 	"lehr/anneal/sim"
 	"lehr/anneal/sim/plane"
+	"lehr/anneal/spread"
 	"lehr/glass/unit"
 )
 
@@ -271,8 +272,8 @@ func (rep *Report) explain(f firing) {
 	rep.askLight()
 	rep.explainFlame(f)
 	rep.sayOneGlass()
-	if rep.Load.Into == piece.ColdKiln {
-		say(finding.Of(finding.NoStressBefore))
+	if rep.Load.Into == piece.ColdKiln && slices.ContainsFunc(rep.Load.Pieces, func(p piece.Piece) bool { return p.Wear != spread.Doubtful }) {
+		rep.Notes.Add(finding.Of(finding.NoStressBefore))
 	}
 	for _, s := range sources {
 		rep.AddSource(s)

@@ -64,8 +64,6 @@ func (w Words) assumption(f finding.Finding) string {
 			return "the pieces of which nothing is said to be in them are of one glass throughout"
 		}
 		return "each piece is of one glass: what lies in it and expands differently adds stress that no annealing removes; say what does (lehr help pieces)"
-	case finding.NoStressBefore:
-		return "finished work goes in without stress of its own; what a poor first annealing left adds to the tension while heating"
 	case finding.OpeningComputed:
 		return fmt.Sprintf("opening the kiln is computed as air that falls to the room in half a minute, a film of %g W/m²K and radiation, for an hour; taking a piece out or setting it on a cold plate is not computed", f.Number)
 	case finding.DoorComputed:

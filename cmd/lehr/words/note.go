@@ -54,6 +54,8 @@ func (w Words) note(f finding.Finding) string {
 			at += "; slow cooling begins after that"
 		}
 		return "the last piece in is even " + at
+	case finding.NoStressBefore:
+		return "finished work is taken to go in without stress of its own, which would add to the tension while heating; if nobody knows how a piece was annealed, say wear = \"unknown history\" in a load file"
 	case finding.WaitsSet:
 		text := fmt.Sprintf("pieces wait at %s, below the strain point of %s, %s: nothing relaxes there, however long they wait", w.temp(f.Temp), f.Name, w.temp(f.Limit))
 		if f.Stress > 0 {
