@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"runtime"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -19,12 +20,12 @@ import (
 // app is what every command shares: the streams, the global flags, and what is
 // known about the terminal. It lives for one command line.
 type app struct {
-	in        io.Reader
-	out       *output // results; printed when the command succeeds
-	err       io.Writer
-	term      term.Terminal // about out
-	errTTY    bool          // err is a terminal: progress may be shown there
-	errRedraw bool          // that terminal can draw a line again
+	term.Screen // where results are printed; they appear when the command succeeds
+	in          io.Reader
+	results     *output // what the screen writes to
+	err         io.Writer
+	errTTY      bool // err is a terminal: progress may be shown there
+	errRedraw   bool // that terminal can draw a line again
 	// errWidth is the columns of that terminal, 0 if there is none: messages
 	// stay one line then.
 	errWidth int
@@ -37,9 +38,22 @@ type app struct {
 	units  systemFlag
 	studio string // the file named by --studio, "" if none
 	json   bool
-	plain  bool
 	chart  bool // plan: draw the curve, too
 	why    bool // plan, verify: reasons, assumptions and sources, too
+}
+
+// newApp returns what a command line shares that reads and writes these streams;
+// t is the terminal that out is.
+func newApp(in io.Reader, out, err io.Writer, t term.Terminal) *app {
+	results := &output{w: out}
+	return &app{Screen: term.Screen{Out: results, Term: t}, in: in, results: results, err: err}
+}
+
+// again returns the same streams for one more command line, which has no input.
+func (a *app) again() *app {
+	b := newApp(strings.NewReader(""), a.results.w, a.err, a.Term)
+	b.errTTY, b.errRedraw, b.errWidth = a.errTTY, a.errRedraw, a.errWidth
+	return b
 }
 
 // system returns the unit system of this run: --units if given, else fallback
@@ -51,43 +65,10 @@ func (a *app) system(fallback unit.System) unit.System {
 	return fallback
 }
 
-// screen is where the results of this run are printed.
-func (a *app) screen() *term.Screen { return &term.Screen{Out: a.out, Term: a.term, Plain: a.plain} }
-
 // view is where the report of this run is printed.
 func (a *app) view() *report.View {
-	return &report.View{Screen: a.screen(), Why: a.why, Chart: a.chart}
+	return &report.View{Screen: &a.Screen, Why: a.why, Chart: a.chart}
 }
-
-// ascii reports whether results must keep to ASCII.
-func (a *app) ascii() bool { return a.screen().ASCII() }
-
-// width returns the columns that tables and prose may use.
-func (a *app) width() int { return a.screen().Width() }
-
-// The commands print by these, each of which is the one of its screen.
-func (a *app) print(text string)                          { a.screen().Print(text) }
-func (a *app) printf(format string, args ...any)          { a.screen().Printf(format, args...) }
-func (a *app) prose(indent int, text string)              { a.screen().Prose(indent, text) }
-func (a *app) item(mark, text string)                     { a.screen().Item(mark, text) }
-func (a *app) strong(text string)                         { a.screen().Strong(text) }
-func (a *app) lead(style, head, gap, text string)         { a.screen().Lead(style, head, gap, text) }
-func (a *app) style(style, text string) string            { return a.screen().Style(style, text) }
-func (a *app) hanging(column int, text string)            { a.screen().Hanging(column, text) }
-func (a *app) section(title string)                       { a.screen().Section(title) }
-func (a *app) list(head string, items []string)           { a.screen().List(head, items) }
-func (a *app) table(cols []column, rows [][]string) error { return a.screen().Table(cols, rows) }
-
-// column is one column of a table, see term.Column.
-type column = term.Column
-
-func textColumn(head string) column   { return term.TextColumn(head) }
-func numberColumn(head string) column { return term.NumberColumn(head) }
-func longColumn(head string) column   { return term.LongColumn(head) }
-
-// short and whole write numbers, see term.Short and term.Whole.
-func short(x float64) string { return term.Short(x) }
-func whole(x float64) string { return term.Whole(x) }
 
 // globalFlags adds the flags that every command understands.
 func (a *app) globalFlags(root *cobra.Command) {
@@ -95,7 +76,7 @@ func (a *app) globalFlags(root *cobra.Command) {
 	f.Var(&a.units, "units", "display units, c (°C, mm) or f (°F, in) (default: those of the studio file, else c)")
 	f.StringVar(&a.studio, "studio", "", "kiln, controller and limits from `file` (default: ./studio.toml if it exists)")
 	f.BoolVar(&a.json, "json", false, "print the answer as JSON")
-	f.BoolVar(&a.plain, "plain", false, "print ASCII only, no color")
+	f.BoolVar(&a.Plain, "plain", false, "print ASCII only, no color")
 }
 
 // systemFlag is the value of --units.

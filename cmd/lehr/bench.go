@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/kiln"
+	"lehr/cmd/lehr/report"
 	"lehr/glass"
 )
 
@@ -72,4 +73,4 @@ func commas(text string) []string {
 }
 
 // maybe is a number that JSON shows as null when there is none.
-func maybe(n num) *num { return &n }
+func maybe(n report.Num) *report.Num { return &n }

@@ -15,6 +15,7 @@ import (
 
 	"lehr/anneal/notebook"
 	"lehr/cmd/lehr/recordfile"
+	"lehr/cmd/lehr/term"
 )
 
 // notebookName is the folder that is used when it lies in the current folder.
@@ -49,7 +50,7 @@ func openBook(cmd, dir string, make bool) (book, error) {
 	case !named:
 		return book{}, usagef("write --notebook "+notebookName+"; lehr note makes the folder", "%s: no notebook here", cmd)
 	case !make:
-		return book{}, withHint(fmt.Errorf("%s: no such folder", dir), "lehr note makes it with the first firing")
+		return book{}, term.WithHint(fmt.Errorf("%s: no such folder", dir), "lehr note makes it with the first firing")
 	}
 	if err := os.Mkdir(dir, 0o755); err != nil {
 		return book{}, fileError(dir, err)
@@ -87,7 +88,7 @@ func (b book) read(name string) (notebook.Record, []byte, error) {
 	text, err := b.text(file)
 	if err != nil {
 		if _, e := os.Stat(filepath.Join(b.dir, file)); errors.Is(e, fs.ErrNotExist) {
-			return notebook.Record{}, nil, withHint(fmt.Errorf("%s: no such night in %s", strings.TrimSuffix(name, notebook.Ext), b.dir), "list them with: lehr find")
+			return notebook.Record{}, nil, term.WithHint(fmt.Errorf("%s: no such night in %s", strings.TrimSuffix(name, notebook.Ext), b.dir), "list them with: lehr find")
 		}
 		return notebook.Record{}, nil, err
 	}
@@ -162,7 +163,7 @@ func (b book) refer(name string) (notebook.File, error) {
 	}
 	rel, err := filepath.Rel(from, to)
 	if err != nil {
-		return notebook.File{}, withHint(fmt.Errorf("%s: has no path from %s", name, b.dir), "put it on the same disk as the notebook")
+		return notebook.File{}, term.WithHint(fmt.Errorf("%s: has no path from %s", name, b.dir), "put it on the same disk as the notebook")
 	}
 	sum := sha256.Sum256(data)
 	return notebook.File{Path: filepath.ToSlash(rel), SHA256: hex.EncodeToString(sum[:])}, nil

@@ -59,7 +59,7 @@ func TestNote_changedMeanwhile(t *testing.T) {
 		t.Fatal(err)
 	}
 	other := []byte("kiln = \"another hand\"\n[[piece]]\nwhat = \"sphere 2in\"\n")
-	a := &app{out: &output{w: os.Stderr}, err: &saver{path: path, text: other}, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}
+	a := newApp(nil, os.Stderr, &saver{path: path, text: other}, term.Terminal{Width: term.MaxWidth, UTF8: true})
 	a.in = &saver{path: path, text: other} // the questions are answered while the editor saves
 	if code := a.run(t.Context(), []string{"note", "night", "--notebook", dir, "--ask"}); code != exitFail {
 		t.Errorf("exit status %d", code)

@@ -25,13 +25,13 @@ lehr completion zsh > _lehr`,
 			root := c.Root()
 			switch args[0] {
 			case "bash":
-				return root.GenBashCompletionV2(a.out, true)
+				return root.GenBashCompletionV2(a.Out, true)
 			case "zsh":
-				return root.GenZshCompletion(a.out)
+				return root.GenZshCompletion(a.Out)
 			case "fish":
-				return root.GenFishCompletion(a.out, true)
+				return root.GenFishCompletion(a.Out, true)
 			case "powershell":
-				return root.GenPowerShellCompletionWithDesc(a.out)
+				return root.GenPowerShellCompletionWithDesc(a.Out)
 			}
 			return usagef("write bash, zsh, fish or powershell", "completion: no shell %q", args[0])
 		},

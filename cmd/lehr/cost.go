@@ -195,7 +195,7 @@ func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
 			return err
 		}
 		if n.power > 0 && l.Greatest > 1.1*n.power.Watts() {
-			return withHint(fmt.Errorf("%s: a reading of %s is more than the %s of the kiln", shownName(n.log), unit.Power(l.Greatest).Text(b.studio.Units), n.power.Text(b.studio.Units)), "look at the unit in its heading")
+			return term.WithHint(fmt.Errorf("%s: a reading of %s is more than the %s of the kiln", shownName(n.log), unit.Power(l.Greatest).Text(b.studio.Units), n.power.Text(b.studio.Units)), "look at the unit in its heading")
 		}
 		if !hasStart && l.Timed {
 			start, hasStart = l.Start, true
@@ -213,7 +213,7 @@ func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
 			return usagef("write --hours 10h", "cost: --duty needs --hours")
 		}
 		b.computed = true
-		b.kWh, b.source = cost.Duty(n.power, share/100, b.hours), fmt.Sprintf("%s, on for %s %% of %s h", n.power.Text(b.studio.Units), short(share), short(b.hours))
+		b.kWh, b.source = cost.Duty(n.power, share/100, b.hours), fmt.Sprintf("%s, on for %s %% of %s h", n.power.Text(b.studio.Units), term.Short(share), term.Short(b.hours))
 	case "--program":
 		b.measured = false
 		if err := a.estimated(ctx, n, b); err != nil {
@@ -224,7 +224,7 @@ func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
 		}
 	}
 	if limit := n.power.Watts() / 1000 * b.hours; b.measured && limit > 0 && b.kWh > 1.02*limit {
-		return withHint(fmt.Errorf("cost: %s kWh: a kiln of %s takes at most %s kWh in %s h", short(b.kWh), n.power.Text(b.studio.Units), round3Text(limit), short(b.hours)), "was it Wh, or were several nights between the readings?")
+		return term.WithHint(fmt.Errorf("cost: %s kWh: a kiln of %s takes at most %s kWh in %s h", term.Short(b.kWh), n.power.Text(b.studio.Units), round3Text(limit), term.Short(b.hours)), "was it Wh, or were several nights between the readings?")
 	}
 	return b.priced(start, hasStart, steps)
 }
@@ -263,7 +263,7 @@ func (a *app) estimated(ctx context.Context, n *costFlags, b *bill) error {
 	}
 	e, ok := rep.Energy()
 	if !ok {
-		return withHint(fmt.Errorf("cost: the studio file does not say enough to estimate electricity"), "give power and fastest_heating, or power, holding and holding_duty, in [kiln]")
+		return term.WithHint(fmt.Errorf("cost: the studio file does not say enough to estimate electricity"), "give power and fastest_heating, or power, holding and holding_duty, in [kiln]")
 	}
 	b.kWh, b.source = e.KWh(), "ESTIMATE from the program, the kiln taken as one lump"
 	if b.hours == 0 {
@@ -277,18 +277,18 @@ func parseMeter(text string) (before, after float64, err error) {
 	hint := `write "12345.6 to 12363.9", in kWh`
 	x, y, ok := strings.Cut(text, " to ")
 	if !ok {
-		return 0, 0, withHint(fmt.Errorf("%s: has no two readings", text), hint)
+		return 0, 0, term.WithHint(fmt.Errorf("%s: has no two readings", text), hint)
 	}
 	read := func(s string) float64 {
 		v, e := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(s), "kWh")), 64)
 		if e != nil || !(v >= 0 && v < 1e9) {
-			err = withHint(fmt.Errorf("%s: is no reading in kWh", strings.TrimSpace(s)), hint)
+			err = term.WithHint(fmt.Errorf("%s: is no reading in kWh", strings.TrimSpace(s)), hint)
 		}
 		return v
 	}
 	before, after = read(x), read(y)
 	if err == nil && after <= before {
-		err = withHint(fmt.Errorf("%s: the meter did not go on", text), "the earlier reading comes first; if it went over its end, add the turn to the second")
+		err = term.WithHint(fmt.Errorf("%s: the meter did not go on", text), "the earlier reading comes first; if it went over its end, add the turn to the second")
 	}
 	return before, after, err
 }

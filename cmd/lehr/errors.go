@@ -33,17 +33,8 @@ func usagef(hint, format string, args ...any) error {
 // asUsage makes err, which keeps its own words and hint, a usage error of the
 // named flag or argument: "--piece: <err>".
 func asUsage(where string, err error) error {
-	return &usageError{message: where + ": " + err.Error(), hint: hintOf(err), cause: err}
+	return &usageError{message: where + ": " + err.Error(), hint: term.HintOf(err), cause: err}
 }
-
-// withHint adds one thing to do to an error.
-func withHint(err error, hint string) error { return term.WithHint(err, hint) }
-
-// hintOf returns the hint of an error, "" if it has none.
-func hintOf(err error) string { return term.HintOf(err) }
-
-// clean shows what could move the cursor or color a terminal.
-func clean(s string) string { return term.Clean(s) }
 
 // fileError says which file could not be read or written, in the form of all
 // messages: "load.toml: no such file".
@@ -96,7 +87,7 @@ func flagError(c *cobra.Command, err error) error {
 		return usagef(list, "%s: --%s: needs a value", c.Name(), missing.GetFlag().Name)
 	case errors.As(err, &invalid):
 		flag, value, reason := invalid.GetFlag(), invalid.GetValue(), invalid.Unwrap()
-		hint := hintOf(reason)
+		hint := term.HintOf(reason)
 		if hint == "" {
 			hint = list
 		}

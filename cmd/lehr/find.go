@@ -158,25 +158,25 @@ func allPieces(r notebook.Record) []int {
 // showHits prints a row for each kind of piece that was found.
 func (a *app) showHits(hits []notebook.Hit, more int, sys unit.System) error {
 	if len(hits) == 0 {
-		a.print("Nothing found.\n")
+		a.Print("Nothing found.\n")
 		return nil
 	}
 	for i, h := range hits {
 		if i > 0 {
-			a.print("\n")
+			a.Print("\n")
 		}
 		r := h.Record
 		head := r.Name
 		if r.Program.Path != "" {
 			head += ", by " + r.Program.Path
 		}
-		a.strong(head)
+		a.Strong(head)
 		for _, at := range h.Pieces {
-			a.item("- ", pieceLine(r.Pieces[at], sys))
+			a.Item("- ", pieceLine(r.Pieces[at], sys))
 		}
 	}
 	if more > 0 {
-		a.prose(0, fmt.Sprintf("The last %d. %d older records were not looked at: --all does, or add a word.", len(hits), more))
+		a.Prose(0, fmt.Sprintf("The last %d. %d older records were not looked at: --all does, or add a word.", len(hits), more))
 	}
 	return nil
 }
@@ -197,7 +197,7 @@ func pieceLine(p notebook.Piece, sys unit.System) string {
 	add("came out ", gotText(p, sys))
 	add("rods ", rodsOf(p))
 	if x, ok := p.Loss(); ok && x > -0.05 {
-		add("lost ", short(term.Round3(100*x))+" %")
+		add("lost ", term.Short(term.Round3(100*x))+" %")
 	}
 	in := ""
 	if p.In != "" {
@@ -207,7 +207,7 @@ func pieceLine(p notebook.Piece, sys unit.System) string {
 		add("read ", p.Reading+in)
 	}
 	if p.Predicted > 0 {
-		add("computed ", whole(p.Predicted)+" nm in liquid")
+		add("computed ", term.Whole(p.Predicted)+" nm in liquid")
 	}
 	add("photo ", p.Photo.Path)
 	add("", p.Note)
@@ -263,10 +263,10 @@ func rodsOf(p notebook.Piece) string {
 
 // showNight prints all that is written of a firing.
 func (a *app) showNight(b book, r notebook.Record, sys unit.System) error {
-	a.strong(r.Name)
+	a.Strong(r.Name)
 	line := func(head, text string) {
 		if text != "" {
-			a.item(fmt.Sprintf("%-14s ", head), text)
+			a.Item(fmt.Sprintf("%-14s ", head), text)
 		}
 	}
 	line("started", dayText(r.Date))
@@ -294,16 +294,16 @@ func (a *app) showNight(b book, r notebook.Record, sys unit.System) error {
 	}
 	line("words", r.Words)
 	if len(r.Pieces) > 0 {
-		a.print("\n")
+		a.Print("\n")
 	}
 	for i, p := range r.Pieces {
 		if s := b.state(p.Photo); s != "" {
 			p.Photo.Path += " (" + s + ")"
 		}
-		a.item(strconv.Itoa(i+1)+". ", pieceLine(p, sys))
+		a.Item(strconv.Itoa(i+1)+". ", pieceLine(p, sys))
 	}
 	if len(r.Unknown) > 0 {
-		a.prose(0, "Keys of your own, kept: "+strings.Join(r.Unknown, ", ")+".")
+		a.Prose(0, "Keys of your own, kept: "+strings.Join(r.Unknown, ", ")+".")
 	}
 	return nil
 }
@@ -331,7 +331,7 @@ func (a *app) showGroups(hits []notebook.Hit, by string, sys unit.System) error 
 		}{by, list})
 	}
 	if len(groups) == 0 {
-		a.print("Nothing found.\n")
+		a.Print("Nothing found.\n")
 		return nil
 	}
 	var rows [][]string
@@ -339,7 +339,7 @@ func (a *app) showGroups(hits []notebook.Hit, by string, sys unit.System) error 
 	for _, g := range groups {
 		rows = append(rows, []string{g.Name, n(g.Firings), n(g.Pieces), n(g.Whole), n(g.Cracked), n(g.Seen), g.Last.Format("2006-01-02")})
 	}
-	return a.table([]column{textColumn(by), numberColumn("firings"), numberColumn("pieces"), numberColumn("whole"), numberColumn("cracked"), numberColumn("stress seen"), textColumn("last")}, rows)
+	return a.Table([]term.Column{term.TextColumn(by), term.NumberColumn("firings"), term.NumberColumn("pieces"), term.NumberColumn("whole"), term.NumberColumn("cracked"), term.NumberColumn("stress seen"), term.TextColumn("last")}, rows)
 }
 
 // compareNights prints what two firings do not share.
@@ -371,12 +371,12 @@ func (a *app) compareNights(b book, args []string, sys unit.System) error {
 		}{out})
 	}
 	if len(list) == 0 {
-		a.print("What is written of them is alike.\n")
+		a.Print("What is written of them is alike.\n")
 		return nil
 	}
 	var rows [][]string
 	for _, d := range list {
 		rows = append(rows, []string{d.What, d.A, d.B})
 	}
-	return a.table([]column{longColumn("what"), longColumn(x.Name), longColumn(y.Name)}, rows)
+	return a.Table([]term.Column{term.LongColumn("what"), term.LongColumn(x.Name), term.LongColumn(y.Name)}, rows)
 }

@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 )
 
 type filePartJSON struct {
@@ -17,27 +19,27 @@ type filePartJSON struct {
 }
 
 type rodUseJSON struct {
-	Rod    string `json:"rod"`
-	Before *num   `json:"before_g"`
-	After  *num   `json:"after_g"`
+	Rod    string      `json:"rod"`
+	Before *report.Num `json:"before_g"`
+	After  *report.Num `json:"after_g"`
 }
 
 type nightPieceJSON struct {
 	What      string        `json:"what"`
-	Size      *num          `json:"size_mm"`
+	Size      *report.Num   `json:"size_mm"`
 	Count     int           `json:"count"`
 	Glass     string        `json:"glass,omitempty"`
 	Colors    []string      `json:"colors"`
-	Got       *num          `json:"got_mm"`
-	Mass      *num          `json:"mass_g"`
-	Loss      *num          `json:"loss"`
+	Got       *report.Num   `json:"got_mm"`
+	Mass      *report.Num   `json:"mass_g"`
+	Loss      *report.Num   `json:"loss"`
 	Rods      []rodUseJSON  `json:"rods"`
 	Result    string        `json:"result"`
 	Days      int           `json:"days,omitempty"`
 	Crack     string        `json:"crack,omitempty"`
 	Reading   string        `json:"reading,omitempty"`
 	In        string        `json:"reading_in,omitempty"`
-	Predicted *num          `json:"predicted_nm"`
+	Predicted *report.Num   `json:"predicted_nm"`
 	Photo     *filePartJSON `json:"photo"`
 	Note      string        `json:"note,omitempty"`
 }
@@ -50,9 +52,9 @@ type nightJSON struct {
 	Program *filePartJSON    `json:"program"`
 	Log     *filePartJSON    `json:"log"`
 	Opened  string           `json:"opened,omitempty"`
-	At      *num             `json:"opened_at_C"`
-	Falls   *num             `json:"time_constant_h"`
-	Lag     *num             `json:"lag_K"`
+	At      *report.Num      `json:"opened_at_C"`
+	Falls   *report.Num      `json:"time_constant_h"`
+	Lag     *report.Num      `json:"lag_K"`
 	Words   string           `json:"words,omitempty"`
 	Pieces  []nightPieceJSON `json:"pieces"`
 	Kept    []string         `json:"kept_keys"`
@@ -65,11 +67,11 @@ func nightOf(b book, r notebook.Record, which []int) nightJSON {
 		}
 		return &filePartJSON{f.Path, f.SHA256, b.state(f)}
 	}
-	above := func(x float64) *num {
+	above := func(x float64) *report.Num {
 		if x == 0 {
 			return nil
 		}
-		return maybe(num(x))
+		return maybe(report.Num(x))
 	}
 	n := nightJSON{Night: r.Name, Kiln: r.Kiln, Load: file(r.Load), Program: file(r.Program), Log: file(r.Log),
 		Falls: above(r.Falls.Hours()), Lag: above(float64(r.Lag)), Words: r.Words, Pieces: []nightPieceJSON{}, Kept: append([]string{}, r.Unknown...)}
@@ -80,7 +82,7 @@ func nightOf(b book, r notebook.Record, which []int) nightJSON {
 		n.Opened = r.Opened.Format(time.RFC3339)
 	}
 	if !r.At.IsZero() {
-		n.At = maybe(num(r.At.Celsius()))
+		n.At = maybe(report.Num(r.At.Celsius()))
 	}
 	for _, i := range which {
 		p := r.Pieces[i]
@@ -88,12 +90,12 @@ func nightOf(b book, r notebook.Record, which []int) nightJSON {
 			Got: above(p.Got.Millimeters()), Mass: above(p.Mass.Grams()), Rods: []rodUseJSON{}, Result: string(p.Result), Days: p.Days,
 			Crack: p.Crack, Reading: p.Reading, In: p.In, Predicted: above(p.Predicted), Photo: file(p.Photo), Note: p.Note}
 		if x, ok := p.Loss(); ok {
-			j.Loss = maybe(num(x))
+			j.Loss = maybe(report.Num(x))
 		}
 		for _, u := range p.Rods {
 			rod := rodUseJSON{Rod: u.Rod}
 			if u.Before > 0 {
-				rod.Before, rod.After = maybe(num(u.Before.Grams())), maybe(num(u.After.Grams()))
+				rod.Before, rod.After = maybe(report.Num(u.Before.Grams())), maybe(report.Num(u.After.Grams()))
 			}
 			j.Rods = append(j.Rods, rod)
 		}
@@ -111,7 +113,7 @@ func (a *app) hitsCSV(hits []notebook.Hit) error {
 		if x == 0 {
 			return ""
 		}
-		return short(x)
+		return term.Short(x)
 	}
 	for _, h := range hits {
 		r := h.Record
@@ -135,6 +137,6 @@ func (a *app) hitsCSV(hits []notebook.Hit) error {
 	if err := w.Error(); err != nil {
 		return err
 	}
-	_, err := a.out.Write(buf.Bytes())
+	_, err := a.Out.Write(buf.Bytes())
 	return err
 }

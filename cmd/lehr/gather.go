@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/notebook"
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/gather"
 	"lehr/glass/unit"
 )
@@ -308,16 +309,16 @@ func (g *gathered) readRest(f *gatherFlags) error {
 func parseDensity(text string) (float64, error) {
 	amount, per, ok := strings.Cut(text, "/")
 	if !ok {
-		return 0, withHint(fmt.Errorf("%s: has no unit", text), `write "2.31 g/cm3" or "2310 kg/m3"`)
+		return 0, term.WithHint(fmt.Errorf("%s: has no unit", text), `write "2.31 g/cm3" or "2310 kg/m3"`)
 	}
 	m, err := unit.ParseMass(amount)
 	if err != nil {
-		return 0, withHint(fmt.Errorf("%s: does not begin with a mass", text), `write "2.31 g/cm3" or "2310 kg/m3"`)
+		return 0, term.WithHint(fmt.Errorf("%s: does not begin with a mass", text), `write "2.31 g/cm3" or "2310 kg/m3"`)
 	}
 	per = strings.NewReplacer("³", "", "3", "", "^", "", " ", "").Replace(per)
 	cube := map[string]float64{"cm": 1e-6, "cc": 1e-6, "ml": 1e-6, "m": 1}[per]
 	if cube == 0 {
-		return 0, withHint(fmt.Errorf("%s: is no mass per volume", text), `write "2.31 g/cm3" or "2310 kg/m3"`)
+		return 0, term.WithHint(fmt.Errorf("%s: is no mass per volume", text), `write "2.31 g/cm3" or "2310 kg/m3"`)
 	}
 	x := float64(m) / cube
 	if x < 1000 || x > 10000 {
@@ -326,4 +327,4 @@ func parseDensity(text string) (float64, error) {
 	return x, nil
 }
 
-func densityText(kg float64) string { return short(kg/1000) + " g/cm³" }
+func densityText(kg float64) string { return term.Short(kg/1000) + " g/cm³" }

@@ -3,9 +3,10 @@ package main
 import (
 	"strconv"
 
-	"lehr/cmd/lehr/web"
-
 	"golang.org/x/net/html"
+
+	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/web"
 )
 
 // gatherCard is the card of one piece, to print and keep at the torch.
@@ -28,8 +29,8 @@ func (a *app) gatherCard(g *gathered) ([]byte, error) {
 }
 
 // htmlTable lays a table out as a.table does on a terminal.
-func htmlTable(cols []column, rows [][]string) *html.Node {
-	side := func(c column, name, scope, text string) *html.Node {
+func htmlTable(cols []term.Column, rows [][]string) *html.Node {
+	side := func(c term.Column, name, scope, text string) *html.Node {
 		n := web.El(name, text)
 		if scope != "" {
 			n.Attr = append(n.Attr, html.Attribute{Key: "scope", Val: scope})

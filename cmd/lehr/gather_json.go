@@ -1,40 +1,41 @@
 package main
 
 import (
+	"lehr/cmd/lehr/report"
 	"lehr/glass/gather"
 	"lehr/glass/unit"
 )
 
 type rodJSON struct {
-	Rod      string `json:"rod"`
-	Diameter *num   `json:"diameter_mm"`
-	PerMeter *num   `json:"mass_g_per_m,omitempty"`
-	Length   num    `json:"length_mm"`
-	Buy      num    `json:"buy_mm"`
+	Rod      string      `json:"rod"`
+	Diameter *report.Num `json:"diameter_mm"`
+	PerMeter *report.Num `json:"mass_g_per_m,omitempty"`
+	Length   report.Num  `json:"length_mm"`
+	Buy      report.Num  `json:"buy_mm"`
 }
 
 type partJSON struct {
-	Name   string    `json:"name"`
-	Mass   num       `json:"mass_g"`
-	Volume num       `json:"volume_cm3"`
-	Share  num       `json:"share"`
-	Height *num      `json:"height_mm"`
-	Rods   []rodJSON `json:"rods"`
+	Name   string      `json:"name"`
+	Mass   report.Num  `json:"mass_g"`
+	Volume report.Num  `json:"volume_cm3"`
+	Share  report.Num  `json:"share"`
+	Height *report.Num `json:"height_mm"`
+	Rods   []rodJSON   `json:"rods"`
 }
 
 type gatherAnswer struct {
 	Piece     string     `json:"piece"`
-	Size      num        `json:"size_mm"`
+	Size      report.Num `json:"size_mm"`
 	Count     int        `json:"count"`
-	Density   num        `json:"density_g_per_cm3"`
-	Volume    num        `json:"volume_cm3"`
-	Mass      num        `json:"mass_g"`
-	Total     num        `json:"total_mass_g"`
-	Weigh     num        `json:"take_up_g"`
-	Loss      num        `json:"loss"`
+	Density   report.Num `json:"density_g_per_cm3"`
+	Volume    report.Num `json:"volume_cm3"`
+	Mass      report.Num `json:"mass_g"`
+	Total     report.Num `json:"total_mass_g"`
+	Weigh     report.Num `json:"take_up_g"`
+	Loss      report.Num `json:"loss"`
 	LossFrom  string     `json:"loss_from,omitempty"`
-	Tolerance num        `json:"mass_tolerance_g"`
-	Within    num        `json:"size_tolerance_mm"`
+	Tolerance report.Num `json:"mass_tolerance_g"`
+	Within    report.Num `json:"size_tolerance_mm"`
 	Rods      []rodJSON  `json:"rods"`
 	Parts     []partJSON `json:"parts"`
 }
@@ -45,11 +46,11 @@ func (a *app) gatherJSON(g *gathered) error {
 	if g.weighed > 0 {
 		b := g.recipe.SizeOf(g.weighed)
 		return a.printJSON(struct {
-			Mass   num    `json:"mass_g"`
-			Kind   string `json:"form"`
-			Size   num    `json:"size_mm"`
-			Inches num    `json:"size_in"`
-		}{num(g.weighed.Grams()), string(b.Kind), num(b.Size().Millimeters()), num(b.Size().Inches())})
+			Mass   report.Num `json:"mass_g"`
+			Kind   string     `json:"form"`
+			Size   report.Num `json:"size_mm"`
+			Inches report.Num `json:"size_in"`
+		}{report.Num(g.weighed.Grams()), string(b.Kind), report.Num(b.Size().Millimeters()), report.Num(b.Size().Inches())})
 	}
 	if len(g.sizes) > 0 {
 		var all []gatherAnswer
@@ -71,15 +72,15 @@ func (a *app) gatherJSON(g *gathered) error {
 func (g *gathered) answer() gatherAnswer {
 	r := g.recipe
 	all := r.Mass() * unit.Mass(r.Count)
-	out := gatherAnswer{Piece: r.Piece.Words(unit.Metric), Size: num(r.Piece.Size().Millimeters()), Count: r.Count,
-		Density: num(r.Density / 1000), Volume: num(r.Piece.Volume * 1e6), Mass: num(r.Mass().Grams()), Total: num(all.Grams()),
-		Weigh: num(r.Weigh(all).Grams()), Loss: num(r.Loss), LossFrom: g.lossFrom,
-		Tolerance: num(gather.MassTolerance(r.Mass(), r.Piece.Size(), g.within).Grams()), Within: num(g.within.Millimeters()),
+	out := gatherAnswer{Piece: r.Piece.Words(unit.Metric), Size: report.Num(r.Piece.Size().Millimeters()), Count: r.Count,
+		Density: report.Num(r.Density / 1000), Volume: report.Num(r.Piece.Volume * 1e6), Mass: report.Num(r.Mass().Grams()), Total: report.Num(all.Grams()),
+		Weigh: report.Num(r.Weigh(all).Grams()), Loss: report.Num(r.Loss), LossFrom: g.lossFrom,
+		Tolerance: report.Num(gather.MassTolerance(r.Mass(), r.Piece.Size(), g.within).Grams()), Within: report.Num(g.within.Millimeters()),
 		Rods: rodsJSON(r, all), Parts: []partJSON{}}
 	for _, p := range g.portions {
-		j := partJSON{Name: p.Name, Mass: num(p.Mass.Grams()), Volume: num(p.Volume * 1e6), Share: num(p.Share), Rods: rodsJSON(r, p.Mass)}
+		j := partJSON{Name: p.Name, Mass: report.Num(p.Mass.Grams()), Volume: report.Num(p.Volume * 1e6), Share: report.Num(p.Share), Rods: rodsJSON(r, p.Mass)}
 		if p.Height > 0 {
-			j.Height = maybe(num(p.Height.Millimeters()))
+			j.Height = maybe(report.Num(p.Height.Millimeters()))
 		}
 		out.Parts = append(out.Parts, j)
 	}
@@ -90,12 +91,12 @@ func rodsJSON(r gather.Recipe, m unit.Mass) []rodJSON {
 	out := []rodJSON{}
 	for _, rod := range r.Rods {
 		take := r.Take(rod, m)
-		j := rodJSON{Rod: rod.Text, Length: num(take.Net.Millimeters()), Buy: num(take.Buy.Millimeters())}
+		j := rodJSON{Rod: rod.Text, Length: report.Num(take.Net.Millimeters()), Buy: report.Num(take.Buy.Millimeters())}
 		if rod.Diameter > 0 {
-			j.Diameter = maybe(num(rod.Diameter.Millimeters()))
+			j.Diameter = maybe(report.Num(rod.Diameter.Millimeters()))
 		}
 		if rod.PerMeter > 0 {
-			j.PerMeter = maybe(num(rod.PerMeter.Grams()))
+			j.PerMeter = maybe(report.Num(rod.PerMeter.Grams()))
 		}
 		out = append(out, j)
 	}

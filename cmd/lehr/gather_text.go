@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/gather"
 	"lehr/glass/unit"
@@ -32,32 +33,32 @@ func (a *app) showGather(g *gathered) error {
 	if r.Count > 1 {
 		count = strconv.Itoa(r.Count) + " × "
 	}
-	a.prose(0, count+r.Piece.Words(sys)+"; "+g.title)
+	a.Prose(0, count+r.Piece.Words(sys)+"; "+g.title)
 	each := massText(r.Mass(), sys) + ", " + volumeText(r.Piece.Volume, sys)
 	if r.Count > 1 {
-		a.strong(massText(r.Mass()*unit.Mass(r.Count), sys) + " for " + strconv.Itoa(r.Count) + "; each " + each)
+		a.Strong(massText(r.Mass()*unit.Mass(r.Count), sys) + " for " + strconv.Itoa(r.Count) + "; each " + each)
 	} else {
-		a.strong(each)
+		a.Strong(each)
 	}
 	if g.factor != 1 {
-		a.prose(0, fmt.Sprintf("Taken from %s: %s times the size, %s times the glass, in the same proportions.", g.from.Words(sys), short(g.factor), short(g.factor*g.factor*g.factor)))
+		a.Prose(0, fmt.Sprintf("Taken from %s: %s times the size, %s times the glass, in the same proportions.", g.from.Words(sys), term.Short(g.factor), term.Short(g.factor*g.factor*g.factor)))
 	}
 	if len(g.portions) > 0 {
-		a.print("\n")
-		if err := a.table(partColumns(r, sys), partRows(g, sys)); err != nil {
+		a.Print("\n")
+		if err := a.Table(partColumns(r, sys), partRows(g, sys)); err != nil {
 			return err
 		}
 	}
 	if len(r.Rods) > 0 {
-		a.print("\n")
-		a.print(term.Wrap(lossText(g)+":", a.width(), 0, 0))
-		if err := a.table(buyColumns(r, sys), buyRows(g, sys)); err != nil {
+		a.Print("\n")
+		a.Print(term.Wrap(lossText(g)+":", a.Width(), 0, 0))
+		if err := a.Table(buyColumns(r, sys), buyRows(g, sys)); err != nil {
 			return err
 		}
 	}
-	a.print("\n")
+	a.Print("\n")
 	for _, line := range gatherNotes(g) {
-		a.item("- ", line)
+		a.Item("- ", line)
 	}
 	return nil
 }
@@ -79,7 +80,7 @@ func volumeText(v float64, sys unit.System) string {
 	return round3Text(v*1e6) + " cm³"
 }
 
-func round3Text(x float64) string { return short(term.Round3(x)) }
+func round3Text(x float64) string { return term.Short(term.Round3(x)) }
 
 // cellLength and cellMass write a number for a table whose heading has the unit.
 func cellLength(l unit.Length, sys unit.System) string {
@@ -88,7 +89,7 @@ func cellLength(l unit.Length, sys unit.System) string {
 		return strconv.FormatFloat(x, 'f', 2, 64)
 	}
 	if x >= 100 {
-		return whole(x)
+		return term.Whole(x)
 	}
 	return strconv.FormatFloat(x, 'f', 1, 64)
 }
@@ -99,7 +100,7 @@ func cellMass(m unit.Mass, sys unit.System) string {
 	case sys == unit.US && x >= 1:
 		return strconv.FormatFloat(x, 'f', 1, 64)
 	case x >= 100:
-		return whole(x)
+		return term.Whole(x)
 	case x >= 1:
 		return strconv.FormatFloat(x, 'f', 1, 64)
 	}
@@ -112,11 +113,11 @@ func lengthUnit(sys unit.System) string {
 }
 
 // massColumns are grams, and ounces beside them in US units.
-func massColumns(sys unit.System) []column {
+func massColumns(sys unit.System) []term.Column {
 	if sys == unit.US {
-		return []column{numberColumn("g"), numberColumn("oz")}
+		return []term.Column{term.NumberColumn("g"), term.NumberColumn("oz")}
 	}
-	return []column{numberColumn("g")}
+	return []term.Column{term.NumberColumn("g")}
 }
 
 func massCells(m unit.Mass, sys unit.System) []string {
@@ -135,11 +136,11 @@ func rodName(r gather.Rod, sys unit.System) string {
 	return r.Text + " rod"
 }
 
-func partColumns(r gather.Recipe, sys unit.System) []column {
-	cols := append([]column{textColumn("part")}, massColumns(sys)...)
-	cols = append(cols, numberColumn("share %"), numberColumn("height "+lengthUnit(sys)))
+func partColumns(r gather.Recipe, sys unit.System) []term.Column {
+	cols := append([]term.Column{term.TextColumn("part")}, massColumns(sys)...)
+	cols = append(cols, term.NumberColumn("share %"), term.NumberColumn("height "+lengthUnit(sys)))
 	for _, rod := range r.Rods {
-		cols = append(cols, numberColumn(rodName(rod, sys)+" "+lengthUnit(sys)))
+		cols = append(cols, term.NumberColumn(rodName(rod, sys)+" "+lengthUnit(sys)))
 	}
 	return cols
 }
@@ -181,7 +182,7 @@ func lossText(g *gathered) string {
 		text += fmt.Sprintf(" for %d", r.Count)
 	}
 	if r.Loss > 0 {
-		text += ", with " + short(100*r.Loss) + " % loss"
+		text += ", with " + term.Short(100*r.Loss) + " % loss"
 		if g.lossFrom != "" {
 			text += " (" + g.lossFrom + ")"
 		}
@@ -201,10 +202,10 @@ func lossText(g *gathered) string {
 	return text
 }
 
-func buyColumns(r gather.Recipe, sys unit.System) []column {
+func buyColumns(r gather.Recipe, sys unit.System) []term.Column {
 	u := lengthUnit(sys)
-	cols := append([]column{textColumn("rod")}, massColumns(sys)...)
-	return append(cols, numberColumn("net "+u), numberColumn("buy "+u))
+	cols := append([]term.Column{term.TextColumn("rod")}, massColumns(sys)...)
+	return append(cols, term.NumberColumn("net "+u), term.NumberColumn("buy "+u))
 }
 
 func buyRows(g *gathered, sys unit.System) [][]string {
@@ -251,16 +252,16 @@ func gatherNotes(g *gathered) []string {
 
 func longText(l unit.Length, sys unit.System) string {
 	if sys == unit.US {
-		return short(term.Round3(float64(l/unit.Foot))) + " ft"
+		return term.Short(term.Round3(float64(l/unit.Foot))) + " ft"
 	}
-	return short(term.Round3(l.Meters())) + " m"
+	return term.Short(term.Round3(l.Meters())) + " m"
 }
 
 // showWeighed says what size a weighed amount gives.
 func (a *app) showWeighed(g *gathered) error {
 	r, sys := g.recipe, g.studio.Units
 	b := r.SizeOf(g.weighed)
-	a.strong(massText(g.weighed, sys) + " gives a " + strings.Replace(b.Words(sys), " ", " of ", 1))
+	a.Strong(massText(g.weighed, sys) + " gives a " + strings.Replace(b.Words(sys), " ", " of ", 1))
 	if g.meant {
 		by, word := b.Size()-r.Piece.Size(), "larger"
 		if by < 0 {
@@ -271,9 +272,9 @@ func (a *app) showWeighed(g *gathered) error {
 		if diff < 0 {
 			diff, more = -diff, "less"
 		}
-		a.prose(0, fmt.Sprintf("%s %s than %s, which takes %s: %s %s.", sigLength(by, sys), word, r.Piece.Words(sys), massText(r.Mass(), sys), massText(diff, sys), more))
+		a.Prose(0, fmt.Sprintf("%s %s than %s, which takes %s: %s %s.", sigLength(by, sys), word, r.Piece.Words(sys), massText(r.Mass(), sys), massText(diff, sys), more))
 	}
-	a.prose(0, g.title)
+	a.Prose(0, g.title)
 	return nil
 }
 
@@ -281,22 +282,22 @@ func (a *app) showWeighed(g *gathered) error {
 func (a *app) showSizes(g *gathered) error {
 	r, sys := g.recipe, g.studio.Units
 	u := lengthUnit(sys)
-	a.prose(0, fmt.Sprintf("%s by size; %s", r.Piece.Kind, g.title))
-	cols := append([]column{numberColumn("size " + u)}, massColumns(sys)...)
+	a.Prose(0, fmt.Sprintf("%s by size; %s", r.Piece.Kind, g.title))
+	cols := append([]term.Column{term.NumberColumn("size " + u)}, massColumns(sys)...)
 	for _, p := range g.portions {
-		cols = append(cols, numberColumn(p.Name+" g"))
+		cols = append(cols, term.NumberColumn(p.Name+" g"))
 	}
 	for _, rod := range r.Rods {
-		cols = append(cols, numberColumn(rodName(rod, sys)+" "+u))
+		cols = append(cols, term.NumberColumn(rodName(rod, sys)+" "+u))
 	}
-	cols = append(cols, numberColumn("± g"))
+	cols = append(cols, term.NumberColumn("± g"))
 	var rows [][]string
 	for _, size := range g.sizes {
 		s, ps, err := g.at(size)
 		if err != nil {
 			return err
 		}
-		row := append([]string{short(mustFirst(size.In(sys)))}, massCells(s.Mass(), sys)...)
+		row := append([]string{term.Short(mustFirst(size.In(sys)))}, massCells(s.Mass(), sys)...)
 		for _, p := range ps {
 			row = append(row, cellMass(p.Mass, unit.Metric))
 		}
@@ -305,7 +306,7 @@ func (a *app) showSizes(g *gathered) error {
 		}
 		rows = append(rows, append(row, cellMass(gather.MassTolerance(s.Mass(), size, g.within), unit.Metric)))
 	}
-	if err := a.table(cols, rows); err != nil {
+	if err := a.Table(cols, rows); err != nil {
 		return err
 	}
 	if len(r.Rods) > 0 {
@@ -313,9 +314,9 @@ func (a *app) showSizes(g *gathered) error {
 		if g.own != nil {
 			text = "with your own loss at each size of which three were weighed, else no loss counted"
 		}
-		a.prose(0, "Rod: "+text+".")
+		a.Prose(0, "Rod: "+text+".")
 	}
-	a.prose(0, "± g: as far as the mass may be off for the size to come out within ± "+lengthText(g.within, sys)+".")
+	a.Prose(0, "± g: as far as the mass may be off for the size to come out within ± "+lengthText(g.within, sys)+".")
 	return nil
 }
 
@@ -332,7 +333,7 @@ func sigLength(l unit.Length, sys unit.System) string {
 	x, u := l.In(sys)
 	r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 2, 64), 64)
 	must(err)
-	return short(r) + " " + u
+	return term.Short(r) + " " + u
 }
 
 func mustFirst(x float64, _ string) float64 { return x }
@@ -353,11 +354,11 @@ func (g *gathered) at(size unit.Length) (gather.Recipe, []gather.Portion, error)
 func (a *app) showDensity(volume, density float64) error {
 	if a.json {
 		return a.printJSON(struct {
-			Volume  num `json:"volume_cm3"`
-			Density num `json:"density_g_per_cm3"`
-		}{num(volume * 1e6), num(density / 1000)})
+			Volume  report.Num `json:"volume_cm3"`
+			Density report.Num `json:"density_g_per_cm3"`
+		}{report.Num(volume * 1e6), report.Num(density / 1000)})
 	}
-	a.strong(densityText(density))
-	a.prose(0, fmt.Sprintf("from %s cm³, water at room temperature taken as %s g/cm³. Give it by --density, or add --piece to this line.", short(volume*1e6), short(gather.WaterDensity/1000)))
+	a.Strong(densityText(density))
+	a.Prose(0, fmt.Sprintf("from %s cm³, water at room temperature taken as %s g/cm³. Give it by --density, or add --piece to this line.", term.Short(volume*1e6), term.Short(gather.WaterDensity/1000)))
 	return nil
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -102,9 +103,9 @@ func (a *app) glassTable(file string) (*glass.Table, error) {
 // listGlasses prints one line per glass.
 func (a *app) listGlasses(table *glass.Table, system unit.System) error {
 	_, degree := unit.Kelvin(800).In(system)
-	cols := []column{
-		textColumn("glass"), numberColumn("strain\n" + degree), numberColumn("anneal\n" + degree),
-		numberColumn("soften\n" + degree), numberColumn("expands\n×10⁻⁷/K"), longColumn("what it is"),
+	cols := []term.Column{
+		term.TextColumn("glass"), term.NumberColumn("strain\n" + degree), term.NumberColumn("anneal\n" + degree),
+		term.NumberColumn("soften\n" + degree), term.NumberColumn("expands\n×10⁻⁷/K"), term.LongColumn("what it is"),
 	}
 	var rows [][]string
 	for _, g := range table.Glasses {
@@ -114,11 +115,11 @@ func (a *app) listGlasses(table *glass.Table, system unit.System) error {
 		}
 		rows = append(rows, append(row, numberCell(g.Expansion, 1e-7), g.Title))
 	}
-	if err := a.table(cols, rows); err != nil {
+	if err := a.Table(cols, rows); err != nil {
 		return err
 	}
-	a.print("\n")
-	a.prose(0, "lehr glass NAME shows every value with its range, source and status. A dash is a value that is not known.")
+	a.Print("\n")
+	a.Prose(0, "lehr glass NAME shows every value with its range, source and status. A dash is a value that is not known.")
 	return nil
 }
 
@@ -128,7 +129,7 @@ func temperatureCell(v glass.Value, system unit.System) string {
 		return "–"
 	}
 	n, _ := v.Temp().In(system)
-	return short(n)
+	return term.Short(n)
 }
 
 // numberCell is the number of a value in multiples of scale.
@@ -136,5 +137,5 @@ func numberCell(v glass.Value, scale float64) string {
 	if !v.Known() {
 		return "–"
 	}
-	return short(v.Number / scale)
+	return term.Short(v.Number / scale)
 }

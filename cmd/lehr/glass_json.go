@@ -3,6 +3,7 @@ package main
 import (
 	"math"
 
+	"lehr/cmd/lehr/report"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -11,9 +12,9 @@ func pow10(x float64) float64 { return math.Pow(10, x) }
 
 // valueJSON is one number of a glass; the key it stands under names the unit.
 type valueJSON struct {
-	Value  num         `json:"value"`
-	High   *num        `json:"high,omitempty"` // of a range that starts at value
-	Spread num         `json:"spread,omitempty"`
+	Value  report.Num  `json:"value"`
+	High   *report.Num `json:"high,omitempty"` // of a range that starts at value
+	Spread report.Num  `json:"spread,omitempty"`
 	Over   string      `json:"over,omitempty"`
 	Status string      `json:"status"`
 	Source string      `json:"source,omitempty"`
@@ -23,31 +24,31 @@ type valueJSON struct {
 
 // bandJSON is the absorption of clear glass in a range of wavelengths.
 type bandJSON struct {
-	To     num    `json:"to_um"`
-	Value  num    `json:"value_per_m"`
-	Low    num    `json:"low_per_m"`
-	High   num    `json:"high_per_m"`
-	Status string `json:"status"`
-	Source string `json:"source,omitempty"`
-	Note   string `json:"note,omitempty"`
+	To     report.Num `json:"to_um"`
+	Value  report.Num `json:"value_per_m"`
+	Low    report.Num `json:"low_per_m"`
+	High   report.Num `json:"high_per_m"`
+	Status string     `json:"status"`
+	Source string     `json:"source,omitempty"`
+	Note   string     `json:"note,omitempty"`
 }
 
 type curveJSON struct {
-	Name string `json:"name"`
-	A    num    `json:"A"`
-	B    num    `json:"B_K"`
-	T0   num    `json:"T0_K"`
-	Low  num    `json:"low_K"`
-	High num    `json:"high_K"`
-	Line num    `json:"straight_in_1_over_T_below_K,omitempty"`
+	Name string     `json:"name"`
+	A    report.Num `json:"A"`
+	B    report.Num `json:"B_K"`
+	T0   report.Num `json:"T0_K"`
+	Low  report.Num `json:"low_K"`
+	High report.Num `json:"high_K"`
+	Line report.Num `json:"straight_in_1_over_T_below_K,omitempty"`
 }
 
 type isokomJSON struct {
-	Log10      num            `json:"log10_viscosity_Pa_s"`
-	AtC        map[string]num `json:"at_C,omitempty"`
-	AtF        map[string]num `json:"at_F,omitempty"`
-	Relaxation num            `json:"relaxation_time_s,omitempty"`
-	Meaning    string         `json:"meaning,omitempty"`
+	Log10      report.Num            `json:"log10_viscosity_Pa_s"`
+	AtC        map[string]report.Num `json:"at_C,omitempty"`
+	AtF        map[string]report.Num `json:"at_F,omitempty"`
+	Relaxation report.Num            `json:"relaxation_time_s,omitempty"`
+	Meaning    string                `json:"meaning,omitempty"`
 }
 
 type glassShownJSON struct {
@@ -95,7 +96,7 @@ func (a *app) glassJSON(g glassView) error {
 		out.Properties[key] = shown
 	}
 	for _, b := range g.Absorption {
-		row := bandJSON{To: num(b.To * 1e6), Value: num(b.Number), Low: num(b.Low), High: num(b.High), Status: string(b.Status), Note: b.Note}
+		row := bandJSON{To: report.Num(b.To * 1e6), Value: report.Num(b.Number), Low: report.Num(b.Low), High: report.Num(b.High), Status: string(b.Status), Note: b.Note}
 		if b.Source != "" {
 			row.Source = sourceOf(g.table, b.Source).Cite
 		}
@@ -104,15 +105,15 @@ func (a *app) glassJSON(g glassView) error {
 	curves, err := g.Curves()
 	if err == nil {
 		for _, c := range curves {
-			out.Curves = append(out.Curves, curveJSON{c.Name, num(c.A), num(c.B), num(c.T0), num(c.Low.Kelvin()), num(c.High.Kelvin()), num(c.Straight.Kelvin())})
+			out.Curves = append(out.Curves, curveJSON{c.Name, report.Num(c.A), report.Num(c.B), report.Num(c.T0), report.Num(c.Low.Kelvin()), report.Num(c.High.Kelvin()), report.Num(c.Straight.Kelvin())})
 		}
 		for _, r := range viscosityRows() {
-			row := isokomJSON{Log10: num(r.log10), Relaxation: num(g.relaxation(r.log10).Seconds()), Meaning: r.meaning}
-			at := map[string]num{}
+			row := isokomJSON{Log10: report.Num(r.log10), Relaxation: report.Num(g.relaxation(r.log10).Seconds()), Meaning: r.meaning}
+			at := map[string]report.Num{}
 			for _, c := range curves {
 				if t, err := c.At(r.log10); err == nil {
 					n, _ := t.In(g.system)
-					at[c.Name] = num(n)
+					at[c.Name] = report.Num(n)
 				}
 			}
 			if g.system == unit.US {
@@ -136,14 +137,14 @@ func (g glassView) valueJSON(p property, v glass.Value) valueJSON {
 	case p.key == "garage":
 		low, _ := g.Garage.Low.In(g.system)
 		high, _ := g.Garage.High.In(g.system)
-		top := num(high)
-		out.Value, out.High = num(low), &top
+		top := report.Num(high)
+		out.Value, out.High = report.Num(low), &top
 	case p.scale == 0:
 		n, _ := v.Temp().In(g.system)
 		spread, _ := unit.Delta(v.Spread).In(g.system)
-		out.Value, out.Spread = num(n), num(spread)
+		out.Value, out.Spread = report.Num(n), report.Num(spread)
 	default:
-		out.Value, out.Spread = num(v.Number/p.scale), num(v.Spread/p.scale)
+		out.Value, out.Spread = report.Num(v.Number/p.scale), report.Num(v.Spread/p.scale)
 	}
 	return out
 }
@@ -156,11 +157,11 @@ func (a *app) glassListJSON(table *glass.Table, system unit.System) error {
 		for key, v := range map[string]glass.Value{"strain_point": g.Strain, "annealing_point": g.Anneal, "softening_point": g.Soften} {
 			if v.Known() {
 				n, _ := v.Temp().In(system)
-				row[key+"_"+degreeKey(system)] = num(n)
+				row[key+"_"+degreeKey(system)] = report.Num(n)
 			}
 		}
 		if g.Expansion.Known() {
-			row["expansion_1e7_per_K"] = num(g.Expansion.Number / 1e-7)
+			row["expansion_1e7_per_K"] = report.Num(g.Expansion.Number / 1e-7)
 		}
 		list = append(list, row)
 	}

@@ -10,7 +10,6 @@ import (
 
 	"lehr/anneal/formula"
 	"lehr/cmd/lehr/term"
-
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -75,17 +74,17 @@ func (a *app) showGlass(g glassView) error {
 	if a.json {
 		return a.glassJSON(g)
 	}
-	a.lead(term.Bold, g.Name, "", ": "+clean(g.Title))
+	a.Lead(term.Bold, g.Name, "", ": "+term.Clean(g.Title))
 	if len(g.Words) > 0 {
-		a.prose(0, "Also called "+strings.Join(g.Words, ", ")+".")
+		a.Prose(0, "Also called "+strings.Join(g.Words, ", ")+".")
 	}
 	if g.Note != "" {
-		a.prose(0, sentence(g.Note))
+		a.Prose(0, sentence(g.Note))
 	}
-	a.print("\n")
+	a.Print("\n")
 	cites := &citations{table: g.table}
 	rows, notes := g.propertyRows(cites)
-	if err := a.table([]column{textColumn("property"), numberColumn("value"), longColumn("for"), longColumn("status"), numberColumn("from")}, rows); err != nil {
+	if err := a.Table([]term.Column{term.TextColumn("property"), term.NumberColumn("value"), term.LongColumn("for"), term.LongColumn("status"), term.NumberColumn("from")}, rows); err != nil {
 		return err
 	}
 	for _, list := range []struct {
@@ -93,10 +92,10 @@ func (a *app) showGlass(g glassView) error {
 		items []string
 	}{{"Notes", notes}, {"Also stated", g.alsoStated(cites)}} {
 		if len(list.items) > 0 {
-			a.section(list.title)
+			a.Section(list.title)
 		}
 		for _, text := range list.items {
-			a.item("- ", text)
+			a.Item("- ", text)
 		}
 	}
 	if err := a.showHeat(g); err != nil {
@@ -137,7 +136,7 @@ func (g glassView) valueText(p property, v glass.Value) string {
 	if p.key == "garage" {
 		low, _ := g.Garage.Low.In(g.system)
 		high, degree := g.Garage.High.In(g.system)
-		return fmt.Sprintf("%s to %s %s", short(low), short(high), degree)
+		return fmt.Sprintf("%s to %s %s", term.Short(low), term.Short(high), degree)
 	}
 	var number, spread float64
 	name := p.unit
@@ -147,7 +146,7 @@ func (g glassView) valueText(p property, v glass.Value) string {
 	} else {
 		number, spread = v.Number/p.scale, v.Spread/p.scale
 	}
-	text := short(number)
+	text := term.Short(number)
 	if spread != 0 {
 		text += " ± " + strconv.FormatFloat(spread, 'g', 2, 64)
 	}
@@ -172,21 +171,21 @@ func (a *app) showHeat(g glassView) error {
 	}
 	for _, t := range temps {
 		number := func(p glass.Property) string {
-			text := short(p.At(t.Kelvin()))
+			text := term.Short(p.At(t.Kelvin()))
 			if p.Check(t) != nil {
 				text, outside = text+" *", true
 			}
 			return text
 		}
 		at, _ := t.In(g.system)
-		rows = append(rows, []string{short(at), number(g.Conductivity), number(g.SpecificHeat), short(g.Diffusivity(t) * 1e6)})
+		rows = append(rows, []string{term.Short(at), number(g.Conductivity), number(g.SpecificHeat), term.Short(g.Diffusivity(t) * 1e6)})
 	}
-	a.section("Heat")
-	if err := a.table([]column{numberColumn("at " + degree), numberColumn("conductivity W/m/K"), numberColumn("specific heat J/kg/K"), numberColumn("diffusivity mm²/s")}, rows); err != nil {
+	a.Section("Heat")
+	if err := a.Table([]term.Column{term.NumberColumn("at " + degree), term.NumberColumn("conductivity W/m/K"), term.NumberColumn("specific heat J/kg/K"), term.NumberColumn("diffusivity mm²/s")}, rows); err != nil {
 		return err
 	}
 	if outside {
-		a.prose(0, "* outside the range of the source; the value at the nearer end of the range stands in.")
+		a.Prose(0, "* outside the range of the source; the value at the nearer end of the range stands in.")
 	}
 	return nil
 }
@@ -201,19 +200,19 @@ func (a *app) showAbsorption(g glassView, cites *citations) error {
 	for _, b := range g.Absorption {
 		rng := ""
 		if b.Low < b.High {
-			rng = fmt.Sprintf("%s to %s", short(b.Low), short(b.High))
+			rng = fmt.Sprintf("%s to %s", term.Short(b.Low), term.Short(b.High))
 		}
-		rows = append(rows, []string{b.Over, short(b.Number), rng, string(b.Status), cites.number(b.Source)})
+		rows = append(rows, []string{b.Over, term.Short(b.Number), rng, string(b.Status), cites.number(b.Source)})
 		if b.Note != "" {
 			notes = append(notes, b.Over+": "+b.Note+".")
 		}
 	}
-	a.section("Heat that radiates inside clear glass")
-	if err := a.table([]column{textColumn("wavelengths"), numberColumn("absorption 1/m"), numberColumn("range 1/m"), longColumn("status"), numberColumn("from")}, rows); err != nil {
+	a.Section("Heat that radiates inside clear glass")
+	if err := a.Table([]term.Column{term.TextColumn("wavelengths"), term.NumberColumn("absorption 1/m"), term.NumberColumn("range 1/m"), term.LongColumn("status"), term.NumberColumn("from")}, rows); err != nil {
 		return err
 	}
 	for _, text := range notes {
-		a.item("- ", text)
+		a.Item("- ", text)
 	}
 	return nil
 }
@@ -238,32 +237,32 @@ func viscosityRows() []viscosityRow {
 
 // showViscosity prints where the curves put the viscosities that matter.
 func (a *app) showViscosity(g glassView) error {
-	a.section("Viscosity")
+	a.Section("Viscosity")
 	curves, err := g.Curves()
 	var missing *glass.MissingError
 	if errors.As(err, &missing) {
-		a.prose(0, "Not known: "+err.Error()+".")
+		a.Prose(0, "Not known: "+err.Error()+".")
 		return nil
 	}
 	if err != nil {
 		return err
 	}
 	_, degree := unit.Celsius(0).In(g.system)
-	cols := []column{numberColumn("log10\nPa·s")}
+	cols := []term.Column{term.NumberColumn("log10\nPa·s")}
 	for _, c := range curves {
-		cols = append(cols, numberColumn(degree+" by\n"+strings.Replace(c.Name, "-soften", "-\nsoften", 1)))
+		cols = append(cols, term.NumberColumn(degree+" by\n"+strings.Replace(c.Name, "-soften", "-\nsoften", 1)))
 	}
-	cols = append(cols, numberColumn("stress falls\nto 1/e in"), longColumn("what it means"))
+	cols = append(cols, term.NumberColumn("stress falls\nto 1/e in"), term.LongColumn("what it means"))
 	var rows [][]string
 	for _, r := range viscosityRows() {
-		row := []string{short(r.log10)}
+		row := []string{term.Short(r.log10)}
 		for _, c := range curves {
 			row = append(row, isokomCell(c, r.log10, g.system))
 		}
 		row = append(row, g.relaxationText(r.log10), r.meaning)
 		rows = append(rows, row)
 	}
-	if err := a.table(cols, rows); err != nil {
+	if err := a.Table(cols, rows); err != nil {
 		return err
 	}
 	for _, c := range curves {
@@ -275,11 +274,11 @@ func (a *app) showViscosity(g glassView) error {
 		if !c.Straight.IsZero() {
 			straight = fmt.Sprintf("; below %s log10 η goes on as a straight line in 1/T", c.Straight.Text(g.system))
 		}
-		a.prose(0, fmt.Sprintf("Curve %s: log10 η = %s + %s / (T %s %s), η in Pa·s and T in kelvin, from %s to %s%s.",
-			c.Name, short(c.A), short(c.B), minus, short(t0), c.Low.Text(g.system), c.High.Text(g.system), straight))
+		a.Prose(0, fmt.Sprintf("Curve %s: log10 η = %s + %s / (T %s %s), η in Pa·s and T in kelvin, from %s to %s%s.",
+			c.Name, term.Short(c.A), term.Short(c.B), minus, term.Short(t0), c.Low.Text(g.system), c.High.Text(g.system), straight))
 	}
 	if len(curves) > 1 {
-		a.prose(0, "No one curve passes through all published points, so both are used and the worse result counts.")
+		a.Prose(0, "No one curve passes through all published points, so both are used and the worse result counts.")
 	}
 	return nil
 }
@@ -328,7 +327,7 @@ func (g glassView) over(v glass.Value) string {
 	}
 	from, degree := low.In(g.system)
 	to, _ := high.In(g.system)
-	return whole(from) + " to " + whole(to) + " " + degree
+	return term.Whole(from) + " to " + term.Whole(to) + " " + degree
 }
 
 // citations numbers sources in the order they are first named.
@@ -364,13 +363,13 @@ func (a *app) showCitations(c *citations) {
 	if len(c.keys) == 0 {
 		return
 	}
-	a.section("Sources")
+	a.Section("Sources")
 	for i, key := range c.keys {
 		s := sourceOf(c.table, key)
 		text := s.Cite
 		if s.Read != "" {
 			text += " (read " + s.Read + ")"
 		}
-		a.item(fmt.Sprintf("%3d. ", i+1), text)
+		a.Item(fmt.Sprintf("%3d. ", i+1), text)
 	}
 }

@@ -30,7 +30,7 @@ func (a *app) showStructure(g glassView) {
 			items = append(items, findingText(f))
 		}
 	}
-	a.list("Structural relaxation", items)
+	a.List("Structural relaxation", items)
 }
 
 func findingText(f glass.Finding) string {

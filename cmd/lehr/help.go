@@ -33,9 +33,9 @@ func (a *app) printHelp(c *cobra.Command) {
 	if long == "" {
 		long = c.Short + "."
 	}
-	a.prose(0, long)
-	a.section("USAGE")
-	a.prose(2, c.UseLine())
+	a.Prose(0, long)
+	a.Section("USAGE")
+	a.Prose(2, c.UseLine())
 
 	if list := availableCommands(c); len(list) > 0 {
 		groups := []commandGroup{{"COMMANDS", list}}
@@ -47,40 +47,40 @@ func (a *app) printHelp(c *cobra.Command) {
 			longest = max(longest, len(child.Name()))
 		}
 		for _, g := range groups {
-			a.section(g.head)
+			a.Section(g.head)
 			for _, child := range g.list {
-				a.item(fmt.Sprintf("  %-*s  ", longest, child.Name()), child.Short)
+				a.Item(fmt.Sprintf("  %-*s  ", longest, child.Name()), child.Short)
 			}
 		}
 	}
 	if !c.HasParent() {
-		a.section("MORE HELP")
+		a.Section("MORE HELP")
 		longest := 0
 		for _, t := range helpTopics {
 			longest = max(longest, len(t.name))
 		}
 		for _, t := range slices.Insert(slices.Clone(helpTopics), len(helpTopics)-1, topic{name: "glass", short: "Every key of a glass file"}) {
-			a.item(fmt.Sprintf("  lehr help %-*s  ", longest, t.name), t.short)
+			a.Item(fmt.Sprintf("  lehr help %-*s  ", longest, t.name), t.short)
 		}
 	}
 	if c.Example != "" {
-		a.section("EXAMPLES")
+		a.Section("EXAMPLES")
 		for line := range strings.SplitSeq(strings.Trim(c.Example, "\n"), "\n") {
-			a.print("  " + strings.TrimSpace(line) + "\n")
+			a.Print("  " + strings.TrimSpace(line) + "\n")
 		}
 	}
 	if flags := c.LocalNonPersistentFlags(); flags.HasAvailableFlags() {
 		flags.SortFlags = false
-		a.section("FLAGS")
-		a.print(flags.FlagUsagesWrapped(a.width()))
+		a.Section("FLAGS")
+		a.Print(flags.FlagUsagesWrapped(a.Width()))
 	}
 	if flags := a.globalFlagsOf(c); flags.HasAvailableFlags() {
-		a.section("GLOBAL FLAGS")
-		a.print(flags.FlagUsagesWrapped(a.width()))
+		a.Section("GLOBAL FLAGS")
+		a.Print(flags.FlagUsagesWrapped(a.Width()))
 	}
-	a.section("EXIT STATUS")
+	a.Section("EXIT STATUS")
 	for _, s := range exitStatuses() {
-		a.printf("  %d  %s\n", s.code, s.when)
+		a.Printf("  %d  %s\n", s.code, s.when)
 	}
 }
 
@@ -138,7 +138,7 @@ lehr help load`,
 					if err != nil { // help must work beside a file that is broken
 						studio = kiln.DefaultStudio()
 					}
-					a.prose(0, t.text(a.system(studio.Units)))
+					a.Prose(0, t.text(a.system(studio.Units)))
 					return nil
 				}
 			}

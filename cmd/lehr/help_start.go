@@ -17,19 +17,19 @@ var jobs = []struct{ what, line string }{
 
 // showStart is what lehr alone says: the jobs of tonight, and where all else is.
 func (a *app) showStart() {
-	a.prose(0, "lehr turns a load of hot glass into a kiln program, and proves it.")
-	a.section("TONIGHT")
+	a.Prose(0, "lehr turns a load of hot glass into a kiln program, and proves it.")
+	a.Section("TONIGHT")
 	for i, j := range jobs {
-		a.item(fmt.Sprintf("  %d  ", i+1), j.what)
-		a.print("     " + j.line + "\n")
+		a.Item(fmt.Sprintf("  %d  ", i+1), j.what)
+		a.Print("     " + j.line + "\n")
 	}
-	a.section("SOMETHING IS WRONG NOW")
-	a.print("     lehr wrong\n")
-	a.section("MORE")
-	a.item("     lehr init  ", "write down once what stays the same: kiln, controller, glass")
-	a.item("     lehr help  ", "every command, in the order of work; of one: lehr help plan")
-	a.print("\n")
-	a.prose(0, "It computes; it does not watch your kiln. Local codes, the makers' instructions and licensed trades come before anything it says.")
+	a.Section("SOMETHING IS WRONG NOW")
+	a.Print("     lehr wrong\n")
+	a.Section("MORE")
+	a.Item("     lehr init  ", "write down once what stays the same: kiln, controller, glass")
+	a.Item("     lehr help  ", "every command, in the order of work; of one: lehr help plan")
+	a.Print("\n")
+	a.Prose(0, "It computes; it does not watch your kiln. Local codes, the makers' instructions and licensed trades come before anything it says.")
 }
 
 // workOrder is the order in which help lists the commands: that in which they

@@ -73,11 +73,11 @@ func (a *app) init(folder string) error {
 		}
 		return err
 	}
-	a.print("Next, fill in what you know of your kiln and controller in " + clean(files[0].Name) + ", then:\n\n")
+	a.Print("Next, fill in what you know of your kiln and controller in " + term.Clean(files[0].Name) + ", then:\n\n")
 	if folder != "." {
-		a.print("  cd " + clean(shellWord(folder)) + "\n")
+		a.Print("  cd " + term.Clean(shellWord(folder)) + "\n")
 	}
-	a.print("  lehr plan " + sampleName + "\n")
+	a.Print("  lehr plan " + sampleName + "\n")
 	return nil
 }
 

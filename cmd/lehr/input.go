@@ -68,7 +68,7 @@ func (a *app) read(name string, f func(io.Reader) error) error {
 func withNeighbor(err error, name string) error {
 	for _, ending := range []string{".toml", ".csv"} {
 		if info, fault := os.Stat(name + ending); fault == nil && info.Mode().IsRegular() {
-			return withHint(err, "did you mean "+name+ending+"?")
+			return term.WithHint(err, "did you mean "+name+ending+"?")
 		}
 	}
 	var stems []string
@@ -82,7 +82,7 @@ func withNeighbor(err error, name string) error {
 	}
 	base := filepath.Base(name)
 	if near := strict.Nearest(strings.TrimSuffix(base, filepath.Ext(base)), stems); near != "" {
-		return withHint(err, "did you mean "+filepath.Join(filepath.Dir(name), whole[near])+"?")
+		return term.WithHint(err, "did you mean "+filepath.Join(filepath.Dir(name), whole[near])+"?")
 	}
 	return err
 }
@@ -170,7 +170,7 @@ func (a *app) waitFor(name string, giveUp time.Duration, open func() (io.ReadClo
 				said = true
 			}
 			if giveUp > 0 && silent >= giveUp {
-				return piped{nil, withHint(fmt.Errorf("%s: is a pipe that was silent for %s", shownName(name), giveUp), "start the program that writes to it first, or name a file")}
+				return piped{nil, term.WithHint(fmt.Errorf("%s: is a pipe that was silent for %s", shownName(name), giveUp), "start the program that writes to it first, or name a file")}
 			}
 		}
 	}

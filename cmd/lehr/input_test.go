@@ -19,7 +19,7 @@ func TestReadPipe(t *testing.T) {
 	sayAfter = 20 * time.Millisecond
 	defer func() { sayAfter, giveUpSet = say, giveUp }()
 	var words bytes.Buffer
-	a := &app{out: &output{w: io.Discard}, err: &words, term: term.Terminal{UTF8: true}}
+	a := newApp(nil, io.Discard, &words, term.Terminal{UTF8: true})
 	all := func(into *string) func(io.Reader) error {
 		return func(r io.Reader) error {
 			data, err := io.ReadAll(r)

@@ -19,7 +19,7 @@ func (a *app) printJSON(v any) error {
 	if err := enc.Encode(v); err != nil {
 		return fmt.Errorf("json: %w", err)
 	}
-	_, err := a.out.Write(buf.Bytes())
+	_, err := a.Out.Write(buf.Bytes())
 	return err
 }
 
@@ -31,6 +31,3 @@ func (a *app) reportJSON(rep *verify.Report) error {
 	}
 	return a.printJSON(v)
 }
-
-// num is a number in JSON output, see report.Num.
-type num = report.Num

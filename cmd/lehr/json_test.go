@@ -7,6 +7,7 @@ import (
 	"math"
 	"testing"
 
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 )
 
@@ -15,13 +16,13 @@ func TestNum(t *testing.T) {
 		0: "0", math.Copysign(0, -1): "0", 1: "1", 563.14159: "563.1", -0.00012345: "-0.0001234",
 		6.4e10: "64000000000", 3.3e-6: "0.0000033", 9.99999: "10", 1.0 / 3: "0.3333", 5.2e-13: "5.2e-13",
 	} {
-		got, err := json.Marshal(num(x))
+		got, err := json.Marshal(report.Num(x))
 		if err != nil || string(got) != want {
 			t.Errorf("num(%g) = %s, %v; want %s", x, got, err, want)
 		}
 	}
 	for _, x := range []float64{math.NaN(), math.Inf(1)} {
-		if _, err := json.Marshal(num(x)); err == nil {
+		if _, err := json.Marshal(report.Num(x)); err == nil {
 			t.Errorf("num(%g) is accepted", x)
 		}
 	}
@@ -29,11 +30,12 @@ func TestNum(t *testing.T) {
 
 func TestPrintJSON(t *testing.T) {
 	var buf bytes.Buffer
-	a := &app{out: &output{w: &buf}, plain: true, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}
-	if err := a.printJSON(map[string]any{"a": num(1.23456), "b": "<510 °C>"}); err != nil {
+	a := newApp(nil, &buf, nil, term.Terminal{Width: term.MaxWidth, UTF8: true})
+	a.Plain = true
+	if err := a.printJSON(map[string]any{"a": report.Num(1.23456), "b": "<510 °C>"}); err != nil {
 		t.Fatal(err)
 	}
-	a.out.Flush()
+	a.results.Flush()
 	if want := "{\n  \"a\": 1.235,\n  \"b\": \"<510 °C>\"\n}\n"; buf.String() != want {
 		t.Errorf("got %q, want %q", buf.String(), want)
 	}
@@ -41,8 +43,8 @@ func TestPrintJSON(t *testing.T) {
 
 // TestAsUsage checks that wrong usage keeps the hint of its cause.
 func TestAsUsage(t *testing.T) {
-	err := asUsage("--piece", withHint(errors.New("x"), "do this"))
-	if got := hintOf(err); got != "do this" {
+	err := asUsage("--piece", term.WithHint(errors.New("x"), "do this"))
+	if got := term.HintOf(err); got != "do this" {
 		t.Errorf("hint %q", got)
 	}
 }

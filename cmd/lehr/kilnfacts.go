@@ -15,6 +15,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/polariscope"
 	"lehr/anneal/spread"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -100,7 +101,7 @@ func (a *app) kilnFacts(b book, name string, base unit.Stress, logs *logFlags) e
 	}
 	if len(names) == 0 {
 		if name != "" {
-			return withHint(fmt.Errorf("kiln: no firing of %q in %s", name, b.dir), "list what was fired with: lehr find --by kiln")
+			return term.WithHint(fmt.Errorf("kiln: no firing of %q in %s", name, b.dir), "list what was fired with: lehr find --by kiln")
 		}
 		a.say("the notebook has no firing yet")
 	}
@@ -124,7 +125,7 @@ func (a *app) kilnFacts(b book, name string, base unit.Stress, logs *logFlags) e
 	}
 	for i, k := range kilns {
 		if i > 0 {
-			a.print("\n")
+			a.Print("\n")
 		}
 		if err := a.showKiln(k, base, st.Units); err != nil {
 			return err
@@ -219,9 +220,9 @@ func (a *app) showKiln(k kilnOf, base unit.Stress, sys unit.System) error {
 	if name == "" {
 		name = "a kiln without a name"
 	}
-	a.strong(fmt.Sprintf("%s: %s, %s measured", name, term.Counted(k.firings, "firing"), term.Counted(len(k.pieces), "piece")))
+	a.Strong(fmt.Sprintf("%s: %s, %s measured", name, term.Counted(k.firings, "firing"), term.Counted(len(k.pieces), "piece")))
 	if k.fromNone {
-		a.prose(0, "No piece has both a reading and what was computed for it: write them with lehr note --load --program, and --reading.")
+		a.Prose(0, "No piece has both a reading and what was computed for it: write them with lehr note --load --program, and --reading.")
 	} else {
 		more := "about as much stress as computed"
 		switch {
@@ -230,33 +231,33 @@ func (a *app) showKiln(k kilnOf, base unit.Stress, sys unit.System) error {
 		case k.factor+k.se < 1:
 			more = "less stress than computed"
 		}
-		a.prose(0, fmt.Sprintf("Factor %.2f ± %.2f: its pieces keep %s.", k.factor, k.se, more))
+		a.Prose(0, fmt.Sprintf("Factor %.2f ± %.2f: its pieces keep %s.", k.factor, k.se, more))
 		if len(k.pieces) <= 3 {
-			a.prose(0, "So few pieces say little.")
+			a.Prose(0, "So few pieces say little.")
 		}
 		if slices.ContainsFunc(k.pieces, func(m measured) bool { return m.glass != k.pieces[0].glass }) {
-			a.prose(0, "They are of more than one glass; a factor is of one.")
+			a.Prose(0, "They are of more than one glass; a factor is of one.")
 		}
 		if err := a.factorBySize(k, sys); err != nil {
 			return err
 		}
 	}
 	if k.falls.Count > 0 {
-		a.prose(0, fmt.Sprintf("Time constant of its fall: %.2f h%s.", k.falls.Value, nights(k.falls, fmt.Sprintf("%.2f h", k.falls.Spread))))
+		a.Prose(0, fmt.Sprintf("Time constant of its fall: %.2f h%s.", k.falls.Value, nights(k.falls, fmt.Sprintf("%.2f h", k.falls.Spread))))
 	}
 	if k.lag.Count > 0 {
-		a.prose(0, fmt.Sprintf("Lag below the program while it heats: %s%s.", unit.Delta(k.lag.Value).Text(sys), nights(k.lag, unit.Delta(k.lag.Spread).Text(sys))))
+		a.Prose(0, fmt.Sprintf("Lag below the program while it heats: %s%s.", unit.Delta(k.lag.Value).Text(sys), nights(k.lag, unit.Delta(k.lag.Spread).Text(sys))))
 	}
 	for _, s := range k.leftOut {
-		a.item("- ", "left out: "+s)
+		a.Item("- ", "left out: "+s)
 	}
 	for _, s := range k.untold {
-		a.item("- ", "log: "+s)
+		a.Item("- ", "log: "+s)
 	}
 	if lines := studioLines(k, base); len(lines) > 0 {
-		a.print("\nFor studio.toml; lehr plan uses them only when they stand there:\n\n")
+		a.Print("\nFor studio.toml; lehr plan uses them only when they stand there:\n\n")
 		for _, l := range lines {
-			a.print(l + "\n")
+			a.Print(l + "\n")
 		}
 	}
 	return nil
@@ -292,10 +293,10 @@ func (a *app) factorBySize(k kilnOf, sys unit.System) error {
 		}
 		rows = append(rows, []string{lengthText(s, sys), strconv.Itoa(len(by[s])), fmt.Sprintf("%.2f", f), fmt.Sprintf("%.2f", se)})
 	}
-	if err := a.table([]column{textColumn("size"), numberColumn("pieces"), numberColumn("factor"), numberColumn("±")}, rows); err != nil {
+	if err := a.Table([]term.Column{term.TextColumn("size"), term.NumberColumn("pieces"), term.NumberColumn("factor"), term.NumberColumn("±")}, rows); err != nil {
 		return err
 	}
-	a.prose(0, "If it grows with the size, look at the rate of cooling; if not, at the stress-optic coefficient or the temperature.")
+	a.Prose(0, "If it grows with the size, look at the rate of cooling; if not, at the stress-optic coefficient or the temperature.")
 	return nil
 }
 
@@ -329,33 +330,33 @@ func studioLines(k kilnOf, base unit.Stress) (lines []string) {
 
 func (a *app) kilnsJSON(kilns []kilnOf, base unit.Stress) error {
 	type kilnJSON struct {
-		Kiln     string   `json:"kiln"`
-		Firings  int      `json:"firings"`
-		Pieces   int      `json:"pieces_measured"`
-		Factor   *num     `json:"factor"`
-		Error    *num     `json:"factor_se"`
-		Divisor  *num     `json:"limit_divisor"`
-		Left     *num     `json:"limit_left_MPa"`
-		Falls    *num     `json:"time_constant_h"`
-		FallsErr *num     `json:"time_constant_spread_h"`
-		Lag      *num     `json:"lag_K"`
-		LagErr   *num     `json:"lag_spread_K"`
-		LeftOut  []string `json:"left_out"`
-		Untold   []string `json:"logs_left_out"`
-		Lines    []string `json:"studio_lines"`
+		Kiln     string      `json:"kiln"`
+		Firings  int         `json:"firings"`
+		Pieces   int         `json:"pieces_measured"`
+		Factor   *report.Num `json:"factor"`
+		Error    *report.Num `json:"factor_se"`
+		Divisor  *report.Num `json:"limit_divisor"`
+		Left     *report.Num `json:"limit_left_MPa"`
+		Falls    *report.Num `json:"time_constant_h"`
+		FallsErr *report.Num `json:"time_constant_spread_h"`
+		Lag      *report.Num `json:"lag_K"`
+		LagErr   *report.Num `json:"lag_spread_K"`
+		LeftOut  []string    `json:"left_out"`
+		Untold   []string    `json:"logs_left_out"`
+		Lines    []string    `json:"studio_lines"`
 	}
 	out := []kilnJSON{}
 	for _, k := range kilns {
 		j := kilnJSON{Kiln: k.name, Firings: k.firings, Pieces: len(k.pieces), LeftOut: append([]string{}, k.leftOut...), Untold: append([]string{}, k.untold...), Lines: append([]string{}, studioLines(k, base)...)}
 		if !k.fromNone {
-			j.Factor, j.Error, j.Divisor = maybe(num(k.factor)), maybe(num(k.se)), maybe(num(k.divisor))
-			j.Left = maybe(num(base.Megapascals() / k.divisor))
+			j.Factor, j.Error, j.Divisor = maybe(report.Num(k.factor)), maybe(report.Num(k.se)), maybe(report.Num(k.divisor))
+			j.Left = maybe(report.Num(base.Megapascals() / k.divisor))
 		}
 		if k.falls.Count > 0 {
-			j.Falls, j.FallsErr = maybe(num(k.falls.Value)), maybe(num(k.falls.Spread))
+			j.Falls, j.FallsErr = maybe(report.Num(k.falls.Value)), maybe(report.Num(k.falls.Spread))
 		}
 		if k.lag.Count > 0 {
-			j.Lag, j.LagErr = maybe(num(k.lag.Value)), maybe(num(k.lag.Spread))
+			j.Lag, j.LagErr = maybe(report.Num(k.lag.Value)), maybe(report.Num(k.lag.Spread))
 		}
 		out = append(out, j)
 	}

@@ -6,13 +6,13 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/rule"
-
-	"github.com/spf13/cobra"
-
+	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
@@ -133,7 +133,7 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 		err := a.readAs(cmd, loadFile, args[0], func(r io.Reader) error {
 			var err error
 			if load, err = piece.ReadLoad(r, shownName(args[0]), fallback, told); err == nil && len(load.Pieces) > mostFileKinds {
-				err = withHint(fmt.Errorf("%s: has %d kinds of piece, and one load has at most %d", shownName(args[0]), len(load.Pieces), mostFileKinds),
+				err = term.WithHint(fmt.Errorf("%s: has %d kinds of piece, and one load has at most %d", shownName(args[0]), len(load.Pieces), mostFileKinds),
 					"give pieces that are alike one [[piece]] with count =")
 			}
 			return err

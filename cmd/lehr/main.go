@@ -11,9 +11,9 @@ import (
 	"os/signal"
 	"syscall"
 
-	"lehr/cmd/lehr/term"
-
 	"github.com/spf13/cobra"
+
+	"lehr/cmd/lehr/term"
 )
 
 // The exit statuses, documented in every command's help (see exitStatuses).
@@ -37,12 +37,7 @@ func run() int {
 	// A reader that stops early (lehr glass | head -1) then shows as an error
 	// of the write, which output takes as "enough", not as death by signal.
 	signal.Ignore(syscall.SIGPIPE)
-	a := &app{
-		in:   os.Stdin,
-		out:  &output{w: os.Stdout},
-		err:  os.Stderr,
-		term: term.LookAt(os.Stdout, os.Getenv),
-	}
+	a := newApp(os.Stdin, os.Stdout, os.Stderr, term.LookAt(os.Stdout, os.Getenv))
 	if t := term.LookAt(os.Stderr, os.Getenv); t.TTY {
 		a.errTTY, a.errWidth, a.errRedraw = true, t.Width, t.Redraw
 	}
@@ -58,7 +53,7 @@ func (a *app) run(ctx context.Context, args []string) int {
 // execute runs one command line of a tree and prints what it has to say.
 func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) int {
 	root.SetArgs(args)
-	root.SetOut(a.out)
+	root.SetOut(a.Out)
 	root.SetErr(a.err)
 	err := root.ExecuteContext(ctx)
 	if errors.Is(err, context.Canceled) {
@@ -71,12 +66,12 @@ func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) i
 		}
 	}
 	if code == exitDone || code == exitOver {
-		if flushErr := a.out.Flush(); flushErr != nil {
+		if flushErr := a.results.Flush(); flushErr != nil {
 			err, code = flushErr, exitFail
 		}
 	}
 	if code == exitFail || code == exitUsage {
-		term.PrintError(a.err, err, a.ascii(), a.errWidth)
+		term.PrintError(a.err, err, a.ASCII(), a.errWidth)
 	}
 	return code
 }

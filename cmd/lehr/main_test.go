@@ -12,9 +12,9 @@ import (
 	"testing"
 	"time"
 
-	"lehr/cmd/lehr/term"
-
 	"github.com/spf13/cobra"
+
+	"lehr/cmd/lehr/term"
 )
 
 func TestExitCode(t *testing.T) {
@@ -77,10 +77,10 @@ func TestRun_noHalfAnswer(t *testing.T) {
 		{context.Canceled, "", "lehr: error: interrupted\n", exitFail},
 	} {
 		var out, words bytes.Buffer
-		a := &app{in: strings.NewReader(""), out: &output{w: &out}, err: &words, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}
+		a := newApp(strings.NewReader(""), &out, &words, term.Terminal{Width: term.MaxWidth, UTF8: true})
 		root := newRootCommand(a)
 		root.AddCommand(&cobra.Command{Use: "try", RunE: func(*cobra.Command, []string) error {
-			a.print("so far")
+			a.Print("so far")
 			return c.err
 		}})
 		if code := a.execute(context.Background(), root, []string{"try"}); code != c.code || out.String() != c.stdout || words.String() != c.stderr {

@@ -276,7 +276,7 @@ func TestDevelopers_map(t *testing.T) {
 // runHere runs one command line in this process.
 func runHere(args ...string) (stdout, stderr string, code int) {
 	var out, words bytes.Buffer
-	a := &app{in: strings.NewReader(""), out: &output{w: &out}, err: &words, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}
+	a := newApp(strings.NewReader(""), &out, &words, term.Terminal{Width: term.MaxWidth, UTF8: true})
 	code = a.run(context.Background(), args)
 	return out.String(), words.String(), code
 }

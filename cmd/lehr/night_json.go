@@ -15,7 +15,7 @@ type loggedJSON struct {
 	Exact       *string            `json:"verdict_without_probe_error"`
 	EndsHot     bool               `json:"log_ends_hot"`
 	Log         logJSON            `json:"log"`
-	FromH       num                `json:"pieces_in_h"`
+	FromH       report.Num         `json:"pieces_in_h"`
 	Did         []string           `json:"kiln_did"`
 	Followed    *followJSON        `json:"followed"`
 	Fall        *fallJSON          `json:"fall"`
@@ -30,9 +30,9 @@ type logJSON struct {
 	Name      string       `json:"name"`
 	Rows      int          `json:"rows"`
 	Kept      int          `json:"kept"`
-	LengthH   num          `json:"length_h"`
-	IntervalS num          `json:"interval_s"`
-	Noise     num          `json:"noise_K"`
+	LengthH   report.Num   `json:"length_h"`
+	IntervalS report.Num   `json:"interval_s"`
+	Noise     report.Num   `json:"noise_K"`
 	Columns   []columnJSON `json:"columns"`
 	Read      string       `json:"read"`
 }
@@ -45,18 +45,18 @@ type columnJSON struct {
 }
 
 type followJSON struct {
-	Program string `json:"program"`
-	ShiftH  num    `json:"began_h"`
-	Aligned bool   `json:"aligned_by_ramp"`
-	Above   num    `json:"furthest_above_K"`
-	Below   num    `json:"furthest_below_K"`
-	LeftH   *num   `json:"left_program_h"`
+	Program string      `json:"program"`
+	ShiftH  report.Num  `json:"began_h"`
+	Aligned bool        `json:"aligned_by_ramp"`
+	Above   report.Num  `json:"furthest_above_K"`
+	Below   report.Num  `json:"furthest_below_K"`
+	LeftH   *report.Num `json:"left_program_h"`
 }
 
 type fallJSON struct {
-	TimeConstantH num      `json:"time_constant_h"`
-	ErrorH        num      `json:"error_h"`
-	Lines         []string `json:"studio_lines"`
+	TimeConstantH report.Num `json:"time_constant_h"`
+	ErrorH        report.Num `json:"error_h"`
+	Lines         []string   `json:"studio_lines"`
 }
 
 type wayJSON struct {
@@ -64,11 +64,11 @@ type wayJSON struct {
 	Verdict string `json:"verdict"`
 }
 
-func hoursJSON(d time.Duration) num { return num(d.Hours()) }
+func hoursJSON(d time.Duration) report.Num { return report.Num(d.Hours()) }
 
 func newLogJSON(l *kilnlog.Log, sys unit.System) logJSON {
 	v := logJSON{Name: l.Name, Rows: l.Account.Rows, Kept: l.Account.Kept(), LengthH: hoursJSON(l.Length()),
-		IntervalS: num(l.Account.Interval.Seconds()), Noise: num(l.Account.Noise), Columns: []columnJSON{}, Read: words.In(sys).Read(l)}
+		IntervalS: report.Num(l.Account.Interval.Seconds()), Noise: report.Num(l.Account.Noise), Columns: []columnJSON{}, Read: words.In(sys).Read(l)}
 	for _, c := range l.Account.Columns {
 		u := ""
 		if c.Unit != kilnlog.NoUnit {
@@ -96,7 +96,7 @@ func (a *app) loggedJSON(n *night) error {
 		v.Ways = append(v.Ways, wayJSON{words.Way(w.way), w.rep.Verdict().String()})
 	}
 	if f := n.followed; n.program != "" {
-		v.Followed = &followJSON{Program: n.program, ShiftH: hoursJSON(f.Shift), Aligned: f.Aligned, Above: num(f.Hottest.By()), Below: num(f.Coldest.By())}
+		v.Followed = &followJSON{Program: n.program, ShiftH: hoursJSON(f.Shift), Aligned: f.Aligned, Above: report.Num(f.Hottest.By()), Below: report.Num(f.Coldest.By())}
 		if !f.Left.Told.IsZero() {
 			at := hoursJSON(f.Left.At)
 			v.Followed.LeftH = &at

@@ -13,7 +13,7 @@ import (
 	"lehr/anneal/program"
 	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/report"
-
+	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
@@ -39,7 +39,7 @@ func otherDegrees(l *kilnlog.Log, s program.Schedule, name string, other kilnlog
 	if byFlag {
 		hint = fmt.Sprintf("give --%s %s", kilnlog.OptTempUnit, strings.TrimPrefix(other.String(), "°"))
 	}
-	return withHint(fmt.Errorf("%s: its hottest reading, %s, is far from the %s of %s, and would fit it in %s",
+	return term.WithHint(fmt.Errorf("%s: its hottest reading, %s, is far from the %s of %s, and would fit it in %s",
 		l.Name, hottest(l).Text(st.Units), s.Hottest().Text(st.Units), name, other),
 		fmt.Sprintf("%s if the log is in %s, or %s", hint, other, instead))
 }

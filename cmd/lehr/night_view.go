@@ -13,7 +13,6 @@ import (
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass"
-
 	"lehr/glass/unit"
 )
 
@@ -22,17 +21,17 @@ import (
 func (a *app) showLogged(n *night) error {
 	say := words.About(n.rep)
 	a.nightVerdict(n)
-	a.prose(0, say.Read(n.log))
-	a.prose(0, n.about(say))
-	a.list("What the kiln did", n.did(say))
-	a.print("\n")
+	a.Prose(0, say.Read(n.log))
+	a.Prose(0, n.about(say))
+	a.List("What the kiln did", n.did(say))
+	a.Print("\n")
 	if err := a.nightPieces(n); err != nil {
 		return err
 	}
-	a.list("What to know first", say.List(n.rep.Notes))
+	a.List("What to know first", say.List(n.rep.Notes))
 	a.showNatural(n, say)
-	a.list("Assumed", append(n.assumed(), say.Assumed(n.rep.Assumptions)...))
-	a.list("Sources", words.Sources(n.rep.Sources))
+	a.List("Assumed", append(n.assumed(), say.Assumed(n.rep.Assumptions)...))
+	a.List("Sources", words.Sources(n.rep.Sources))
 	return nil
 }
 
@@ -43,22 +42,22 @@ func (a *app) nightVerdict(n *night) {
 	if n.verdict() != verify.WithinLimits {
 		style = term.Bad
 	}
-	a.lead(style, word, "", ": "+text+".")
+	a.Lead(style, word, "", ": "+text+".")
 	if n.exact != nil {
 		line := fmt.Sprintf("Judged with the probe %s off either way. ", n.rep.Studio.Kiln.ProbeError.Text(n.rep.Studio.Units))
 		line += "Taken as it reads, " + lowerVerdict(n.exact.Verdict()) + ": " + verdictNumbers(n.exact) + "."
-		a.prose(0, line)
+		a.Prose(0, line)
 	}
 	for _, g := range n.decided() {
-		a.prose(0, words.About(n.rep).GapDecides(n.log, g)+"; the verdict depends on what the kiln did then.")
+		a.Prose(0, words.About(n.rep).GapDecides(n.log, g)+"; the verdict depends on what the kiln did then.")
 	}
 	for _, w := range n.apart {
-		a.item("  ", words.Way(w.way)+": "+lowerVerdict(w.rep.Verdict())+", "+verdictNumbers(w.rep))
+		a.Item("  ", words.Way(w.way)+": "+lowerVerdict(w.rep.Verdict())+", "+verdictNumbers(w.rep))
 	}
 	if n.rep.Verdict() != verify.WithinLimits {
 		for _, p := range n.rep.Pieces {
 			if len(p.Over) > 0 {
-				a.item("  ", p.Piece.What+": "+report.OverText(n.rep, p))
+				a.Item("  ", p.Piece.What+": "+report.OverText(n.rep, p))
 			}
 		}
 	}
@@ -164,9 +163,9 @@ func (a *app) nightPieces(n *night) error {
 	in := func(s unit.Stress) string { return report.StressCell(s, sys) }
 	say := words.About(rep)
 	_, u := rep.Limits.Tension.In(sys)
-	a.lead(term.Bold, "Pieces", "  ", "worst case; of limit: this glass at worst or average, the nearer")
-	cols := []column{longColumn("piece"), numberColumn("tension\n" + u), numberColumn("of limit\n%"), longColumn("where and when"), numberColumn("locked in\n" + u),
-		numberColumn("of limit\n%"), numberColumn("relaxed\n%")}
+	a.Lead(term.Bold, "Pieces", "  ", "worst case; of limit: this glass at worst or average, the nearer")
+	cols := []term.Column{term.LongColumn("piece"), term.NumberColumn("tension\n" + u), term.NumberColumn("of limit\n%"), term.LongColumn("where and when"), term.NumberColumn("locked in\n" + u),
+		term.NumberColumn("of limit\n%"), term.NumberColumn("relaxed\n%")}
 	var rows [][]string
 	for _, p := range rep.Pieces {
 		name := p.Piece.What
@@ -183,21 +182,21 @@ func (a *app) nightPieces(n *night) error {
 		when := fmt.Sprintf("%s, %s, near %s", words.Place(p.PeakPlace), say.Moment(n.log, n.from+unit.Seconds(p.PeakTime)), unit.Kelvin(rep.Nominal.At(p.PeakTime)).Text(sys))
 		rows = append(rows, []string{name, in(p.Peak), report.Used(p.Tension), when, left, share, relaxed})
 	}
-	return a.table(cols, rows)
+	return a.Table(cols, rows)
 }
 
 // showNatural prints how the kiln falls by itself, as lines of a studio file.
 func (a *app) showNatural(n *night, say words.Words) {
-	a.section("How this kiln falls")
+	a.Section("How this kiln falls")
 	fall, err := n.log.Fall(n.rep.Studio.Kiln.Fall.Room, n.rep.Studio.Opening)
 	var none *kilnlog.NoFallError
 	if errors.As(err, &none) {
-		a.prose(0, "Not found: "+none.Error()+". To have it, "+none.Hint()+".")
+		a.Prose(0, "Not found: "+none.Error()+". To have it, "+none.Hint()+".")
 		return
 	}
-	a.prose(0, term.Capital(say.Natural(fall))+". For [kiln] of "+studioName+":")
+	a.Prose(0, term.Capital(say.Natural(fall))+". For [kiln] of "+studioName+":")
 	for _, line := range fall.StudioLines() {
-		a.print("  " + line + "\n")
+		a.Print("  " + line + "\n")
 	}
 }
 
@@ -207,9 +206,9 @@ func (a *app) showColumns(l *kilnlog.Log, sys unit.System) error {
 		return a.printJSON(newLogJSON(l, sys))
 	}
 	acc := &l.Account
-	a.prose(0, l.Name+": "+written(acc)+".")
-	a.print("\n")
-	cols := []column{numberColumn("column"), longColumn("name"), longColumn("read as"), textColumn("unit"), textColumn("from")}
+	a.Prose(0, l.Name+": "+written(acc)+".")
+	a.Print("\n")
+	cols := []term.Column{term.NumberColumn("column"), term.LongColumn("name"), term.LongColumn("read as"), term.TextColumn("unit"), term.TextColumn("from")}
 	var rows [][]string
 	for _, c := range acc.Columns {
 		u, from := "-", "-"
@@ -228,18 +227,18 @@ func (a *app) showColumns(l *kilnlog.Log, sys unit.System) error {
 		}
 		rows = append(rows, []string{strconv.Itoa(c.Number), c.Name, role, u, from})
 	}
-	if err := a.table(cols, rows); err != nil {
+	if err := a.Table(cols, rows); err != nil {
 		return err
 	}
-	a.print("\n")
+	a.Print("\n")
 	say := words.In(sys)
-	a.prose(0, say.Read(l))
+	a.Prose(0, say.Read(l))
 	first, last := l.Readings[0].At, l.Readings[len(l.Readings)-1].At
 	text := fmt.Sprintf("First reading %s, hottest %s, last %s. Noise %s", first.Text(sys), hottest(l).Text(sys), last.Text(sys), acc.Noise.Text(sys))
 	if s := acc.Swing; s.Period > 0 {
 		text += fmt.Sprintf("; a relay swings it by %s either way every %s", s.Amplitude.Text(sys), unit.FormatDuration(s.Period.Round(1e9)))
 	}
-	a.prose(0, text+". Nothing was computed.")
+	a.Prose(0, text+". Nothing was computed.")
 	return nil
 }
 

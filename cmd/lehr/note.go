@@ -11,6 +11,7 @@ import (
 
 	"lehr/anneal/notebook"
 	"lehr/cmd/lehr/recordfile"
+	"lehr/cmd/lehr/term"
 )
 
 // noteFlags are the flags of lehr note, as typed.
@@ -163,7 +164,7 @@ func (a *app) showNote(b book, name string) error {
 			if a.json {
 				return a.printJSON(noteJSON{Night: name, File: b.path(name), Gone: true, Kept: []string{}})
 			}
-			a.print(name + ": put aside\n")
+			a.Print(name + ": put aside\n")
 			return nil
 		}
 		return err
@@ -217,7 +218,7 @@ func (a *app) changeNote(b book, n *noteFlags, name string) error {
 	}
 	if err := recordfile.Replace(path, text, changed); err != nil {
 		if errors.Is(err, recordfile.ErrChanged) {
-			return withHint(fmt.Errorf("%s: %w", path, err), "nothing was written; look at it, and write again")
+			return term.WithHint(fmt.Errorf("%s: %w", path, err), "nothing was written; look at it, and write again")
 		}
 		return fileError(path, err)
 	}

@@ -13,12 +13,13 @@ import (
 	"lehr/anneal/notebook"
 	"lehr/anneal/piece"
 	"lehr/cmd/lehr/session"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
 // errStopped ends the questions; nothing is written.
-var errStopped = withHint(errors.New("note: stopped, nothing is written"), "begin again with: lehr note --ask")
+var errStopped = term.WithHint(errors.New("note: stopped, nothing is written"), "begin again with: lehr note --ask")
 
 // noteStep is one question: what is asked, what Enter takes, and what an answer
 // does. It is put again if the answer is refused.
@@ -43,16 +44,16 @@ func (k *asker) run(questions func() []noteStep) error {
 			return nil
 		}
 		q := list[i]
-		k.app.print(q.ask)
+		k.app.Print(q.ask)
 		if q.was != "" {
-			k.app.print(" [" + clean(q.was) + "]")
+			k.app.Print(" [" + term.Clean(q.was) + "]")
 		}
-		k.app.print(" > ")
-		if err := k.app.out.Flush(); err != nil {
+		k.app.Print(" > ")
+		if err := k.app.results.Flush(); err != nil {
 			return err
 		}
 		if !k.in.Scan() || k.ctx.Err() != nil {
-			k.app.print("\n")
+			k.app.Print("\n")
 			return errStopped
 		}
 		switch answer := strings.TrimSpace(k.in.Text()); strings.ToLower(answer) {
@@ -60,7 +61,7 @@ func (k *asker) run(questions func() []noteStep) error {
 			return errStopped
 		case "back", "b":
 			if i--; i < 0 {
-				k.app.print("This is the first question.\n")
+				k.app.Print("This is the first question.\n")
 				i = 0
 			}
 		default:
@@ -71,7 +72,7 @@ func (k *asker) run(questions func() []noteStep) error {
 				answer = ""
 			}
 			if err := q.take(answer); err != nil {
-				k.app.prose(0, err.Error()+"."+hintAfter(err))
+				k.app.Prose(0, err.Error()+"."+hintAfter(err))
 				continue
 			}
 			i++
@@ -80,7 +81,7 @@ func (k *asker) run(questions func() []noteStep) error {
 }
 
 func hintAfter(err error) string {
-	if hint := hintOf(err); hint != "" {
+	if hint := term.HintOf(err); hint != "" {
 		return " " + strings.ToUpper(hint[:1]) + hint[1:] + "."
 	}
 	return ""
@@ -91,7 +92,7 @@ func hintAfter(err error) string {
 func (a *app) askNight(ctx context.Context, b book, n *noteFlags, rec *notebook.Record) error {
 	last := b.last()
 	k := &asker{a, ctx, bufio.NewScanner(a.in)}
-	a.prose(0, "Enter takes what is in brackets; - is none; back goes a step back; stop ends without writing.")
+	a.Prose(0, "Enter takes what is in brackets; - is none; back goes a step back; stop ends without writing.")
 	was := func(f notebook.File) string {
 		if f.Path == "" || b.state(f) == "is gone" {
 			return ""
@@ -330,7 +331,7 @@ func (a *app) askChanges(b book, rec notebook.Record) ([]notebook.Change, error)
 	before := make([]notebook.Piece, len(rec.Pieces))
 	copy(before, rec.Pieces)
 	k := &asker{a, context.Background(), bufio.NewScanner(a.in)}
-	a.prose(0, "Enter takes what is in brackets; - is none; back goes a step back; stop ends without writing.")
+	a.Prose(0, "Enter takes what is in brackets; - is none; back goes a step back; stop ends without writing.")
 	opened := rec.At
 	err := k.run(func() []noteStep {
 		list := []noteStep{{"Opened at a reading of", tempOr(opened), func(s string) (err error) {

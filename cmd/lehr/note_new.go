@@ -17,6 +17,7 @@ import (
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/recordfile"
 	"lehr/cmd/lehr/session"
+	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/gather"
 	"lehr/glass/unit"
@@ -37,7 +38,7 @@ func (a *app) newNote(ctx context.Context, b book, n *noteFlags, ask bool) error
 		return usagef(`write --load mixed.toml, or --piece "6 x sphere 2.5in"`, "note: the firing has no pieces")
 	}
 	if same := notebook.Same(rec.Pieces); same != "" {
-		return withHint(fmt.Errorf("note: %s is there twice", same), "put them together with a count, or tell them apart by color or note")
+		return term.WithHint(fmt.Errorf("note: %s is there twice", same), "put them together with a count, or tell them apart by color or note")
 	}
 	a.predict(ctx, n, &rec)
 	for _, p := range rec.Pieces {
@@ -60,7 +61,7 @@ func (b book) create(rec notebook.Record) (path string, err error) {
 			return path, fileError(path, err)
 		}
 	}
-	return "", withHint(fileError(path, err), "a hundred firings of one kiln on one day are there already")
+	return "", term.WithHint(fileError(path, err), "a hundred firings of one kiln on one day are there already")
 }
 
 // last is the newest record that can be read, or an empty one.

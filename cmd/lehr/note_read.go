@@ -9,6 +9,7 @@ import (
 
 	"lehr/anneal/notebook"
 	"lehr/cmd/lehr/session"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
@@ -21,7 +22,7 @@ func parseDay(text string) (time.Time, error) {
 			return t.Truncate(time.Second), nil
 		}
 	}
-	return time.Time{}, withHint(fmt.Errorf("%s: is no date", text), `write "2026-11-25 22:15"`)
+	return time.Time{}, term.WithHint(fmt.Errorf("%s: is no date", text), `write "2026-11-25 22:15"`)
 }
 
 // parseRodUse reads "19mm clear: 820g to 262g", or a rod that was not weighed.
@@ -29,7 +30,7 @@ func parseRodUse(text string) (notebook.RodUse, error) {
 	name, amounts, weighed := strings.Cut(text, ":")
 	u := notebook.RodUse{Rod: strings.Join(strings.Fields(name), " ")}
 	fail := func(err error) (notebook.RodUse, error) {
-		return u, withHint(fmt.Errorf("%s: %w", text, err), `write "19mm clear: 820g to 262g", before and after`)
+		return u, term.WithHint(fmt.Errorf("%s: %w", text, err), `write "19mm clear: 820g to 262g", before and after`)
 	}
 	if u.Rod == "" {
 		return fail(errors.New("names no rod"))

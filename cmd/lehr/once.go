@@ -6,10 +6,11 @@ import (
 	"slices"
 	"strings"
 
-	"lehr/anneal/piece"
-
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"lehr/anneal/piece"
+	"lehr/cmd/lehr/term"
 )
 
 // onceValue is a flag that may be given once. Of two glasses or two ways into
@@ -89,7 +90,7 @@ func (c *oneWord) Type() string   { return c.words }
 func (c *oneWord) Set(s string) error {
 	words := strings.Split(c.words, "|")
 	if !slices.Contains(words, s) {
-		return withHint(fmt.Errorf("%q: is none of its words", s), "write "+strings.Join(words, " or "))
+		return term.WithHint(fmt.Errorf("%q: is none of its words", s), "write "+strings.Join(words, " or "))
 	}
 	*c.value = s
 	return nil

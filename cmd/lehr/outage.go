@@ -7,15 +7,15 @@ import (
 	"strings"
 	"time"
 
+	"github.com/spf13/cobra"
+
 	"lehr/anneal/kiln"
 	"lehr/anneal/kilnlog"
 	"lehr/anneal/outage"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/rescue"
-
-	"github.com/spf13/cobra"
-
+	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
@@ -136,8 +136,8 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 		return err
 	}
 	if out.given() && !keyed && !a.json {
-		a.print("\n")
-		a.prose(0, fmt.Sprintf("%s is not written: there is nothing to key in.", shownName(out.Name)))
+		a.Print("\n")
+		a.Prose(0, fmt.Sprintf("%s is not written: there is nothing to key in.", shownName(out.Name)))
 	}
 	if !answer.Keeps() {
 		return errOverLimit
@@ -249,7 +249,7 @@ func (a *app) loggedPast(c *powerCase, f *outageFlags, now *reading, was reading
 	}
 	if c.Failed = was.at; c.Failed.IsZero() {
 		if err != nil {
-			return withHint(fmt.Errorf("%s: does not show when the power failed: %w", l.Name, err), `give --was too, such as --was "560 °C"`)
+			return term.WithHint(fmt.Errorf("%s: does not show when the power failed: %w", l.Name, err), `give --was too, such as --was "560 °C"`)
 		}
 		c.Failed = fall.From.At
 		for i, r := range l.Readings { // it failed between the reading before and this one

@@ -15,7 +15,6 @@ import (
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
-
 	"lehr/glass/unit"
 )
 
@@ -51,61 +50,61 @@ func (a *app) showOutage(c powerCase, x *outage.Answer, next *verify.Report, key
 	reading := report.ReadingText(next, c.studio.Opening)
 	word, numbers := report.VerdictText(first.Report)
 	if over := overNames(first.Report); over != "" {
-		a.lead(style, head, "", ": "+word+": "+over+".")
-		a.prose(0, term.Capital(numbers)+".")
+		a.Lead(style, head, "", ": "+word+": "+over+".")
+		a.Prose(0, term.Capital(numbers)+".")
 	} else {
-		a.lead(style, head, "", ": "+word+", "+numbers+".")
+		a.Lead(style, head, "", ": "+word+", "+numbers+".")
 	}
-	a.prose(0, term.Capital(words.About(first.Report).Outage(x.Advice.Case, x.Glass.Name, c.Failed, c.Found()))+".")
+	a.Prose(0, term.Capital(words.About(first.Report).Outage(x.Advice.Case, x.Glass.Name, c.Failed, c.Found()))+".")
 	if c.Load.Into == piece.ColdKiln && !c.Rising && !c.Logged && (c.long == 0 || c.Load.Start == nil) {
-		a.prose(0, words.AfterSoak)
+		a.Prose(0, words.AfterSoak)
 	}
 	for _, s := range c.lengthText(sys) {
-		a.prose(0, s)
+		a.Prose(0, s)
 	}
 	if x.Advice.StopController {
-		a.prose(0, words.StopController)
+		a.Prose(0, words.StopController)
 	}
 	if !keyed {
-		a.prose(0, words.StayOff)
+		a.Prose(0, words.StayOff)
 	}
 	for _, p := range x.Past.Pieces {
 		if p.Tension.Use > 1 {
-			a.prose(0, p.Piece.What+" has been over its limit of tension already, "+report.BearsText(p.Tension, sys)+". "+words.LookForCracks(reading))
+			a.Prose(0, p.Piece.What+" has been over its limit of tension already, "+report.BearsText(p.Tension, sys)+". "+words.LookForCracks(reading))
 		}
 	}
 	if !x.Keeps() {
-		a.prose(0, whyFirst(first))
+		a.Prose(0, whyFirst(first))
 	}
-	a.print("\n")
+	a.Print("\n")
 	if err := a.outageWays(x, sys); err != nil {
 		return err
 	}
 	for _, w := range x.Ways {
 		if w.Way == rescue.SoakAgain && w.BreaksNow() && w.Rate > 0 {
-			a.item("- ", say.NoRate(w.Gentlest))
+			a.Item("- ", say.NoRate(w.Gentlest))
 		}
 		for _, p := range w.Report.Pieces {
 			if len(p.Over) > 0 {
-				a.item("- ", words.WayOn(w.Way)+": "+p.Piece.What+": "+report.OverText(w.Report, p))
+				a.Item("- ", words.WayOn(w.Way)+": "+p.Piece.What+": "+report.OverText(w.Report, p))
 			}
 		}
 	}
-	a.print("\n")
+	a.Print("\n")
 	if keyed {
 		if err := a.view().ShowProgram(next); err != nil {
 			return err
 		}
-		a.print("\n")
+		a.Print("\n")
 	}
-	a.prose(0, say.OpenAt(reading, first.Lasts, first.Earliest, first.Latest, next.Load.Start))
+	a.Prose(0, say.OpenAt(reading, first.Lasts, first.Earliest, first.Latest, next.Load.Start))
 	assumed := outageAssumed(c)
 	if a.why {
 		assumed = append(assumed, words.About(first.Report).Assumed(first.Report.Assumptions)...)
 	}
-	a.list("Assumed", assumed)
+	a.List("Assumed", assumed)
 	if a.why {
-		a.list("Sources", words.Sources(first.Report.Sources))
+		a.List("Sources", words.Sources(first.Report.Sources))
 	}
 	return a.view().ShowLeaving(next, keyed)
 }
@@ -179,7 +178,7 @@ func nearest(rep *verify.Report) (tension, left verify.Bears) {
 // outageWays prints the three ways beside each other.
 func (a *app) outageWays(x *outage.Answer, sys unit.System) error {
 	_, u := unit.Stress(0).In(sys)
-	cols := []column{longColumn("way"), textColumn("takes\nh:min"), numberColumn("tension\n" + u), numberColumn("% of\nlimit"), numberColumn("locked in\n" + u), numberColumn("% of\nlimit"), longColumn("verdict")}
+	cols := []term.Column{term.LongColumn("way"), term.TextColumn("takes\nh:min"), term.NumberColumn("tension\n" + u), term.NumberColumn("% of\nlimit"), term.NumberColumn("locked in\n" + u), term.NumberColumn("% of\nlimit"), term.LongColumn("verdict")}
 	var rows [][]string
 	for _, w := range x.Ways {
 		tension, left := nearest(w.Report)
@@ -196,7 +195,7 @@ func (a *app) outageWays(x *outage.Answer, sys unit.System) error {
 		}
 		rows = append(rows, []string{name, takes, report.StressCell(max(tension.Worst, 0), sys), report.Used(tension), report.StressCell(max(left.Worst, 0), sys), report.Used(left), verdict})
 	}
-	return a.table(cols, rows)
+	return a.Table(cols, rows)
 }
 
 // outageAssumed is what the answer rests on beside its report.
@@ -222,12 +221,12 @@ func outageAssumed(c powerCase) []string {
 func (a *app) outageJSON(c powerCase, x *outage.Answer, next *verify.Report, keyed bool) error {
 	type wayOnJSON struct {
 		Way     string             `json:"way"`
-		TotalH  num                `json:"total_h"`
-		FirstH  num                `json:"earliest_h"`
-		LastH   num                `json:"latest_h"`
-		Rate    num                `json:"heating_K_per_h"`
-		Peak    num                `json:"peak_tension_MPa"`
-		Left    num                `json:"left_max_tension_MPa"`
+		TotalH  report.Num         `json:"total_h"`
+		FirstH  report.Num         `json:"earliest_h"`
+		LastH   report.Num         `json:"latest_h"`
+		Rate    report.Num         `json:"heating_K_per_h"`
+		Peak    report.Num         `json:"peak_tension_MPa"`
+		Left    report.Num         `json:"left_max_tension_MPa"`
 		Breaks  bool               `json:"breaks_now"`
 		Ruled   bool               `json:"ruled_out"`
 		Verdict string             `json:"verdict"`
@@ -237,10 +236,10 @@ func (a *app) outageJSON(c powerCase, x *outage.Answer, next *verify.Report, key
 		Verdict  string               `json:"verdict"`
 		Case     string               `json:"case"`
 		Why      string               `json:"why"`
-		FailedC  num                  `json:"failed_C"`
-		FoundC   num                  `json:"found_C"`
-		FellH    num                  `json:"past_h"`
-		OffH     *num                 `json:"power_off_h"` // null where nobody knows
+		FailedC  report.Num           `json:"failed_C"`
+		FoundC   report.Num           `json:"found_C"`
+		FellH    report.Num           `json:"past_h"`
+		OffH     *report.Num          `json:"power_off_h"` // null where nobody knows
 		AtOnce   bool                 `json:"at_once"`
 		Stop     bool                 `json:"stop_controller"`
 		PastOver []string             `json:"over_already"`
@@ -252,7 +251,7 @@ func (a *app) outageJSON(c powerCase, x *outage.Answer, next *verify.Report, key
 	first := x.Ways[0].Report
 	say, found := words.About(first), c.Found()
 	v := answerJSON{Verdict: first.Verdict().String(), Case: x.Advice.Case.String(), Why: say.Outage(x.Advice.Case, x.Glass.Name, c.Failed, found),
-		FailedC: num(c.Failed.Celsius()), FoundC: num(found.Celsius()), FellH: hoursJSON(c.Nights[0].Past.End()), AtOnce: x.Advice.AtOnce, Stop: x.Advice.StopController,
+		FailedC: report.Num(c.Failed.Celsius()), FoundC: report.Num(found.Celsius()), FellH: hoursJSON(c.Nights[0].Past.End()), AtOnce: x.Advice.AtOnce, Stop: x.Advice.StopController,
 		PastOver: []string{}, Assumed: append(outageAssumed(c), say.Assumed(first.Assumptions)...), Sources: words.Sources(first.Sources)}
 	if c.long > 0 {
 		off := hoursJSON(c.long)
@@ -269,7 +268,7 @@ func (a *app) outageJSON(c powerCase, x *outage.Answer, next *verify.Report, key
 			return err
 		}
 		tension, left := nearest(w.Report)
-		v.Ways = append(v.Ways, wayOnJSON{w.Way.String(), hoursJSON(w.Lasts), hoursJSON(w.Earliest), hoursJSON(w.Latest), num(w.Rate.KelvinPerHour()), report.MPa(tension.Worst), report.MPa(left.Worst), w.BreaksNow(), w.Ruled, rep.Verdict, rep.Pieces})
+		v.Ways = append(v.Ways, wayOnJSON{w.Way.String(), hoursJSON(w.Lasts), hoursJSON(w.Earliest), hoursJSON(w.Latest), report.Num(w.Rate.KelvinPerHour()), report.MPa(tension.Worst), report.MPa(left.Worst), w.BreaksNow(), w.Ruled, rep.Verdict, rep.Pieces})
 	}
 	if keyed {
 		s := report.NewScheduleJSON(next)

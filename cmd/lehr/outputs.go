@@ -48,7 +48,7 @@ func (a *app) claim(c *cobra.Command) error {
 			switch {
 			case a.json:
 				return usagef("leave one of them out", "%s: %s -: --json goes to standard output, too", c.Name(), o.Flag)
-			case a.term.TTY && (o.Kind == outfile.PNG || o.Kind == outfile.PDF):
+			case a.Term.TTY && (o.Kind == outfile.PNG || o.Kind == outfile.PDF):
 				return usagef("name a file, or send it on: lehr "+c.Name()+" ... "+o.Flag+" - | program", "%s: %s -: a terminal cannot show it", c.Name(), o.Flag)
 			}
 		}
@@ -106,16 +106,16 @@ func (a *app) commit() error {
 		a.say(w.String())
 	}
 	if data, is := a.files.ToStdout(); is {
-		a.out.buf.Reset()
-		a.out.Write(data)
+		a.results.buf.Reset()
+		a.Out.Write(data)
 	}
 	return nil
 }
 
 // say writes a line for the person to standard error.
 func (a *app) say(text string) {
-	text = clean(text)
-	if a.ascii() {
+	text = term.Clean(text)
+	if a.ASCII() {
 		text = term.ToASCII(text)
 	}
 	fmt.Fprintln(a.err, "lehr: "+text)

@@ -7,18 +7,17 @@ import (
 	"io"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
-	"lehr/glass/unit"
-
-	"github.com/spf13/cobra"
-
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
+	"lehr/glass/unit"
 )
 
 // newPlanCommand makes lehr plan; most of it is the text of its help.
@@ -154,7 +153,7 @@ func verdictComment(rep *verify.Report) []byte {
 	}
 	var out strings.Builder
 	for _, text := range texts {
-		for line := range strings.Lines(term.Wrap(clean(text), 77, 0, 0)) {
+		for line := range strings.Lines(term.Wrap(term.Clean(text), 77, 0, 0)) {
 			out.WriteString("# " + strings.TrimRight(line, "\n") + "\n")
 		}
 	}
@@ -293,7 +292,7 @@ func (a *app) readSchedule(cmd string, args []string) (s program.Schedule, err e
 		s, err = program.Read(r, shownName(args[0]))
 		return err
 	})
-	if len(args) == 2 && hintOf(err) != "" && a.kindOfFile(args[0]) == loadFile && a.kindOfFile(args[1]) == scheduleFile {
+	if len(args) == 2 && term.HintOf(err) != "" && a.kindOfFile(args[0]) == loadFile && a.kindOfFile(args[1]) == scheduleFile {
 		err = usagef("write: lehr "+cmd+" "+shellWord(args[1])+" "+shellWord(args[0]), "%s: %s is the load and %s the schedule", cmd, args[0], args[1])
 	}
 	return s, err

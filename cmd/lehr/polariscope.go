@@ -14,6 +14,7 @@ import (
 	"lehr/anneal/spread"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -166,7 +167,7 @@ func (a *app) opticPiece(o *opticFlags) (*opticPiece, error) {
 	switch typed.Shape {
 	case piece.SphereShape:
 		if typed.Wall > 0 {
-			return nil, withHint(fmt.Errorf("%s: what light shows in a hollow sphere has no closed form here", typed.What),
+			return nil, term.WithHint(fmt.Errorf("%s: what light shows in a hollow sphere has no closed form here", typed.What),
 				"compare it with what lehr plan says it should show")
 		}
 		v.Shape = polariscope.Sphere
@@ -184,7 +185,7 @@ func (a *app) opticPiece(o *opticFlags) (*opticPiece, error) {
 			p.assume = append(p.assume, "looked at through the edge along its full width; the rim carries less, so that the stress is rather higher than read")
 		}
 	default:
-		return nil, withHint(fmt.Errorf("%s: what light shows in a %s has no closed form here", typed.What, typed.Shape),
+		return nil, term.WithHint(fmt.Errorf("%s: what light shows in a %s has no closed form here", typed.What, typed.Shape),
 			"compare it with what lehr plan says it should show, or cut a ring or slab from one and read that")
 	}
 	if o.path > 0 && v.Shape != polariscope.Slab {
@@ -195,7 +196,7 @@ func (a *app) opticPiece(o *opticFlags) (*opticPiece, error) {
 	}
 	if o.in == "air" && v.Shape != polariscope.Slab {
 		if err := g.Need("refractive_index"); err != nil {
-			return nil, withHint(err, "lay the piece in a liquid of its own index, and write --in liquid")
+			return nil, term.WithHint(err, "lay the piece in a liquid of its own index, and write --in liquid")
 		}
 		v.Index = g.Refractive.Number
 	}
@@ -213,7 +214,7 @@ func (p *opticPiece) place(o *opticFlags) error {
 		if p.view.Shape != polariscope.Slab {
 			return usagef("write the distance from the middle, such as --at 20mm", "polariscope: --at face: only for a disc, slab or pendant")
 		}
-		return withHint(fmt.Errorf("polariscope: --at face: light through the face of a %s shows nothing of its annealing", p.shape),
+		return term.WithHint(fmt.Errorf("polariscope: --at face: light through the face of a %s shows nothing of its annealing", p.shape),
 			"look through the edge, and leave --at out")
 	default:
 		l, err := unit.ParseLength(o.at)
@@ -223,7 +224,7 @@ func (p *opticPiece) place(o *opticFlags) error {
 		p.view.Place = l
 	}
 	if _, err := p.view.Arm(); err != nil {
-		return withHint(fmt.Errorf("polariscope: %s: %w", p.name, err), hintOf(err))
+		return term.WithHint(fmt.Errorf("polariscope: %s: %w", p.name, err), term.HintOf(err))
 	}
 	return nil
 }
@@ -234,9 +235,9 @@ func parseNanometers(text string) (unit.Length, error) {
 	x, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
 	switch {
 	case !ok:
-		return 0, withHint(fmt.Errorf("%s: has no unit", text), `write "`+strings.TrimSpace(text)+`nm"`)
+		return 0, term.WithHint(fmt.Errorf("%s: has no unit", text), `write "`+strings.TrimSpace(text)+`nm"`)
 	case err != nil || !(x > 0 && x <= 1e5):
-		return 0, withHint(fmt.Errorf("%s: must be above 0 nm and at most 100 µm", text), `write "546nm"`)
+		return 0, term.WithHint(fmt.Errorf("%s: must be above 0 nm and at most 100 µm", text), `write "546nm"`)
 	}
 	return unit.Length(x) * polariscope.Nanometer, nil
 }

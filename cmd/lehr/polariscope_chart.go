@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"lehr/anneal/polariscope"
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
 	"lehr/glass/unit"
 )
@@ -17,19 +19,19 @@ const screenWarning = "A screen or a print is not the light: it cannot show the 
 // showColors lists the colors of the table.
 func (a *app) showColors(p *opticPiece, sys unit.System) error {
 	type row struct {
-		Retardation num    `json:"retardation_nm"`
-		Name        string `json:"color"`
-		Order       int    `json:"order"`
-		Bright      num    `json:"brightness"`
-		X           num    `json:"x"`
-		Y           num    `json:"y"`
-		Screen      string `json:"screen"`
-		Center      *num   `json:"center_MPa"`
+		Retardation report.Num  `json:"retardation_nm"`
+		Name        string      `json:"color"`
+		Order       int         `json:"order"`
+		Bright      report.Num  `json:"brightness"`
+		X           report.Num  `json:"x"`
+		Y           report.Num  `json:"y"`
+		Screen      string      `json:"screen"`
+		Center      *report.Num `json:"center_MPa"`
 	}
-	cols := []column{numberColumn("nm"), textColumn("color"), numberColumn("order"), numberColumn("bright %"), textColumn("screen")}
+	cols := []term.Column{term.NumberColumn("nm"), term.TextColumn("color"), term.NumberColumn("order"), term.NumberColumn("bright %"), term.TextColumn("screen")}
 	_, u := unit.Megapascal.In(sys)
 	if p != nil {
-		cols = append(cols, numberColumn("middle "+u))
+		cols = append(cols, term.NumberColumn("middle "+u))
 	}
 	var rows [][]string
 	var all []row
@@ -37,14 +39,14 @@ func (a *app) showColors(p *opticPiece, sys unit.System) error {
 		c := polariscope.ColorOf(n.Retardation)
 		x, y := c.Chromaticity()
 		_, order := polariscope.NameOf(n.Retardation)
-		j := row{num(n.Retardation / polariscope.Nanometer), n.Name, order, num(c.Y), num(x), num(y), c.Hex(), nil}
-		cells := []string{whole(float64(n.Retardation / polariscope.Nanometer)), n.Name, strconv.Itoa(order), whole(100 * c.Y), c.Hex()}
+		j := row{report.Num(n.Retardation / polariscope.Nanometer), n.Name, order, report.Num(c.Y), report.Num(x), report.Num(y), c.Hex(), nil}
+		cells := []string{term.Whole(float64(n.Retardation / polariscope.Nanometer)), n.Name, strconv.Itoa(order), term.Whole(100 * c.Y), c.Hex()}
 		if p != nil {
 			s, err := p.view.Stress(n.Retardation, 0, p.optic, p.spread)
 			if err != nil {
 				return err
 			}
-			j.Center = maybe(num(s.Center.Megapascals()))
+			j.Center = maybe(report.Num(s.Center.Megapascals()))
 			v, _ := s.Center.In(sys)
 			cells = append(cells, round3Text(v))
 		}
@@ -57,12 +59,12 @@ func (a *app) showColors(p *opticPiece, sys unit.System) error {
 		}{all, screenWarning})
 	}
 	if p != nil {
-		a.prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
+		a.Prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
 	}
-	if err := a.table(cols, rows); err != nil {
+	if err := a.Table(cols, rows); err != nil {
 		return err
 	}
-	a.prose(0, "Computed for daylight D65 and the CIE 1931 observer, ideal crossed sheets; the names are the classic ones. "+screenWarning)
+	a.Prose(0, "Computed for daylight D65 and the CIE 1931 observer, ideal crossed sheets; the names are the classic ones. "+screenWarning)
 	return nil
 }
 

@@ -7,12 +7,13 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/polariscope"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
 
 func nanometers(l unit.Length) string {
-	return whole(float64(l/polariscope.Nanometer)) + " nm"
+	return term.Whole(float64(l/polariscope.Nanometer)) + " nm"
 }
 
 // stressPair writes a stress and its error with as many digits as the error bears.
@@ -61,39 +62,39 @@ func surfaceWords(v polariscope.View) string {
 }
 
 type opticJSON struct {
-	Piece       string   `json:"piece"`
-	Glass       string   `json:"glass"`
-	Place       num      `json:"place_mm"`
-	In          string   `json:"in"`
-	Retardation num      `json:"retardation_nm"`
-	ReadError   *num     `json:"reading_error_nm"`
-	AtMost      bool     `json:"at_most"`
-	Surface     num      `json:"surface_MPa"`
-	Center      num      `json:"center_MPa"`
-	Uncertainty *num     `json:"uncertainty_MPa"`
-	Limit       num      `json:"limit_left_MPa"`
-	Average     num      `json:"limit_left_average_glass_MPa"`
-	Within      bool     `json:"within"`
-	Color       string   `json:"color"`
-	Order       int      `json:"order"`
-	Screen      string   `json:"screen"`
-	Discs       num      `json:"strain_discs"`
-	Temper      *int     `json:"apparent_temper"`
-	Real        *num     `json:"real_temper"`
-	Assumptions []string `json:"assumptions"`
+	Piece       string      `json:"piece"`
+	Glass       string      `json:"glass"`
+	Place       report.Num  `json:"place_mm"`
+	In          string      `json:"in"`
+	Retardation report.Num  `json:"retardation_nm"`
+	ReadError   *report.Num `json:"reading_error_nm"`
+	AtMost      bool        `json:"at_most"`
+	Surface     report.Num  `json:"surface_MPa"`
+	Center      report.Num  `json:"center_MPa"`
+	Uncertainty *report.Num `json:"uncertainty_MPa"`
+	Limit       report.Num  `json:"limit_left_MPa"`
+	Average     report.Num  `json:"limit_left_average_glass_MPa"`
+	Within      bool        `json:"within"`
+	Color       string      `json:"color"`
+	Order       int         `json:"order"`
+	Screen      string      `json:"screen"`
+	Discs       report.Num  `json:"strain_discs"`
+	Temper      *int        `json:"apparent_temper"`
+	Real        *report.Num `json:"real_temper"`
+	Assumptions []string    `json:"assumptions"`
 }
 
 func (p *opticPiece) json(r unit.Length, s polariscope.Stress) opticJSON {
 	name, order := polariscope.NameOf(r)
-	j := opticJSON{Piece: p.name, Glass: p.glass.Name, Place: num((unit.Length(p.view.At()) * p.view.Size / 2).Millimeters()),
-		In: "liquid", Retardation: num(r / polariscope.Nanometer), Surface: num(s.Surface.Megapascals()), Center: num(s.Center.Megapascals()),
-		Limit: num(p.limit.Worst.Megapascals()), Average: num(p.limit.Expected.Megapascals()), Within: s.Center+s.Error <= p.limit.Worst,
-		Color: name, Order: order, Screen: polariscope.ColorOf(r).Hex(), Discs: num(r / polariscope.Disc), Assumptions: append([]string{}, p.assume...)}
+	j := opticJSON{Piece: p.name, Glass: p.glass.Name, Place: report.Num((unit.Length(p.view.At()) * p.view.Size / 2).Millimeters()),
+		In: "liquid", Retardation: report.Num(r / polariscope.Nanometer), Surface: report.Num(s.Surface.Megapascals()), Center: report.Num(s.Center.Megapascals()),
+		Limit: report.Num(p.limit.Worst.Megapascals()), Average: report.Num(p.limit.Expected.Megapascals()), Within: s.Center+s.Error <= p.limit.Worst,
+		Color: name, Order: order, Screen: polariscope.ColorOf(r).Hex(), Discs: report.Num(r / polariscope.Disc), Assumptions: append([]string{}, p.assume...)}
 	if p.view.Index > 0 {
 		j.In = "air"
 	}
 	if n := polariscope.TemperNumber(r); n > 0 {
-		j.Temper, j.Real = &n, maybe(num(polariscope.RealTemper(float64(n), p.view.Light())))
+		j.Temper, j.Real = &n, maybe(report.Num(polariscope.RealTemper(float64(n), p.view.Light())))
 	}
 	return j
 }
@@ -119,7 +120,7 @@ func (a *app) showReading(o *opticFlags, p *opticPiece) error {
 		j := p.json(r.Retardation, s)
 		j.AtMost = r.Below
 		if !r.Below {
-			j.ReadError, j.Uncertainty = maybe(num(r.Error/polariscope.Nanometer)), maybe(num(s.Error.Megapascals()))
+			j.ReadError, j.Uncertainty = maybe(report.Num(r.Error/polariscope.Nanometer)), maybe(report.Num(s.Error.Megapascals()))
 		}
 		if err := a.printJSON(j); err != nil {
 			return err
@@ -135,29 +136,29 @@ func (a *app) showReading(o *opticFlags, p *opticPiece) error {
 		verdict, style = "NOT PROVEN: by the error of the reading it may be over", term.Warn
 	}
 	if r.Below {
-		a.strong("At most " + s.Center.Text(sys) + " tension in the middle: too faint to read")
-		a.prose(0, "Write down \"less than 10 nm\", not 0.")
+		a.Strong("At most " + s.Center.Text(sys) + " tension in the middle: too faint to read")
+		a.Prose(0, "Write down \"less than 10 nm\", not 0.")
 	} else {
-		a.strong(stressPair(s.Center, s.Error, sys) + " tension in the middle, " + surfaceWords(p.view))
+		a.Strong(stressPair(s.Center, s.Error, sys) + " tension in the middle, " + surfaceWords(p.view))
 	}
-	a.lead(style, verdict, " ", "the limit of "+limit.Text(sys)+" for what may be left.")
+	a.Lead(style, verdict, " ", "the limit of "+limit.Text(sys)+" for what may be left.")
 	p.aboveAverage(a, s.Center)
-	a.prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
-	a.print("\n")
-	from := whole(float64(r.Retardation/polariscope.Nanometer)) + " ± " + nanometers(r.Error)
+	a.Prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
+	a.Print("\n")
+	from := term.Whole(float64(r.Retardation/polariscope.Nanometer)) + " ± " + nanometers(r.Error)
 	if r.Below {
 		from = "less than 10 nm"
 	}
 	if r.How != "" {
 		from += ", from " + r.How
 	}
-	a.item(opticMark("retardation"), from)
+	a.Item(opticMark("retardation"), from)
 	if method := methodText(o, k); method != "" {
-		a.item(opticMark("method"), method)
+		a.Item(opticMark("method"), method)
 	}
 	a.opticFacts(p, r.Retardation)
 	a.assumed(p.assume)
-	a.print("\n")
+	a.Print("\n")
 	a.warmLine(p)
 	a.otherPatterns(p)
 	return overIf(over)
@@ -178,8 +179,8 @@ func opticMark(s string) string { return fmt.Sprintf("%-12s ", s) }
 // opticFacts prints color, discs and grade of a retardation.
 func (a *app) opticFacts(p *opticPiece, r unit.Length) {
 	name, order := polariscope.NameOf(r)
-	a.item(opticMark("color"), fmt.Sprintf("%s, order %d, in white light between crossed sheets", name, order))
-	a.item(opticMark("discs"), fmt.Sprintf("%s strain discs of 22.8 nm", round3Text(float64(r/polariscope.Disc))))
+	a.Item(opticMark("color"), fmt.Sprintf("%s, order %d, in white light between crossed sheets", name, order))
+	a.Item(opticMark("discs"), fmt.Sprintf("%s strain discs of 22.8 nm", round3Text(float64(r/polariscope.Disc))))
 	grade := "beyond the ten numbers of ASTM C148"
 	if n := polariscope.TemperNumber(r); n > 0 {
 		method := "method A, by discs"
@@ -189,14 +190,14 @@ func (a *app) opticFacts(p *opticPiece, r unit.Length) {
 		grade = fmt.Sprintf("apparent temper number %d of ASTM C148 (%s); %s reduced to 4.06 mm of glass. The numbers are meant for the bottoms of containers", n, method,
 			round3Text(polariscope.RealTemper(float64(n), p.view.Light())))
 	}
-	a.item(opticMark("grade"), grade)
+	a.Item(opticMark("grade"), grade)
 }
 
 // aboveAverage says that a piece within its limit carries more than a plan allows
 // average glass.
 func (p *opticPiece) aboveAverage(a *app, s unit.Stress) {
 	if s > p.limit.Expected && s <= p.limit.Worst {
-		a.prose(0, "It is more than the "+p.limit.Expected.Text(p.studio.Units)+" that a plan allows in average glass: this glass, the kiln, the soak or the reading is not average.")
+		a.Prose(0, "It is more than the "+p.limit.Expected.Text(p.studio.Units)+" that a plan allows in average glass: this glass, the kiln, the soak or the reading is not average.")
 	}
 }
 
@@ -225,17 +226,17 @@ func (a *app) showStress(o *opticFlags, p *opticPiece) error {
 		return overIf(over)
 	}
 	sys := p.studio.Units
-	a.strong(nanometers(r) + " for " + o.stress.Text(sys) + " of tension in the middle, " + surfaceWords(p.view))
+	a.Strong(nanometers(r) + " for " + o.stress.Text(sys) + " of tension in the middle, " + surfaceWords(p.view))
 	if over {
-		a.lead(term.Bad, "OVER", " ", "the limit of "+p.limit.Worst.Text(sys)+" for what may be left.")
+		a.Lead(term.Bad, "OVER", " ", "the limit of "+p.limit.Worst.Text(sys)+" for what may be left.")
 	}
 	p.aboveAverage(a, o.stress)
-	a.prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
-	a.print("\n")
+	a.Prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
+	a.Print("\n")
 	a.opticFacts(p, r)
 	if k.Light > 0 {
 		turns := float64(r / k.Light)
-		a.item(opticMark("analyzer"), fmt.Sprintf("%s° beyond %d whole orders, in light of %s", round3Text(180*(turns-math.Floor(turns))), int(turns), nanometers(k.Light)))
+		a.Item(opticMark("analyzer"), fmt.Sprintf("%s° beyond %d whole orders, in light of %s", round3Text(180*(turns-math.Floor(turns))), int(turns), nanometers(k.Light)))
 	}
 	a.assumed(p.assume)
 	return overIf(over)
@@ -262,7 +263,7 @@ func (a *app) showGuide(o *opticFlags, p *opticPiece) error {
 		answers = append(answers, p.json(r, full))
 		name, order := polariscope.NameOf(r)
 		x, _ := s.In(sys)
-		rows = append(rows, []string{short(x), whole(float64(r / polariscope.Nanometer)), strconv.FormatFloat(float64(r/polariscope.Disc), 'f', 1, 64), name, strconv.Itoa(order)})
+		rows = append(rows, []string{term.Short(x), term.Whole(float64(r / polariscope.Nanometer)), strconv.FormatFloat(float64(r/polariscope.Disc), 'f', 1, 64), name, strconv.Itoa(order)})
 	}
 	if a.json {
 		return a.printJSON(struct {
@@ -270,15 +271,15 @@ func (a *app) showGuide(o *opticFlags, p *opticPiece) error {
 			Look  []string    `json:"look"`
 		}{answers, guide(p)})
 	}
-	a.strong(p.name + ", " + p.glass.Name + ": look " + lookAtText(p))
-	a.print("\n")
+	a.Strong(p.name + ", " + p.glass.Name + ": look " + lookAtText(p))
+	a.Print("\n")
 	_, u := steps[0].In(sys)
-	if err := a.table([]column{numberColumn("middle " + u), numberColumn("nm"), numberColumn("discs"), textColumn("looks"), numberColumn("order")}, rows); err != nil {
+	if err := a.Table([]term.Column{term.NumberColumn("middle " + u), term.NumberColumn("nm"), term.NumberColumn("discs"), term.TextColumn("looks"), term.NumberColumn("order")}, rows); err != nil {
 		return err
 	}
-	a.print("\n")
+	a.Print("\n")
 	for _, line := range guide(p) {
-		a.item("- ", line)
+		a.Item("- ", line)
 	}
 	a.assumed(p.assume)
 	return nil
@@ -301,7 +302,7 @@ func guide(p *opticPiece) []string {
 			"A dark cross with four bright fields just inside the rim, equal in all directions as the piece is turned, is what annealing leaves. Read the brightest place of the ring.",
 			"Through the middle a sphere shows nothing, however large its stress.")
 		if p.view.Index > 0 {
-			out = append(out, fmt.Sprintf("In air no ray passes farther out than %s of the radius. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", short(term.Round3(1/p.view.Index)), short(p.view.Index), round3Text(p.view.Gain())))
+			out = append(out, fmt.Sprintf("In air no ray passes farther out than %s of the radius. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", term.Short(term.Round3(1/p.view.Index)), term.Short(p.view.Index), round3Text(p.view.Gain())))
 		}
 	case polariscope.Rod:
 		out = append(out,
@@ -340,5 +341,5 @@ func warmText(p *opticPiece, sys unit.System) string {
 	return fmt.Sprintf("Read it when it is as cold inside as outside: %s between middle and surface show as %s, %s.", delta, s.Text(sys), nanometers(r))
 }
 
-func (a *app) warmLine(p *opticPiece)      { a.item("- ", warmText(p, p.studio.Units)) }
-func (a *app) otherPatterns(_ *opticPiece) { a.item("- ", patterns()[0]) }
+func (a *app) warmLine(p *opticPiece)      { a.Item("- ", warmText(p, p.studio.Units)) }
+func (a *app) otherPatterns(_ *opticPiece) { a.Item("- ", patterns()[0]) }

@@ -65,4 +65,4 @@ func (l *progressLine) end() {
 
 // redraws reports whether a line may be drawn again: not where the terminal
 // cannot, and not with --plain, as a screen reader reads it out each time.
-func (a *app) redraws() bool { return a.errRedraw && !a.plain }
+func (a *app) redraws() bool { return a.errRedraw && !a.Plain }

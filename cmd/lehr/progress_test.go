@@ -25,7 +25,8 @@ func TestProgress(t *testing.T) {
 		{"pipe", false, false, false, ""},
 	} {
 		var words bytes.Buffer
-		a := &app{err: &words, errTTY: c.tty, errRedraw: c.redraw, plain: c.plain, term: term.Terminal{UTF8: true}}
+		a := newApp(nil, nil, &words, term.Terminal{UTF8: true})
+		a.errTTY, a.errRedraw, a.Plain = c.tty, c.redraw, c.plain
 		l := &progressLine{app: a}
 		l.show(shortest.Progress{Share: 0.1})
 		if !l.told.IsZero() {

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/spf13/cobra"
+
 	"lehr/anneal/formula"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -15,9 +17,6 @@ import (
 	"lehr/anneal/rule"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
-
-	"github.com/spf13/cobra"
-
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -159,49 +158,49 @@ const sideBySide = 3
 // showRules prints the rules that apply next to each other, those that refuse
 // below, and the sources.
 func (a *app) showRules(v rulesView) error {
-	a.print(a.style(term.Bold, fmt.Sprintf("%s, %s", v.piece.What, v.piece.Glass.Name)) + "\n")
+	a.Print(a.Style(term.Bold, fmt.Sprintf("%s, %s", v.piece.What, v.piece.Glass.Name)) + "\n")
 	text, doubt := words.In(v.system).Body(v.piece)
-	a.prose(0, "Counts as "+strings.Join(text, "; ")+".")
+	a.Prose(0, "Counts as "+strings.Join(text, "; ")+".")
 	if doubt != "" {
-		a.prose(0, "Uncertain: "+doubt+".")
+		a.Prose(0, "Uncertain: "+doubt+".")
 	}
-	a.prose(0, fmt.Sprintf("Limits: tension while cooling %s, locked in %s.", v.limits.Tension.Text(v.system), v.limits.Residual.Text(v.system)))
+	a.Prose(0, fmt.Sprintf("Limits: tension while cooling %s, locked in %s.", v.limits.Tension.Text(v.system), v.limits.Residual.Text(v.system)))
 	if len(v.applied) == 0 {
-		a.print("\n")
-		a.prose(0, "No rule applies.")
+		a.Print("\n")
+		a.Prose(0, "No rule applies.")
 	}
 	if len(v.applied) > 0 {
-		a.prose(0, "Closed forms, not simulated: lehr plan simulates, and slows what exceeds a limit, often by a third. A kiln falls slower than the last ramps ask, so two totals stand below; both begin with the soak.")
+		a.Prose(0, "Closed forms, not simulated: lehr plan simulates, and slows what exceeds a limit, often by a third. A kiln falls slower than the last ramps ask, so two totals stand below; both begin with the soak.")
 	}
 	var cites []string
 	for group := range slices.Chunk(v.applied, sideBySide) {
-		a.print("\n")
-		if err := a.table(v.columns(group), v.rows(group, &cites)); err != nil {
+		a.Print("\n")
+		if err := a.Table(v.columns(group), v.rows(group, &cites)); err != nil {
 			return err
 		}
 	}
 	say := words.In(v.system)
 	for _, r := range v.applied {
-		a.section(r.Title + " (" + r.Name + ")")
+		a.Section(r.Title + " (" + r.Name + ")")
 		for _, text := range append([]string{r.Note, supported(r.Support), "counted: " + say.Say(r.result.CountsAs)}, say.List(r.result.Assumed)...) {
 			if text != "" {
-				a.item("- ", sentence(text))
+				a.Item("- ", sentence(text))
 			}
 		}
 		for _, text := range r.Deviations {
-			a.item("- ", sentence("about the print: "+text))
+			a.Item("- ", sentence("about the print: "+text))
 		}
 	}
 	if len(v.refused) > 0 {
-		a.section("Rules that do not apply")
+		a.Section("Rules that do not apply")
 		for _, r := range v.refused {
-			a.item("- ", sentence(r.Name+": "+r.why(v.system)))
+			a.Item("- ", sentence(r.Name+": "+r.why(v.system)))
 		}
 	}
 	if len(cites) > 0 {
-		a.section("Sources")
+		a.Section("Sources")
 		for i, text := range cites {
-			a.item(fmt.Sprintf("%3d. ", i+1), text)
+			a.Item(fmt.Sprintf("%3d. ", i+1), text)
 		}
 	}
 	return nil
@@ -220,10 +219,10 @@ func (r refusedRule) why(sys unit.System) string {
 	return text
 }
 
-func (v rulesView) columns(group []appliedRule) []column {
-	cols := []column{textColumn("")}
+func (v rulesView) columns(group []appliedRule) []term.Column {
+	cols := []term.Column{term.TextColumn("")}
 	for _, r := range group {
-		cols = append(cols, longColumn(r.Name))
+		cols = append(cols, term.LongColumn(r.Name))
 	}
 	return cols
 }
@@ -300,12 +299,12 @@ func (v rulesView) stageText(s rule.Stage) string {
 		to = math.Ceil(to) // 43 °C is nominal: 110 °F, not 109
 	}
 	if s.Rate == 0 {
-		return fmt.Sprintf("%s %s for %s", whole(to), degree, hours(s.Hold))
+		return fmt.Sprintf("%s %s for %s", term.Whole(to), degree, hours(s.Hold))
 	}
 	rate, per := s.Rate.In(v.system)
-	text := fmt.Sprintf("%s %s to %s %s", short(term.Round3(max(rate, -rate))), per, whole(to), degree)
+	text := fmt.Sprintf("%s %s to %s %s", term.Short(term.Round3(max(rate, -rate))), per, term.Whole(to), degree)
 	if s.Hold > 0 {
-		text += "\n" + whole(to) + " " + degree + " for " + hours(s.Hold)
+		text += "\n" + term.Whole(to) + " " + degree + " for " + hours(s.Hold)
 	}
 	return text
 }
@@ -325,7 +324,7 @@ func (v rulesView) against(x, limit unit.Stress) string {
 // hours is a duration to the minute, long ones in hours.
 func hours(d time.Duration) string {
 	if d >= 10*time.Hour {
-		return short(term.Round3(d.Hours())) + " h"
+		return term.Short(term.Round3(d.Hours())) + " h"
 	}
 	return unit.FormatDuration(d.Round(time.Minute))
 }

@@ -13,13 +13,13 @@ type ruleJSON struct {
 	Rule       string      `json:"rule"`
 	Title      string      `json:"title"`
 	Stages     []stageJSON `json:"stages"`
-	Total      num         `json:"total_h"`
-	InKiln     num         `json:"total_in_kiln_h"` // in the kiln of the studio
-	Tension    num         `json:"implied_tension_MPa"`
-	Left       num         `json:"implied_left_MPa"`
+	Total      report.Num  `json:"total_h"`
+	InKiln     report.Num  `json:"total_in_kiln_h"` // in the kiln of the studio
+	Tension    report.Num  `json:"implied_tension_MPa"`
+	Left       report.Num  `json:"implied_left_MPa"`
 	Within     bool        `json:"within"`
 	CountsAs   string      `json:"counts_as"`
-	Slab       num         `json:"slab_mm,omitempty"`
+	Slab       report.Num  `json:"slab_mm,omitempty"`
 	Status     string      `json:"status"`
 	Source     string      `json:"source"`
 	Note       string      `json:"note,omitempty"`
@@ -37,8 +37,8 @@ type rulesShownJSON struct {
 	Glass        string        `json:"glass"`
 	What         string        `json:"what"`
 	Idealization string        `json:"idealization"`
-	LimitTension num           `json:"limit_tension_MPa"`
-	LimitLeft    num           `json:"limit_left_MPa"`
+	LimitTension report.Num    `json:"limit_tension_MPa"`
+	LimitLeft    report.Num    `json:"limit_left_MPa"`
 	Units        string        `json:"units"`
 	Rules        []ruleJSON    `json:"rules"`
 	Refused      []refusedJSON `json:"refused"`
@@ -50,16 +50,16 @@ func (a *app) rulesJSON(v rulesView) error {
 	degree, say := degreeKey(v.system), words.In(v.system)
 	out := rulesShownJSON{
 		Glass: v.piece.Glass.Name, What: v.piece.What, Idealization: report.BodyText(v.piece, v.system),
-		LimitTension: num(v.limits.Tension.Megapascals()), LimitLeft: num(v.limits.Residual.Megapascals()),
+		LimitTension: report.Num(v.limits.Tension.Megapascals()), LimitLeft: report.Num(v.limits.Residual.Megapascals()),
 		Units: degree, Rules: []ruleJSON{}, Refused: []refusedJSON{},
 	}
 	for _, r := range v.applied {
 		res := r.result
 		shown := ruleJSON{
-			Rule: r.Name, Title: r.Title, Total: num(res.Total().Hours()), InKiln: num(v.totalInKiln(res).Hours()),
-			Tension: num(res.ImpliedCooling.Megapascals()), Left: num(res.ImpliedResidual.Megapascals()),
+			Rule: r.Name, Title: r.Title, Total: report.Num(res.Total().Hours()), InKiln: report.Num(v.totalInKiln(res).Hours()),
+			Tension: report.Num(res.ImpliedCooling.Megapascals()), Left: report.Num(res.ImpliedResidual.Megapascals()),
 			Within:   !over(res.ImpliedCooling, v.limits.Tension) && !over(res.ImpliedResidual, v.limits.Residual),
-			CountsAs: say.Say(res.CountsAs), Slab: num(res.Slab.Millimeters()), Status: res.Status, Source: res.Source,
+			CountsAs: say.Say(res.CountsAs), Slab: report.Num(res.Slab.Millimeters()), Status: res.Status, Source: res.Source,
 			Note: r.Note, Support: r.Support, Assumed: say.List(res.Assumed), Deviations: r.Deviations,
 		}
 		for _, s := range res.Stages {
@@ -77,6 +77,6 @@ func stageOf(s rule.Stage, system unit.System, degree string) stageJSON {
 	to, _ := s.To.In(system)
 	rate, _ := s.Rate.In(system)
 	return stageJSON{
-		"purpose": s.Purpose, "target_" + degree: num(to), "rate_" + degree + "_per_h": num(rate), "hold_min": num(s.Hold.Minutes()),
+		"purpose": s.Purpose, "target_" + degree: report.Num(to), "rate_" + degree + "_per_h": report.Num(rate), "hold_min": report.Num(s.Hold.Minutes()),
 	}
 }

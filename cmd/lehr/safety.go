@@ -6,11 +6,10 @@ import (
 	"slices"
 	"strings"
 
-	"lehr/anneal/kiln"
-	"lehr/anneal/piece"
-
 	"github.com/spf13/cobra"
 
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
@@ -190,7 +189,7 @@ func (s *safetyFlags) points() ([]checklist.Point, error) {
 // asks reports whether a person sits at both ends.
 func (a *app) asks() bool {
 	f, ok := a.in.(*os.File)
-	return ok && term.IsTerminal(f) && a.term.TTY
+	return ok && term.IsTerminal(f) && a.Term.TTY
 }
 
 // factsOf returns the facts of a session from the studio file, the load if one

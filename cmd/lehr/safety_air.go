@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 	"lehr/safety/figure"
@@ -143,24 +144,24 @@ func (a *app) showAir(r figure.AirReport, sys unit.System) error {
 			return nil
 		}
 		if len(sources) > 0 || what == "" {
-			a.print("\n")
+			a.Print("\n")
 		}
-		a.print(a.style(term.Bold, head) + "\n")
+		a.Print(a.Style(term.Bold, head) + "\n")
 		var rows [][]string
 		for _, x := range list {
 			rows = append(rows, []string{x.What, airAmount(x.Amount, sys), x.Note, string(x.Status)})
 			sources = append(sources, x.Sources...)
 		}
-		return a.table([]column{longColumn("what"), longColumn("figure"), longColumn("note"), textColumn("status")}, rows)
+		return a.Table([]term.Column{term.LongColumn("what"), term.LongColumn("figure"), term.LongColumn("note"), term.TextColumn("status")}, rows)
 	}
 	for _, p := range r.Passed {
 		bound := "at least "
 		if p.Kind == "co2" || p.Kind == "oxygen" {
 			bound = "at most "
 		}
-		a.lead(term.Bad, "NOT KEPT:", " ", p.What+" "+airAmount(p.Have, sys)+", "+bound+airAmount(p.Limit, sys)+".")
+		a.Lead(term.Bad, "NOT KEPT:", " ", p.What+" "+airAmount(p.Have, sys)+", "+bound+airAmount(p.Limit, sys)+".")
 	}
-	a.prose(0, "Estimates only, to talk over with a ventilation engineer.")
+	a.Prose(0, "Estimates only, to talk over with a ventilation engineer.")
 	if err := part("Airflow of a hood, for "+quantity.Speeds.Text(r.Capture, sys)+" at the far edge of the work", r.Hoods, ""); err != nil {
 		return err
 	}
@@ -171,9 +172,9 @@ func (a *app) showAir(r figure.AirReport, sys unit.System) error {
 		return err
 	}
 	if len(r.LeftOut) > 0 {
-		a.print("\n" + a.style(term.Bold, "Not computed") + "\n")
+		a.Print("\n" + a.Style(term.Bold, "Not computed") + "\n")
 		for _, s := range r.LeftOut {
-			a.item("- ", s)
+			a.Item("- ", s)
 		}
 	}
 	a.assumed(r.Assumed)
@@ -197,7 +198,7 @@ func airAmount(x figure.Amount, sys unit.System) string {
 	case x.Unit == "m/s":
 		return quantity.Speeds.Text(quantity.Speed(x.Number), sys)
 	case x.Unit == "K" && sys == unit.US:
-		return short(term.Round3(unit.Delta(x.Number).Fahrenheit())) + " °F"
+		return term.Short(term.Round3(unit.Delta(x.Number).Fahrenheit())) + " °F"
 	}
 	u := x.Unit
 	if sys == unit.US {
@@ -205,15 +206,15 @@ func airAmount(x figure.Amount, sys unit.System) string {
 		case "kg/h":
 			return quantity.GasFlows.Text(quantity.KilogramsPerHour(x.Number), sys)
 		case "kg":
-			return short(term.Round3(x.Number/poundKg)) + " lb"
+			return term.Short(term.Round3(x.Number/poundKg)) + " lb"
 		case "kW":
-			return short(term.Round3(x.Number*btuPerKWh)) + " BTU/h"
+			return term.Short(term.Round3(x.Number*btuPerKWh)) + " BTU/h"
 		}
 	}
 	if u == "1/h" {
 		u = "per hour"
 	}
-	return short(term.Round3(x.Number)) + " " + u
+	return term.Short(term.Round3(x.Number)) + " " + u
 }
 
 // airFigureJSON is one figure; the keys carry the unit, and one of them is
@@ -224,9 +225,9 @@ func (a *app) airJSON(r figure.AirReport) error {
 	keys := map[string]string{"ppm": "ppm", "kW": "kW", "K": "K", "m/s": "m_per_s", "1/h": "per_h", "kg/h": "kg_per_h", "kg": "kg", "h": "h", "%": "percent"}
 	amount := func(m airFigureJSON, x figure.Amount) airFigureJSON {
 		if x.Unit == "" {
-			m["m3_per_h"], m["cfm"] = num(x.Flow.CubicMetersPerHour()), num(x.Flow.CFM())
+			m["m3_per_h"], m["cfm"] = report.Num(x.Flow.CubicMetersPerHour()), report.Num(x.Flow.CFM())
 		} else {
-			m[keys[x.Unit]] = num(x.Number)
+			m[keys[x.Unit]] = report.Num(x.Number)
 		}
 		return m
 	}
@@ -244,14 +245,14 @@ func (a *app) airJSON(r figure.AirReport) error {
 	}
 	return a.printJSON(struct {
 		Passed  []airFigureJSON `json:"passed"`
-		Capture num             `json:"capture_m_per_s"`
+		Capture report.Num      `json:"capture_m_per_s"`
 		Hoods   []airFigureJSON `json:"hoods"`
 		Room    []airFigureJSON `json:"room"`
 		Torch   []airFigureJSON `json:"torch"`
 		LeftOut []string        `json:"not_computed"`
 		Assumed []string        `json:"assumptions"`
 		Foot    []string        `json:"foot"`
-	}{passed, num(r.Capture), list(r.Hoods), list(r.Room), list(r.Torch), filled(r.LeftOut), r.Assumed, deferralTexts(r.Defer)})
+	}{passed, report.Num(r.Capture), list(r.Hoods), list(r.Room), list(r.Torch), filled(r.LeftOut), r.Assumed, deferralTexts(r.Defer)})
 }
 
 func sourceKeys(list []source.Source) []string {

@@ -46,9 +46,9 @@ func (k *asking) ask(ctx context.Context) error {
 	a := k.app
 	k.ctx = ctx
 	go k.listen(a.in)
-	a.prose(0, `Answer each line: done; no and why, if it is not done; na and why, if it does not apply; back; stop; or ? for its source. One letter will do. If something is wrong now, type wrong.`)
+	a.Prose(0, `Answer each line: done; no and why, if it is not done; na and why, if it does not apply; back; stop; or ? for its source. One letter will do. If something is wrong now, type wrong.`)
 	if k.record == "" {
-		a.prose(0, "Nothing is kept: --record FILE keeps the answers, and a run that was stopped can go on.")
+		a.Prose(0, "Nothing is kept: --record FILE keeps the answers, and a run that was stopped can go on.")
 	}
 	var all []checklist.Line
 	for {
@@ -71,8 +71,8 @@ func (k *asking) ask(ctx context.Context) error {
 			return errOverLimit
 		}
 	}
-	a.print("\n")
-	a.prose(0, strings.Join(checklist.Foot([]checklist.Page{{Lines: all}}), " "))
+	a.Print("\n")
+	a.Prose(0, strings.Join(checklist.Foot([]checklist.Page{{Lines: all}}), " "))
 	return k.finish()
 }
 
@@ -92,18 +92,18 @@ func (k *asking) listen(in io.Reader) {
 // read shows a prompt and waits for a line. It returns false at the end of the
 // input and on an interrupt.
 func (k *asking) read(prompt string) (string, bool, error) {
-	k.app.print(prompt)
-	if err := k.app.out.Flush(); err != nil {
+	k.app.Print(prompt)
+	if err := k.app.results.Flush(); err != nil {
 		return "", false, err
 	}
 	select {
 	case s, ok := <-k.lines:
 		if !ok {
-			k.app.print("\n")
+			k.app.Print("\n")
 		}
 		return strings.TrimSpace(s), ok, nil
 	case <-k.ctx.Done():
-		k.app.print("\n")
+		k.app.Print("\n")
 		return "", false, nil
 	}
 }
@@ -111,13 +111,13 @@ func (k *asking) read(prompt string) (string, bool, error) {
 // show prints the waiting line, below its heading if the point is new.
 func (k *asking) show(l checklist.Line) {
 	a := k.app
-	a.print("\n")
+	a.Print("\n")
 	if l.Point != k.point {
 		k.point = l.Point
 		a.pageHead(l.Point)
 	}
 	number, of := k.session.Place()
-	a.print(a.style(term.Faint, fmt.Sprintf("%d of %d", number, of)) + "\n")
+	a.Print(a.Style(term.Faint, fmt.Sprintf("%d of %d", number, of)) + "\n")
 	a.showLine(l)
 }
 
@@ -153,7 +153,7 @@ func (k *asking) answer(l checklist.Line) (danger bool, err error) {
 		switch command(first) {
 		case "back":
 			if !k.session.Back() {
-				k.app.print("This is the first line.\n")
+				k.app.Print("This is the first line.\n")
 				continue
 			}
 			return false, nil
@@ -266,22 +266,22 @@ func (k *asking) unclear(l checklist.Line, typed string) (danger bool) {
 	near := strict.Nearest(word, []string{"done", "back", "stop", "wrong", "clear"})
 	switch {
 	case (word == "y" || word == "yes" || word == "d" || word == "done") && l.Confirm != "":
-		a.prose(0, "That could mean either. Type "+l.Confirm+" if all is "+l.Confirm+"; a smell, hiss or alarm: type wrong.")
+		a.Prose(0, "That could mean either. Type "+l.Confirm+" if all is "+l.Confirm+"; a smell, hiss or alarm: type wrong.")
 	case word == "y" || word == "yes":
-		a.prose(0, "What is known speaks against this line, so yes could mean either. Type done if you have dealt with it, or no and why.")
+		a.Prose(0, "What is known speaks against this line, so yes could mean either. Type done if you have dealt with it, or no and why.")
 	case word == "":
-		a.prose(0, "Type the first word when it is so.")
+		a.Prose(0, "Type the first word when it is so.")
 	case namesDanger(typed):
 		k.wrong(typed)
 		return true
 	case near != "":
-		a.prose(0, "Did you mean "+near+"? Type done, no, na, back, stop, wrong or ?.")
+		a.Prose(0, "Did you mean "+near+"? Type done, no, na, back, stop, wrong or ?.")
 	default:
 		if _, is := emergency.Find(typed); is {
 			k.wrong(typed)
 			return true
 		}
-		a.prose(0, "Type done, no, na, back, stop, wrong or ?.")
+		a.Prose(0, "Type done, no, na, back, stop, wrong or ?.")
 	}
 	return false
 }
@@ -295,40 +295,40 @@ func namesDanger(typed string) bool {
 // refuse says why an answer was not taken.
 func (k *asking) refuse(err error) {
 	text := err.Error()
-	if hint := hintOf(err); hint != "" {
+	if hint := term.HintOf(err); hint != "" {
 		text += "; " + hint
 	}
-	k.app.prose(0, text+".")
+	k.app.Prose(0, text+".")
 }
 
 // wrong ends the run with what to do now.
 func (k *asking) wrong(about string) {
 	k.session.Stop()
-	k.app.print("\n")
+	k.app.Print("\n")
 	if lines, is := emergency.Find(about); is {
 		k.app.showEmergency(lines)
 	} else {
 		k.app.showWrong()
 	}
-	k.app.print("\nThe list ends here.\n")
+	k.app.Print("\nThe list ends here.\n")
 	k.again()
 }
 
 // again says how a run that ended early goes on.
 func (k *asking) again() {
 	if k.record != "" {
-		k.app.prose(0, "It goes on with: lehr safety --resume "+shellWord(k.record))
+		k.app.Prose(0, "It goes on with: lehr safety --resume "+shellWord(k.record))
 	}
 }
 
 // showGrounds prints what a line rests on and to whom it defers.
 func (a *app) showGrounds(l checklist.Line) {
-	a.item("  ", "Status: "+string(l.Status)+".")
+	a.Item("  ", "Status: "+string(l.Status)+".")
 	for _, s := range l.Sources {
-		a.item("  ", s.Cite+" ("+s.Read+")")
+		a.Item("  ", s.Cite+" ("+s.Read+")")
 	}
 	for _, d := range l.Defer {
-		a.item("  ", d.Text())
+		a.Item("  ", d.Text())
 	}
 }
 
@@ -336,26 +336,26 @@ func (a *app) showGrounds(l checklist.Line) {
 func (k *asking) finish() error {
 	a := k.app
 	r := k.session.Record(session.Now())
-	a.print("\n")
+	a.Print("\n")
 	if len(r.Open) > 0 {
 		a.showOpen(r.Open)
 		k.again()
 		return errOverLimit
 	}
 	left := r.NotKept()
-	a.printf("Every line is answered: %d reported done, %d NOT DONE.\n", len(r.Answers)-len(left), len(left))
+	a.Printf("Every line is answered: %d reported done, %d NOT DONE.\n", len(r.Answers)-len(left), len(left))
 	for _, x := range left {
 		if x.Done {
-			a.item("  ", x.Line.ID+": reported done, but what is known breaks it; change the fact if it is so no longer")
+			a.Item("  ", x.Line.ID+": reported done, but what is known breaks it; change the fact if it is so no longer")
 		} else {
-			a.item("  ", x.Line.ID+": "+x.Said)
+			a.Item("  ", x.Line.ID+": "+x.Said)
 		}
 	}
 	if k.record != "" {
-		a.printf("Record of what was reported: %s\n", clean(k.record))
+		a.Printf("Record of what was reported: %s\n", term.Clean(k.record))
 	}
 	if k.next {
-		a.prose(0, nextPoints)
+		a.Prose(0, nextPoints)
 	}
 	return overIf(len(left) > 0)
 }
@@ -366,7 +366,7 @@ func (a *app) showOpen(open []checklist.Line) {
 	if len(open) == 1 {
 		word = "line is"
 	}
-	a.print(a.style(term.Bad, fmt.Sprintf("Not finished: %d %s open.", len(open), word)) + "\n")
+	a.Print(a.Style(term.Bad, fmt.Sprintf("Not finished: %d %s open.", len(open), word)) + "\n")
 	for i, l := range open {
 		if i == 0 || open[i-1].Point != l.Point {
 			var ids []string
@@ -375,7 +375,7 @@ func (a *app) showOpen(open []checklist.Line) {
 					ids = append(ids, m.ID)
 				}
 			}
-			a.item("  ", l.Point.Title()+": "+strings.Join(ids, " "))
+			a.Item("  ", l.Point.Title()+": "+strings.Join(ids, " "))
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/safety/figure"
 	"lehr/safety/source"
@@ -101,16 +102,16 @@ func (a *app) showCircuit(r figure.CircuitReport) {
 	breaker := "breaker " + r.Breaker.Text()
 	switch r.Fit {
 	case figure.TooSmall:
-		a.lead(term.Bad, "TOO SMALL:", " ", breaker+"; "+least+".")
+		a.Lead(term.Bad, "TOO SMALL:", " ", breaker+"; "+least+".")
 	case figure.TooBig:
-		a.lead(term.Bad, "TOO BIG:", " ", breaker+"; the kiln "+most+". A fault can burn before such a breaker trips: a licensed electrician looks before the kiln runs.")
+		a.Lead(term.Bad, "TOO BIG:", " ", breaker+"; the kiln "+most+". A fault can burn before such a breaker trips: a licensed electrician looks before the kiln runs.")
 	case figure.Fits:
-		a.lead(term.Good, "Within the limits:", " ", breaker+"; "+least+" and "+most+".")
+		a.Lead(term.Good, "Within the limits:", " ", breaker+"; "+least+" and "+most+".")
 	default:
-		a.prose(0, strings.Replace(term.Capital(least), "asks for", "asks for a breaker and wire of", 1)+" and "+most+".")
+		a.Prose(0, strings.Replace(term.Capital(least), "asks for", "asks for a breaker and wire of", 1)+" and "+most+".")
 	}
 	if r.Next > 0 {
-		a.prose(0, "Next standard breaker: "+r.Next.Text()+". The wire must carry as much as the breaker.")
+		a.Prose(0, "Next standard breaker: "+r.Next.Text()+". The wire must carry as much as the breaker.")
 	}
 	a.assumed(circuitAssumed)
 	a.showSources(r.Sources)
@@ -119,23 +120,23 @@ func (a *app) showCircuit(r figure.CircuitReport) {
 
 func (a *app) circuitJSON(r figure.CircuitReport) error {
 	verdict := map[figure.Fit]string{figure.NotKnown: "breaker not given", figure.Fits: "within limits", figure.TooSmall: "over limit", figure.TooBig: "over limit"}[r.Fit]
-	var breaker *num
+	var breaker *report.Num
 	if r.Breaker > 0 {
-		b := num(r.Breaker)
+		b := report.Num(r.Breaker)
 		breaker = &b
 	}
 	return a.printJSON(struct {
 		Verdict string        `json:"verdict"`
 		Fit     figure.Fit    `json:"fit"`
-		Rated   num           `json:"rated_A"`
-		Least   num           `json:"least_A"`
-		Most    num           `json:"most_A"`
+		Rated   report.Num    `json:"rated_A"`
+		Least   report.Num    `json:"least_A"`
+		Most    report.Num    `json:"most_A"`
 		Plate   bool          `json:"most_from_plate"`
-		Next    num           `json:"next_standard_breaker_A"`
-		Breaker *num          `json:"breaker_A"`
+		Next    report.Num    `json:"next_standard_breaker_A"`
+		Breaker *report.Num   `json:"breaker_A"`
 		Status  source.Status `json:"status"`
 		Assumed []string      `json:"assumptions"`
 		Sources []string      `json:"sources"`
 		Foot    []string      `json:"foot"`
-	}{verdict, r.Fit, num(r.Rated), num(r.Least), num(r.Most), r.Plate, num(r.Next), breaker, r.Status, circuitAssumed, sourceCites(r.Sources), deferralTexts(r.Defer)})
+	}{verdict, r.Fit, report.Num(r.Rated), report.Num(r.Least), report.Num(r.Most), r.Plate, report.Num(r.Next), breaker, r.Status, circuitAssumed, sourceCites(r.Sources), deferralTexts(r.Defer)})
 }

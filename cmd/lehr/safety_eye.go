@@ -5,12 +5,11 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/spf13/cobra"
+
 	"lehr/anneal/piece"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
-
-	"github.com/spf13/cobra"
-
 	"lehr/glass/unit"
 	"lehr/safety/checklist"
 	"lehr/safety/figure"
@@ -197,7 +196,7 @@ func (a *app) eyeAnswer(of eyeOf, head string, r figure.EyeReport, sys unit.Syst
 		}
 		return overIf(over)
 	}
-	limit := short(r.Limit) + " W/m² limit"
+	limit := term.Short(r.Limit) + " W/m² limit"
 	times := ""
 	if r.Over {
 		times = sig2(r.Times) + " times the"
@@ -219,20 +218,20 @@ func (a *app) eyeAnswer(of eyeOf, head string, r figure.EyeReport, sys unit.Syst
 			rest, style = times+" "+limit+" for long work.", term.Bad
 		}
 	}
-	a.print(a.style(style, head1))
-	a.print(wrapAfter(rest, len([]rune(head1)), a.width(), a.ascii()))
-	a.prose(0, head)
-	a.print("\n")
+	a.Print(a.Style(style, head1))
+	a.Print(wrapAfter(rest, len([]rune(head1)), a.Width(), a.ASCII()))
+	a.Prose(0, head)
+	a.Print("\n")
 	if r.Over {
 		look := "under 1 s"
 		if s := int(r.ShortTime.Seconds()); s >= 1 {
 			look = unit.FormatDuration(r.ShortTime.Truncate(1e9))
 		}
-		a.item(eyeMark("longest look"), look+" with the bare eye reaches the short-exposure limit. Not a permission to look.")
-		a.item(eyeMark("a lens may pass"), "at most "+percentDown(float64(r.MaxTransmittance))+" of infrared, up to 3000 nm")
+		a.Item(eyeMark("longest look"), look+" with the bare eye reaches the short-exposure limit. Not a permission to look.")
+		a.Item(eyeMark("a lens may pass"), "at most "+percentDown(float64(r.MaxTransmittance))+" of infrared, up to 3000 nm")
 	}
 	if r.Over && r.LimitDistance > 0 {
-		a.item(eyeMark("or sit back"), "the bare eye gets the limit at "+lengthUp(r.LimitDistance, sys)+" from the middle")
+		a.Item(eyeMark("or sit back"), "the bare eye gets the limit at "+lengthUp(r.LimitDistance, sys)+" from the middle")
 	}
 	a.assumed(eyeAssumed(r))
 	a.showSources(r.Sources)
@@ -247,9 +246,9 @@ func eyeAssumed(r figure.EyeReport) []string {
 		figure.AsRod:  {"upper bound: the whole length given counts as hot, at one temperature, radiating as a black body and pointing the worst way", "the flame, its yellow flare and the kiln are not counted"},
 		figure.AsKiln: {"upper bound: the kiln counts as a black body all round, and the opening as a disc straight ahead", "hotter elements in view are not counted"},
 	}[r.Counts]
-	beyond := "a lens norm that ends at 2000 nm leaves out " + short(math.Round(r.BeyondNorm*100)) + " % of what this radiates in the band of the limit"
+	beyond := "a lens norm that ends at 2000 nm leaves out " + term.Short(math.Round(r.BeyondNorm*100)) + " % of what this radiates in the band of the limit"
 	if r.Lens.Passes > 0 {
-		nm := short(math.Round(r.Lens.To * 1e9))
+		nm := term.Short(math.Round(r.Lens.To * 1e9))
 		if r.Lens.To < 2999e-9 {
 			return append(out, beyond, "the figure of your lens counts up to "+nm+" nm; beyond, the lens counts as open")
 		}

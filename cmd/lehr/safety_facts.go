@@ -167,8 +167,8 @@ func (a *app) showFacts(f checklist.Facts) error {
 		}
 		return a.printJSON(out)
 	}
-	a.prose(0, "Facts of a session, for [session] of studio.toml or of a load file, or for --fact. What is not given counts as the hazard being there. What is so now is said with --fact and by no file.")
-	a.print("\n")
+	a.Prose(0, "Facts of a session, for [session] of studio.toml or of a load file, or for --fact. What is not given counts as the hazard being there. What is so now is said with --fact and by no file.")
+	a.Print("\n")
 	for _, x := range checklist.Names() {
 		text := x.Meaning + ": "
 		switch {
@@ -185,9 +185,9 @@ func (a *app) showFacts(f checklist.Facts) error {
 		if v := given[x.Name]; v != "" {
 			text += " [now: " + v + "]"
 		}
-		a.item(fmt.Sprintf("%-17s ", x.Name), text)
+		a.Item(fmt.Sprintf("%-17s ", x.Name), text)
 	}
-	a.print("\n")
-	a.print(" [session]\n fuel = \"propane\"\n room = \"20 ft x 15 ft x 9 ft\"\n color_metals = [\"cobalt\", \"copper\"]\n")
+	a.Print("\n")
+	a.Print(" [session]\n fuel = \"propane\"\n room = \"20 ft x 15 ft x 9 ft\"\n color_metals = [\"cobalt\", \"copper\"]\n")
 	return nil
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"strings"
 
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 	"lehr/safety/figure"
@@ -26,7 +27,7 @@ func lengthUp(l unit.Length, sys unit.System) string {
 // lengthText writes a length without idle zeros.
 func lengthText(l unit.Length, sys unit.System) string {
 	x, u := l.In(sys)
-	return short(x) + " " + u
+	return term.Short(x) + " " + u
 }
 
 // wrapAfter wraps text that goes on behind a word already printed, which takes
@@ -44,44 +45,44 @@ func (a *app) eyeJSON(of eyeOf, r figure.EyeReport) error {
 		verdict = "over limit"
 	}
 	type behind struct {
-		Passed  num    `json:"transmittance"`
-		To      num    `json:"up_to_nm"`
-		Behind  num    `json:"irradiance_W_per_m2"`
-		Verdict string `json:"verdict"`
+		Passed  report.Num `json:"transmittance"`
+		To      report.Num `json:"up_to_nm"`
+		Behind  report.Num `json:"irradiance_W_per_m2"`
+		Verdict string     `json:"verdict"`
 	}
 	var lens *behind
 	if r.Lens.Passes > 0 {
-		lens = &behind{num(r.Lens.Passes), num(r.Lens.To * 1e9), num(r.Behind), "within limits"}
+		lens = &behind{report.Num(r.Lens.Passes), report.Num(r.Lens.To * 1e9), report.Num(r.Behind), "within limits"}
 		if r.BehindOver {
 			lens.Verdict = "over limit"
 		}
 	}
-	optional := func(on bool, x float64) *num {
+	optional := func(on bool, x float64) *report.Num {
 		if !on {
 			return nil
 		}
-		n := num(x)
+		n := report.Num(x)
 		return &n
 	}
 	return a.printJSON(struct {
 		Verdict    string        `json:"verdict"`
 		Of         string        `json:"of"`
-		Temp       num           `json:"temperature_C"`
-		From       num           `json:"distance_mm"`
-		Irradiance num           `json:"irradiance_W_per_m2"`
-		Share      num           `json:"band_share"`
-		Beyond     num           `json:"share_beyond_2000_nm"`
-		Limit      num           `json:"limit_W_per_m2"`
-		Times      num           `json:"times_limit"`
-		Look       *num          `json:"longest_look_s"`
-		Most       num           `json:"lens_transmittance_at_most"`
-		Distance   *num          `json:"limit_distance_mm"`
+		Temp       report.Num    `json:"temperature_C"`
+		From       report.Num    `json:"distance_mm"`
+		Irradiance report.Num    `json:"irradiance_W_per_m2"`
+		Share      report.Num    `json:"band_share"`
+		Beyond     report.Num    `json:"share_beyond_2000_nm"`
+		Limit      report.Num    `json:"limit_W_per_m2"`
+		Times      report.Num    `json:"times_limit"`
+		Look       *report.Num   `json:"longest_look_s"`
+		Most       report.Num    `json:"lens_transmittance_at_most"`
+		Distance   *report.Num   `json:"limit_distance_mm"`
 		Lens       *behind       `json:"lens"`
 		Status     source.Status `json:"status"`
 		Assumed    []string      `json:"assumptions"`
 		Sources    []string      `json:"sources"`
 		Foot       []string      `json:"foot"`
-	}{verdict, of.what, num(of.temp.Celsius()), num(of.from.Millimeters()), num(r.Irradiance), num(r.BandShare), num(r.BeyondNorm), num(r.Limit), num(r.Times),
-		optional(r.Over, r.ShortTime.Seconds()), num(r.MaxTransmittance), optional(r.LimitDistance > 0, r.LimitDistance.Millimeters()), lens,
+	}{verdict, of.what, report.Num(of.temp.Celsius()), report.Num(of.from.Millimeters()), report.Num(r.Irradiance), report.Num(r.BandShare), report.Num(r.BeyondNorm), report.Num(r.Limit), report.Num(r.Times),
+		optional(r.Over, r.ShortTime.Seconds()), report.Num(r.MaxTransmittance), optional(r.LimitDistance > 0, r.LimitDistance.Millimeters()), lens,
 		r.Status, eyeAssumed(r), sourceCites(r.Sources), deferralTexts(r.Defer)})
 }

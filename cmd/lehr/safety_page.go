@@ -15,11 +15,11 @@ func (a *app) showLine(l checklist.Line) {
 	a.view().Caution(l)
 	below := func(text, style string) {
 		if text != "" {
-			a.print(strings.Repeat(" ", 12))
+			a.Print(strings.Repeat(" ", 12))
 			if style != "" {
-				text = a.style(style, text)
+				text = a.Style(style, text)
 			}
-			a.hanging(12, text)
+			a.Hanging(12, text)
 		}
 	}
 	below(l.Note, "")
@@ -92,23 +92,23 @@ func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
 		return overIf(len(faults) > 0)
 	}
 	if len(faults) > 0 {
-		a.lead(term.Bad, "NOT KEPT:", " ", "what is known breaks "+strings.Join(faults, ", ")+".")
-		a.print("\n")
+		a.Lead(term.Bad, "NOT KEPT:", " ", "what is known breaks "+strings.Join(faults, ", ")+".")
+		a.Print("\n")
 	}
 	for i, page := range pages {
 		if i > 0 {
-			a.print("\n")
+			a.Print("\n")
 		}
 		a.pageHead(page.Point)
 		for _, l := range page.Lines {
 			a.showLine(l)
 		}
 	}
-	a.print("\n")
+	a.Print("\n")
 	if next {
-		a.prose(0, nextPoints)
+		a.Prose(0, nextPoints)
 	}
-	a.prose(0, strings.Join(checklist.Foot(pages), " "))
+	a.Prose(0, strings.Join(checklist.Foot(pages), " "))
 	return overIf(len(faults) > 0)
 }
 
@@ -116,9 +116,9 @@ func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
 const nextPoints = "Next, each at its time: lehr safety --at reach, before you reach into the kiln; --at leave, before you leave it alone; --at open, before you open it. Something is wrong now: lehr wrong."
 
 func (a *app) pageHead(p checklist.Point) {
-	a.print(a.style(term.Bold, p.Title()) + "\n")
-	a.prose(0, checklist.Use)
-	a.print("\n")
+	a.Print(a.Style(term.Bold, p.Title()) + "\n")
+	a.Prose(0, checklist.Use)
+	a.Print("\n")
 }
 
 // overIf returns the error that sets the exit status when something is over.
@@ -171,25 +171,25 @@ func (a *app) showSources(sources []source.Source) {
 			continue
 		}
 		if len(seen) == 0 {
-			a.print("\n" + a.style(term.Bold, "Sources") + "\n")
+			a.Print("\n" + a.Style(term.Bold, "Sources") + "\n")
 		}
 		seen = append(seen, s.Key)
-		a.item("- ", s.Cite+" ("+s.Read+")")
+		a.Item("- ", s.Cite+" ("+s.Read+")")
 	}
 }
 
 // showDeferrals prints to whom figures defer.
 func (a *app) showDeferrals(list []source.Deferral) {
-	a.print("\n")
-	a.prose(0, strings.Join(deferralTexts(list), " "))
+	a.Print("\n")
+	a.Prose(0, strings.Join(deferralTexts(list), " "))
 }
 
 func (a *app) assumed(list []string) {
 	if len(list) == 0 {
 		return
 	}
-	a.print("\n" + a.style(term.Bold, "Assumed") + "\n")
+	a.Print("\n" + a.Style(term.Bold, "Assumed") + "\n")
 	for _, s := range list {
-		a.item("- ", s)
+		a.Item("- ", s)
 	}
 }

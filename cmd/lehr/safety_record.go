@@ -13,6 +13,7 @@ import (
 
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/session"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/safety/checklist"
 )
@@ -45,7 +46,7 @@ func recordName(name string, at time.Time) (string, error) {
 // taken refuses to write over an earlier record.
 func taken(name string, at time.Time) error {
 	dated := filepath.Join(filepath.Dir(name), "safety-"+at.Format("2006-01-02-150405")+".toml")
-	return withHint(fmt.Errorf("%s: exists, and a record is never written over", name), "name another file, such as "+dated+"; an unfinished run goes on with --resume")
+	return term.WithHint(fmt.Errorf("%s: exists, and a record is never written over", name), "name another file, such as "+dated+"; an unfinished run goes on with --resume")
 }
 
 // save keeps the run as it stands, all or nothing, after every answer. If it
@@ -65,8 +66,8 @@ func (k *asking) save() error {
 	}
 	k.was = buf.String()
 	if err != nil {
-		k.app.print("\n" + buf.String())
-		if flush := k.app.out.Flush(); flush != nil {
+		k.app.Print("\n" + buf.String())
+		if flush := k.app.results.Flush(); flush != nil {
 			return flush
 		}
 	}
@@ -122,13 +123,13 @@ func (k *asking) resume(name string, f checklist.Facts) error {
 		points = append(points, p)
 	}
 	if old.List != checklist.Version {
-		return withHint(fmt.Errorf("%s: was made with the list of %s, and this is the list of %s", name, clean(old.List), checklist.Version), "begin again: lehr safety --record FILE")
+		return term.WithHint(fmt.Errorf("%s: was made with the list of %s, and this is the list of %s", name, term.Clean(old.List), checklist.Version), "begin again: lehr safety --record FILE")
 	}
 	var past []checklist.Past
 	for _, l := range old.Line {
 		at, err := time.Parse(time.RFC3339, l.Time)
 		if err != nil {
-			return fmt.Errorf("%s: line %s: time %q: is no time", name, clean(l.ID), clean(l.Time))
+			return fmt.Errorf("%s: line %s: time %q: is no time", name, term.Clean(l.ID), term.Clean(l.Time))
 		}
 		past = append(past, checklist.Past{ID: l.ID, Words: l.Words, Answer: l.Answer, Said: l.Said, At: at})
 	}
@@ -136,9 +137,9 @@ func (k *asking) resume(name string, f checklist.Facts) error {
 	took := k.session.Resume(past, session.Now())
 	open := len(k.session.Open())
 	k.record, k.next = name, slices.Equal(points, checklist.Lighting())
-	k.app.prose(0, fmt.Sprintf("Resumed: %d of %d answers still count, %d lines are asked.", took, len(old.Line), open))
+	k.app.Prose(0, fmt.Sprintf("Resumed: %d of %d answers still count, %d lines are asked.", took, len(old.Line), open))
 	for _, s := range changed(old.Facts, f) {
-		k.app.item("- ", s)
+		k.app.Item("- ", s)
 	}
 	return nil
 }
@@ -150,7 +151,7 @@ func changed(old map[string]string, f checklist.Facts) (out []string) {
 		given[g.Name] = g.Value
 	}
 	for _, x := range checklist.Names() {
-		was, is := clean(old[x.Name]), given[x.Name]
+		was, is := term.Clean(old[x.Name]), given[x.Name]
 		switch {
 		case was == is:
 		case is == "":

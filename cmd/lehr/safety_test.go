@@ -16,7 +16,6 @@ import (
 	"lehr/anneal/piece"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
-
 	"lehr/glass"
 	"lehr/glass/unit"
 	"lehr/safety/checklist"
@@ -25,7 +24,7 @@ import (
 // asked is an app that reads answers from in and keeps what it shows.
 func asked(in io.Reader) (*app, *bytes.Buffer) {
 	var out bytes.Buffer
-	return &app{in: in, out: &output{w: &out}, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}, &out
+	return newApp(in, &out, nil, term.Terminal{Width: term.MaxWidth, UTF8: true}), &out
 }
 
 // askedRun is a run of an app that reads answers from in.
@@ -54,7 +53,7 @@ func TestAsk_interrupt(t *testing.T) {
 	interrupt()
 	select {
 	case err := <-done:
-		k.app.out.Flush()
+		k.app.results.Flush()
 		if !errors.Is(err, errOverLimit) {
 			t.Errorf("error %v", err)
 		}
@@ -68,7 +67,7 @@ func TestAsk_interrupt(t *testing.T) {
 	if err := k.ask(context.Background()); err != nil {
 		t.Errorf("resumed: %v", err)
 	}
-	k.app.out.Flush()
+	k.app.results.Flush()
 	if !strings.Contains(out.String(), "1 of 1 answers still count, 3 lines are asked") || !strings.Contains(out.String(), "4 reported done, 0 NOT DONE") {
 		t.Errorf("shows:\n%s", out)
 	}
@@ -94,7 +93,7 @@ func TestAsk_lostRecord(t *testing.T) {
 	if err == nil || exitCode(err) != exitFail {
 		t.Errorf("error %v", err)
 	}
-	k.app.out.Flush()
+	k.app.results.Flush()
 	if !strings.Contains(out.String(), `answer = "reported done"`) {
 		t.Errorf("the record is lost:\n%s", out)
 	}
@@ -113,7 +112,7 @@ func TestAsk_words(t *testing.T) {
 	} {
 		k, out := askedRun(t, strings.NewReader(typed+"\n"), &safetyFlags{}, checklist.Gas)
 		err := k.ask(context.Background())
-		k.app.out.Flush()
+		k.app.results.Flush()
 		got := "asked"
 		switch r := k.session.Record(session.Now()); {
 		case strings.Contains(out.String(), "The list ends here."):
@@ -140,8 +139,8 @@ func TestRecordName(t *testing.T) {
 	if err := os.WriteFile(want, nil, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if _, err = recordName(folder, at); err == nil || !strings.Contains(hintOf(err), "safety-2026-11-25-221507.toml") {
-		t.Errorf("error %v, hint %q", err, hintOf(err))
+	if _, err = recordName(folder, at); err == nil || !strings.Contains(term.HintOf(err), "safety-2026-11-25-221507.toml") {
+		t.Errorf("error %v, hint %q", err, term.HintOf(err))
 	}
 	if _, err = recordName(filepath.Join(want, "x.toml"), at); err == nil {
 		t.Error("a file counts as a folder")

@@ -43,11 +43,11 @@ lehr wrong --json`,
 				a.showEmergency(lines)
 			default:
 				if word != "" {
-					text := fmt.Sprintf("No line for %q; this is the whole list.", clean(word))
+					text := fmt.Sprintf("No line for %q; this is the whole list.", term.Clean(word))
 					if near := emergency.Near(word); near != "" {
-						text = fmt.Sprintf("No line for %q (meant: %s?); this is the whole list.", clean(word), near)
+						text = fmt.Sprintf("No line for %q (meant: %s?); this is the whole list.", term.Clean(word), near)
 					}
-					a.prose(0, text)
+					a.Prose(0, text)
 				}
 				a.showWrong()
 			}
@@ -75,28 +75,28 @@ func (a *app) emergencyNumber() string {
 
 // showWrong prints every line so that all of it stands on a screen of 24 rows.
 func (a *app) showWrong() {
-	a.strong(session.Call(a.emergencyNumber()))
+	a.Strong(session.Call(a.emergencyNumber()))
 	for _, l := range emergency.All() {
-		a.print(a.style(term.Bad, term.Pad(l.Trigger, 16)))
-		a.hanging(16, l.Do)
+		a.Print(a.Style(term.Bad, term.Pad(l.Trigger, 16)))
+		a.Hanging(16, l.Do)
 	}
-	a.prose(0, "After that: lehr wrong fire. Local services, codes and trades overrule this.")
+	a.Prose(0, "After that: lehr wrong fire. Local services, codes and trades overrule this.")
 }
 
 // showEmergency prints lines in full, below the number in large figures.
 func (a *app) showEmergency(lines []emergency.Line) {
 	number := a.emergencyNumber()
-	a.strong(session.Call(number))
-	a.print(large(number))
+	a.Strong(session.Call(number))
+	a.Print(large(number))
 	for _, l := range lines {
-		a.print("\n" + a.style(term.Bad, l.Trigger) + "\n")
-		a.item("1. ", l.Do)
+		a.Print("\n" + a.Style(term.Bad, l.Trigger) + "\n")
+		a.Item("1. ", l.Do)
 		for i, s := range l.Then {
-			a.item(fmt.Sprintf("%d. ", i+2), s)
+			a.Item(fmt.Sprintf("%d. ", i+2), s)
 		}
 	}
-	a.print("\n")
-	a.prose(0, strings.Join(deferralTexts(deferralsOf(lines)), " ")+" The other lines: lehr wrong.")
+	a.Print("\n")
+	a.Prose(0, strings.Join(deferralTexts(deferralsOf(lines)), " ")+" The other lines: lehr wrong.")
 }
 
 func deferralsOf(lines []emergency.Line) (list []source.Deferral) {
@@ -180,6 +180,6 @@ func (a *app) danger(cmd string, typed []string) (stop bool, err error) {
 
 // showDanger prints what to do about dangers that are reported, and nothing else.
 func (a *app) showDanger(lines []emergency.Line) {
-	a.print(a.style(term.Bad, string(checklist.Danger)) + ": reported present. Nothing else is printed until it is over.\n")
+	a.Print(a.Style(term.Bad, string(checklist.Danger)) + ": reported present. Nothing else is printed until it is over.\n")
 	a.showEmergency(lines)
 }

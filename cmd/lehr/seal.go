@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/seal"
 	"lehr/anneal/sim"
+	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -221,7 +222,7 @@ func (v *sealView) add(title string, p seal.Problem) error {
 	if err != nil {
 		var unfit *seal.FitError
 		if errors.As(err, &unfit) && unfit.AboveMelting {
-			return &usageError{message: "seal: " + err.Error(), hint: hintOf(err) + ": --closed-at", cause: err}
+			return &usageError{message: "seal: " + err.Error(), hint: term.HintOf(err) + ": --closed-at", cause: err}
 		}
 		return asUsage("seal", err)
 	}

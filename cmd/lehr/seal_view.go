@@ -14,26 +14,26 @@ import (
 
 // showSeal prints verdict, places, answers, and what to know.
 func (a *app) showSeal(v sealView) error {
-	a.strong(v.headline())
+	a.Strong(v.headline())
 	about := v.glass.Name + " with " + strings.Join(v.what, "; ")
 	if v.piece != "" {
 		about = v.piece + ", " + about
 	}
-	a.prose(0, about)
+	a.Prose(0, about)
 	first := v.cases[0].report
-	a.prose(0, v.settingText(first))
-	a.print("\n")
-	if err := a.table(v.placeColumns(), v.placeRows()); err != nil {
+	a.Prose(0, v.settingText(first))
+	a.Print("\n")
+	if err := a.Table(v.placeColumns(), v.placeRows()); err != nil {
 		return err
 	}
-	a.prose(0, "Tension is positive: middle values, and the range of what is not known exactly.")
+	a.Prose(0, "Tension is positive: middle values, and the range of what is not known exactly.")
 	if lines := v.answers(first); len(lines) > 0 {
-		a.section("What it allows")
+		a.Section("What it allows")
 		for _, text := range lines {
-			a.item("- ", text)
+			a.Item("- ", text)
 		}
 	}
-	a.section("What to know")
+	a.Section("What to know")
 	said := map[string]bool{}
 	for i, c := range v.cases {
 		for _, f := range c.report.Findings {
@@ -42,12 +42,12 @@ func (a *app) showSeal(v sealView) error {
 			}
 			if text := v.words(f, c.report); text != "" && !said[text] {
 				said[text] = true
-				a.item("- ", text)
+				a.Item("- ", text)
 			}
 		}
 	}
 	if text := v.light(); text != "" {
-		a.item("- ", text)
+		a.Item("- ", text)
 	}
 	if v.warm != nil {
 		if err := a.showWarmUp(v); err != nil {
@@ -55,13 +55,13 @@ func (a *app) showSeal(v sealView) error {
 		}
 	}
 	if list := v.cautions(); len(list) > 0 {
-		a.section("Before and after")
+		a.Section("Before and after")
 		for _, c := range list {
-			a.item("- ", c.Text)
+			a.Item("- ", c.Text)
 		}
 	}
-	a.section("Computed with")
-	return a.table([]column{textColumn("material"), numberColumn("expansion\n×10⁻⁷/K"), numberColumn("range\n×10⁻⁷/K"), textColumn("status"), longColumn("note")}, v.used())
+	a.Section("Computed with")
+	return a.Table([]term.Column{term.TextColumn("material"), term.NumberColumn("expansion\n×10⁻⁷/K"), term.NumberColumn("range\n×10⁻⁷/K"), term.TextColumn("status"), term.LongColumn("note")}, v.used())
 }
 
 // cautions are what to be warned of: all of it for a stone, the days after for
@@ -107,7 +107,7 @@ func (v sealView) settingText(r seal.Report) string {
 	at := high
 	if low != high {
 		l, _ := r.SettingLow.In(v.system)
-		at = whole(l) + " to " + high
+		at = term.Whole(l) + " to " + high
 	}
 	text := fmt.Sprintf("The glass sets at %s (%s", at, how)
 	if !r.SettingClosed.IsZero() {
@@ -116,11 +116,11 @@ func (v sealView) settingText(r seal.Report) string {
 	return text + "); what shrinks apart below that stays."
 }
 
-func (v sealView) placeColumns() []column {
+func (v sealView) placeColumns() []term.Column {
 	_, stress := unit.Stress(0).In(v.system)
-	cols := []column{textColumn("place"), textColumn("in"), numberColumn("along\n" + stress), numberColumn("from"), numberColumn("to"), numberColumn("across\n" + stress)}
+	cols := []term.Column{term.TextColumn("place"), term.TextColumn("in"), term.NumberColumn("along\n" + stress), term.NumberColumn("from"), term.NumberColumn("to"), term.NumberColumn("across\n" + stress)}
 	if len(v.cases) > 1 {
-		cols = append([]column{longColumn("arrangement")}, cols...)
+		cols = append([]term.Column{term.LongColumn("arrangement")}, cols...)
 	}
 	return cols
 }
@@ -129,7 +129,7 @@ func (v sealView) placeColumns() []column {
 func (v sealView) stressNumber(s unit.Stress) string {
 	x, _ := s.In(v.system)
 	if v.system == unit.US {
-		return whole(x)
+		return term.Whole(x)
 	}
 	text := fmt.Sprintf("%.2f", x)
 	if x > 99.5 || x < -99.5 {
@@ -224,7 +224,7 @@ func (v sealView) used() [][]string {
 		}
 		seen[m.Name] = true
 		e := m.Expansion
-		row := []string{m.Name, short(term.Round3(e.Number * 1e7)), short(term.Round3(e.Low*1e7)) + " to " + short(term.Round3(e.High*1e7)), string(e.Status), e.Note}
+		row := []string{m.Name, term.Short(term.Round3(e.Number * 1e7)), term.Short(term.Round3(e.Low*1e7)) + " to " + term.Short(term.Round3(e.High*1e7)), string(e.Status), e.Note}
 		if m.Unstated {
 			row[3] = "assumed"
 		}
@@ -249,7 +249,7 @@ func (v sealView) used() [][]string {
 		}
 	}
 	f := seal.OverTheFall(v.glass)
-	return append(rows, []string{"over the fall", "× " + f.Text, short(f.Low) + " to " + short(f.High), string(f.Status), "expansion from the setting temperature down, over the mean from 20 to 300 °C"}[0:5])
+	return append(rows, []string{"over the fall", "× " + f.Text, term.Short(f.Low) + " to " + term.Short(f.High), string(f.Status), "expansion from the setting temperature down, over the mean from 20 to 300 °C"}[0:5])
 }
 
 // listMaterials prints what has a name here.
@@ -260,7 +260,7 @@ func (a *app) listMaterials(system unit.System) error {
 		if m.Melting.Known() {
 			melts = unit.Kelvin(m.Melting.Number).Text(system)
 		}
-		row := []string{m.Name, string(m.Kind), fmt.Sprintf("%s (%s–%s)", short(term.Round3(e.Number*1e7)), short(term.Round3(e.Low*1e7)), short(term.Round3(e.High*1e7))), melts, string(e.Status), m.Title}
+		row := []string{m.Name, string(m.Kind), fmt.Sprintf("%s (%s–%s)", term.Short(term.Round3(e.Number*1e7)), term.Short(term.Round3(e.Low*1e7)), term.Short(term.Round3(e.High*1e7))), melts, string(e.Status), m.Title}
 		if !e.Known() {
 			row[2], row[4] = "as clear ± 2", "assumed"
 		}
@@ -269,9 +269,9 @@ func (a *app) listMaterials(system unit.System) error {
 	if a.json {
 		return a.materialsJSON()
 	}
-	if err := a.table([]column{textColumn("material"), textColumn("kind"), numberColumn("expansion\n×10⁻⁷/K"), numberColumn("melts"), textColumn("status"), longColumn("what it is")}, rows); err != nil {
+	if err := a.Table([]term.Column{term.TextColumn("material"), term.TextColumn("kind"), term.NumberColumn("expansion\n×10⁻⁷/K"), term.NumberColumn("melts"), term.TextColumn("status"), term.LongColumn("what it is")}, rows); err != nil {
 		return err
 	}
-	a.prose(0, "Every glass of lehr glass is one, too. Colors belong to the family of the clear glass; their words, such as white or black, are understood.")
+	a.Prose(0, "Every glass of lehr glass is one, too. Colors belong to the family of the clear glass; their words, such as white or black, are understood.")
 	return nil
 }

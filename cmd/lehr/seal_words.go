@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"lehr/anneal/seal"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 )
@@ -16,7 +17,7 @@ func (v sealView) words(f seal.Finding, r seal.Report) string {
 
 // showWarmUp prints the stages that dry and warm what goes inside.
 func (a *app) showWarmUp(v sealView) error {
-	a.section("Drying and warming, from the room to the flame")
+	a.Section("Drying and warming, from the room to the flame")
 	_, per := unit.Rate(0).In(v.system)
 	_, degree := seal.Room().In(v.system)
 	var rows [][]string
@@ -34,9 +35,9 @@ func (a *app) showWarmUp(v sealView) error {
 		for _, w := range s.Reasons {
 			why = append(why, string(w))
 		}
-		rows = append(rows, []string{fmt.Sprint(i + 1), whole(q), whole(to), hold, strings.Join(why, "; ")})
+		rows = append(rows, []string{fmt.Sprint(i + 1), term.Whole(q), term.Whole(to), hold, strings.Join(why, "; ")})
 	}
-	if err := a.table([]column{numberColumn("#"), numberColumn(per), numberColumn("to " + degree), longColumn("hold"), longColumn("because")}, rows); err != nil {
+	if err := a.Table([]term.Column{term.NumberColumn("#"), term.NumberColumn(per), term.NumberColumn("to " + degree), term.LongColumn("hold"), term.LongColumn("because")}, rows); err != nil {
 		return err
 	}
 	ready := "after " + hours(v.warm.Total)
@@ -57,6 +58,6 @@ func (a *app) showWarmUp(v sealView) error {
 			text += fmt.Sprintf(" It needs a kiln of its own: stage %d is colder than finished %s is held, %s to %s.", i+1, v.glass.Name, held.Low.Text(v.system), held.High.Text(v.system))
 		}
 	}
-	a.prose(0, text)
+	a.Prose(0, text)
 	return nil
 }

@@ -9,10 +9,11 @@ import (
 	"strconv"
 	"time"
 
-	"lehr/anneal/shortest"
-	"lehr/cmd/lehr/web"
-
 	"github.com/spf13/cobra"
+
+	"lehr/anneal/shortest"
+	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/web"
 )
 
 // defaultListen is seen by this machine alone.
@@ -46,7 +47,7 @@ lehr serve --listen 127.0.0.1:8090 --studio studio.toml`,
 		defer stop()
 		l, err := (&net.ListenConfig{}).Listen(ctx, "tcp", listen)
 		if err != nil {
-			return withHint(fmt.Errorf("serve: --listen %s: %w", listen, netCause(err)), "name another port, such as --listen 127.0.0.1:8081")
+			return term.WithHint(fmt.Errorf("serve: --listen %s: %w", listen, netCause(err)), "name another port, such as --listen 127.0.0.1:8081")
 		}
 		return a.serve(ctx, l, web.Handler(st, listen, readVersion().Version, shortest.Planner(func(shortest.Progress) {})))
 	}
@@ -87,7 +88,7 @@ func (a *app) serve(ctx context.Context, l net.Listener, s http.Handler) error {
 		IdleTimeout:       60 * time.Second,
 		MaxHeaderBytes:    32 << 10,
 	}
-	a.printf("lehr serves http://%s/ until Ctrl-C\n", l.Addr())
+	a.Printf("lehr serves http://%s/ until Ctrl-C\n", l.Addr())
 	addr, ok := l.Addr().(*net.TCPAddr)
 	open := ok && !addr.IP.IsLoopback()
 	if open {
@@ -97,7 +98,7 @@ func (a *app) serve(ctx context.Context, l net.Listener, s http.Handler) error {
 		}
 		a.showReach(reachable(addr, own))
 	}
-	if err := a.out.Flush(); err != nil {
+	if err := a.results.Flush(); err != nil {
 		l.Close()
 		return err
 	}

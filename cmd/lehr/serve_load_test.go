@@ -35,7 +35,7 @@ func startServer(t *testing.T) served {
 		t.Fatal(err)
 	}
 	var out, words bytes.Buffer
-	a := &app{out: &output{w: &out}, err: &words, term: term.Terminal{Width: 80, UTF8: true}}
+	a := newApp(nil, &out, &words, term.Terminal{Width: 80, UTF8: true})
 	ctx, cancel := context.WithCancel(context.Background())
 	s := served{l.Addr().String(), cancel, make(chan error, 1)}
 	go func() { s.end <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil)) }()

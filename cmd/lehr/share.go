@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
@@ -13,8 +15,6 @@ import (
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
-
-	"github.com/spf13/cobra"
 )
 
 func newShareCommand(a *app) *cobra.Command {
@@ -90,36 +90,36 @@ func (a *app) shareAnswer(load *piece.Load, st kiln.Studio, s *plan.Sharing, one
 func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
 	switch {
 	case s.Shareable && len(load.Pieces) == 1:
-		a.print(a.style(term.Good, "Yes") + ": there is one kind of piece.\n")
+		a.Print(a.Style(term.Good, "Yes") + ": there is one kind of piece.\n")
 	case s.Shareable && !s.Firings[0].Report.Within:
-		a.prose(0, "Sharing costs no limit, but "+overAlone(load, s)+" exceeds one even alone.")
+		a.Prose(0, "Sharing costs no limit, but "+overAlone(load, s)+" exceeds one even alone.")
 	case s.Shareable:
-		a.print(a.style(term.Good, "Yes") + ": the load can share one program.\n")
+		a.Print(a.Style(term.Good, "Yes") + ": the load can share one program.\n")
 	default:
-		a.print(a.style(term.Bad, "No") + ": the load cannot share one program.\n")
+		a.Print(a.Style(term.Bad, "No") + ": the load cannot share one program.\n")
 		for _, r := range report.ShareReasons(load, st, s) {
-			a.item("  ", r+".")
+			a.Item("  ", r+".")
 		}
-		a.prose(0, report.SplitText(s))
+		a.Prose(0, report.SplitText(s))
 		if one != nil {
-			a.prose(0, "With everything hot already: see \""+singleTitle+"\", at the end.")
+			a.Prose(0, "With everything hot already: see \""+singleTitle+"\", at the end.")
 		}
 	}
 	for i, f := range s.Firings {
-		a.print("\n")
+		a.Print("\n")
 		if len(s.Firings) > 1 {
-			a.print(a.style(term.Bold, fmt.Sprintf("Firing %d", i+1)) + "\n")
+			a.Print(a.Style(term.Bold, fmt.Sprintf("Firing %d", i+1)) + "\n")
 		}
 		a.view().Verdict(f.Report)
-		a.print("\n")
+		a.Print("\n")
 		if err := a.view().ShowProgram(f.Report); err != nil {
 			return err
 		}
-		a.print("\n")
+		a.Print("\n")
 		if err := a.showCost(s, i); err != nil {
 			return err
 		}
-		a.list("What to know first", words.About(f.Report).List(f.Report.Notes))
+		a.List("What to know first", words.About(f.Report).List(f.Report.Notes))
 	}
 	if one != nil {
 		if err := a.showSingle(load, one); err != nil {
@@ -127,15 +127,15 @@ func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *
 		}
 	}
 	if len(s.Firings) > 1 {
-		a.print("\n")
+		a.Print("\n")
 		if load.Start != nil {
-			a.prose(0, "Each firing is shown as if it began at "+load.Start.Text(st.Units)+".")
+			a.Prose(0, "Each firing is shown as if it began at "+load.Start.Text(st.Units)+".")
 		}
-		a.prose(0, "Plan the firing you begin with by itself: lehr plan says what to look at before leaving the kiln alone.")
+		a.Prose(0, "Plan the firing you begin with by itself: lehr plan says what to look at before leaving the kiln alone.")
 		return nil
 	}
-	a.print("\n")
-	a.prose(0, "lehr plan prints what to look at before leaving the kiln alone and before opening it.")
+	a.Print("\n")
+	a.Prose(0, "lehr plan prints what to look at before leaving the kiln alone and before opening it.")
 	return nil
 }
 
@@ -152,7 +152,7 @@ func overAlone(load *piece.Load, s *plan.Sharing) string {
 // showCost prints who decides what, and what sharing costs the others.
 func (a *app) showCost(s *plan.Sharing, firing int) error {
 	f := s.Firings[firing]
-	cols := []column{longColumn("piece"), longColumn("decides"), numberColumn("alone h:min"), numberColumn("costs h:min"), longColumn("verdict")}
+	cols := []term.Column{term.LongColumn("piece"), term.LongColumn("decides"), term.NumberColumn("alone h:min"), term.NumberColumn("costs h:min"), term.LongColumn("verdict")}
 	var rows [][]string
 	for j, i := range f.Pieces {
 		p := f.Report.Pieces[j]
@@ -169,17 +169,17 @@ func (a *app) showCost(s *plan.Sharing, firing int) error {
 		}
 		rows = append(rows, []string{report.CountName(p.Piece), decides, report.HourMin(s.Alone[i]), report.HourMin(s.Cost(firing, i)), word})
 	}
-	return a.table(cols, rows)
+	return a.Table(cols, rows)
 }
 
 type sharePieceJSON struct {
-	Index  int      `json:"index"`
-	What   string   `json:"what"`
-	Count  int      `json:"count"`
-	AloneH num      `json:"alone_h"`
-	CostH  num      `json:"cost_h"`
-	Within bool     `json:"within"`
-	Decide []string `json:"decides"`
+	Index  int        `json:"index"`
+	What   string     `json:"what"`
+	Count  int        `json:"count"`
+	AloneH report.Num `json:"alone_h"`
+	CostH  report.Num `json:"cost_h"`
+	Within bool       `json:"within"`
+	Decide []string   `json:"decides"`
 }
 
 // unfitJSON is a piece that the controller cannot be set for.
@@ -203,7 +203,7 @@ type shareJSON struct {
 	Firings   []firingJSON `json:"firings"`
 	Unfit     []unfitJSON  `json:"unfit"`
 	Proved    bool         `json:"fewest_proved"`
-	CostH     num          `json:"cost_h"`
+	CostH     report.Num   `json:"cost_h"`
 	Single    *singleJSON  `json:"one_firing"`
 }
 
@@ -224,9 +224,9 @@ func (a *app) shareJSON(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *
 		for k, index := range f.Pieces {
 			p := f.Report.Pieces[k]
 			cost := s.Cost(i, index).Hours()
-			v.CostH = max(v.CostH, num(cost))
+			v.CostH = max(v.CostH, report.Num(cost))
 			j.Pieces = append(j.Pieces, sharePieceJSON{Index: index, What: load.Pieces[index].What, Count: load.Pieces[index].Count,
-				AloneH: num(s.Alone[index].Hours()), CostH: num(cost), Within: p.Verdict() == verify.WithinLimits, Decide: report.Purposes(p.Decides)})
+				AloneH: report.Num(s.Alone[index].Hours()), CostH: report.Num(cost), Within: p.Verdict() == verify.WithinLimits, Decide: report.Purposes(p.Decides)})
 		}
 		v.Firings = append(v.Firings, j)
 	}
@@ -248,5 +248,5 @@ func explained(err error, sys unit.System) error {
 	case !c.Alone:
 		text = c.Error() + ": " + text
 	}
-	return withHint(errors.New(text), hintOf(c))
+	return term.WithHint(errors.New(text), term.HintOf(c))
 }

@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
 	"lehr/safety/emergency"
 )
@@ -98,7 +99,7 @@ func (a *app) splitSheet(ctx context.Context, v *viewFlags, load *piece.Load, st
 		return explained(err, st.Units)
 	}
 	if v.svg.given() || v.png.given() || v.pdf.given() {
-		return withHint(errors.New("a load that cannot share one program has no curve"), "leave --svg, --png and --pdf out; the page shows the split")
+		return term.WithHint(errors.New("a load that cannot share one program has no curve"), "leave --svg, --png and --pdf out; the page shows the split")
 	}
 	err = a.put(v.sheet, func() ([]byte, error) { return web.Split(load, st, s, a.paper()) })
 	if err != nil {

@@ -33,7 +33,7 @@ func (a *app) single(ctx context.Context, load *piece.Load, st kiln.Studio, o pl
 // showSingle prints the best one program, what it does to whom, and what to anneal
 // again.
 func (a *app) showSingle(load *piece.Load, one *plan.Single) error {
-	a.print("\n" + a.style(term.Bold, singleTitle) + "\n")
+	a.Print("\n" + a.Style(term.Bold, singleTitle) + "\n")
 	whose := fmt.Sprintf("that of firing %d", one.Firing+1)
 	if one.Firing < 0 {
 		whose = "the one below"
@@ -46,24 +46,24 @@ func (a *app) showSingle(load *piece.Load, one *plan.Single) error {
 	if load.Into == piece.ColdKiln {
 		when = "If it must be one firing"
 	}
-	a.prose(0, fmt.Sprintf("%s, take %s, %s: %s.", when, whose, unit.FormatDuration(unit.WholeMinutes(one.Report.Actual.Total())), why))
-	a.print("\n")
+	a.Prose(0, fmt.Sprintf("%s, take %s, %s: %s.", when, whose, unit.FormatDuration(unit.WholeMinutes(one.Report.Actual.Total())), why))
+	a.Print("\n")
 	var rows [][]string
 	for i, p := range one.Report.Pieces {
 		rows = append(rows, []string{report.CountName(p.Piece), singleText(one, i), singleThen(one, i)})
 	}
-	if err := a.table([]column{longColumn("piece"), longColumn("what it does to it"), longColumn("then")}, rows); err != nil {
+	if err := a.Table([]term.Column{term.LongColumn("piece"), term.LongColumn("what it does to it"), term.LongColumn("then")}, rows); err != nil {
 		return err
 	}
 	if one.Firing < 0 {
-		a.print("\n")
+		a.Print("\n")
 		if err := a.view().ShowProgram(one.Report); err != nil {
 			return err
 		}
 	}
 	for _, f := range one.Again {
-		a.print("\n")
-		a.prose(0, fmt.Sprintf("Anneal again later, from a cold kiln, %s: %s.", unit.FormatDuration(unit.WholeMinutes(f.Report.Actual.Total())), strings.Join(namesOf(load, f.Pieces), ", ")))
+		a.Print("\n")
+		a.Prose(0, fmt.Sprintf("Anneal again later, from a cold kiln, %s: %s.", unit.FormatDuration(unit.WholeMinutes(f.Report.Actual.Total())), strings.Join(namesOf(load, f.Pieces), ", ")))
 		if v := f.Report.Verdict(); v != verify.WithinLimits {
 			a.view().Verdict(f.Report)
 		}
@@ -72,8 +72,8 @@ func (a *app) showSingle(load *piece.Load, one *plan.Single) error {
 		}
 	}
 	if len(one.Again) > 0 {
-		a.print("\n")
-		a.prose(0, "Until then these pieces carry more tension than the limits allow and can break without warning: keep them covered and apart, handle them little, with eyes and hands protected.")
+		a.Print("\n")
+		a.Prose(0, "Until then these pieces carry more tension than the limits allow and can break without warning: keep them covered and apart, handle them little, with eyes and hands protected.")
 	}
 	return nil
 }
@@ -124,7 +124,7 @@ func namesOf(load *piece.Load, which []int) (out []string) {
 // singleJSON is the best one program of a load that cannot share.
 type singleJSON struct {
 	Firing   int                 `json:"firing"` // whose program it is, counted from 1; 0 for none of them
-	TotalH   num                 `json:"total_h"`
+	TotalH   report.Num          `json:"total_h"`
 	Schedule report.ScheduleJSON `json:"schedule"`
 	Pieces   []singlePieceJSON   `json:"pieces"`
 	Again    []againJSON         `json:"anneal_again"`
@@ -142,7 +142,7 @@ type singlePieceJSON struct {
 type againJSON struct {
 	Pieces   []int               `json:"pieces"`
 	Verdict  string              `json:"verdict"`
-	TotalH   num                 `json:"total_h"`
+	TotalH   report.Num          `json:"total_h"`
 	Schedule report.ScheduleJSON `json:"schedule"`
 }
 
@@ -150,13 +150,13 @@ func newSingleJSON(one *plan.Single) *singleJSON {
 	if one == nil {
 		return nil
 	}
-	j := &singleJSON{Firing: one.Firing + 1, TotalH: num(one.Report.Actual.Total().Hours()), Schedule: report.NewScheduleJSON(one.Report), Again: []againJSON{}}
+	j := &singleJSON{Firing: one.Firing + 1, TotalH: report.Num(one.Report.Actual.Total().Hours()), Schedule: report.NewScheduleJSON(one.Report), Again: []againJSON{}}
 	for i, p := range one.Report.Pieces {
 		j.Pieces = append(j.Pieces, singlePieceJSON{i, p.Piece.What, p.Piece.Count, singleText(one, i), p.Verdict() == verify.WithinLimits,
 			singleThen(one, i) == annealAgain})
 	}
 	for _, f := range one.Again {
-		j.Again = append(j.Again, againJSON{f.Pieces, f.Report.Verdict().String(), num(f.Report.Actual.Total().Hours()), report.NewScheduleJSON(f.Report)})
+		j.Again = append(j.Again, againJSON{f.Pieces, f.Report.Verdict().String(), report.Num(f.Report.Actual.Total().Hours()), report.NewScheduleJSON(f.Report)})
 	}
 	return j
 }

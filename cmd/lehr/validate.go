@@ -108,10 +108,10 @@ func (a *app) progressOf(what string) func(done, of int) {
 
 // showEvidence prints the table of quantities, what deviates and what failed.
 func (a *app) showEvidence(rep *evidence.Report) error {
-	a.prose(0, evidenceVerdict(rep))
-	a.print("\n")
-	cols := []column{longColumn("quantity"), numberColumn("text"), numberColumn("form"), numberColumn("code"), numberColumn("here"),
-		numberColumn("bias"), numberColumn("spread"), numberColumn("worst"), textColumn("in")}
+	a.Prose(0, evidenceVerdict(rep))
+	a.Print("\n")
+	cols := []term.Column{term.LongColumn("quantity"), term.NumberColumn("text"), term.NumberColumn("form"), term.NumberColumn("code"), term.NumberColumn("here"),
+		term.NumberColumn("bias"), term.NumberColumn("spread"), term.NumberColumn("worst"), term.TextColumn("in")}
 	var rows, bounds [][]string
 	for _, l := range rep.Lines {
 		var n []string
@@ -125,22 +125,22 @@ func (a *app) showEvidence(rep *evidence.Report) error {
 		rows = append(rows, append(append([]string{l.Name}, n...), term.Signed(l.All.Bias), term.Fixed(l.All.Spread), term.Signed(l.All.Worst), l.Unit))
 	}
 	if len(rows) > 0 {
-		if err := a.table(cols, rows); err != nil {
+		if err := a.Table(cols, rows); err != nil {
 			return err
 		}
 	}
 	if len(bounds) > 0 {
-		a.section("Bounds: at least what is expected, and how much more")
-		cols = append(cols[:5:5], numberColumn("least"), numberColumn("mean"), textColumn("in"))
-		if err := a.table(cols, bounds); err != nil {
+		a.Section("Bounds: at least what is expected, and how much more")
+		cols = append(cols[:5:5], term.NumberColumn("least"), term.NumberColumn("mean"), term.TextColumn("in"))
+		if err := a.Table(cols, bounds); err != nil {
 			return err
 		}
 	}
-	a.list("Known to deviate", knownText(rep))
-	a.list("Not met", rep.Failed)
-	a.list("Grown since this lehr was built", rep.Grown())
-	a.print("\n")
-	a.prose(0, "text: printed in a source. form: closed forms. code: general-purpose codes. here: computed by this project, which proves little. One measurement would settle how clear glass passes heat: lehr help validate.")
+	a.List("Known to deviate", knownText(rep))
+	a.List("Not met", rep.Failed)
+	a.List("Grown since this lehr was built", rep.Grown())
+	a.Print("\n")
+	a.Prose(0, "text: printed in a source. form: closed forms. code: general-purpose codes. here: computed by this project, which proves little. One measurement would settle how clear glass passes heat: lehr help validate.")
 	return nil
 }
 

@@ -1,15 +1,18 @@
 package main
 
-import "lehr/anneal/evidence"
+import (
+	"lehr/anneal/evidence"
+	"lehr/cmd/lehr/report"
+)
 
 type statsJSON struct {
-	Origin    string `json:"origin,omitempty"`
-	Cases     int    `json:"cases"`
-	Numbers   int    `json:"numbers"`
-	Bias      num    `json:"bias"`
-	Spread    num    `json:"spread"`
-	Worst     num    `json:"worst"`
-	WorstCase string `json:"worst_case"`
+	Origin    string     `json:"origin,omitempty"`
+	Cases     int        `json:"cases"`
+	Numbers   int        `json:"numbers"`
+	Bias      report.Num `json:"bias"`
+	Spread    report.Num `json:"spread"`
+	Worst     report.Num `json:"worst"`
+	WorstCase string     `json:"worst_case"`
 }
 
 type quantityJSON struct {
@@ -23,10 +26,10 @@ type quantityJSON struct {
 }
 
 type deviationJSON struct {
-	Case    string `json:"case"`
-	Source  string `json:"source"`
-	Text    string `json:"text"`
-	Percent num    `json:"worst_percent"`
+	Case    string     `json:"case"`
+	Source  string     `json:"source"`
+	Text    string     `json:"text"`
+	Percent report.Num `json:"worst_percent"`
 }
 
 type causeJSON struct {
@@ -46,7 +49,7 @@ func (a *app) validateJSON(rep *evidence.Report) error {
 		Grown      []string       `json:"grown"`
 	}{rep.Cases, rep.Posed, []quantityJSON{}, []causeJSON{}, append([]string{}, rep.Failed...), append([]string{}, rep.Grown()...)}
 	stats := func(s evidence.Stats, origin string) statsJSON {
-		return statsJSON{origin, s.Cases, s.Numbers, num(s.Bias), num(s.Spread), num(s.Worst), s.WorstCase}
+		return statsJSON{origin, s.Cases, s.Numbers, report.Num(s.Bias), report.Num(s.Spread), report.Num(s.Worst), s.WorstCase}
 	}
 	for _, l := range rep.Lines {
 		q := quantityJSON{Name: l.Name, Unit: l.Unit, Bounds: l.Bounds, statsJSON: stats(l.All, ""), Known: l.Known, Failed: l.Failed}
@@ -60,7 +63,7 @@ func (a *app) validateJSON(rep *evidence.Report) error {
 	for _, k := range rep.Known {
 		c := causeJSON{Cause: k.Cause, Found: k.Found}
 		for _, d := range k.Cases {
-			c.Cases = append(c.Cases, deviationJSON{d.Case, d.Source, d.Words, num(d.Worst)})
+			c.Cases = append(c.Cases, deviationJSON{d.Case, d.Source, d.Words, report.Num(d.Worst)})
 		}
 		out.Known = append(out.Known, c)
 	}

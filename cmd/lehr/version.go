@@ -65,7 +65,7 @@ lehr version --json`,
 			case licenses && a.json:
 				return usagef("leave one of them out", "version: both --licenses and --json")
 			case licenses:
-				a.print(notices)
+				a.Print(notices)
 				return nil
 			}
 			return a.showVersion()
@@ -80,14 +80,14 @@ func (a *app) showVersion() error {
 	if a.json {
 		return a.printJSON(v)
 	}
-	a.printf("lehr %s\n", v.Version)
+	a.Printf("lehr %s\n", v.Version)
 	if v.Commit != "" {
-		a.printf("commit %s of %s", v.Commit, v.Date)
+		a.Printf("commit %s of %s", v.Commit, v.Date)
 		if v.Modified {
-			a.print(", modified")
+			a.Print(", modified")
 		}
-		a.print("\n")
+		a.Print("\n")
 	}
-	a.printf("%s %s\n", v.Go, v.Platform)
+	a.Printf("%s %s\n", v.Go, v.Platform)
 	return nil
 }

@@ -47,7 +47,7 @@ func (a *app) watch(c *cobra.Command, args []string, l *loadFlags) error {
 		if !first && len(changed) > 0 {
 			a.say(fmt.Sprintf("%s: %s changed", time.Now().Format("15:04:05"), strings.Join(changed, " and ")))
 		}
-		again := &app{in: strings.NewReader(""), out: &output{w: a.out.w}, err: a.err, term: a.term, errTTY: a.errTTY, errRedraw: a.errRedraw, errWidth: a.errWidth}
+		again := a.again()
 		if again.run(ctx, line); ctx.Err() != nil {
 			return nil
 		}

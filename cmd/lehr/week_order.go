@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/week"
+	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/gather"
 	"lehr/glass/strict"
@@ -242,7 +243,7 @@ func parseDue(text string) (time.Time, error) {
 	if t, err := time.Parse("2006-01-02 15:04", text); err == nil {
 		return t, nil
 	}
-	return time.Time{}, withHint(fmt.Errorf("%s: is no day", text), `write ready_by = "2026-11-29" or "2026-11-29 08:00"`)
+	return time.Time{}, term.WithHint(fmt.Errorf("%s: is no day", text), `write ready_by = "2026-11-29" or "2026-11-29 08:00"`)
 }
 
 // footOf returns what a piece covers and how high it is.
@@ -257,13 +258,13 @@ func footOf(p piece.Piece) (week.Foot, unit.Length, error) {
 		return round(p.Across, p.Size)
 	case piece.RodShape, piece.TubeShape:
 		if p.Across == 0 {
-			return week.Foot{}, 0, withHint(fmt.Errorf("%s: needs its length, to find it a place", p.What), `write "rod 10mm x 200mm"`)
+			return week.Foot{}, 0, term.WithHint(fmt.Errorf("%s: needs its length, to find it a place", p.What), `write "rod 10mm x 200mm"`)
 		}
 		return week.Foot{Across: p.Size, Along: p.Across}, p.Size, nil
 	}
 	b, err := gather.ParseBody(p.What)
 	if err != nil {
-		return week.Foot{}, 0, withHint(fmt.Errorf("%s: needs length and width, to find it a place", p.What), `write "slab 200mm x 150mm x 20mm"`)
+		return week.Foot{}, 0, term.WithHint(fmt.Errorf("%s: needs length and width, to find it a place", p.What), `write "slab 200mm x 150mm x 20mm"`)
 	}
 	return week.Foot{Across: b.Sizes[0], Along: b.Sizes[1]}, p.Size, nil
 }

@@ -25,11 +25,11 @@ func TestShowWeek_over(t *testing.T) {
 		t.Error("which night is over")
 	}
 	var out bytes.Buffer
-	a := &app{out: &output{w: &out}, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}
+	a := newApp(nil, &out, nil, term.Terminal{Width: term.MaxWidth, UTF8: true})
 	if err := a.showWeek(o, plan, unit.Metric); err != nil {
 		t.Fatal(err)
 	}
-	if err := a.out.Flush(); err != nil {
+	if err := a.results.Flush(); err != nil {
 		t.Fatal(err)
 	}
 	if text := out.String(); strings.Count(text, "NOT WITHIN LIMITS") != 1 || !strings.Contains(text, "1 × sphere 6in on Fri 2026-11-27 in big") {

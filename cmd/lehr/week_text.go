@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"lehr/anneal/week"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
@@ -43,32 +44,32 @@ func (a *app) showWeek(o *order, p *week.Plan, sys unit.System) error {
 	default:
 		head += "; at least " + strconv.Itoa(p.Least) + " are needed"
 	}
-	a.strong(head)
+	a.Strong(head)
 	var rows [][]string
 	for _, f := range p.Firings {
 		rows = append(rows, []string{f.Start.Format("Mon 2006-01-02"), o.kilns[f.Kiln].Name, o.piecesOf(f), hoursText(f.Hours),
-			f.Ready().Format("Mon ") + clockOf(f.Ready(), sys), whole(100 * f.Free)})
+			f.Ready().Format("Mon ") + clockOf(f.Ready(), sys), term.Whole(100 * f.Free)})
 	}
-	if err := a.table([]column{textColumn("night"), textColumn("kiln"), longColumn("pieces"), numberColumn("h:min"), textColumn("ready"), numberColumn("free %")}, rows); err != nil {
+	if err := a.Table([]term.Column{term.TextColumn("night"), term.TextColumn("kiln"), term.LongColumn("pieces"), term.NumberColumn("h:min"), term.TextColumn("ready"), term.NumberColumn("free %")}, rows); err != nil {
 		return err
 	}
-	a.print("\n")
+	a.Print("\n")
 	for i, n := range p.Left {
 		if n > 0 {
-			a.lead(term.Bad, "NO PLACE", " ", fmt.Sprintf("for %d × %s in the nights there are.", n, o.kinds[i].What))
+			a.Lead(term.Bad, "NO PLACE", " ", fmt.Sprintf("for %d × %s in the nights there are.", n, o.kinds[i].What))
 		}
 	}
 	for _, l := range p.Late {
 		k := o.kinds[l.Kind]
-		a.lead(term.Bad, "LATE", " ", fmt.Sprintf("%d × %s, by up to %s after %s %s.", l.Count, k.What, hoursText(l.By), k.Due.Format("Mon 2006-01-02"), clockOf(k.Due, sys)))
+		a.Lead(term.Bad, "LATE", " ", fmt.Sprintf("%d × %s, by up to %s after %s %s.", l.Count, k.What, hoursText(l.By), k.Due.Format("Mon 2006-01-02"), clockOf(k.Due, sys)))
 	}
 	for _, f := range p.Firings {
 		if o.isOver(f) {
-			a.lead(term.Bad, "NOT WITHIN LIMITS", " ", fmt.Sprintf("or not judged: %s on %s in %s. Plan it from its card first.", o.piecesOf(f), f.Start.Format("Mon 2006-01-02"), o.kilns[f.Kiln].Name))
+			a.Lead(term.Bad, "NOT WITHIN LIMITS", " ", fmt.Sprintf("or not judged: %s on %s in %s. Plan it from its card first.", o.piecesOf(f), f.Start.Format("Mon 2006-01-02"), o.kilns[f.Kiln].Name))
 		}
 	}
 	for _, line := range o.weekNotes(p, sys) {
-		a.item("- ", line)
+		a.Item("- ", line)
 	}
 	return nil
 }
@@ -152,18 +153,18 @@ func (a *app) weekJSON(o *order, p *week.Plan) error {
 		Count int    `json:"count"`
 	}
 	type firing struct {
-		Kiln   string `json:"kiln"`
-		Start  string `json:"start"`
-		Ready  string `json:"ready"`
-		Hours  num    `json:"hours_h"`
-		Pieces []lies `json:"pieces"`
-		Free   num    `json:"free_share"`
-		Within bool   `json:"within"`
+		Kiln   string     `json:"kiln"`
+		Start  string     `json:"start"`
+		Ready  string     `json:"ready"`
+		Hours  report.Num `json:"hours_h"`
+		Pieces []lies     `json:"pieces"`
+		Free   report.Num `json:"free_share"`
+		Within bool       `json:"within"`
 	}
 	type late struct {
-		What  string `json:"what"`
-		Count int    `json:"count"`
-		By    num    `json:"by_h"`
+		What  string     `json:"what"`
+		Count int        `json:"count"`
+		By    report.Num `json:"by_h"`
 	}
 	type conflict struct {
 		A   string `json:"a"`
@@ -182,7 +183,7 @@ func (a *app) weekJSON(o *order, p *week.Plan) error {
 	}{[]firing{}, p.Least, p.Because, p.Fewest, p.Untried, []lies{}, []late{}, []conflict{}}
 	const form = "2006-01-02T15:04"
 	for _, f := range p.Firings {
-		j := firing{Kiln: o.kilns[f.Kiln].Name, Start: f.Start.Format(form), Ready: f.Ready().Format(form), Hours: num(f.Hours.Hours()), Free: num(f.Free), Within: !o.isOver(f)}
+		j := firing{Kiln: o.kilns[f.Kiln].Name, Start: f.Start.Format(form), Ready: f.Ready().Format(form), Hours: report.Num(f.Hours.Hours()), Free: report.Num(f.Free), Within: !o.isOver(f)}
 		for i, n := range f.Counts {
 			if n > 0 {
 				j.Pieces = append(j.Pieces, lies{o.kinds[i].What, n})
@@ -196,7 +197,7 @@ func (a *app) weekJSON(o *order, p *week.Plan) error {
 		}
 	}
 	for _, l := range p.Late {
-		out.Late = append(out.Late, late{o.kinds[l.Kind].What, l.Count, num(l.By.Hours())})
+		out.Late = append(out.Late, late{o.kinds[l.Kind].What, l.Count, report.Num(l.By.Hours())})
 	}
 	for _, c := range p.Conflicts {
 		out.Conflicts = append(out.Conflicts, conflict{o.kinds[c.A].What, o.kinds[c.B].What, c.Why})
