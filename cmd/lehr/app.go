@@ -24,11 +24,7 @@ type app struct {
 	in          io.Reader
 	results     *output // what the screen writes to
 	err         io.Writer
-	errTTY      bool // err is a terminal: progress may be shown there
-	errRedraw   bool // that terminal can draw a line again
-	// errWidth is the columns of that terminal, 0 if there is none: messages
-	// stay one line then.
-	errWidth int
+	errTerm     term.Terminal // about err
 
 	files outfile.Set      // what this command line reads and writes
 	outs  []*outFlag       // the flags that name a file to write
@@ -52,7 +48,7 @@ func newApp(in io.Reader, out, err io.Writer, t term.Terminal) *app {
 // again returns the same streams for one more command line, which has no input.
 func (a *app) again() *app {
 	b := newApp(strings.NewReader(""), a.results.w, a.err, a.Term)
-	b.errTTY, b.errRedraw, b.errWidth = a.errTTY, a.errRedraw, a.errWidth
+	b.errTerm = a.errTerm
 	return b
 }
 
@@ -69,6 +65,9 @@ func (a *app) system(fallback unit.System) unit.System {
 func (a *app) view() *report.View {
 	return &report.View{Screen: &a.Screen, Why: a.why, Chart: a.chart}
 }
+
+// flush hands on what was printed so far.
+func (a *app) flush() error { return a.results.Flush() }
 
 // globalFlags adds the flags that every command understands.
 func (a *app) globalFlags(root *cobra.Command) {

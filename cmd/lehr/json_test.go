@@ -35,7 +35,7 @@ func TestPrintJSON(t *testing.T) {
 	if err := a.printJSON(map[string]any{"a": report.Num(1.23456), "b": "<510 °C>"}); err != nil {
 		t.Fatal(err)
 	}
-	a.results.Flush()
+	a.flush()
 	if want := "{\n  \"a\": 1.235,\n  \"b\": \"<510 °C>\"\n}\n"; buf.String() != want {
 		t.Errorf("got %q, want %q", buf.String(), want)
 	}

@@ -65,12 +65,9 @@ func (a *app) addRuleFlags(c *cobra.Command, l *loadFlags) {
 
 // readLoad reads the load of a command: its file, or its flags.
 func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*piece.Load, kiln.Studio, error) {
-	st, err := a.readStudio()
+	st, err := a.benchStudio()
 	if err != nil {
 		return nil, st, err
-	}
-	if a.units.set {
-		st = st.In(a.units.system)
 	}
 	find := glass.Find
 	if l.glassFile != "" {

@@ -38,9 +38,7 @@ func run() int {
 	// of the write, which output takes as "enough", not as death by signal.
 	signal.Ignore(syscall.SIGPIPE)
 	a := newApp(os.Stdin, os.Stdout, os.Stderr, term.LookAt(os.Stdout, os.Getenv))
-	if t := term.LookAt(os.Stderr, os.Getenv); t.TTY {
-		a.errTTY, a.errWidth, a.errRedraw = true, t.Width, t.Redraw
-	}
+	a.errTerm = term.LookAt(os.Stderr, os.Getenv)
 	return a.run(context.Background(), os.Args[1:])
 }
 
@@ -66,12 +64,12 @@ func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) i
 		}
 	}
 	if code == exitDone || code == exitOver {
-		if flushErr := a.results.Flush(); flushErr != nil {
+		if flushErr := a.flush(); flushErr != nil {
 			err, code = flushErr, exitFail
 		}
 	}
 	if code == exitFail || code == exitUsage {
-		term.PrintError(a.err, err, a.ASCII(), a.errWidth)
+		a.printError(err)
 	}
 	return code
 }

@@ -196,12 +196,9 @@ func (n *night) verdict() verify.Verdict {
 
 // runVerifyLog is lehr verify for a log in the place of a program.
 func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *outFlag, v *viewFlags, args []string) error {
-	st, err := a.readStudio()
+	st, err := a.benchStudio()
 	if err != nil {
 		return err
-	}
-	if a.units.set {
-		st = st.In(a.units.system)
 	}
 	o, err := f.options("verify", st)
 	if err != nil {

@@ -49,7 +49,7 @@ func (k *asker) run(questions func() []noteStep) error {
 			k.app.Print(" [" + term.Clean(q.was) + "]")
 		}
 		k.app.Print(" > ")
-		if err := k.app.results.Flush(); err != nil {
+		if err := k.app.flush(); err != nil {
 			return err
 		}
 		if !k.in.Scan() || k.ctx.Err() != nil {

@@ -120,3 +120,13 @@ func (a *app) say(text string) {
 	}
 	fmt.Fprintln(a.err, "lehr: "+text)
 }
+
+// printError writes what went wrong to standard error, on one line unless that
+// is a terminal.
+func (a *app) printError(err error) {
+	width := 0
+	if a.errTerm.TTY {
+		width = a.errTerm.Width
+	}
+	term.PrintError(a.err, err, a.ASCII(), width)
+}

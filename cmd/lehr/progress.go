@@ -38,7 +38,7 @@ func (l *progressLine) split(planned, most int) {
 // tell puts a text in place of the one that stands there, or on a line of its own
 // if one is due.
 func (l *progressLine) tell(text string) {
-	if !l.app.errTTY {
+	if !l.app.errTerm.TTY {
 		return
 	}
 	if !l.app.redraws() {
@@ -65,4 +65,4 @@ func (l *progressLine) end() {
 
 // redraws reports whether a line may be drawn again: not where the terminal
 // cannot, and not with --plain, as a screen reader reads it out each time.
-func (a *app) redraws() bool { return a.errRedraw && !a.Plain }
+func (a *app) redraws() bool { return a.errTerm.Redraw && !a.Plain }

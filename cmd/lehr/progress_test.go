@@ -26,7 +26,7 @@ func TestProgress(t *testing.T) {
 	} {
 		var words bytes.Buffer
 		a := newApp(nil, nil, &words, term.Terminal{UTF8: true})
-		a.errTTY, a.errRedraw, a.Plain = c.tty, c.redraw, c.plain
+		a.errTerm, a.Plain = term.Terminal{TTY: c.tty, Redraw: c.redraw}, c.plain
 		l := &progressLine{app: a}
 		l.show(shortest.Progress{Share: 0.1})
 		if !l.told.IsZero() {

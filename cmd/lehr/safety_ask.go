@@ -93,7 +93,7 @@ func (k *asking) listen(in io.Reader) {
 // input and on an interrupt.
 func (k *asking) read(prompt string) (string, bool, error) {
 	k.app.Print(prompt)
-	if err := k.app.results.Flush(); err != nil {
+	if err := k.app.flush(); err != nil {
 		return "", false, err
 	}
 	select {

@@ -67,7 +67,7 @@ func (k *asking) save() error {
 	k.was = buf.String()
 	if err != nil {
 		k.app.Print("\n" + buf.String())
-		if flush := k.app.results.Flush(); flush != nil {
+		if flush := k.app.flush(); flush != nil {
 			return flush
 		}
 	}

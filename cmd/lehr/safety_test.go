@@ -53,7 +53,7 @@ func TestAsk_interrupt(t *testing.T) {
 	interrupt()
 	select {
 	case err := <-done:
-		k.app.results.Flush()
+		k.app.flush()
 		if !errors.Is(err, errOverLimit) {
 			t.Errorf("error %v", err)
 		}
@@ -67,7 +67,7 @@ func TestAsk_interrupt(t *testing.T) {
 	if err := k.ask(context.Background()); err != nil {
 		t.Errorf("resumed: %v", err)
 	}
-	k.app.results.Flush()
+	k.app.flush()
 	if !strings.Contains(out.String(), "1 of 1 answers still count, 3 lines are asked") || !strings.Contains(out.String(), "4 reported done, 0 NOT DONE") {
 		t.Errorf("shows:\n%s", out)
 	}
@@ -93,7 +93,7 @@ func TestAsk_lostRecord(t *testing.T) {
 	if err == nil || exitCode(err) != exitFail {
 		t.Errorf("error %v", err)
 	}
-	k.app.results.Flush()
+	k.app.flush()
 	if !strings.Contains(out.String(), `answer = "reported done"`) {
 		t.Errorf("the record is lost:\n%s", out)
 	}
@@ -112,7 +112,7 @@ func TestAsk_words(t *testing.T) {
 	} {
 		k, out := askedRun(t, strings.NewReader(typed+"\n"), &safetyFlags{}, checklist.Gas)
 		err := k.ask(context.Background())
-		k.app.results.Flush()
+		k.app.flush()
 		got := "asked"
 		switch r := k.session.Record(session.Now()); {
 		case strings.Contains(out.String(), "The list ends here."):

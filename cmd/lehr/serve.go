@@ -98,7 +98,7 @@ func (a *app) serve(ctx context.Context, l net.Listener, s http.Handler) error {
 		}
 		a.showReach(reachable(addr, own))
 	}
-	if err := a.results.Flush(); err != nil {
+	if err := a.flush(); err != nil {
 		l.Close()
 		return err
 	}

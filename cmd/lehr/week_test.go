@@ -29,7 +29,7 @@ func TestShowWeek_over(t *testing.T) {
 	if err := a.showWeek(o, plan, unit.Metric); err != nil {
 		t.Fatal(err)
 	}
-	if err := a.results.Flush(); err != nil {
+	if err := a.flush(); err != nil {
 		t.Fatal(err)
 	}
 	if text := out.String(); strings.Count(text, "NOT WITHIN LIMITS") != 1 || !strings.Contains(text, "1 × sphere 6in on Fri 2026-11-27 in big") {
