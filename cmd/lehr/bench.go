@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/kiln"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/glass"
 )
@@ -18,14 +19,14 @@ func addGlassFlags(c *cobra.Command) *glassFlags {
 	f := c.Flags()
 	f.StringVar(&g.name, "glass", "", "`name` of the glass (default: the studio file's)")
 	f.StringVar(&g.file, "glass-file", "", "find glasses in `my-glass.toml` too")
-	must(c.RegisterFlagCompletionFunc("glass", completeGlass))
+	desk.Must(c.RegisterFlagCompletionFunc("glass", completeGlass))
 	return g
 }
 
 // glassOf returns the glass that a command works with, and the studio in the
 // units of the run.
 func (a *app) glassOf(cmd string, f *glassFlags) (*glass.Glass, kiln.Studio, error) {
-	st, err := a.benchStudio()
+	st, err := a.LocalStudio()
 	if err != nil {
 		return nil, st, err
 	}
@@ -34,7 +35,7 @@ func (a *app) glassOf(cmd string, f *glassFlags) (*glass.Glass, kiln.Studio, err
 		name = st.Glass
 	}
 	if name == "" {
-		return nil, st, usagef("write --glass borosilicate-33; list the names with: lehr glass", "%s: needs --glass", cmd)
+		return nil, st, desk.Usagef("write --glass borosilicate-33; list the names with: lehr glass", "%s: needs --glass", cmd)
 	}
 	table, err := a.glassTable(f.file)
 	if err != nil {
@@ -47,18 +48,9 @@ func (a *app) glassOf(cmd string, f *glassFlags) (*glass.Glass, kiln.Studio, err
 		}
 	}
 	if err != nil {
-		return nil, st, asUsage(cmd+": --glass", err)
+		return nil, st, desk.AsUsage(cmd+": --glass", err)
 	}
 	return g, st, nil
-}
-
-// benchStudio reads the studio file and puts it into the units of the run.
-func (a *app) benchStudio() (kiln.Studio, error) {
-	st, err := a.readStudio()
-	if err == nil && a.units.set {
-		st = st.In(a.units.system)
-	}
-	return st, err
 }
 
 // commas splits a list that is written with commas, without empty items.

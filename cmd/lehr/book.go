@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/recordfile"
 	"lehr/cmd/lehr/term"
 )
@@ -42,18 +43,18 @@ func openBook(cmd, dir string, make bool) (book, error) {
 	info, err := os.Stat(dir)
 	switch {
 	case err == nil && !info.IsDir():
-		return book{}, fileError(dir, errors.New("is no folder"))
+		return book{}, desk.FileError(dir, errors.New("is no folder"))
 	case err == nil:
 		return book{dir}, nil
 	case !errors.Is(err, fs.ErrNotExist):
-		return book{}, fileError(dir, err)
+		return book{}, desk.FileError(dir, err)
 	case !named:
-		return book{}, usagef("write --notebook "+notebookName+"; lehr note makes the folder", "%s: no notebook here", cmd)
+		return book{}, desk.Usagef("write --notebook "+notebookName+"; lehr note makes the folder", "%s: no notebook here", cmd)
 	case !make:
 		return book{}, term.WithHint(fmt.Errorf("%s: no such folder", dir), "lehr note makes it with the first firing")
 	}
 	if err := os.Mkdir(dir, 0o755); err != nil {
-		return book{}, fileError(dir, err)
+		return book{}, desk.FileError(dir, err)
 	}
 	return book{dir}, nil
 }
@@ -67,7 +68,7 @@ func (b book) path(name string) string {
 func (b book) names() ([]string, error) {
 	names, err := recordfile.List(b.dir, notebook.Ext)
 	if err != nil {
-		return nil, fileError(b.dir, err)
+		return nil, desk.FileError(b.dir, err)
 	}
 	slices.Reverse(names)
 	return names, nil
@@ -77,7 +78,7 @@ func (b book) names() ([]string, error) {
 func (b book) text(name string) ([]byte, error) {
 	text, err := os.ReadFile(filepath.Join(b.dir, name))
 	if err != nil {
-		return nil, fileError(filepath.Join(b.dir, name), err)
+		return nil, desk.FileError(filepath.Join(b.dir, name), err)
 	}
 	return text, nil
 }
@@ -107,7 +108,7 @@ func (b book) find(a *app, q notebook.Query, most int) (hits []notebook.Hit, mor
 	for i, name := range names {
 		text, err := b.text(name)
 		if err != nil {
-			a.say("passed over: " + err.Error())
+			a.Say("passed over: " + err.Error())
 			continue
 		}
 		if !q.Maybe(name, text) {
@@ -115,7 +116,7 @@ func (b book) find(a *app, q notebook.Query, most int) (hits []notebook.Hit, mor
 		}
 		rec, err := notebook.Read(text, name)
 		if err != nil {
-			a.say("passed over: " + err.Error())
+			a.Say("passed over: " + err.Error())
 			continue
 		}
 		if pieces := q.Match(rec); len(pieces) > 0 {
@@ -138,7 +139,7 @@ func (b book) all(a *app) ([]notebook.Record, error) {
 	for _, name := range names {
 		rec, _, err := b.read(name)
 		if err != nil {
-			a.say("passed over: " + err.Error())
+			a.Say("passed over: " + err.Error())
 			continue
 		}
 		out = append(out, rec)
@@ -151,15 +152,15 @@ func (b book) all(a *app) ([]notebook.Record, error) {
 func (b book) refer(name string) (notebook.File, error) {
 	data, err := os.ReadFile(name)
 	if err != nil {
-		return notebook.File{}, fileError(name, err)
+		return notebook.File{}, desk.FileError(name, err)
 	}
 	from, err := filepath.Abs(b.dir)
 	if err != nil {
-		return notebook.File{}, fileError(b.dir, err)
+		return notebook.File{}, desk.FileError(b.dir, err)
 	}
 	to, err := filepath.Abs(name)
 	if err != nil {
-		return notebook.File{}, fileError(name, err)
+		return notebook.File{}, desk.FileError(name, err)
 	}
 	rel, err := filepath.Rel(from, to)
 	if err != nil {

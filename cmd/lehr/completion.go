@@ -2,6 +2,8 @@ package main
 
 import (
 	"github.com/spf13/cobra"
+
+	"lehr/cmd/lehr/desk"
 )
 
 func newCompletionCommand(a *app) *cobra.Command {
@@ -33,7 +35,7 @@ lehr completion zsh > _lehr`,
 			case "powershell":
 				return root.GenPowerShellCompletionWithDesc(a.Out)
 			}
-			return usagef("write bash, zsh, fish or powershell", "completion: no shell %q", args[0])
+			return desk.Usagef("write bash, zsh, fish or powershell", "completion: no shell %q", args[0])
 		},
 	}
 }

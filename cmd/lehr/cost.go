@@ -13,6 +13,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
@@ -50,7 +51,7 @@ lehr cost mixed.toml --program tonight.toml --price "0.30 EUR"`,
 	}
 	n.load = &loadFlags{changed: c.Flags().Changed}
 	c.RunE = func(c *cobra.Command, args []string) error {
-		ctx, stop := interruptible(c.Context())
+		ctx, stop := desk.Interruptible(c.Context())
 		defer stop()
 		return a.runCost(ctx, n, args)
 	}
@@ -98,7 +99,7 @@ type billLine struct {
 func (a *app) runCost(ctx context.Context, n *costFlags, args []string) error {
 	b := &bill{}
 	var err error
-	if b.studio, err = a.benchStudio(); err != nil {
+	if b.studio, err = a.LocalStudio(); err != nil {
 		return err
 	}
 	if !n.changed("power") {
@@ -123,7 +124,7 @@ func (a *app) runCost(ctx context.Context, n *costFlags, args []string) error {
 			return err
 		}
 	}
-	if a.json {
+	if a.JSON {
 		return a.costJSON(b)
 	}
 	return a.showBill(b)
@@ -132,7 +133,7 @@ func (a *app) runCost(ctx context.Context, n *costFlags, args []string) error {
 func (b *bill) readPrice(n *costFlags) (err error) {
 	if n.price != "" {
 		if b.tariff, err = cost.ParseTariff(n.price); err != nil {
-			return asUsage("cost: --price", err)
+			return desk.AsUsage("cost: --price", err)
 		}
 		return nil
 	}
@@ -140,7 +141,7 @@ func (b *bill) readPrice(n *costFlags) (err error) {
 		b.tariff = cost.Even(cost.Money{Amount: k.Price, Currency: k.Currency})
 		return nil
 	}
-	return usagef(`write --price "0.30 EUR"`, "cost: needs --price, of one kWh")
+	return desk.Usagef(`write --price "0.30 EUR"`, "cost: needs --price, of one kWh")
 }
 
 // electricity finds what was taken, and its price. It is long because each of
@@ -154,14 +155,14 @@ func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
 	}
 	switch {
 	case len(given) == 0:
-		return usagef(`write --meter "12345.6 to 12363.9", or another way; lehr cost --help lists them`, "cost: nothing says how much electricity")
+		return desk.Usagef(`write --meter "12345.6 to 12363.9", or another way; lehr cost --help lists them`, "cost: nothing says how much electricity")
 	case len(given) > 1:
-		return usagef("leave one of them out", "cost: both %s and %s", given[0], given[1])
+		return desk.Usagef("leave one of them out", "cost: both %s and %s", given[0], given[1])
 	}
 	if n.hours != "" {
 		d, err := unit.ParseDuration(n.hours)
 		if err != nil {
-			return asUsage("cost: --hours", err)
+			return desk.AsUsage("cost: --hours", err)
 		}
 		b.hours = d.Hours()
 	}
@@ -169,7 +170,7 @@ func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
 	if hasStart {
 		var err error
 		if start, err = unit.ParseClock(n.start); err != nil {
-			return asUsage("cost: --start", err)
+			return desk.AsUsage("cost: --start", err)
 		}
 	}
 	var steps []cost.Step
@@ -178,24 +179,24 @@ func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
 	case "--meter":
 		before, after, err := parseMeter(n.meter)
 		if err != nil {
-			return asUsage("cost: --meter", err)
+			return desk.AsUsage("cost: --meter", err)
 		}
 		b.kWh, b.source = after-before, "two readings of the meter"
 	case "--pulses":
 		if n.pulses < 1 || n.perKWh < 1 {
-			return usagef("write --pulses 18342 --per-kwh 1000", "cost: --pulses and --per-kwh: must be above 0")
+			return desk.Usagef("write --pulses 18342 --per-kwh 1000", "cost: --pulses and --per-kwh: must be above 0")
 		}
 		b.kWh, b.source = cost.Pulses(float64(n.pulses), float64(n.perKWh)), term.Counted(n.pulses, "pulse")+" of the meter"
 	case "--power-log":
 		var l cost.Log
-		if err := a.read(n.log, func(r io.Reader) (err error) {
-			l, err = cost.ReadLog(r, shownName(n.log), n.power)
+		if err := a.Read(n.log, func(r io.Reader) (err error) {
+			l, err = cost.ReadLog(r, desk.ShownName(n.log), n.power)
 			return err
 		}); err != nil {
 			return err
 		}
 		if n.power > 0 && l.Greatest > 1.1*n.power.Watts() {
-			return term.WithHint(fmt.Errorf("%s: a reading of %s is more than the %s of the kiln", shownName(n.log), unit.Power(l.Greatest).Text(b.studio.Units), n.power.Text(b.studio.Units)), "look at the unit in its heading")
+			return term.WithHint(fmt.Errorf("%s: a reading of %s is more than the %s of the kiln", desk.ShownName(n.log), unit.Power(l.Greatest).Text(b.studio.Units), n.power.Text(b.studio.Units)), "look at the unit in its heading")
 		}
 		if !hasStart && l.Timed {
 			start, hasStart = l.Start, true
@@ -206,11 +207,11 @@ func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
 		share, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(n.duty, "%")), 64)
 		switch {
 		case err != nil || !strings.HasSuffix(n.duty, "%") || !(share > 0 && share <= 100):
-			return usagef("write --duty 30%", "cost: --duty %s: must be above 0 %% and at most 100 %%", n.duty)
+			return desk.Usagef("write --duty 30%", "cost: --duty %s: must be above 0 %% and at most 100 %%", n.duty)
 		case n.power <= 0:
-			return usagef("write --power 1.8kW", "cost: --duty needs --power")
+			return desk.Usagef("write --power 1.8kW", "cost: --duty needs --power")
 		case b.hours <= 0:
-			return usagef("write --hours 10h", "cost: --duty needs --hours")
+			return desk.Usagef("write --hours 10h", "cost: --duty needs --hours")
 		}
 		b.computed = true
 		b.kWh, b.source = cost.Duty(n.power, share/100, b.hours), fmt.Sprintf("%s, on for %s %% of %s h", n.power.Text(b.studio.Units), term.Short(share), term.Short(b.hours))
@@ -232,13 +233,13 @@ func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
 // priced puts the electricity into money.
 func (b *bill) priced(start unit.Clock, hasStart bool, steps []cost.Step) error {
 	if len(b.tariff.Windows) > 1 && !hasStart {
-		return usagef("write --start 20:00", "cost: a price by the hour needs to know when it began")
+		return desk.Usagef("write --start 20:00", "cost: a price by the hour needs to know when it began")
 	}
 	switch {
 	case steps != nil:
 		b.power = b.tariff.Cost(start, steps)
 	case len(b.tariff.Windows) > 1 && b.hours == 0:
-		return usagef("write --hours 13h", "cost: a price by the hour needs to know how long it took")
+		return desk.Usagef("write --hours 13h", "cost: a price by the hour needs to know how long it took")
 	default:
 		b.power = cost.Money{Amount: b.kWh * b.tariff.Mean(start, b.hours*3600), Currency: b.tariff.Currency}
 		if len(b.tariff.Windows) > 1 {
@@ -251,7 +252,7 @@ func (b *bill) priced(start unit.Clock, hasStart bool, steps []cost.Step) error 
 // estimated computes what a program should take.
 func (a *app) estimated(ctx context.Context, n *costFlags, b *bill) error {
 	if b.load == nil {
-		return usagef("write: lehr cost LOAD.toml --program "+shellWord(n.program), "cost: --program needs a load")
+		return desk.Usagef("write: lehr cost LOAD.toml --program "+desk.ShellWord(n.program), "cost: --program needs a load")
 	}
 	s, err := a.readSchedule("cost", []string{n.program})
 	if err != nil {
@@ -298,7 +299,7 @@ func (b *bill) addLines(n *costFlags) error {
 	b.total = b.power
 	add := func(flag, what string, m cost.Money, source string) error {
 		if m.Currency != b.total.Currency {
-			return usagef("use one currency", "cost: --%s: %s, and the electricity in %s", flag, m.Currency, b.total.Currency)
+			return desk.Usagef("use one currency", "cost: --%s: %s, and the electricity in %s", flag, m.Currency, b.total.Currency)
 		}
 		b.lines = append(b.lines, billLine{what, m, source})
 		b.total.Amount += m.Amount
@@ -308,16 +309,16 @@ func (b *bill) addLines(n *costFlags) error {
 		amount, per, ok := strings.Cut(text, " at ")
 		m, err := unit.ParseMass(amount)
 		if err != nil || !ok {
-			return usagef(`write --rod "2100g at 45 EUR/kg"`, "cost: --rod %s: is no mass and price", text)
+			return desk.Usagef(`write --rod "2100g at 45 EUR/kg"`, "cost: --rod %s: is no mass and price", text)
 		}
 		money, by, ok := strings.Cut(per, "/")
 		one, err := unit.ParseMass("1 " + strings.TrimSpace(by))
 		if err != nil || !ok {
-			return usagef(`write --rod "2100g at 45 EUR/kg"`, "cost: --rod %s: the price is of no mass", text)
+			return desk.Usagef(`write --rod "2100g at 45 EUR/kg"`, "cost: --rod %s: the price is of no mass", text)
 		}
 		price, err := cost.ParseMoney(money)
 		if err != nil {
-			return asUsage("cost: --rod", err)
+			return desk.AsUsage("cost: --rod", err)
 		}
 		price.Amount *= float64(m / one)
 		if err := add("rod", "rod, "+gramsText(m), price, strings.TrimSpace(per)); err != nil {
@@ -327,11 +328,11 @@ func (b *bill) addLines(n *costFlags) error {
 	for _, text := range n.lines {
 		what, money, ok := strings.Cut(text, ":")
 		if what = strings.TrimSpace(what); !ok || what == "" {
-			return usagef(`write --line "oxygen: 12 EUR"`, "cost: --line %s: has no name and amount", text)
+			return desk.Usagef(`write --line "oxygen: 12 EUR"`, "cost: --line %s: has no name and amount", text)
 		}
 		m, err := cost.ParseMoney(money)
 		if err != nil {
-			return asUsage("cost: --line", err)
+			return desk.AsUsage("cost: --line", err)
 		}
 		if err := add("line", what, m, "as given"); err != nil {
 			return err

@@ -90,5 +90,5 @@ func (a *app) costJSON(b *bill) error {
 		p := b.load.Pieces[i]
 		out.Pieces = append(out.Pieces, piece{p.What, p.Count, report.Num(each)})
 	}
-	return a.printJSON(out)
+	return a.PrintJSON(out)
 }

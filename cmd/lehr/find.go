@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
@@ -60,50 +61,50 @@ lehr find --all --csv > firings.csv`,
 func (n *findFlags) query(args []string) (notebook.Query, error) {
 	q, err := notebook.ParseQuery(args)
 	if err != nil {
-		return q, asUsage("find", err)
+		return q, desk.AsUsage("find", err)
 	}
 	if n.size != "" {
 		if q.Size > 0 {
-			return q, usagef("write it once", "find: --size and a size among the words")
+			return q, desk.Usagef("write it once", "find: --size and a size among the words")
 		}
 		if q.Size, err = unit.ParseLength(n.size); err != nil {
-			return q, asUsage("find: --size", err)
+			return q, desk.AsUsage("find: --size", err)
 		}
 	}
 	q.Kiln = n.kiln
 	if n.result != "" {
 		if q.Result, err = notebook.ParseResult(n.result); err != nil {
-			return q, asUsage("find: --result", err)
+			return q, desk.AsUsage("find: --result", err)
 		}
 	}
 	if n.since != "" {
 		if q.From, err = parseDay(n.since); err != nil {
-			return q, asUsage("find: --since", err)
+			return q, desk.AsUsage("find: --since", err)
 		}
 	}
 	if n.until != "" {
 		if q.Until, err = parseDay(n.until); err != nil {
-			return q, asUsage("find: --until", err)
+			return q, desk.AsUsage("find: --until", err)
 		}
 		if !strings.Contains(n.until, ":") {
 			q.Until = q.Until.AddDate(0, 0, 1)
 		}
 	}
 	if !q.From.IsZero() && !q.Until.IsZero() && !q.From.Before(q.Until) {
-		return q, usagef("change them over", "find: --since %s is not before --until %s", n.since, n.until)
+		return q, desk.Usagef("change them over", "find: --since %s is not before --until %s", n.since, n.until)
 	}
 	return q, nil
 }
 
 func (a *app) runFind(n *findFlags, args []string) error {
-	if n.csv && a.json {
-		return usagef("leave one of them out", "find: both --csv and --json")
+	if n.csv && a.JSON {
+		return desk.Usagef("leave one of them out", "find: both --csv and --json")
 	}
 	b, err := openBook("find", *n.notebook, false)
 	if err != nil {
 		return err
 	}
-	st, err := a.benchStudio()
+	st, err := a.LocalStudio()
 	if err != nil {
 		return err
 	}
@@ -116,14 +117,14 @@ func (a *app) runFind(n *findFlags, args []string) error {
 	}
 	if len(args) == 1 && !n.csv && n.by == "" {
 		if rec, _, err := b.read(args[0]); err == nil {
-			if a.json {
-				return a.printJSON(nightOf(b, rec, allPieces(rec)))
+			if a.JSON {
+				return a.PrintJSON(nightOf(b, rec, allPieces(rec)))
 			}
 			return a.showNight(b, rec, st.Units)
 		}
 	}
 	most := fewHits
-	if n.all || n.csv || a.json || n.by != "" {
+	if n.all || n.csv || a.JSON || n.by != "" {
 		most = 0
 	}
 	hits, more, err := b.find(a, q, most)
@@ -133,12 +134,12 @@ func (a *app) runFind(n *findFlags, args []string) error {
 	switch {
 	case n.by != "":
 		return a.showGroups(hits, n.by, st.Units)
-	case a.json:
+	case a.JSON:
 		list := []nightJSON{}
 		for _, h := range hits {
 			list = append(list, nightOf(b, h.Record, h.Pieces))
 		}
-		return a.printJSON(struct {
+		return a.PrintJSON(struct {
 			Nights []nightJSON `json:"nights"`
 		}{list})
 	case n.csv:
@@ -311,7 +312,7 @@ func (a *app) showNight(b book, r notebook.Record, sys unit.System) error {
 // showGroups counts what was found.
 func (a *app) showGroups(hits []notebook.Hit, by string, sys unit.System) error {
 	groups := notebook.Groups(hits, by, func(l unit.Length) string { return lengthText(l, sys) })
-	if a.json {
+	if a.JSON {
 		type group struct {
 			Name    string `json:"name"`
 			Firings int    `json:"firings"`
@@ -325,7 +326,7 @@ func (a *app) showGroups(hits []notebook.Hit, by string, sys unit.System) error 
 		for _, g := range groups {
 			list = append(list, group{g.Name, g.Firings, g.Pieces, g.Whole, g.Cracked, g.Seen, g.Last.Format("2006-01-02")})
 		}
-		return a.printJSON(struct {
+		return a.PrintJSON(struct {
 			By     string  `json:"by"`
 			Groups []group `json:"groups"`
 		}{by, list})
@@ -345,7 +346,7 @@ func (a *app) showGroups(hits []notebook.Hit, by string, sys unit.System) error 
 // compareNights prints what two firings do not share.
 func (a *app) compareNights(b book, args []string, sys unit.System) error {
 	if len(args) != 2 {
-		return usagef("write: lehr find --compare NIGHT NIGHT", "find: --compare takes two nights")
+		return desk.Usagef("write: lehr find --compare NIGHT NIGHT", "find: --compare takes two nights")
 	}
 	x, _, err := b.read(args[0])
 	if err != nil {
@@ -356,7 +357,7 @@ func (a *app) compareNights(b book, args []string, sys unit.System) error {
 		return err
 	}
 	list := notebook.Compare(x, y, sys)
-	if a.json {
+	if a.JSON {
 		type difference struct {
 			What string `json:"what"`
 			A    string `json:"first"`
@@ -366,7 +367,7 @@ func (a *app) compareNights(b book, args []string, sys unit.System) error {
 		for _, d := range list {
 			out = append(out, difference(d))
 		}
-		return a.printJSON(struct {
+		return a.PrintJSON(struct {
 			Differences []difference `json:"differences"`
 		}{out})
 	}

@@ -10,6 +10,7 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/gather"
@@ -28,7 +29,7 @@ type gatherFlags struct {
 	weighed              unit.Mass
 	inAir, inWater       unit.Mass
 	sizes, to            string
-	paper                *outFlag
+	paper                *desk.OutFlag
 	changed              func(string) bool
 }
 
@@ -71,8 +72,8 @@ lehr gather --in-air 299g --in-water 165.17g`,
 	f.Var(&g.weighed, "weighed", "the size that this mass gives, in the proportions of the piece")
 	f.StringVar(&g.sizes, "sizes", "", "a table of these `sizes`, with commas: \"1.25in, 2in, 3in\"")
 	f.StringVar(&g.to, "to", "", "the same recipe at another `size`, such as 3in")
-	g.paper = a.outFlag(c, "paper", "", outfile.HTML, "card", "write a card to print to `file.html`, \"-\" for standard output")
-	a.forceFlag(c)
+	g.paper = a.OutFlag(c, "paper", "", outfile.HTML, "card", "write a card to print to `file.html`, \"-\" for standard output")
+	a.ForceFlag(c)
 	return c
 }
 
@@ -100,16 +101,16 @@ type gathered struct {
 func (a *app) runGather(c *cobra.Command, f *gatherFlags) error {
 	const cmd = "gather"
 	if f.changed("in-air") != f.changed("in-water") {
-		return usagef("weigh the same piece dry and hanging in water: --in-air 299g --in-water 165g", "gather: --in-air and --in-water go together")
+		return desk.Usagef("weigh the same piece dry and hanging in water: --in-air 299g --in-water 165g", "gather: --in-air and --in-water go together")
 	}
 	own := 0.0
 	if f.changed("in-air") {
 		if f.density != "" {
-			return usagef("leave one of them out", "gather: both --density and --in-air")
+			return desk.Usagef("leave one of them out", "gather: both --density and --in-air")
 		}
 		volume, density, err := gather.WeighedDensity(f.inAir, f.inWater)
 		if err != nil {
-			return asUsage("gather: --in-water", err)
+			return desk.AsUsage("gather: --in-water", err)
 		}
 		own = density
 		if f.piece == "" && f.sizes == "" && f.weighed == 0 {
@@ -119,20 +120,20 @@ func (a *app) runGather(c *cobra.Command, f *gatherFlags) error {
 	if f.density != "" {
 		var err error
 		if own, err = parseDensity(f.density); err != nil {
-			return asUsage("gather: --density", err)
+			return desk.AsUsage("gather: --density", err)
 		}
 	}
 	g, err := a.gathered(cmd, f, own)
 	if err != nil {
 		return err
 	}
-	if err := a.claim(c); err != nil {
+	if err := a.Claim(c); err != nil {
 		return err
 	}
-	if err := a.put(f.paper, func() ([]byte, error) { return a.gatherCard(g) }); err != nil {
+	if err := a.Put(f.paper, func() ([]byte, error) { return a.gatherCard(g) }); err != nil {
 		return err
 	}
-	if a.json {
+	if a.JSON {
 		return a.gatherJSON(g)
 	}
 	return a.showGather(g)
@@ -145,7 +146,7 @@ func (a *app) gathered(cmd string, f *gatherFlags, own float64) (*gathered, erro
 	var err error
 	if own > 0 && f.glass.name == "" {
 		g.title = "glass of " + densityText(own)
-		if g.studio, err = a.benchStudio(); err != nil {
+		if g.studio, err = a.LocalStudio(); err != nil {
 			return nil, err
 		}
 	} else {
@@ -184,10 +185,10 @@ func (g *gathered) readPiece(f *gatherFlags) error {
 	for _, part := range commas(f.sizes) {
 		l, err := unit.ParseLength(part)
 		if err != nil {
-			return asUsage("gather: --sizes", err)
+			return desk.AsUsage("gather: --sizes", err)
 		}
 		if l < unit.Millimeter || l > 300*unit.Millimeter {
-			return usagef("", "gather: --sizes %s: must be from %s to %s", part, unit.LimitFor(l, unit.Millimeter), unit.LimitFor(l, 300*unit.Millimeter))
+			return desk.Usagef("", "gather: --sizes %s: must be from %s to %s", part, unit.LimitFor(l, unit.Millimeter), unit.LimitFor(l, 300*unit.Millimeter))
 		}
 		g.sizes = append(g.sizes, l)
 	}
@@ -199,30 +200,30 @@ func (g *gathered) readPiece(f *gatherFlags) error {
 		case f.changed("weighed") && len(f.parts) == 0:
 			text = "sphere 50mm" // only its form counts
 		default:
-			return usagef(`write --piece "sphere 2.5in"`, "gather: needs --piece")
+			return desk.Usagef(`write --piece "sphere 2.5in"`, "gather: needs --piece")
 		}
 	}
 	var err error
 	if r.Count, r.Piece, err = gather.ParsePieces(text); err != nil {
-		return asUsage("gather: --piece", err)
+		return desk.AsUsage("gather: --piece", err)
 	}
 	for _, text := range f.parts {
 		p, err := gather.ParsePart(text)
 		if err != nil {
-			return asUsage("gather: --part", err)
+			return desk.AsUsage("gather: --part", err)
 		}
 		r.Parts = append(r.Parts, p)
 	}
 	if _, err := r.Portions(); err != nil {
-		return asUsage("gather", err)
+		return desk.AsUsage("gather", err)
 	}
 	if f.to != "" {
 		l, err := unit.ParseLength(f.to)
 		if err != nil {
-			return asUsage("gather: --to", err)
+			return desk.AsUsage("gather: --to", err)
 		}
 		if l < unit.Millimeter || l > 300*unit.Millimeter {
-			return usagef("", "gather: --to %s: must be from %s to %s", f.to, unit.LimitFor(l, unit.Millimeter), unit.LimitFor(l, 300*unit.Millimeter))
+			return desk.Usagef("", "gather: --to %s: must be from %s to %s", f.to, unit.LimitFor(l, unit.Millimeter), unit.LimitFor(l, 300*unit.Millimeter))
 		}
 		g.from, g.factor = r.Piece, float64(l/r.Piece.Size())
 		*r = r.Scaled(g.factor)
@@ -262,7 +263,7 @@ func (g *gathered) readRest(f *gatherFlags) error {
 	for _, text := range f.rods {
 		rod, err := gather.ParseRod(text)
 		if err != nil {
-			return asUsage("gather: --rod", err)
+			return desk.AsUsage("gather: --rod", err)
 		}
 		r.Rods = append(r.Rods, rod)
 	}
@@ -270,17 +271,17 @@ func (g *gathered) readRest(f *gatherFlags) error {
 		x, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(f.loss, "%")), 64)
 		switch {
 		case err != nil || !strings.HasSuffix(f.loss, "%"):
-			return usagef("write --loss 8%", "gather: --loss %s: must be a share with %%", f.loss)
+			return desk.Usagef("write --loss 8%", "gather: --loss %s: must be a share with %%", f.loss)
 		case !(x >= 0 && x < 100):
-			return usagef("write --loss 8%", "gather: --loss %s: must be from 0 %% to below 100 %%", f.loss)
+			return desk.Usagef("write --loss 8%", "gather: --loss %s: must be from 0 %% to below 100 %%", f.loss)
 		}
 		r.Loss = x / 100
 	}
 	switch {
 	case f.stubs < 0 || f.stubs > 1000:
-		return usagef("", "gather: --stubs %d: must be from 0 to 1000", f.stubs)
+		return desk.Usagef("", "gather: --stubs %d: must be from 0 to 1000", f.stubs)
 	case f.stub > unit.Meter:
-		return usagef("write --stub 40mm", "gather: --stub %s: must be at most %s", unit.AsTyped(f.stub), unit.LimitFor(f.stub, unit.Meter))
+		return desk.Usagef("write --stub 40mm", "gather: --stub %s: must be at most %s", unit.AsTyped(f.stub), unit.LimitFor(f.stub, unit.Meter))
 	case f.stub > 0:
 		r.Stub, r.Stubs = f.stub, f.stubs
 	}
@@ -290,16 +291,16 @@ func (g *gathered) readRest(f *gatherFlags) error {
 	}
 	if f.changed("within") {
 		if g.within = f.within; g.within <= 0 || g.within > r.Piece.Size()/10 {
-			return usagef("write --within 0.25mm", "gather: --within %s: must be above 0 and at most a tenth of the size", unit.AsTyped(f.within))
+			return desk.Usagef("write --within 0.25mm", "gather: --within %s: must be above 0 and at most a tenth of the size", unit.AsTyped(f.within))
 		}
 	}
 	if f.changed("weighed") {
 		if g.weighed = f.weighed; g.weighed <= 0 {
-			return usagef("write --weighed 310g", "gather: --weighed %s: must be above 0", unit.AsTyped(f.weighed))
+			return desk.Usagef("write --weighed 310g", "gather: --weighed %s: must be above 0", unit.AsTyped(f.weighed))
 		}
 		g.meant = f.piece != ""
 		if g.weighed > 100*unit.Kilogram {
-			return usagef("write --weighed 310g", "gather: --weighed %s: must be at most %s", unit.AsTyped(f.weighed), unit.LimitFor(f.weighed, 100*unit.Kilogram))
+			return desk.Usagef("write --weighed 310g", "gather: --weighed %s: must be at most %s", unit.AsTyped(f.weighed), unit.LimitFor(f.weighed, 100*unit.Kilogram))
 		}
 	}
 	return nil

@@ -45,7 +45,7 @@ type gatherAnswer struct {
 func (a *app) gatherJSON(g *gathered) error {
 	if g.weighed > 0 {
 		b := g.recipe.SizeOf(g.weighed)
-		return a.printJSON(struct {
+		return a.PrintJSON(struct {
 			Mass   report.Num `json:"mass_g"`
 			Kind   string     `json:"form"`
 			Size   report.Num `json:"size_mm"`
@@ -62,11 +62,11 @@ func (a *app) gatherJSON(g *gathered) error {
 			}
 			all = append(all, one.answer())
 		}
-		return a.printJSON(struct {
+		return a.PrintJSON(struct {
 			Sizes []gatherAnswer `json:"sizes"`
 		}{all})
 	}
-	return a.printJSON(g.answer())
+	return a.PrintJSON(g.answer())
 }
 
 func (g *gathered) answer() gatherAnswer {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/gather"
@@ -332,7 +333,7 @@ func lossOf(g *gathered) string {
 func sigLength(l unit.Length, sys unit.System) string {
 	x, u := l.In(sys)
 	r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 2, 64), 64)
-	must(err)
+	desk.Must(err)
 	return term.Short(r) + " " + u
 }
 
@@ -352,8 +353,8 @@ func (g *gathered) at(size unit.Length) (gather.Recipe, []gather.Portion, error)
 
 // showDensity prints what weighing in water tells.
 func (a *app) showDensity(volume, density float64) error {
-	if a.json {
-		return a.printJSON(struct {
+	if a.JSON {
+		return a.PrintJSON(struct {
 			Volume  report.Num `json:"volume_cm3"`
 			Density report.Num `json:"density_g_per_cm3"`
 		}{report.Num(volume * 1e6), report.Num(density / 1000)})

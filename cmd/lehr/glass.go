@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -52,19 +53,19 @@ lehr glass borosilicate-33 --json`,
 			if err != nil {
 				return err
 			}
-			studio, err := a.readStudio()
+			studio, err := a.ReadStudio()
 			if err != nil {
 				return err
 			}
-			system := a.system(studio.Units)
+			system := a.System(studio.Units)
 			switch {
 			case len(args) == 1:
 				g, err := table.Find(args[0])
 				if err != nil {
-					return asUsage("glass", err)
+					return desk.AsUsage("glass", err)
 				}
 				return a.showGlass(glassView{g, table, system})
-			case a.json:
+			case a.JSON:
 				return a.glassListJSON(table, system)
 			case len(table.Glasses) == 1 && file != "":
 				return a.showGlass(glassView{table.Glasses[0], table, system})
@@ -92,9 +93,9 @@ func (a *app) glassTable(file string) (*glass.Table, error) {
 		return &glass.Table{Glasses: glass.Builtin(), Sources: glass.Sources()}, nil
 	}
 	var table *glass.Table
-	err := a.readAs("glass", glassFile, file, func(r io.Reader) error {
+	err := a.ReadAs("glass", desk.GlassFile, file, func(r io.Reader) error {
 		var err error
-		table, err = glass.Load(r, shownName(file))
+		table, err = glass.Load(r, desk.ShownName(file))
 		return err
 	})
 	return table, err

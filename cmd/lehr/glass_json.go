@@ -124,7 +124,7 @@ func (a *app) glassJSON(g glassView) error {
 			out.Isokoms = append(out.Isokoms, row)
 		}
 	}
-	return a.printJSON(out)
+	return a.PrintJSON(out)
 }
 
 // valueJSON returns one value in the unit of p.
@@ -165,5 +165,5 @@ func (a *app) glassListJSON(table *glass.Table, system unit.System) error {
 		}
 		list = append(list, row)
 	}
-	return a.printJSON(list)
+	return a.PrintJSON(list)
 }

@@ -71,7 +71,7 @@ func (p property) in(system unit.System) property {
 
 // showGlass prints one glass.
 func (a *app) showGlass(g glassView) error {
-	if a.json {
+	if a.JSON {
 		return a.glassJSON(g)
 	}
 	a.Lead(term.Bold, g.Name, "", ": "+term.Clean(g.Title))

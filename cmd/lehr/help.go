@@ -134,11 +134,11 @@ lehr help load`,
 			target := c.Root()
 			if len(args) == 1 {
 				if t, ok := topicNamed(args[0]); ok {
-					studio, err := a.readStudio()
+					studio, err := a.ReadStudio()
 					if err != nil { // help must work beside a file that is broken
 						studio = kiln.DefaultStudio()
 					}
-					a.Prose(0, t.text(a.system(studio.Units)))
+					a.Prose(0, t.text(a.System(studio.Units)))
 					return nil
 				}
 			}

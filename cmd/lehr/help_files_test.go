@@ -11,6 +11,7 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/program"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 )
@@ -62,7 +63,7 @@ func TestHelpVerify_example(t *testing.T) {
 // does not give is that of the glass it is like.
 func TestHelpGlass_example(t *testing.T) {
 	file := exampleOf(t, "my-glass.toml", "glass")
-	a := newApp(nil, nil, nil, term.Terminal{})
+	a := &app{desk.New(nil, nil, nil, term.Terminal{})}
 	table, err := a.glassTable(file)
 	if err != nil {
 		t.Fatal(err)
@@ -91,7 +92,7 @@ func TestHelpGlass_example(t *testing.T) {
 // it shows the keys that the parser takes, all of them.
 func TestHelpGlass_everyKey(t *testing.T) {
 	file := exampleOf(t, "every-key.toml", "glass")
-	a := newApp(nil, nil, nil, term.Terminal{})
+	a := &app{desk.New(nil, nil, nil, term.Terminal{})}
 	if _, err := a.glassTable(file); err != nil {
 		t.Fatal(err)
 	}
@@ -175,7 +176,7 @@ func TestHelp_inTheOrderOfWork(t *testing.T) {
 		}
 		at = next
 	}
-	for _, c := range availableCommands(newRootCommand(newApp(nil, nil, nil, term.Terminal{}))) {
+	for _, c := range availableCommands(newRootCommand(&app{desk.New(nil, nil, nil, term.Terminal{})})) {
 		if n := strings.Count(stdout, "\n  "+c.Name()+" "); n != 1 {
 			t.Errorf("%s is listed %d times", c.Name(), n)
 		}

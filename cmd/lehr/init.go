@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
@@ -38,22 +39,22 @@ lehr init studio --force`,
 			return a.init(folder)
 		},
 	}
-	a.forceFlag(c)
+	a.ForceFlag(c)
 	return c
 }
 
 // init writes both files or none.
 func (a *app) init(folder string) error {
-	sys := a.system(unit.Metric)
+	sys := a.System(unit.Metric)
 	files := []struct {
 		outfile.File
 		text string
 	}{
-		{outfile.File{Name: filepath.Join(folder, studioName), Kind: outfile.TOML, What: "studio file"}, studioSample(sys)},
+		{outfile.File{Name: filepath.Join(folder, desk.StudioName), Kind: outfile.TOML, What: "studio file"}, studioSample(sys)},
 		{outfile.File{Name: filepath.Join(folder, sampleName), Kind: outfile.TOML, What: "sample load"}, loadSample(sys)},
 	}
 	if folder == outfile.Stdout {
-		return usagef("name a folder", "init: -: two files do not fit standard output")
+		return desk.Usagef("name a folder", "init: -: two files do not fit standard output")
 	}
 	made, err := ensureFolder(folder)
 	if err != nil {
@@ -61,11 +62,11 @@ func (a *app) init(folder string) error {
 	}
 	for _, f := range files {
 		if err == nil {
-			err = a.files.Put(f.File, []byte(f.text))
+			err = a.Files.Put(f.File, []byte(f.text))
 		}
 	}
 	if err == nil {
-		err = a.commit()
+		err = a.Commit()
 	}
 	if err != nil {
 		if made {
@@ -75,7 +76,7 @@ func (a *app) init(folder string) error {
 	}
 	a.Print("Next, fill in what you know of your kiln and controller in " + term.Clean(files[0].Name) + ", then:\n\n")
 	if folder != "." {
-		a.Print("  cd " + term.Clean(shellWord(folder)) + "\n")
+		a.Print("  cd " + term.Clean(desk.ShellWord(folder)) + "\n")
 	}
 	a.Print("  lehr plan " + sampleName + "\n")
 	return nil
@@ -86,26 +87,18 @@ func ensureFolder(name string) (made bool, err error) {
 	info, err := os.Stat(name)
 	switch {
 	case err == nil && !info.IsDir():
-		return false, fileError(name, errors.New("is no folder"))
+		return false, desk.FileError(name, errors.New("is no folder"))
 	case err == nil:
 		return false, nil
 	case !errors.Is(err, fs.ErrNotExist):
-		return false, fileError(name, err)
+		return false, desk.FileError(name, err)
 	}
 	if parent := filepath.Dir(name); parent != "." {
 		if _, err := os.Stat(parent); errors.Is(err, fs.ErrNotExist) {
 			return false, fmt.Errorf("%s: no such folder %s", name, parent)
 		}
 	}
-	return true, fileError(name, os.Mkdir(name, 0o755))
-}
-
-// shellWord quotes a name that a shell would take apart.
-func shellWord(s string) string {
-	if strings.ContainsAny(s, " '\"$&;()*?[]\\`<>|") {
-		return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
-	}
-	return s
+	return true, desk.FileError(name, os.Mkdir(name, 0o755))
 }
 
 // sampleKey is one key of the sample studio file.

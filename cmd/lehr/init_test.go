@@ -9,8 +9,8 @@ import (
 	"time"
 
 	"lehr/anneal/kiln"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
-
 	"lehr/glass/unit"
 	"lehr/safety/checklist"
 )
@@ -109,7 +109,7 @@ func TestStudioSample_namesEveryKey(t *testing.T) {
 // as before.
 func TestInit_allOrNothing(t *testing.T) {
 	dir := t.TempDir()
-	if err := os.WriteFile(filepath.Join(dir, studioName), []byte("units = \"f\"\n"), 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, desk.StudioName), []byte("units = \"f\"\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.WriteFile(filepath.Join(dir, sampleName), []byte("old\n"), 0o444); err != nil {
@@ -118,7 +118,7 @@ func TestInit_allOrNothing(t *testing.T) {
 	if _, stderr, code := runHere("init", dir, "--force"); code != exitFail || !strings.Contains(stderr, "is write-protected") {
 		t.Fatalf("exit status %d, stderr %q", code, stderr)
 	}
-	got, err := os.ReadFile(filepath.Join(dir, studioName))
+	got, err := os.ReadFile(filepath.Join(dir, desk.StudioName))
 	if err != nil || string(got) != "units = \"f\"\n" {
 		t.Errorf("studio.toml is %q, %v", got, err)
 	}

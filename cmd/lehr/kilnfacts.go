@@ -15,6 +15,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/polariscope"
 	"lehr/anneal/spread"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
@@ -43,10 +44,10 @@ lehr kiln --kiln big --json`,
 		if limit != "" {
 			var err error
 			if base, err = unit.ParseStress(limit); err != nil {
-				return asUsage("kiln: --limit", err)
+				return desk.AsUsage("kiln: --limit", err)
 			}
 			if base <= 0 || base > kiln.LargestLimit {
-				return usagef(`write --limit "2 MPa"`, "kiln: --limit %s: must be above 0 and at most %s", limit, kiln.LargestLimit)
+				return desk.Usagef(`write --limit "2 MPa"`, "kiln: --limit %s: must be above 0 and at most %s", limit, kiln.LargestLimit)
 			}
 		}
 		b, err := openBook("kiln", *dir, false)
@@ -85,7 +86,7 @@ func (a *app) kilnFacts(b book, name string, base unit.Stress, logs *logFlags) e
 	if err != nil {
 		return err
 	}
-	st, err := a.benchStudio()
+	st, err := a.LocalStudio()
 	if err != nil {
 		return err
 	}
@@ -103,7 +104,7 @@ func (a *app) kilnFacts(b book, name string, base unit.Stress, logs *logFlags) e
 		if name != "" {
 			return term.WithHint(fmt.Errorf("kiln: no firing of %q in %s", name, b.dir), "list what was fired with: lehr find --by kiln")
 		}
-		a.say("the notebook has no firing yet")
+		a.Say("the notebook has no firing yet")
 	}
 	slices.Sort(names)
 	var kilns []kilnOf
@@ -120,7 +121,7 @@ func (a *app) kilnFacts(b book, name string, base unit.Stress, logs *logFlags) e
 		k.untold = untold
 		kilns = append(kilns, k)
 	}
-	if a.json {
+	if a.JSON {
 		return a.kilnsJSON(kilns, base)
 	}
 	for i, k := range kilns {
@@ -360,7 +361,7 @@ func (a *app) kilnsJSON(kilns []kilnOf, base unit.Stress) error {
 		}
 		out = append(out, j)
 	}
-	return a.printJSON(struct {
+	return a.PrintJSON(struct {
 		Kilns []kilnJSON `json:"kilns"`
 	}{out})
 }

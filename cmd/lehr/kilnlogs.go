@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/kilnlog"
 	"lehr/anneal/notebook"
 	"lehr/anneal/program"
+	"lehr/cmd/lehr/desk"
 	"lehr/glass/unit"
 )
 
@@ -80,8 +81,8 @@ func (a *app) lagBehind(b book, file notebook.File, log *kilnlog.Log) (unit.Delt
 	}
 	var s program.Schedule
 	name := b.place(file)
-	if err := a.readAs("kiln", scheduleFile, name, func(r io.Reader) (err error) {
-		s, err = program.Read(r, shownName(name))
+	if err := a.ReadAs("kiln", desk.ScheduleFile, name, func(r io.Reader) (err error) {
+		s, err = program.Read(r, desk.ShownName(name))
 		return err
 	}); err != nil {
 		return 0, err

@@ -12,6 +12,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/rule"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/strict"
@@ -43,7 +44,7 @@ func (a *app) addLoadFlags(c *cobra.Command) *loadFlags {
 	f.StringVar(&l.glassFile, "glass-file", "", "find glasses in `my-glass.toml` too")
 	f.StringVar(&l.into, "into", "", "`way` into the kiln: \"hot kiln\", \"cold kiln\" or \"warm only\" (default: the load's, else hot kiln)")
 	f.StringVar(&l.start, "start", "", "clock `time` at which the program starts, such as 22:15 (default: the load's)")
-	must(c.RegisterFlagCompletionFunc("glass", completeGlass))
+	desk.Must(c.RegisterFlagCompletionFunc("glass", completeGlass))
 	return l
 }
 
@@ -65,7 +66,7 @@ func (a *app) addRuleFlags(c *cobra.Command, l *loadFlags) {
 
 // readLoad reads the load of a command: its file, or its flags.
 func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*piece.Load, kiln.Studio, error) {
-	st, err := a.benchStudio()
+	st, err := a.LocalStudio()
 	if err != nil {
 		return nil, st, err
 	}
@@ -88,18 +89,18 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*piece.Load, ki
 	}
 	if l.into != "" {
 		if load.Into, err = piece.ParseInto(l.into); err != nil {
-			return nil, st, asUsage(cmd+": --into", err)
+			return nil, st, desk.AsUsage(cmd+": --into", err)
 		}
 	}
 	if l.start != "" {
 		clock, err := unit.ParseClock(l.start)
 		if err != nil {
-			return nil, st, asUsage(cmd+": --start", err)
+			return nil, st, desk.AsUsage(cmd+": --start", err)
 		}
 		load.Start = &clock
 	}
 	if err := load.Settle(); err != nil {
-		return nil, st, fmt.Errorf("%s: %w", shownName(args[0]), err)
+		return nil, st, fmt.Errorf("%s: %w", desk.ShownName(args[0]), err)
 	}
 	if err := load.Stones(); err != nil {
 		return nil, st, err
@@ -113,9 +114,9 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*piece.Load, ki
 func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, find piece.Finder) (*piece.Load, error) {
 	switch {
 	case len(args) == 0 && len(l.pieces) == 0:
-		return nil, usagef(`name a load file, or write --glass borosilicate-33 --piece "6 x sphere 2.5in"`, "%s: needs a load", cmd)
+		return nil, desk.Usagef(`name a load file, or write --glass borosilicate-33 --piece "6 x sphere 2.5in"`, "%s: needs a load", cmd)
 	case len(args) > 0 && len(l.pieces) > 0:
-		return nil, usagef("put the piece into the file, or leave the file out", "%s: both a load file and --piece", cmd)
+		return nil, desk.Usagef("put the piece into the file, or leave the file out", "%s: both a load file and --piece", cmd)
 	case len(args) > 0:
 		fallback := l.glass
 		if fallback == "" {
@@ -127,10 +128,10 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 			return find(name)
 		}
 		var load *piece.Load
-		err := a.readAs(cmd, loadFile, args[0], func(r io.Reader) error {
+		err := a.ReadAs(cmd, desk.LoadFile, args[0], func(r io.Reader) error {
 			var err error
-			if load, err = piece.ReadLoad(r, shownName(args[0]), fallback, told); err == nil && len(load.Pieces) > mostFileKinds {
-				err = term.WithHint(fmt.Errorf("%s: has %d kinds of piece, and one load has at most %d", shownName(args[0]), len(load.Pieces), mostFileKinds),
+			if load, err = piece.ReadLoad(r, desk.ShownName(args[0]), fallback, told); err == nil && len(load.Pieces) > mostFileKinds {
+				err = term.WithHint(fmt.Errorf("%s: has %d kinds of piece, and one load has at most %d", desk.ShownName(args[0]), len(load.Pieces), mostFileKinds),
 					"give pieces that are alike one [[piece]] with count =")
 			}
 			return err
@@ -149,7 +150,7 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 	for _, text := range l.pieces {
 		p, of, err := piece.ParseOf(strict.Visible(text))
 		if err != nil {
-			return nil, asUsage(cmd+": --piece", err)
+			return nil, desk.AsUsage(cmd+": --piece", err)
 		}
 		if of != "" {
 			own, err := find(of)
@@ -157,7 +158,7 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 				err = p.Fill(own, find)
 			}
 			if err != nil {
-				return nil, asUsage(cmd+": --piece", err)
+				return nil, desk.AsUsage(cmd+": --piece", err)
 			}
 		}
 		needed = needed || p.Glass == nil
@@ -167,16 +168,16 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 		return load, nil
 	}
 	if name == "" {
-		return nil, usagef("write --glass borosilicate-33; list the names with: lehr glass", "%s: needs --glass", cmd)
+		return nil, desk.Usagef("write --glass borosilicate-33; list the names with: lehr glass", "%s: needs --glass", cmd)
 	}
 	g, err := find(name)
 	if err != nil {
-		return nil, asUsage(cmd+": --glass", err)
+		return nil, desk.AsUsage(cmd+": --glass", err)
 	}
 	for i := range load.Pieces {
 		if p := &load.Pieces[i]; p.Glass == nil {
 			if err := p.Fill(g, find); err != nil {
-				return nil, asUsage(cmd+": --piece", err)
+				return nil, desk.AsUsage(cmd+": --piece", err)
 			}
 		}
 	}
@@ -188,7 +189,7 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 func otherGlass(cmd, name, file string, load *piece.Load, find piece.Finder) error {
 	g, err := find(name)
 	if err != nil {
-		return asUsage(cmd+": --glass", err)
+		return desk.AsUsage(cmd+": --glass", err)
 	}
 	var names []string
 	for _, p := range load.Pieces {
@@ -200,16 +201,16 @@ func otherGlass(cmd, name, file string, load *piece.Load, find piece.Finder) err
 	if len(names) == 0 {
 		return nil
 	}
-	return usagef("leave --glass out, or change glass = in the file", "%s: --glass %s: %s names its own glass: %s", cmd, name, shownName(file), strings.Join(names, ", "))
+	return desk.Usagef("leave --glass out, or change glass = in the file", "%s: --glass %s: %s names its own glass: %s", cmd, name, desk.ShownName(file), strings.Join(names, ", "))
 }
 
 // bareOnly refuses what is in a piece where the answer knows nothing of it.
 func bareOnly(cmd string, p piece.Piece) error {
 	if p.IsStone() {
-		return usagef(`name a piece of glass: "sphere 2.5in"`, "%s: --piece: %s: is no piece of glass", cmd, p.What)
+		return desk.Usagef(`name a piece of glass: "sphere 2.5in"`, "%s: --piece: %s: is no piece of glass", cmd, p.What)
 	}
 	if _, in, found := strings.Cut(p.What, ";"); found {
-		return usagef("leave it out here; lehr seal says what it does", "%s: --piece: knows nothing of what is in a piece: %s", cmd, strings.TrimSpace(in))
+		return desk.Usagef("leave it out here; lehr seal says what it does", "%s: --piece: knows nothing of what is in a piece: %s", cmd, strings.TrimSpace(in))
 	}
 	return nil
 }
@@ -224,28 +225,28 @@ func (l *loadFlags) options(cmd string) (plan.Options, error) {
 	}
 	if l.rule != "" {
 		if _, err := rule.Find(l.rule); err != nil {
-			return o, asUsage(cmd+": --rule", err)
+			return o, desk.AsUsage(cmd+": --rule", err)
 		}
 	}
 	if l.changed("margin") {
 		share, err := kiln.ParseShare(l.margin)
 		if err != nil {
-			return o, asUsage(cmd+": --margin", err)
+			return o, desk.AsUsage(cmd+": --margin", err)
 		}
 		if share < 0 || share > kiln.LargestMargin {
-			return o, usagef(`write --margin "3 %"`, "%s: --margin %s: must be from 0 %% to %g %%", cmd, l.margin, kiln.LargestMargin*100)
+			return o, desk.Usagef(`write --margin "3 %"`, "%s: --margin %s: must be from 0 %% to %g %%", cmd, l.margin, kiln.LargestMargin*100)
 		}
 		o.Limits.Margin, o.Limits.MarginGiven = share, true
 	}
 	if l.changed("max-tension") {
 		if l.tension <= 0 || l.tension > kiln.LargestLimit {
-			return o, usagef(`write --max-tension "3.5 MPa"`, "%s: --max-tension %s: must be above 0 and at most %s", cmd, l.tension, kiln.LargestLimit)
+			return o, desk.Usagef(`write --max-tension "3.5 MPa"`, "%s: --max-tension %s: must be above 0 and at most %s", cmd, l.tension, kiln.LargestLimit)
 		}
 		o.Limits.Tension = l.tension
 	}
 	if l.changed("max-left") {
 		if l.left <= 0 || l.left > kiln.LargestLimit {
-			return o, usagef(`write --max-left "1 MPa"`, "%s: --max-left %s: must be above 0 and at most %s", cmd, l.left, kiln.LargestLimit)
+			return o, desk.Usagef(`write --max-left "1 MPa"`, "%s: --max-left %s: must be above 0 and at most %s", cmd, l.left, kiln.LargestLimit)
 		}
 		o.Limits.Residual = l.left
 	}

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 )
 
@@ -28,7 +29,7 @@ var manuals = flag.String("manuals", "", "write manual pages and completion scri
 func manualPages(t *testing.T) map[string]string {
 	t.Helper()
 	var out bytes.Buffer
-	a := newApp(strings.NewReader(""), &out, &out, term.Terminal{Width: term.MaxWidth, UTF8: true})
+	a := &app{desk.New(strings.NewReader(""), &out, &out, term.Terminal{Width: term.MaxWidth, UTF8: true})}
 	root := newRootCommand(a)
 	pages := map[string]string{}
 	var visit func(c *cobra.Command)

@@ -20,6 +20,7 @@ import (
 
 	"lehr/anneal/rule"
 	"lehr/anneal/spread"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 )
@@ -61,9 +62,10 @@ var arrows = map[string][]string{
 	"cmd/lehr/session":         glassAnd("anneal/kiln", "anneal/piece", "safety/checklist"),
 	"cmd/lehr/report":          glassAnd("anneal/seal", "anneal/evidence", "anneal/finding", "anneal/formula", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/verify", "anneal/plan", "safety/checklist", "cmd/lehr/term", "cmd/lehr/words", "cmd/lehr/picture", "cmd/lehr/session"),
 	"cmd/lehr/web":             glassAnd("glass/strict", "anneal/kiln", "anneal/piece", "anneal/verify", "anneal/plan", "safety/checklist", "safety/emergency", "cmd/lehr/term", "cmd/lehr/words", "cmd/lehr/picture", "cmd/lehr/session", "cmd/lehr/report"),
+	"cmd/lehr/desk":            {"anneal/kiln", "anneal/shortest", "anneal/verify", "glass/strict", "glass/unit", "cmd/lehr/outfile", "cmd/lehr/report", "cmd/lehr/term"},
 	"cmd/lehr/term":            {"glass/strict"},
 	"cmd/lehr/internal/pack":   {},
-	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "anneal/spread", "anneal/evidence", "testdata", "anneal/kilnlog", "anneal/evening", "anneal/rescue", "anneal/outage", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "glass/gather", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile", "cmd/lehr/recordfile", "cmd/lehr/term", "cmd/lehr/session", "cmd/lehr/report", "cmd/lehr/web")...),
+	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "anneal/spread", "anneal/evidence", "testdata", "anneal/kilnlog", "anneal/evening", "anneal/rescue", "anneal/outage", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "glass/gather", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/desk", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile", "cmd/lehr/recordfile", "cmd/lehr/term", "cmd/lehr/session", "cmd/lehr/report", "cmd/lehr/web")...),
 	"glass/gather":             {"glass/cases", "glass/unit", "glass/strict"},
 	"anneal/polariscope":       {"glass/cases", "glass/unit", "glass/strict"},
 	"anneal/notebook":          {"glass/cases", "glass/unit", "glass/strict"},
@@ -276,7 +278,7 @@ func TestDevelopers_map(t *testing.T) {
 // runHere runs one command line in this process.
 func runHere(args ...string) (stdout, stderr string, code int) {
 	var out, words bytes.Buffer
-	a := newApp(strings.NewReader(""), &out, &words, term.Terminal{Width: term.MaxWidth, UTF8: true})
+	a := &app{desk.New(strings.NewReader(""), &out, &words, term.Terminal{Width: term.MaxWidth, UTF8: true})}
 	code = a.run(context.Background(), args)
 	return out.String(), words.String(), code
 }

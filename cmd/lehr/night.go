@@ -10,14 +10,14 @@ import (
 	"strings"
 	"time"
 
+	"github.com/spf13/cobra"
+
 	"lehr/anneal/kiln"
 	"lehr/anneal/kilnlog"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
-
-	"github.com/spf13/cobra"
-
+	"lehr/cmd/lehr/desk"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
@@ -113,7 +113,7 @@ func (n *logFlags) options(cmd string, st kiln.Studio) (o kilnlog.Options, err e
 	} {
 		if n.changed(string(set.option)) {
 			if err := set.parse(*n.text[set.option]); err != nil {
-				return o, asUsage(cmd+": --"+string(set.option), err)
+				return o, desk.AsUsage(cmd+": --"+string(set.option), err)
 			}
 		}
 	}
@@ -127,7 +127,7 @@ func (a *app) isLog(name string) bool {
 		return false
 	}
 	var text []byte
-	if err := a.read(name, func(r io.Reader) (err error) {
+	if err := a.Read(name, func(r io.Reader) (err error) {
 		text, err = io.ReadAll(io.LimitReader(r, strict.MaxBytes))
 		return err
 	}); err != nil {
@@ -157,8 +157,8 @@ func (a *app) isLog(name string) bool {
 
 // readLog reads a log of readings.
 func (a *app) readLog(name string, o kilnlog.Options) (l *kilnlog.Log, err error) {
-	err = a.read(name, func(r io.Reader) (err error) {
-		l, err = kilnlog.Read(r, shownName(name), o)
+	err = a.Read(name, func(r io.Reader) (err error) {
+		l, err = kilnlog.Read(r, desk.ShownName(name), o)
 		return err
 	})
 	return l, err
@@ -195,8 +195,8 @@ func (n *night) verdict() verify.Verdict {
 }
 
 // runVerifyLog is lehr verify for a log in the place of a program.
-func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *outFlag, v *viewFlags, args []string) error {
-	st, err := a.benchStudio()
+func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *desk.OutFlag, v *viewFlags, args []string) error {
+	st, err := a.LocalStudio()
 	if err != nil {
 		return err
 	}
@@ -226,13 +226,13 @@ func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *o
 	if n.from, err = f.wentIn(log, load); err != nil {
 		return err
 	}
-	if err := a.claim(c); err != nil {
+	if err := a.Claim(c); err != nil {
 		return err
 	}
 	if err := n.judge(c.Context(), load, st, limits.Limits); err != nil {
 		return err
 	}
-	err = a.put(csv, func() ([]byte, error) {
+	err = a.Put(csv, func() ([]byte, error) {
 		var buf bytes.Buffer
 		err := verify.WriteHistory(&buf, n.rep)
 		return buf.Bytes(), err
@@ -244,14 +244,14 @@ func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *o
 		return err
 	}
 	show := a.showLogged
-	if a.json {
+	if a.JSON {
 		show = a.loggedJSON
 	}
 	if err := show(n); err != nil {
 		return err
 	}
 	if n.verdict() != verify.WithinLimits {
-		return errOverLimit
+		return desk.ErrOverLimit
 	}
 	return nil
 }
@@ -262,11 +262,11 @@ func (a *app) compareNight(n *night, f *nightFlags, st kiln.Studio) error {
 		return nil
 	}
 	if a.isLog(f.program) {
-		return usagef("write: lehr verify "+shellWord(n.log.Name)+" LOAD.toml --program SCHEDULE.toml", "verify: --program: %s is a log of readings, not a schedule", shownName(f.program))
+		return desk.Usagef("write: lehr verify "+desk.ShellWord(n.log.Name)+" LOAD.toml --program SCHEDULE.toml", "verify: --program: %s is a log of readings, not a schedule", desk.ShownName(f.program))
 	}
 	var s program.Schedule
-	err := a.readAs("verify", scheduleFile, f.program, func(r io.Reader) (err error) {
-		s, err = program.Read(r, shownName(f.program))
+	err := a.ReadAs("verify", desk.ScheduleFile, f.program, func(r io.Reader) (err error) {
+		s, err = program.Read(r, desk.ShownName(f.program))
 		return err
 	})
 	if err != nil {
@@ -276,7 +276,7 @@ func (a *app) compareNight(n *night, f *nightFlags, st kiln.Studio) error {
 	if err != nil {
 		return err
 	}
-	n.program, n.toldAs, n.followed = shownName(f.program), told, n.log.Compare(told, 0)
+	n.program, n.toldAs, n.followed = desk.ShownName(f.program), told, n.log.Compare(told, 0)
 	if other := n.followed.OtherScale; other != kilnlog.NoUnit {
 		return otherDegrees(n.log, s, n.program, other, f.changed(string(kilnlog.OptTempUnit)), st, "leave --program out")
 	}

@@ -105,5 +105,5 @@ func (a *app) loggedJSON(n *night) error {
 	if fall, err := n.log.Fall(n.rep.Studio.Kiln.Fall.Room, n.rep.Studio.Opening); err == nil {
 		v.Fall = &fallJSON{hoursJSON(fall.Fall.TimeConstant), hoursJSON(fall.Error), fall.StudioLines()}
 	}
-	return a.printJSON(v)
+	return a.PrintJSON(v)
 }

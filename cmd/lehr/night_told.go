@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/kilnlog"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
@@ -93,20 +94,20 @@ func (f *nightFlags) toldIn(l *kilnlog.Log) (time.Duration, error) {
 	if clock, noClock := unit.ParseClock(f.in); noClock == nil {
 		began, ok := l.Clock(0)
 		if !ok {
-			return 0, usagef(`give it since the first reading, such as --in "2 h"`, "verify: --in %s: the log tells no time of day", strict.Visible(f.in))
+			return 0, desk.Usagef(`give it since the first reading, such as --in "2 h"`, "verify: --in %s: the log tells no time of day", strict.Visible(f.in))
 		}
 		at = time.Duration(clock-began) * time.Minute
 		if at < 0 {
 			at += 24 * time.Hour
 		}
 	} else if err != nil || strings.Contains(f.in, ":") {
-		return 0, asUsage("verify: --in", noClock)
+		return 0, desk.AsUsage("verify: --in", noClock)
 	}
 	if at < 0 {
-		return 0, usagef("give a time within the log", "verify: --in %s: is before the first reading", strict.Visible(f.in))
+		return 0, desk.Usagef("give a time within the log", "verify: --in %s: is before the first reading", strict.Visible(f.in))
 	}
 	if at >= l.Length()-time.Minute {
-		return 0, usagef("give a time within the log", "verify: --in %s: is after the last reading, %s after the first", strict.Visible(f.in), unit.FormatDuration(l.Length().Round(time.Minute)))
+		return 0, desk.Usagef("give a time within the log", "verify: --in %s: is after the last reading, %s after the first", strict.Visible(f.in), unit.FormatDuration(l.Length().Round(time.Minute)))
 	}
 	return at, nil
 }

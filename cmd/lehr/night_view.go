@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/kilnlog"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
@@ -194,7 +195,7 @@ func (a *app) showNatural(n *night, say words.Words) {
 		a.Prose(0, "Not found: "+none.Error()+". To have it, "+none.Hint()+".")
 		return
 	}
-	a.Prose(0, term.Capital(say.Natural(fall))+". For [kiln] of "+studioName+":")
+	a.Prose(0, term.Capital(say.Natural(fall))+". For [kiln] of "+desk.StudioName+":")
 	for _, line := range fall.StudioLines() {
 		a.Print("  " + line + "\n")
 	}
@@ -202,8 +203,8 @@ func (a *app) showNatural(n *night, say words.Words) {
 
 // showColumns says how each column of a log was understood.
 func (a *app) showColumns(l *kilnlog.Log, sys unit.System) error {
-	if a.json {
-		return a.printJSON(newLogJSON(l, sys))
+	if a.JSON {
+		return a.PrintJSON(newLogJSON(l, sys))
 	}
 	acc := &l.Account
 	a.Prose(0, l.Name+": "+written(acc)+".")

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/recordfile"
 	"lehr/cmd/lehr/term"
 )
@@ -106,11 +107,11 @@ func (a *app) runNote(ctx context.Context, n *noteFlags, args []string) error {
 	says := anyChanged(n.changed, ofPiece) || anyChanged(n.changed, ofFiring) || n.changed("piece")
 	switch {
 	case n.undo && (says || n.ask):
-		return usagef("undo first, then write", "note: --undo and something to write")
+		return desk.Usagef("undo first, then write", "note: --undo and something to write")
 	case n.changed("for") && !anyChanged(n.changed, ofPiece):
-		return usagef(`say what of it: --result, --got, --mass, --rod, --color, --reading, --photo or --note`, "note: --for alone says nothing")
+		return desk.Usagef(`say what of it: --result, --got, --mass, --rod, --color, --reading, --photo or --note`, "note: --for alone says nothing")
 	case n.changed("days") && n.days < 1:
-		return usagef("write --days 12", "note: --days %d: must be at least 1", n.days)
+		return desk.Usagef("write --days 12", "note: --days %d: must be at least 1", n.days)
 	}
 	b, err := openBook("note", *n.notebook, !n.undo && len(args) == 0)
 	if err != nil {
@@ -122,7 +123,7 @@ func (a *app) runNote(ctx context.Context, n *noteFlags, args []string) error {
 	}
 	if len(args) == 1 {
 		if !says && !n.ask {
-			return usagef("write --result, or ask for what there is to say: --ask", "note: nothing to write")
+			return desk.Usagef("write --result, or ask for what there is to say: --ask", "note: nothing to write")
 		}
 		return a.changeNote(b, n, args[0])
 	}
@@ -141,9 +142,9 @@ func (a *app) undoNote(b book, args []string) error {
 	}
 	path := b.path(name)
 	if err := recordfile.Undo(path); err != nil {
-		return fileError(path, err)
+		return desk.FileError(path, err)
 	}
-	a.say("undone: " + path + "; lehr note --undo brings it back")
+	a.Say("undone: " + path + "; lehr note --undo brings it back")
 	return a.showNote(b, strings.TrimSuffix(name, notebook.Ext))
 }
 
@@ -161,18 +162,18 @@ func (a *app) showNote(b book, name string) error {
 	rec, _, err := b.read(name)
 	if err != nil {
 		if _, e := b.text(name + notebook.Ext); e != nil { // an undo put it aside
-			if a.json {
-				return a.printJSON(noteJSON{Night: name, File: b.path(name), Gone: true, Kept: []string{}})
+			if a.JSON {
+				return a.PrintJSON(noteJSON{Night: name, File: b.path(name), Gone: true, Kept: []string{}})
 			}
 			a.Print(name + ": put aside\n")
 			return nil
 		}
 		return err
 	}
-	if a.json {
-		return a.printJSON(noteJSON{Night: rec.Name, File: b.path(name), Pieces: len(rec.Pieces), Kept: append([]string{}, rec.Unknown...)})
+	if a.JSON {
+		return a.PrintJSON(noteJSON{Night: rec.Name, File: b.path(name), Pieces: len(rec.Pieces), Kept: append([]string{}, rec.Unknown...)})
 	}
-	st, err := a.benchStudio()
+	st, err := a.LocalStudio()
 	if err != nil {
 		return err
 	}
@@ -182,7 +183,7 @@ func (a *app) showNote(b book, name string) error {
 // changeNote adds to a firing.
 func (a *app) changeNote(b book, n *noteFlags, name string) error {
 	if n.changed("piece") {
-		return usagef("write the piece into the file, or begin a new firing", "note: --piece: only for a new firing")
+		return desk.Usagef("write the piece into the file, or begin a new firing", "note: --piece: only for a new firing")
 	}
 	rec, text, err := b.read(name)
 	if err != nil {
@@ -220,9 +221,9 @@ func (a *app) changeNote(b book, n *noteFlags, name string) error {
 		if errors.Is(err, recordfile.ErrChanged) {
 			return term.WithHint(fmt.Errorf("%s: %w", path, err), "nothing was written; look at it, and write again")
 		}
-		return fileError(path, err)
+		return desk.FileError(path, err)
 	}
-	a.say("changed " + path + "; lehr note --undo takes it back")
+	a.Say("changed " + path + "; lehr note --undo takes it back")
 	for _, p := range rec.Pieces {
 		a.doubt(p)
 	}

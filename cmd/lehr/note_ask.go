@@ -49,7 +49,7 @@ func (k *asker) run(questions func() []noteStep) error {
 			k.app.Print(" [" + term.Clean(q.was) + "]")
 		}
 		k.app.Print(" > ")
-		if err := k.app.flush(); err != nil {
+		if err := k.app.Flush(); err != nil {
 			return err
 		}
 		if !k.in.Scan() || k.ctx.Err() != nil {
@@ -91,7 +91,7 @@ func hintAfter(err error) string {
 // to which a person may go back.
 func (a *app) askNight(ctx context.Context, b book, n *noteFlags, rec *notebook.Record) error {
 	last := b.last()
-	k := &asker{a, ctx, bufio.NewScanner(a.in)}
+	k := &asker{a, ctx, bufio.NewScanner(a.In)}
 	a.Prose(0, "Enter takes what is in brackets; - is none; back goes a step back; stop ends without writing.")
 	was := func(f notebook.File) string {
 		if f.Path == "" || b.state(f) == "is gone" {
@@ -330,7 +330,7 @@ func rodUseText(u notebook.RodUse) string {
 func (a *app) askChanges(b book, rec notebook.Record) ([]notebook.Change, error) {
 	before := make([]notebook.Piece, len(rec.Pieces))
 	copy(before, rec.Pieces)
-	k := &asker{a, context.Background(), bufio.NewScanner(a.in)}
+	k := &asker{a, context.Background(), bufio.NewScanner(a.In)}
 	a.Prose(0, "Enter takes what is in brackets; - is none; back goes a step back; stop ends without writing.")
 	opened := rec.At
 	err := k.run(func() []noteStep {

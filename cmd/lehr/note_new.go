@@ -15,6 +15,7 @@ import (
 	"lehr/anneal/polariscope"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/recordfile"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
@@ -35,7 +36,7 @@ func (a *app) newNote(ctx context.Context, b book, n *noteFlags, ask bool) error
 		}
 	}
 	if len(rec.Pieces) == 0 {
-		return usagef(`write --load mixed.toml, or --piece "6 x sphere 2.5in"`, "note: the firing has no pieces")
+		return desk.Usagef(`write --load mixed.toml, or --piece "6 x sphere 2.5in"`, "note: the firing has no pieces")
 	}
 	if same := notebook.Same(rec.Pieces); same != "" {
 		return term.WithHint(fmt.Errorf("note: %s is there twice", same), "put them together with a count, or tell them apart by color or note")
@@ -48,7 +49,7 @@ func (a *app) newNote(ctx context.Context, b book, n *noteFlags, ask bool) error
 	if err != nil {
 		return err
 	}
-	a.say("wrote " + path)
+	a.Say("wrote " + path)
 	return a.showNote(b, filepath.Base(path[:len(path)-len(notebook.Ext)]))
 }
 
@@ -58,10 +59,10 @@ func (b book) create(rec notebook.Record) (path string, err error) {
 	for i := 1; i <= 100; i++ {
 		path = filepath.Join(b.dir, notebook.FileName(rec.Date, rec.Kiln, i))
 		if err = recordfile.Create(path, text); !errors.Is(err, recordfile.ErrExists) {
-			return path, fileError(path, err)
+			return path, desk.FileError(path, err)
 		}
 	}
-	return "", term.WithHint(fileError(path, err), "a hundred firings of one kiln on one day are there already")
+	return "", term.WithHint(desk.FileError(path, err), "a hundred firings of one kiln on one day are there already")
 }
 
 // last is the newest record that can be read, or an empty one.
@@ -79,7 +80,7 @@ func (b book) last() notebook.Record {
 func (a *app) draft(b book, n *noteFlags) (notebook.Record, error) {
 	rec := notebook.Record{Date: session.Now().Truncate(time.Second), Kiln: b.last().Kiln}
 	if n.load != "" && n.changed("piece") {
-		return rec, usagef("put the piece into the load file, or leave the file out", "note: both --load and --piece")
+		return rec, desk.Usagef("put the piece into the load file, or leave the file out", "note: both --load and --piece")
 	}
 	if _, err := a.firingSays(b, n, &rec); err != nil {
 		return rec, err
@@ -92,7 +93,7 @@ func (a *app) draft(b book, n *noteFlags) (notebook.Record, error) {
 	for _, text := range n.pieces {
 		p, err := piece.Parse(text)
 		if err != nil {
-			return rec, asUsage("note: --piece", err)
+			return rec, desk.AsUsage("note: --piece", err)
 		}
 		rec.Pieces = append(rec.Pieces, notebook.Piece{What: p.What, Count: p.Count, Glass: n.glass.name})
 	}
@@ -134,20 +135,20 @@ func (a *app) predict(ctx context.Context, n *noteFlags, rec *notebook.Record) {
 	if n.load == "" || n.program == "" {
 		return
 	}
-	ctx, stop := interruptible(ctx)
+	ctx, stop := desk.Interruptible(ctx)
 	defer stop()
 	err := func() error {
 		load, err := a.noteLoad(n, n.load)
 		if err != nil {
 			return err
 		}
-		st, err := a.readStudio()
+		st, err := a.ReadStudio()
 		if err != nil {
 			return err
 		}
 		var s program.Schedule
-		if err := a.readAs("note", scheduleFile, n.program, func(r io.Reader) (err error) {
-			s, err = program.Read(r, shownName(n.program))
+		if err := a.ReadAs("note", desk.ScheduleFile, n.program, func(r io.Reader) (err error) {
+			s, err = program.Read(r, desk.ShownName(n.program))
 			return err
 		}); err != nil {
 			return err
@@ -164,7 +165,7 @@ func (a *app) predict(ctx context.Context, n *noteFlags, rec *notebook.Record) {
 		return nil
 	}()
 	if err != nil {
-		a.say("what the pieces should show is not computed: " + err.Error())
+		a.Say("what the pieces should show is not computed: " + err.Error())
 	}
 }
 
@@ -179,7 +180,7 @@ func checkReading(text string) error {
 func (a *app) doubt(p notebook.Piece) {
 	meant := p.Size()
 	if p.Got > 0 && meant > 0 && math.Abs(float64(p.Got/meant)-1) > 0.2 {
-		a.say(fmt.Sprintf("look again: %s came out as %s", p.What, unit.AsTyped(p.Got)))
+		a.Say(fmt.Sprintf("look again: %s came out as %s", p.What, unit.AsTyped(p.Got)))
 	}
 	if p.Mass == 0 {
 		return
@@ -191,12 +192,12 @@ func (a *app) doubt(p notebook.Piece) {
 			}
 			m := unit.Mass(body.Volume * g.Density.Number)
 			if off := float64(p.Mass/m) - 1; math.Abs(off) > 0.15 {
-				a.say(fmt.Sprintf("look again: %s of %s weighs %s, written is %s", p.What, g.Name, m.Text(unit.Metric), p.Mass.Text(unit.Metric)))
+				a.Say(fmt.Sprintf("look again: %s of %s weighs %s, written is %s", p.What, g.Name, m.Text(unit.Metric), p.Mass.Text(unit.Metric)))
 			}
 		}
 	}
 	if used, ok := p.Used(); ok && used < p.Mass*unit.Mass(p.Count)*0.98 {
-		a.say(fmt.Sprintf("look again: %s of rod cannot make %d of %s", used.Text(unit.Metric), p.Count, p.Mass.Text(unit.Metric)))
+		a.Say(fmt.Sprintf("look again: %s of rod cannot make %d of %s", used.Text(unit.Metric), p.Count, p.Mass.Text(unit.Metric)))
 	}
 }
 

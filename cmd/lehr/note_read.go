@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
@@ -62,7 +63,7 @@ func parseRodUse(text string) (notebook.RodUse, error) {
 func whichPieces(which string, of int) ([]int, error) {
 	switch {
 	case of == 0:
-		return nil, usagef("name them: --load load.toml, or --piece \"sphere 3in\"", "note: the firing has no pieces")
+		return nil, desk.Usagef("name them: --load load.toml, or --piece \"sphere 3in\"", "note: the firing has no pieces")
 	case which == "all":
 		var all []int
 		for i := range of {
@@ -72,11 +73,11 @@ func whichPieces(which string, of int) ([]int, error) {
 	case which == "" && of == 1:
 		return []int{1}, nil
 	case which == "":
-		return nil, usagef(fmt.Sprintf("write --for 1 up to %d, or --for all", of), "note: which of the %d kinds of piece", of)
+		return nil, desk.Usagef(fmt.Sprintf("write --for 1 up to %d, or --for all", of), "note: which of the %d kinds of piece", of)
 	}
 	i, err := strconv.Atoi(which)
 	if err != nil || i < 1 || i > of {
-		return nil, usagef(fmt.Sprintf("write --for 1 up to %d, or --for all", of), "note: --for %s: there are %d kinds of piece", which, of)
+		return nil, desk.Usagef(fmt.Sprintf("write --for 1 up to %d, or --for all", of), "note: --for %s: there are %d kinds of piece", which, of)
 	}
 	return []int{i}, nil
 }
@@ -92,26 +93,26 @@ func (a *app) pieceSays(b book, n *noteFlags, p *notebook.Piece, at int) (out []
 	}
 	if n.changed("result") {
 		if p.Result, err = notebook.ParseResult(n.result); err != nil {
-			return nil, asUsage("note: --result", err)
+			return nil, desk.AsUsage("note: --result", err)
 		}
 		set("result", strict.Quote(string(p.Result)))
 	}
 	if n.changed("days") {
 		if p.Result != notebook.CrackedLater {
-			return nil, usagef(`write --result "cracked later"`, "note: --days: only for what cracked later")
+			return nil, desk.Usagef(`write --result "cracked later"`, "note: --days: only for what cracked later")
 		}
 		p.Days = n.days
 		set("days", strconv.Itoa(n.days))
 	}
 	if n.changed("got") {
 		if p.Got, err = unit.ParseLength(n.got); err != nil {
-			return nil, asUsage("note: --got", err)
+			return nil, desk.AsUsage("note: --got", err)
 		}
 		set("got", strict.Quote(p.Got.String()))
 	}
 	if n.changed("mass") {
 		if p.Mass, err = unit.ParseMass(n.mass); err != nil {
-			return nil, asUsage("note: --mass", err)
+			return nil, desk.AsUsage("note: --mass", err)
 		}
 		set("mass", strict.Quote(p.Mass.String()))
 	}
@@ -122,7 +123,7 @@ func (a *app) pieceSays(b book, n *noteFlags, p *notebook.Piece, at int) (out []
 	text("crack", "crack", n.crack, &p.Crack)
 	if n.changed("reading") {
 		if err := checkReading(n.reading); err != nil {
-			return nil, asUsage("note: --reading", err)
+			return nil, desk.AsUsage("note: --reading", err)
 		}
 	}
 	text("reading", "reading", n.reading, &p.Reading)
@@ -138,7 +139,7 @@ func (a *app) pieceSays(b book, n *noteFlags, p *notebook.Piece, at int) (out []
 	for _, r := range n.rods {
 		u, err := parseRodUse(r)
 		if err != nil {
-			return nil, asUsage("note: --rod", err)
+			return nil, desk.AsUsage("note: --rod", err)
 		}
 		p.Rods = append(p.Rods, u)
 		set("rod", u.Lines())
@@ -159,10 +160,10 @@ func (a *app) firingSays(b book, n *noteFlags, r *notebook.Record) (out []notebo
 	set := func(key, value string) { out = append(out, notebook.Change{Key: key, Value: strict.Quote(value)}) }
 	if n.changed("date") {
 		if r.Date, err = parseDay(n.date); err != nil {
-			return nil, asUsage("note: --date", err)
+			return nil, desk.AsUsage("note: --date", err)
 		}
 		if err := notebook.CheckDate(r.Date, session.Now()); err != nil {
-			return nil, asUsage("note: --date", err)
+			return nil, desk.AsUsage("note: --date", err)
 		}
 		set("date", r.Date.Format(time.RFC3339))
 	}
@@ -185,28 +186,28 @@ func (a *app) firingSays(b book, n *noteFlags, r *notebook.Record) (out []notebo
 	}
 	if n.changed("opened") {
 		if r.Opened, err = parseDay(n.opened); err != nil {
-			return nil, asUsage("note: --opened", err)
+			return nil, desk.AsUsage("note: --opened", err)
 		}
 		if !r.Date.IsZero() && r.Opened.Before(r.Date) {
-			return nil, usagef("", "note: --opened %s: is before the program started, %s", n.opened, r.Date.Format("2006-01-02 15:04"))
+			return nil, desk.Usagef("", "note: --opened %s: is before the program started, %s", n.opened, r.Date.Format("2006-01-02 15:04"))
 		}
 		set("opened", r.Opened.Format(time.RFC3339))
 	}
 	if n.changed("opened-at") {
 		if r.At, err = unit.ParseTemp(n.openedAt); err != nil {
-			return nil, asUsage("note: --opened-at", err)
+			return nil, desk.AsUsage("note: --opened-at", err)
 		}
 		set("opened_at", r.At.String())
 	}
 	if n.changed("time-constant") {
 		if r.Falls, err = unit.ParseDuration(n.constant); err != nil {
-			return nil, asUsage("note: --time-constant", err)
+			return nil, desk.AsUsage("note: --time-constant", err)
 		}
 		set("time_constant", unit.Duration(r.Falls).String())
 	}
 	if n.changed("lag") {
 		if r.Lag, err = unit.ParseDelta(n.lag); err != nil {
-			return nil, asUsage("note: --lag", err)
+			return nil, desk.AsUsage("note: --lag", err)
 		}
 		set("lag", r.Lag.String())
 	}

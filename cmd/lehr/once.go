@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 )
 
@@ -40,7 +41,7 @@ func (v *onceValue) Set(s string) error {
 func onlyOnce(flags *pflag.FlagSet) {
 	flags.VisitAll(func(f *pflag.Flag) {
 		switch f.Value.(type) {
-		case *onceValue, pflag.SliceValue, *systemFlag:
+		case *onceValue, pflag.SliceValue, *desk.SystemFlag:
 			return
 		}
 		if f.Value.Type() != "bool" {
@@ -57,7 +58,7 @@ var twiceHints = map[string]string{
 	"rule":  "plan once by each rule, or set them side by side with: lehr rules",
 }
 
-// flagFault is flagError, with a word for flags given twice.
+// flagFault is desk.FlagError, with a word for flags given twice.
 func flagFault(c *cobra.Command, err error) error {
 	if !c.HasParent() { // perhaps the flags of a command that is none
 		if err := knownCommand(c, c.Flags().Args()); err != nil {
@@ -67,14 +68,14 @@ func flagFault(c *cobra.Command, err error) error {
 	var twice *twiceError
 	var invalid *pflag.InvalidValueError
 	if !errors.As(err, &twice) || !errors.As(err, &invalid) {
-		return flagError(c, err)
+		return desk.FlagError(c, err)
 	}
 	name := invalid.GetFlag().Name
 	hint := twiceHints[name]
 	if hint == "" {
-		hint = fmt.Sprintf("leave one of them out: %s or %s", shellWord(twice.first), shellWord(twice.second))
+		hint = fmt.Sprintf("leave one of them out: %s or %s", desk.ShellWord(twice.first), desk.ShellWord(twice.second))
 	}
-	return usagef(hint, "%s: --%s was given twice", c.Name(), name)
+	return desk.Usagef(hint, "%s: --%s was given twice", c.Name(), name)
 }
 
 // oneWord is a flag that takes one of a few words, such as "equal|full".
@@ -112,7 +113,7 @@ func givenPieces(c *cobra.Command) []string {
 // stands among the arguments.
 func unquoted(c *cobra.Command, args []string) error {
 	pieces := givenPieces(c)
-	for len(args) > 0 && looksLikeFile(args[0]) {
+	for len(args) > 0 && desk.LooksLikeFile(args[0]) {
 		args = args[1:]
 	}
 	if len(args) == 0 {
@@ -121,7 +122,7 @@ func unquoted(c *cobra.Command, args []string) error {
 	if len(pieces) == 0 {
 		words := strings.Join(args, " ")
 		if _, err := piece.Parse(words); err == nil && c.Flags().Lookup("piece") != nil {
-			return usagef(`write --piece "`+words+`"`, "%s: %q is a piece, no file", c.Name(), words)
+			return desk.Usagef(`write --piece "`+words+`"`, "%s: %q is a piece, no file", c.Name(), words)
 		}
 		return nil
 	}
@@ -130,5 +131,5 @@ func unquoted(c *cobra.Command, args []string) error {
 		return nil
 	}
 	words := strings.NewReplacer("“", "", "”", "", "„", "").Replace(last + " " + strings.Join(args, " "))
-	return usagef(`put the piece in quotes: --piece "`+words+`"`, "%s: --piece ends at the space: %s", c.Name(), last)
+	return desk.Usagef(`put the piece in quotes: --piece "`+words+`"`, "%s: --piece ends at the space: %s", c.Name(), last)
 }

@@ -15,6 +15,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/rescue"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
@@ -36,7 +37,7 @@ func addOutageFlags(c *cobra.Command) *outageFlags {
 	c.Flags().StringVar(&f.after, "after", "", "after a power failure: what the kiln did, from the log `night.csv`")
 	f.log = addLogFlags(c)
 	for _, u := range logUsage {
-		must(c.Flags().MarkHidden(string(u.option))) // verify lists them
+		desk.Must(c.Flags().MarkHidden(string(u.option))) // verify lists them
 	}
 	return f
 }
@@ -68,30 +69,30 @@ func parseReading(flag, text string) (r reading, err error) {
 	if head, tail, ok := strings.Cut(rest, " "); ok && strings.Contains(head, ":") {
 		c, err := unit.ParseClock(head)
 		if err != nil {
-			return r, asUsage("plan: "+flag, err)
+			return r, desk.AsUsage("plan: "+flag, err)
 		}
 		r.clock, rest = &c, tail
 	}
 	if r.at, err = unit.ParseTemp(rest); err != nil {
-		return r, asUsage("plan: "+flag, err)
+		return r, desk.AsUsage("plan: "+flag, err)
 	}
 	return r, nil
 }
 
 // runOutage is lehr plan for a load whose kiln lost its power.
-func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, load *piece.Load, st kiln.Studio, o plan.Options, out *outFlag) error {
-	for _, x := range a.outs {
-		if x.cmd == c && x.given() && x != out {
-			return usagef("leave it out", "plan: %s: is not drawn after a power failure", x.Flag)
+func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, load *piece.Load, st kiln.Studio, o plan.Options, out *desk.OutFlag) error {
+	for _, x := range a.Outs {
+		if x.Cmd == c && x.Given() && x != out {
+			return desk.Usagef("leave it out", "plan: %s: is not drawn after a power failure", x.Flag)
 		}
 	}
 	for _, name := range []string{"ready-by", "shortest", "chart"} {
 		if c.Flags().Changed(name) {
-			return usagef("leave it out", "plan: --%s: has no meaning after a power failure", name)
+			return desk.Usagef("leave it out", "plan: --%s: has no meaning after a power failure", name)
 		}
 	}
 	if load.Into == piece.WarmOnly {
-		return usagef("leave them out", "plan: --now and --was are for a load that is annealed, and this one is only warmed")
+		return desk.Usagef("leave them out", "plan: --now and --was are for a load that is annealed, and this one is only warmed")
 	}
 	now, err := parseReading("--now", f.now)
 	if err != nil {
@@ -129,18 +130,18 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 		}
 	}
 	show := a.showOutage
-	if a.json {
+	if a.JSON {
 		show = a.outageJSON
 	}
 	if err := show(oc, answer, next, keyed); err != nil {
 		return err
 	}
-	if out.given() && !keyed && !a.json {
+	if out.Given() && !keyed && !a.JSON {
 		a.Print("\n")
-		a.Prose(0, fmt.Sprintf("%s is not written: there is nothing to key in.", shownName(out.Name)))
+		a.Prose(0, fmt.Sprintf("%s is not written: there is nothing to key in.", desk.ShownName(out.Name)))
 	}
 	if !answer.Keeps() {
-		return errOverLimit
+		return desk.ErrOverLimit
 	}
 	return nil
 }
@@ -149,14 +150,14 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 func toldPast(c *powerCase, now, was reading) (err error) {
 	switch {
 	case now.at.IsZero():
-		return usagef(`write what the kiln reads: --now "310 °C"`, "plan: --was without --now")
+		return desk.Usagef(`write what the kiln reads: --now "310 °C"`, "plan: --was without --now")
 	case was.at.IsZero():
-		return usagef(`write what it read when the power failed: --was "02:10 560 °C"`, "plan: --now without --was")
+		return desk.Usagef(`write what it read when the power failed: --was "02:10 560 °C"`, "plan: --now without --was")
 	}
 	var after time.Duration
 	if now.clock != nil && was.clock != nil {
 		if after = between(*was.clock, *now.clock); after == 0 && now.at.Less(was.at) {
-			return usagef("give both hours, or none", "plan: --now and --was name the same hour, %s", now.clock.Text(c.studio.Units))
+			return desk.Usagef("give both hours, or none", "plan: --now and --was name the same hour, %s", now.clock.Text(c.studio.Units))
 		}
 	}
 	var ran time.Duration
@@ -196,7 +197,7 @@ func (c *powerCase) hours(from unit.Clock, ran time.Duration) {
 func asTold(err error) error {
 	var state *rescue.StateError
 	if errors.As(err, &state) {
-		return asUsage("plan: --was, --now", err)
+		return desk.AsUsage("plan: --was, --now", err)
 	}
 	return err
 }
@@ -264,14 +265,14 @@ func (a *app) loggedPast(c *powerCase, f *outageFlags, now *reading, was reading
 		}
 	} else {
 		if last.Less(now.at) {
-			return usagef("leave --now out, or give the log up to now", "plan: --now %s: is above the last reading of %s, %s", strict.Visible(f.now), l.Name, last.Text(c.studio.Units))
+			return desk.Usagef("leave --now out, or give the log up to now", "plan: --now %s: is above the last reading of %s, %s", strict.Visible(f.now), l.Name, last.Text(c.studio.Units))
 		}
 		as := c.studio.Kiln.Fall
 		if len(fell) > 0 && !c.studio.Kiln.Measured {
 			as = fell[0]
 		}
 		if !as.Room.Less(now.at) {
-			return usagef("treat the pieces as finished work that was not annealed", "plan: --now %s: is the room or below", strict.Visible(f.now))
+			return desk.Usagef("treat the pieces as finished work that was not annealed", "plan: --now %s: is the room or below", strict.Visible(f.now))
 		}
 		long := unit.Seconds(as.Time(last, now.at, -1e9))
 		if ended, ok := l.Clock(l.Length()); ok && now.clock != nil {

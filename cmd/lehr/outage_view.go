@@ -92,21 +92,21 @@ func (a *app) showOutage(c powerCase, x *outage.Answer, next *verify.Report, key
 	}
 	a.Print("\n")
 	if keyed {
-		if err := a.view().ShowProgram(next); err != nil {
+		if err := a.View().ShowProgram(next); err != nil {
 			return err
 		}
 		a.Print("\n")
 	}
 	a.Prose(0, say.OpenAt(reading, first.Lasts, first.Earliest, first.Latest, next.Load.Start))
 	assumed := outageAssumed(c)
-	if a.why {
+	if a.Why {
 		assumed = append(assumed, words.About(first.Report).Assumed(first.Report.Assumptions)...)
 	}
 	a.List("Assumed", assumed)
-	if a.why {
+	if a.Why {
 		a.List("Sources", words.Sources(first.Report.Sources))
 	}
-	return a.view().ShowLeaving(next, keyed)
+	return a.View().ShowLeaving(next, keyed)
 }
 
 // whyFirst says why a way stands first that does not keep every limit.
@@ -274,5 +274,5 @@ func (a *app) outageJSON(c powerCase, x *outage.Answer, next *verify.Report, key
 		s := report.NewScheduleJSON(next)
 		v.Schedule = &s
 	}
-	return a.printJSON(v)
+	return a.PrintJSON(v)
 }

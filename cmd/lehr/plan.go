@@ -14,6 +14,7 @@ import (
 	"lehr/anneal/plan"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
@@ -24,7 +25,7 @@ import (
 func newPlanCommand(a *app) *cobra.Command {
 	var l *loadFlags
 	var v *viewFlags
-	var out *outFlag
+	var out *desk.OutFlag
 	var readyBy string
 	var shortest, watch bool
 	var failed *outageFlags
@@ -71,17 +72,17 @@ lehr plan mixed.toml --json`,
 			if err != nil {
 				return err
 			}
-			if a.chart && a.json {
-				return usagef("leave one of them out", "plan: both --chart and --json")
+			if a.Chart && a.JSON {
+				return desk.Usagef("leave one of them out", "plan: both --chart and --json")
 			}
 			o, err := l.options("plan")
 			if err != nil {
 				return err
 			}
-			if err := a.claim(c); err != nil {
+			if err := a.Claim(c); err != nil {
 				return err
 			}
-			ctx, stop := interruptible(c.Context())
+			ctx, stop := desk.Interruptible(c.Context())
 			defer stop()
 			if failed.given() {
 				return a.runOutage(ctx, c, failed, load, st, o, out)
@@ -90,10 +91,10 @@ lehr plan mixed.toml --json`,
 			defer end()
 			rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
 			var conflict *plan.ConflictError
-			if errors.As(err, &conflict) && !conflict.Alone && !a.json {
+			if errors.As(err, &conflict) && !conflict.Alone && !a.JSON {
 				if handled, err := a.sharedInstead(ctx, load, st, o, shortest); handled {
-					if out.given() || v.given() {
-						a.say("this load cannot share one program; no file is written")
+					if out.Given() || v.given() {
+						a.Say("this load cannot share one program; no file is written")
 					}
 					return err
 				}
@@ -101,7 +102,7 @@ lehr plan mixed.toml --json`,
 			if err != nil {
 				return explained(err, st.Units)
 			}
-			if a.why && !shortest && rep.Within {
+			if a.Why && !shortest && rep.Within {
 				if rep.Questions, err = plan.Questions(ctx, rep, o); err != nil {
 					return explained(err, st.Units)
 				}
@@ -123,15 +124,15 @@ lehr plan mixed.toml --json`,
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
 	c.Flags().BoolVar(&watch, "watch", false, "plan again whenever the load or the studio file has changed")
 	failed = addOutageFlags(c)
-	out = a.outFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
+	out = a.OutFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
 	v = a.addViewFlags(c)
-	a.forceFlag(c)
+	a.ForceFlag(c)
 	return c
 }
 
 // saveSchedule puts the program of a report into a file.
-func (a *app) saveSchedule(out *outFlag, rep *verify.Report) error {
-	return a.put(out, func() ([]byte, error) {
+func (a *app) saveSchedule(out *desk.OutFlag, rep *verify.Report) error {
+	return a.Put(out, func() ([]byte, error) {
 		var buf bytes.Buffer
 		err := program.WriteFor(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller)
 		return append(verdictComment(rep), buf.Bytes()...), err
@@ -162,15 +163,15 @@ func verdictComment(rep *verify.Report) []byte {
 
 // answer prints a report and returns the error that sets the exit status.
 func (a *app) answer(rep *verify.Report) error {
-	print := a.view().ShowReport
-	if a.json {
-		print = a.reportJSON
+	print := a.View().ShowReport
+	if a.JSON {
+		print = a.ReportJSON
 	}
 	if err := print(rep); err != nil {
 		return err
 	}
 	if rep.Verdict() != verify.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
-		return errOverLimit
+		return desk.ErrOverLimit
 	}
 	return keptError(rep)
 }
@@ -210,7 +211,7 @@ lehr verify night.csv mixed.toml --program tonight.toml --svg told.svg
 lehr verify night.csv --dry-run`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return usagef("it is called as: "+c.UseLine(), "verify: needs <schedule.toml> or <night.csv>")
+				return desk.Usagef("it is called as: "+c.UseLine(), "verify: needs <schedule.toml> or <night.csv>")
 			}
 			return atMost(2)(c, args)
 		},
@@ -220,26 +221,26 @@ lehr verify night.csv --dry-run`,
 	l.sayFacts(c)
 	a.addLimitFlags(c, l)
 	v := a.addViewFlags(c)
-	csv := a.outFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
+	csv := a.OutFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
 	night = addNightFlags(c)
-	a.forceFlag(c)
+	a.ForceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
 		if stop, err := a.danger("verify", l.facts); stop {
 			return err
 		}
 		if a.isLog(args[0]) {
-			for flag, given := range map[string]bool{"--sheet": v.sheet.given(), "--chart": a.chart} {
+			for flag, given := range map[string]bool{"--sheet": v.sheet.Given(), "--chart": a.Chart} {
 				if given {
-					return usagef("leave it out; --svg, --png and --pdf draw a log", "verify: %s: is for a program, and %s is a log of readings", flag, shownName(args[0]))
+					return desk.Usagef("leave it out; --svg, --png and --pdf draw a log", "verify: %s: is for a program, and %s is a log of readings", flag, desk.ShownName(args[0]))
 				}
 			}
 			return a.runVerifyLog(c, l, night, csv, v, args)
 		}
 		if len(args) == 2 && a.isLog(args[1]) {
-			return usagef("the log comes first: lehr verify "+shellWord(args[1])+" LOAD.toml", "verify: %s is a log of readings, not a load", args[1])
+			return desk.Usagef("the log comes first: lehr verify "+desk.ShellWord(args[1])+" LOAD.toml", "verify: %s is a log of readings, not a load", args[1])
 		}
 		if flag := night.given(); flag != "" {
-			return usagef("leave it out, or name a log of readings first: lehr verify NIGHT.csv LOAD.toml", "verify: %s: is for a log of readings, and %s is none", flag, shownName(args[0]))
+			return desk.Usagef("leave it out, or name a log of readings first: lehr verify NIGHT.csv LOAD.toml", "verify: %s: is for a log of readings, and %s is none", flag, desk.ShownName(args[0]))
 		}
 		s, err := a.readSchedule("verify", args)
 		if err != nil {
@@ -253,13 +254,13 @@ lehr verify night.csv --dry-run`,
 		if err != nil {
 			return err
 		}
-		if a.chart && a.json {
-			return usagef("leave one of them out", "verify: both --chart and --json")
+		if a.Chart && a.JSON {
+			return desk.Usagef("leave one of them out", "verify: both --chart and --json")
 		}
-		if err := a.claim(c); err != nil {
+		if err := a.Claim(c); err != nil {
 			return err
 		}
-		ctx, stop := interruptible(c.Context())
+		ctx, stop := desk.Interruptible(c.Context())
 		defer stop()
 		rep, err := verify.Program(ctx, s, load, st, o.Limits)
 		if err != nil {
@@ -270,7 +271,7 @@ lehr verify night.csv --dry-run`,
 		} else if ok {
 			rep.Mend.Add(f)
 		}
-		err = a.put(csv, func() ([]byte, error) {
+		err = a.Put(csv, func() ([]byte, error) {
 			var buf bytes.Buffer
 			err := verify.WriteHistory(&buf, rep)
 			return buf.Bytes(), err
@@ -288,12 +289,12 @@ lehr verify night.csv --dry-run`,
 
 // readSchedule reads the schedule file of a command, its first argument.
 func (a *app) readSchedule(cmd string, args []string) (s program.Schedule, err error) {
-	err = a.readAs(cmd, scheduleFile, args[0], func(r io.Reader) error {
-		s, err = program.Read(r, shownName(args[0]))
+	err = a.ReadAs(cmd, desk.ScheduleFile, args[0], func(r io.Reader) error {
+		s, err = program.Read(r, desk.ShownName(args[0]))
 		return err
 	})
-	if len(args) == 2 && term.HintOf(err) != "" && a.kindOfFile(args[0]) == loadFile && a.kindOfFile(args[1]) == scheduleFile {
-		err = usagef("write: lehr "+cmd+" "+shellWord(args[1])+" "+shellWord(args[0]), "%s: %s is the load and %s the schedule", cmd, args[0], args[1])
+	if len(args) == 2 && term.HintOf(err) != "" && a.KindOfFile(args[0]) == desk.LoadFile && a.KindOfFile(args[1]) == desk.ScheduleFile {
+		err = desk.Usagef("write: lehr "+cmd+" "+desk.ShellWord(args[1])+" "+desk.ShellWord(args[0]), "%s: %s is the load and %s the schedule", cmd, args[0], args[1])
 	}
 	return s, err
 }
@@ -305,7 +306,7 @@ func (a *app) planned(ctx context.Context, cmd string, load *piece.Load, st kiln
 	}
 	by, err := unit.ParseClock(readyBy)
 	if err != nil {
-		return nil, asUsage(cmd+": --ready-by", err)
+		return nil, desk.AsUsage(cmd+": --ready-by", err)
 	}
 	return plan.ReadyBy(ctx, load, st, o, by, planner)
 }

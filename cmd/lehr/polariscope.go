@@ -13,6 +13,7 @@ import (
 	"lehr/anneal/polariscope"
 	"lehr/anneal/spread"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
@@ -28,7 +29,7 @@ type opticFlags struct {
 	order                  int
 	path                   unit.Length
 	stress                 unit.Stress
-	chart                  *outFlag
+	chart                  *desk.OutFlag
 	colors                 bool
 	changed                func(string) bool
 }
@@ -73,17 +74,17 @@ lehr polariscope --chart colors.html --piece "sphere 3in" --glass boro`,
 	f.Var(&o.path, "path", "length of glass that the light crosses in a slab (default: its width)")
 	f.Var(&o.stress, "stress", "the other way: what this tension in the middle shows")
 	f.BoolVar(&o.colors, "colors", false, "list the colors between crossed polarizers")
-	o.chart = a.outFlag(c, "chart", "", outfile.HTML, "chart", "write the chart of colors, for a phone or to print, to `file.html`, \"-\" for standard output")
-	a.forceFlag(c)
+	o.chart = a.OutFlag(c, "chart", "", outfile.HTML, "chart", "write the chart of colors, for a phone or to print, to `file.html`, \"-\" for standard output")
+	a.ForceFlag(c)
 	return c
 }
 
 func (a *app) runPolariscope(c *cobra.Command, o *opticFlags) error {
 	if o.reading != "" && o.changed("stress") {
-		return usagef("ask for one, then for the other", "polariscope: both --reading and --stress")
+		return desk.Usagef("ask for one, then for the other", "polariscope: both --reading and --stress")
 	}
 	var p *opticPiece
-	st, err := a.benchStudio()
+	st, err := a.LocalStudio()
 	if err != nil {
 		return err
 	}
@@ -92,13 +93,13 @@ func (a *app) runPolariscope(c *cobra.Command, o *opticFlags) error {
 			return err
 		}
 	} else if o.reading != "" || o.changed("stress") {
-		return usagef(`write --piece "sphere 2.5in"`, "polariscope: needs --piece")
+		return desk.Usagef(`write --piece "sphere 2.5in"`, "polariscope: needs --piece")
 	}
-	if o.chart.given() {
-		if err := a.claim(c); err != nil {
+	if o.chart.Given() {
+		if err := a.Claim(c); err != nil {
 			return err
 		}
-		if err := a.put(o.chart, func() ([]byte, error) { return colorChart(p, st.Units) }); err != nil {
+		if err := a.Put(o.chart, func() ([]byte, error) { return colorChart(p, st.Units) }); err != nil {
 			return err
 		}
 		if o.reading == "" && !o.changed("stress") && !o.colors {
@@ -111,7 +112,7 @@ func (a *app) runPolariscope(c *cobra.Command, o *opticFlags) error {
 	case o.reading != "":
 		return a.showReading(o, p)
 	case p == nil:
-		return usagef(`write --piece "sphere 2.5in"; the colors alone: --colors`, "polariscope: needs --piece")
+		return desk.Usagef(`write --piece "sphere 2.5in"; the colors alone: --colors`, "polariscope: needs --piece")
 	case o.changed("stress"):
 		return a.showStress(o, p)
 	}
@@ -140,7 +141,7 @@ const defaultSpread = 0.05
 func (a *app) opticPiece(o *opticFlags) (*opticPiece, error) {
 	typed, err := piece.Parse(o.piece)
 	if err != nil {
-		return nil, asUsage("polariscope: --piece", err)
+		return nil, desk.AsUsage("polariscope: --piece", err)
 	}
 	if err := bareOnly("polariscope", typed); err != nil {
 		return nil, err
@@ -153,7 +154,7 @@ func (a *app) opticPiece(o *opticFlags) (*opticPiece, error) {
 		return nil, err
 	}
 	if err := typed.Fill(g, glass.Find); err != nil {
-		return nil, asUsage("polariscope: --piece", err)
+		return nil, desk.AsUsage("polariscope: --piece", err)
 	}
 	p := &opticPiece{limit: verify.LimitLeft(typed, st.Limits), name: typed.What, shape: typed.Shape, glass: g, studio: st, optic: math.Abs(g.StressOptic.Number), spread: g.StressOptic.Spread}
 	if p.optic == 0 {
@@ -179,7 +180,7 @@ func (a *app) opticPiece(o *opticFlags) (*opticPiece, error) {
 			v.Path = o.path
 		}
 		if v.Path == 0 {
-			return nil, usagef("write --path 150mm, the width that the light crosses", "polariscope: %s: needs --path", typed.What)
+			return nil, desk.Usagef("write --path 150mm, the width that the light crosses", "polariscope: %s: needs --path", typed.What)
 		}
 		if typed.Shape != piece.SlabShape {
 			p.assume = append(p.assume, "looked at through the edge along its full width; the rim carries less, so that the stress is rather higher than read")
@@ -189,10 +190,10 @@ func (a *app) opticPiece(o *opticFlags) (*opticPiece, error) {
 			"compare it with what lehr plan says it should show, or cut a ring or slab from one and read that")
 	}
 	if o.path > 0 && v.Shape != polariscope.Slab {
-		return nil, usagef("leave it out", "polariscope: --path: only for a disc, slab or pendant")
+		return nil, desk.Usagef("leave it out", "polariscope: --path: only for a disc, slab or pendant")
 	}
 	if o.path > unit.Meter {
-		return nil, usagef("", "polariscope: --path %s: must be at most %s", unit.AsTyped(o.path), unit.LimitFor(o.path, unit.Meter))
+		return nil, desk.Usagef("", "polariscope: --path %s: must be at most %s", unit.AsTyped(o.path), unit.LimitFor(o.path, unit.Meter))
 	}
 	if o.in == "air" && v.Shape != polariscope.Slab {
 		if err := g.Need("refractive_index"); err != nil {
@@ -212,14 +213,14 @@ func (p *opticPiece) place(o *opticFlags) error {
 		p.view.Place = 0
 	case "face":
 		if p.view.Shape != polariscope.Slab {
-			return usagef("write the distance from the middle, such as --at 20mm", "polariscope: --at face: only for a disc, slab or pendant")
+			return desk.Usagef("write the distance from the middle, such as --at 20mm", "polariscope: --at face: only for a disc, slab or pendant")
 		}
 		return term.WithHint(fmt.Errorf("polariscope: --at face: light through the face of a %s shows nothing of its annealing", p.shape),
 			"look through the edge, and leave --at out")
 	default:
 		l, err := unit.ParseLength(o.at)
 		if err != nil {
-			return asUsage("polariscope: --at", err)
+			return desk.AsUsage("polariscope: --at", err)
 		}
 		p.view.Place = l
 	}
@@ -246,7 +247,7 @@ func parseNanometers(text string) (unit.Length, error) {
 func (o *opticFlags) known() (k polariscope.Known, err error) {
 	k.Order = o.order
 	if o.changed("order") && (o.order < 1 || o.order > 20) {
-		return k, usagef("write --order 1 for the first", "polariscope: --order %d: must be from 1 to 20", o.order)
+		return k, desk.Usagef("write --order 1 for the first", "polariscope: --order %d: must be from 1 to 20", o.order)
 	}
 	for _, f := range []struct {
 		flag, text string
@@ -256,7 +257,7 @@ func (o *opticFlags) known() (k polariscope.Known, err error) {
 			continue
 		}
 		if *f.into, err = parseNanometers(f.text); err != nil {
-			return k, asUsage("polariscope: --"+f.flag, err)
+			return k, desk.AsUsage("polariscope: --"+f.flag, err)
 		}
 	}
 	return k, nil

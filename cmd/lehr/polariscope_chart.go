@@ -52,8 +52,8 @@ func (a *app) showColors(p *opticPiece, sys unit.System) error {
 		}
 		all, rows = append(all, j), append(rows, cells)
 	}
-	if a.json {
-		return a.printJSON(struct {
+	if a.JSON {
+		return a.PrintJSON(struct {
 			Colors  []row  `json:"colors"`
 			Warning string `json:"warning"`
 		}{all, screenWarning})

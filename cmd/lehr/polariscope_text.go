@@ -7,6 +7,7 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/polariscope"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
@@ -107,7 +108,7 @@ func (a *app) showReading(o *opticFlags, p *opticPiece) error {
 	}
 	r, err := polariscope.ParseReading(o.reading, k)
 	if err != nil {
-		return asUsage("polariscope: --reading", err)
+		return desk.AsUsage("polariscope: --reading", err)
 	}
 	s, err := p.view.Stress(r.Retardation, r.Error, p.optic, p.spread)
 	if err != nil {
@@ -116,13 +117,13 @@ func (a *app) showReading(o *opticFlags, p *opticPiece) error {
 	limit := p.limit.Worst
 	over := s.Center+s.Error > limit // not proven counts as over does
 	p.assume = append(p.assume, r.Assumed...)
-	if a.json {
+	if a.JSON {
 		j := p.json(r.Retardation, s)
 		j.AtMost = r.Below
 		if !r.Below {
 			j.ReadError, j.Uncertainty = maybe(report.Num(r.Error/polariscope.Nanometer)), maybe(report.Num(s.Error.Megapascals()))
 		}
-		if err := a.printJSON(j); err != nil {
+		if err := a.PrintJSON(j); err != nil {
 			return err
 		}
 		return overIf(over)
@@ -204,7 +205,7 @@ func (p *opticPiece) aboveAverage(a *app, s unit.Stress) {
 // showStress prints what a stress shows.
 func (a *app) showStress(o *opticFlags, p *opticPiece) error {
 	if o.stress <= 0 || o.stress > kiln.LargestLimit {
-		return usagef(`write --stress "1 MPa"`, "polariscope: --stress %s: must be above 0 and at most %s", unit.AsTyped(o.stress), unit.LimitFor(o.stress, kiln.LargestLimit))
+		return desk.Usagef(`write --stress "1 MPa"`, "polariscope: --stress %s: must be above 0 and at most %s", unit.AsTyped(o.stress), unit.LimitFor(o.stress, kiln.LargestLimit))
 	}
 	k, err := o.known()
 	if err != nil {
@@ -219,8 +220,8 @@ func (a *app) showStress(o *opticFlags, p *opticPiece) error {
 		return err
 	}
 	over := o.stress > p.limit.Worst
-	if a.json {
-		if err := a.printJSON(p.json(r, s)); err != nil {
+	if a.JSON {
+		if err := a.PrintJSON(p.json(r, s)); err != nil {
 			return err
 		}
 		return overIf(over)
@@ -265,8 +266,8 @@ func (a *app) showGuide(o *opticFlags, p *opticPiece) error {
 		x, _ := s.In(sys)
 		rows = append(rows, []string{term.Short(x), term.Whole(float64(r / polariscope.Nanometer)), strconv.FormatFloat(float64(r/polariscope.Disc), 'f', 1, 64), name, strconv.Itoa(order)})
 	}
-	if a.json {
-		return a.printJSON(struct {
+	if a.JSON {
+		return a.PrintJSON(struct {
 			Shows []opticJSON `json:"shows"`
 			Look  []string    `json:"look"`
 		}{answers, guide(p)})
@@ -333,7 +334,7 @@ func warmText(p *opticPiece, sys unit.System) string {
 	}
 	s := p.view.Warm(by, p.glass.StressPerKelvin())
 	r, err := p.view.Shows(s, p.optic)
-	must(err)
+	desk.Must(err)
 	delta := "5 °C"
 	if sys == unit.US {
 		delta = "9 °F"

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/glass/strict"
 )
 
@@ -61,7 +62,7 @@ lehr help plan`,
 		a.showStart()
 		return nil
 	}
-	a.globalFlags(root)
+	a.GlobalFlags(root)
 	root.AddCommand(newCommands(a)...)
 	root.AddCommand(newCompletionCommand(a))
 	root.SetHelpCommand(newHelpCommand(a))
@@ -90,8 +91,8 @@ func prepare(a *app, c *cobra.Command) {
 	})
 	if run := c.RunE; run != nil {
 		c.RunE = func(c *cobra.Command, args []string) error {
-			if a.json && c.Annotations[hasJSON] == "" {
-				return usagef("leave --json out", "%s: --json: this command prints no JSON", c.Name())
+			if a.JSON && c.Annotations[hasJSON] == "" {
+				return desk.Usagef("leave --json out", "%s: --json: this command prints no JSON", c.Name())
 			}
 			return run(c, args)
 		}
@@ -110,7 +111,7 @@ func prepare(a *app, c *cobra.Command) {
 	pre := c.PreRunE
 	c.PreRunE = func(c *cobra.Command, args []string) error {
 		if name := missingFlag(c); name != "" {
-			return usagef("it is called as: "+c.UseLine(), "%s: needs --%s", c.Name(), name)
+			return desk.Usagef("it is called as: "+c.UseLine(), "%s: needs --%s", c.Name(), name)
 		}
 		if err := c.ValidateFlagGroups(); err != nil {
 			return usageOf(c, err)
@@ -146,7 +147,7 @@ func usageOf(c *cobra.Command, err error) error {
 	if exitCode(err) == exitUsage {
 		return err
 	}
-	return usagef(c.CommandPath()+" --help shows how it is called", "%s: %s", c.Name(), err)
+	return desk.Usagef(c.CommandPath()+" --help shows how it is called", "%s: %s", c.Name(), err)
 }
 
 // knownCommand refuses a word that is no command.
@@ -161,17 +162,17 @@ func knownCommand(c *cobra.Command, args []string) error {
 			names = append(names, child.Name())
 		}
 		if inner := childNamed(child, word); inner != nil {
-			return usagef("write: "+inner.CommandPath(), "no command %q", word)
+			return desk.Usagef("write: "+inner.CommandPath(), "no command %q", word)
 		}
 	}
 	hint := "list the commands with: " + c.CommandPath() + " help"
-	if looksLikeFile(word) {
-		return usagef("write: lehr plan "+shellWord(word), "%q is a file, no command", word)
+	if desk.LooksLikeFile(word) {
+		return desk.Usagef("write: lehr plan "+desk.ShellWord(word), "%q is a file, no command", word)
 	}
 	if near := strict.Nearest(args[0], names); near != "" {
 		hint = fmt.Sprintf("did you mean %s %s? %s", c.CommandPath(), near, hint)
 	}
-	return usagef(hint, "no command %q", args[0])
+	return desk.Usagef(hint, "no command %q", args[0])
 }
 
 // noArgs, atMost and exactly check the number of arguments.
@@ -180,7 +181,7 @@ func noArgs(c *cobra.Command, args []string) error { return atMost(0)(c, args) }
 func atMost(n int) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
 		if len(args) > n {
-			return usagef("it is called as: "+c.UseLine(), "%s: %q: one argument too many", c.Name(), args[n])
+			return desk.Usagef("it is called as: "+c.UseLine(), "%s: %q: one argument too many", c.Name(), args[n])
 		}
 		return nil
 	}
@@ -190,7 +191,7 @@ func atMost(n int) cobra.PositionalArgs {
 func exactly(names ...string) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
 		if len(args) < len(names) {
-			return usagef("it is called as: "+c.UseLine(), "%s: needs %s", c.Name(), names[len(args)])
+			return desk.Usagef("it is called as: "+c.UseLine(), "%s: needs %s", c.Name(), names[len(args)])
 		}
 		return atMost(len(names))(c, args)
 	}

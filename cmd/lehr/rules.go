@@ -15,6 +15,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/rule"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass"
@@ -38,7 +39,7 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 		Args:        noArgs,
 		Annotations: withJSON(),
 		RunE: func(c *cobra.Command, _ []string) error {
-			studio, err := a.readStudio()
+			studio, err := a.ReadStudio()
 			if err != nil {
 				return err
 			}
@@ -47,7 +48,7 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 				name = studio.Glass
 			}
 			if name == "" {
-				return usagef(`write --glass borosilicate-33; list the names with: lehr glass`, "rules: needs --glass")
+				return desk.Usagef(`write --glass borosilicate-33; list the names with: lehr glass`, "rules: needs --glass")
 			}
 			table, err := a.glassTable(opt.glassFile)
 			if err != nil {
@@ -55,11 +56,11 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 			}
 			g, err := table.Find(name)
 			if err != nil {
-				return asUsage("rules: --glass", err)
+				return desk.AsUsage("rules: --glass", err)
 			}
 			piece, err := piece.Parse(opt.piece)
 			if err != nil {
-				return asUsage("rules: --piece", err)
+				return desk.AsUsage("rules: --piece", err)
 			}
 			if err := bareOnly("rules", piece); err != nil {
 				return err
@@ -73,14 +74,14 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 				limits.Residual = opt.left
 			}
 			if opt.count != "equal" && opt.count != "full" {
-				return usagef(`write --count equal or --count full`, "rules: --count %q: no way to count a round piece", opt.count)
+				return desk.Usagef(`write --count equal or --count full`, "rules: --count %q: no way to count a round piece", opt.count)
 			}
 			v, err := compareRules(piece, limits, opt.count == "full")
 			if err != nil {
 				return err
 			}
-			v.system, v.kiln = a.system(studio.Units), studio.Kiln
-			if a.json {
+			v.system, v.kiln = a.System(studio.Units), studio.Kiln
+			if a.JSON {
 				return a.rulesJSON(v)
 			}
 			return a.showRules(v)
@@ -93,9 +94,9 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 	f.StringVar(&opt.count, "count", "equal", "count a round piece as the slab of `equal|full`: equal surface stress, or full diameter")
 	f.Var(&opt.tension, "max-tension", "greatest tension while cooling, as a `stress` (default 3.5 MPa)")
 	f.Var(&opt.left, "max-left", "greatest tension left in the piece, as a `stress` (default 1.0 MPa)")
-	must(c.MarkFlagRequired("piece"))
-	must(c.RegisterFlagCompletionFunc("glass", completeGlass))
-	must(c.RegisterFlagCompletionFunc("count", cobra.FixedCompletions([]string{"equal", "full"}, cobra.ShellCompDirectiveNoFileComp)))
+	desk.Must(c.MarkFlagRequired("piece"))
+	desk.Must(c.RegisterFlagCompletionFunc("glass", completeGlass))
+	desk.Must(c.RegisterFlagCompletionFunc("count", cobra.FixedCompletions([]string{"equal", "full"}, cobra.ShellCompDirectiveNoFileComp)))
 	return c
 }
 
@@ -133,7 +134,7 @@ func supported(by string) string {
 func compareRules(p piece.Piece, limits kiln.Limits, full bool) (rulesView, error) {
 	v := rulesView{piece: p, body: p.Body(), limits: limits}
 	if !(limits.Tension > 0) || !(limits.Residual > 0) {
-		return v, usagef("write --max-tension 3.5MPa", "rules: a stress limit must be above zero")
+		return v, desk.Usagef("write --max-tension 3.5MPa", "rules: a stress limit must be above zero")
 	}
 	q := rule.Request{
 		Glass: p.Glass, Shape: v.body.Form, Size: v.body.Size, OneFace: v.body.OneFace,

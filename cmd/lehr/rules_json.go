@@ -70,7 +70,7 @@ func (a *app) rulesJSON(v rulesView) error {
 	for _, r := range v.refused {
 		out.Refused = append(out.Refused, refusedJSON{r.Name, r.why(v.system)})
 	}
-	return a.printJSON(out)
+	return a.PrintJSON(out)
 }
 
 func stageOf(s rule.Stage, system unit.System, degree string) stageJSON {

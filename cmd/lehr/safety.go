@@ -10,6 +10,7 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
@@ -60,7 +61,7 @@ lehr safety mixed.toml --json`,
 	f.StringVar(&s.record, "record", "", "keep what is answered in `file`, or in a dated file in a folder")
 	f.StringVar(&s.resume, "resume", "", "go on with the run whose record is `file`, and keep it there; name the same load and facts")
 	a.addFactFlags(c, &s.facts, &s.load)
-	must(c.RegisterFlagCompletionFunc("at", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	desk.Must(c.RegisterFlagCompletionFunc("at", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		var words []string
 		for _, p := range checklist.Points() {
 			words = append(words, string(p)+"\t"+p.Title())
@@ -82,7 +83,7 @@ func (a *app) addFactFlags(c *cobra.Command, facts *[]string, load *loadFlags) {
 // addFactFlag adds --fact.
 func addFactFlag(c *cobra.Command, facts *[]string) {
 	c.Flags().StringArrayVar(facts, "fact", nil, "a fact of the session as `name=value`, repeatable: --fact oxygen=cylinder")
-	must(c.RegisterFlagCompletionFunc("fact", completeFact))
+	desk.Must(c.RegisterFlagCompletionFunc("fact", completeFact))
 }
 
 // completeFact offers the names of the facts, then the words one takes.
@@ -111,14 +112,14 @@ func safetyArgs(c *cobra.Command, args []string) error {
 	word := strings.ToLower(args[0])
 	if _, err := os.Stat(args[0]); args[0] != "-" && errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(word, "./\\") {
 		if _, err := checklist.ParsePoint(word); err == nil {
-			return usagef("write: lehr safety --at "+word, "safety: %q is a point, no load file", args[0])
+			return desk.Usagef("write: lehr safety --at "+word, "safety: %q is a point, no load file", args[0])
 		}
 		var names []string
 		for _, child := range c.Commands() {
 			names = append(names, child.Name())
 		}
 		if near := strict.Nearest(word, names); near != "" {
-			return usagef("did you mean: lehr safety "+near+"?", "safety: no load file or command %q", args[0])
+			return desk.Usagef("did you mean: lehr safety "+near+"?", "safety: no load file or command %q", args[0])
 		}
 	}
 	return atMost(1)(c, args)
@@ -139,20 +140,20 @@ func (a *app) runSafety(c *cobra.Command, s *safetyFlags, args []string) error {
 	if s.list {
 		return a.showFacts(facts)
 	}
-	if a.json || s.all || !a.asks() {
+	if a.JSON || s.all || !a.asks() {
 		if s.record+s.resume != "" {
-			return usagef("leave it out, or answer the lines on a terminal", "safety: --record and --resume: nothing is answered here")
+			return desk.Usagef("leave it out, or answer the lines on a terminal", "safety: --record and --resume: nothing is answered here")
 		}
 		return a.showPages(facts, points)
 	}
 	if s.record == outfile.Stdout {
-		return usagef("name a file or a folder", "safety: --record -: the lines are shown there")
+		return desk.Usagef("name a file or a folder", "safety: --record -: the lines are shown there")
 	}
 	run, err := a.newAsking(s, facts, points)
 	if err != nil {
 		return err
 	}
-	ctx, stop := interruptible(c.Context())
+	ctx, stop := desk.Interruptible(c.Context())
 	defer stop()
 	return run.ask(ctx)
 }
@@ -161,11 +162,11 @@ func (a *app) runSafety(c *cobra.Command, s *safetyFlags, args []string) error {
 func (s *safetyFlags) points() ([]checklist.Point, error) {
 	switch {
 	case s.all && len(s.at) > 0:
-		return nil, usagef("--at names the pages; --all prints every one", "safety: both --at and --all")
+		return nil, desk.Usagef("--at names the pages; --all prints every one", "safety: both --at and --all")
 	case s.resume != "" && len(s.at) > 0:
-		return nil, usagef("leave --at out", "safety: --resume: the record says which points it is of")
+		return nil, desk.Usagef("leave --at out", "safety: --resume: the record says which points it is of")
 	case s.resume != "" && s.record != "":
-		return nil, usagef("leave --record out", "safety: --resume: the run is kept where it was")
+		return nil, desk.Usagef("leave --record out", "safety: --resume: the run is kept where it was")
 	case s.all:
 		return checklist.Points(), nil
 	}
@@ -173,11 +174,11 @@ func (s *safetyFlags) points() ([]checklist.Point, error) {
 	for _, word := range s.at {
 		word = strings.ToLower(strings.TrimSpace(word))
 		if word == "wrong" {
-			return nil, usagef("write: lehr wrong", "safety: --at wrong: is no pause point")
+			return nil, desk.Usagef("write: lehr wrong", "safety: --at wrong: is no pause point")
 		}
 		p, err := checklist.ParsePoint(word)
 		if err != nil {
-			return nil, asUsage("safety: --at", err)
+			return nil, desk.AsUsage("safety: --at", err)
 		}
 		if !slices.Contains(points, p) {
 			points = append(points, p)
@@ -188,7 +189,7 @@ func (s *safetyFlags) points() ([]checklist.Point, error) {
 
 // asks reports whether a person sits at both ends.
 func (a *app) asks() bool {
-	f, ok := a.in.(*os.File)
+	f, ok := a.In.(*os.File)
 	return ok && term.IsTerminal(f) && a.Term.TTY
 }
 
@@ -204,8 +205,8 @@ func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (checklist
 	if len(args) > 0 {
 		load, st, err = a.readLoad(cmd, l, args)
 	} else {
-		st, err = a.readStudio()
-		st.Units = a.system(st.Units)
+		st, err = a.ReadStudio()
+		st.Units = a.System(st.Units)
 	}
 	if err != nil {
 		return checklist.Facts{}, nil, err

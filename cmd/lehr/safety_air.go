@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
@@ -94,9 +95,9 @@ func (a *app) runAir(r *airFlags, args []string) error {
 		return localError(err, f.Units)
 	}
 	if len(rep.Hoods)+len(rep.Room)+len(rep.Torch)+len(rep.Passed) == 0 {
-		return usagef(`write --distance 250mm --hood "300mm x 200mm", or --fuel propane --fuel-flow 0.2kg/h`, "air: nothing to compute from")
+		return desk.Usagef(`write --distance 250mm --hood "300mm x 200mm", or --fuel propane --fuel-flow 0.2kg/h`, "air: nothing to compute from")
 	}
-	if a.json {
+	if a.JSON {
 		err = a.airJSON(rep)
 	} else {
 		err = a.showAir(rep, f.Units)
@@ -111,7 +112,7 @@ func (a *app) runAir(r *airFlags, args []string) error {
 func (r *airFlags) fill(q *figure.AirQuestion) (err error) {
 	if r.capture != "" {
 		if q.Capture, err = quantity.Speeds.Parse(r.capture); err != nil {
-			return asUsage("air: --capture", err)
+			return desk.AsUsage("air: --capture", err)
 		}
 	}
 	for _, x := range []struct {
@@ -122,17 +123,17 @@ func (r *airFlags) fill(q *figure.AirQuestion) (err error) {
 			continue
 		}
 		if *x.into, err = unit.ParseLength(x.value); err != nil {
-			return asUsage("air: --"+x.flag, err)
+			return desk.AsUsage("air: --"+x.flag, err)
 		}
 		if *x.into <= 0 {
-			return usagef("", "air: --%s %s: must be above zero", x.flag, x.value)
+			return desk.Usagef("", "air: --%s %s: must be above zero", x.flag, x.value)
 		}
 	}
 	if q.Session, err = unit.ParseDuration(r.session); err != nil {
-		return asUsage("air: --session", err)
+		return desk.AsUsage("air: --session", err)
 	}
 	if q.Session <= 0 {
-		return usagef("write --session 1h", "air: --session %s: must be above zero", r.session)
+		return desk.Usagef("write --session 1h", "air: --session %s: must be above zero", r.session)
 	}
 	return nil
 }
@@ -243,7 +244,7 @@ func (a *app) airJSON(r figure.AirReport) error {
 		}
 		return out
 	}
-	return a.printJSON(struct {
+	return a.PrintJSON(struct {
 		Passed  []airFigureJSON `json:"passed"`
 		Capture report.Num      `json:"capture_m_per_s"`
 		Hoods   []airFigureJSON `json:"hoods"`

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
@@ -45,7 +46,7 @@ func (a *app) newAsking(s *safetyFlags, f checklist.Facts, points []checklist.Po
 func (k *asking) ask(ctx context.Context) error {
 	a := k.app
 	k.ctx = ctx
-	go k.listen(a.in)
+	go k.listen(a.In)
 	a.Prose(0, `Answer each line: done; no and why, if it is not done; na and why, if it does not apply; back; stop; or ? for its source. One letter will do. If something is wrong now, type wrong.`)
 	if k.record == "" {
 		a.Prose(0, "Nothing is kept: --record FILE keeps the answers, and a run that was stopped can go on.")
@@ -68,7 +69,7 @@ func (k *asking) ask(ctx context.Context) error {
 			return err
 		}
 		if danger {
-			return errOverLimit
+			return desk.ErrOverLimit
 		}
 	}
 	a.Print("\n")
@@ -93,7 +94,7 @@ func (k *asking) listen(in io.Reader) {
 // input and on an interrupt.
 func (k *asking) read(prompt string) (string, bool, error) {
 	k.app.Print(prompt)
-	if err := k.app.flush(); err != nil {
+	if err := k.app.Flush(); err != nil {
 		return "", false, err
 	}
 	select {
@@ -317,7 +318,7 @@ func (k *asking) wrong(about string) {
 // again says how a run that ended early goes on.
 func (k *asking) again() {
 	if k.record != "" {
-		k.app.Prose(0, "It goes on with: lehr safety --resume "+shellWord(k.record))
+		k.app.Prose(0, "It goes on with: lehr safety --resume "+desk.ShellWord(k.record))
 	}
 }
 
@@ -340,7 +341,7 @@ func (k *asking) finish() error {
 	if len(r.Open) > 0 {
 		a.showOpen(r.Open)
 		k.again()
-		return errOverLimit
+		return desk.ErrOverLimit
 	}
 	left := r.NotKept()
 	a.Printf("Every line is answered: %d reported done, %d NOT DONE.\n", len(r.Answers)-len(left), len(left))

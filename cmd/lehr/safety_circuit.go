@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/safety/figure"
@@ -46,7 +47,7 @@ lehr safety circuit --power 5760W --voltage 240V --breaker 25A`,
 
 func (a *app) runCircuit(k *circuitFlags) error {
 	if k.current != "" && k.power+k.voltage != "" {
-		return usagef("the current alone will do; or give power and voltage", "circuit: both --current and --power or --voltage")
+		return desk.Usagef("the current alone will do; or give power and voltage", "circuit: both --current and --power or --voltage")
 	}
 	if stop, err := a.danger("circuit", k.facts); stop {
 		return err
@@ -69,14 +70,14 @@ func (a *app) runCircuit(k *circuitFlags) error {
 	f := facts.Over(typed)
 	rated, ok := f.KilnRating()
 	if !ok {
-		return usagef("write --current 24A, or --power 5760W --voltage 240V", "circuit: the rated current is not known")
+		return desk.Usagef("write --current 24A, or --power 5760W --voltage 240V", "circuit: the rated current is not known")
 	}
 	r, err := figure.Circuit(rated, f.Breaker, f.BreakerPlate)
 	if err != nil {
 		return err
 	}
 	over := r.Fit == figure.TooSmall || r.Fit == figure.TooBig
-	if a.json {
+	if a.JSON {
 		if err := a.circuitJSON(r); err != nil {
 			return err
 		}
@@ -125,7 +126,7 @@ func (a *app) circuitJSON(r figure.CircuitReport) error {
 		b := report.Num(r.Breaker)
 		breaker = &b
 	}
-	return a.printJSON(struct {
+	return a.PrintJSON(struct {
 		Verdict string        `json:"verdict"`
 		Fit     figure.Fit    `json:"fit"`
 		Rated   report.Num    `json:"rated_A"`

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
@@ -59,7 +60,7 @@ lehr safety eye --kiln 560C --opening "200mm x 200mm" --from 500mm`,
 func (a *app) runEye(e *eyeFlags, args []string) error {
 	const cmd = "eye"
 	if e.kiln+e.opening != "" && e.piece+e.glassAt != "" {
-		return usagef("ask for one, then for the other", "eye: both a piece and the kiln")
+		return desk.Usagef("ask for one, then for the other", "eye: both a piece and the kiln")
 	}
 	if stop, err := a.danger(cmd, e.facts); stop {
 		return err
@@ -75,7 +76,7 @@ func (a *app) runEye(e *eyeFlags, args []string) error {
 	}
 	f := facts.Over(typed)
 	if f.EyeDistance == 0 {
-		return usagef("write --from 300mm, from the eye to the middle of the piece", "eye: needs --from")
+		return desk.Usagef("write --from 300mm, from the eye to the middle of the piece", "eye: needs --from")
 	}
 	if e.kiln != "" || e.opening != "" {
 		return a.eyeAtKiln(f)
@@ -85,7 +86,7 @@ func (a *app) runEye(e *eyeFlags, args []string) error {
 		return err
 	}
 	if f.GlassTemp.IsZero() {
-		return usagef("write --glass-at 1200C, the glass at its hottest", "eye: needs --glass-at")
+		return desk.Usagef("write --glass-at 1200C, the glass at its hottest", "eye: needs --glass-at")
 	}
 	rep, err := hot.figures(f)
 	if err != nil {
@@ -129,12 +130,12 @@ func (e *eyeFlags) hottest(f checklist.Facts, load *piece.Load) (glowing, string
 	if e.piece != "" {
 		p, err := piece.Parse(e.piece)
 		if err != nil {
-			return glowing{}, "", asUsage("eye: --piece", err)
+			return glowing{}, "", desk.AsUsage("eye: --piece", err)
 		}
 		return glow(p), p.What + hotLength(p), nil
 	}
 	if f.LargestPiece == 0 {
-		return glowing{}, "", usagef(`write --piece "sphere 3in", or name a load file`, "eye: needs --piece")
+		return glowing{}, "", desk.Usagef(`write --piece "sphere 3in", or name a load file`, "eye: needs --piece")
 	}
 	if load != nil && session.PieceFacts(load).LargestPiece == f.LargestPiece { // no fact overrules the load
 		most, at := 0.0, -1
@@ -160,9 +161,9 @@ func hotLength(p piece.Piece) string {
 func (a *app) eyeAtKiln(f checklist.Facts) error {
 	switch {
 	case f.KilnTemp.IsZero():
-		return usagef("write --kiln 560C", "eye: needs --kiln")
+		return desk.Usagef("write --kiln 560C", "eye: needs --kiln")
 	case f.KilnOpening == 0:
-		return usagef(`write --opening "200mm x 200mm"`, "eye: needs --opening")
+		return desk.Usagef(`write --opening "200mm x 200mm"`, "eye: needs --opening")
 	}
 	rep, err := figure.EyeAtKiln(f.KilnTemp, f.KilnOpening, f.EyeDistance, f.WornLens())
 	if err != nil {
@@ -190,7 +191,7 @@ type eyeOf struct {
 
 func (a *app) eyeAnswer(of eyeOf, head string, r figure.EyeReport, sys unit.System) error {
 	over := r.PassesLimit()
-	if a.json {
+	if a.JSON {
 		if err := a.eyeJSON(of, r); err != nil {
 			return err
 		}

@@ -11,6 +11,7 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/session"
 	"lehr/glass/strict"
 	"lehr/safety/checklist"
@@ -36,10 +37,10 @@ func (a *app) checkFacts(load *piece.Load, st kiln.Studio, args []string) error 
 		return err
 	}
 	if name == "-" {
-		return fmt.Errorf("%s: %w", shownName(name), err)
+		return fmt.Errorf("%s: %w", desk.ShownName(name), err)
 	}
 	placed := fmt.Errorf("%s: %w", name, err)
-	a.read(name, func(r io.Reader) error { // once more, for the line
+	a.Read(name, func(r io.Reader) error { // once more, for the line
 		var table map[string]any
 		file, err := strict.Decode(r, name, &table)
 		if err != nil {
@@ -62,15 +63,15 @@ func factsTyped(cmd string, typed []string) (checklist.Facts, error) {
 	for _, s := range typed {
 		name, value, ok := strings.Cut(strict.Visible(s), "=")
 		if !ok {
-			return f, usagef("write --fact oxygen=cylinder", "%s: --fact %q: has no =", cmd, s)
+			return f, desk.Usagef("write --fact oxygen=cylinder", "%s: --fact %q: has no =", cmd, s)
 		}
 		if name = strings.TrimSpace(name); said[name] {
-			return f, usagef("say it once", "%s: --fact %s: is said twice", cmd, name)
+			return f, desk.Usagef("say it once", "%s: --fact %s: is said twice", cmd, name)
 		}
 		said[name] = true
 		one, err := checklist.FactsFrom(map[string]any{name: strings.TrimSpace(value)}, checklist.Typed, session.Now())
 		if err != nil {
-			return f, asUsage(cmd+": --fact", err)
+			return f, desk.AsUsage(cmd+": --fact", err)
 		}
 		f = f.Over(one)
 	}
@@ -97,7 +98,7 @@ func (l *loadFlags) tell(cmd string, load *piece.Load) error {
 				}
 				load.Session[name] = strings.TrimSpace(value)
 			case !checklist.IsDanger(name):
-				return usagef("leave it out; lehr safety takes it", "%s: --fact %s: is so now, and the lines printed here are for later", cmd, name)
+				return desk.Usagef("leave it out; lehr safety takes it", "%s: --fact %s: is so now, and the lines printed here are for later", cmd, name)
 			}
 		}
 	}
@@ -120,7 +121,7 @@ func factsOfFlags(cmd string, flags []factFlag) (checklist.Facts, error) {
 			if errors.As(err, &fact) {
 				fact.Key = "" // the flag names it
 			}
-			return f, asUsage(cmd+": --"+x.flag, err)
+			return f, desk.AsUsage(cmd+": --"+x.flag, err)
 		}
 		f = f.Over(one)
 	}
@@ -156,7 +157,7 @@ func (a *app) showFacts(f checklist.Facts) error {
 	for _, g := range f.Given() {
 		given[g.Name] = g.Value
 	}
-	if a.json {
+	if a.JSON {
 		out := []factJSON{}
 		for _, x := range checklist.Names() {
 			words := x.Words
@@ -165,7 +166,7 @@ func (a *app) showFacts(f checklist.Facts) error {
 			}
 			out = append(out, factJSON{x.Name, x.Meaning, words, x.Many, x.Example, given[x.Name], whereSaid(x.Scope)})
 		}
-		return a.printJSON(out)
+		return a.PrintJSON(out)
 	}
 	a.Prose(0, "Facts of a session, for [session] of studio.toml or of a load file, or for --fact. What is not given counts as the hazard being there. What is so now is said with --fact and by no file.")
 	a.Print("\n")

@@ -64,7 +64,7 @@ func (a *app) eyeJSON(of eyeOf, r figure.EyeReport) error {
 		n := report.Num(x)
 		return &n
 	}
-	return a.printJSON(struct {
+	return a.PrintJSON(struct {
 		Verdict    string        `json:"verdict"`
 		Of         string        `json:"of"`
 		Temp       report.Num    `json:"temperature_C"`

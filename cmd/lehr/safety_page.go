@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/safety/checklist"
 	"lehr/safety/source"
@@ -12,7 +13,7 @@ import (
 // showLine prints one line of the list, and under it what is said with it and
 // why it shows.
 func (a *app) showLine(l checklist.Line) {
-	a.view().Caution(l)
+	a.View().Caution(l)
 	below := func(text, style string) {
 		if text != "" {
 			a.Print(strings.Repeat(" ", 12))
@@ -85,7 +86,7 @@ func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
 			}
 		}
 	}
-	if a.json {
+	if a.JSON {
 		if err := a.pagesJSON(f, pages, faults); err != nil {
 			return err
 		}
@@ -124,7 +125,7 @@ func (a *app) pageHead(p checklist.Point) {
 // overIf returns the error that sets the exit status when something is over.
 func overIf(over bool) error {
 	if over {
-		return errOverLimit
+		return desk.ErrOverLimit
 	}
 	return nil
 }
@@ -160,7 +161,7 @@ func (a *app) pagesJSON(f checklist.Facts, pages []checklist.Page, faults []stri
 		}
 		out.Pages = append(out.Pages, page)
 	}
-	return a.printJSON(out)
+	return a.PrintJSON(out)
 }
 
 // showSources prints what figures rest on, each text once.

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
@@ -30,15 +31,15 @@ func recordName(name string, at time.Time) (string, error) {
 	case err == nil:
 		return "", taken(name, at)
 	case !errors.Is(err, os.ErrNotExist):
-		return "", fileError(name, err)
+		return "", desk.FileError(name, err)
 	}
 	folder := filepath.Dir(name)
 	info, err := os.Stat(folder)
 	if err != nil {
-		return "", fileError(folder, err)
+		return "", desk.FileError(folder, err)
 	}
 	if !info.IsDir() {
-		return "", fileError(folder, errors.New("is no folder"))
+		return "", desk.FileError(folder, errors.New("is no folder"))
 	}
 	return name, nil
 }
@@ -60,14 +61,14 @@ func (k *asking) save() error {
 		return err
 	}
 	f := outfile.File{Flag: "--record", Name: k.record, Kind: outfile.TOML, What: "record", Keep: true, Was: k.was}
-	err := k.app.files.Put(f, buf.Bytes())
+	err := k.app.Files.Put(f, buf.Bytes())
 	if err == nil {
-		_, err = k.app.files.Commit()
+		_, err = k.app.Files.Commit()
 	}
 	k.was = buf.String()
 	if err != nil {
 		k.app.Print("\n" + buf.String())
-		if flush := k.app.flush(); flush != nil {
+		if flush := k.app.Flush(); flush != nil {
 			return flush
 		}
 	}
@@ -102,9 +103,9 @@ type pastLine struct {
 // and the answers that still count.
 func (k *asking) resume(name string, f checklist.Facts) error {
 	var old pastRecord
-	err := k.app.readAs("safety", recordFile, name, func(r io.Reader) error {
+	err := k.app.ReadAs("safety", desk.RecordFile, name, func(r io.Reader) error {
 		var text strings.Builder
-		_, err := strict.Decode(io.TeeReader(r, &text), shownName(name), &old)
+		_, err := strict.Decode(io.TeeReader(r, &text), desk.ShownName(name), &old)
 		k.was = text.String()
 		return err
 	})
@@ -112,7 +113,7 @@ func (k *asking) resume(name string, f checklist.Facts) error {
 		return err
 	}
 	if name == "-" || len(old.Points) == 0 {
-		return usagef("name the file that --record wrote", "safety: --resume: %s holds no run", shownName(name))
+		return desk.Usagef("name the file that --record wrote", "safety: --resume: %s holds no run", desk.ShownName(name))
 	}
 	var points []checklist.Point
 	for _, word := range old.Points {

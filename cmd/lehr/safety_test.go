@@ -14,6 +14,7 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
@@ -24,7 +25,7 @@ import (
 // asked is an app that reads answers from in and keeps what it shows.
 func asked(in io.Reader) (*app, *bytes.Buffer) {
 	var out bytes.Buffer
-	return newApp(in, &out, nil, term.Terminal{Width: term.MaxWidth, UTF8: true}), &out
+	return &app{desk.New(in, &out, nil, term.Terminal{Width: term.MaxWidth, UTF8: true})}, &out
 }
 
 // askedRun is a run of an app that reads answers from in.
@@ -53,8 +54,8 @@ func TestAsk_interrupt(t *testing.T) {
 	interrupt()
 	select {
 	case err := <-done:
-		k.app.flush()
-		if !errors.Is(err, errOverLimit) {
+		k.app.Flush()
+		if !errors.Is(err, desk.ErrOverLimit) {
 			t.Errorf("error %v", err)
 		}
 	case <-time.After(10 * time.Second):
@@ -67,7 +68,7 @@ func TestAsk_interrupt(t *testing.T) {
 	if err := k.ask(context.Background()); err != nil {
 		t.Errorf("resumed: %v", err)
 	}
-	k.app.flush()
+	k.app.Flush()
 	if !strings.Contains(out.String(), "1 of 1 answers still count, 3 lines are asked") || !strings.Contains(out.String(), "4 reported done, 0 NOT DONE") {
 		t.Errorf("shows:\n%s", out)
 	}
@@ -93,7 +94,7 @@ func TestAsk_lostRecord(t *testing.T) {
 	if err == nil || exitCode(err) != exitFail {
 		t.Errorf("error %v", err)
 	}
-	k.app.flush()
+	k.app.Flush()
 	if !strings.Contains(out.String(), `answer = "reported done"`) {
 		t.Errorf("the record is lost:\n%s", out)
 	}
@@ -112,7 +113,7 @@ func TestAsk_words(t *testing.T) {
 	} {
 		k, out := askedRun(t, strings.NewReader(typed+"\n"), &safetyFlags{}, checklist.Gas)
 		err := k.ask(context.Background())
-		k.app.flush()
+		k.app.Flush()
 		got := "asked"
 		switch r := k.session.Record(session.Now()); {
 		case strings.Contains(out.String(), "The list ends here."):
@@ -122,7 +123,7 @@ func TestAsk_words(t *testing.T) {
 		case len(r.Answers) > 0:
 			got = "not done"
 		}
-		if got != want || !errors.Is(err, errOverLimit) {
+		if got != want || !errors.Is(err, desk.ErrOverLimit) {
 			t.Errorf("%q: %s, want %s (%v)", typed, got, want, err)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/safety/checklist"
@@ -37,7 +38,7 @@ lehr wrong --json`,
 				lines = emergency.All()
 			}
 			switch {
-			case a.json:
+			case a.JSON:
 				return a.emergencyJSON("", lines)
 			case found:
 				a.showEmergency(lines)
@@ -59,14 +60,14 @@ lehr wrong --json`,
 // emergencyNumber is the number to call, "" if the studio file does not say it
 // or cannot be read. It waits for nothing.
 func (a *app) emergencyNumber() string {
-	name := a.studio
+	name := a.Studio
 	if name == "" {
-		name = studioName
+		name = desk.StudioName
 	}
 	if info, err := os.Stat(name); err != nil || !info.Mode().IsRegular() {
 		return ""
 	}
-	st, err := a.readStudio()
+	st, err := a.ReadStudio()
 	if err != nil {
 		return ""
 	}
@@ -140,7 +141,7 @@ func large(number string) string {
 // emergencyJSON prints the lines; one of a danger that is reported carries a
 // verdict where a plan has its own.
 func (a *app) emergencyJSON(verdict string, lines []emergency.Line) error {
-	return a.printJSON(struct {
+	return a.PrintJSON(struct {
 		Verdict string           `json:"verdict,omitempty"`
 		List    string           `json:"list"`
 		Number  string           `json:"emergency_number"`
@@ -168,14 +169,14 @@ func (a *app) danger(cmd string, typed []string) (stop bool, err error) {
 	if len(lines) == 0 {
 		return false, nil
 	}
-	if a.json {
+	if a.JSON {
 		if err := a.emergencyJSON("danger", lines); err != nil {
 			return true, err
 		}
-		return true, errOverLimit
+		return true, desk.ErrOverLimit
 	}
 	a.showDanger(lines)
-	return true, errOverLimit
+	return true, desk.ErrOverLimit
 }
 
 // showDanger prints what to do about dangers that are reported, and nothing else.

@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/seal"
 	"lehr/anneal/sim"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -63,11 +64,11 @@ lehr seal --materials`,
 		Args:        noArgs,
 		Annotations: withJSON(),
 		RunE: func(c *cobra.Command, _ []string) error {
-			studio, err := a.readStudio()
+			studio, err := a.ReadStudio()
 			if err != nil {
 				return err
 			}
-			system := a.system(studio.Units)
+			system := a.System(studio.Units)
 			table, err := a.glassTable(f.glassFile)
 			if err != nil {
 				return err
@@ -79,25 +80,25 @@ lehr seal --materials`,
 				f.glass = studio.Glass
 			}
 			if f.glass == "" {
-				return usagef(`write --glass borosilicate-33; list the names with: lehr glass`, "seal: needs --glass")
+				return desk.Usagef(`write --glass borosilicate-33; list the names with: lehr glass`, "seal: needs --glass")
 			}
 			g, err := table.Find(f.glass)
 			if err != nil {
-				return asUsage("seal: --glass", err)
+				return desk.AsUsage("seal: --glass", err)
 			}
 			v, err := f.view(a, seal.Finder{Clear: g, Glasses: table}, system, c.Flags().Changed)
 			if err != nil {
 				return err
 			}
 			print := a.showSeal
-			if a.json {
+			if a.JSON {
 				print = a.sealJSON
 			}
 			if err := print(v); err != nil {
 				return err
 			}
 			if v.verdict() != seal.Within {
-				return errOverLimit
+				return desk.ErrOverLimit
 			}
 			return nil
 		},
@@ -119,7 +120,7 @@ lehr seal --materials`,
 	s.BoolVar(&f.warm, "warm", false, "show the program that dries and warms what goes inside, too")
 	s.Var(&f.start, "start", "clock `time` at which the warming starts, such as 8:00 (default: not said)")
 	s.BoolVar(&f.materials, "materials", false, "list the stones, metals and colors that have a name here")
-	must(c.RegisterFlagCompletionFunc("glass", completeGlass))
+	desk.Must(c.RegisterFlagCompletionFunc("glass", completeGlass))
 	return c
 }
 
@@ -162,17 +163,17 @@ func (f *sealFlags) view(a *app, find seal.Finder, system unit.System, changed f
 	v := sealView{glass: find.Clear, piece: f.piece, rate: f.rate, file: f.program, system: system}
 	p := seal.Problem{Clear: find.Clear, Rate: f.rate, ClosedAt: f.closedAt, Already: f.already}
 	if f.rate < 0 || changed("rate") && f.rate == 0 {
-		return v, usagef(`write --rate "60 °C/h"`, "seal: --rate: must be above zero, it cools by itself")
+		return v, desk.Usagef(`write --rate "60 °C/h"`, "seal: --rate: must be above zero, it cools by itself")
 	}
 	if f.rate == 0 {
 		v.rate = unit.KelvinPerHour(60)
 	}
 	if f.already < 0 {
-		return v, usagef("leave it out, or give the tension", "seal: --already: must not be negative")
+		return v, desk.Usagef("leave it out, or give the tension", "seal: --already: must not be negative")
 	}
 	if f.program != "" {
 		if changed("rate") {
-			return v, usagef("leave one of them out", "seal: both --rate and --program")
+			return v, desk.Usagef("leave one of them out", "seal: both --rate and --program")
 		}
 		h, err := a.programHistory(f.program)
 		if err != nil {
@@ -197,11 +198,11 @@ func (f *sealFlags) view(a *app, find seal.Finder, system unit.System, changed f
 	}
 	switch {
 	case changed("thickness"):
-		return v, usagef("write --with GLASS", "seal: --thickness: is that of the glass of --with")
+		return v, desk.Usagef("write --with GLASS", "seal: --thickness: is that of the glass of --with")
 	case f.piece == "":
-		return v, usagef(`write --piece "sphere 2.5in", or --with GLASS to compare two glasses`, "seal: needs --piece")
+		return v, desk.Usagef(`write --piece "sphere 2.5in", or --with GLASS to compare two glasses`, "seal: needs --piece")
 	case contents.Empty():
-		return v, usagef(`say what is in it: --inside "opal 10mm", --layers, --skin or --stripe`, "seal: nothing is in the piece")
+		return v, desk.Usagef(`say what is in it: --inside "opal 10mm", --layers, --skin or --stripe`, "seal: nothing is in the piece")
 	}
 	p.Body, p.Contents = body, contents
 	if err := v.add("", p); err != nil {
@@ -209,7 +210,7 @@ func (f *sealFlags) view(a *app, find seal.Finder, system unit.System, changed f
 	}
 	if changed("start") {
 		if !f.warm {
-			return v, usagef("add --warm", "seal: --start: is that of the warming")
+			return v, desk.Usagef("add --warm", "seal: --start: is that of the warming")
 		}
 		v.start = &f.start
 	}
@@ -222,9 +223,9 @@ func (v *sealView) add(title string, p seal.Problem) error {
 	if err != nil {
 		var unfit *seal.FitError
 		if errors.As(err, &unfit) && unfit.AboveMelting {
-			return &usageError{message: "seal: " + err.Error(), hint: term.HintOf(err) + ": --closed-at", cause: err}
+			return desk.AsUsage("seal", term.WithHint(err, term.HintOf(err)+": --closed-at"))
 		}
-		return asUsage("seal", err)
+		return desk.AsUsage("seal", err)
 	}
 	v.cases = append(v.cases, sealCase{title, p, r})
 	return nil
@@ -238,7 +239,7 @@ func (f *sealFlags) contents(find seal.Finder, v *sealView) (seal.Contents, erro
 	}
 	c, err := find.Parse(w)
 	if err != nil {
-		return c, asUsage("seal", err)
+		return c, desk.AsUsage("seal", err)
 	}
 	for _, in := range c.Inside {
 		v.what = append(v.what, in.Text)
@@ -264,15 +265,15 @@ func (f *sealFlags) contents(find seal.Finder, v *sealView) (seal.Contents, erro
 func (f *sealFlags) takePiece() (seal.Body, error) {
 	p, err := piece.Parse(f.piece)
 	if err != nil {
-		return seal.Body{}, asUsage("seal: --piece", err)
+		return seal.Body{}, desk.AsUsage("seal: --piece", err)
 	}
 	b, err := p.SealBody()
 	if err != nil {
-		return b, asUsage("seal: --piece", err)
+		return b, desk.AsUsage("seal: --piece", err)
 	}
 	w := p.Words
 	if w.Skin != "" && f.skin != "" || len(w.Layers) > 0 && f.layers != "" {
-		return b, usagef("leave one of them out", "seal: skin or layers both in --piece and as a flag")
+		return b, desk.Usagef("leave one of them out", "seal: skin or layers both in --piece and as a flag")
 	}
 	f.piece, _, _ = strings.Cut(f.piece, ";")
 	f.inside, f.stripes = append(w.Inside, f.inside...), append(w.Stripe, f.stripes...)
@@ -289,17 +290,17 @@ func (f *sealFlags) takePiece() (seal.Body, error) {
 // sandwiches of equal parts.
 func (f *sealFlags) pair(find seal.Finder, v *sealView, p seal.Problem, changed func(string) bool) error {
 	if f.piece != "" || len(v.what) > 0 {
-		return usagef("name it in the piece: --skin or --layers; or leave the piece out", "seal: --with compares two glasses alone")
+		return desk.Usagef("name it in the piece: --skin or --layers; or leave the piece out", "seal: --with compares two glasses alone")
 	}
 	if f.warm {
-		return usagef("leave --warm out", "seal: --warm: nothing goes inside")
+		return desk.Usagef("leave --warm out", "seal: --warm: nothing goes inside")
 	}
 	t := f.thickness
 	if !changed("thickness") {
 		t = 2 * unit.Millimeter
 	}
 	if t < unit.Micrometer || t > 100*unit.Millimeter {
-		return usagef(`write --thickness 2mm`, "seal: --thickness %s: must be from 0.001 mm to 100 mm", unit.AsTyped(t))
+		return desk.Usagef(`write --thickness 2mm`, "seal: --thickness %s: must be from 0.001 mm to 100 mm", unit.AsTyped(t))
 	}
 	size := fmt.Sprintf(" %g mm", t.Millimeters())
 	stripe, err := find.ParseStripe(withSize(f.with, fmt.Sprintf(" %g mm x%s", 10*t.Millimeters(), size)))
@@ -307,11 +308,11 @@ func (f *sealFlags) pair(find seal.Finder, v *sealView, p seal.Problem, changed 
 		if cause := errors.Unwrap(err); cause != nil {
 			err = cause
 		}
-		return asUsage("seal: --with "+f.with, err)
+		return desk.AsUsage("seal: --with "+f.with, err)
 	}
 	m := stripe.Material
 	if m.Kind != seal.Glass && m.Kind != seal.Color {
-		return usagef("a stone lies inside a piece: --inside", "seal: --with: %s is no glass", m.Name)
+		return desk.Usagef("a stone lies inside a piece: --inside", "seal: --with: %s is no glass", m.Name)
 	}
 	clear, err := find.Find("clear")
 	if err != nil {
@@ -354,7 +355,7 @@ func (f *sealFlags) warmUp(v *sealView, c seal.Contents) error {
 		}
 	}
 	if len(things) == 0 {
-		return usagef("leave --warm out", "seal: --warm: no stone goes inside")
+		return desk.Usagef("leave --warm out", "seal: --warm: no stone goes inside")
 	}
 	w, err := seal.PlanWarmUp(things, unit.Temp{})
 	if err != nil {

@@ -107,7 +107,7 @@ func (a *app) sealJSON(v sealView) error {
 			out.WarmUp = append(out.WarmUp, stage)
 		}
 	}
-	return a.printJSON(out)
+	return a.PrintJSON(out)
 }
 
 type materialJSON struct {
@@ -134,5 +134,5 @@ func (a *app) materialsJSON() error {
 		}
 		list = append(list, row)
 	}
-	return a.printJSON(map[string]any{"materials": list})
+	return a.PrintJSON(map[string]any{"materials": list})
 }

@@ -266,7 +266,7 @@ func (a *app) listMaterials(system unit.System) error {
 		}
 		rows = append(rows, row)
 	}
-	if a.json {
+	if a.JSON {
 		return a.materialsJSON()
 	}
 	if err := a.Table([]term.Column{term.TextColumn("material"), term.TextColumn("kind"), term.NumberColumn("expansion\n×10⁻⁷/K"), term.NumberColumn("melts"), term.TextColumn("status"), term.LongColumn("what it is")}, rows); err != nil {

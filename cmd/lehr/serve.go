@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/shortest"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
 )
@@ -38,12 +39,12 @@ lehr serve --listen 127.0.0.1:8090 --studio studio.toml`,
 		if err := checkListen(listen); err != nil {
 			return err
 		}
-		st, err := a.readStudio()
+		st, err := a.ReadStudio()
 		if err != nil {
 			return err
 		}
-		st = st.In(a.system(st.Units))
-		ctx, stop := interruptible(c.Context())
+		st = st.In(a.System(st.Units))
+		ctx, stop := desk.Interruptible(c.Context())
 		defer stop()
 		l, err := (&net.ListenConfig{}).Listen(ctx, "tcp", listen)
 		if err != nil {
@@ -59,10 +60,10 @@ func checkListen(listen string) error {
 	hint := "write --listen " + defaultListen
 	_, port, err := net.SplitHostPort(listen)
 	if err != nil {
-		return usagef(hint, "serve: --listen %s: is no host:port", listen)
+		return desk.Usagef(hint, "serve: --listen %s: is no host:port", listen)
 	}
 	if n, err := strconv.Atoi(port); err != nil || n < 0 || n > 65535 {
-		return usagef(hint, "serve: --listen %s: the port must be from 0 to 65535", listen)
+		return desk.Usagef(hint, "serve: --listen %s: the port must be from 0 to 65535", listen)
 	}
 	return nil
 }
@@ -98,12 +99,12 @@ func (a *app) serve(ctx context.Context, l net.Listener, s http.Handler) error {
 		}
 		a.showReach(reachable(addr, own))
 	}
-	if err := a.flush(); err != nil {
+	if err := a.Flush(); err != nil {
 		l.Close()
 		return err
 	}
 	if open {
-		fmt.Fprintln(a.err, "lehr: warning: other machines of this network can reach this address, and there is no password")
+		fmt.Fprintln(a.Err, "lehr: warning: other machines of this network can reach this address, and there is no password")
 	}
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(l) }()

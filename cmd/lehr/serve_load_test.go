@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"lehr/anneal/kiln"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
 )
@@ -35,7 +36,7 @@ func startServer(t *testing.T) served {
 		t.Fatal(err)
 	}
 	var out, words bytes.Buffer
-	a := newApp(nil, &out, &words, term.Terminal{Width: 80, UTF8: true})
+	a := &app{desk.New(nil, &out, &words, term.Terminal{Width: 80, UTF8: true})}
 	ctx, cancel := context.WithCancel(context.Background())
 	s := served{l.Addr().String(), cancel, make(chan error, 1)}
 	go func() { s.end <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil)) }()

@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
@@ -47,7 +48,7 @@ lehr share mixed.toml --json`,
 			if err != nil {
 				return err
 			}
-			ctx, stop := interruptible(c.Context())
+			ctx, stop := desk.Interruptible(c.Context())
 			defer stop()
 			s, err := a.shared(ctx, load, st, o, shortest)
 			if err != nil {
@@ -70,7 +71,7 @@ lehr share mixed.toml --json`,
 
 func (a *app) shareAnswer(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
 	print := a.showShare
-	if a.json {
+	if a.JSON {
 		print = a.shareJSON
 	}
 	if err := print(load, st, s, one); err != nil {
@@ -78,11 +79,11 @@ func (a *app) shareAnswer(load *piece.Load, st kiln.Studio, s *plan.Sharing, one
 	}
 	for _, f := range s.Firings {
 		if f.Report.Verdict() != verify.WithinLimits {
-			return errOverLimit
+			return desk.ErrOverLimit
 		}
 	}
 	if !s.Shareable {
-		return errOverLimit
+		return desk.ErrOverLimit
 	}
 	return nil
 }
@@ -110,9 +111,9 @@ func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *
 		if len(s.Firings) > 1 {
 			a.Print(a.Style(term.Bold, fmt.Sprintf("Firing %d", i+1)) + "\n")
 		}
-		a.view().Verdict(f.Report)
+		a.View().Verdict(f.Report)
 		a.Print("\n")
-		if err := a.view().ShowProgram(f.Report); err != nil {
+		if err := a.View().ShowProgram(f.Report); err != nil {
 			return err
 		}
 		a.Print("\n")
@@ -230,7 +231,7 @@ func (a *app) shareJSON(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *
 		}
 		v.Firings = append(v.Firings, j)
 	}
-	return a.printJSON(v)
+	return a.PrintJSON(v)
 }
 
 // explained puts the reasons of a conflict into its error, in the system of

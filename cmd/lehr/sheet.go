@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
@@ -45,14 +46,14 @@ lehr sheet mixed.toml -o large.html --large`,
 	v := &viewFlags{}
 	a.addCurveFlags(c, v)
 	c.Flags().BoolVar(&v.large, "large", false, "make the page half as large again, on the screen and on paper")
-	v.sheet = a.outFlag(c, "output", "o", outfile.HTML, "sheet", "write the page to `file.html`, \"-\" for standard output (default: -)")
-	a.forceFlag(c)
+	v.sheet = a.OutFlag(c, "output", "o", outfile.HTML, "sheet", "write the page to `file.html`, \"-\" for standard output (default: -)")
+	a.ForceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
 		lines, err := dangers("sheet", l.facts)
 		if err != nil {
 			return err
 		}
-		if !v.sheet.given() {
+		if !v.sheet.Given() {
 			v.sheet.Name = outfile.Stdout
 		}
 		if len(lines) > 0 {
@@ -66,10 +67,10 @@ lehr sheet mixed.toml -o large.html --large`,
 		if err != nil {
 			return err
 		}
-		if err := a.claim(c); err != nil {
+		if err := a.Claim(c); err != nil {
 			return err
 		}
-		ctx, stop := interruptible(c.Context())
+		ctx, stop := desk.Interruptible(c.Context())
 		defer stop()
 		planner, end := a.planner(shortest)
 		defer end()
@@ -85,7 +86,7 @@ lehr sheet mixed.toml -o large.html --large`,
 			return err
 		}
 		if rep.Verdict() != verify.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
-			return errOverLimit
+			return desk.ErrOverLimit
 		}
 		return keptError(rep)
 	}
@@ -98,29 +99,29 @@ func (a *app) splitSheet(ctx context.Context, v *viewFlags, load *piece.Load, st
 	if err != nil {
 		return explained(err, st.Units)
 	}
-	if v.svg.given() || v.png.given() || v.pdf.given() {
+	if v.svg.Given() || v.png.Given() || v.pdf.Given() {
 		return term.WithHint(errors.New("a load that cannot share one program has no curve"), "leave --svg, --png and --pdf out; the page shows the split")
 	}
-	err = a.put(v.sheet, func() ([]byte, error) { return web.Split(load, st, s, a.paper()) })
+	err = a.Put(v.sheet, func() ([]byte, error) { return web.Split(load, st, s, a.paper()) })
 	if err != nil {
 		return err
 	}
-	a.say("this load cannot share one program; the page shows the split")
-	return errOverLimit
+	a.Say("this load cannot share one program; the page shows the split")
+	return desk.ErrOverLimit
 }
 
 // dangerSheet makes the page of a danger that is reported: no program is on it.
 func (a *app) dangerSheet(c *cobra.Command, v *viewFlags, lines []emergency.Line) error {
 	v.svg.Name, v.png.Name, v.pdf.Name = "", "", "" // there is no curve
-	if err := a.claim(c); err != nil {
+	if err := a.Claim(c); err != nil {
 		return err
 	}
 	if v.sheet.Name != outfile.Stdout { // the page goes to a file: say it here, too
 		a.showDanger(lines)
 	}
-	err := a.put(v.sheet, func() ([]byte, error) { return web.Danger(lines, a.emergencyNumber(), a.paper()) })
+	err := a.Put(v.sheet, func() ([]byte, error) { return web.Danger(lines, a.emergencyNumber(), a.paper()) })
 	if err != nil {
 		return err
 	}
-	return errOverLimit
+	return desk.ErrOverLimit
 }

@@ -3,13 +3,13 @@ package main
 import (
 	"context"
 
+	"github.com/spf13/cobra"
+
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
-
-	"github.com/spf13/cobra"
-
 	"lehr/anneal/shortest"
+	"lehr/cmd/lehr/desk"
 )
 
 // addShortestFlag adds --shortest.
@@ -23,16 +23,16 @@ func (a *app) planner(search bool) (plan.Planner, func()) {
 	if !search {
 		return plan.Plan, func() {}
 	}
-	line := &progressLine{app: a}
-	return shortest.Planner(line.show), line.end
+	line := &desk.Progress{App: a.App}
+	return shortest.Planner(line.Show), line.End
 }
 
 // shared answers whether a load can share one program.
 func (a *app) shared(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Options, search bool) (*plan.Sharing, error) {
 	if !search {
-		line := &progressLine{app: a}
-		defer line.end()
-		return plan.ShareWith(ctx, load, st, o, plan.ShareHow{Progress: line.split})
+		line := &desk.Progress{App: a.App}
+		defer line.End()
+		return plan.ShareWith(ctx, load, st, o, plan.ShareHow{Progress: line.Split})
 	}
 	planner, end := a.planner(true)
 	defer end()

@@ -57,7 +57,7 @@ func (a *app) showSingle(load *piece.Load, one *plan.Single) error {
 	}
 	if one.Firing < 0 {
 		a.Print("\n")
-		if err := a.view().ShowProgram(one.Report); err != nil {
+		if err := a.View().ShowProgram(one.Report); err != nil {
 			return err
 		}
 	}
@@ -65,9 +65,9 @@ func (a *app) showSingle(load *piece.Load, one *plan.Single) error {
 		a.Print("\n")
 		a.Prose(0, fmt.Sprintf("Anneal again later, from a cold kiln, %s: %s.", unit.FormatDuration(unit.WholeMinutes(f.Report.Actual.Total())), strings.Join(namesOf(load, f.Pieces), ", ")))
 		if v := f.Report.Verdict(); v != verify.WithinLimits {
-			a.view().Verdict(f.Report)
+			a.View().Verdict(f.Report)
 		}
-		if err := a.view().ShowProgram(f.Report); err != nil {
+		if err := a.View().ShowProgram(f.Report); err != nil {
 			return err
 		}
 	}

@@ -13,6 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 )
 
@@ -25,7 +26,7 @@ func eachCommand(f func(c *cobra.Command)) {
 			walk(child)
 		}
 	}
-	walk(newRootCommand(newApp(nil, nil, nil, term.Terminal{})))
+	walk(newRootCommand(&app{desk.New(nil, nil, nil, term.Terminal{})}))
 }
 
 // commandWords returns the command line that calls c.

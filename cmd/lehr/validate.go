@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/evidence"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
@@ -17,7 +18,7 @@ import (
 )
 
 func newValidateCommand(a *app) *cobra.Command {
-	var page *outFlag
+	var page *desk.OutFlag
 	c := &cobra.Command{
 		Use:   "validate [<quantity>] [-o <page.md>]",
 		Short: "Run every published and computed case here, and say bias and spread",
@@ -39,17 +40,17 @@ lehr validate -o evidence.md`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
 	}
-	page = a.outFlag(c, "out", "o", outfile.HTML, "account of the evidence", "write the whole account to this `page.md` (- for standard output)")
-	a.forceFlag(c)
+	page = a.OutFlag(c, "out", "o", outfile.HTML, "account of the evidence", "write the whole account to this `page.md` (- for standard output)")
+	a.ForceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
 		word := ""
 		if len(args) == 1 {
 			word = args[0]
 		}
-		if err := a.claim(c); err != nil {
+		if err := a.Claim(c); err != nil {
 			return err
 		}
-		ctx, stop := interruptible(c.Context())
+		ctx, stop := desk.Interruptible(c.Context())
 		defer stop()
 		return a.runValidate(ctx, word, page)
 	}
@@ -60,7 +61,7 @@ lehr validate -o evidence.md`,
 // through clear glass; the two answers are those of the two models.
 const radiationRecipe = `1. A clear sphere of borosilicate 3.3, 63.5 mm (2.5 in) across, annealed, with a hole of 2 mm to its middle and no color or bubbles between. 2. One thin thermocouple (0.5 mm or less, type K or N of one batch) in the middle, the hole packed with glass powder; one held to the surface at half height, under a speck of cement no larger than itself. 3. The sphere hangs free, away from elements and shelf. Heat it to 560 °C and hold 2 hours: the two must then agree within 0.5 °C; note by how much they do not. 4. Cool at 100 °C/h to 450 °C, logging both every 10 seconds. 5. At the moment when the surface passes 500 °C, take middle less surface, less what you noted. If heat passes clear glass as light, in the bands that lehr counts with, it is 5.1 °C; if it only conducts, as dark glass does, 6.7 °C. A mean of three runs with a spread under 0.3 °C decides. Write down the kind of glass and the wires; both carry heat.`
 
-func (a *app) runValidate(ctx context.Context, word string, page *outFlag) error {
+func (a *app) runValidate(ctx context.Context, word string, page *desk.OutFlag) error {
 	list, err := testdata.Cases()
 	if err != nil {
 		return fmt.Errorf("validate: %w", err)
@@ -70,38 +71,38 @@ func (a *app) runValidate(ctx context.Context, word string, page *outFlag) error
 		if near := strict.Nearest(word, evidence.Names()); near != "" {
 			hint = fmt.Sprintf("did you mean %q? ", near) + hint
 		}
-		return usagef(hint, "validate: no quantity is called %q", word)
+		return desk.Usagef(hint, "validate: no quantity is called %q", word)
 	}
 	rep, err := evidence.Run(ctx, list, word, a.progressOf("cases"))
 	if err != nil {
 		return fmt.Errorf("validate: %w", err)
 	}
-	if err := a.put(page, func() ([]byte, error) { return []byte(evidencePage(rep)), nil }); err != nil {
+	if err := a.Put(page, func() ([]byte, error) { return []byte(evidencePage(rep)), nil }); err != nil {
 		return err
 	}
-	if a.json {
+	if a.JSON {
 		err = a.validateJSON(rep)
 	} else {
 		err = a.showEvidence(rep)
 	}
 	if err == nil && (len(rep.Failed) > 0 || len(rep.Grown()) > 0) {
-		err = errOverLimit
+		err = desk.ErrOverLimit
 	}
 	return err
 }
 
 // progressOf returns what tells on a terminal how many are done.
 func (a *app) progressOf(what string) func(done, of int) {
-	line := &progressLine{app: a}
+	line := &desk.Progress{App: a.App}
 	var mu sync.Mutex
 	most := 0
 	return func(done, of int) {
 		mu.Lock()
 		defer mu.Unlock()
 		if most = max(most, done); most < of {
-			line.tell(fmt.Sprintf("%d of %d %s", most, of, what))
+			line.Tell(fmt.Sprintf("%d of %d %s", most, of, what))
 		} else {
-			line.end()
+			line.End()
 		}
 	}
 }

@@ -67,5 +67,5 @@ func (a *app) validateJSON(rep *evidence.Report) error {
 		}
 		out.Known = append(out.Known, c)
 	}
-	return a.printJSON(out)
+	return a.PrintJSON(out)
 }

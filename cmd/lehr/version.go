@@ -6,6 +6,8 @@ import (
 	"runtime/debug"
 
 	"github.com/spf13/cobra"
+
+	"lehr/cmd/lehr/desk"
 )
 
 // notices are the terms of this program and of everything it contains. They
@@ -62,8 +64,8 @@ lehr version --json`,
 		Annotations: withJSON(),
 		RunE: func(*cobra.Command, []string) error {
 			switch {
-			case licenses && a.json:
-				return usagef("leave one of them out", "version: both --licenses and --json")
+			case licenses && a.JSON:
+				return desk.Usagef("leave one of them out", "version: both --licenses and --json")
 			case licenses:
 				a.Print(notices)
 				return nil
@@ -77,8 +79,8 @@ lehr version --json`,
 
 func (a *app) showVersion() error {
 	v := readVersion()
-	if a.json {
-		return a.printJSON(v)
+	if a.JSON {
+		return a.PrintJSON(v)
 	}
 	a.Printf("lehr %s\n", v.Version)
 	if v.Commit != "" {

@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/report"
@@ -13,35 +14,35 @@ import (
 
 // viewFlags name the pictures and pages a report is written to as well.
 type viewFlags struct {
-	sheet, svg, png, pdf *outFlag
+	sheet, svg, png, pdf *desk.OutFlag
 	large                bool // the sheet in larger letters
 }
 
 // given reports whether a picture or a sheet is asked for.
 func (v *viewFlags) given() bool {
-	return v.sheet.given() || v.svg.given() || v.png.given() || v.pdf.given()
+	return v.sheet.Given() || v.svg.Given() || v.png.Given() || v.pdf.Given()
 }
 
 // addViewFlags adds the flags of the pictures.
 func (a *app) addViewFlags(c *cobra.Command) *viewFlags {
 	v := &viewFlags{}
-	c.Flags().BoolVar(&a.chart, "chart", false, "draw the curve on the terminal, too")
+	c.Flags().BoolVar(&a.Chart, "chart", false, "draw the curve on the terminal, too")
 	a.whyFlag(c)
-	v.sheet = a.outFlag(c, "sheet", "", outfile.HTML, "sheet", "write the sheet to print and pin on the kiln to `file.html`, \"-\" for standard output")
+	v.sheet = a.OutFlag(c, "sheet", "", outfile.HTML, "sheet", "write the sheet to print and pin on the kiln to `file.html`, \"-\" for standard output")
 	a.addCurveFlags(c, v)
 	return v
 }
 
 // whyFlag adds the flag that asks for more than one screen.
 func (a *app) whyFlag(c *cobra.Command) {
-	c.Flags().BoolVar(&a.why, "why", false, "say why each number is as it is, what was assumed, and where it comes from, too")
+	c.Flags().BoolVar(&a.Why, "why", false, "say why each number is as it is, what was assumed, and where it comes from, too")
 }
 
 // addCurveFlags adds the flags of the curve alone.
 func (a *app) addCurveFlags(c *cobra.Command, v *viewFlags) {
-	v.svg = a.outFlag(c, "svg", "", outfile.SVG, "curve", "write the curve to `file.svg`, \"-\" for standard output")
-	v.png = a.outFlag(c, "png", "", outfile.PNG, "curve", "write the curve to `file.png`, \"-\" for a pipe")
-	v.pdf = a.outFlag(c, "pdf", "", outfile.PDF, "curve", "write the curve to `file.pdf`, \"-\" for a pipe")
+	v.svg = a.OutFlag(c, "svg", "", outfile.SVG, "curve", "write the curve to `file.svg`, \"-\" for standard output")
+	v.png = a.OutFlag(c, "png", "", outfile.PNG, "curve", "write the curve to `file.png`, \"-\" for a pipe")
+	v.pdf = a.OutFlag(c, "pdf", "", outfile.PDF, "curve", "write the curve to `file.pdf`, \"-\" for a pipe")
 }
 
 // paper is what the pages of this run say of when and by what they were made.
@@ -51,7 +52,7 @@ func (a *app) paper() web.Paper {
 
 // saveCurve puts the curve into the files that the flags ask for.
 func (a *app) saveCurve(v *viewFlags, of func() (*picture.Curve, error)) error {
-	if !v.svg.given() && !v.png.given() && !v.pdf.given() {
+	if !v.svg.Given() && !v.png.Given() && !v.pdf.Given() {
 		return nil
 	}
 	curve, err := of()
@@ -59,10 +60,10 @@ func (a *app) saveCurve(v *viewFlags, of func() (*picture.Curve, error)) error {
 		return err
 	}
 	for _, f := range []struct {
-		out  *outFlag
+		out  *desk.OutFlag
 		make func(picture.Size) ([]byte, error)
 	}{{v.svg, curve.SVG}, {v.png, curve.PNG}, {v.pdf, curve.PDF}} {
-		if err := a.put(f.out, func() ([]byte, error) { return f.make(picture.Page) }); err != nil {
+		if err := a.Put(f.out, func() ([]byte, error) { return f.make(picture.Page) }); err != nil {
 			return err
 		}
 	}
@@ -74,7 +75,7 @@ func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
 	if err := a.saveCurve(v, func() (*picture.Curve, error) { return report.NewCurve(rep) }); err != nil {
 		return err
 	}
-	return a.put(v.sheet, func() ([]byte, error) {
+	return a.Put(v.sheet, func() ([]byte, error) {
 		page, err := web.Sheet(rep, a.paper())
 		if v.large {
 			page = web.Enlarged(page)

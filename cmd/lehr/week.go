@@ -17,6 +17,7 @@ import (
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
 	"lehr/anneal/week"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/strict"
@@ -62,9 +63,9 @@ lehr week order.toml --json --units f`,
 	f := c.Flags()
 	f.StringVar(&cards, "cards", "", "write a load file for each night into this `folder`")
 	f.StringVar(&glassFile, "glass-file", "", "find glasses in `my-glass.toml` too")
-	a.forceFlag(c)
+	a.ForceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
-		ctx, stop := interruptible(c.Context())
+		ctx, stop := desk.Interruptible(c.Context())
 		defer stop()
 		return a.runWeek(ctx, args[0], cards, glassFile)
 	}
@@ -117,7 +118,7 @@ func (a *app) runWeek(ctx context.Context, name, cards, glassFile string) error 
 	}
 	plan, err := week.Make(o.kinds, o.kilns, o.gap, func(k int, kinds []int) (time.Duration, string, error) { return o.share(ctx, k, kinds) })
 	if err != nil {
-		return fmt.Errorf("%s: %w", shownName(name), err)
+		return fmt.Errorf("%s: %w", desk.ShownName(name), err)
 	}
 	if cards != "" {
 		if err := a.saveCards(o, plan, cards); err != nil {
@@ -125,7 +126,7 @@ func (a *app) runWeek(ctx context.Context, name, cards, glassFile string) error 
 		}
 	}
 	sys := o.studios[0].Units
-	if a.json {
+	if a.JSON {
 		err = a.weekJSON(o, plan)
 	} else {
 		err = a.showWeek(o, plan, sys)
@@ -157,7 +158,7 @@ func (a *app) saveCards(o *order, plan *week.Plan, folder string) error {
 	for _, f := range plan.Firings {
 		name := notebook.FileName(f.Start, o.kilns[f.Kiln].Name, 1)
 		file := outfile.File{Flag: "--cards", Name: filepath.Join(folder, name), Kind: outfile.TOML, What: "load"}
-		if err := a.files.Put(file, o.card(f)); err != nil {
+		if err := a.Files.Put(file, o.card(f)); err != nil {
 			return err
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/week"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/gather"
@@ -65,13 +66,13 @@ const dayForm = "2006-01-02"
 func (a *app) readOrder(name, glassFile string) (*order, error) {
 	var t orderText
 	var file *strict.File
-	if err := a.read(name, func(r io.Reader) (err error) {
-		file, err = strict.Decode(r, shownName(name), &t)
+	if err := a.Read(name, func(r io.Reader) (err error) {
+		file, err = strict.Decode(r, desk.ShownName(name), &t)
 		return err
 	}); err != nil {
 		return nil, err
 	}
-	st, err := a.benchStudio()
+	st, err := a.LocalStudio()
 	if err != nil {
 		return nil, err
 	}
@@ -149,7 +150,7 @@ func (a *app) orderKilns(file *strict.File, t orderText, o *order, st kiln.Studi
 		}
 		own := st
 		if kt.Studio != "" {
-			if err := a.readAs("--studio", studioFile, kt.Studio, func(r io.Reader) (err error) {
+			if err := a.ReadAs("--studio", desk.StudioFile, kt.Studio, func(r io.Reader) (err error) {
 				own, err = kiln.ReadStudio(r, kt.Studio)
 				return err
 			}); err != nil {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"lehr/anneal/week"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
@@ -25,11 +26,11 @@ func TestShowWeek_over(t *testing.T) {
 		t.Error("which night is over")
 	}
 	var out bytes.Buffer
-	a := newApp(nil, &out, nil, term.Terminal{Width: term.MaxWidth, UTF8: true})
+	a := &app{desk.New(nil, &out, nil, term.Terminal{Width: term.MaxWidth, UTF8: true})}
 	if err := a.showWeek(o, plan, unit.Metric); err != nil {
 		t.Fatal(err)
 	}
-	if err := a.flush(); err != nil {
+	if err := a.Flush(); err != nil {
 		t.Fatal(err)
 	}
 	if text := out.String(); strings.Count(text, "NOT WITHIN LIMITS") != 1 || !strings.Contains(text, "1 × sphere 6in on Fri 2026-11-27 in big") {

@@ -202,5 +202,5 @@ func (a *app) weekJSON(o *order, p *week.Plan) error {
 	for _, c := range p.Conflicts {
 		out.Conflicts = append(out.Conflicts, conflict{o.kinds[c.A].What, o.kinds[c.B].What, c.Why})
 	}
-	return a.printJSON(out)
+	return a.PrintJSON(out)
 }

@@ -1,4 +1,4 @@
-package main
+package desk
 
 import (
 	"bytes"
@@ -30,12 +30,12 @@ func TestNum(t *testing.T) {
 
 func TestPrintJSON(t *testing.T) {
 	var buf bytes.Buffer
-	a := newApp(nil, &buf, nil, term.Terminal{Width: term.MaxWidth, UTF8: true})
+	a := New(nil, &buf, nil, term.Terminal{Width: term.MaxWidth, UTF8: true})
 	a.Plain = true
-	if err := a.printJSON(map[string]any{"a": report.Num(1.23456), "b": "<510 °C>"}); err != nil {
+	if err := a.PrintJSON(map[string]any{"a": report.Num(1.23456), "b": "<510 °C>"}); err != nil {
 		t.Fatal(err)
 	}
-	a.flush()
+	a.Flush()
 	if want := "{\n  \"a\": 1.235,\n  \"b\": \"<510 °C>\"\n}\n"; buf.String() != want {
 		t.Errorf("got %q, want %q", buf.String(), want)
 	}
@@ -43,7 +43,7 @@ func TestPrintJSON(t *testing.T) {
 
 // TestAsUsage checks that wrong usage keeps the hint of its cause.
 func TestAsUsage(t *testing.T) {
-	err := asUsage("--piece", term.WithHint(errors.New("x"), "do this"))
+	err := AsUsage("--piece", term.WithHint(errors.New("x"), "do this"))
 	if got := term.HintOf(err); got != "do this" {
 		t.Errorf("hint %q", got)
 	}

@@ -1,4 +1,4 @@
-package main
+package desk
 
 import (
 	"bytes"
@@ -14,11 +14,11 @@ type fileKind string
 
 // The kinds of file.
 const (
-	loadFile     fileKind = "load"
-	scheduleFile fileKind = "schedule"
-	studioFile   fileKind = "studio file"
-	glassFile    fileKind = "glass file"
-	recordFile   fileKind = "safety record"
+	LoadFile     fileKind = "load"
+	ScheduleFile fileKind = "schedule"
+	StudioFile   fileKind = "studio file"
+	GlassFile    fileKind = "glass file"
+	RecordFile   fileKind = "safety record"
 )
 
 // kindMarks are the keys at the top of a file that only one kind of it has.
@@ -27,11 +27,11 @@ var kindMarks = []struct {
 	tables bool // a list of tables, [[key]]
 	kind   fileKind
 }{
-	{"piece", true, loadFile}, {"into", false, loadFile},
-	{"segment", true, scheduleFile}, {"from", false, scheduleFile},
-	{"kiln", false, studioFile}, {"controller", false, studioFile}, {"limits", false, studioFile},
-	{"glass", true, glassFile},
-	{"line", true, recordFile},
+	{"piece", true, LoadFile}, {"into", false, LoadFile},
+	{"segment", true, ScheduleFile}, {"from", false, ScheduleFile},
+	{"kiln", false, StudioFile}, {"controller", false, StudioFile}, {"limits", false, StudioFile},
+	{"glass", true, GlassFile},
+	{"line", true, RecordFile},
 }
 
 // kindOf tells by its keys what kind of file a text is, "" if they do not say
@@ -55,13 +55,13 @@ func kindOf(text []byte) fileKind {
 	return found
 }
 
-// kindOfFile is kindOf for a named file, "" for what cannot be read.
-func (a *app) kindOfFile(name string) fileKind {
+// KindOfFile is kindOf for a named file, "" for what cannot be read.
+func (a *App) KindOfFile(name string) fileKind {
 	if name == "-" {
 		return ""
 	}
 	var kind fileKind
-	a.read(name, func(r io.Reader) error {
+	a.Read(name, func(r io.Reader) error {
 		text, err := io.ReadAll(io.LimitReader(r, strict.MaxBytes+1))
 		kind = kindOf(text)
 		return err
@@ -69,14 +69,14 @@ func (a *app) kindOfFile(name string) fileKind {
 	return kind
 }
 
-// readAs is read for a file that must be of one kind. If f refuses it and the
+// ReadAs is read for a file that must be of one kind. If f refuses it and the
 // file is of another kind, the error says so, and what to write.
-func (a *app) readAs(cmd string, want fileKind, name string, f func(io.Reader) error) error {
-	err := a.read(name, f)
+func (a *App) ReadAs(cmd string, want fileKind, name string, f func(io.Reader) error) error {
+	err := a.Read(name, f)
 	if err == nil {
 		return nil
 	}
-	if is := a.kindOfFile(name); is != "" && is != want {
+	if is := a.KindOfFile(name); is != "" && is != want {
 		return mistaken(cmd, name, is, want)
 	}
 	return err
@@ -84,18 +84,18 @@ func (a *app) readAs(cmd string, want fileKind, name string, f func(io.Reader) e
 
 // mistaken says what a file is that was taken for another kind.
 func mistaken(cmd, name string, is, want fileKind) error {
-	word := shellWord(name)
+	word := ShellWord(name)
 	hint := map[fileKind]string{
-		loadFile:     "write: lehr plan " + word,
-		scheduleFile: "write: lehr verify " + word + " LOAD.toml",
-		studioFile:   "write: lehr " + placeOf(cmd, want) + " --studio " + word,
-		glassFile:    "write: lehr " + placeOf(cmd, want) + " --glass-file " + word,
-		recordFile:   "it records what was reported done; read it with any editor",
+		LoadFile:     "write: lehr plan " + word,
+		ScheduleFile: "write: lehr verify " + word + " LOAD.toml",
+		StudioFile:   "write: lehr " + placeOf(cmd, want) + " --studio " + word,
+		GlassFile:    "write: lehr " + placeOf(cmd, want) + " --glass-file " + word,
+		RecordFile:   "it records what was reported done; read it with any editor",
 	}[is]
-	if want == scheduleFile && is == loadFile {
+	if want == ScheduleFile && is == LoadFile {
 		hint = "the schedule comes first: lehr verify SCHEDULE.toml " + word
 	}
-	return usagef(hint, "%s: %s is a %s, not a %s", cmd, name, is, want)
+	return Usagef(hint, "%s: %s is a %s, not a %s", cmd, name, is, want)
 }
 
 // placeOf is how the command that wanted such a file is called.
@@ -105,14 +105,14 @@ func placeOf(cmd string, want fileKind) string {
 		return "verify SCHEDULE.toml LOAD.toml"
 	case cmd == "safety", cmd == "eye", cmd == "air", cmd == "circuit":
 		return strings.TrimSuffix("safety "+cmd, " safety") + " LOAD.toml"
-	case want == loadFile:
+	case want == LoadFile:
 		return cmd + " LOAD.toml"
 	}
 	return "plan LOAD.toml"
 }
 
-// looksLikeFile reports whether an argument is a file, or is named like one.
-func looksLikeFile(arg string) bool {
+// LooksLikeFile reports whether an argument is a file, or is named like one.
+func LooksLikeFile(arg string) bool {
 	if arg == "-" || strings.HasSuffix(arg, ".toml") {
 		return true
 	}

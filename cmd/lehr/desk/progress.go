@@ -1,4 +1,4 @@
-package main
+package desk
 
 import (
 	"fmt"
@@ -13,56 +13,56 @@ import (
 // progressEvery is how often progress is told where every telling is a line.
 const progressEvery = 5 * time.Second
 
-// progressLine says on the terminal how far a search is: on one line that is
+// Progress says on the terminal how far a search is: on one line that is
 // drawn again, or, where that cannot be or is not wanted, on a line every few
 // seconds.
-type progressLine struct {
-	app   *app
+type Progress struct {
+	App   *App
 	drawn int       // columns in use
 	told  time.Time // when the last line was written
 }
 
-func (l *progressLine) show(p shortest.Progress) {
+func (l *Progress) Show(p shortest.Progress) {
 	text := fmt.Sprintf("searching: %.0f %%", 100*math.Min(1, p.Share))
 	if p.Best > 0 {
 		text += ", best so far " + report.HourMin(p.Best) + " h (Ctrl-C takes it)"
 	}
-	l.tell(text)
+	l.Tell(text)
 }
 
-// split says how far the split of a load is.
-func (l *progressLine) split(planned, most int) {
-	l.tell(fmt.Sprintf("splitting: programs for %d pieces simulated, for %d at most", planned, most))
+// Split says how far the split of a load is.
+func (l *Progress) Split(planned, most int) {
+	l.Tell(fmt.Sprintf("splitting: programs for %d pieces simulated, for %d at most", planned, most))
 }
 
-// tell puts a text in place of the one that stands there, or on a line of its own
+// Tell puts a text in place of the one that stands there, or on a line of its own
 // if one is due.
-func (l *progressLine) tell(text string) {
-	if !l.app.errTerm.TTY {
+func (l *Progress) Tell(text string) {
+	if !l.App.ErrTerm.TTY {
 		return
 	}
-	if !l.app.redraws() {
+	if !l.App.redraws() {
 		switch now := time.Now(); {
 		case l.told.IsZero(): // most searches end before the first is due
 			l.told = now
 		case now.Sub(l.told) >= progressEvery:
-			l.app.say(text)
+			l.App.Say(text)
 			l.told = now
 		}
 		return
 	}
-	fmt.Fprintf(l.app.err, "\r%s%s", text, strings.Repeat(" ", max(0, l.drawn-len(text))))
+	fmt.Fprintf(l.App.Err, "\r%s%s", text, strings.Repeat(" ", max(0, l.drawn-len(text))))
 	l.drawn = len(text)
 }
 
-// end wipes the line.
-func (l *progressLine) end() {
+// End wipes the line.
+func (l *Progress) End() {
 	if l.drawn > 0 {
-		fmt.Fprintf(l.app.err, "\r%s\r", strings.Repeat(" ", l.drawn))
+		fmt.Fprintf(l.App.Err, "\r%s\r", strings.Repeat(" ", l.drawn))
 		l.drawn = 0
 	}
 }
 
 // redraws reports whether a line may be drawn again: not where the terminal
 // cannot, and not with --plain, as a screen reader reads it out each time.
-func (a *app) redraws() bool { return a.errTerm.Redraw && !a.Plain }
+func (a *App) redraws() bool { return a.ErrTerm.Redraw && !a.Plain }

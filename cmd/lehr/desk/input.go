@@ -1,4 +1,4 @@
-package main
+package desk
 
 import (
 	"bytes"
@@ -24,10 +24,10 @@ var (
 	giveUpSet = 60 * time.Second
 )
 
-// read opens the named file, "-" for standard input, and hands it to f.
+// Read opens the named file, "-" for standard input, and hands it to f.
 // Errors of the file system name the file. Everything that is read becomes an
 // input of this run, which no output may replace.
-func (a *app) read(name string, f func(io.Reader) error) error {
+func (a *App) Read(name string, f func(io.Reader) error) error {
 	if p, ok := a.piped[name]; ok {
 		if p.err != nil {
 			return p.err
@@ -40,26 +40,26 @@ func (a *app) read(name string, f func(io.Reader) error) error {
 	info, err := os.Stat(name)
 	if err != nil {
 		if _, there := os.Lstat(name); there == nil && errors.Is(err, fs.ErrNotExist) {
-			return fileError(name, errors.New("is a link to nothing"))
+			return FileError(name, errors.New("is a link to nothing"))
 		}
-		return withNeighbor(fileError(name, err), name)
+		return withNeighbor(FileError(name, err), name)
 	}
 	if info.IsDir() {
-		return fileError(name, errors.New("is a directory"))
+		return FileError(name, errors.New("is a directory"))
 	}
 	if !info.Mode().IsRegular() {
-		a.files.Input(name, info)
+		a.Files.Input(name, info)
 		return a.readPipe(name, giveUpSet, func() (io.ReadCloser, error) { return os.Open(name) }, f)
 	}
 	file, err := os.Open(name)
 	if err != nil {
-		return fileError(name, err)
+		return FileError(name, err)
 	}
 	defer file.Close()
 	if info, err = file.Stat(); err != nil {
-		return fileError(name, err)
+		return FileError(name, err)
 	}
-	a.files.Input(name, info)
+	a.Files.Input(name, info)
 	return f(file)
 }
 
@@ -88,24 +88,24 @@ func withNeighbor(err error, name string) error {
 }
 
 // readStandard reads standard input.
-func (a *app) readStandard(f func(io.Reader) error) error {
-	file, ok := a.in.(*os.File)
+func (a *App) readStandard(f func(io.Reader) error) error {
+	file, ok := a.In.(*os.File)
 	if !ok {
-		return f(a.in)
+		return f(a.In)
 	}
 	info, err := file.Stat()
 	if err != nil {
-		return fileError(shownName("-"), err)
+		return FileError(ShownName("-"), err)
 	}
-	a.files.Input(file.Name(), info)
+	a.Files.Input(file.Name(), info)
 	if info.Mode().IsRegular() {
-		return f(a.in)
+		return f(a.In)
 	}
 	if term.IsTerminal(file) {
-		a.say("type what standard input is to hold; Ctrl-D on a line of its own ends it")
-		return f(a.in)
+		a.Say("type what standard input is to hold; Ctrl-D on a line of its own ends it")
+		return f(a.In)
 	}
-	return a.readPipe("-", 0, func() (io.ReadCloser, error) { return io.NopCloser(a.in), nil }, f)
+	return a.readPipe("-", 0, func() (io.ReadCloser, error) { return io.NopCloser(a.In), nil }, f)
 }
 
 // piped is what came through a pipe, or why nothing did.
@@ -117,7 +117,7 @@ type piped struct {
 // readPipe reads what has no end that one can see: a pipe or a device. It says
 // so when nothing comes, gives up after a time of silence unless that is 0, and
 // keeps what came, as a pipe does not say it twice.
-func (a *app) readPipe(name string, giveUp time.Duration, open func() (io.ReadCloser, error), f func(io.Reader) error) error {
+func (a *App) readPipe(name string, giveUp time.Duration, open func() (io.ReadCloser, error), f func(io.Reader) error) error {
 	p := a.waitFor(name, giveUp, open)
 	if a.piped == nil {
 		a.piped = map[string]piped{}
@@ -129,7 +129,7 @@ func (a *app) readPipe(name string, giveUp time.Duration, open func() (io.ReadCl
 	return f(bytes.NewReader(p.data))
 }
 
-func (a *app) waitFor(name string, giveUp time.Duration, open func() (io.ReadCloser, error)) piped {
+func (a *App) waitFor(name string, giveUp time.Duration, open func() (io.ReadCloser, error)) piped {
 	done := make(chan piped, 1)
 	var last atomic.Int64
 	last.Store(time.Now().UnixNano())
@@ -162,15 +162,15 @@ func (a *app) waitFor(name string, giveUp time.Duration, open func() (io.ReadClo
 	for {
 		select {
 		case r := <-done:
-			return piped{r.data, fileError(shownName(name), r.err)}
+			return piped{r.data, FileError(ShownName(name), r.err)}
 		case <-tick.C:
 			silent := time.Since(time.Unix(0, last.Load()))
 			if !said && silent >= sayAfter {
-				a.say(fmt.Sprintf("waiting for %s, a pipe that is silent; Ctrl-C ends this", shownName(name)))
+				a.Say(fmt.Sprintf("waiting for %s, a pipe that is silent; Ctrl-C ends this", ShownName(name)))
 				said = true
 			}
 			if giveUp > 0 && silent >= giveUp {
-				return piped{nil, term.WithHint(fmt.Errorf("%s: is a pipe that was silent for %s", shownName(name), giveUp), "start the program that writes to it first, or name a file")}
+				return piped{nil, term.WithHint(fmt.Errorf("%s: is a pipe that was silent for %s", ShownName(name), giveUp), "start the program that writes to it first, or name a file")}
 			}
 		}
 	}

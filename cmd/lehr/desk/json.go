@@ -1,4 +1,4 @@
-package main
+package desk
 
 import (
 	"bytes"
@@ -9,9 +9,9 @@ import (
 	"lehr/cmd/lehr/report"
 )
 
-// printJSON prints v indented by two, without HTML escapes, with a newline at
+// PrintJSON prints v indented by two, without HTML escapes, with a newline at
 // the end. JSON is UTF-8 whatever the locale.
-func (a *app) printJSON(v any) error {
+func (a *App) PrintJSON(v any) error {
 	var buf bytes.Buffer
 	enc := json.NewEncoder(&buf)
 	enc.SetEscapeHTML(false)
@@ -23,11 +23,11 @@ func (a *app) printJSON(v any) error {
 	return err
 }
 
-// reportJSON prints a report as JSON.
-func (a *app) reportJSON(rep *verify.Report) error {
+// ReportJSON prints a report as JSON.
+func (a *App) ReportJSON(rep *verify.Report) error {
 	v, err := report.NewJSON(rep)
 	if err != nil {
 		return err
 	}
-	return a.printJSON(v)
+	return a.PrintJSON(v)
 }
