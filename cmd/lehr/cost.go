@@ -14,13 +14,14 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
 
 // costFlags are the flags of lehr cost, as typed.
 type costFlags struct {
-	load                *loadFlags
+	load                *flags.Load
 	meter, duty, log    string
 	pulses, perKWh      int
 	price, start, hours string
@@ -49,7 +50,7 @@ lehr cost mixed.toml --program tonight.toml --price "0.30 EUR"`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
 	}
-	n.load = &loadFlags{changed: c.Flags().Changed}
+	n.load = &flags.Load{Changed: c.Flags().Changed}
 	c.RunE = func(c *cobra.Command, args []string) error {
 		ctx, stop := desk.Interruptible(c.Context())
 		defer stop()
@@ -69,8 +70,8 @@ lehr cost mixed.toml --program tonight.toml --price "0.30 EUR"`,
 	f.StringVar(&n.price, "price", "", "`price` of one kWh, or several by the hour (default: the studio file's)")
 	f.StringArrayVar(&n.rods, "rod", nil, "`rod` by grams, with what was lost, repeatable: \"2100g at 45 EUR/kg\"")
 	f.StringArrayVar(&n.lines, "line", nil, "anything else, repeatable: \"oxygen: 12 EUR\"")
-	f.StringVar(&n.load.glass, "glass", "", "`name` of the glass of the load, if it names none")
-	f.StringVar(&n.load.glassFile, "glass-file", "", "find glasses in `my-glass.toml` too")
+	f.StringVar(&n.load.Glass, "glass", "", "`name` of the glass of the load, if it names none")
+	f.StringVar(&n.load.GlassFile, "glass-file", "", "find glasses in `my-glass.toml` too")
 	return c
 }
 
@@ -106,7 +107,7 @@ func (a *app) runCost(ctx context.Context, n *costFlags, args []string) error {
 		n.power = b.studio.Kiln.Power
 	}
 	if len(args) == 1 {
-		if b.load, _, err = a.readLoad("cost", n.load, args); err != nil {
+		if b.load, _, err = flags.ReadLoad(a.App, "cost", n.load, args); err != nil {
 			return err
 		}
 	}
@@ -254,7 +255,7 @@ func (a *app) estimated(ctx context.Context, n *costFlags, b *bill) error {
 	if b.load == nil {
 		return desk.Usagef("write: lehr cost LOAD.toml --program "+desk.ShellWord(n.program), "cost: --program needs a load")
 	}
-	s, err := a.readSchedule("cost", []string{n.program})
+	s, err := flags.ReadProgram(a.App, "cost", []string{n.program})
 	if err != nil {
 		return err
 	}
@@ -321,7 +322,7 @@ func (b *bill) addLines(n *costFlags) error {
 			return desk.AsUsage("cost: --rod", err)
 		}
 		price.Amount *= float64(m / one)
-		if err := add("rod", "rod, "+gramsText(m), price, strings.TrimSpace(per)); err != nil {
+		if err := add("rod", "rod, "+desk.GramsText(m), price, strings.TrimSpace(per)); err != nil {
 			return err
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"lehr/anneal/notebook"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
@@ -50,7 +51,7 @@ lehr find --all --csv > firings.csv`,
 	f.StringVar(&n.result, "result", "", "pieces that came out so, in the `words` of lehr note")
 	f.StringVar(&n.since, "since", "", "firings from this `day` on")
 	f.StringVar(&n.until, "until", "", "firings up to and with this `day`")
-	f.Var(&oneWord{&n.by, "color|size|glass|kiln"}, "by", "count how the pieces came out, by one of these")
+	f.Var(flags.OneOf(&n.by, "color|size|glass|kiln"), "by", "count how the pieces came out, by one of these")
 	f.BoolVar(&n.compare, "compare", false, "what the two nights named do not share")
 	f.BoolVar(&n.all, "all", false, "all that are found, not only the last "+strconv.Itoa(fewHits))
 	f.BoolVar(&n.csv, "csv", false, "print CSV, a row for each kind of piece")
@@ -236,16 +237,13 @@ func resultName(p notebook.Piece) string {
 	return s
 }
 
-// gramsText writes a mass as a bench scale shows it, in both unit systems.
-func gramsText(m unit.Mass) string { return cellMass(m, unit.Metric) + " g" }
-
 func gotText(p notebook.Piece, sys unit.System) string {
 	var parts []string
 	if p.Got > 0 {
 		parts = append(parts, p.Got.Text(sys))
 	}
 	if p.Mass > 0 {
-		parts = append(parts, gramsText(p.Mass))
+		parts = append(parts, desk.GramsText(p.Mass))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -255,7 +253,7 @@ func rodsOf(p notebook.Piece) string {
 	for _, u := range p.Rods {
 		s := u.Rod
 		if u.Before > 0 {
-			s += " " + gramsText(u.Before-u.After)
+			s += " " + desk.GramsText(u.Before-u.After)
 		}
 		out = append(out, s)
 	}
@@ -311,7 +309,7 @@ func (a *app) showNight(b book, r notebook.Record, sys unit.System) error {
 
 // showGroups counts what was found.
 func (a *app) showGroups(hits []notebook.Hit, by string, sys unit.System) error {
-	groups := notebook.Groups(hits, by, func(l unit.Length) string { return lengthText(l, sys) })
+	groups := notebook.Groups(hits, by, func(l unit.Length) string { return desk.LengthText(l, sys) })
 	if a.JSON {
 		type group struct {
 			Name    string `json:"name"`

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 )
@@ -71,7 +72,7 @@ func nightOf(b book, r notebook.Record, which []int) nightJSON {
 		if x == 0 {
 			return nil
 		}
-		return maybe(report.Num(x))
+		return desk.Maybe(report.Num(x))
 	}
 	n := nightJSON{Night: r.Name, Kiln: r.Kiln, Load: file(r.Load), Program: file(r.Program), Log: file(r.Log),
 		Falls: above(r.Falls.Hours()), Lag: above(float64(r.Lag)), Words: r.Words, Pieces: []nightPieceJSON{}, Kept: append([]string{}, r.Unknown...)}
@@ -82,7 +83,7 @@ func nightOf(b book, r notebook.Record, which []int) nightJSON {
 		n.Opened = r.Opened.Format(time.RFC3339)
 	}
 	if !r.At.IsZero() {
-		n.At = maybe(report.Num(r.At.Celsius()))
+		n.At = desk.Maybe(report.Num(r.At.Celsius()))
 	}
 	for _, i := range which {
 		p := r.Pieces[i]
@@ -90,12 +91,12 @@ func nightOf(b book, r notebook.Record, which []int) nightJSON {
 			Got: above(p.Got.Millimeters()), Mass: above(p.Mass.Grams()), Rods: []rodUseJSON{}, Result: string(p.Result), Days: p.Days,
 			Crack: p.Crack, Reading: p.Reading, In: p.In, Predicted: above(p.Predicted), Photo: file(p.Photo), Note: p.Note}
 		if x, ok := p.Loss(); ok {
-			j.Loss = maybe(report.Num(x))
+			j.Loss = desk.Maybe(report.Num(x))
 		}
 		for _, u := range p.Rods {
 			rod := rodUseJSON{Rod: u.Rod}
 			if u.Before > 0 {
-				rod.Before, rod.After = maybe(report.Num(u.Before.Grams())), maybe(report.Num(u.After.Grams()))
+				rod.Before, rod.After = desk.Maybe(report.Num(u.Before.Grams())), desk.Maybe(report.Num(u.After.Grams()))
 			}
 			j.Rods = append(j.Rods, rod)
 		}

@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/notebook"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/gather"
@@ -19,7 +20,7 @@ import (
 
 // gatherFlags are the flags of lehr gather, as typed.
 type gatherFlags struct {
-	glass                *glassFlags
+	glass                *flags.Glass
 	notebook             *string
 	piece, density, loss string
 	parts, rods          []string
@@ -64,7 +65,7 @@ lehr gather --in-air 299g --in-water 165.17g`,
 	g.notebook = addNotebookFlag(c)
 	f.Var(&g.stub, "stub", "length of each rod that cannot be worked, such as 40mm (default: none)")
 	f.IntVar(&g.stubs, "stubs", 1, "how many rods leave a stub")
-	g.glass = addGlassFlags(c)
+	g.glass = flags.AddGlass(c)
 	f.StringVar(&g.density, "density", "", "`density` of a color, such as \"2.31 g/cm3\" (default: that of the glass)")
 	f.Var(&g.inAir, "in-air", "mass of a piece of the rod, with --in-water: its density is computed and used")
 	f.Var(&g.inWater, "in-water", "mass of the same piece hanging in water")
@@ -144,13 +145,13 @@ func (a *app) gathered(cmd string, f *gatherFlags, own float64) (*gathered, erro
 	g := &gathered{factor: 1}
 	g.recipe.Density = own
 	var err error
-	if own > 0 && f.glass.name == "" {
+	if own > 0 && f.glass.Name == "" {
 		g.title = "glass of " + densityText(own)
 		if g.studio, err = a.LocalStudio(); err != nil {
 			return nil, err
 		}
 	} else {
-		gl, st, err := a.glassOf(cmd, f.glass)
+		gl, st, err := flags.GlassOf(a.App, cmd, f.glass)
 		if err != nil {
 			return nil, err
 		}
@@ -182,7 +183,7 @@ func (a *app) gathered(cmd string, f *gatherFlags, own float64) (*gathered, erro
 func (g *gathered) readPiece(f *gatherFlags) error {
 	r := &g.recipe
 	r.Count = 1
-	for _, part := range commas(f.sizes) {
+	for _, part := range flags.Commas(f.sizes) {
 		l, err := unit.ParseLength(part)
 		if err != nil {
 			return desk.AsUsage("gather: --sizes", err)

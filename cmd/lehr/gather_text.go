@@ -83,7 +83,7 @@ func volumeText(v float64, sys unit.System) string {
 
 func round3Text(x float64) string { return term.Short(term.Round3(x)) }
 
-// cellLength and cellMass write a number for a table whose heading has the unit.
+// cellLength and desk.CellMass write a number for a table whose heading has the unit.
 func cellLength(l unit.Length, sys unit.System) string {
 	x, _ := l.In(sys)
 	if sys == unit.US {
@@ -93,19 +93,6 @@ func cellLength(l unit.Length, sys unit.System) string {
 		return term.Whole(x)
 	}
 	return strconv.FormatFloat(x, 'f', 1, 64)
-}
-
-func cellMass(m unit.Mass, sys unit.System) string {
-	x, _ := m.In(sys)
-	switch {
-	case sys == unit.US && x >= 1:
-		return strconv.FormatFloat(x, 'f', 1, 64)
-	case x >= 100:
-		return term.Whole(x)
-	case x >= 1:
-		return strconv.FormatFloat(x, 'f', 1, 64)
-	}
-	return strconv.FormatFloat(x, 'f', 2, 64)
 }
 
 func lengthUnit(sys unit.System) string {
@@ -123,9 +110,9 @@ func massColumns(sys unit.System) []term.Column {
 
 func massCells(m unit.Mass, sys unit.System) []string {
 	if sys == unit.US {
-		return []string{cellMass(m, unit.Metric), cellMass(m, sys)}
+		return []string{desk.CellMass(m, unit.Metric), desk.CellMass(m, sys)}
 	}
-	return []string{cellMass(m, sys)}
+	return []string{desk.CellMass(m, sys)}
 }
 
 // rodName is how a rod is called in a heading.
@@ -198,7 +185,7 @@ func lossText(g *gathered) string {
 		if r.Stubs == 1 {
 			word = "stub"
 		}
-		text += fmt.Sprintf(" and %d %s of %s", r.Stubs, word, lengthText(r.Stub, g.studio.Units))
+		text += fmt.Sprintf(" and %d %s of %s", r.Stubs, word, desk.LengthText(r.Stub, g.studio.Units))
 	}
 	return text
 }
@@ -225,7 +212,7 @@ func buyRows(g *gathered, sys unit.System) [][]string {
 func gatherNotes(g *gathered) []string {
 	r, sys := g.recipe, g.studio.Units
 	off := gather.MassTolerance(r.Mass(), r.Piece.Size(), g.within)
-	notes := []string{fmt.Sprintf("To hold the size within ± %s, weigh each piece to ± %s: a scale that shows grams does better than any length.", lengthText(g.within, sys), massText(off, sys))}
+	notes := []string{fmt.Sprintf("To hold the size within ± %s, weigh each piece to ± %s: a scale that shows grams does better than any length.", desk.LengthText(g.within, sys), massText(off, sys))}
 	switch n := g.weighedPieces.Pieces; {
 	case g.own != nil && !g.weighedPieces.Enough() && n > 0:
 		notes = append(notes, fmt.Sprintf("%s of this size weighed in the notebook; from %d on their median loss is counted.", term.Counted(n, "piece"), notebook.FewestWeighed))
@@ -239,7 +226,7 @@ func gatherNotes(g *gathered) []string {
 	}
 	for _, rod := range r.Rods {
 		if rod.Diameter > thickRod {
-			notes = append(notes, fmt.Sprintf("Rod over %s is usually sold without annealing: warm it slowly before the torch, as its maker says.", lengthText(thickRod, sys)))
+			notes = append(notes, fmt.Sprintf("Rod over %s is usually sold without annealing: warm it slowly before the torch, as its maker says.", desk.LengthText(thickRod, sys)))
 			break
 		}
 	}
@@ -300,12 +287,12 @@ func (a *app) showSizes(g *gathered) error {
 		}
 		row := append([]string{term.Short(mustFirst(size.In(sys)))}, massCells(s.Mass(), sys)...)
 		for _, p := range ps {
-			row = append(row, cellMass(p.Mass, unit.Metric))
+			row = append(row, desk.CellMass(p.Mass, unit.Metric))
 		}
 		for _, rod := range r.Rods {
 			row = append(row, cellLength(s.Take(rod, s.Mass()).Buy, sys))
 		}
-		rows = append(rows, append(row, cellMass(gather.MassTolerance(s.Mass(), size, g.within), unit.Metric)))
+		rows = append(rows, append(row, desk.CellMass(gather.MassTolerance(s.Mass(), size, g.within), unit.Metric)))
 	}
 	if err := a.Table(cols, rows); err != nil {
 		return err
@@ -317,7 +304,7 @@ func (a *app) showSizes(g *gathered) error {
 		}
 		a.Prose(0, "Rod: "+text+".")
 	}
-	a.Prose(0, "± g: as far as the mass may be off for the size to come out within ± "+lengthText(g.within, sys)+".")
+	a.Prose(0, "± g: as far as the mass may be off for the size to come out within ± "+desk.LengthText(g.within, sys)+".")
 	return nil
 }
 

@@ -1,11 +1,10 @@
 package main
 
 import (
-	"io"
-
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -46,10 +45,10 @@ lehr glass borosilicate-33 --json`,
 			if len(args) > 0 {
 				return nil, cobra.ShellCompDirectiveNoFileComp
 			}
-			return completeGlass(c, args, word)
+			return flags.CompleteGlass(c, args, word)
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			table, err := a.glassTable(file)
+			table, err := flags.GlassTable(a.App, file)
 			if err != nil {
 				return err
 			}
@@ -75,30 +74,6 @@ lehr glass borosilicate-33 --json`,
 	}
 	c.Flags().StringVar(&file, "file", "", "read the glasses of `my-glass.toml`, \"-\" for standard input, instead of the built-in ones")
 	return c
-}
-
-// completeGlass lists the built-in glasses for the shell.
-func completeGlass(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	var names []string
-	for _, g := range glass.Builtin() {
-		names = append(names, g.Name+"\t"+g.Title)
-	}
-	return names, cobra.ShellCompDirectiveNoFileComp
-}
-
-// glassTable reads the named file, or returns the built-in table for "". The
-// Find of either knows the built-in glasses.
-func (a *app) glassTable(file string) (*glass.Table, error) {
-	if file == "" {
-		return &glass.Table{Glasses: glass.Builtin(), Sources: glass.Sources()}, nil
-	}
-	var table *glass.Table
-	err := a.ReadAs("glass", desk.GlassFile, file, func(r io.Reader) error {
-		var err error
-		table, err = glass.Load(r, desk.ShownName(file))
-		return err
-	})
-	return table, err
 }
 
 // listGlasses prints one line per glass.

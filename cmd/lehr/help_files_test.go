@@ -12,6 +12,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/program"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 )
@@ -64,7 +65,7 @@ func TestHelpVerify_example(t *testing.T) {
 func TestHelpGlass_example(t *testing.T) {
 	file := exampleOf(t, "my-glass.toml", "glass")
 	a := &app{desk.New(nil, nil, nil, term.Terminal{})}
-	table, err := a.glassTable(file)
+	table, err := flags.GlassTable(a.App, file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -93,7 +94,7 @@ func TestHelpGlass_example(t *testing.T) {
 func TestHelpGlass_everyKey(t *testing.T) {
 	file := exampleOf(t, "every-key.toml", "glass")
 	a := &app{desk.New(nil, nil, nil, term.Terminal{})}
-	if _, err := a.glassTable(file); err != nil {
+	if _, err := flags.GlassTable(a.App, file); err != nil {
 		t.Fatal(err)
 	}
 	taken := glass.FileKeys()

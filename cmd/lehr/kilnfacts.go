@@ -16,6 +16,7 @@ import (
 	"lehr/anneal/polariscope"
 	"lehr/anneal/spread"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
@@ -38,7 +39,7 @@ lehr kiln --kiln big --json`,
 	dir := addNotebookFlag(c)
 	c.Flags().StringVar(&which, "kiln", "", "the kiln of this `name` (default: each)")
 	c.Flags().StringVar(&limit, "limit", "", "the `stress` that may be left, before the factor (default: 2 MPa, the published worst case)")
-	logs := addLogFlags(c)
+	logs := flags.AddLog(c)
 	c.RunE = func(*cobra.Command, []string) error {
 		base := publishedLeft()
 		if limit != "" {
@@ -81,7 +82,7 @@ type kilnOf struct {
 	fromNone bool
 }
 
-func (a *app) kilnFacts(b book, name string, base unit.Stress, logs *logFlags) error {
+func (a *app) kilnFacts(b book, name string, base unit.Stress, logs *flags.Log) error {
 	records, err := b.all(a)
 	if err != nil {
 		return err
@@ -90,7 +91,7 @@ func (a *app) kilnFacts(b book, name string, base unit.Stress, logs *logFlags) e
 	if err != nil {
 		return err
 	}
-	o, err := logs.options("kiln", st)
+	o, err := logs.Options("kiln", st)
 	if err != nil {
 		return err
 	}
@@ -292,7 +293,7 @@ func (a *app) factorBySize(k kilnOf, sys unit.System) error {
 		if err != nil {
 			return err
 		}
-		rows = append(rows, []string{lengthText(s, sys), strconv.Itoa(len(by[s])), fmt.Sprintf("%.2f", f), fmt.Sprintf("%.2f", se)})
+		rows = append(rows, []string{desk.LengthText(s, sys), strconv.Itoa(len(by[s])), fmt.Sprintf("%.2f", f), fmt.Sprintf("%.2f", se)})
 	}
 	if err := a.Table([]term.Column{term.TextColumn("size"), term.NumberColumn("pieces"), term.NumberColumn("factor"), term.NumberColumn("±")}, rows); err != nil {
 		return err
@@ -350,14 +351,14 @@ func (a *app) kilnsJSON(kilns []kilnOf, base unit.Stress) error {
 	for _, k := range kilns {
 		j := kilnJSON{Kiln: k.name, Firings: k.firings, Pieces: len(k.pieces), LeftOut: append([]string{}, k.leftOut...), Untold: append([]string{}, k.untold...), Lines: append([]string{}, studioLines(k, base)...)}
 		if !k.fromNone {
-			j.Factor, j.Error, j.Divisor = maybe(report.Num(k.factor)), maybe(report.Num(k.se)), maybe(report.Num(k.divisor))
-			j.Left = maybe(report.Num(base.Megapascals() / k.divisor))
+			j.Factor, j.Error, j.Divisor = desk.Maybe(report.Num(k.factor)), desk.Maybe(report.Num(k.se)), desk.Maybe(report.Num(k.divisor))
+			j.Left = desk.Maybe(report.Num(base.Megapascals() / k.divisor))
 		}
 		if k.falls.Count > 0 {
-			j.Falls, j.FallsErr = maybe(report.Num(k.falls.Value)), maybe(report.Num(k.falls.Spread))
+			j.Falls, j.FallsErr = desk.Maybe(report.Num(k.falls.Value)), desk.Maybe(report.Num(k.falls.Spread))
 		}
 		if k.lag.Count > 0 {
-			j.Lag, j.LagErr = maybe(report.Num(k.lag.Value)), maybe(report.Num(k.lag.Spread))
+			j.Lag, j.LagErr = desk.Maybe(report.Num(k.lag.Value)), desk.Maybe(report.Num(k.lag.Spread))
 		}
 		out = append(out, j)
 	}

@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/notebook"
 	"lehr/anneal/program"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/glass/unit"
 )
 
@@ -24,7 +25,7 @@ func (a *app) fromLogs(b book, rec *notebook.Record, o kilnlog.Options, st kiln.
 	if state := b.state(rec.Log); state != "" {
 		return []string{rec.Log.Path + " " + state}
 	}
-	log, err := a.readLog(b.place(rec.Log), o)
+	log, err := flags.ReadLog(a.App, b.place(rec.Log), o)
 	if err != nil {
 		return []string{err.Error()}
 	}
@@ -87,7 +88,7 @@ func (a *app) lagBehind(b book, file notebook.File, log *kilnlog.Log) (unit.Delt
 	}); err != nil {
 		return 0, err
 	}
-	told, err := toldCurve(s)
+	told, err := flags.ToldCurve(s)
 	if err != nil {
 		return 0, err
 	}

@@ -3,11 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
-	"fmt"
 	"io"
-	"path/filepath"
-	"slices"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -18,7 +14,7 @@ import (
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/desk"
-	"lehr/glass/strict"
+	"lehr/cmd/lehr/flags"
 	"lehr/glass/unit"
 )
 
@@ -26,28 +22,7 @@ import (
 type nightFlags struct {
 	program, in string
 	dryRun      bool
-	*logFlags
-}
-
-// logFlags say how a log is written where it does not say so itself.
-type logFlags struct {
-	text    map[kilnlog.Option]*string
-	changed func(string) bool
-}
-
-// logUsage is one line for each flag about how a log is written.
-var logUsage = []struct {
-	option kilnlog.Option
-	usage  string
-}{
-	{kilnlog.OptTime, "log: `column` of the times, by its name or its number from 1"},
-	{kilnlog.OptTemp, "log: `column` of the readings, by its name or its number from 1"},
-	{kilnlog.OptTempUnit, "log: `unit` of the readings, C, F, K or mV"},
-	{kilnlog.OptTimeUnit, "log: `unit` of the times, s, min, h, d or h:min:s"},
-	{kilnlog.OptDates, "log: `order` of dates such as 03/04/2026, day-first or month-first"},
-	{kilnlog.OptDecimal, "log: the `mark` of decimals, \".\" or \",\""},
-	{kilnlog.OptCouple, "log in mV: `type` of the thermocouple, K, N, R or S"},
-	{kilnlog.OptJunction, "log in mV: `temperature` where the wires of the thermocouple end, such as \"25 °C\""},
+	*flags.Log
 }
 
 // nightHelp is what the help of verify says of logs.
@@ -61,107 +36,22 @@ func addNightFlags(c *cobra.Command) *nightFlags {
 	f.StringVar(&n.program, "program", "", "log: compare it with the program of `schedule.toml`")
 	f.StringVar(&n.in, "in", "", "log: `time` at which the pieces went in, of day or since the first reading (default: when the kiln was hot, for a cold kiln the first reading)")
 	f.BoolVar(&n.dryRun, "dry-run", false, "log: say how each column was understood, and compute nothing")
-	n.logFlags = addLogFlags(c)
-	return n
-}
-
-// addLogFlags adds the flags about how a log is written.
-func addLogFlags(c *cobra.Command) *logFlags {
-	n := &logFlags{text: map[kilnlog.Option]*string{}, changed: c.Flags().Changed}
-	for _, u := range logUsage {
-		n.text[u.option] = c.Flags().String(string(u.option), "", u.usage)
-	}
+	n.Log = flags.AddLog(c)
 	return n
 }
 
 // given names the first flag about a log that was given, "" if none was.
 func (n *nightFlags) given() string {
 	names := []string{"program", "in", "dry-run"}
-	for _, u := range logUsage {
-		names = append(names, string(u.option))
+	for _, u := range flags.LogUsage {
+		names = append(names, string(u.Option))
 	}
 	for _, name := range names {
-		if n.changed(name) {
+		if n.Changed(name) {
 			return "--" + name
 		}
 	}
 	return ""
-}
-
-// options turns the flags into what the reader of logs takes.
-func (n *logFlags) options(cmd string, st kiln.Studio) (o kilnlog.Options, err error) {
-	o.TimeColumn, o.TempColumn = *n.text[kilnlog.OptTime], *n.text[kilnlog.OptTemp]
-	if st.Kiln.HeatingGiven {
-		o.Heating = max(unit.KelvinPerHour(1200), 2*st.Kiln.Heating)
-	}
-	for _, set := range []struct {
-		option kilnlog.Option
-		parse  func(string) error
-	}{
-		{kilnlog.OptTempUnit, func(s string) (err error) { o.TempUnit, err = kilnlog.ParseUnit(s); return err }},
-		{kilnlog.OptTimeUnit, func(s string) (err error) { o.TimeUnit, err = kilnlog.ParseUnit(s); return err }},
-		{kilnlog.OptDates, func(s string) (err error) { o.Dates, err = kilnlog.ParseDateOrder(s); return err }},
-		{kilnlog.OptCouple, func(s string) (err error) { o.Couple, err = kilnlog.ParseCouple(s); return err }},
-		{kilnlog.OptJunction, func(s string) (err error) { o.Junction, err = unit.ParseTemp(s); return err }},
-		{kilnlog.OptDecimal, func(s string) error {
-			if s != "." && s != "," {
-				return fmt.Errorf("%q: must be . or ,", strict.Visible(s))
-			}
-			o.Decimal = s[0]
-			return nil
-		}},
-	} {
-		if n.changed(string(set.option)) {
-			if err := set.parse(*n.text[set.option]); err != nil {
-				return o, desk.AsUsage(cmd+": --"+string(set.option), err)
-			}
-		}
-	}
-	return o, nil
-}
-
-// isLog reports whether a file is a log of readings and no program: by what it
-// holds, where that can be told, else by its name.
-func (a *app) isLog(name string) bool {
-	if name == "-" {
-		return false
-	}
-	var text []byte
-	if err := a.Read(name, func(r io.Reader) (err error) {
-		text, err = io.ReadAll(io.LimitReader(r, strict.MaxBytes))
-		return err
-	}); err != nil {
-		return false
-	}
-	var table map[string]any
-	if _, err := strict.Decode(bytes.NewReader(text), "", &table); err == nil && len(table) > 0 {
-		return false
-	}
-	if slices.Contains([]string{".csv", ".tsv", ".log"}, strings.ToLower(filepath.Ext(name))) {
-		return true
-	}
-	// A spoiled program has keys, a log has cells.
-	rows, keys := 0, 0
-	for i, line := range bytes.Split(text, []byte("\n")) {
-		switch line = bytes.TrimSpace(line); {
-		case i > 50:
-			return rows > keys && rows > 2
-		case bytes.ContainsAny(line, "=[#"):
-			keys++
-		case bytes.ContainsAny(line, ",;\t"):
-			rows++
-		}
-	}
-	return rows > keys && rows > 2
-}
-
-// readLog reads a log of readings.
-func (a *app) readLog(name string, o kilnlog.Options) (l *kilnlog.Log, err error) {
-	err = a.Read(name, func(r io.Reader) (err error) {
-		l, err = kilnlog.Read(r, desk.ShownName(name), o)
-		return err
-	})
-	return l, err
 }
 
 // night is a log that was judged.
@@ -195,27 +85,27 @@ func (n *night) verdict() verify.Verdict {
 }
 
 // runVerifyLog is lehr verify for a log in the place of a program.
-func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *desk.OutFlag, v *viewFlags, args []string) error {
+func (a *app) runVerifyLog(c *cobra.Command, l *flags.Load, f *nightFlags, csv *desk.OutFlag, v *flags.Views, args []string) error {
 	st, err := a.LocalStudio()
 	if err != nil {
 		return err
 	}
-	o, err := f.options("verify", st)
+	o, err := f.Options("verify", st)
 	if err != nil {
 		return err
 	}
-	log, err := a.readLog(args[0], o)
+	log, err := flags.ReadLog(a.App, args[0], o)
 	if err != nil {
 		return err
 	}
 	if f.dryRun {
 		return a.showColumns(log, st.Units)
 	}
-	load, st, err := a.readLoad("verify", l, args[1:])
+	load, st, err := flags.ReadLoad(a.App, "verify", l, args[1:])
 	if err != nil {
 		return err
 	}
-	limits, err := l.options("verify")
+	limits, err := l.Options("verify")
 	if err != nil {
 		return err
 	}
@@ -240,7 +130,7 @@ func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *d
 	if err != nil {
 		return err
 	}
-	if err := a.saveCurve(v, n.curve); err != nil {
+	if err := flags.SaveCurve(a.App, v, n.curve); err != nil {
 		return err
 	}
 	show := a.showLogged
@@ -261,7 +151,7 @@ func (a *app) compareNight(n *night, f *nightFlags, st kiln.Studio) error {
 	if f.program == "" {
 		return nil
 	}
-	if a.isLog(f.program) {
+	if flags.IsLog(a.App, f.program) {
 		return desk.Usagef("write: lehr verify "+desk.ShellWord(n.log.Name)+" LOAD.toml --program SCHEDULE.toml", "verify: --program: %s is a log of readings, not a schedule", desk.ShownName(f.program))
 	}
 	var s program.Schedule
@@ -272,13 +162,13 @@ func (a *app) compareNight(n *night, f *nightFlags, st kiln.Studio) error {
 	if err != nil {
 		return err
 	}
-	told, err := toldCurve(s)
+	told, err := flags.ToldCurve(s)
 	if err != nil {
 		return err
 	}
 	n.program, n.toldAs, n.followed = desk.ShownName(f.program), told, n.log.Compare(told, 0)
 	if other := n.followed.OtherScale; other != kilnlog.NoUnit {
-		return otherDegrees(n.log, s, n.program, other, f.changed(string(kilnlog.OptTempUnit)), st, "leave --program out")
+		return otherDegrees(n.log, s, n.program, other, f.Changed(string(kilnlog.OptTempUnit)), st, "leave --program out")
 	}
 	return nil
 }

@@ -45,15 +45,6 @@ func otherDegrees(l *kilnlog.Log, s program.Schedule, name string, other kilnlog
 		fmt.Sprintf("%s if the log is in %s, or %s", hint, other, instead))
 }
 
-// toldCurve is a program exactly as told.
-func toldCurve(s program.Schedule) (kiln.Curve, error) {
-	var r []kiln.Reading
-	for _, p := range s.As(nil).Points {
-		r = append(r, kiln.Reading{At: unit.Kelvin(p.Temp), Time: unit.Seconds(p.Time)})
-	}
-	return kiln.NewCurve(r)
-}
-
 func hottest(l *kilnlog.Log) unit.Temp {
 	return slices.MaxFunc(l.Readings, func(a, b kiln.Reading) int { return a.At.Compare(b.At) }).At
 }

@@ -11,6 +11,7 @@ import (
 
 	"lehr/anneal/notebook"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/recordfile"
 	"lehr/cmd/lehr/term"
 )
@@ -18,7 +19,7 @@ import (
 // noteFlags are the flags of lehr note, as typed.
 type noteFlags struct {
 	notebook              *string
-	glass                 *glassFlags
+	glass                 *flags.Glass
 	kiln, date            string
 	load, program, log    string
 	opened, openedAt      string
@@ -64,7 +65,7 @@ lehr note --ask`,
 	f.StringVar(&n.program, "program", "", "the program, `schedule.toml`: with the load, what each piece should show is computed and kept")
 	f.StringVar(&n.log, "log", "", "the kiln's log, `night.csv`")
 	f.StringArrayVar(&n.pieces, "piece", nil, "a kind of `piece`, repeatable, when there is no load file: \"6 x sphere 2.5in\"")
-	n.glass = addGlassFlags(c)
+	n.glass = flags.AddGlass(c)
 	f.StringVar(&n.opened, "opened", "", "`time` at which the kiln was opened")
 	f.StringVar(&n.openedAt, "opened-at", "", "`temperature` it read then")
 	f.StringVar(&n.constant, "time-constant", "", "time `constant` of its natural fall, as fitted from the log")
@@ -79,7 +80,7 @@ lehr note --ask`,
 	f.StringVar(&n.color, "color", "", "`colors`, with commas: \"cobalt, clear\"")
 	f.StringVar(&n.crack, "crack", "", "where a crack starts, in `words`")
 	f.StringVar(&n.reading, "reading", "", "what the polariscope showed, a `reading`: \"60 nm\", \"20 deg at 546nm\", \"sky blue order 2\"")
-	f.Var(&oneWord{&n.in, "air|liquid"}, "in", "what the piece was read in")
+	f.Var(flags.OneOf(&n.in, "air|liquid"), "in", "what the piece was read in")
 	f.StringVar(&n.photo, "photo", "", "a photo, `file`")
 	f.StringVar(&n.note, "note", "", "free `words` on the piece")
 	f.BoolVar(&n.ask, "ask", false, "ask for each thing; Enter takes what is in brackets, back goes a step back")

@@ -12,6 +12,7 @@ import (
 
 	"lehr/anneal/notebook"
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
@@ -157,12 +158,12 @@ func (a *app) askNight(ctx context.Context, b book, n *noteFlags, rec *notebook.
 		if asked && rec.Load.Path == "" {
 			list = append(list, noteStep{"Pieces, with commas", piecesText(rec.Pieces), func(s string) error {
 				rec.Pieces = nil
-				for _, text := range commas(s) {
+				for _, text := range flags.Commas(s) {
 					p, err := piece.Parse(text)
 					if err != nil {
 						return err
 					}
-					rec.Pieces = append(rec.Pieces, notebook.Piece{What: p.What, Count: p.Count, Glass: n.glass.name})
+					rec.Pieces = append(rec.Pieces, notebook.Piece{What: p.What, Count: p.Count, Glass: n.glass.Name})
 				}
 				if len(rec.Pieces) == 0 {
 					return errors.New("a firing has pieces")
@@ -267,7 +268,7 @@ func (a *app) pieceQuestions(b book, p *notebook.Piece, was notebook.Piece, kept
 		noteStep{name + ": size it has", got, func(s string) (err error) { p.Got, err = orZero(s, unit.ParseLength); return err }},
 		noteStep{name + ": grams of one", mass, func(s string) (err error) { p.Mass, err = orZero(s, unit.ParseMass); return err }},
 		noteStep{name + ": colors, with commas", first(strings.Join(p.Colors, ", "), strings.Join(was.Colors, ", ")), func(s string) error {
-			p.Colors = commas(s)
+			p.Colors = flags.Commas(s)
 			return nil
 		}},
 		noteStep{rodsAsked, strings.Join(rods, "; "), func(s string) error {

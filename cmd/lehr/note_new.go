@@ -16,6 +16,7 @@ import (
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/recordfile"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
@@ -95,7 +96,7 @@ func (a *app) draft(b book, n *noteFlags) (notebook.Record, error) {
 		if err != nil {
 			return rec, desk.AsUsage("note: --piece", err)
 		}
-		rec.Pieces = append(rec.Pieces, notebook.Piece{What: p.What, Count: p.Count, Glass: n.glass.name})
+		rec.Pieces = append(rec.Pieces, notebook.Piece{What: p.What, Count: p.Count, Glass: n.glass.Name})
 	}
 	if anyChanged(n.changed, ofPiece) {
 		which, err := whichPieces(n.which, len(rec.Pieces))
@@ -125,7 +126,7 @@ func (a *app) takePieces(n *noteFlags, rec *notebook.Record, name string) error 
 }
 
 func (a *app) noteLoad(n *noteFlags, name string) (*piece.Load, error) {
-	load, _, err := a.readLoad("note", &loadFlags{glass: n.glass.name, glassFile: n.glass.file, changed: func(string) bool { return false }}, []string{name})
+	load, _, err := flags.ReadLoad(a.App, "note", &flags.Load{Glass: n.glass.Name, GlassFile: n.glass.File, Changed: func(string) bool { return false }}, []string{name})
 	return load, err
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"lehr/anneal/notebook"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
@@ -117,7 +118,7 @@ func (a *app) pieceSays(b book, n *noteFlags, p *notebook.Piece, at int) (out []
 		set("mass", strict.Quote(p.Mass.String()))
 	}
 	if n.changed("color") {
-		p.Colors = commas(n.color)
+		p.Colors = flags.Commas(n.color)
 		set("color", quotedList(p.Colors))
 	}
 	text("crack", "crack", n.crack, &p.Crack)

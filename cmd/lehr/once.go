@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -11,7 +10,6 @@ import (
 
 	"lehr/anneal/piece"
 	"lehr/cmd/lehr/desk"
-	"lehr/cmd/lehr/term"
 )
 
 // onceValue is a flag that may be given once. Of two glasses or two ways into
@@ -76,25 +74,6 @@ func flagFault(c *cobra.Command, err error) error {
 		hint = fmt.Sprintf("leave one of them out: %s or %s", desk.ShellWord(twice.first), desk.ShellWord(twice.second))
 	}
 	return desk.Usagef(hint, "%s: --%s was given twice", c.Name(), name)
-}
-
-// oneWord is a flag that takes one of a few words, such as "equal|full".
-type oneWord struct {
-	value *string
-	words string
-}
-
-func (c *oneWord) String() string { return "" }
-func (c *oneWord) Type() string   { return c.words }
-
-// Set takes one of the words.
-func (c *oneWord) Set(s string) error {
-	words := strings.Split(c.words, "|")
-	if !slices.Contains(words, s) {
-		return term.WithHint(fmt.Errorf("%q: is none of its words", s), "write "+strings.Join(words, " or "))
-	}
-	*c.value = s
-	return nil
 }
 
 // givenPieces returns the pieces named by --piece, as typed.

@@ -16,6 +16,7 @@ import (
 	"lehr/anneal/plan"
 	"lehr/anneal/rescue"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
@@ -27,7 +28,7 @@ const outageHelp = `When the power has failed, --now and --was say what the kiln
 // outageFlags say what happened to the load.
 type outageFlags struct {
 	now, was, after string
-	log             *logFlags
+	log             *flags.Log
 }
 
 func addOutageFlags(c *cobra.Command) *outageFlags {
@@ -35,9 +36,9 @@ func addOutageFlags(c *cobra.Command) *outageFlags {
 	c.Flags().StringVar(&f.now, "now", "", "after a power failure: what the kiln `reads`, such as \"310 °C\" or \"04:30 310 °C\"")
 	c.Flags().StringVar(&f.was, "was", "", "after a power failure: what it `read` when the power failed, such as \"02:10 560 °C\"")
 	c.Flags().StringVar(&f.after, "after", "", "after a power failure: what the kiln did, from the log `night.csv`")
-	f.log = addLogFlags(c)
-	for _, u := range logUsage {
-		desk.Must(c.Flags().MarkHidden(string(u.option))) // verify lists them
+	f.log = flags.AddLog(c)
+	for _, u := range flags.LogUsage {
+		desk.Must(c.Flags().MarkHidden(string(u.Option))) // verify lists them
 	}
 	return f
 }
@@ -206,7 +207,7 @@ func asTold(err error) error {
 // from the program, and would fit it. Who names the unit by a flag is believed,
 // and a cold kiln may have failed while it was heated.
 func checkDegrees(l *kilnlog.Log, c *powerCase, o kilnlog.Options) error {
-	told, err := toldCurve(c.Program)
+	told, err := flags.ToldCurve(c.Program)
 	if err != nil || o.TempUnit != kilnlog.NoUnit {
 		return err
 	}
@@ -220,11 +221,11 @@ func checkDegrees(l *kilnlog.Log, c *powerCase, o kilnlog.Options) error {
 
 // loggedPast is the past of a load whose kiln was logged.
 func (a *app) loggedPast(c *powerCase, f *outageFlags, now *reading, was reading) error {
-	o, err := f.log.options("plan", c.studio)
+	o, err := f.log.Options("plan", c.studio)
 	if err != nil {
 		return err
 	}
-	l, err := a.readLog(f.after, o)
+	l, err := flags.ReadLog(a.App, f.after, o)
 	if err != nil {
 		return err
 	}

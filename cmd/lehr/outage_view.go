@@ -131,7 +131,7 @@ func overNames(rep *verify.Report) string {
 	return strings.Join(out, "; ")
 }
 
-// lengthText says how long the power was off, and doubts it where no kiln falls so.
+// desk.LengthText says how long the power was off, and doubts it where no kiln falls so.
 func (c powerCase) lengthText(sys unit.System) []string {
 	say := words.AboutLoad(c.Load, sys)
 	if c.long == 0 {

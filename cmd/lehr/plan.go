@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -15,6 +14,7 @@ import (
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
@@ -23,8 +23,8 @@ import (
 
 // newPlanCommand makes lehr plan; most of it is the text of its help.
 func newPlanCommand(a *app) *cobra.Command {
-	var l *loadFlags
-	var v *viewFlags
+	var l *flags.Load
+	var v *flags.Views
 	var out *desk.OutFlag
 	var readyBy string
 	var shortest, watch bool
@@ -65,17 +65,17 @@ lehr plan mixed.toml --json`,
 			if watch {
 				return a.watch(c, args, l)
 			}
-			if stop, err := a.danger("plan", l.facts); stop {
+			if stop, err := a.danger("plan", l.Facts); stop {
 				return err
 			}
-			load, st, err := a.readLoad("plan", l, args)
+			load, st, err := flags.ReadLoad(a.App, "plan", l, args)
 			if err != nil {
 				return err
 			}
 			if a.Chart && a.JSON {
 				return desk.Usagef("leave one of them out", "plan: both --chart and --json")
 			}
-			o, err := l.options("plan")
+			o, err := l.Options("plan")
 			if err != nil {
 				return err
 			}
@@ -87,13 +87,13 @@ lehr plan mixed.toml --json`,
 			if failed.given() {
 				return a.runOutage(ctx, c, failed, load, st, o, out)
 			}
-			planner, end := a.planner(shortest)
+			planner, end := flags.Planner(a.App, shortest)
 			defer end()
 			rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
 			var conflict *plan.ConflictError
 			if errors.As(err, &conflict) && !conflict.Alone && !a.JSON {
 				if handled, err := a.sharedInstead(ctx, load, st, o, shortest); handled {
-					if out.Given() || v.given() {
+					if out.Given() || v.Given() {
 						a.Say("this load cannot share one program; no file is written")
 					}
 					return err
@@ -110,22 +110,22 @@ lehr plan mixed.toml --json`,
 			if err := a.saveSchedule(out, rep); err != nil {
 				return err
 			}
-			if err := a.saveViews(v, rep); err != nil {
+			if err := flags.SaveViews(a.App, v, rep); err != nil {
 				return err
 			}
 			return a.answer(rep)
 		},
 	}
-	l = a.addLoadFlags(c)
-	l.sayFacts(c)
-	a.addRuleFlags(c, l)
-	a.addLimitFlags(c, l)
-	addShortestFlag(c, &shortest)
+	l = flags.AddLoad(a.App, c)
+	l.SayFacts(c)
+	flags.AddRule(a.App, c, l)
+	flags.AddLimits(a.App, c, l)
+	flags.AddShortest(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
 	c.Flags().BoolVar(&watch, "watch", false, "plan again whenever the load or the studio file has changed")
 	failed = addOutageFlags(c)
 	out = a.OutFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
-	v = a.addViewFlags(c)
+	v = flags.AddViews(a.App, c)
 	a.ForceFlag(c)
 	return c
 }
@@ -183,12 +183,12 @@ func keptError(rep *verify.Report) error {
 	if err != nil {
 		return err
 	}
-	return overIf(len(broken) > 0)
+	return desk.OverIf(len(broken) > 0)
 }
 
 // newVerifyCommand makes lehr verify; most of it is the text of its help.
 func newVerifyCommand(a *app) *cobra.Command {
-	var l *loadFlags
+	var l *flags.Load
 	var night *nightFlags
 	c := &cobra.Command{
 		Use:   "verify <schedule.toml|night.csv> [<load.toml>] [--glass <name> --piece <piece>...]",
@@ -217,40 +217,40 @@ lehr verify night.csv --dry-run`,
 		},
 		Annotations: withJSON(),
 	}
-	l = a.addLoadFlags(c)
-	l.sayFacts(c)
-	a.addLimitFlags(c, l)
-	v := a.addViewFlags(c)
+	l = flags.AddLoad(a.App, c)
+	l.SayFacts(c)
+	flags.AddLimits(a.App, c, l)
+	v := flags.AddViews(a.App, c)
 	csv := a.OutFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
 	night = addNightFlags(c)
 	a.ForceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
-		if stop, err := a.danger("verify", l.facts); stop {
+		if stop, err := a.danger("verify", l.Facts); stop {
 			return err
 		}
-		if a.isLog(args[0]) {
-			for flag, given := range map[string]bool{"--sheet": v.sheet.Given(), "--chart": a.Chart} {
+		if flags.IsLog(a.App, args[0]) {
+			for flag, given := range map[string]bool{"--sheet": v.Sheet.Given(), "--chart": a.Chart} {
 				if given {
 					return desk.Usagef("leave it out; --svg, --png and --pdf draw a log", "verify: %s: is for a program, and %s is a log of readings", flag, desk.ShownName(args[0]))
 				}
 			}
 			return a.runVerifyLog(c, l, night, csv, v, args)
 		}
-		if len(args) == 2 && a.isLog(args[1]) {
+		if len(args) == 2 && flags.IsLog(a.App, args[1]) {
 			return desk.Usagef("the log comes first: lehr verify "+desk.ShellWord(args[1])+" LOAD.toml", "verify: %s is a log of readings, not a load", args[1])
 		}
 		if flag := night.given(); flag != "" {
 			return desk.Usagef("leave it out, or name a log of readings first: lehr verify NIGHT.csv LOAD.toml", "verify: %s: is for a log of readings, and %s is none", flag, desk.ShownName(args[0]))
 		}
-		s, err := a.readSchedule("verify", args)
+		s, err := flags.ReadProgram(a.App, "verify", args)
 		if err != nil {
 			return err
 		}
-		load, st, err := a.readLoad("verify", l, args[1:])
+		load, st, err := flags.ReadLoad(a.App, "verify", l, args[1:])
 		if err != nil {
 			return err
 		}
-		o, err := l.options("verify")
+		o, err := l.Options("verify")
 		if err != nil {
 			return err
 		}
@@ -279,24 +279,12 @@ lehr verify night.csv --dry-run`,
 		if err != nil {
 			return err
 		}
-		if err := a.saveViews(v, rep); err != nil {
+		if err := flags.SaveViews(a.App, v, rep); err != nil {
 			return err
 		}
 		return a.answer(rep)
 	}
 	return c
-}
-
-// readSchedule reads the schedule file of a command, its first argument.
-func (a *app) readSchedule(cmd string, args []string) (s program.Schedule, err error) {
-	err = a.ReadAs(cmd, desk.ScheduleFile, args[0], func(r io.Reader) error {
-		s, err = program.Read(r, desk.ShownName(args[0]))
-		return err
-	})
-	if len(args) == 2 && term.HintOf(err) != "" && a.KindOfFile(args[0]) == desk.LoadFile && a.KindOfFile(args[1]) == desk.ScheduleFile {
-		err = desk.Usagef("write: lehr "+cmd+" "+desk.ShellWord(args[1])+" "+desk.ShellWord(args[0]), "%s: %s is the load and %s the schedule", cmd, args[0], args[1])
-	}
-	return s, err
 }
 
 // planned plans a load, by a clock time if one is given.

@@ -14,6 +14,7 @@ import (
 	"lehr/anneal/spread"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
@@ -22,7 +23,7 @@ import (
 
 // opticFlags are the flags of lehr polariscope, as typed.
 type opticFlags struct {
-	glass                  *glassFlags
+	glass                  *flags.Glass
 	piece, reading, at, in string
 	light, plate, misread  string
 	method                 string
@@ -62,14 +63,14 @@ lehr polariscope --chart colors.html --piece "sphere 3in" --glass boro`,
 	f := c.Flags()
 	o.changed = f.Changed
 	f.StringVar(&o.piece, "piece", "", "the `piece`, such as \"sphere 2.5in\"")
-	o.glass = addGlassFlags(c)
+	o.glass = flags.AddGlass(c)
 	f.StringVar(&o.reading, "reading", "", "what was `read`: \"60 nm\", \"20 deg\", \"2.5 discs\", \"sky blue\"")
 	f.StringVar(&o.misread, "error", "", "`error` of the reading, either way, such as 15nm (default: 10 nm, 2 degrees, half a disc, or the next color)")
 	f.StringVar(&o.light, "light", "", "`wavelength` in which degrees were read, such as 546nm")
 	f.IntVar(&o.order, "order", 0, "order of the color in white light, 1 for the first")
-	f.Var(&oneWord{&o.method, "senarmont|tardy"}, "method", "how degrees were read: behind one quarter-wave plate, or between two (default: senarmont)")
+	f.Var(flags.OneOf(&o.method, "senarmont|tardy"), "method", "how degrees were read: behind one quarter-wave plate, or between two (default: senarmont)")
 	f.StringVar(&o.plate, "plate", "", "`retardation` of the quarter-wave plate, such as 141nm: what it adds to the error is counted")
-	f.Var(&oneWord{&o.in, "air|liquid"}, "in", "what surrounds a sphere or rod: air, or a liquid of its own index (default: air)")
+	f.Var(flags.OneOf(&o.in, "air|liquid"), "in", "what surrounds a sphere or rod: air, or a liquid of its own index (default: air)")
 	f.StringVar(&o.at, "at", "", "`place` that was read: its distance from center, axis or middle plane, or the word center or face (default: the brightest)")
 	f.Var(&o.path, "path", "length of glass that the light crosses in a slab (default: its width)")
 	f.Var(&o.stress, "stress", "the other way: what this tension in the middle shows")
@@ -143,10 +144,10 @@ func (a *app) opticPiece(o *opticFlags) (*opticPiece, error) {
 	if err != nil {
 		return nil, desk.AsUsage("polariscope: --piece", err)
 	}
-	if err := bareOnly("polariscope", typed); err != nil {
+	if err := flags.BareOnly("polariscope", typed); err != nil {
 		return nil, err
 	}
-	g, st, err := a.glassOf("polariscope", o.glass)
+	g, st, err := flags.GlassOf(a.App, "polariscope", o.glass)
 	if err != nil {
 		return nil, err
 	}

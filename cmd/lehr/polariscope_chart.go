@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lehr/anneal/polariscope"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
@@ -46,7 +47,7 @@ func (a *app) showColors(p *opticPiece, sys unit.System) error {
 			if err != nil {
 				return err
 			}
-			j.Center = maybe(report.Num(s.Center.Megapascals()))
+			j.Center = desk.Maybe(report.Num(s.Center.Megapascals()))
 			v, _ := s.Center.In(sys)
 			cells = append(cells, round3Text(v))
 		}

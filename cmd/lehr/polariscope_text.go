@@ -38,9 +38,9 @@ func (p *opticPiece) placeText() string {
 	}
 	switch {
 	case v.Shape == polariscope.Slab && at == 0:
-		return "through the edge, in the middle plane, " + lengthText(v.Path, sys) + " of glass"
+		return "through the edge, in the middle plane, " + desk.LengthText(v.Path, sys) + " of glass"
 	case v.Shape == polariscope.Slab:
-		return fmt.Sprintf("through the edge, %s from the middle plane, %s of glass", sigLength(at, sys), lengthText(v.Path, sys))
+		return fmt.Sprintf("through the edge, %s from the middle plane, %s of glass", sigLength(at, sys), desk.LengthText(v.Path, sys))
 	case v.Shape == polariscope.Rod && at == 0:
 		return "across, on the axis, " + how
 	case v.Shape == polariscope.Rod:
@@ -95,7 +95,7 @@ func (p *opticPiece) json(r unit.Length, s polariscope.Stress) opticJSON {
 		j.In = "air"
 	}
 	if n := polariscope.TemperNumber(r); n > 0 {
-		j.Temper, j.Real = &n, maybe(report.Num(polariscope.RealTemper(float64(n), p.view.Light())))
+		j.Temper, j.Real = &n, desk.Maybe(report.Num(polariscope.RealTemper(float64(n), p.view.Light())))
 	}
 	return j
 }
@@ -121,12 +121,12 @@ func (a *app) showReading(o *opticFlags, p *opticPiece) error {
 		j := p.json(r.Retardation, s)
 		j.AtMost = r.Below
 		if !r.Below {
-			j.ReadError, j.Uncertainty = maybe(report.Num(r.Error/polariscope.Nanometer)), maybe(report.Num(s.Error.Megapascals()))
+			j.ReadError, j.Uncertainty = desk.Maybe(report.Num(r.Error/polariscope.Nanometer)), desk.Maybe(report.Num(s.Error.Megapascals()))
 		}
 		if err := a.PrintJSON(j); err != nil {
 			return err
 		}
-		return overIf(over)
+		return desk.OverIf(over)
 	}
 	sys := p.studio.Units
 	verdict, style := "Within", term.Good
@@ -158,11 +158,11 @@ func (a *app) showReading(o *opticFlags, p *opticPiece) error {
 		a.Item(opticMark("method"), method)
 	}
 	a.opticFacts(p, r.Retardation)
-	a.assumed(p.assume)
+	a.Assumed(p.assume)
 	a.Print("\n")
 	a.warmLine(p)
 	a.otherPatterns(p)
-	return overIf(over)
+	return desk.OverIf(over)
 }
 
 func methodText(o *opticFlags, k polariscope.Known) string {
@@ -224,7 +224,7 @@ func (a *app) showStress(o *opticFlags, p *opticPiece) error {
 		if err := a.PrintJSON(p.json(r, s)); err != nil {
 			return err
 		}
-		return overIf(over)
+		return desk.OverIf(over)
 	}
 	sys := p.studio.Units
 	a.Strong(nanometers(r) + " for " + o.stress.Text(sys) + " of tension in the middle, " + surfaceWords(p.view))
@@ -239,8 +239,8 @@ func (a *app) showStress(o *opticFlags, p *opticPiece) error {
 		turns := float64(r / k.Light)
 		a.Item(opticMark("analyzer"), fmt.Sprintf("%s° beyond %d whole orders, in light of %s", round3Text(180*(turns-math.Floor(turns))), int(turns), nanometers(k.Light)))
 	}
-	a.assumed(p.assume)
-	return overIf(over)
+	a.Assumed(p.assume)
+	return desk.OverIf(over)
 }
 
 // showGuide says where to look and what to see.
@@ -282,7 +282,7 @@ func (a *app) showGuide(o *opticFlags, p *opticPiece) error {
 	for _, line := range guide(p) {
 		a.Item("- ", line)
 	}
-	a.assumed(p.assume)
+	a.Assumed(p.assume)
 	return nil
 }
 

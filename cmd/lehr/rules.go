@@ -16,6 +16,7 @@ import (
 	"lehr/anneal/program"
 	"lehr/anneal/rule"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass"
@@ -50,7 +51,7 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 			if name == "" {
 				return desk.Usagef(`write --glass borosilicate-33; list the names with: lehr glass`, "rules: needs --glass")
 			}
-			table, err := a.glassTable(opt.glassFile)
+			table, err := flags.GlassTable(a.App, opt.glassFile)
 			if err != nil {
 				return err
 			}
@@ -62,7 +63,7 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 			if err != nil {
 				return desk.AsUsage("rules: --piece", err)
 			}
-			if err := bareOnly("rules", piece); err != nil {
+			if err := flags.BareOnly("rules", piece); err != nil {
 				return err
 			}
 			piece.Glass = g
@@ -95,7 +96,7 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 	f.Var(&opt.tension, "max-tension", "greatest tension while cooling, as a `stress` (default 3.5 MPa)")
 	f.Var(&opt.left, "max-left", "greatest tension left in the piece, as a `stress` (default 1.0 MPa)")
 	desk.Must(c.MarkFlagRequired("piece"))
-	desk.Must(c.RegisterFlagCompletionFunc("glass", completeGlass))
+	desk.Must(c.RegisterFlagCompletionFunc("glass", flags.CompleteGlass))
 	desk.Must(c.RegisterFlagCompletionFunc("count", cobra.FixedCompletions([]string{"equal", "full"}, cobra.ShellCompDirectiveNoFileComp)))
 	return c
 }

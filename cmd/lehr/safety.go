@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
@@ -20,7 +21,7 @@ import (
 
 // safetyFlags are the flags of lehr safety itself.
 type safetyFlags struct {
-	load   loadFlags
+	load   flags.Load
 	facts  []string // name=value, as typed
 	at     []string
 	all    bool
@@ -75,32 +76,9 @@ lehr safety mixed.toml --json`,
 }
 
 // addFactFlags adds the flags by which facts reach the commands of safety.
-func (a *app) addFactFlags(c *cobra.Command, facts *[]string, load *loadFlags) {
-	addFactFlag(c, facts)
-	c.Flags().StringVar(&load.glassFile, "glass-file", "", "find the glasses of the load in `my-glass.toml` too")
-}
-
-// addFactFlag adds --fact.
-func addFactFlag(c *cobra.Command, facts *[]string) {
-	c.Flags().StringArrayVar(facts, "fact", nil, "a fact of the session as `name=value`, repeatable: --fact oxygen=cylinder")
-	desk.Must(c.RegisterFlagCompletionFunc("fact", completeFact))
-}
-
-// completeFact offers the names of the facts, then the words one takes.
-func completeFact(_ *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
-	name, _, named := strings.Cut(typed, "=")
-	var out []string
-	for _, f := range checklist.Names() {
-		switch {
-		case !named:
-			out = append(out, f.Name+"=\t"+f.Meaning)
-		case f.Name == name:
-			for _, w := range f.Words {
-				out = append(out, name+"="+w)
-			}
-		}
-	}
-	return out, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
+func (a *app) addFactFlags(c *cobra.Command, facts *[]string, load *flags.Load) {
+	flags.AddFact(c, facts)
+	c.Flags().StringVar(&load.GlassFile, "glass-file", "", "find the glasses of the load in `my-glass.toml` too")
 }
 
 // safetyArgs takes one load file, and helps when a word was meant for a
@@ -195,15 +173,15 @@ func (a *app) asks() bool {
 
 // factsOf returns the facts of a session from the studio file, the load if one
 // is named, and the flags.
-func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (checklist.Facts, *piece.Load, error) {
-	flags, err := factsTyped(cmd, typed)
+func (a *app) factsOf(cmd string, l *flags.Load, args, typed []string) (checklist.Facts, *piece.Load, error) {
+	said, err := flags.FactsTyped(cmd, typed)
 	if err != nil {
 		return checklist.Facts{}, nil, err
 	}
 	var load *piece.Load
 	var st kiln.Studio
 	if len(args) > 0 {
-		load, st, err = a.readLoad(cmd, l, args)
+		load, st, err = flags.ReadLoad(a.App, cmd, l, args)
 	} else {
 		st, err = a.ReadStudio()
 		st.Units = a.System(st.Units)
@@ -211,12 +189,12 @@ func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (checklist
 	if err != nil {
 		return checklist.Facts{}, nil, err
 	}
-	if load == nil { // readLoad has looked at the facts of both files
-		err = a.checkFacts(nil, st, nil)
+	if load == nil { // flags.ReadLoad has looked at the facts of both files
+		err = flags.CheckFacts(a.App, nil, st, nil)
 	}
 	if err != nil {
 		return checklist.Facts{}, nil, err
 	}
 	f, err := session.Facts(load, st)
-	return f.Over(flags), load, err
+	return f.Over(said), load, err
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
@@ -17,7 +18,7 @@ import (
 
 // airFlags are the flags of lehr safety air, as typed.
 type airFlags struct {
-	load                     loadFlags
+	load                     flags.Load
 	facts                    []string
 	capture, slot, perimeter string
 	session                  string
@@ -105,7 +106,7 @@ func (a *app) runAir(r *airFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	return overIf(len(rep.Passed) > 0)
+	return desk.OverIf(len(rep.Passed) > 0)
 }
 
 // fill puts the flags that are no facts into the question.
@@ -178,7 +179,7 @@ func (a *app) showAir(r figure.AirReport, sys unit.System) error {
 			a.Item("- ", s)
 		}
 	}
-	a.assumed(r.Assumed)
+	a.Assumed(r.Assumed)
 	a.showSources(sources)
 	a.showDeferrals(r.Defer)
 	return nil

@@ -358,7 +358,7 @@ func (k *asking) finish() error {
 	if k.next {
 		a.Prose(0, nextPoints)
 	}
-	return overIf(len(left) > 0)
+	return desk.OverIf(len(left) > 0)
 }
 
 // showOpen names the lines without an answer, point by point.

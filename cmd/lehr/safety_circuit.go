@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/safety/figure"
@@ -15,7 +16,7 @@ import (
 
 // circuitFlags are the flags of lehr safety circuit, as typed.
 type circuitFlags struct {
-	load                                    loadFlags
+	load                                    flags.Load
 	facts                                   []string
 	current, power, voltage, breaker, plate string
 }
@@ -41,7 +42,7 @@ lehr safety circuit --power 5760W --voltage 240V --breaker 25A`,
 	f.StringVar(&k.voltage, "voltage", "", "rated `voltage` of the kiln")
 	f.StringVar(&k.breaker, "breaker", "", "breaker of its circuit, a `current`")
 	f.StringVar(&k.plate, "plate", "", "biggest breaker that the plate on the kiln names, a `current`")
-	addFactFlag(c, &k.facts)
+	flags.AddFact(c, &k.facts)
 	return c
 }
 
@@ -81,10 +82,10 @@ func (a *app) runCircuit(k *circuitFlags) error {
 		if err := a.circuitJSON(r); err != nil {
 			return err
 		}
-		return overIf(over)
+		return desk.OverIf(over)
 	}
 	a.showCircuit(r)
-	return overIf(over)
+	return desk.OverIf(over)
 }
 
 // circuitAssumed is what the figures of a circuit assume.
@@ -114,7 +115,7 @@ func (a *app) showCircuit(r figure.CircuitReport) {
 	if r.Next > 0 {
 		a.Prose(0, "Next standard breaker: "+r.Next.Text()+". The wire must carry as much as the breaker.")
 	}
-	a.assumed(circuitAssumed)
+	a.Assumed(circuitAssumed)
 	a.showSources(r.Sources)
 	a.showDeferrals(r.Defer)
 }

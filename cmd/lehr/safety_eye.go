@@ -9,6 +9,7 @@ import (
 
 	"lehr/anneal/piece"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
@@ -19,7 +20,7 @@ import (
 
 // eyeFlags are the flags of lehr safety eye, as typed.
 type eyeFlags struct {
-	load                               loadFlags
+	load                               flags.Load
 	facts                              []string
 	piece, glassAt, from, lens, lensTo string
 	kiln, opening                      string
@@ -92,7 +93,7 @@ func (a *app) runEye(e *eyeFlags, args []string) error {
 	if err != nil {
 		return localError(err, f.Units)
 	}
-	head := fmt.Sprintf("%s at %s, the eye %s from its middle", what, f.GlassTemp.Text(f.Units), lengthText(f.EyeDistance, f.Units))
+	head := fmt.Sprintf("%s at %s, the eye %s from its middle", what, f.GlassTemp.Text(f.Units), desk.LengthText(f.EyeDistance, f.Units))
 	return a.eyeAnswer(eyeOf{what, f.GlassTemp, f.EyeDistance}, head, rep, f.Units)
 }
 
@@ -147,7 +148,7 @@ func (e *eyeFlags) hottest(f checklist.Facts, load *piece.Load) (glowing, string
 		p := load.Pieces[at]
 		return glow(p), p.What + hotLength(p) + ", the largest of the load,", nil
 	}
-	return glowing{diameter: f.LargestPiece}, "piece of " + lengthText(f.LargestPiece, f.Units), nil
+	return glowing{diameter: f.LargestPiece}, "piece of " + desk.LengthText(f.LargestPiece, f.Units), nil
 }
 
 // hotLength says how much of a rod counts as hot when nobody said.
@@ -169,7 +170,7 @@ func (a *app) eyeAtKiln(f checklist.Facts) error {
 	if err != nil {
 		return localError(err, f.Units)
 	}
-	head := fmt.Sprintf("open kiln at %s, opening %s, the eye %s in front of it", f.KilnTemp.Text(f.Units), quantity.Areas.Text(f.KilnOpening, f.Units), lengthText(f.EyeDistance, f.Units))
+	head := fmt.Sprintf("open kiln at %s, opening %s, the eye %s in front of it", f.KilnTemp.Text(f.Units), quantity.Areas.Text(f.KilnOpening, f.Units), desk.LengthText(f.EyeDistance, f.Units))
 	return a.eyeAnswer(eyeOf{"open kiln", f.KilnTemp, f.EyeDistance}, head, rep, f.Units)
 }
 
@@ -195,7 +196,7 @@ func (a *app) eyeAnswer(of eyeOf, head string, r figure.EyeReport, sys unit.Syst
 		if err := a.eyeJSON(of, r); err != nil {
 			return err
 		}
-		return overIf(over)
+		return desk.OverIf(over)
 	}
 	limit := term.Short(r.Limit) + " W/m² limit"
 	times := ""
@@ -234,10 +235,10 @@ func (a *app) eyeAnswer(of eyeOf, head string, r figure.EyeReport, sys unit.Syst
 	if r.Over && r.LimitDistance > 0 {
 		a.Item(eyeMark("or sit back"), "the bare eye gets the limit at "+lengthUp(r.LimitDistance, sys)+" from the middle")
 	}
-	a.assumed(eyeAssumed(r))
+	a.Assumed(eyeAssumed(r))
 	a.showSources(r.Sources)
 	a.showDeferrals(r.Defer)
-	return overIf(over)
+	return desk.OverIf(over)
 }
 
 // eyeAssumed says in words what a figure for the eye assumes.

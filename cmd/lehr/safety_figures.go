@@ -24,12 +24,6 @@ func lengthUp(l unit.Length, sys unit.System) string {
 	return sig2(x) + " " + u
 }
 
-// lengthText writes a length without idle zeros.
-func lengthText(l unit.Length, sys unit.System) string {
-	x, u := l.In(sys)
-	return term.Short(x) + " " + u
-}
-
 // wrapAfter wraps text that goes on behind a word already printed, which takes
 // so many columns of the first line.
 func wrapAfter(text string, printed, width int, ascii bool) string {

@@ -90,7 +90,7 @@ func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
 		if err := a.pagesJSON(f, pages, faults); err != nil {
 			return err
 		}
-		return overIf(len(faults) > 0)
+		return desk.OverIf(len(faults) > 0)
 	}
 	if len(faults) > 0 {
 		a.Lead(term.Bad, "NOT KEPT:", " ", "what is known breaks "+strings.Join(faults, ", ")+".")
@@ -110,7 +110,7 @@ func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
 		a.Prose(0, nextPoints)
 	}
 	a.Prose(0, strings.Join(checklist.Foot(pages), " "))
-	return overIf(len(faults) > 0)
+	return desk.OverIf(len(faults) > 0)
 }
 
 // nextPoints names what is gone through after the torch is lit.
@@ -120,14 +120,6 @@ func (a *app) pageHead(p checklist.Point) {
 	a.Print(a.Style(term.Bold, p.Title()) + "\n")
 	a.Prose(0, checklist.Use)
 	a.Print("\n")
-}
-
-// overIf returns the error that sets the exit status when something is over.
-func overIf(over bool) error {
-	if over {
-		return desk.ErrOverLimit
-	}
-	return nil
 }
 
 // lineJSON is a line of the list with the words that say why it shows.
@@ -183,14 +175,4 @@ func (a *app) showSources(sources []source.Source) {
 func (a *app) showDeferrals(list []source.Deferral) {
 	a.Print("\n")
 	a.Prose(0, strings.Join(deferralTexts(list), " "))
-}
-
-func (a *app) assumed(list []string) {
-	if len(list) == 0 {
-		return
-	}
-	a.Print("\n" + a.Style(term.Bold, "Assumed") + "\n")
-	for _, s := range list {
-		a.Item("- ", s)
-	}
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 	"lehr/safety/checklist"
@@ -152,7 +153,7 @@ func (a *app) emergencyJSON(verdict string, lines []emergency.Line) error {
 // dangers returns what to do now if a fact typed on the command line says that
 // there is a danger.
 func dangers(cmd string, typed []string) ([]emergency.Line, error) {
-	f, err := factsTyped(cmd, typed)
+	f, err := flags.FactsTyped(cmd, typed)
 	if err != nil {
 		return nil, err
 	}

@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/seal"
 	"lehr/anneal/sim"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -69,7 +70,7 @@ lehr seal --materials`,
 				return err
 			}
 			system := a.System(studio.Units)
-			table, err := a.glassTable(f.glassFile)
+			table, err := flags.GlassTable(a.App, f.glassFile)
 			if err != nil {
 				return err
 			}
@@ -120,7 +121,7 @@ lehr seal --materials`,
 	s.BoolVar(&f.warm, "warm", false, "show the program that dries and warms what goes inside, too")
 	s.Var(&f.start, "start", "clock `time` at which the warming starts, such as 8:00 (default: not said)")
 	s.BoolVar(&f.materials, "materials", false, "list the stones, metals and colors that have a name here")
-	desk.Must(c.RegisterFlagCompletionFunc("glass", completeGlass))
+	desk.Must(c.RegisterFlagCompletionFunc("glass", flags.CompleteGlass))
 	return c
 }
 
@@ -368,7 +369,7 @@ func (f *sealFlags) warmUp(v *sealView, c seal.Contents) error {
 // programHistory reads a schedule as the temperature of a piece that follows
 // its kiln.
 func (a *app) programHistory(name string) (seal.History, error) {
-	s, err := a.readSchedule("seal", []string{name})
+	s, err := flags.ReadProgram(a.App, "seal", []string{name})
 	if err != nil {
 		return seal.History{}, err
 	}

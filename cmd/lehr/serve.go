@@ -50,7 +50,7 @@ lehr serve --listen 127.0.0.1:8090 --studio studio.toml`,
 		if err != nil {
 			return term.WithHint(fmt.Errorf("serve: --listen %s: %w", listen, netCause(err)), "name another port, such as --listen 127.0.0.1:8081")
 		}
-		return a.serve(ctx, l, web.Handler(st, listen, readVersion().Version, shortest.Planner(func(shortest.Progress) {})))
+		return a.serve(ctx, l, web.Handler(st, listen, desk.ReadVersion().Version, shortest.Planner(func(shortest.Progress) {})))
 	}
 	return c
 }

@@ -12,6 +12,7 @@ import (
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
@@ -19,7 +20,7 @@ import (
 )
 
 func newShareCommand(a *app) *cobra.Command {
-	var l *loadFlags
+	var l *flags.Load
 	var shortest bool
 	c := &cobra.Command{
 		Use:   "share [<load.toml>] [--glass <name> --piece <piece>...]",
@@ -37,20 +38,20 @@ lehr share mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
 		RunE: func(c *cobra.Command, args []string) error {
-			if stop, err := a.danger("share", l.facts); stop {
+			if stop, err := a.danger("share", l.Facts); stop {
 				return err
 			}
-			load, st, err := a.readLoad("share", l, args)
+			load, st, err := flags.ReadLoad(a.App, "share", l, args)
 			if err != nil {
 				return err
 			}
-			o, err := l.options("share")
+			o, err := l.Options("share")
 			if err != nil {
 				return err
 			}
 			ctx, stop := desk.Interruptible(c.Context())
 			defer stop()
-			s, err := a.shared(ctx, load, st, o, shortest)
+			s, err := flags.Shared(ctx, a.App, load, st, o, shortest)
 			if err != nil {
 				return explained(err, st.Units)
 			}
@@ -61,11 +62,11 @@ lehr share mixed.toml --json`,
 			return a.shareAnswer(load, st, s, one)
 		},
 	}
-	l = a.addLoadFlags(c)
-	l.sayFacts(c)
-	a.addRuleFlags(c, l)
-	a.addLimitFlags(c, l)
-	addShortestFlag(c, &shortest)
+	l = flags.AddLoad(a.App, c)
+	l.SayFacts(c)
+	flags.AddRule(a.App, c, l)
+	flags.AddLimits(a.App, c, l)
+	flags.AddShortest(c, &shortest)
 	return c
 }
 

@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
@@ -18,7 +19,7 @@ import (
 )
 
 func newSheetCommand(a *app) *cobra.Command {
-	var l *loadFlags
+	var l *flags.Load
 	var readyBy string
 	var shortest bool
 	c := &cobra.Command{
@@ -37,33 +38,33 @@ lehr sheet mixed.toml -o mixed.html --shortest
 lehr sheet mixed.toml -o large.html --large`,
 		Args: atMost(1),
 	}
-	l = a.addLoadFlags(c)
-	l.sayFacts(c)
-	a.addRuleFlags(c, l)
-	a.addLimitFlags(c, l)
-	addShortestFlag(c, &shortest)
+	l = flags.AddLoad(a.App, c)
+	l.SayFacts(c)
+	flags.AddRule(a.App, c, l)
+	flags.AddLimits(a.App, c, l)
+	flags.AddShortest(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
-	v := &viewFlags{}
-	a.addCurveFlags(c, v)
-	c.Flags().BoolVar(&v.large, "large", false, "make the page half as large again, on the screen and on paper")
-	v.sheet = a.OutFlag(c, "output", "o", outfile.HTML, "sheet", "write the page to `file.html`, \"-\" for standard output (default: -)")
+	v := &flags.Views{}
+	flags.AddCurve(a.App, c, v)
+	c.Flags().BoolVar(&v.Large, "large", false, "make the page half as large again, on the screen and on paper")
+	v.Sheet = a.OutFlag(c, "output", "o", outfile.HTML, "sheet", "write the page to `file.html`, \"-\" for standard output (default: -)")
 	a.ForceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
-		lines, err := dangers("sheet", l.facts)
+		lines, err := dangers("sheet", l.Facts)
 		if err != nil {
 			return err
 		}
-		if !v.sheet.Given() {
-			v.sheet.Name = outfile.Stdout
+		if !v.Sheet.Given() {
+			v.Sheet.Name = outfile.Stdout
 		}
 		if len(lines) > 0 {
 			return a.dangerSheet(c, v, lines)
 		}
-		load, st, err := a.readLoad("sheet", l, args)
+		load, st, err := flags.ReadLoad(a.App, "sheet", l, args)
 		if err != nil {
 			return err
 		}
-		o, err := l.options("sheet")
+		o, err := l.Options("sheet")
 		if err != nil {
 			return err
 		}
@@ -72,7 +73,7 @@ lehr sheet mixed.toml -o large.html --large`,
 		}
 		ctx, stop := desk.Interruptible(c.Context())
 		defer stop()
-		planner, end := a.planner(shortest)
+		planner, end := flags.Planner(a.App, shortest)
 		defer end()
 		rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
 		var conflict *plan.ConflictError
@@ -82,7 +83,7 @@ lehr sheet mixed.toml -o large.html --large`,
 		if err != nil {
 			return explained(err, st.Units)
 		}
-		if err := a.saveViews(v, rep); err != nil {
+		if err := flags.SaveViews(a.App, v, rep); err != nil {
 			return err
 		}
 		if rep.Verdict() != verify.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
@@ -94,15 +95,15 @@ lehr sheet mixed.toml -o large.html --large`,
 }
 
 // splitSheet makes the page of a load that cannot share one program.
-func (a *app) splitSheet(ctx context.Context, v *viewFlags, load *piece.Load, st kiln.Studio, o plan.Options, planner plan.Planner) error {
+func (a *app) splitSheet(ctx context.Context, v *flags.Views, load *piece.Load, st kiln.Studio, o plan.Options, planner plan.Planner) error {
 	s, err := plan.ShareBy(ctx, load, st, o, planner)
 	if err != nil {
 		return explained(err, st.Units)
 	}
-	if v.svg.Given() || v.png.Given() || v.pdf.Given() {
+	if v.SVG.Given() || v.PNG.Given() || v.PDF.Given() {
 		return term.WithHint(errors.New("a load that cannot share one program has no curve"), "leave --svg, --png and --pdf out; the page shows the split")
 	}
-	err = a.Put(v.sheet, func() ([]byte, error) { return web.Split(load, st, s, a.paper()) })
+	err = a.Put(v.Sheet, func() ([]byte, error) { return web.Split(load, st, s, flags.Paper(a.App)) })
 	if err != nil {
 		return err
 	}
@@ -111,15 +112,15 @@ func (a *app) splitSheet(ctx context.Context, v *viewFlags, load *piece.Load, st
 }
 
 // dangerSheet makes the page of a danger that is reported: no program is on it.
-func (a *app) dangerSheet(c *cobra.Command, v *viewFlags, lines []emergency.Line) error {
-	v.svg.Name, v.png.Name, v.pdf.Name = "", "", "" // there is no curve
+func (a *app) dangerSheet(c *cobra.Command, v *flags.Views, lines []emergency.Line) error {
+	v.SVG.Name, v.PNG.Name, v.PDF.Name = "", "", "" // there is no curve
 	if err := a.Claim(c); err != nil {
 		return err
 	}
-	if v.sheet.Name != outfile.Stdout { // the page goes to a file: say it here, too
+	if v.Sheet.Name != outfile.Stdout { // the page goes to a file: say it here, too
 		a.showDanger(lines)
 	}
-	err := a.Put(v.sheet, func() ([]byte, error) { return web.Danger(lines, a.emergencyNumber(), a.paper()) })
+	err := a.Put(v.Sheet, func() ([]byte, error) { return web.Danger(lines, a.emergencyNumber(), flags.Paper(a.App)) })
 	if err != nil {
 		return err
 	}

@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
@@ -25,7 +26,7 @@ func (a *app) single(ctx context.Context, load *piece.Load, st kiln.Studio, o pl
 	if s.Shareable || load.Into == piece.WarmOnly || len(load.Pieces) < 2 {
 		return nil, nil
 	}
-	planner, end := a.planner(search)
+	planner, end := flags.Planner(a.App, search)
 	defer end()
 	return s.Single(ctx, load, st, o, planner)
 }
@@ -164,7 +165,7 @@ func newSingleJSON(one *plan.Single) *singleJSON {
 // sharedInstead answers for plan where a load cannot share one program: as share
 // does. handled is false where the load cannot be split either.
 func (a *app) sharedInstead(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Options, search bool) (handled bool, err error) {
-	s, err := a.shared(ctx, load, st, o, search)
+	s, err := flags.Shared(ctx, a.App, load, st, o, search)
 	if err != nil || s.Shareable {
 		return false, nil
 	}

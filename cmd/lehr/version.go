@@ -2,8 +2,6 @@ package main
 
 import (
 	_ "embed"
-	"runtime"
-	"runtime/debug"
 
 	"github.com/spf13/cobra"
 
@@ -15,42 +13,6 @@ import (
 //
 //go:embed notices.txt
 var notices string
-
-// version is what the binary knows about itself.
-type version struct {
-	Version  string `json:"version"`
-	Commit   string `json:"commit,omitempty"`
-	Date     string `json:"date,omitempty"`
-	Modified bool   `json:"modified,omitempty"`
-	Go       string `json:"go"`
-	Platform string `json:"platform"`
-}
-
-// readVersion reads what the build wrote into the binary.
-func readVersion() version {
-	v := version{Version: "unknown", Go: runtime.Version(), Platform: runtime.GOOS + "/" + runtime.GOARCH}
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return v
-	}
-	if info.Main.Version != "" {
-		v.Version = info.Main.Version
-	}
-	if v.Version == "(devel)" {
-		v.Version = "devel"
-	}
-	for _, s := range info.Settings {
-		switch s.Key {
-		case "vcs.revision":
-			v.Commit = s.Value
-		case "vcs.time":
-			v.Date = s.Value
-		case "vcs.modified":
-			v.Modified = s.Value == "true"
-		}
-	}
-	return v
-}
 
 func newVersionCommand(a *app) *cobra.Command {
 	licenses := false
@@ -78,7 +40,7 @@ lehr version --json`,
 }
 
 func (a *app) showVersion() error {
-	v := readVersion()
+	v := desk.ReadVersion()
 	if a.JSON {
 		return a.PrintJSON(v)
 	}

@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/outfile"
 	"lehr/glass/strict"
 )
@@ -25,7 +26,7 @@ var watchEvery = 250 * time.Millisecond
 
 // watch plans again whenever a file that the plan is made from has changed,
 // until it is interrupted. args are those of the command, l its flags.
-func (a *app) watch(c *cobra.Command, args []string, l *loadFlags) error {
+func (a *app) watch(c *cobra.Command, args []string, l *flags.Load) error {
 	names, err := a.watched(c, args, l)
 	if err != nil {
 		return err
@@ -57,7 +58,7 @@ func (a *app) watch(c *cobra.Command, args []string, l *loadFlags) error {
 
 // watched returns the files that a plan is made from, the load first, or why
 // they cannot be watched.
-func (a *app) watched(c *cobra.Command, args []string, l *loadFlags) ([]string, error) {
+func (a *app) watched(c *cobra.Command, args []string, l *flags.Load) ([]string, error) {
 	if len(args) == 0 {
 		return nil, desk.Usagef("write: lehr plan --watch load.toml", "plan: --watch: needs a load file, which is looked at for changes")
 	}
@@ -65,8 +66,8 @@ func (a *app) watched(c *cobra.Command, args []string, l *loadFlags) ([]string, 
 	if a.Studio == "" {
 		names[1] = desk.StudioName
 	}
-	if l.glassFile != "" {
-		names = append(names, l.glassFile)
+	if l.GlassFile != "" {
+		names = append(names, l.GlassFile)
 	}
 	for _, name := range names {
 		info, err := os.Stat(name)

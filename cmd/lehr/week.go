@@ -138,7 +138,7 @@ func (a *app) runWeek(ctx context.Context, name, cards, glassFile string) error 
 	for _, n := range plan.Left {
 		left += n
 	}
-	return overIf(left > 0 || len(plan.Late) > 0 || o.anyOver(plan))
+	return desk.OverIf(left > 0 || len(plan.Late) > 0 || o.anyOver(plan))
 }
 
 // isOver reports whether the program of a firing does not keep its limits.

@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/week"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/gather"
@@ -76,7 +77,7 @@ func (a *app) readOrder(name, glassFile string) (*order, error) {
 	if err != nil {
 		return nil, err
 	}
-	table, err := a.glassTable(glassFile)
+	table, err := flags.GlassTable(a.App, glassFile)
 	if err != nil {
 		return nil, err
 	}

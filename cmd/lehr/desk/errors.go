@@ -111,3 +111,11 @@ func ShellWord(s string) string {
 // ErrOverLimit is returned by a command that did its work and printed an
 // answer in which a limit is exceeded. It prints nothing and exits 3.
 var ErrOverLimit = errors.New("a limit is exceeded")
+
+// OverIf returns the error that sets the exit status when something is over.
+func OverIf(over bool) error {
+	if over {
+		return ErrOverLimit
+	}
+	return nil
+}

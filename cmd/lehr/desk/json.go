@@ -31,3 +31,6 @@ func (a *App) ReportJSON(rep *verify.Report) error {
 	}
 	return a.PrintJSON(v)
 }
+
+// Maybe is a number that JSON shows as null when there is none.
+func Maybe(n report.Num) *report.Num { return &n }

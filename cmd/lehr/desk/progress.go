@@ -22,6 +22,7 @@ type Progress struct {
 	told  time.Time // when the last line was written
 }
 
+// Show says how far the search for the shortest program is.
 func (l *Progress) Show(p shortest.Progress) {
 	text := fmt.Sprintf("searching: %.0f %%", 100*math.Min(1, p.Share))
 	if p.Best > 0 {

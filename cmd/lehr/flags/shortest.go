@@ -1,4 +1,4 @@
-package main
+package flags
 
 import (
 	"context"
@@ -12,29 +12,29 @@ import (
 	"lehr/cmd/lehr/desk"
 )
 
-// addShortestFlag adds --shortest.
-func addShortestFlag(c *cobra.Command, search *bool) {
+// AddShortest adds --shortest.
+func AddShortest(c *cobra.Command, search *bool) {
 	c.Flags().BoolVar(search, "shortest", false, "search for the shortest program that keeps the limits")
 }
 
-// planner returns the planner of a command: the rule, or the search. Call the
+// Planner returns the planner of a command: the rule, or the search. Call the
 // second result when the planning is over.
-func (a *app) planner(search bool) (plan.Planner, func()) {
+func Planner(a *desk.App, search bool) (plan.Planner, func()) {
 	if !search {
 		return plan.Plan, func() {}
 	}
-	line := &desk.Progress{App: a.App}
+	line := &desk.Progress{App: a}
 	return shortest.Planner(line.Show), line.End
 }
 
-// shared answers whether a load can share one program.
-func (a *app) shared(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Options, search bool) (*plan.Sharing, error) {
+// Shared answers whether a load can share one program.
+func Shared(ctx context.Context, a *desk.App, load *piece.Load, st kiln.Studio, o plan.Options, search bool) (*plan.Sharing, error) {
 	if !search {
-		line := &desk.Progress{App: a.App}
+		line := &desk.Progress{App: a}
 		defer line.End()
 		return plan.ShareWith(ctx, load, st, o, plan.ShareHow{Progress: line.Split})
 	}
-	planner, end := a.planner(true)
+	planner, end := Planner(a, true)
 	defer end()
 	return plan.ShareBy(ctx, load, st, o, planner)
 }

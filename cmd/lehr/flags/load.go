@@ -1,4 +1,7 @@
-package main
+// Package flags holds what several commands take alike, and reads what it names: a
+// load, a glass, a program, a log, facts of the session; how to plan and judge, and
+// into which files a report goes. Flags of one command stand with that command.
+package flags
 
 import (
 	"fmt"
@@ -23,56 +26,56 @@ import (
 // on any shelf, and few enough to be simulated in seconds.
 const mostFileKinds = 400
 
-// loadFlags are the flags by which a load is given without a file, and those
+// Load are the flags by which a load is given without a file, and those
 // that say how it is judged. Every command that works on a load shares them.
-type loadFlags struct {
-	glass, glassFile, into, start string
+type Load struct {
+	Glass, GlassFile, into, start string
 	pieces                        []string
 	rule, count, margin           string
 	tension, left                 unit.Stress
-	changed                       func(string) bool
-	facts                         []string // name=value, where the command takes --fact
+	Changed                       func(string) bool
+	Facts                         []string // name=value, where the command takes --fact
 }
 
-// addLoadFlags adds the flags that describe a load.
-func (a *app) addLoadFlags(c *cobra.Command) *loadFlags {
-	l := &loadFlags{}
+// AddLoad adds the flags that describe a load.
+func AddLoad(a *desk.App, c *cobra.Command) *Load {
+	l := &Load{}
 	f := c.Flags()
-	l.changed = f.Changed
+	l.Changed = f.Changed
 	f.StringArrayVar(&l.pieces, "piece", nil, "a kind of `piece`, repeatable: \"6 x sphere 2.5in\", \"rod 10mm x 200mm\", \"disc 75mm x 25mm of soda-104\", \"sphere 2in; inside opal 8mm\"")
-	f.StringVar(&l.glass, "glass", "", "`name` of the glass (default: the load's, else the studio file's)")
-	f.StringVar(&l.glassFile, "glass-file", "", "find glasses in `my-glass.toml` too")
+	f.StringVar(&l.Glass, "glass", "", "`name` of the glass (default: the load's, else the studio file's)")
+	f.StringVar(&l.GlassFile, "glass-file", "", "find glasses in `my-glass.toml` too")
 	f.StringVar(&l.into, "into", "", "`way` into the kiln: \"hot kiln\", \"cold kiln\" or \"warm only\" (default: the load's, else hot kiln)")
 	f.StringVar(&l.start, "start", "", "clock `time` at which the program starts, such as 22:15 (default: the load's)")
-	desk.Must(c.RegisterFlagCompletionFunc("glass", completeGlass))
+	desk.Must(c.RegisterFlagCompletionFunc("glass", CompleteGlass))
 	return l
 }
 
-// addLimitFlags adds the flags by which a program is judged.
-func (a *app) addLimitFlags(c *cobra.Command, l *loadFlags) {
+// AddLimits adds the flags by which a program is judged.
+func AddLimits(a *desk.App, c *cobra.Command, l *Load) {
 	f := c.Flags()
 	f.Var(&l.tension, "max-tension", "limit of your own for the tension at worst in every piece while it heats and cools (default: the studio file's, else by size and wear)")
 	f.Var(&l.left, "max-left", "the same for the tension left in it (default: the studio file's, else by size and wear)")
 }
 
-// addRuleFlags adds the flags that choose how a program is proposed.
-func (a *app) addRuleFlags(c *cobra.Command, l *loadFlags) {
+// AddRule adds the flags that choose how a program is proposed.
+func AddRule(a *desk.App, c *cobra.Command, l *Load) {
 	f := c.Flags()
 	f.StringVar(&l.rule, "rule", "", "propose by this `rule`; list them with: lehr rules (default: "+rule.Stress+")")
 	f.StringVar(&l.margin, "margin", "", "`share` of every limit of tension to leave unused, such as \"3 %\" (default: the studio file's, else 3 %)")
 	l.count = "equal"
-	f.Var(&oneWord{&l.count, "equal|full"}, "count", "how a rule for slabs takes a round piece: equal, as the slab of equal surface stress, or full, at its whole diameter (default: equal)")
+	f.Var(OneOf(&l.count, "equal|full"), "count", "how a rule for slabs takes a round piece: equal, as the slab of equal surface stress, or full, at its whole diameter (default: equal)")
 }
 
-// readLoad reads the load of a command: its file, or its flags.
-func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*piece.Load, kiln.Studio, error) {
+// ReadLoad reads the load of a command: its file, or its flags.
+func ReadLoad(a *desk.App, cmd string, l *Load, args []string) (*piece.Load, kiln.Studio, error) {
 	st, err := a.LocalStudio()
 	if err != nil {
 		return nil, st, err
 	}
 	find := glass.Find
-	if l.glassFile != "" {
-		table, err := a.glassTable(l.glassFile)
+	if l.GlassFile != "" {
+		table, err := GlassTable(a, l.GlassFile)
 		if err != nil {
 			return nil, st, err
 		}
@@ -83,7 +86,7 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*piece.Load, ki
 			return glass.Find(name)
 		}
 	}
-	load, err := a.loadOf(cmd, l, args, st, find)
+	load, err := loadOf(a, cmd, l, args, st, find)
 	if err != nil {
 		return nil, st, err
 	}
@@ -108,23 +111,23 @@ func (a *app) readLoad(cmd string, l *loadFlags, args []string) (*piece.Load, ki
 	if err := l.tell(cmd, load); err != nil {
 		return nil, st, err
 	}
-	return load, st, a.checkFacts(load, st, args)
+	return load, st, CheckFacts(a, load, st, args)
 }
 
-func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, find piece.Finder) (*piece.Load, error) {
+func loadOf(a *desk.App, cmd string, l *Load, args []string, st kiln.Studio, find piece.Finder) (*piece.Load, error) {
 	switch {
 	case len(args) == 0 && len(l.pieces) == 0:
 		return nil, desk.Usagef(`name a load file, or write --glass borosilicate-33 --piece "6 x sphere 2.5in"`, "%s: needs a load", cmd)
 	case len(args) > 0 && len(l.pieces) > 0:
 		return nil, desk.Usagef("put the piece into the file, or leave the file out", "%s: both a load file and --piece", cmd)
 	case len(args) > 0:
-		fallback := l.glass
+		fallback := l.Glass
 		if fallback == "" {
 			fallback = st.Glass
 		}
 		used := false // the glass of the flag
 		told := func(name string) (*glass.Glass, error) {
-			used = used || name == l.glass
+			used = used || name == l.Glass
 			return find(name)
 		}
 		var load *piece.Load
@@ -136,12 +139,12 @@ func (a *app) loadOf(cmd string, l *loadFlags, args []string, st kiln.Studio, fi
 			}
 			return err
 		})
-		if err == nil && l.glass != "" && !used {
-			err = otherGlass(cmd, l.glass, args[0], load, find)
+		if err == nil && l.Glass != "" && !used {
+			err = otherGlass(cmd, l.Glass, args[0], load, find)
 		}
 		return load, err
 	}
-	name := l.glass
+	name := l.Glass
 	if name == "" {
 		name = st.Glass
 	}
@@ -204,8 +207,8 @@ func otherGlass(cmd, name, file string, load *piece.Load, find piece.Finder) err
 	return desk.Usagef("leave --glass out, or change glass = in the file", "%s: --glass %s: %s names its own glass: %s", cmd, name, desk.ShownName(file), strings.Join(names, ", "))
 }
 
-// bareOnly refuses what is in a piece where the answer knows nothing of it.
-func bareOnly(cmd string, p piece.Piece) error {
+// BareOnly refuses what is in a piece where the answer knows nothing of it.
+func BareOnly(cmd string, p piece.Piece) error {
 	if p.IsStone() {
 		return desk.Usagef(`name a piece of glass: "sphere 2.5in"`, "%s: --piece: %s: is no piece of glass", cmd, p.What)
 	}
@@ -215,8 +218,8 @@ func bareOnly(cmd string, p piece.Piece) error {
 	return nil
 }
 
-// options turns the flags into how to plan and judge.
-func (l *loadFlags) options(cmd string) (plan.Options, error) {
+// Options turns the flags into how to plan and judge.
+func (l *Load) Options(cmd string) (plan.Options, error) {
 	o := plan.Options{Rule: l.rule}
 	switch l.count {
 	case "", "equal":
@@ -228,7 +231,7 @@ func (l *loadFlags) options(cmd string) (plan.Options, error) {
 			return o, desk.AsUsage(cmd+": --rule", err)
 		}
 	}
-	if l.changed("margin") {
+	if l.Changed("margin") {
 		share, err := kiln.ParseShare(l.margin)
 		if err != nil {
 			return o, desk.AsUsage(cmd+": --margin", err)
@@ -238,13 +241,13 @@ func (l *loadFlags) options(cmd string) (plan.Options, error) {
 		}
 		o.Limits.Margin, o.Limits.MarginGiven = share, true
 	}
-	if l.changed("max-tension") {
+	if l.Changed("max-tension") {
 		if l.tension <= 0 || l.tension > kiln.LargestLimit {
 			return o, desk.Usagef(`write --max-tension "3.5 MPa"`, "%s: --max-tension %s: must be above 0 and at most %s", cmd, l.tension, kiln.LargestLimit)
 		}
 		o.Limits.Tension = l.tension
 	}
-	if l.changed("max-left") {
+	if l.Changed("max-left") {
 		if l.left <= 0 || l.left > kiln.LargestLimit {
 			return o, desk.Usagef(`write --max-left "1 MPa"`, "%s: --max-left %s: must be above 0 and at most %s", cmd, l.left, kiln.LargestLimit)
 		}
