@@ -12,6 +12,7 @@ import (
 	"lehr/anneal/notebook"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
+	"lehr/cmd/lehr/notes"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/gather"
@@ -62,7 +63,7 @@ lehr gather --in-air 299g --in-water 165.17g`,
 	f.StringArrayVar(&g.parts, "part", nil, "a `part`, repeatable: \"lens 50%\", \"backing 18mm\", \"flower cone 30mm x 40mm\", \"frit 12g\", \"core rest\"")
 	f.StringArrayVar(&g.rods, "rod", nil, "a `rod` it could be taken from, repeatable: 19mm, \"632 g/m\"")
 	f.StringVar(&g.loss, "loss", "", "`share` of the glass lost at the torch, such as 8% (default: the median of your own in the notebook, else none)")
-	g.notebook = addNotebookFlag(c)
+	g.notebook = notes.AddFlag(c)
 	f.Var(&g.stub, "stub", "length of each rod that cannot be worked, such as 40mm (default: none)")
 	f.IntVar(&g.stubs, "stubs", 1, "how many rods leave a stub")
 	g.glass = flags.AddGlass(c)
@@ -238,14 +239,14 @@ func (a *app) ownLoss(g *gathered, f *gatherFlags) error {
 	if f.loss != "" {
 		return nil
 	}
-	if _, err := os.Stat(notebookName); err != nil && *f.notebook == "" {
+	if _, err := os.Stat(notes.DefaultName); err != nil && *f.notebook == "" {
 		return nil
 	}
-	b, err := openBook("gather", *f.notebook, false)
+	b, err := notes.Open("gather", *f.notebook, false)
 	if err != nil {
 		return err
 	}
-	records, err := b.all(a)
+	records, err := b.All(a.App)
 	if err != nil {
 		return err
 	}

@@ -1,4 +1,7 @@
-package main
+// Package notes keeps the notebook at the desk: it writes a firing down by flags or
+// questions, finds nights and compares them, and says what they tell of a kiln. The
+// records themselves are of package notebook, and their files of recordfile.
+package notes
 
 import (
 	"crypto/sha256"
@@ -19,53 +22,53 @@ import (
 	"lehr/cmd/lehr/term"
 )
 
-// notebookName is the folder that is used when it lies in the current folder.
-const notebookName = "notebook"
+// DefaultName is the folder that is used when it lies in the current folder.
+const DefaultName = "notebook"
 
-// addNotebookFlag adds the flag that names the folder.
-func addNotebookFlag(c *cobra.Command) *string {
+// AddFlag adds the flag that names the folder.
+func AddFlag(c *cobra.Command) *string {
 	dir := new(string)
 	c.Flags().StringVar(dir, "notebook", "", "`folder` of the notebook (default: ./notebook if it exists)")
 	return dir
 }
 
-// book is the folder of a notebook.
-type book struct{ dir string }
+// Book is the folder of a notebook.
+type Book struct{ dir string }
 
-// openBook returns the notebook that was named, or the one in the current
+// Open returns the notebook that was named, or the one in the current
 // folder. It is an error if there is none; make says that a named one is to be
 // made then.
-func openBook(cmd, dir string, make bool) (book, error) {
+func Open(cmd, dir string, make bool) (Book, error) {
 	named := dir != ""
 	if !named {
-		dir = notebookName
+		dir = DefaultName
 	}
 	info, err := os.Stat(dir)
 	switch {
 	case err == nil && !info.IsDir():
-		return book{}, desk.FileError(dir, errors.New("is no folder"))
+		return Book{}, desk.FileError(dir, errors.New("is no folder"))
 	case err == nil:
-		return book{dir}, nil
+		return Book{dir}, nil
 	case !errors.Is(err, fs.ErrNotExist):
-		return book{}, desk.FileError(dir, err)
+		return Book{}, desk.FileError(dir, err)
 	case !named:
-		return book{}, desk.Usagef("write --notebook "+notebookName+"; lehr note makes the folder", "%s: no notebook here", cmd)
+		return Book{}, desk.Usagef("write --notebook "+DefaultName+"; lehr note makes the folder", "%s: no notebook here", cmd)
 	case !make:
-		return book{}, term.WithHint(fmt.Errorf("%s: no such folder", dir), "lehr note makes it with the first firing")
+		return Book{}, term.WithHint(fmt.Errorf("%s: no such folder", dir), "lehr note makes it with the first firing")
 	}
 	if err := os.Mkdir(dir, 0o755); err != nil {
-		return book{}, desk.FileError(dir, err)
+		return Book{}, desk.FileError(dir, err)
 	}
-	return book{dir}, nil
+	return Book{dir}, nil
 }
 
 // path returns the file of a record by its name, with or without the ending.
-func (b book) path(name string) string {
+func (b Book) path(name string) string {
 	return filepath.Join(b.dir, strings.TrimSuffix(name, notebook.Ext)+notebook.Ext)
 }
 
 // names lists the records, the newest name first.
-func (b book) names() ([]string, error) {
+func (b Book) names() ([]string, error) {
 	names, err := recordfile.List(b.dir, notebook.Ext)
 	if err != nil {
 		return nil, desk.FileError(b.dir, err)
@@ -75,7 +78,7 @@ func (b book) names() ([]string, error) {
 }
 
 // text reads the file of a record.
-func (b book) text(name string) ([]byte, error) {
+func (b Book) text(name string) ([]byte, error) {
 	text, err := os.ReadFile(filepath.Join(b.dir, name))
 	if err != nil {
 		return nil, desk.FileError(filepath.Join(b.dir, name), err)
@@ -84,7 +87,7 @@ func (b book) text(name string) ([]byte, error) {
 }
 
 // read reads one record.
-func (b book) read(name string) (notebook.Record, []byte, error) {
+func (b Book) read(name string) (notebook.Record, []byte, error) {
 	file := strings.TrimSuffix(name, notebook.Ext) + notebook.Ext
 	text, err := b.text(file)
 	if err != nil {
@@ -100,7 +103,7 @@ func (b book) read(name string) (notebook.Record, []byte, error) {
 // find returns the records with pieces that are looked for, the newest first,
 // and at most most of them if that is above zero. more says that others were
 // not read. A record that cannot be read is told of, and passed over.
-func (b book) find(a *app, q notebook.Query, most int) (hits []notebook.Hit, more int, err error) {
+func (b Book) find(a *desk.App, q notebook.Query, most int) (hits []notebook.Hit, more int, err error) {
 	names, err := b.names()
 	if err != nil {
 		return nil, 0, err
@@ -129,8 +132,8 @@ func (b book) find(a *app, q notebook.Query, most int) (hits []notebook.Hit, mor
 	return hits, 0, nil
 }
 
-// all returns every record.
-func (b book) all(a *app) ([]notebook.Record, error) {
+// All returns every record.
+func (b Book) All(a *desk.App) ([]notebook.Record, error) {
 	names, err := b.names()
 	if err != nil {
 		return nil, err
@@ -149,7 +152,7 @@ func (b book) all(a *app) ([]notebook.Record, error) {
 
 // refer returns how a record refers to a file: by its path from the folder of
 // the notebook, and by what it holds now.
-func (b book) refer(name string) (notebook.File, error) {
+func (b Book) refer(name string) (notebook.File, error) {
 	data, err := os.ReadFile(name)
 	if err != nil {
 		return notebook.File{}, desk.FileError(name, err)
@@ -172,7 +175,7 @@ func (b book) refer(name string) (notebook.File, error) {
 
 // state says what became of a file that a record refers to: "", "changed
 // since" or "is gone".
-func (b book) state(f notebook.File) string {
+func (b Book) state(f notebook.File) string {
 	if f.Path == "" || f.SHA256 == "" {
 		return ""
 	}
@@ -187,7 +190,7 @@ func (b book) state(f notebook.File) string {
 }
 
 // place returns where a file that a record refers to lies, from here.
-func (b book) place(f notebook.File) string {
+func (b Book) place(f notebook.File) string {
 	if filepath.IsAbs(filepath.FromSlash(f.Path)) {
 		return filepath.FromSlash(f.Path)
 	}

@@ -1,4 +1,4 @@
-package main
+package notes
 
 import (
 	"bufio"
@@ -12,6 +12,7 @@ import (
 
 	"lehr/anneal/notebook"
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
@@ -32,7 +33,7 @@ type noteStep struct {
 
 // asker puts questions and goes a step back when told to.
 type asker struct {
-	app *app
+	app *desk.App
 	ctx context.Context
 	in  *bufio.Scanner
 }
@@ -90,7 +91,7 @@ func hintAfter(err error) string {
 
 // askNight asks for a new firing. It is one list of questions in their order,
 // to which a person may go back.
-func (a *app) askNight(ctx context.Context, b book, n *noteFlags, rec *notebook.Record) error {
+func askNight(ctx context.Context, a *desk.App, b Book, n *Flags, rec *notebook.Record) error {
 	last := b.last()
 	k := &asker{a, ctx, bufio.NewScanner(a.In)}
 	a.Prose(0, "Enter takes what is in brackets; - is none; back goes a step back; stop ends without writing.")
@@ -100,7 +101,7 @@ func (a *app) askNight(ctx context.Context, b book, n *noteFlags, rec *notebook.
 		}
 		return b.place(f)
 	}
-	load, program, log := n.load, n.program, n.log
+	load, program, log := n.Load, n.Program, n.Log
 	if load == "" {
 		load = was(last.Load)
 	}
@@ -135,14 +136,14 @@ func (a *app) askNight(ctx context.Context, b book, n *noteFlags, rec *notebook.
 				return err
 			}},
 			{"Load file", load, func(s string) error {
-				if err := file(&rec.Load, &load)(s); err != nil || s == "" || n.load == s && len(rec.Pieces) > 0 {
+				if err := file(&rec.Load, &load)(s); err != nil || s == "" || n.Load == s && len(rec.Pieces) > 0 {
 					return err
 				}
-				n.load = s
-				return a.takePieces(n, rec, s)
+				n.Load = s
+				return takePieces(a, n, rec, s)
 			}},
 			{"Program file", program, func(s string) error {
-				n.program = s
+				n.Program = s
 				return file(&rec.Program, &program)(s)
 			}},
 			{"Log of the kiln", log, file(&rec.Log, &log)},
@@ -163,7 +164,7 @@ func (a *app) askNight(ctx context.Context, b book, n *noteFlags, rec *notebook.
 					if err != nil {
 						return err
 					}
-					rec.Pieces = append(rec.Pieces, notebook.Piece{What: p.What, Count: p.Count, Glass: n.glass.Name})
+					rec.Pieces = append(rec.Pieces, notebook.Piece{What: p.What, Count: p.Count, Glass: n.Glass.Name})
 				}
 				if len(rec.Pieces) == 0 {
 					return errors.New("a firing has pieces")
@@ -172,7 +173,7 @@ func (a *app) askNight(ctx context.Context, b book, n *noteFlags, rec *notebook.
 			}})
 		}
 		for i := range rec.Pieces {
-			list = append(list, a.pieceQuestions(b, &rec.Pieces[i], lastLike(last, rec.Pieces[i].What), nil)...)
+			list = append(list, pieceQuestions(a, b, &rec.Pieces[i], lastLike(last, rec.Pieces[i].What), nil)...)
 		}
 		return list
 	})
@@ -213,7 +214,7 @@ func tempOr(t unit.Temp) string {
 // pieceQuestions asks how a piece came out. was is last time's; kept are rods
 // that stand in the record already, to which others may be added. It is one
 // list of questions in their order, each with what it takes.
-func (a *app) pieceQuestions(b book, p *notebook.Piece, was notebook.Piece, kept []notebook.RodUse) []noteStep {
+func pieceQuestions(a *desk.App, b Book, p *notebook.Piece, was notebook.Piece, kept []notebook.RodUse) []noteStep {
 	name := p.What
 	if p.Count > 1 {
 		name = fmt.Sprintf("%d × %s", p.Count, p.What)
@@ -328,7 +329,7 @@ func rodUseText(u notebook.RodUse) string {
 
 // askChanges asks how the pieces of a firing came out, with what is written as
 // the answers to take over, and returns what has changed.
-func (a *app) askChanges(b book, rec notebook.Record) ([]notebook.Change, error) {
+func askChanges(a *desk.App, b Book, rec notebook.Record) ([]notebook.Change, error) {
 	before := make([]notebook.Piece, len(rec.Pieces))
 	copy(before, rec.Pieces)
 	k := &asker{a, context.Background(), bufio.NewScanner(a.In)}
@@ -340,7 +341,7 @@ func (a *app) askChanges(b book, rec notebook.Record) ([]notebook.Change, error)
 			return err
 		}}}
 		for i := range rec.Pieces {
-			list = append(list, a.pieceQuestions(b, &rec.Pieces[i], notebook.Piece{}, before[i].Rods)...)
+			list = append(list, pieceQuestions(a, b, &rec.Pieces[i], notebook.Piece{}, before[i].Rods)...)
 		}
 		return list
 	})

@@ -1,107 +1,74 @@
-package main
+package notes
 
 import (
 	"fmt"
 	"strconv"
 	"strings"
 
-	"github.com/spf13/cobra"
-
 	"lehr/anneal/notebook"
 	"lehr/cmd/lehr/desk"
-	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
 
-// fewHits is how many firings are shown when --all is not given.
-const fewHits = 20
+// FewHits is how many firings are shown when --all is not given.
+const FewHits = 20
 
-type findFlags struct {
-	notebook                         *string
-	size, kiln, result, since, until string
-	by                               string
-	csv, all                         bool
-	compare                          bool
-	changed                          func(string) bool
-}
-
-func newFindCommand(a *app) *cobra.Command {
-	n := &findFlags{}
-	c := &cobra.Command{
-		Use:   "find [<word>...] [flags]",
-		Short: "Find what was fired, and how it came out",
-		Long: `Looks through the notebook for pieces in which every word stands, in the piece or in its firing: a size ("3in"), a color, a glass, a result, a file, a date, a word of the notes. The newest come first: what program, which rods, how it came out. One night by its name shows all that is written of it.
-
---by counts how the pieces found came out, by color, size, glass or kiln: which color cracked twice. --compare shows what two nights do not share.`,
-		Example: `lehr find 3in cobalt cracked
-lehr find --size 3in --json
-lehr find 2026-11-25-big
-lehr find --by color
-lehr find --compare 2026-11-25-big 2026-12-02-big
-lehr find --all --csv > firings.csv`,
-		Annotations: withJSON(),
-	}
-	c.RunE = func(_ *cobra.Command, args []string) error { return a.runFind(n, args) }
-	f := c.Flags()
-	n.changed = f.Changed
-	n.notebook = addNotebookFlag(c)
-	f.StringVar(&n.size, "size", "", "pieces meant to have this `size`, within 1 %")
-	f.StringVar(&n.kiln, "kiln", "", "firings of the kiln of this `name`")
-	f.StringVar(&n.result, "result", "", "pieces that came out so, in the `words` of lehr note")
-	f.StringVar(&n.since, "since", "", "firings from this `day` on")
-	f.StringVar(&n.until, "until", "", "firings up to and with this `day`")
-	f.Var(flags.OneOf(&n.by, "color|size|glass|kiln"), "by", "count how the pieces came out, by one of these")
-	f.BoolVar(&n.compare, "compare", false, "what the two nights named do not share")
-	f.BoolVar(&n.all, "all", false, "all that are found, not only the last "+strconv.Itoa(fewHits))
-	f.BoolVar(&n.csv, "csv", false, "print CSV, a row for each kind of piece")
-	return c
+// Search are the flags of lehr find, as typed.
+type Search struct {
+	Notebook                         *string
+	Size, Kiln, Result, Since, Until string
+	By                               string
+	CSV, All                         bool
+	Compare                          bool
+	Changed                          func(string) bool
 }
 
 // query reads what is looked for.
-func (n *findFlags) query(args []string) (notebook.Query, error) {
+func (n *Search) query(args []string) (notebook.Query, error) {
 	q, err := notebook.ParseQuery(args)
 	if err != nil {
 		return q, desk.AsUsage("find", err)
 	}
-	if n.size != "" {
+	if n.Size != "" {
 		if q.Size > 0 {
 			return q, desk.Usagef("write it once", "find: --size and a size among the words")
 		}
-		if q.Size, err = unit.ParseLength(n.size); err != nil {
+		if q.Size, err = unit.ParseLength(n.Size); err != nil {
 			return q, desk.AsUsage("find: --size", err)
 		}
 	}
-	q.Kiln = n.kiln
-	if n.result != "" {
-		if q.Result, err = notebook.ParseResult(n.result); err != nil {
+	q.Kiln = n.Kiln
+	if n.Result != "" {
+		if q.Result, err = notebook.ParseResult(n.Result); err != nil {
 			return q, desk.AsUsage("find: --result", err)
 		}
 	}
-	if n.since != "" {
-		if q.From, err = parseDay(n.since); err != nil {
+	if n.Since != "" {
+		if q.From, err = parseDay(n.Since); err != nil {
 			return q, desk.AsUsage("find: --since", err)
 		}
 	}
-	if n.until != "" {
-		if q.Until, err = parseDay(n.until); err != nil {
+	if n.Until != "" {
+		if q.Until, err = parseDay(n.Until); err != nil {
 			return q, desk.AsUsage("find: --until", err)
 		}
-		if !strings.Contains(n.until, ":") {
+		if !strings.Contains(n.Until, ":") {
 			q.Until = q.Until.AddDate(0, 0, 1)
 		}
 	}
 	if !q.From.IsZero() && !q.Until.IsZero() && !q.From.Before(q.Until) {
-		return q, desk.Usagef("change them over", "find: --since %s is not before --until %s", n.since, n.until)
+		return q, desk.Usagef("change them over", "find: --since %s is not before --until %s", n.Since, n.Until)
 	}
 	return q, nil
 }
 
-func (a *app) runFind(n *findFlags, args []string) error {
-	if n.csv && a.JSON {
+// Find is lehr find: it looks through the notebook, shows one night, or compares.
+func Find(a *desk.App, n *Search, args []string) error {
+	if n.CSV && a.JSON {
 		return desk.Usagef("leave one of them out", "find: both --csv and --json")
 	}
-	b, err := openBook("find", *n.notebook, false)
+	b, err := Open("find", *n.Notebook, false)
 	if err != nil {
 		return err
 	}
@@ -109,23 +76,23 @@ func (a *app) runFind(n *findFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	if n.compare {
-		return a.compareNights(b, args, st.Units)
+	if n.Compare {
+		return compareNights(a, b, args, st.Units)
 	}
 	q, err := n.query(args)
 	if err != nil {
 		return err
 	}
-	if len(args) == 1 && !n.csv && n.by == "" {
+	if len(args) == 1 && !n.CSV && n.By == "" {
 		if rec, _, err := b.read(args[0]); err == nil {
 			if a.JSON {
 				return a.PrintJSON(nightOf(b, rec, allPieces(rec)))
 			}
-			return a.showNight(b, rec, st.Units)
+			return showNight(a, b, rec, st.Units)
 		}
 	}
-	most := fewHits
-	if n.all || n.csv || a.JSON || n.by != "" {
+	most := FewHits
+	if n.All || n.CSV || a.JSON || n.By != "" {
 		most = 0
 	}
 	hits, more, err := b.find(a, q, most)
@@ -133,8 +100,8 @@ func (a *app) runFind(n *findFlags, args []string) error {
 		return err
 	}
 	switch {
-	case n.by != "":
-		return a.showGroups(hits, n.by, st.Units)
+	case n.By != "":
+		return showGroups(a, hits, n.By, st.Units)
 	case a.JSON:
 		list := []nightJSON{}
 		for _, h := range hits {
@@ -143,10 +110,10 @@ func (a *app) runFind(n *findFlags, args []string) error {
 		return a.PrintJSON(struct {
 			Nights []nightJSON `json:"nights"`
 		}{list})
-	case n.csv:
-		return a.hitsCSV(hits)
+	case n.CSV:
+		return hitsCSV(a, hits)
 	}
-	return a.showHits(hits, more, st.Units)
+	return showHits(a, hits, more, st.Units)
 }
 
 func allPieces(r notebook.Record) []int {
@@ -158,7 +125,7 @@ func allPieces(r notebook.Record) []int {
 }
 
 // showHits prints a row for each kind of piece that was found.
-func (a *app) showHits(hits []notebook.Hit, more int, sys unit.System) error {
+func showHits(a *desk.App, hits []notebook.Hit, more int, sys unit.System) error {
 	if len(hits) == 0 {
 		a.Print("Nothing found.\n")
 		return nil
@@ -261,7 +228,7 @@ func rodsOf(p notebook.Piece) string {
 }
 
 // showNight prints all that is written of a firing.
-func (a *app) showNight(b book, r notebook.Record, sys unit.System) error {
+func showNight(a *desk.App, b Book, r notebook.Record, sys unit.System) error {
 	a.Strong(r.Name)
 	line := func(head, text string) {
 		if text != "" {
@@ -308,7 +275,7 @@ func (a *app) showNight(b book, r notebook.Record, sys unit.System) error {
 }
 
 // showGroups counts what was found.
-func (a *app) showGroups(hits []notebook.Hit, by string, sys unit.System) error {
+func showGroups(a *desk.App, hits []notebook.Hit, by string, sys unit.System) error {
 	groups := notebook.Groups(hits, by, func(l unit.Length) string { return desk.LengthText(l, sys) })
 	if a.JSON {
 		type group struct {
@@ -342,7 +309,7 @@ func (a *app) showGroups(hits []notebook.Hit, by string, sys unit.System) error 
 }
 
 // compareNights prints what two firings do not share.
-func (a *app) compareNights(b book, args []string, sys unit.System) error {
+func compareNights(a *desk.App, b Book, args []string, sys unit.System) error {
 	if len(args) != 2 {
 		return desk.Usagef("write: lehr find --compare NIGHT NIGHT", "find: --compare takes two nights")
 	}

@@ -1,4 +1,4 @@
-package main
+package notes
 
 import (
 	"errors"
@@ -18,14 +18,14 @@ import (
 // fromLogs fills in what a record says of its kiln from the log that it names:
 // the time constant of its fall and, with the program, the greatest lag. What
 // the record itself says stands. why has what the log could not tell.
-func (a *app) fromLogs(b book, rec *notebook.Record, o kilnlog.Options, st kiln.Studio) (why []string) {
+func fromLogs(a *desk.App, b Book, rec *notebook.Record, o kilnlog.Options, st kiln.Studio) (why []string) {
 	if rec.Log.Path == "" || rec.Falls > 0 && rec.Lag != 0 {
 		return nil
 	}
 	if state := b.state(rec.Log); state != "" {
 		return []string{rec.Log.Path + " " + state}
 	}
-	log, err := flags.ReadLog(a.App, b.place(rec.Log), o)
+	log, err := flags.ReadLog(a, b.place(rec.Log), o)
 	if err != nil {
 		return []string{err.Error()}
 	}
@@ -45,7 +45,7 @@ func (a *app) fromLogs(b book, rec *notebook.Record, o kilnlog.Options, st kiln.
 		}
 	}
 	if rec.Lag == 0 && rec.Program.Path != "" {
-		if rec.Lag, err = a.lagBehind(b, rec.Program, log); err != nil {
+		if rec.Lag, err = lagBehind(a, b, rec.Program, log); err != nil {
 			why = append(why, "no lag: "+err.Error())
 		}
 	}
@@ -76,7 +76,7 @@ func firingOf(log *kilnlog.Log, date time.Time, opened unit.Temp) (*kilnlog.Log,
 }
 
 // lagBehind is how far a kiln was below its program at most while that rose.
-func (a *app) lagBehind(b book, file notebook.File, log *kilnlog.Log) (unit.Delta, error) {
+func lagBehind(a *desk.App, b Book, file notebook.File, log *kilnlog.Log) (unit.Delta, error) {
 	if state := b.state(file); state != "" {
 		return 0, errors.New(file.Path + " " + state)
 	}

@@ -1,4 +1,4 @@
-package main
+package notes
 
 import (
 	"context"
@@ -26,13 +26,13 @@ import (
 )
 
 // newNote writes a new firing.
-func (a *app) newNote(ctx context.Context, b book, n *noteFlags, ask bool) error {
-	rec, err := a.draft(b, n)
+func newNote(ctx context.Context, a *desk.App, b Book, n *Flags, ask bool) error {
+	rec, err := draft(a, b, n)
 	if err != nil {
 		return err
 	}
 	if ask {
-		if err := a.askNight(ctx, b, n, &rec); err != nil {
+		if err := askNight(ctx, a, b, n, &rec); err != nil {
 			return err
 		}
 	}
@@ -42,20 +42,20 @@ func (a *app) newNote(ctx context.Context, b book, n *noteFlags, ask bool) error
 	if same := notebook.Same(rec.Pieces); same != "" {
 		return term.WithHint(fmt.Errorf("note: %s is there twice", same), "put them together with a count, or tell them apart by color or note")
 	}
-	a.predict(ctx, n, &rec)
+	predict(ctx, a, n, &rec)
 	for _, p := range rec.Pieces {
-		a.doubt(p)
+		doubt(a, p)
 	}
 	path, err := b.create(rec)
 	if err != nil {
 		return err
 	}
 	a.Say("wrote " + path)
-	return a.showNote(b, filepath.Base(path[:len(path)-len(notebook.Ext)]))
+	return showNote(a, b, filepath.Base(path[:len(path)-len(notebook.Ext)]))
 }
 
 // create writes a record under the first name that is free.
-func (b book) create(rec notebook.Record) (path string, err error) {
+func (b Book) create(rec notebook.Record) (path string, err error) {
 	text := rec.Text()
 	for i := 1; i <= 100; i++ {
 		path = filepath.Join(b.dir, notebook.FileName(rec.Date, rec.Kiln, i))
@@ -67,7 +67,7 @@ func (b book) create(rec notebook.Record) (path string, err error) {
 }
 
 // last is the newest record that can be read, or an empty one.
-func (b book) last() notebook.Record {
+func (b Book) last() notebook.Record {
 	names, _ := b.names()
 	for _, name := range names {
 		if rec, _, err := b.read(name); err == nil {
@@ -78,33 +78,33 @@ func (b book) last() notebook.Record {
 }
 
 // draft makes a firing of the flags.
-func (a *app) draft(b book, n *noteFlags) (notebook.Record, error) {
+func draft(a *desk.App, b Book, n *Flags) (notebook.Record, error) {
 	rec := notebook.Record{Date: session.Now().Truncate(time.Second), Kiln: b.last().Kiln}
-	if n.load != "" && n.changed("piece") {
+	if n.Load != "" && n.Changed("piece") {
 		return rec, desk.Usagef("put the piece into the load file, or leave the file out", "note: both --load and --piece")
 	}
-	if _, err := a.firingSays(b, n, &rec); err != nil {
+	if _, err := firingSays(a, b, n, &rec); err != nil {
 		return rec, err
 	}
-	if n.load != "" {
-		if err := a.takePieces(n, &rec, n.load); err != nil {
+	if n.Load != "" {
+		if err := takePieces(a, n, &rec, n.Load); err != nil {
 			return rec, err
 		}
 	}
-	for _, text := range n.pieces {
+	for _, text := range n.Pieces {
 		p, err := piece.Parse(text)
 		if err != nil {
 			return rec, desk.AsUsage("note: --piece", err)
 		}
-		rec.Pieces = append(rec.Pieces, notebook.Piece{What: p.What, Count: p.Count, Glass: n.glass.Name})
+		rec.Pieces = append(rec.Pieces, notebook.Piece{What: p.What, Count: p.Count, Glass: n.Glass.Name})
 	}
-	if anyChanged(n.changed, ofPiece) {
-		which, err := whichPieces(n.which, len(rec.Pieces))
+	if anyChanged(n.Changed, ofPiece) {
+		which, err := whichPieces(n.Which, len(rec.Pieces))
 		if err != nil {
 			return rec, err
 		}
 		for _, i := range which {
-			if _, err := a.pieceSays(b, n, &rec.Pieces[i-1], i); err != nil {
+			if _, err := pieceSays(a, b, n, &rec.Pieces[i-1], i); err != nil {
 				return rec, err
 			}
 		}
@@ -113,8 +113,8 @@ func (a *app) draft(b book, n *noteFlags) (notebook.Record, error) {
 }
 
 // takePieces takes the pieces of a load over.
-func (a *app) takePieces(n *noteFlags, rec *notebook.Record, name string) error {
-	load, err := a.noteLoad(n, name)
+func takePieces(a *desk.App, n *Flags, rec *notebook.Record, name string) error {
+	load, err := noteLoad(a, n, name)
 	if err != nil {
 		return err
 	}
@@ -125,21 +125,21 @@ func (a *app) takePieces(n *noteFlags, rec *notebook.Record, name string) error 
 	return nil
 }
 
-func (a *app) noteLoad(n *noteFlags, name string) (*piece.Load, error) {
-	load, _, err := flags.ReadLoad(a.App, "note", &flags.Load{Glass: n.glass.Name, GlassFile: n.glass.File, Changed: func(string) bool { return false }}, []string{name})
+func noteLoad(a *desk.App, n *Flags, name string) (*piece.Load, error) {
+	load, _, err := flags.ReadLoad(a, "note", &flags.Load{Glass: n.Glass.Name, GlassFile: n.Glass.File, Changed: func(string) bool { return false }}, []string{name})
 	return load, err
 }
 
 // predict computes what each piece should show under the program, if both load
 // and program are named. What cannot be computed is said, and left out.
-func (a *app) predict(ctx context.Context, n *noteFlags, rec *notebook.Record) {
-	if n.load == "" || n.program == "" {
+func predict(ctx context.Context, a *desk.App, n *Flags, rec *notebook.Record) {
+	if n.Load == "" || n.Program == "" {
 		return
 	}
 	ctx, stop := desk.Interruptible(ctx)
 	defer stop()
 	err := func() error {
-		load, err := a.noteLoad(n, n.load)
+		load, err := noteLoad(a, n, n.Load)
 		if err != nil {
 			return err
 		}
@@ -148,8 +148,8 @@ func (a *app) predict(ctx context.Context, n *noteFlags, rec *notebook.Record) {
 			return err
 		}
 		var s program.Schedule
-		if err := a.ReadAs("note", desk.ScheduleFile, n.program, func(r io.Reader) (err error) {
-			s, err = program.Read(r, desk.ShownName(n.program))
+		if err := a.ReadAs("note", desk.ScheduleFile, n.Program, func(r io.Reader) (err error) {
+			s, err = program.Read(r, desk.ShownName(n.Program))
 			return err
 		}); err != nil {
 			return err
@@ -178,7 +178,7 @@ func checkReading(text string) error {
 }
 
 // doubt says what does not fit together in a piece. It is kept as typed.
-func (a *app) doubt(p notebook.Piece) {
+func doubt(a *desk.App, p notebook.Piece) {
 	meant := p.Size()
 	if p.Got > 0 && meant > 0 && math.Abs(float64(p.Got/meant)-1) > 0.2 {
 		a.Say(fmt.Sprintf("look again: %s came out as %s", p.What, unit.AsTyped(p.Got)))

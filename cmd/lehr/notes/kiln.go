@@ -1,4 +1,4 @@
-package main
+package notes
 
 import (
 	"fmt"
@@ -7,8 +7,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-
-	"github.com/spf13/cobra"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/notebook"
@@ -22,43 +20,6 @@ import (
 	"lehr/glass"
 	"lehr/glass/unit"
 )
-
-func newKilnCommand(a *app) *cobra.Command {
-	var which, limit string
-	c := &cobra.Command{
-		Use:   "kiln [--kiln <name>] [flags]",
-		Short: "What this kiln is like, from its firings",
-		Long: `Sets what was measured in the pieces against what was computed for them, over the nights of the notebook, and gives this kiln's factor with its error; beside it the time constant of its fall and its greatest lag below the program, night by night: as the record has them (lehr note --time-constant, --lag), else from the log that the record names, and from log and program. A log that several firings share is taken by the date of the record. A piece counts when its record has a reading and what the program was computed to leave (lehr note --load --program keeps it). Pieces with the word mismatch in their record are left out. What is computed is the worst reading of the glass's properties, so that a factor below one is usual.
-
-It prints lines for studio.toml. Nothing is used by lehr plan until they stand there. Three pieces say little: until there are ten the factor never loosens a limit. It is of one kiln, one place on the shelf and one glass.`,
-		Example: `lehr kiln
-lehr kiln --kiln big --json`,
-		Args:        noArgs,
-		Annotations: withJSON(),
-	}
-	dir := addNotebookFlag(c)
-	c.Flags().StringVar(&which, "kiln", "", "the kiln of this `name` (default: each)")
-	c.Flags().StringVar(&limit, "limit", "", "the `stress` that may be left, before the factor (default: 2 MPa, the published worst case)")
-	logs := flags.AddLog(c)
-	c.RunE = func(*cobra.Command, []string) error {
-		base := publishedLeft()
-		if limit != "" {
-			var err error
-			if base, err = unit.ParseStress(limit); err != nil {
-				return desk.AsUsage("kiln: --limit", err)
-			}
-			if base <= 0 || base > kiln.LargestLimit {
-				return desk.Usagef(`write --limit "2 MPa"`, "kiln: --limit %s: must be above 0 and at most %s", limit, kiln.LargestLimit)
-			}
-		}
-		b, err := openBook("kiln", *dir, false)
-		if err != nil {
-			return err
-		}
-		return a.kilnFacts(b, which, base, logs)
-	}
-	return c
-}
 
 // measured is one piece in which was read what had been computed.
 type measured struct {
@@ -82,8 +43,10 @@ type kilnOf struct {
 	fromNone bool
 }
 
-func (a *app) kilnFacts(b book, name string, base unit.Stress, logs *flags.Log) error {
-	records, err := b.all(a)
+// Kiln is lehr kiln: what the nights of a kiln say of it, beside base, the tension
+// that its program is meant to leave.
+func Kiln(a *desk.App, b Book, name string, base unit.Stress, logs *flags.Log) error {
+	records, err := b.All(a)
 	if err != nil {
 		return err
 	}
@@ -113,7 +76,7 @@ func (a *app) kilnFacts(b book, name string, base unit.Stress, logs *flags.Log) 
 		var untold []string
 		for i := range records {
 			if r := &records[i]; r.Kiln == n {
-				for _, why := range a.fromLogs(b, r, o, st) {
+				for _, why := range fromLogs(a, b, r, o, st) {
 					untold = append(untold, r.Name+": "+why)
 				}
 			}
@@ -123,13 +86,13 @@ func (a *app) kilnFacts(b book, name string, base unit.Stress, logs *flags.Log) 
 		kilns = append(kilns, k)
 	}
 	if a.JSON {
-		return a.kilnsJSON(kilns, base)
+		return kilnsJSON(a, kilns, base)
 	}
 	for i, k := range kilns {
 		if i > 0 {
 			a.Print("\n")
 		}
-		if err := a.showKiln(k, base, st.Units); err != nil {
+		if err := showKiln(a, k, base, st.Units); err != nil {
 			return err
 		}
 	}
@@ -217,7 +180,7 @@ func measuredIn(p notebook.Piece) (m measured, why string) {
 }
 
 // showKiln prints what is known of a kiln, and lines for the studio file.
-func (a *app) showKiln(k kilnOf, base unit.Stress, sys unit.System) error {
+func showKiln(a *desk.App, k kilnOf, base unit.Stress, sys unit.System) error {
 	name := k.name
 	if name == "" {
 		name = "a kiln without a name"
@@ -240,7 +203,7 @@ func (a *app) showKiln(k kilnOf, base unit.Stress, sys unit.System) error {
 		if slices.ContainsFunc(k.pieces, func(m measured) bool { return m.glass != k.pieces[0].glass }) {
 			a.Prose(0, "They are of more than one glass; a factor is of one.")
 		}
-		if err := a.factorBySize(k, sys); err != nil {
+		if err := factorBySize(a, k, sys); err != nil {
 			return err
 		}
 	}
@@ -274,7 +237,7 @@ func nights(m notebook.Middle, spread string) string {
 }
 
 // factorBySize shows whether the factor depends on the size.
-func (a *app) factorBySize(k kilnOf, sys unit.System) error {
+func factorBySize(a *desk.App, k kilnOf, sys unit.System) error {
 	by := map[unit.Length][]measured{}
 	var sizes []unit.Length
 	for _, m := range k.pieces {
@@ -302,9 +265,9 @@ func (a *app) factorBySize(k kilnOf, sys unit.System) error {
 	return nil
 }
 
-// publishedLeft is the published limit of what may be left in the worst case: a
+// PublishedLeft is the published limit of what may be left in the worst case: a
 // limit that a studio gives is one of the worst case, too.
-func publishedLeft() unit.Stress {
+func PublishedLeft() unit.Stress {
 	for _, l := range spread.Limits() {
 		if l.Key == "left-inside" {
 			return l.Ordinary.Worst
@@ -330,7 +293,7 @@ func studioLines(k kilnOf, base unit.Stress) (lines []string) {
 	return lines
 }
 
-func (a *app) kilnsJSON(kilns []kilnOf, base unit.Stress) error {
+func kilnsJSON(a *desk.App, kilns []kilnOf, base unit.Stress) error {
 	type kilnJSON struct {
 		Kiln     string      `json:"kiln"`
 		Firings  int         `json:"firings"`

@@ -1,4 +1,4 @@
-package main
+package notes
 
 import (
 	"bytes"
@@ -61,7 +61,7 @@ type nightJSON struct {
 	Kept    []string         `json:"kept_keys"`
 }
 
-func nightOf(b book, r notebook.Record, which []int) nightJSON {
+func nightOf(b Book, r notebook.Record, which []int) nightJSON {
 	file := func(f notebook.File) *filePartJSON {
 		if f.Path == "" {
 			return nil
@@ -106,7 +106,7 @@ func nightOf(b book, r notebook.Record, which []int) nightJSON {
 }
 
 // hitsCSV prints a row for each kind of piece (RFC 4180, but for line ends).
-func (a *app) hitsCSV(hits []notebook.Hit) error {
+func hitsCSV(a *desk.App, hits []notebook.Hit) error {
 	var buf bytes.Buffer
 	w := csv.NewWriter(&buf)
 	w.Write([]string{"night", "date", "kiln", "load", "program", "log", "piece", "size_mm", "count", "glass", "colors", "got_mm", "mass_g", "rods", "used_g", "result", "days", "crack", "reading", "predicted_nm", "photo", "note"})

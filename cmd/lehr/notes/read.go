@@ -1,4 +1,4 @@
-package main
+package notes
 
 import (
 	"errors"
@@ -84,60 +84,60 @@ func whichPieces(which string, of int) ([]int, error) {
 }
 
 // pieceSays puts the flags of a piece into p, and returns them as changes.
-func (a *app) pieceSays(b book, n *noteFlags, p *notebook.Piece, at int) (out []notebook.Change, err error) {
+func pieceSays(a *desk.App, b Book, n *Flags, p *notebook.Piece, at int) (out []notebook.Change, err error) {
 	set := func(key, value string) { out = append(out, notebook.Change{Piece: at, Key: key, Value: value}) }
 	text := func(flag, key, value string, into *string) {
-		if n.changed(flag) {
+		if n.Changed(flag) {
 			*into = value
 			set(key, strict.Quote(value))
 		}
 	}
-	if n.changed("result") {
-		if p.Result, err = notebook.ParseResult(n.result); err != nil {
+	if n.Changed("result") {
+		if p.Result, err = notebook.ParseResult(n.Result); err != nil {
 			return nil, desk.AsUsage("note: --result", err)
 		}
 		set("result", strict.Quote(string(p.Result)))
 	}
-	if n.changed("days") {
+	if n.Changed("days") {
 		if p.Result != notebook.CrackedLater {
 			return nil, desk.Usagef(`write --result "cracked later"`, "note: --days: only for what cracked later")
 		}
-		p.Days = n.days
-		set("days", strconv.Itoa(n.days))
+		p.Days = n.Days
+		set("days", strconv.Itoa(n.Days))
 	}
-	if n.changed("got") {
-		if p.Got, err = unit.ParseLength(n.got); err != nil {
+	if n.Changed("got") {
+		if p.Got, err = unit.ParseLength(n.Got); err != nil {
 			return nil, desk.AsUsage("note: --got", err)
 		}
 		set("got", strict.Quote(p.Got.String()))
 	}
-	if n.changed("mass") {
-		if p.Mass, err = unit.ParseMass(n.mass); err != nil {
+	if n.Changed("mass") {
+		if p.Mass, err = unit.ParseMass(n.Mass); err != nil {
 			return nil, desk.AsUsage("note: --mass", err)
 		}
 		set("mass", strict.Quote(p.Mass.String()))
 	}
-	if n.changed("color") {
-		p.Colors = flags.Commas(n.color)
+	if n.Changed("color") {
+		p.Colors = flags.Commas(n.Color)
 		set("color", quotedList(p.Colors))
 	}
-	text("crack", "crack", n.crack, &p.Crack)
-	if n.changed("reading") {
-		if err := checkReading(n.reading); err != nil {
+	text("crack", "crack", n.Crack, &p.Crack)
+	if n.Changed("reading") {
+		if err := checkReading(n.Reading); err != nil {
 			return nil, desk.AsUsage("note: --reading", err)
 		}
 	}
-	text("reading", "reading", n.reading, &p.Reading)
-	text("in", "reading_in", n.in, &p.In)
-	if n.changed("photo") {
-		if p.Photo, err = b.refer(n.photo); err != nil {
+	text("reading", "reading", n.Reading, &p.Reading)
+	text("in", "reading_in", n.In, &p.In)
+	if n.Changed("photo") {
+		if p.Photo, err = b.refer(n.Photo); err != nil {
 			return nil, err
 		}
 		set("photo", strict.Quote(p.Photo.Path))
 		set("photo_sha256", strict.Quote(p.Photo.SHA256))
 	}
-	text("note", "note", n.note, &p.Note)
-	for _, r := range n.rods {
+	text("note", "note", n.Note, &p.Note)
+	for _, r := range n.Rods {
 		u, err := parseRodUse(r)
 		if err != nil {
 			return nil, desk.AsUsage("note: --rod", err)
@@ -157,10 +157,10 @@ func quotedList(list []string) string {
 }
 
 // firingSays puts the flags of the firing into r, and returns them as changes.
-func (a *app) firingSays(b book, n *noteFlags, r *notebook.Record) (out []notebook.Change, err error) {
+func firingSays(a *desk.App, b Book, n *Flags, r *notebook.Record) (out []notebook.Change, err error) {
 	set := func(key, value string) { out = append(out, notebook.Change{Key: key, Value: strict.Quote(value)}) }
-	if n.changed("date") {
-		if r.Date, err = parseDay(n.date); err != nil {
+	if n.Changed("date") {
+		if r.Date, err = parseDay(n.Date); err != nil {
 			return nil, desk.AsUsage("note: --date", err)
 		}
 		if err := notebook.CheckDate(r.Date, session.Now()); err != nil {
@@ -168,15 +168,15 @@ func (a *app) firingSays(b book, n *noteFlags, r *notebook.Record) (out []notebo
 		}
 		set("date", r.Date.Format(time.RFC3339))
 	}
-	if n.changed("kiln") {
-		r.Kiln = n.kiln
-		set("kiln", n.kiln)
+	if n.Changed("kiln") {
+		r.Kiln = n.Kiln
+		set("kiln", n.Kiln)
 	}
 	for _, f := range []struct {
 		flag, name string
 		into       *notebook.File
-	}{{"load", n.load, &r.Load}, {"program", n.program, &r.Program}, {"log", n.log, &r.Log}} {
-		if !n.changed(f.flag) {
+	}{{"load", n.Load, &r.Load}, {"program", n.Program, &r.Program}, {"log", n.Log, &r.Log}} {
+		if !n.Changed(f.flag) {
 			continue
 		}
 		if *f.into, err = b.refer(f.name); err != nil {
@@ -185,36 +185,36 @@ func (a *app) firingSays(b book, n *noteFlags, r *notebook.Record) (out []notebo
 		set(f.flag, f.into.Path)
 		set(f.flag+"_sha256", f.into.SHA256)
 	}
-	if n.changed("opened") {
-		if r.Opened, err = parseDay(n.opened); err != nil {
+	if n.Changed("opened") {
+		if r.Opened, err = parseDay(n.Opened); err != nil {
 			return nil, desk.AsUsage("note: --opened", err)
 		}
 		if !r.Date.IsZero() && r.Opened.Before(r.Date) {
-			return nil, desk.Usagef("", "note: --opened %s: is before the program started, %s", n.opened, r.Date.Format("2006-01-02 15:04"))
+			return nil, desk.Usagef("", "note: --opened %s: is before the program started, %s", n.Opened, r.Date.Format("2006-01-02 15:04"))
 		}
 		set("opened", r.Opened.Format(time.RFC3339))
 	}
-	if n.changed("opened-at") {
-		if r.At, err = unit.ParseTemp(n.openedAt); err != nil {
+	if n.Changed("opened-at") {
+		if r.At, err = unit.ParseTemp(n.OpenedAt); err != nil {
 			return nil, desk.AsUsage("note: --opened-at", err)
 		}
 		set("opened_at", r.At.String())
 	}
-	if n.changed("time-constant") {
-		if r.Falls, err = unit.ParseDuration(n.constant); err != nil {
+	if n.Changed("time-constant") {
+		if r.Falls, err = unit.ParseDuration(n.Constant); err != nil {
 			return nil, desk.AsUsage("note: --time-constant", err)
 		}
 		set("time_constant", unit.Duration(r.Falls).String())
 	}
-	if n.changed("lag") {
-		if r.Lag, err = unit.ParseDelta(n.lag); err != nil {
+	if n.Changed("lag") {
+		if r.Lag, err = unit.ParseDelta(n.Lag); err != nil {
 			return nil, desk.AsUsage("note: --lag", err)
 		}
 		set("lag", r.Lag.String())
 	}
-	if n.changed("words") {
-		r.Words = n.words
-		set("words", n.words)
+	if n.Changed("words") {
+		r.Words = n.Words
+		set("words", n.Words)
 	}
 	return out, nil
 }
