@@ -1,4 +1,4 @@
-package main
+package bench
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"lehr/anneal/week"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
@@ -34,7 +35,7 @@ func hoursText(d time.Duration) string {
 }
 
 // showWeek prints a row a night, what decides below it, and what would save one.
-func (a *app) showWeek(o *order, p *week.Plan, sys unit.System) error {
+func showWeek(a *desk.App, o *order, p *week.Plan, sys unit.System) error {
 	head := term.Counted(len(p.Firings), "firing")
 	switch {
 	case p.Fewest && len(p.Firings) == p.Least:
@@ -147,7 +148,7 @@ func groupConflicts(pairs []week.Conflict) (out []conflictGroup) {
 	return out
 }
 
-func (a *app) weekJSON(o *order, p *week.Plan) error {
+func weekJSON(a *desk.App, o *order, p *week.Plan) error {
 	type lies struct {
 		What  string `json:"what"`
 		Count int    `json:"count"`

@@ -1,4 +1,4 @@
-package main
+package bench
 
 import (
 	"fmt"
@@ -64,7 +64,7 @@ type order struct {
 const dayForm = "2006-01-02"
 
 // readOrder reads an order file.
-func (a *app) readOrder(name, glassFile string) (*order, error) {
+func readOrder(a *desk.App, name, glassFile string) (*order, error) {
 	var t orderText
 	var file *strict.File
 	if err := a.Read(name, func(r io.Reader) (err error) {
@@ -77,7 +77,7 @@ func (a *app) readOrder(name, glassFile string) (*order, error) {
 	if err != nil {
 		return nil, err
 	}
-	table, err := flags.GlassTable(a.App, glassFile)
+	table, err := flags.GlassTable(a, glassFile)
 	if err != nil {
 		return nil, err
 	}
@@ -103,13 +103,13 @@ func (a *app) readOrder(name, glassFile string) (*order, error) {
 			return nil, file.Errorf([]string{"nights"}, "%d: must be from 1 to 60", n)
 		}
 	}
-	if err := a.orderKilns(file, t, o, st, from, n); err != nil {
+	if err := orderKilns(a, file, t, o, st, from, n); err != nil {
 		return nil, err
 	}
 	return o, o.readPieces(file, t, st.Glass, table)
 }
 
-func (a *app) orderKilns(file *strict.File, t orderText, o *order, st kiln.Studio, from time.Time, n int) error {
+func orderKilns(a *desk.App, file *strict.File, t orderText, o *order, st kiln.Studio, from time.Time, n int) error {
 	if len(t.Kiln) == 0 {
 		return file.HintErrorf(nil, `add [[kiln]] with name = "big" and shelf = "300mm x 300mm"`, "no kiln is named")
 	}

@@ -1,4 +1,4 @@
-package main
+package bench
 
 import (
 	"fmt"
@@ -18,7 +18,7 @@ import (
 const screenWarning = "A screen or a print is not the light: it cannot show the strong colors, and a lamp or camera shifts them all. Order and sequence stay. Compare with strain discs or a piece you know, not with this."
 
 // showColors lists the colors of the table.
-func (a *app) showColors(p *opticPiece, sys unit.System) error {
+func showColors(a *desk.App, p *opticPiece, sys unit.System) error {
 	type row struct {
 		Retardation report.Num  `json:"retardation_nm"`
 		Name        string      `json:"color"`

@@ -1,4 +1,4 @@
-package main
+package bench
 
 import (
 	"fmt"
@@ -22,13 +22,13 @@ const thickRod = 18 * unit.Millimeter
 const longRod = 5 * unit.Meter
 
 // showGather prints the answer: grams first, length second.
-func (a *app) showGather(g *gathered) error {
+func showGather(a *desk.App, g *gathered) error {
 	r, sys := g.recipe, g.studio.Units
 	switch {
 	case g.weighed > 0:
-		return a.showWeighed(g)
+		return showWeighed(a, g)
 	case len(g.sizes) > 0:
-		return a.showSizes(g)
+		return showSizes(a, g)
 	}
 	count := ""
 	if r.Count > 1 {
@@ -246,7 +246,7 @@ func longText(l unit.Length, sys unit.System) string {
 }
 
 // showWeighed says what size a weighed amount gives.
-func (a *app) showWeighed(g *gathered) error {
+func showWeighed(a *desk.App, g *gathered) error {
 	r, sys := g.recipe, g.studio.Units
 	b := r.SizeOf(g.weighed)
 	a.Strong(massText(g.weighed, sys) + " gives a " + strings.Replace(b.Words(sys), " ", " of ", 1))
@@ -267,7 +267,7 @@ func (a *app) showWeighed(g *gathered) error {
 }
 
 // showSizes prints a row for each size.
-func (a *app) showSizes(g *gathered) error {
+func showSizes(a *desk.App, g *gathered) error {
 	r, sys := g.recipe, g.studio.Units
 	u := lengthUnit(sys)
 	a.Prose(0, fmt.Sprintf("%s by size; %s", r.Piece.Kind, g.title))
@@ -339,7 +339,7 @@ func (g *gathered) at(size unit.Length) (gather.Recipe, []gather.Portion, error)
 }
 
 // showDensity prints what weighing in water tells.
-func (a *app) showDensity(volume, density float64) error {
+func showDensity(a *desk.App, volume, density float64) error {
 	if a.JSON {
 		return a.PrintJSON(struct {
 			Volume  report.Num `json:"volume_cm3"`

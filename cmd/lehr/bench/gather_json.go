@@ -1,4 +1,4 @@
-package main
+package bench
 
 import (
 	"lehr/cmd/lehr/desk"
@@ -43,7 +43,7 @@ type gatherAnswer struct {
 
 // gatherJSON prints the same as showGather: volume_cm3, mass_g and the parts
 // are those of one piece, total_mass_g, take_up_g and the rods those of all.
-func (a *app) gatherJSON(g *gathered) error {
+func gatherJSON(a *desk.App, g *gathered) error {
 	if g.weighed > 0 {
 		b := g.recipe.SizeOf(g.weighed)
 		return a.PrintJSON(struct {

@@ -1,4 +1,4 @@
-package main
+package bench
 
 import (
 	"fmt"
@@ -11,7 +11,7 @@ import (
 )
 
 // showBill prints the sum, its lines, and what one piece bears.
-func (a *app) showBill(b *bill) error {
+func showBill(a *desk.App, b *bill) error {
 	a.Strong(fmt.Sprintf("%s in all; %s kWh (%s)", b.total.Text(), round3Text(b.kWh), b.how()))
 	amount := func(m cost.Money) string { return strconv.FormatFloat(m.Amount, 'f', 2, 64) }
 	price := b.source
@@ -59,7 +59,7 @@ func (b *bill) how() string {
 	return "measured"
 }
 
-func (a *app) costJSON(b *bill) error {
+func costJSON(a *desk.App, b *bill) error {
 	type line struct {
 		What   string     `json:"what"`
 		Amount report.Num `json:"amount"`

@@ -1,16 +1,17 @@
-package main
+package bench
 
 import (
 	"strconv"
 
 	"golang.org/x/net/html"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
 )
 
 // gatherCard is the card of one piece, to print and keep at the torch.
-func (a *app) gatherCard(g *gathered) ([]byte, error) {
+func gatherCard(a *desk.App, g *gathered) ([]byte, error) {
 	r, sys := g.recipe, g.studio.Units
 	title := r.Piece.Words(sys)
 	if r.Count > 1 {

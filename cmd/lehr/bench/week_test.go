@@ -1,4 +1,4 @@
-package main
+package bench
 
 import (
 	"bytes"
@@ -26,8 +26,8 @@ func TestShowWeek_over(t *testing.T) {
 		t.Error("which night is over")
 	}
 	var out bytes.Buffer
-	a := &app{desk.New(nil, &out, nil, term.Terminal{Width: term.MaxWidth, UTF8: true})}
-	if err := a.showWeek(o, plan, unit.Metric); err != nil {
+	a := desk.New(nil, &out, nil, term.Terminal{Width: term.MaxWidth, UTF8: true})
+	if err := showWeek(a, o, plan, unit.Metric); err != nil {
 		t.Fatal(err)
 	}
 	if err := a.Flush(); err != nil {

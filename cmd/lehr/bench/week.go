@@ -1,4 +1,4 @@
-package main
+package bench
 
 import (
 	"context"
@@ -8,8 +8,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-
-	"github.com/spf13/cobra"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/notebook"
@@ -24,7 +22,8 @@ import (
 	"lehr/glass/unit"
 )
 
-const orderExample = `  from  = "2026-11-26"       # the first night; nights = 7 by default
+// OrderExample is a file that names every key of an order.
+const OrderExample = `  from  = "2026-11-26"       # the first night; nights = 7 by default
   start = "22:00"
   glass = "borosilicate-33"
   gap   = "20mm"             # between two pieces
@@ -39,38 +38,6 @@ const orderExample = `  from  = "2026-11-26"       # the first night; nights = 7
   what     = "sphere 2.5in"
   count    = 30
   ready_by = "2026-11-29"    # or "2026-11-29 8:00"`
-
-func newWeekCommand(a *app) *cobra.Command {
-	var cards, glassFile string
-	c := &cobra.Command{
-		Use:   "week <order.toml> [--cards <folder>]",
-		Short: "Spread an order over nights and kilns",
-		Long: `Spreads the pieces of an order over the nights of one or more kilns, in the fewest firings it finds: what lies together must share one program, lie on the shelf, and be out by its day. Beside the plan stand the fewest firings that any plan needs, and what cannot share.
-
-Pieces lie in rows across the shelf, square or offset, each kind in rows of its own. Up to 12 kinds every way to fill the firings so is searched, within a number of steps; where that is not done, it says so. An order file:
-
-` + orderExample + `
-
-A piece takes longest_soak, hottest_soak, resting, glass and note as in a load. --cards writes each night as a load file that lehr plan takes.
-
-Status 3: something is late, finds no place, or has a program that does not keep its limits or cannot be judged.`,
-		Example: `lehr week order.toml
-lehr week order.toml --cards nights
-lehr week order.toml --json --units f`,
-		Args:        exactly("an order file"),
-		Annotations: withJSON(),
-	}
-	f := c.Flags()
-	f.StringVar(&cards, "cards", "", "write a load file for each night into this `folder`")
-	f.StringVar(&glassFile, "glass-file", "", "find glasses in `my-glass.toml` too")
-	a.ForceFlag(c)
-	c.RunE = func(c *cobra.Command, args []string) error {
-		ctx, stop := desk.Interruptible(c.Context())
-		defer stop()
-		return a.runWeek(ctx, args[0], cards, glassFile)
-	}
-	return c
-}
 
 // load is what lies in a firing.
 func (o *order) load(counts []int) *piece.Load {
@@ -111,8 +78,9 @@ func (o *order) share(ctx context.Context, k int, kinds []int) (time.Duration, s
 	return (rep.Actual.Total() + time.Minute - 1).Truncate(time.Minute), "", nil
 }
 
-func (a *app) runWeek(ctx context.Context, name, cards, glassFile string) error {
-	o, err := a.readOrder(name, glassFile)
+// Week is lehr week: the order in the named file over nights and kilns; cards is\nthe folder into which a load file goes for each firing.
+func Week(ctx context.Context, a *desk.App, name, cards, glassFile string) error {
+	o, err := readOrder(a, name, glassFile)
 	if err != nil {
 		return err
 	}
@@ -121,15 +89,15 @@ func (a *app) runWeek(ctx context.Context, name, cards, glassFile string) error 
 		return fmt.Errorf("%s: %w", desk.ShownName(name), err)
 	}
 	if cards != "" {
-		if err := a.saveCards(o, plan, cards); err != nil {
+		if err := saveCards(a, o, plan, cards); err != nil {
 			return err
 		}
 	}
 	sys := o.studios[0].Units
 	if a.JSON {
-		err = a.weekJSON(o, plan)
+		err = weekJSON(a, o, plan)
 	} else {
-		err = a.showWeek(o, plan, sys)
+		err = showWeek(a, o, plan, sys)
 	}
 	if err != nil {
 		return err
@@ -154,7 +122,7 @@ func (o *order) isOver(f week.Firing) bool {
 func (o *order) anyOver(plan *week.Plan) bool { return slices.ContainsFunc(plan.Firings, o.isOver) }
 
 // saveCards writes a load file for each night, all or none.
-func (a *app) saveCards(o *order, plan *week.Plan, folder string) error {
+func saveCards(a *desk.App, o *order, plan *week.Plan, folder string) error {
 	for _, f := range plan.Firings {
 		name := notebook.FileName(f.Start, o.kilns[f.Kiln].Name, 1)
 		file := outfile.File{Flag: "--cards", Name: filepath.Join(folder, name), Kind: outfile.TOML, What: "load"}

@@ -1,4 +1,4 @@
-package main
+package bench
 
 import (
 	"fmt"
@@ -101,12 +101,12 @@ func (p *opticPiece) json(r unit.Length, s polariscope.Stress) opticJSON {
 }
 
 // showReading prints what a reading means.
-func (a *app) showReading(o *opticFlags, p *opticPiece) error {
+func showReading(a *desk.App, o *PolariscopeFlags, p *opticPiece) error {
 	k, err := o.known()
 	if err != nil {
 		return err
 	}
-	r, err := polariscope.ParseReading(o.reading, k)
+	r, err := polariscope.ParseReading(o.Reading, k)
 	if err != nil {
 		return desk.AsUsage("polariscope: --reading", err)
 	}
@@ -157,19 +157,19 @@ func (a *app) showReading(o *opticFlags, p *opticPiece) error {
 	if method := methodText(o, k); method != "" {
 		a.Item(opticMark("method"), method)
 	}
-	a.opticFacts(p, r.Retardation)
+	opticFacts(a, p, r.Retardation)
 	a.Assumed(p.assume)
 	a.Print("\n")
-	a.warmLine(p)
-	a.otherPatterns(p)
+	warmLine(a, p)
+	otherPatterns(a, p)
 	return desk.OverIf(over)
 }
 
-func methodText(o *opticFlags, k polariscope.Known) string {
+func methodText(o *PolariscopeFlags, k polariscope.Known) string {
 	switch {
 	case k.Light == 0:
 		return ""
-	case o.method == "tardy":
+	case o.Method == "tardy":
 		return "Tardy: piece between two crossed quarter-wave plates, analyzer turned until the place is dark"
 	}
 	return "Sénarmont: one quarter-wave plate behind the piece, analyzer turned until the place is dark"
@@ -178,7 +178,7 @@ func methodText(o *opticFlags, k polariscope.Known) string {
 func opticMark(s string) string { return fmt.Sprintf("%-12s ", s) }
 
 // opticFacts prints color, discs and grade of a retardation.
-func (a *app) opticFacts(p *opticPiece, r unit.Length) {
+func opticFacts(a *desk.App, p *opticPiece, r unit.Length) {
 	name, order := polariscope.NameOf(r)
 	a.Item(opticMark("color"), fmt.Sprintf("%s, order %d, in white light between crossed sheets", name, order))
 	a.Item(opticMark("discs"), fmt.Sprintf("%s strain discs of 22.8 nm", round3Text(float64(r/polariscope.Disc))))
@@ -196,22 +196,22 @@ func (a *app) opticFacts(p *opticPiece, r unit.Length) {
 
 // aboveAverage says that a piece within its limit carries more than a plan allows
 // average glass.
-func (p *opticPiece) aboveAverage(a *app, s unit.Stress) {
+func (p *opticPiece) aboveAverage(a *desk.App, s unit.Stress) {
 	if s > p.limit.Expected && s <= p.limit.Worst {
 		a.Prose(0, "It is more than the "+p.limit.Expected.Text(p.studio.Units)+" that a plan allows in average glass: this glass, the kiln, the soak or the reading is not average.")
 	}
 }
 
 // showStress prints what a stress shows.
-func (a *app) showStress(o *opticFlags, p *opticPiece) error {
-	if o.stress <= 0 || o.stress > kiln.LargestLimit {
-		return desk.Usagef(`write --stress "1 MPa"`, "polariscope: --stress %s: must be above 0 and at most %s", unit.AsTyped(o.stress), unit.LimitFor(o.stress, kiln.LargestLimit))
+func showStress(a *desk.App, o *PolariscopeFlags, p *opticPiece) error {
+	if o.Stress <= 0 || o.Stress > kiln.LargestLimit {
+		return desk.Usagef(`write --stress "1 MPa"`, "polariscope: --stress %s: must be above 0 and at most %s", unit.AsTyped(o.Stress), unit.LimitFor(o.Stress, kiln.LargestLimit))
 	}
 	k, err := o.known()
 	if err != nil {
 		return err
 	}
-	r, err := p.view.Shows(o.stress, p.optic)
+	r, err := p.view.Shows(o.Stress, p.optic)
 	if err != nil {
 		return err
 	}
@@ -219,7 +219,7 @@ func (a *app) showStress(o *opticFlags, p *opticPiece) error {
 	if err != nil {
 		return err
 	}
-	over := o.stress > p.limit.Worst
+	over := o.Stress > p.limit.Worst
 	if a.JSON {
 		if err := a.PrintJSON(p.json(r, s)); err != nil {
 			return err
@@ -227,14 +227,14 @@ func (a *app) showStress(o *opticFlags, p *opticPiece) error {
 		return desk.OverIf(over)
 	}
 	sys := p.studio.Units
-	a.Strong(nanometers(r) + " for " + o.stress.Text(sys) + " of tension in the middle, " + surfaceWords(p.view))
+	a.Strong(nanometers(r) + " for " + o.Stress.Text(sys) + " of tension in the middle, " + surfaceWords(p.view))
 	if over {
 		a.Lead(term.Bad, "OVER", " ", "the limit of "+p.limit.Worst.Text(sys)+" for what may be left.")
 	}
-	p.aboveAverage(a, o.stress)
+	p.aboveAverage(a, o.Stress)
 	a.Prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
 	a.Print("\n")
-	a.opticFacts(p, r)
+	opticFacts(a, p, r)
 	if k.Light > 0 {
 		turns := float64(r / k.Light)
 		a.Item(opticMark("analyzer"), fmt.Sprintf("%s° beyond %d whole orders, in light of %s", round3Text(180*(turns-math.Floor(turns))), int(turns), nanometers(k.Light)))
@@ -244,7 +244,7 @@ func (a *app) showStress(o *opticFlags, p *opticPiece) error {
 }
 
 // showGuide says where to look and what to see.
-func (a *app) showGuide(o *opticFlags, p *opticPiece) error {
+func showGuide(a *desk.App, o *PolariscopeFlags, p *opticPiece) error {
 	sys := p.studio.Units
 	steps := []unit.Stress{0.25 * unit.Megapascal, 0.5 * unit.Megapascal, unit.Megapascal, 2 * unit.Megapascal}
 	if sys == unit.US {
@@ -342,5 +342,5 @@ func warmText(p *opticPiece, sys unit.System) string {
 	return fmt.Sprintf("Read it when it is as cold inside as outside: %s between middle and surface show as %s, %s.", delta, s.Text(sys), nanometers(r))
 }
 
-func (a *app) warmLine(p *opticPiece)      { a.Item("- ", warmText(p, p.studio.Units)) }
-func (a *app) otherPatterns(_ *opticPiece) { a.Item("- ", patterns()[0]) }
+func warmLine(a *desk.App, p *opticPiece)      { a.Item("- ", warmText(p, p.studio.Units)) }
+func otherPatterns(a *desk.App, _ *opticPiece) { a.Item("- ", patterns()[0]) }

@@ -1,4 +1,4 @@
-package main
+package bench
 
 import (
 	"context"
@@ -6,8 +6,6 @@ import (
 	"io"
 	"strconv"
 	"strings"
-
-	"github.com/spf13/cobra"
 
 	"lehr/anneal/cost"
 	"lehr/anneal/kiln"
@@ -19,60 +17,16 @@ import (
 	"lehr/glass/unit"
 )
 
-// costFlags are the flags of lehr cost, as typed.
-type costFlags struct {
-	load                *flags.Load
-	meter, duty, log    string
-	pulses, perKWh      int
-	price, start, hours string
-	power               unit.Power
-	program             string
-	rods, lines         []string
-	changed             func(string) bool
-}
-
-func newCostCommand(a *app) *cobra.Command {
-	n := &costFlags{}
-	c := &cobra.Command{
-		Use:   "cost [<load.toml>] [--meter <readings> | --power-log <file> | ...] [flags]",
-		Short: "What a firing costs, and one piece of it",
-		Long: `Adds up what a firing costs. Electricity is measured: by two readings of a meter, its pulses, or a log of the power, in the price of each hour; or computed from power and duty. With a program and a load and nothing measured it is estimated, and stays an estimate. Rod goes by grams, with what was lost; everything else is a line of its own.
-
-With a load the sum is shared among its pieces by the shelf that they cover: all lie for the same hours, and the heat in the glass is a few per cent.
-
-A price keeps its currency as typed: --price "0.30 EUR", or by the hour, "0.40 EUR from 6:00, 0.22 EUR from 22:00 as of 2026-10-01". A power log is CSV with a heading: time,power_W (or kW, or duty_% with --power); times with their offset, or elapsed as time_min or time_h.`,
-		Example: `lehr cost --meter "12345.6 to 12363.9" --price "0.30 EUR" --hours 13h
-lehr cost mixed.toml --pulses 18342 --per-kwh 1000 --price "0.30 EUR"
-lehr cost --power-log day.csv --price "0.4 EUR from 6:00, 0.2 EUR from 22:00"
-lehr cost mixed.toml --meter "12345.6 to 12363.9" --line "oxygen: 12 USD"
-lehr cost --duty 30% --power 1.8kW --hours 10h --price "0.30 EUR"
-lehr cost mixed.toml --program tonight.toml --price "0.30 EUR"`,
-		Args:        atMost(1),
-		Annotations: withJSON(),
-	}
-	n.load = &flags.Load{Changed: c.Flags().Changed}
-	c.RunE = func(c *cobra.Command, args []string) error {
-		ctx, stop := desk.Interruptible(c.Context())
-		defer stop()
-		return a.runCost(ctx, n, args)
-	}
-	f := c.Flags()
-	n.changed = f.Changed
-	f.StringVar(&n.meter, "meter", "", "two `readings` of the kiln's meter in kWh: \"12345.6 to 12363.9\"")
-	f.IntVar(&n.pulses, "pulses", 0, "pulses that the meter counted")
-	f.IntVar(&n.perKWh, "per-kwh", 1000, "pulses for one kWh, as the meter says (default: 1000)")
-	f.StringVar(&n.log, "power-log", "", "power against time, `night.csv`")
-	f.StringVar(&n.duty, "duty", "", "`share` of the hours in which the elements are on, such as 30%")
-	f.Var(&n.power, "power", "power of the elements (default: the studio file's)")
-	f.StringVar(&n.hours, "hours", "", "how `long` it took, such as 13h (default: the log's)")
-	f.StringVar(&n.start, "start", "", "clock `time` at which it began, for a price by the hour (default: the log's)")
-	f.StringVar(&n.program, "program", "", "estimate the electricity of this `schedule.toml` with the load")
-	f.StringVar(&n.price, "price", "", "`price` of one kWh, or several by the hour (default: the studio file's)")
-	f.StringArrayVar(&n.rods, "rod", nil, "`rod` by grams, with what was lost, repeatable: \"2100g at 45 EUR/kg\"")
-	f.StringArrayVar(&n.lines, "line", nil, "anything else, repeatable: \"oxygen: 12 EUR\"")
-	f.StringVar(&n.load.Glass, "glass", "", "`name` of the glass of the load, if it names none")
-	f.StringVar(&n.load.GlassFile, "glass-file", "", "find glasses in `my-glass.toml` too")
-	return c
+// CostFlags are the flags of lehr cost, as typed.
+type CostFlags struct {
+	Load                *flags.Load
+	Meter, Duty, Log    string
+	Pulses, PerKWh      int
+	Price, Start, Hours string
+	Power               unit.Power
+	Program             string
+	Rods, Lines         []string
+	Changed             func(string) bool
 }
 
 // bill is what a firing costs.
@@ -97,24 +51,25 @@ type billLine struct {
 	source string
 }
 
-func (a *app) runCost(ctx context.Context, n *costFlags, args []string) error {
+// Cost is lehr cost: what a firing costs, by the hour and by the shelf.
+func Cost(ctx context.Context, a *desk.App, n *CostFlags, args []string) error {
 	b := &bill{}
 	var err error
 	if b.studio, err = a.LocalStudio(); err != nil {
 		return err
 	}
-	if !n.changed("power") {
-		n.power = b.studio.Kiln.Power
+	if !n.Changed("power") {
+		n.Power = b.studio.Kiln.Power
 	}
 	if len(args) == 1 {
-		if b.load, _, err = flags.ReadLoad(a.App, "cost", n.load, args); err != nil {
+		if b.load, _, err = flags.ReadLoad(a, "cost", n.Load, args); err != nil {
 			return err
 		}
 	}
 	if err := b.readPrice(n); err != nil {
 		return err
 	}
-	if err := a.electricity(ctx, n, b); err != nil {
+	if err := electricity(ctx, a, n, b); err != nil {
 		return err
 	}
 	if err := b.addLines(n); err != nil {
@@ -126,14 +81,14 @@ func (a *app) runCost(ctx context.Context, n *costFlags, args []string) error {
 		}
 	}
 	if a.JSON {
-		return a.costJSON(b)
+		return costJSON(a, b)
 	}
-	return a.showBill(b)
+	return showBill(a, b)
 }
 
-func (b *bill) readPrice(n *costFlags) (err error) {
-	if n.price != "" {
-		if b.tariff, err = cost.ParseTariff(n.price); err != nil {
+func (b *bill) readPrice(n *CostFlags) (err error) {
+	if n.Price != "" {
+		if b.tariff, err = cost.ParseTariff(n.Price); err != nil {
 			return desk.AsUsage("cost: --price", err)
 		}
 		return nil
@@ -147,10 +102,10 @@ func (b *bill) readPrice(n *costFlags) (err error) {
 
 // electricity finds what was taken, and its price. It is long because each of
 // the ways to know what was taken has its own refusals.
-func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
+func electricity(ctx context.Context, a *desk.App, n *CostFlags, b *bill) error {
 	var given []string
 	for _, f := range []string{"meter", "pulses", "power-log", "duty", "program"} {
-		if n.changed(f) {
+		if n.Changed(f) {
 			given = append(given, "--"+f)
 		}
 	}
@@ -160,17 +115,17 @@ func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
 	case len(given) > 1:
 		return desk.Usagef("leave one of them out", "cost: both %s and %s", given[0], given[1])
 	}
-	if n.hours != "" {
-		d, err := unit.ParseDuration(n.hours)
+	if n.Hours != "" {
+		d, err := unit.ParseDuration(n.Hours)
 		if err != nil {
 			return desk.AsUsage("cost: --hours", err)
 		}
 		b.hours = d.Hours()
 	}
-	start, hasStart := unit.Clock(0), n.start != ""
+	start, hasStart := unit.Clock(0), n.Start != ""
 	if hasStart {
 		var err error
-		if start, err = unit.ParseClock(n.start); err != nil {
+		if start, err = unit.ParseClock(n.Start); err != nil {
 			return desk.AsUsage("cost: --start", err)
 		}
 	}
@@ -178,26 +133,26 @@ func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
 	b.measured = true
 	switch given[0] {
 	case "--meter":
-		before, after, err := parseMeter(n.meter)
+		before, after, err := parseMeter(n.Meter)
 		if err != nil {
 			return desk.AsUsage("cost: --meter", err)
 		}
 		b.kWh, b.source = after-before, "two readings of the meter"
 	case "--pulses":
-		if n.pulses < 1 || n.perKWh < 1 {
+		if n.Pulses < 1 || n.PerKWh < 1 {
 			return desk.Usagef("write --pulses 18342 --per-kwh 1000", "cost: --pulses and --per-kwh: must be above 0")
 		}
-		b.kWh, b.source = cost.Pulses(float64(n.pulses), float64(n.perKWh)), term.Counted(n.pulses, "pulse")+" of the meter"
+		b.kWh, b.source = cost.Pulses(float64(n.Pulses), float64(n.PerKWh)), term.Counted(n.Pulses, "pulse")+" of the meter"
 	case "--power-log":
 		var l cost.Log
-		if err := a.Read(n.log, func(r io.Reader) (err error) {
-			l, err = cost.ReadLog(r, desk.ShownName(n.log), n.power)
+		if err := a.Read(n.Log, func(r io.Reader) (err error) {
+			l, err = cost.ReadLog(r, desk.ShownName(n.Log), n.Power)
 			return err
 		}); err != nil {
 			return err
 		}
-		if n.power > 0 && l.Greatest > 1.1*n.power.Watts() {
-			return term.WithHint(fmt.Errorf("%s: a reading of %s is more than the %s of the kiln", desk.ShownName(n.log), unit.Power(l.Greatest).Text(b.studio.Units), n.power.Text(b.studio.Units)), "look at the unit in its heading")
+		if n.Power > 0 && l.Greatest > 1.1*n.Power.Watts() {
+			return term.WithHint(fmt.Errorf("%s: a reading of %s is more than the %s of the kiln", desk.ShownName(n.Log), unit.Power(l.Greatest).Text(b.studio.Units), n.Power.Text(b.studio.Units)), "look at the unit in its heading")
 		}
 		if !hasStart && l.Timed {
 			start, hasStart = l.Start, true
@@ -205,28 +160,28 @@ func (a *app) electricity(ctx context.Context, n *costFlags, b *bill) error {
 		steps, b.kWh, b.hours = l.Steps, cost.KWh(l.Steps), l.Seconds()/3600
 		b.source = fmt.Sprintf("a power log of %d readings", l.Readings)
 	case "--duty":
-		share, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(n.duty, "%")), 64)
+		share, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(n.Duty, "%")), 64)
 		switch {
-		case err != nil || !strings.HasSuffix(n.duty, "%") || !(share > 0 && share <= 100):
-			return desk.Usagef("write --duty 30%", "cost: --duty %s: must be above 0 %% and at most 100 %%", n.duty)
-		case n.power <= 0:
+		case err != nil || !strings.HasSuffix(n.Duty, "%") || !(share > 0 && share <= 100):
+			return desk.Usagef("write --duty 30%", "cost: --duty %s: must be above 0 %% and at most 100 %%", n.Duty)
+		case n.Power <= 0:
 			return desk.Usagef("write --power 1.8kW", "cost: --duty needs --power")
 		case b.hours <= 0:
 			return desk.Usagef("write --hours 10h", "cost: --duty needs --hours")
 		}
 		b.computed = true
-		b.kWh, b.source = cost.Duty(n.power, share/100, b.hours), fmt.Sprintf("%s, on for %s %% of %s h", n.power.Text(b.studio.Units), term.Short(share), term.Short(b.hours))
+		b.kWh, b.source = cost.Duty(n.Power, share/100, b.hours), fmt.Sprintf("%s, on for %s %% of %s h", n.Power.Text(b.studio.Units), term.Short(share), term.Short(b.hours))
 	case "--program":
 		b.measured = false
-		if err := a.estimated(ctx, n, b); err != nil {
+		if err := estimated(ctx, a, n, b); err != nil {
 			return err
 		}
 		if b.load.Start != nil && !hasStart {
 			start, hasStart = *b.load.Start, true
 		}
 	}
-	if limit := n.power.Watts() / 1000 * b.hours; b.measured && limit > 0 && b.kWh > 1.02*limit {
-		return term.WithHint(fmt.Errorf("cost: %s kWh: a kiln of %s takes at most %s kWh in %s h", term.Short(b.kWh), n.power.Text(b.studio.Units), round3Text(limit), term.Short(b.hours)), "was it Wh, or were several nights between the readings?")
+	if limit := n.Power.Watts() / 1000 * b.hours; b.measured && limit > 0 && b.kWh > 1.02*limit {
+		return term.WithHint(fmt.Errorf("cost: %s kWh: a kiln of %s takes at most %s kWh in %s h", term.Short(b.kWh), n.Power.Text(b.studio.Units), round3Text(limit), term.Short(b.hours)), "was it Wh, or were several nights between the readings?")
 	}
 	return b.priced(start, hasStart, steps)
 }
@@ -251,11 +206,11 @@ func (b *bill) priced(start unit.Clock, hasStart bool, steps []cost.Step) error 
 }
 
 // estimated computes what a program should take.
-func (a *app) estimated(ctx context.Context, n *costFlags, b *bill) error {
+func estimated(ctx context.Context, a *desk.App, n *CostFlags, b *bill) error {
 	if b.load == nil {
-		return desk.Usagef("write: lehr cost LOAD.toml --program "+desk.ShellWord(n.program), "cost: --program needs a load")
+		return desk.Usagef("write: lehr cost LOAD.toml --program "+desk.ShellWord(n.Program), "cost: --program needs a load")
 	}
-	s, err := flags.ReadProgram(a.App, "cost", []string{n.program})
+	s, err := flags.ReadProgram(a, "cost", []string{n.Program})
 	if err != nil {
 		return err
 	}
@@ -296,7 +251,7 @@ func parseMeter(text string) (before, after float64, err error) {
 }
 
 // addLines reads rod and everything else, and sums up.
-func (b *bill) addLines(n *costFlags) error {
+func (b *bill) addLines(n *CostFlags) error {
 	b.total = b.power
 	add := func(flag, what string, m cost.Money, source string) error {
 		if m.Currency != b.total.Currency {
@@ -306,7 +261,7 @@ func (b *bill) addLines(n *costFlags) error {
 		b.total.Amount += m.Amount
 		return nil
 	}
-	for _, text := range n.rods {
+	for _, text := range n.Rods {
 		amount, per, ok := strings.Cut(text, " at ")
 		m, err := unit.ParseMass(amount)
 		if err != nil || !ok {
@@ -326,7 +281,7 @@ func (b *bill) addLines(n *costFlags) error {
 			return err
 		}
 	}
-	for _, text := range n.lines {
+	for _, text := range n.Lines {
 		what, money, ok := strings.Cut(text, ":")
 		if what = strings.TrimSpace(what); !ok || what == "" {
 			return desk.Usagef(`write --line "oxygen: 12 EUR"`, "cost: --line %s: has no name and amount", text)
