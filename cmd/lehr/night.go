@@ -133,17 +133,15 @@ func (a *app) runVerifyLog(c *cobra.Command, l *flags.Load, f *nightFlags, csv *
 	if err := flags.SaveCurve(a.App, v, n.curve); err != nil {
 		return err
 	}
-	show := a.showLogged
 	if a.JSON {
-		show = a.loggedJSON
+		err = a.loggedJSON(n)
+	} else {
+		err = a.showLogged(n)
 	}
-	if err := show(n); err != nil {
+	if err != nil {
 		return err
 	}
-	if n.verdict() != verify.WithinLimits {
-		return desk.ErrOverLimit
-	}
-	return nil
+	return desk.OverIf(n.verdict() != verify.WithinLimits)
 }
 
 // compareNight holds the log against the program that it was to follow.

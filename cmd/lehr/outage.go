@@ -105,7 +105,7 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 	}
 	rep, err := plan.Plan(ctx, load, st, o)
 	if err != nil {
-		return explained(err, st.Units)
+		return flags.Explained(err, st.Units)
 	}
 	oc := powerCase{Case: outage.Case{Load: load, Limits: o.Limits, Program: rep.Schedule}, studio: st}
 	if f.after != "" {
@@ -126,25 +126,23 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 	segments := answer.Ways[0].Schedule.Segments
 	keyed := len(segments) > 0 && !segments[0].Off
 	if keyed {
-		if err := a.saveSchedule(out, next); err != nil {
+		if err := flags.SaveProgram(a.App, out, next); err != nil {
 			return err
 		}
 	}
-	show := a.showOutage
 	if a.JSON {
-		show = a.outageJSON
+		err = a.outageJSON(oc, answer, next, keyed)
+	} else {
+		err = a.showOutage(oc, answer, next, keyed)
 	}
-	if err := show(oc, answer, next, keyed); err != nil {
+	if err != nil {
 		return err
 	}
 	if out.Given() && !keyed && !a.JSON {
 		a.Print("\n")
 		a.Prose(0, fmt.Sprintf("%s is not written: there is nothing to key in.", desk.ShownName(out.Name)))
 	}
-	if !answer.Keeps() {
-		return desk.ErrOverLimit
-	}
-	return nil
+	return desk.OverIf(!answer.Keeps())
 }
 
 // toldPast is the past of a load of which two readings are known.

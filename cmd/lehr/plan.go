@@ -4,20 +4,18 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
-	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/checks"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/report"
-	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
 
@@ -65,7 +63,7 @@ lehr plan mixed.toml --json`,
 			if watch {
 				return a.watch(c, args, l)
 			}
-			if stop, err := a.danger("plan", l.Facts); stop {
+			if stop, err := checks.Danger(a.App, "plan", l.Facts); stop {
 				return err
 			}
 			load, st, err := flags.ReadLoad(a.App, "plan", l, args)
@@ -100,14 +98,14 @@ lehr plan mixed.toml --json`,
 				}
 			}
 			if err != nil {
-				return explained(err, st.Units)
+				return flags.Explained(err, st.Units)
 			}
 			if a.Why && !shortest && rep.Within {
 				if rep.Questions, err = plan.Questions(ctx, rep, o); err != nil {
-					return explained(err, st.Units)
+					return flags.Explained(err, st.Units)
 				}
 			}
-			if err := a.saveSchedule(out, rep); err != nil {
+			if err := flags.SaveProgram(a.App, out, rep); err != nil {
 				return err
 			}
 			if err := flags.SaveViews(a.App, v, rep); err != nil {
@@ -128,37 +126,6 @@ lehr plan mixed.toml --json`,
 	v = flags.AddViews(a.App, c)
 	a.ForceFlag(c)
 	return c
-}
-
-// saveSchedule puts the program of a report into a file.
-func (a *app) saveSchedule(out *desk.OutFlag, rep *verify.Report) error {
-	return a.Put(out, func() ([]byte, error) {
-		var buf bytes.Buffer
-		err := program.WriteFor(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller)
-		return append(verdictComment(rep), buf.Bytes()...), err
-	})
-}
-
-// verdictComment says at the head of a program what it exceeds: weeks later the
-// file looks like any other. One that keeps its limits has no comment.
-func verdictComment(rep *verify.Report) []byte {
-	if rep.Verdict() == verify.WithinLimits {
-		return nil
-	}
-	word, numbers := report.VerdictText(rep)
-	texts := []string{word + " when it was planned: " + numbers + "."}
-	for _, p := range rep.Pieces {
-		if len(p.Over) > 0 {
-			texts = append(texts, p.Piece.What+": "+report.OverText(rep, p)+".")
-		}
-	}
-	var out strings.Builder
-	for _, text := range texts {
-		for line := range strings.Lines(term.Wrap(term.Clean(text), 77, 0, 0)) {
-			out.WriteString("# " + strings.TrimRight(line, "\n") + "\n")
-		}
-	}
-	return []byte(out.String())
 }
 
 // answer prints a report and returns the error that sets the exit status.
@@ -225,7 +192,7 @@ lehr verify night.csv --dry-run`,
 	night = addNightFlags(c)
 	a.ForceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
-		if stop, err := a.danger("verify", l.Facts); stop {
+		if stop, err := checks.Danger(a.App, "verify", l.Facts); stop {
 			return err
 		}
 		if flags.IsLog(a.App, args[0]) {

@@ -247,7 +247,7 @@ func (v rulesView) rows(group []appliedRule, cites *[]string) [][]string {
 			}
 			return strings.Join(lines, "\n")
 		}),
-		row("total\nas keyed in", func(r appliedRule) string { return hours(r.result.Total()) }),
+		row("total\nas keyed in", func(r appliedRule) string { return desk.HoursText(r.result.Total()) }),
 		row("total\nin this kiln", func(r appliedRule) string { return v.inKiln(r.result) }),
 		row("tension\n(closed form)", func(r appliedRule) string { return v.against(r.result.ImpliedCooling, v.limits.Tension) }),
 		row("locked in\n(closed form)", func(r appliedRule) string { return v.against(r.result.ImpliedResidual, v.limits.Residual) }),
@@ -283,7 +283,7 @@ func (v rulesView) inKiln(r rule.Result) string {
 	if !v.kiln.Measured {
 		about = "about "
 	}
-	return about + hours(v.totalInKiln(r))
+	return about + desk.HoursText(v.totalInKiln(r))
 }
 
 func (v rulesView) totalInKiln(r rule.Result) time.Duration {
@@ -301,12 +301,12 @@ func (v rulesView) stageText(s rule.Stage) string {
 		to = math.Ceil(to) // 43 °C is nominal: 110 °F, not 109
 	}
 	if s.Rate == 0 {
-		return fmt.Sprintf("%s %s for %s", term.Whole(to), degree, hours(s.Hold))
+		return fmt.Sprintf("%s %s for %s", term.Whole(to), degree, desk.HoursText(s.Hold))
 	}
 	rate, per := s.Rate.In(v.system)
 	text := fmt.Sprintf("%s %s to %s %s", term.Short(term.Round3(max(rate, -rate))), per, term.Whole(to), degree)
 	if s.Hold > 0 {
-		text += "\n" + term.Whole(to) + " " + degree + " for " + hours(s.Hold)
+		text += "\n" + term.Whole(to) + " " + degree + " for " + desk.HoursText(s.Hold)
 	}
 	return text
 }
@@ -321,14 +321,6 @@ func (v rulesView) against(x, limit unit.Stress) string {
 		return x.Text(v.system) + ", over limit"
 	}
 	return x.Text(v.system)
-}
-
-// hours is a duration to the minute, long ones in hours.
-func hours(d time.Duration) string {
-	if d >= 10*time.Hour {
-		return term.Short(term.Round3(d.Hours())) + " h"
-	}
-	return unit.FormatDuration(d.Round(time.Minute))
 }
 
 // sentence gives a clause a capital and a full stop.

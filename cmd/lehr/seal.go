@@ -64,45 +64,7 @@ lehr seal --glass boro --inside "opal 8mm, 9mm deep" --piece "dome 5cm" --json
 lehr seal --materials`,
 		Args:        noArgs,
 		Annotations: withJSON(),
-		RunE: func(c *cobra.Command, _ []string) error {
-			studio, err := a.ReadStudio()
-			if err != nil {
-				return err
-			}
-			system := a.System(studio.Units)
-			table, err := flags.GlassTable(a.App, f.glassFile)
-			if err != nil {
-				return err
-			}
-			if f.materials {
-				return a.listMaterials(system)
-			}
-			if f.glass == "" {
-				f.glass = studio.Glass
-			}
-			if f.glass == "" {
-				return desk.Usagef(`write --glass borosilicate-33; list the names with: lehr glass`, "seal: needs --glass")
-			}
-			g, err := table.Find(f.glass)
-			if err != nil {
-				return desk.AsUsage("seal: --glass", err)
-			}
-			v, err := f.view(a, seal.Finder{Clear: g, Glasses: table}, system, c.Flags().Changed)
-			if err != nil {
-				return err
-			}
-			print := a.showSeal
-			if a.JSON {
-				print = a.sealJSON
-			}
-			if err := print(v); err != nil {
-				return err
-			}
-			if v.verdict() != seal.Within {
-				return desk.ErrOverLimit
-			}
-			return nil
-		},
+		RunE:        func(c *cobra.Command, _ []string) error { return a.runSeal(&f, c.Flags().Changed) },
 	}
 	s := c.Flags()
 	s.StringVar(&f.glass, "glass", "", "`name` of the clear glass (default: that of the studio file)")
@@ -123,6 +85,45 @@ lehr seal --materials`,
 	s.BoolVar(&f.materials, "materials", false, "list the stones, metals and colors that have a name here")
 	desk.Must(c.RegisterFlagCompletionFunc("glass", flags.CompleteGlass))
 	return c
+}
+
+// runSeal is lehr seal; changed says which flags were given.
+func (a *app) runSeal(f *sealFlags, changed func(string) bool) error {
+	studio, err := a.ReadStudio()
+	if err != nil {
+		return err
+	}
+	system := a.System(studio.Units)
+	table, err := flags.GlassTable(a.App, f.glassFile)
+	if err != nil {
+		return err
+	}
+	if f.materials {
+		return a.listMaterials(system)
+	}
+	if f.glass == "" {
+		f.glass = studio.Glass
+	}
+	if f.glass == "" {
+		return desk.Usagef(`write --glass borosilicate-33; list the names with: lehr glass`, "seal: needs --glass")
+	}
+	g, err := table.Find(f.glass)
+	if err != nil {
+		return desk.AsUsage("seal: --glass", err)
+	}
+	v, err := f.view(a, seal.Finder{Clear: g, Glasses: table}, system, changed)
+	if err != nil {
+		return err
+	}
+	if a.JSON {
+		err = a.sealJSON(v)
+	} else {
+		err = a.showSeal(v)
+	}
+	if err != nil {
+		return err
+	}
+	return desk.OverIf(v.verdict() != seal.Within)
 }
 
 // sealCase is one arrangement and what came of it.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"lehr/anneal/seal"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
@@ -26,7 +27,7 @@ func (a *app) showWarmUp(v sealView) error {
 		q, _ := s.Rate.In(v.system)
 		hold := "until the flame"
 		if s.Hold > 0 {
-			hold = hours(s.Hold)
+			hold = desk.HoursText(s.Hold)
 			if i == len(v.warm.Stages)-1 {
 				hold += ", then until the flame"
 			}
@@ -40,12 +41,12 @@ func (a *app) showWarmUp(v sealView) error {
 	if err := a.Table([]term.Column{term.NumberColumn("#"), term.NumberColumn(per), term.NumberColumn("to " + degree), term.LongColumn("hold"), term.LongColumn("because")}, rows); err != nil {
 		return err
 	}
-	ready := "after " + hours(v.warm.Total)
+	ready := "after " + desk.HoursText(v.warm.Total)
 	if v.start != nil {
 		at, days := v.start.Add(v.warm.Total)
-		ready = fmt.Sprintf("at %s%s, %s after %s", at.Text(v.system), [...]string{"", " the next day"}[min(days, 1)], hours(v.warm.Total), v.start.Text(v.system))
+		ready = fmt.Sprintf("at %s%s, %s after %s", at.Text(v.system), [...]string{"", " the next day"}[min(days, 1)], desk.HoursText(v.warm.Total), v.start.Text(v.system))
 		if days > 1 {
-			ready = fmt.Sprintf("at %s on day %d, %s after %s", at.Text(v.system), days+1, hours(v.warm.Total), v.start.Text(v.system))
+			ready = fmt.Sprintf("at %s on day %d, %s after %s", at.Text(v.system), days+1, desk.HoursText(v.warm.Total), v.start.Text(v.system))
 		}
 	}
 	bears := "more than " + unit.KelvinPerHour(300).Text(v.system)

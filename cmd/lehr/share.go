@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
@@ -11,12 +10,12 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/checks"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
-	"lehr/glass/unit"
 )
 
 func newShareCommand(a *app) *cobra.Command {
@@ -38,7 +37,7 @@ lehr share mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
 		RunE: func(c *cobra.Command, args []string) error {
-			if stop, err := a.danger("share", l.Facts); stop {
+			if stop, err := checks.Danger(a.App, "share", l.Facts); stop {
 				return err
 			}
 			load, st, err := flags.ReadLoad(a.App, "share", l, args)
@@ -53,7 +52,7 @@ lehr share mixed.toml --json`,
 			defer stop()
 			s, err := flags.Shared(ctx, a.App, load, st, o, shortest)
 			if err != nil {
-				return explained(err, st.Units)
+				return flags.Explained(err, st.Units)
 			}
 			one, err := a.single(ctx, load, st, o, s, shortest)
 			if err != nil {
@@ -233,22 +232,4 @@ func (a *app) shareJSON(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *
 		v.Firings = append(v.Firings, j)
 	}
 	return a.PrintJSON(v)
-}
-
-// explained puts the reasons of a conflict into its error, in the system of
-// units of the run.
-func explained(err error, sys unit.System) error {
-	var c *plan.ConflictError
-	if !errors.As(err, &c) {
-		return err
-	}
-	text := words.AboutLoad(c.Load, sys).Joined(c.Reasons)
-	var alone *plan.AloneError
-	switch {
-	case errors.As(err, &alone):
-		text = alone.What + " cannot be annealed even alone: " + text
-	case !c.Alone:
-		text = c.Error() + ": " + text
-	}
-	return term.WithHint(errors.New(text), term.HintOf(c))
 }

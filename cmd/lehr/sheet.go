@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/checks"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/outfile"
@@ -50,7 +51,7 @@ lehr sheet mixed.toml -o large.html --large`,
 	v.Sheet = a.OutFlag(c, "output", "o", outfile.HTML, "sheet", "write the page to `file.html`, \"-\" for standard output (default: -)")
 	a.ForceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
-		lines, err := dangers("sheet", l.Facts)
+		lines, err := checks.Dangers("sheet", l.Facts)
 		if err != nil {
 			return err
 		}
@@ -81,7 +82,7 @@ lehr sheet mixed.toml -o large.html --large`,
 			return a.splitSheet(ctx, v, load, st, o, planner)
 		}
 		if err != nil {
-			return explained(err, st.Units)
+			return flags.Explained(err, st.Units)
 		}
 		if err := flags.SaveViews(a.App, v, rep); err != nil {
 			return err
@@ -98,7 +99,7 @@ lehr sheet mixed.toml -o large.html --large`,
 func (a *app) splitSheet(ctx context.Context, v *flags.Views, load *piece.Load, st kiln.Studio, o plan.Options, planner plan.Planner) error {
 	s, err := plan.ShareBy(ctx, load, st, o, planner)
 	if err != nil {
-		return explained(err, st.Units)
+		return flags.Explained(err, st.Units)
 	}
 	if v.SVG.Given() || v.PNG.Given() || v.PDF.Given() {
 		return term.WithHint(errors.New("a load that cannot share one program has no curve"), "leave --svg, --png and --pdf out; the page shows the split")
@@ -118,9 +119,9 @@ func (a *app) dangerSheet(c *cobra.Command, v *flags.Views, lines []emergency.Li
 		return err
 	}
 	if v.Sheet.Name != outfile.Stdout { // the page goes to a file: say it here, too
-		a.showDanger(lines)
+		checks.ShowDanger(a.App, lines)
 	}
-	err := a.Put(v.Sheet, func() ([]byte, error) { return web.Danger(lines, a.emergencyNumber(), flags.Paper(a.App)) })
+	err := a.Put(v.Sheet, func() ([]byte, error) { return web.Danger(lines, checks.EmergencyNumber(a.App), flags.Paper(a.App)) })
 	if err != nil {
 		return err
 	}

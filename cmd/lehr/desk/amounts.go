@@ -2,6 +2,7 @@ package desk
 
 import (
 	"strconv"
+	"time"
 
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
@@ -39,4 +40,12 @@ func (a *App) Assumed(list []string) {
 	for _, s := range list {
 		a.Item("- ", s)
 	}
+}
+
+// HoursText is a duration to the minute, long ones in hours.
+func HoursText(d time.Duration) string {
+	if d >= 10*time.Hour {
+		return term.Short(term.Round3(d.Hours())) + " h"
+	}
+	return unit.FormatDuration(d.Round(time.Minute))
 }

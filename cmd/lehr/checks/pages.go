@@ -1,4 +1,4 @@
-package main
+package checks
 
 import (
 	"slices"
@@ -12,7 +12,7 @@ import (
 
 // showLine prints one line of the list, and under it what is said with it and
 // why it shows.
-func (a *app) showLine(l checklist.Line) {
+func showLine(a *desk.App, l checklist.Line) {
 	a.View().Caution(l)
 	below := func(text, style string) {
 		if text != "" {
@@ -72,7 +72,7 @@ func goesIf(l checklist.Line) string {
 
 // showPages prints the pages of the points, of those before lighting if none is
 // named. The error sets the exit status when what is known breaks a line.
-func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
+func showPages(a *desk.App, f checklist.Facts, points []checklist.Point) error {
 	next := len(points) == 0
 	if next {
 		points = checklist.Lighting()
@@ -87,7 +87,7 @@ func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
 		}
 	}
 	if a.JSON {
-		if err := a.pagesJSON(f, pages, faults); err != nil {
+		if err := pagesJSON(a, f, pages, faults); err != nil {
 			return err
 		}
 		return desk.OverIf(len(faults) > 0)
@@ -100,9 +100,9 @@ func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
 		if i > 0 {
 			a.Print("\n")
 		}
-		a.pageHead(page.Point)
+		pageHead(a, page.Point)
 		for _, l := range page.Lines {
-			a.showLine(l)
+			showLine(a, l)
 		}
 	}
 	a.Print("\n")
@@ -116,7 +116,7 @@ func (a *app) showPages(f checklist.Facts, points []checklist.Point) error {
 // nextPoints names what is gone through after the torch is lit.
 const nextPoints = "Next, each at its time: lehr safety --at reach, before you reach into the kiln; --at leave, before you leave it alone; --at open, before you open it. Something is wrong now: lehr wrong."
 
-func (a *app) pageHead(p checklist.Point) {
+func pageHead(a *desk.App, p checklist.Point) {
 	a.Print(a.Style(term.Bold, p.Title()) + "\n")
 	a.Prose(0, checklist.Use)
 	a.Print("\n")
@@ -136,7 +136,7 @@ type pageJSON struct {
 	Foot  []string        `json:"foot"`
 }
 
-func (a *app) pagesJSON(f checklist.Facts, pages []checklist.Page, faults []string) error {
+func pagesJSON(a *desk.App, f checklist.Facts, pages []checklist.Page, faults []string) error {
 	out := struct {
 		List   string            `json:"list"`
 		Facts  map[string]string `json:"facts"`
@@ -157,7 +157,7 @@ func (a *app) pagesJSON(f checklist.Facts, pages []checklist.Page, faults []stri
 }
 
 // showSources prints what figures rest on, each text once.
-func (a *app) showSources(sources []source.Source) {
+func showSources(a *desk.App, sources []source.Source) {
 	var seen []string
 	for _, s := range sources {
 		if slices.Contains(seen, s.Key) {
@@ -172,7 +172,7 @@ func (a *app) showSources(sources []source.Source) {
 }
 
 // showDeferrals prints to whom figures defer.
-func (a *app) showDeferrals(list []source.Deferral) {
+func showDeferrals(a *desk.App, list []source.Deferral) {
 	a.Print("\n")
 	a.Prose(0, strings.Join(deferralTexts(list), " "))
 }

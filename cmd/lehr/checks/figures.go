@@ -1,8 +1,9 @@
-package main
+package checks
 
 import (
 	"strings"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
@@ -33,7 +34,7 @@ func wrapAfter(text string, printed, width int, ascii bool) string {
 	return " " + strings.TrimLeft(term.Wrap(strings.TrimSpace(text), width, printed+1, 0), " ")
 }
 
-func (a *app) eyeJSON(of eyeOf, r figure.EyeReport) error {
+func eyeJSON(a *desk.App, of eyeOf, r figure.EyeReport) error {
 	verdict := "within limits"
 	if r.Over {
 		verdict = "over limit"

@@ -1,11 +1,9 @@
-package main
+package checks
 
 import (
 	"errors"
 	"fmt"
 	"math"
-
-	"github.com/spf13/cobra"
 
 	"lehr/anneal/piece"
 	"lehr/cmd/lehr/desk"
@@ -18,60 +16,29 @@ import (
 	"lehr/safety/quantity"
 )
 
-// eyeFlags are the flags of lehr safety eye, as typed.
-type eyeFlags struct {
-	load                               flags.Load
-	facts                              []string
-	piece, glassAt, from, lens, lensTo string
-	kiln, opening                      string
+// EyeFlags are the flags of lehr safety eye, as typed.
+type EyeFlags struct {
+	Load                               flags.Load
+	Facts                              []string
+	Piece, GlassAt, From, Lens, LensTo string
+	Kiln, Opening                      string
 }
 
-func newSafetyEyeCommand(a *app) *cobra.Command {
-	e := &eyeFlags{}
-	c := &cobra.Command{
-		Use:   "eye [<load.toml>] --glass-at <temperature> --from <length> [--piece <piece>]",
-		Short: "Infrared at the eye from a hot piece, against the limit",
-		Long: `Computes the infrared (780 to 3000 nm) that a hot piece may put on the bare eye, and sets it against the limit for long work, 100 W/m²: how many times over, how long a look reaches the short-exposure limit, and the most infrared a lens may pass. The piece counts as a black body, which no glass outshines; the flame is not counted. The lens maker's curve and an eye-care professional decide.
-
-A lens counts only as far as its maker's figure goes, --lens-to. Not given, that is 2000 nm, where the European norm for infrared filters ends; beyond it the lens counts as open.
-
-With --kiln it is the open kiln instead, seen straight on through its door or lid. What no flag gives is taken from the session facts glass_temperature, eye_distance, lens_infrared, lens_to and kiln_opening; the piece is the largest of the load.
-
-Status 3: more than the limit reaches the eye, behind the lens if its figure is given.`,
-		Example: `lehr safety eye --piece "sphere 3in" --glass-at 1200C --from 300mm
-lehr safety eye mixed.toml --glass-at 1200C --from 300mm --lens-infrared 5%
-lehr safety eye mixed.toml --glass-at 2200F --from 12in --units f
-lehr safety eye --kiln 560C --opening "200mm x 200mm" --from 500mm`,
-		Args:        atMost(1),
-		Annotations: withJSON(),
-		RunE:        func(_ *cobra.Command, args []string) error { return a.runEye(e, args) },
-	}
-	f := c.Flags()
-	f.StringVar(&e.piece, "piece", "", "the `piece`, such as \"sphere 3in\"; a rod or tube by its diameter and hot length, anything else as the ball around it (default: the largest of the load)")
-	f.StringVar(&e.glassAt, "glass-at", "", "`temperature` of the glass at its hottest")
-	f.StringVar(&e.from, "from", "", "`length` from the eye to the middle of the piece, or to the opening of the kiln")
-	f.StringVar(&e.lens, "lens-infrared", "", "greatest infrared `transmittance` the lens maker publishes, such as 5%")
-	f.StringVar(&e.lensTo, "lens-to", "", "`wavelength` at which that figure ends: 1400nm, 2000nm or 3000nm (default: 2000nm)")
-	f.StringVar(&e.kiln, "kiln", "", "look into the kiln at this `temperature`")
-	f.StringVar(&e.opening, "opening", "", "door or lid `opening` of the kiln, such as \"200mm x 200mm\"")
-	a.addFactFlags(c, &e.facts, &e.load)
-	return c
-}
-
-func (a *app) runEye(e *eyeFlags, args []string) error {
+// Eye is lehr safety eye.
+func Eye(a *desk.App, e *EyeFlags, args []string) error {
 	const cmd = "eye"
-	if e.kiln+e.opening != "" && e.piece+e.glassAt != "" {
+	if e.Kiln+e.Opening != "" && e.Piece+e.GlassAt != "" {
 		return desk.Usagef("ask for one, then for the other", "eye: both a piece and the kiln")
 	}
-	if stop, err := a.danger(cmd, e.facts); stop {
+	if stop, err := Danger(a, cmd, e.Facts); stop {
 		return err
 	}
-	facts, load, err := a.factsOf(cmd, &e.load, args, e.facts)
+	facts, load, err := factsOf(a, cmd, &e.Load, args, e.Facts)
 	if err != nil {
 		return err
 	}
-	typed, err := factsOfFlags(cmd, []factFlag{{"glass-at", "glass_temperature", e.glassAt}, {"from", "eye_distance", e.from},
-		{"lens-infrared", "lens_infrared", e.lens}, {"lens-to", "lens_to", e.lensTo}, {"kiln", "kiln_temperature", e.kiln}, {"opening", "kiln_opening", e.opening}})
+	typed, err := factsOfFlags(cmd, []FactFlag{{"glass-at", "glass_temperature", e.GlassAt}, {"from", "eye_distance", e.From},
+		{"lens-infrared", "lens_infrared", e.Lens}, {"lens-to", "lens_to", e.LensTo}, {"kiln", "kiln_temperature", e.Kiln}, {"opening", "kiln_opening", e.Opening}})
 	if err != nil {
 		return err
 	}
@@ -79,8 +46,8 @@ func (a *app) runEye(e *eyeFlags, args []string) error {
 	if f.EyeDistance == 0 {
 		return desk.Usagef("write --from 300mm, from the eye to the middle of the piece", "eye: needs --from")
 	}
-	if e.kiln != "" || e.opening != "" {
-		return a.eyeAtKiln(f)
+	if e.Kiln != "" || e.Opening != "" {
+		return eyeAtKiln(a, f)
 	}
 	hot, what, err := e.hottest(f, load)
 	if err != nil {
@@ -94,7 +61,7 @@ func (a *app) runEye(e *eyeFlags, args []string) error {
 		return localError(err, f.Units)
 	}
 	head := fmt.Sprintf("%s at %s, the eye %s from its middle", what, f.GlassTemp.Text(f.Units), desk.LengthText(f.EyeDistance, f.Units))
-	return a.eyeAnswer(eyeOf{what, f.GlassTemp, f.EyeDistance}, head, rep, f.Units)
+	return eyeAnswer(a, eyeOf{what, f.GlassTemp, f.EyeDistance}, head, rep, f.Units)
 }
 
 // glowing is the form in which a piece counts for the eye: a rod or tube by its
@@ -127,9 +94,9 @@ func (g glowing) figures(f checklist.Facts) (figure.EyeReport, error) {
 }
 
 // hottest returns the piece that gives the eye most, and what to call it.
-func (e *eyeFlags) hottest(f checklist.Facts, load *piece.Load) (glowing, string, error) {
-	if e.piece != "" {
-		p, err := piece.Parse(e.piece)
+func (e *EyeFlags) hottest(f checklist.Facts, load *piece.Load) (glowing, string, error) {
+	if e.Piece != "" {
+		p, err := piece.Parse(e.Piece)
 		if err != nil {
 			return glowing{}, "", desk.AsUsage("eye: --piece", err)
 		}
@@ -159,7 +126,7 @@ func hotLength(p piece.Piece) string {
 	return ""
 }
 
-func (a *app) eyeAtKiln(f checklist.Facts) error {
+func eyeAtKiln(a *desk.App, f checklist.Facts) error {
 	switch {
 	case f.KilnTemp.IsZero():
 		return desk.Usagef("write --kiln 560C", "eye: needs --kiln")
@@ -171,7 +138,7 @@ func (a *app) eyeAtKiln(f checklist.Facts) error {
 		return localError(err, f.Units)
 	}
 	head := fmt.Sprintf("open kiln at %s, opening %s, the eye %s in front of it", f.KilnTemp.Text(f.Units), quantity.Areas.Text(f.KilnOpening, f.Units), desk.LengthText(f.EyeDistance, f.Units))
-	return a.eyeAnswer(eyeOf{"open kiln", f.KilnTemp, f.EyeDistance}, head, rep, f.Units)
+	return eyeAnswer(a, eyeOf{"open kiln", f.KilnTemp, f.EyeDistance}, head, rep, f.Units)
 }
 
 // localError puts the quantities of an error into the display system.
@@ -190,10 +157,10 @@ type eyeOf struct {
 	from unit.Length
 }
 
-func (a *app) eyeAnswer(of eyeOf, head string, r figure.EyeReport, sys unit.System) error {
+func eyeAnswer(a *desk.App, of eyeOf, head string, r figure.EyeReport, sys unit.System) error {
 	over := r.PassesLimit()
 	if a.JSON {
-		if err := a.eyeJSON(of, r); err != nil {
+		if err := eyeJSON(a, of, r); err != nil {
 			return err
 		}
 		return desk.OverIf(over)
@@ -236,8 +203,8 @@ func (a *app) eyeAnswer(of eyeOf, head string, r figure.EyeReport, sys unit.Syst
 		a.Item(eyeMark("or sit back"), "the bare eye gets the limit at "+lengthUp(r.LimitDistance, sys)+" from the middle")
 	}
 	a.Assumed(eyeAssumed(r))
-	a.showSources(r.Sources)
-	a.showDeferrals(r.Defer)
+	showSources(a, r.Sources)
+	showDeferrals(a, r.Defer)
 	return desk.OverIf(over)
 }
 

@@ -1,10 +1,8 @@
-package main
+package checks
 
 import (
 	"fmt"
 	"slices"
-
-	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
@@ -16,70 +14,26 @@ import (
 	"lehr/safety/source"
 )
 
-// airFlags are the flags of lehr safety air, as typed.
-type airFlags struct {
-	load                     flags.Load
-	facts                    []string
-	capture, slot, perimeter string
-	session                  string
-	given                    []*factFlag
+// AirFlags are the flags of lehr safety air, as typed.
+type AirFlags struct {
+	Load                     flags.Load
+	Facts                    []string
+	Capture, Slot, Perimeter string
+	Session                  string
+	Given                    []*FactFlag
 }
 
-func newSafetyAirCommand(a *app) *cobra.Command {
-	r := &airFlags{}
-	c := &cobra.Command{
-		Use:   "air [<load.toml>] [--distance <length> --hood <opening>] [--fuel <gas> --fuel-flow <mass per time>]",
-		Short: "Estimate hood airflow, make-up air and the gases of the torch",
-		Long: `Estimates how much air kinds of hoods need to draw fume in from the far edge of the work, the air that must come in for it, and what the torch gives off: carbon dioxide, water and heat, and what they do to the room. Airflows stand in m³/h and cfm.
-
-All are estimates to talk over with a ventilation engineer, never a design. Carbon monoxide and nitrogen dioxide are not computed; they must be measured.
-
-What no flag gives is taken from the facts of the session; what cannot be computed is named with the fact it needs.
-
-Status 3: what was stated does not keep a limit: an exhaust below what carbon dioxide alone asks, below what the studio's own hood needs or, without a hood, below what the welding rules ask of the room; air slower at the work than 0.51 m/s or --capture; carbon dioxide above 5000 ppm or oxygen above 23.5 % in the room.`,
-		Example: `lehr safety air --distance 250mm --hood "300mm x 200mm"
-lehr safety air --fuel propane --fuel-flow 200g/h --room 76m3 --exhaust 500cfm
-lehr safety air --distance 10in --hood "12in x 8in" --units f`,
-		Args:        atMost(1),
-		Annotations: withJSON(),
-		RunE:        func(_ *cobra.Command, args []string) error { return a.runAir(r, args) },
-	}
-	f := c.Flags()
-	fact := func(flag, fact, usage string) {
-		x := &factFlag{flag: flag, fact: fact}
-		r.given = append(r.given, x)
-		f.StringVar(&x.value, flag, "", usage)
-	}
-	f.StringVar(&r.capture, "capture", "", "air `velocity` wanted at the far edge of the work (default: 0.51 m/s, 100 ft/min)")
-	fact("measured", "capture_speed", "air `velocity` at the far edge of the work, as measured")
-	fact("vent", "vent", "`kind` of hood: plain, flanged, slot, booth, canopy, fan, windows or none")
-	fact("distance", "hood_distance", "`length` from the hood's opening to the far edge of the work")
-	fact("hood", "hood_size", "`opening` of the hood, such as \"300mm x 200mm\"")
-	f.StringVar(&r.slot, "slot", "", "`length` of a slot hood (default: five times its width, with the area of the hood)")
-	f.StringVar(&r.perimeter, "perimeter", "", "`length` around an overhead canopy (default: a square with the area of the hood)")
-	fact("exhaust", "exhaust", "`airflow` of the exhaust, as measured")
-	fact("inlet", "inlet", "`opening` through which fresh air comes in")
-	fact("room", "room", "`volume` of the room, or its three sides")
-	fact("ceiling", "ceiling", "`height` of the lowest ceiling")
-	fact("workers", "workers", "`number` of people at a torch in the room")
-	fact("fuel", "fuel", "fuel `gas`: propane or \"natural gas\"")
-	fact("fuel-flow", "fuel_flow", "fuel burned by one torch, `mass per time`, such as 0.2kg/h")
-	fact("oxygen-flow", "oxygen_flow", "oxygen that goes on coming with the torch out, an `airflow` such as 5L/min")
-	f.StringVar(&r.session, "session", "1h", "how `long` the torch burns, for the build-up in the room")
-	a.addFactFlags(c, &r.facts, &r.load)
-	return c
-}
-
-func (a *app) runAir(r *airFlags, args []string) error {
-	if stop, err := a.danger("air", r.facts); stop {
+// Air is lehr safety air.
+func Air(a *desk.App, r *AirFlags, args []string) error {
+	if stop, err := Danger(a, "air", r.Facts); stop {
 		return err
 	}
-	facts, _, err := a.factsOf("air", &r.load, args, r.facts)
+	facts, _, err := factsOf(a, "air", &r.Load, args, r.Facts)
 	if err != nil {
 		return err
 	}
-	var flags []factFlag
-	for _, x := range r.given {
+	var flags []FactFlag
+	for _, x := range r.Given {
 		flags = append(flags, *x)
 	}
 	typed, err := factsOfFlags("air", flags)
@@ -99,9 +53,9 @@ func (a *app) runAir(r *airFlags, args []string) error {
 		return desk.Usagef(`write --distance 250mm --hood "300mm x 200mm", or --fuel propane --fuel-flow 0.2kg/h`, "air: nothing to compute from")
 	}
 	if a.JSON {
-		err = a.airJSON(rep)
+		err = airJSON(a, rep)
 	} else {
-		err = a.showAir(rep, f.Units)
+		err = showAir(a, rep, f.Units)
 	}
 	if err != nil {
 		return err
@@ -110,16 +64,16 @@ func (a *app) runAir(r *airFlags, args []string) error {
 }
 
 // fill puts the flags that are no facts into the question.
-func (r *airFlags) fill(q *figure.AirQuestion) (err error) {
-	if r.capture != "" {
-		if q.Capture, err = quantity.Speeds.Parse(r.capture); err != nil {
+func (r *AirFlags) fill(q *figure.AirQuestion) (err error) {
+	if r.Capture != "" {
+		if q.Capture, err = quantity.Speeds.Parse(r.Capture); err != nil {
 			return desk.AsUsage("air: --capture", err)
 		}
 	}
 	for _, x := range []struct {
 		flag, value string
 		into        *unit.Length
-	}{{"slot", r.slot, &q.Slot}, {"perimeter", r.perimeter, &q.CanopyPerimeter}} {
+	}{{"slot", r.Slot, &q.Slot}, {"perimeter", r.Perimeter, &q.CanopyPerimeter}} {
 		if x.value == "" {
 			continue
 		}
@@ -130,16 +84,16 @@ func (r *airFlags) fill(q *figure.AirQuestion) (err error) {
 			return desk.Usagef("", "air: --%s %s: must be above zero", x.flag, x.value)
 		}
 	}
-	if q.Session, err = unit.ParseDuration(r.session); err != nil {
+	if q.Session, err = unit.ParseDuration(r.Session); err != nil {
 		return desk.AsUsage("air: --session", err)
 	}
 	if q.Session <= 0 {
-		return desk.Usagef("write --session 1h", "air: --session %s: must be above zero", r.session)
+		return desk.Usagef("write --session 1h", "air: --session %s: must be above zero", r.Session)
 	}
 	return nil
 }
 
-func (a *app) showAir(r figure.AirReport, sys unit.System) error {
+func showAir(a *desk.App, r figure.AirReport, sys unit.System) error {
 	var sources []source.Source
 	part := func(head string, list []figure.AirFigure, what string) error {
 		if len(list) == 0 {
@@ -180,8 +134,8 @@ func (a *app) showAir(r figure.AirReport, sys unit.System) error {
 		}
 	}
 	a.Assumed(r.Assumed)
-	a.showSources(sources)
-	a.showDeferrals(r.Defer)
+	showSources(a, sources)
+	showDeferrals(a, r.Defer)
 	return nil
 }
 
@@ -223,7 +177,7 @@ func airAmount(x figure.Amount, sys unit.System) string {
 // there.
 type airFigureJSON map[string]any
 
-func (a *app) airJSON(r figure.AirReport) error {
+func airJSON(a *desk.App, r figure.AirReport) error {
 	keys := map[string]string{"ppm": "ppm", "kW": "kW", "K": "K", "m/s": "m_per_s", "1/h": "per_h", "kg/h": "kg_per_h", "kg": "kg", "h": "h", "%": "percent"}
 	amount := func(m airFigureJSON, x figure.Amount) airFigureJSON {
 		if x.Unit == "" {

@@ -1,4 +1,4 @@
-package main
+package checks
 
 import (
 	"errors"
@@ -10,23 +10,23 @@ import (
 	"lehr/safety/checklist"
 )
 
-// factFlag ties a flag to the fact it gives.
-type factFlag struct{ flag, fact, value string }
+// FactFlag ties a flag to the fact it gives.
+type FactFlag struct{ Flag, Fact, Value string }
 
 // factsOfFlags reads the flags that were given as facts.
-func factsOfFlags(cmd string, flags []factFlag) (checklist.Facts, error) {
+func factsOfFlags(cmd string, flags []FactFlag) (checklist.Facts, error) {
 	var f checklist.Facts
 	for _, x := range flags {
-		if x.value == "" {
+		if x.Value == "" {
 			continue
 		}
-		one, err := checklist.FactsFrom(map[string]any{x.fact: x.value}, checklist.Typed, session.Now())
+		one, err := checklist.FactsFrom(map[string]any{x.Fact: x.Value}, checklist.Typed, session.Now())
 		if err != nil {
 			var fact *checklist.FactError
 			if errors.As(err, &fact) {
 				fact.Key = "" // the flag names it
 			}
-			return f, desk.AsUsage(cmd+": --"+x.flag, err)
+			return f, desk.AsUsage(cmd+": --"+x.Flag, err)
 		}
 		f = f.Over(one)
 	}
@@ -57,7 +57,7 @@ func whereSaid(s checklist.Scope) string {
 
 // showFacts lists every fact with its meaning, what it takes, and what is
 // given now.
-func (a *app) showFacts(f checklist.Facts) error {
+func showFacts(a *desk.App, f checklist.Facts) error {
 	given := map[string]string{}
 	for _, g := range f.Given() {
 		given[g.Name] = g.Value

@@ -1,4 +1,4 @@
-package main
+package checks
 
 import (
 	"bufio"
@@ -18,7 +18,7 @@ import (
 
 // asking is a run through the list on a terminal.
 type asking struct {
-	app     *app
+	app     *desk.App
 	ctx     context.Context
 	session *checklist.Session
 	record  string // the file it is kept in, "" for none
@@ -29,14 +29,14 @@ type asking struct {
 }
 
 // newAsking prepares a run: from the start, or from where a record ends.
-func (a *app) newAsking(s *safetyFlags, f checklist.Facts, points []checklist.Point) (*asking, error) {
+func newAsking(a *desk.App, s *Flags, f checklist.Facts, points []checklist.Point) (*asking, error) {
 	k := &asking{app: a, next: len(points) == 0, lines: make(chan string)}
 	var err error
 	switch {
-	case s.resume != "":
-		return k, k.resume(s.resume, f)
-	case s.record != "":
-		k.record, err = recordName(s.record, session.Now())
+	case s.Resume != "":
+		return k, k.resume(s.Resume, f)
+	case s.Record != "":
+		k.record, err = recordName(s.Record, session.Now())
 	}
 	k.session = checklist.NewSession(f, points...)
 	return k, err
@@ -115,11 +115,11 @@ func (k *asking) show(l checklist.Line) {
 	a.Print("\n")
 	if l.Point != k.point {
 		k.point = l.Point
-		a.pageHead(l.Point)
+		pageHead(a, l.Point)
 	}
 	number, of := k.session.Place()
 	a.Print(a.Style(term.Faint, fmt.Sprintf("%d of %d", number, of)) + "\n")
-	a.showLine(l)
+	showLine(a, l)
 }
 
 // answer asks until the waiting line has its answer, or the run moves
@@ -165,7 +165,7 @@ func (k *asking) answer(l checklist.Line) (danger bool, err error) {
 			k.wrong(rest)
 			return true, nil
 		case "?":
-			k.app.showGrounds(l)
+			showGrounds(k.app, l)
 			continue
 		}
 		if k.unclear(l, typed) {
@@ -307,9 +307,9 @@ func (k *asking) wrong(about string) {
 	k.session.Stop()
 	k.app.Print("\n")
 	if lines, is := emergency.Find(about); is {
-		k.app.showEmergency(lines)
+		showEmergency(k.app, lines)
 	} else {
-		k.app.showWrong()
+		showWrong(k.app)
 	}
 	k.app.Print("\nThe list ends here.\n")
 	k.again()
@@ -323,7 +323,7 @@ func (k *asking) again() {
 }
 
 // showGrounds prints what a line rests on and to whom it defers.
-func (a *app) showGrounds(l checklist.Line) {
+func showGrounds(a *desk.App, l checklist.Line) {
 	a.Item("  ", "Status: "+string(l.Status)+".")
 	for _, s := range l.Sources {
 		a.Item("  ", s.Cite+" ("+s.Read+")")
@@ -339,7 +339,7 @@ func (k *asking) finish() error {
 	r := k.session.Record(session.Now())
 	a.Print("\n")
 	if len(r.Open) > 0 {
-		a.showOpen(r.Open)
+		showOpen(a, r.Open)
 		k.again()
 		return desk.ErrOverLimit
 	}
@@ -362,7 +362,7 @@ func (k *asking) finish() error {
 }
 
 // showOpen names the lines without an answer, point by point.
-func (a *app) showOpen(open []checklist.Line) {
+func showOpen(a *desk.App, open []checklist.Line) {
 	word := "lines are"
 	if len(open) == 1 {
 		word = "line is"

@@ -1,12 +1,10 @@
-package main
+package checks
 
 import (
 	"fmt"
 	"os"
 	"slices"
 	"strings"
-
-	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
@@ -17,50 +15,34 @@ import (
 	"lehr/safety/source"
 )
 
-func newWrongCommand(a *app) *cobra.Command {
-	return &cobra.Command{
-		Use:   "wrong [<word>...]",
-		Short: "Something is wrong now: what to do, first words first",
-		Long: `Prints what to do now, one line for each thing that can go wrong. With a word it goes to that line and says what comes after: gas, co, fire, clothes, kiln, shock, collapse, burn, eye, bleeding, breathe, flashback, oxygen, power, cracks, burst. Any other word prints the whole list.
-
-The number to call is the fact emergency_number of the studio file; none is invented. Nothing is asked, and a studio file that cannot be read stops nothing.`,
-		Example: `lehr wrong
-lehr wrong fire
-lehr wrong --json`,
-		Args: func(*cobra.Command, []string) error { return nil },
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return emergency.Words(), cobra.ShellCompDirectiveNoFileComp
-		},
-		Annotations: withJSON(),
-		RunE: func(_ *cobra.Command, args []string) error {
-			word := strings.Join(args, " ")
-			lines, found := emergency.Find(word)
-			if !found {
-				lines = emergency.All()
-			}
-			switch {
-			case a.JSON:
-				return a.emergencyJSON("", lines)
-			case found:
-				a.showEmergency(lines)
-			default:
-				if word != "" {
-					text := fmt.Sprintf("No line for %q; this is the whole list.", term.Clean(word))
-					if near := emergency.Near(word); near != "" {
-						text = fmt.Sprintf("No line for %q (meant: %s?); this is the whole list.", term.Clean(word), near)
-					}
-					a.Prose(0, text)
-				}
-				a.showWrong()
-			}
-			return nil
-		},
+// Wrong is lehr wrong: the line of the word, or the whole list.
+func Wrong(a *desk.App, args []string) error {
+	word := strings.Join(args, " ")
+	lines, found := emergency.Find(word)
+	if !found {
+		lines = emergency.All()
 	}
+	switch {
+	case a.JSON:
+		return emergencyJSON(a, "", lines)
+	case found:
+		showEmergency(a, lines)
+	default:
+		if word != "" {
+			text := fmt.Sprintf("No line for %q; this is the whole list.", term.Clean(word))
+			if near := emergency.Near(word); near != "" {
+				text = fmt.Sprintf("No line for %q (meant: %s?); this is the whole list.", term.Clean(word), near)
+			}
+			a.Prose(0, text)
+		}
+		showWrong(a)
+	}
+	return nil
 }
 
-// emergencyNumber is the number to call, "" if the studio file does not say it
+// EmergencyNumber is the number to call, "" if the studio file does not say it
 // or cannot be read. It waits for nothing.
-func (a *app) emergencyNumber() string {
+func EmergencyNumber(a *desk.App) string {
 	name := a.Studio
 	if name == "" {
 		name = desk.StudioName
@@ -76,8 +58,8 @@ func (a *app) emergencyNumber() string {
 }
 
 // showWrong prints every line so that all of it stands on a screen of 24 rows.
-func (a *app) showWrong() {
-	a.Strong(session.Call(a.emergencyNumber()))
+func showWrong(a *desk.App) {
+	a.Strong(session.Call(EmergencyNumber(a)))
 	for _, l := range emergency.All() {
 		a.Print(a.Style(term.Bad, term.Pad(l.Trigger, 16)))
 		a.Hanging(16, l.Do)
@@ -86,8 +68,8 @@ func (a *app) showWrong() {
 }
 
 // showEmergency prints lines in full, below the number in large figures.
-func (a *app) showEmergency(lines []emergency.Line) {
-	number := a.emergencyNumber()
+func showEmergency(a *desk.App, lines []emergency.Line) {
+	number := EmergencyNumber(a)
 	a.Strong(session.Call(number))
 	a.Print(large(number))
 	for _, l := range lines {
@@ -141,18 +123,18 @@ func large(number string) string {
 
 // emergencyJSON prints the lines; one of a danger that is reported carries a
 // verdict where a plan has its own.
-func (a *app) emergencyJSON(verdict string, lines []emergency.Line) error {
+func emergencyJSON(a *desk.App, verdict string, lines []emergency.Line) error {
 	return a.PrintJSON(struct {
 		Verdict string           `json:"verdict,omitempty"`
 		List    string           `json:"list"`
 		Number  string           `json:"emergency_number"`
 		Lines   []emergency.Line `json:"lines"`
-	}{verdict, checklist.Version, a.emergencyNumber(), lines})
+	}{verdict, checklist.Version, EmergencyNumber(a), lines})
 }
 
-// dangers returns what to do now if a fact typed on the command line says that
+// Dangers returns what to do now if a fact typed on the command line says that
 // there is a danger.
-func dangers(cmd string, typed []string) ([]emergency.Line, error) {
+func Dangers(cmd string, typed []string) ([]emergency.Line, error) {
 	f, err := flags.FactsTyped(cmd, typed)
 	if err != nil {
 		return nil, err
@@ -160,10 +142,10 @@ func dangers(cmd string, typed []string) ([]emergency.Line, error) {
 	return checklist.Dangers(f), nil
 }
 
-// danger prints what to do now if a fact typed on the command line says that
+// Danger prints what to do now if a fact typed on the command line says that
 // there is one. Nothing else is printed then: no list and no program.
-func (a *app) danger(cmd string, typed []string) (stop bool, err error) {
-	lines, err := dangers(cmd, typed)
+func Danger(a *desk.App, cmd string, typed []string) (stop bool, err error) {
+	lines, err := Dangers(cmd, typed)
 	if err != nil {
 		return true, err
 	}
@@ -171,17 +153,17 @@ func (a *app) danger(cmd string, typed []string) (stop bool, err error) {
 		return false, nil
 	}
 	if a.JSON {
-		if err := a.emergencyJSON("danger", lines); err != nil {
+		if err := emergencyJSON(a, "danger", lines); err != nil {
 			return true, err
 		}
 		return true, desk.ErrOverLimit
 	}
-	a.showDanger(lines)
+	ShowDanger(a, lines)
 	return true, desk.ErrOverLimit
 }
 
-// showDanger prints what to do about dangers that are reported, and nothing else.
-func (a *app) showDanger(lines []emergency.Line) {
+// ShowDanger prints what to do about dangers that are reported, and nothing else.
+func ShowDanger(a *desk.App, lines []emergency.Line) {
 	a.Print(a.Style(term.Bad, string(checklist.Danger)) + ": reported present. Nothing else is printed until it is over.\n")
-	a.showEmergency(lines)
+	showEmergency(a, lines)
 }

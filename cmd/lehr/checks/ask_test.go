@@ -1,4 +1,4 @@
-package main
+package checks
 
 import (
 	"bytes"
@@ -23,16 +23,16 @@ import (
 )
 
 // asked is an app that reads answers from in and keeps what it shows.
-func asked(in io.Reader) (*app, *bytes.Buffer) {
+func asked(in io.Reader) (*desk.App, *bytes.Buffer) {
 	var out bytes.Buffer
-	return &app{desk.New(in, &out, nil, term.Terminal{Width: term.MaxWidth, UTF8: true})}, &out
+	return desk.New(in, &out, nil, term.Terminal{Width: term.MaxWidth, UTF8: true}), &out
 }
 
 // askedRun is a run of an app that reads answers from in.
-func askedRun(t *testing.T, in io.Reader, s *safetyFlags, points ...checklist.Point) (*asking, *bytes.Buffer) {
+func askedRun(t *testing.T, in io.Reader, s *Flags, points ...checklist.Point) (*asking, *bytes.Buffer) {
 	t.Helper()
 	a, out := asked(in)
-	k, err := a.newAsking(s, checklist.Facts{ElementsExposed: checklist.No, Today: session.Now()}, points)
+	k, err := newAsking(a, s, checklist.Facts{ElementsExposed: checklist.No, Today: session.Now()}, points)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,7 +45,7 @@ func TestAsk_interrupt(t *testing.T) {
 	in, keys := io.Pipe()
 	defer keys.Close()
 	name := filepath.Join(t.TempDir(), "r.toml")
-	k, out := askedRun(t, in, &safetyFlags{record: name}, checklist.Reach)
+	k, out := askedRun(t, in, &Flags{Record: name}, checklist.Reach)
 	ctx, interrupt := context.WithCancel(context.Background())
 	done := make(chan error)
 	go func() { done <- k.ask(ctx) }()
@@ -64,7 +64,7 @@ func TestAsk_interrupt(t *testing.T) {
 	if !strings.Contains(out.String(), "Not finished: 3 lines are open.") || !strings.Contains(out.String(), "R4 R5 R6") {
 		t.Errorf("shows:\n%s", out)
 	}
-	k, out = askedRun(t, strings.NewReader("d\nd\nd\n"), &safetyFlags{resume: name})
+	k, out = askedRun(t, strings.NewReader("d\nd\nd\n"), &Flags{Resume: name})
 	if err := k.ask(context.Background()); err != nil {
 		t.Errorf("resumed: %v", err)
 	}
@@ -76,7 +76,7 @@ func TestAsk_interrupt(t *testing.T) {
 	was := session.Now
 	defer func() { session.Now = was }()
 	session.Now = func() time.Time { return was().Add(61 * time.Minute) }
-	k, _ = askedRun(t, strings.NewReader(""), &safetyFlags{resume: name})
+	k, _ = askedRun(t, strings.NewReader(""), &Flags{Resume: name})
 	if n := len(k.session.Open()); n != 4 {
 		t.Errorf("an hour later %d lines are asked", n)
 	}
@@ -86,12 +86,12 @@ func TestAsk_interrupt(t *testing.T) {
 // written.
 func TestAsk_lostRecord(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "r.toml")
-	k, out := askedRun(t, strings.NewReader("d\nd\nd\nd\n"), &safetyFlags{record: name}, checklist.Reach)
+	k, out := askedRun(t, strings.NewReader("d\nd\nd\nd\n"), &Flags{Record: name}, checklist.Reach)
 	if err := os.WriteFile(name, []byte("another\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	err := k.ask(context.Background())
-	if err == nil || exitCode(err) != exitFail {
+	if usage := (*desk.UsageError)(nil); err == nil || errors.Is(err, desk.ErrOverLimit) || errors.As(err, &usage) {
 		t.Errorf("error %v", err)
 	}
 	k.app.Flush()
@@ -111,7 +111,7 @@ func TestAsk_words(t *testing.T) {
 		"gas": "danger", "smell": "danger", "I smell gas": "danger", "hiss": "danger", "alarm": "danger", "wrong": "danger", "w gas": "danger", "leak": "danger",
 		"no I smell gas": "danger", "no\nI smell gas": "danger", "no\nwrong": "danger", "na\nno nose": "not done", "no\nhave a cold": "not done",
 	} {
-		k, out := askedRun(t, strings.NewReader(typed+"\n"), &safetyFlags{}, checklist.Gas)
+		k, out := askedRun(t, strings.NewReader(typed+"\n"), &Flags{}, checklist.Gas)
 		err := k.ask(context.Background())
 		k.app.Flush()
 		got := "asked"

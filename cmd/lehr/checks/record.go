@@ -1,4 +1,4 @@
-package main
+package checks
 
 import (
 	"bytes"

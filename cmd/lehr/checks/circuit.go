@@ -1,10 +1,8 @@
-package main
+package checks
 
 import (
 	"fmt"
 	"strings"
-
-	"github.com/spf13/cobra"
 
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
@@ -14,58 +12,34 @@ import (
 	"lehr/safety/source"
 )
 
-// circuitFlags are the flags of lehr safety circuit, as typed.
-type circuitFlags struct {
+// CircuitFlags are the flags of lehr safety circuit, as typed.
+type CircuitFlags struct {
 	load                                    flags.Load
-	facts                                   []string
-	current, power, voltage, breaker, plate string
+	Facts                                   []string
+	Current, Power, Voltage, Breaker, Plate string
 }
 
-func newSafetyCircuitCommand(a *app) *cobra.Command {
-	k := &circuitFlags{}
-	c := &cobra.Command{
-		Use:   "circuit --current <current> [--breaker <current>]",
-		Short: "The kiln's rated current against its breaker",
-		Long: `Sets the breaker against the rated current of the kiln: at least 1.25 times it, as US practice asks of a load that runs three hours and more, and at most what the plate on the kiln names, else 1.5 times it, the next standard size up allowed. A breaker that is too small trips or heats; one that is too big lets a fault burn. The current comes from --current, or from --power and --voltage of a single-phase kiln; what no flag gives is taken from the facts of the session. A licensed electrician under your local code decides.
-
-Status 3: the breaker is smaller or bigger than that.`,
-		Example: `lehr safety circuit --current 24A --breaker 30A
-lehr safety circuit --current 24A --breaker 50A --plate 40A
-lehr safety circuit --power 5760W --voltage 240V --breaker 25A`,
-		Args:        noArgs,
-		Annotations: withJSON(),
-		RunE:        func(*cobra.Command, []string) error { return a.runCircuit(k) },
-	}
-	f := c.Flags()
-	f.StringVar(&k.current, "current", "", "rated `current` of the kiln")
-	f.StringVar(&k.power, "power", "", "rated `power` of the kiln")
-	f.StringVar(&k.voltage, "voltage", "", "rated `voltage` of the kiln")
-	f.StringVar(&k.breaker, "breaker", "", "breaker of its circuit, a `current`")
-	f.StringVar(&k.plate, "plate", "", "biggest breaker that the plate on the kiln names, a `current`")
-	flags.AddFact(c, &k.facts)
-	return c
-}
-
-func (a *app) runCircuit(k *circuitFlags) error {
-	if k.current != "" && k.power+k.voltage != "" {
+// Circuit is lehr safety circuit.
+func Circuit(a *desk.App, k *CircuitFlags) error {
+	if k.Current != "" && k.Power+k.Voltage != "" {
 		return desk.Usagef("the current alone will do; or give power and voltage", "circuit: both --current and --power or --voltage")
 	}
-	if stop, err := a.danger("circuit", k.facts); stop {
+	if stop, err := Danger(a, "circuit", k.Facts); stop {
 		return err
 	}
-	facts, _, err := a.factsOf("circuit", &k.load, nil, k.facts)
+	facts, _, err := factsOf(a, "circuit", &k.load, nil, k.Facts)
 	if err != nil {
 		return err
 	}
-	typed, err := factsOfFlags("circuit", []factFlag{{"current", "kiln_current", k.current}, {"power", "kiln_power", k.power},
-		{"voltage", "kiln_voltage", k.voltage}, {"breaker", "breaker", k.breaker}, {"plate", "breaker_plate", k.plate}})
+	typed, err := factsOfFlags("circuit", []FactFlag{{"current", "kiln_current", k.Current}, {"power", "kiln_power", k.Power},
+		{"voltage", "kiln_voltage", k.Voltage}, {"breaker", "breaker", k.Breaker}, {"plate", "breaker_plate", k.Plate}})
 	if err != nil {
 		return err
 	}
-	if k.power != "" || k.voltage != "" {
+	if k.Power != "" || k.Voltage != "" {
 		facts.KilnCurrent = 0 // what is typed decides
 	}
-	if k.current != "" {
+	if k.Current != "" {
 		facts.KilnPower = 0
 	}
 	f := facts.Over(typed)
@@ -79,12 +53,12 @@ func (a *app) runCircuit(k *circuitFlags) error {
 	}
 	over := r.Fit == figure.TooSmall || r.Fit == figure.TooBig
 	if a.JSON {
-		if err := a.circuitJSON(r); err != nil {
+		if err := circuitJSON(a, r); err != nil {
 			return err
 		}
 		return desk.OverIf(over)
 	}
-	a.showCircuit(r)
+	showCircuit(a, r)
 	return desk.OverIf(over)
 }
 
@@ -93,7 +67,7 @@ var circuitAssumed = []string{
 	"a kiln counts as a load of three hours and more; US practice; one phase; the wire must carry as much as the breaker",
 }
 
-func (a *app) showCircuit(r figure.CircuitReport) {
+func showCircuit(a *desk.App, r figure.CircuitReport) {
 	least := fmt.Sprintf("the kiln asks for %s × 1.25 = %s at least", r.Rated.Text(), r.Least.Text())
 	most := fmt.Sprintf("bears %s at most", r.Most.Text())
 	if r.Plate {
@@ -116,11 +90,11 @@ func (a *app) showCircuit(r figure.CircuitReport) {
 		a.Prose(0, "Next standard breaker: "+r.Next.Text()+". The wire must carry as much as the breaker.")
 	}
 	a.Assumed(circuitAssumed)
-	a.showSources(r.Sources)
-	a.showDeferrals(r.Defer)
+	showSources(a, r.Sources)
+	showDeferrals(a, r.Defer)
 }
 
-func (a *app) circuitJSON(r figure.CircuitReport) error {
+func circuitJSON(a *desk.App, r figure.CircuitReport) error {
 	verdict := map[figure.Fit]string{figure.NotKnown: "breaker not given", figure.Fits: "within limits", figure.TooSmall: "over limit", figure.TooBig: "over limit"}[r.Fit]
 	var breaker *report.Num
 	if r.Breaker > 0 {
