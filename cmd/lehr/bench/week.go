@@ -78,7 +78,8 @@ func (o *order) share(ctx context.Context, k int, kinds []int) (time.Duration, s
 	return (rep.Actual.Total() + time.Minute - 1).Truncate(time.Minute), "", nil
 }
 
-// Week is lehr week: the order in the named file over nights and kilns; cards is\nthe folder into which a load file goes for each firing.
+// Week is lehr week: the order in the named file over nights and kilns; cards is
+// the folder into which a load file goes for each firing.
 func Week(ctx context.Context, a *desk.App, name, cards, glassFile string) error {
 	o, err := readOrder(a, name, glassFile)
 	if err != nil {

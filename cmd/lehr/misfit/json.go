@@ -1,7 +1,8 @@
-package main
+package misfit
 
 import (
 	"lehr/anneal/seal"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/glass/unit"
 )
@@ -61,7 +62,7 @@ type sealJSON struct {
 
 // sealJSON prints the same as showSeal. Units are metric, as the keys say, but
 // for the texts.
-func (a *app) sealJSON(v sealView) error {
+func printJSON(a *desk.App, v sealView) error {
 	r := v.cases[0].report
 	mpa := func(s unit.Stress) report.Num { return report.Num(s.Megapascals()) }
 	out := sealJSON{Glass: v.glass.Name, Piece: v.piece, With: v.what, Verdict: string(v.verdict()),
@@ -121,7 +122,7 @@ type materialJSON struct {
 	Status string     `json:"status"`
 }
 
-func (a *app) materialsJSON() error {
+func materialsJSON(a *desk.App) error {
 	list := []materialJSON{}
 	for _, m := range seal.Materials() {
 		e := m.Expansion

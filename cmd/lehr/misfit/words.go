@@ -1,4 +1,4 @@
-package main
+package misfit
 
 import (
 	"fmt"
@@ -17,7 +17,7 @@ func (v sealView) words(f seal.Finding, r seal.Report) string {
 }
 
 // showWarmUp prints the stages that dry and warm what goes inside.
-func (a *app) showWarmUp(v sealView) error {
+func showWarmUp(a *desk.App, v sealView) error {
 	a.Section("Drying and warming, from the room to the flame")
 	_, per := unit.Rate(0).In(v.system)
 	_, degree := seal.Room().In(v.system)

@@ -1,4 +1,4 @@
-package main
+package misfit
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lehr/anneal/seal"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
@@ -13,7 +14,7 @@ import (
 )
 
 // showSeal prints verdict, places, answers, and what to know.
-func (a *app) showSeal(v sealView) error {
+func showSeal(a *desk.App, v sealView) error {
 	a.Strong(v.headline())
 	about := v.glass.Name + " with " + strings.Join(v.what, "; ")
 	if v.piece != "" {
@@ -50,7 +51,7 @@ func (a *app) showSeal(v sealView) error {
 		a.Item("- ", text)
 	}
 	if v.warm != nil {
-		if err := a.showWarmUp(v); err != nil {
+		if err := showWarmUp(a, v); err != nil {
 			return err
 		}
 	}
@@ -253,7 +254,7 @@ func (v sealView) used() [][]string {
 }
 
 // listMaterials prints what has a name here.
-func (a *app) listMaterials(system unit.System) error {
+func listMaterials(a *desk.App, system unit.System) error {
 	var rows [][]string
 	for _, m := range seal.Materials() {
 		e, melts := m.Expansion, ""
@@ -267,7 +268,7 @@ func (a *app) listMaterials(system unit.System) error {
 		rows = append(rows, row)
 	}
 	if a.JSON {
-		return a.materialsJSON()
+		return materialsJSON(a)
 	}
 	if err := a.Table([]term.Column{term.TextColumn("material"), term.TextColumn("kind"), term.NumberColumn("expansion\n×10⁻⁷/K"), term.NumberColumn("melts"), term.TextColumn("status"), term.LongColumn("what it is")}, rows); err != nil {
 		return err
