@@ -14,6 +14,7 @@ import (
 	"lehr/cmd/lehr/checks"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
+	"lehr/cmd/lehr/nights"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/report"
 	"lehr/glass/unit"
@@ -26,7 +27,7 @@ func newPlanCommand(a *app) *cobra.Command {
 	var out *desk.OutFlag
 	var readyBy string
 	var shortest, watch bool
-	var failed *outageFlags
+	var failed *nights.OutageFlags
 	c := &cobra.Command{
 		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Plan tonight's kiln program for a load, and prove it",
@@ -40,7 +41,7 @@ A load that cannot share one program is answered as lehr share does: the fewest 
 
 With --shortest it searches for the shortest program that keeps the limits, instead of following the rule: soak, break temperatures and rates are chosen for this load, this kiln and this controller, and what no program can beat by the closed forms is printed beside it. Such a program uses the limits up. An interrupt (Ctrl-C) prints the best program found so far, marked as such.
 
-` + outageHelp + `
+` + nights.OutageHelp + `
 
 With --watch it plans again whenever the load, the studio file or the file of --glass-file has changed, until an interrupt ends it: write the load in one window and read its program in another.
 
@@ -82,8 +83,8 @@ lehr plan mixed.toml --json`,
 			}
 			ctx, stop := desk.Interruptible(c.Context())
 			defer stop()
-			if failed.given() {
-				return a.runOutage(ctx, c, failed, load, st, o, out)
+			if failed.Given() {
+				return nights.Outage(ctx, a.App, c, failed, load, st, o, out)
 			}
 			planner, end := flags.Planner(a.App, shortest)
 			defer end()
@@ -121,7 +122,7 @@ lehr plan mixed.toml --json`,
 	flags.AddShortest(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
 	c.Flags().BoolVar(&watch, "watch", false, "plan again whenever the load or the studio file has changed")
-	failed = addOutageFlags(c)
+	failed = nights.AddOutageFlags(c)
 	out = a.OutFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
 	v = flags.AddViews(a.App, c)
 	a.ForceFlag(c)
@@ -156,7 +157,7 @@ func keptError(rep *verify.Report) error {
 // newVerifyCommand makes lehr verify; most of it is the text of its help.
 func newVerifyCommand(a *app) *cobra.Command {
 	var l *flags.Load
-	var night *nightFlags
+	var night *nights.Flags
 	c := &cobra.Command{
 		Use:   "verify <schedule.toml|night.csv> [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Simulate a program you already use in every piece of a load",
@@ -168,7 +169,7 @@ The schedule file holds what is keyed in, in °C or °F. Every key it takes:
 
 A segment that only waits has a hold alone. What lehr plan -o writes has the same form.
 
-` + nightHelp,
+` + nights.LogHelp,
 		Example: `lehr verify tonight.toml mixed.toml
 lehr verify tonight.toml --glass borosilicate-33 --piece "sphere 3in"
 lehr verify tonight.toml mixed.toml --json
@@ -189,7 +190,7 @@ lehr verify night.csv --dry-run`,
 	flags.AddLimits(a.App, c, l)
 	v := flags.AddViews(a.App, c)
 	csv := a.OutFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
-	night = addNightFlags(c)
+	night = nights.AddFlags(c)
 	a.ForceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
 		if stop, err := checks.Danger(a.App, "verify", l.Facts); stop {
@@ -201,12 +202,12 @@ lehr verify night.csv --dry-run`,
 					return desk.Usagef("leave it out; --svg, --png and --pdf draw a log", "verify: %s: is for a program, and %s is a log of readings", flag, desk.ShownName(args[0]))
 				}
 			}
-			return a.runVerifyLog(c, l, night, csv, v, args)
+			return nights.Log(a.App, c, l, night, csv, v, args)
 		}
 		if len(args) == 2 && flags.IsLog(a.App, args[1]) {
 			return desk.Usagef("the log comes first: lehr verify "+desk.ShellWord(args[1])+" LOAD.toml", "verify: %s is a log of readings, not a load", args[1])
 		}
-		if flag := night.given(); flag != "" {
+		if flag := night.Given(); flag != "" {
 			return desk.Usagef("leave it out, or name a log of readings first: lehr verify NIGHT.csv LOAD.toml", "verify: %s: is for a log of readings, and %s is none", flag, desk.ShownName(args[0]))
 		}
 		s, err := flags.ReadProgram(a.App, "verify", args)

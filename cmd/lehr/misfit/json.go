@@ -60,7 +60,7 @@ type sealJSON struct {
 	WarmUpReady      string            `json:"warm_up_ready,omitempty"`
 }
 
-// sealJSON prints the same as showSeal. Units are metric, as the keys say, but
+// printJSON prints the same as showSeal. Units are metric, as the keys say, but
 // for the texts.
 func printJSON(a *desk.App, v sealView) error {
 	r := v.cases[0].report

@@ -1,9 +1,10 @@
-package main
+package nights
 
 import (
 	"time"
 
 	"lehr/anneal/kilnlog"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
@@ -79,8 +80,8 @@ func newLogJSON(l *kilnlog.Log, sys unit.System) logJSON {
 	return v
 }
 
-// loggedJSON prints a logged night as JSON.
-func (a *app) loggedJSON(n *night) error {
+// printJSON prints a logged night as JSON.
+func printJSON(a *desk.App, n *night) error {
 	rep, err := report.NewJSON(n.rep)
 	if err != nil {
 		return err

@@ -1,4 +1,4 @@
-package main
+package nights
 
 import (
 	"context"
@@ -22,17 +22,18 @@ import (
 	"lehr/glass/unit"
 )
 
-// outageHelp is what the help of plan says of a power failure.
-const outageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears (or the word that no rate is borne), or let it fall. Each counts at its worst in the kilns that this one may be: one that fell for hours between the two readings falls on as it did, or slower. A way that exceeds the limit of tension stands behind one that keeps it. -o writes the program of the first.`
+// OutageHelp is what the help of plan says of a power failure.
+const OutageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears (or the word that no rate is borne), or let it fall. Each counts at its worst in the kilns that this one may be: one that fell for hours between the two readings falls on as it did, or slower. A way that exceeds the limit of tension stands behind one that keeps it. -o writes the program of the first.`
 
-// outageFlags say what happened to the load.
-type outageFlags struct {
+// OutageFlags say what happened to the load.
+type OutageFlags struct {
 	now, was, after string
 	log             *flags.Log
 }
 
-func addOutageFlags(c *cobra.Command) *outageFlags {
-	f := &outageFlags{}
+// AddOutageFlags adds the flags that say how the power failed.
+func AddOutageFlags(c *cobra.Command) *OutageFlags {
+	f := &OutageFlags{}
 	c.Flags().StringVar(&f.now, "now", "", "after a power failure: what the kiln `reads`, such as \"310 °C\" or \"04:30 310 °C\"")
 	c.Flags().StringVar(&f.was, "was", "", "after a power failure: what it `read` when the power failed, such as \"02:10 560 °C\"")
 	c.Flags().StringVar(&f.after, "after", "", "after a power failure: what the kiln did, from the log `night.csv`")
@@ -43,7 +44,8 @@ func addOutageFlags(c *cobra.Command) *outageFlags {
 	return f
 }
 
-func (f *outageFlags) given() bool { return f.now != "" || f.was != "" || f.after != "" }
+// Given reports whether the power failed.
+func (f *OutageFlags) Given() bool { return f.now != "" || f.was != "" || f.after != "" }
 
 // powerCase is a case with what its report says of the power.
 type powerCase struct {
@@ -80,8 +82,8 @@ func parseReading(flag, text string) (r reading, err error) {
 	return r, nil
 }
 
-// runOutage is lehr plan for a load whose kiln lost its power.
-func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, load *piece.Load, st kiln.Studio, o plan.Options, out *desk.OutFlag) error {
+// Outage is lehr plan for a load whose kiln lost its power.
+func Outage(ctx context.Context, a *desk.App, c *cobra.Command, f *OutageFlags, load *piece.Load, st kiln.Studio, o plan.Options, out *desk.OutFlag) error {
 	for _, x := range a.Outs {
 		if x.Cmd == c && x.Given() && x != out {
 			return desk.Usagef("leave it out", "plan: %s: is not drawn after a power failure", x.Flag)
@@ -109,7 +111,7 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 	}
 	oc := powerCase{Case: outage.Case{Load: load, Limits: o.Limits, Program: rep.Schedule}, studio: st}
 	if f.after != "" {
-		err = a.loggedPast(&oc, f, &now, was)
+		err = loggedPast(a, &oc, f, &now, was)
 	} else {
 		err = toldPast(&oc, now, was)
 	}
@@ -126,14 +128,14 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 	segments := answer.Ways[0].Schedule.Segments
 	keyed := len(segments) > 0 && !segments[0].Off
 	if keyed {
-		if err := flags.SaveProgram(a.App, out, next); err != nil {
+		if err := flags.SaveProgram(a, out, next); err != nil {
 			return err
 		}
 	}
 	if a.JSON {
-		err = a.outageJSON(oc, answer, next, keyed)
+		err = outageJSON(a, oc, answer, next, keyed)
 	} else {
-		err = a.showOutage(oc, answer, next, keyed)
+		err = showOutage(a, oc, answer, next, keyed)
 	}
 	if err != nil {
 		return err
@@ -218,12 +220,12 @@ func checkDegrees(l *kilnlog.Log, c *powerCase, o kilnlog.Options) error {
 }
 
 // loggedPast is the past of a load whose kiln was logged.
-func (a *app) loggedPast(c *powerCase, f *outageFlags, now *reading, was reading) error {
+func loggedPast(a *desk.App, c *powerCase, f *OutageFlags, now *reading, was reading) error {
 	o, err := f.log.Options("plan", c.studio)
 	if err != nil {
 		return err
 	}
-	l, err := flags.ReadLog(a.App, f.after, o)
+	l, err := flags.ReadLog(a, f.after, o)
 	if err != nil {
 		return err
 	}
@@ -234,7 +236,7 @@ func (a *app) loggedPast(c *powerCase, f *outageFlags, now *reading, was reading
 	if err != nil {
 		return err
 	}
-	from, err := (&nightFlags{}).wentIn(l, c.Load)
+	from, err := (&Flags{}).wentIn(l, c.Load)
 	if err != nil {
 		return err
 	}

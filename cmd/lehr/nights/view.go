@@ -1,4 +1,4 @@
-package main
+package nights
 
 import (
 	"errors"
@@ -19,25 +19,25 @@ import (
 
 // showLogged prints what a logged night did to the pieces: verdict, what was
 // read, what the kiln did, pieces, how the kiln falls, assumptions, sources.
-func (a *app) showLogged(n *night) error {
+func showLogged(a *desk.App, n *night) error {
 	say := words.About(n.rep)
-	a.nightVerdict(n)
+	nightVerdict(a, n)
 	a.Prose(0, say.Read(n.log))
 	a.Prose(0, n.about(say))
 	a.List("What the kiln did", n.did(say))
 	a.Print("\n")
-	if err := a.nightPieces(n); err != nil {
+	if err := nightPieces(a, n); err != nil {
 		return err
 	}
 	a.List("What to know first", say.List(n.rep.Notes))
-	a.showNatural(n, say)
+	showNatural(a, n, say)
 	a.List("Assumed", append(n.assumed(), say.Assumed(n.rep.Assumptions)...))
 	a.List("Sources", words.Sources(n.rep.Sources))
 	return nil
 }
 
 // nightVerdict prints the verdict, with the error of the probe and without.
-func (a *app) nightVerdict(n *night) {
+func nightVerdict(a *desk.App, n *night) {
 	word, text := nightWord(n), verdictNumbers(n.rep)
 	style := term.Good
 	if n.verdict() != verify.WithinLimits {
@@ -158,7 +158,7 @@ func (n *night) byItsClock(load *piece.Load) *piece.Load {
 }
 
 // nightPieces prints each piece's numbers beside their limits.
-func (a *app) nightPieces(n *night) error {
+func nightPieces(a *desk.App, n *night) error {
 	rep := n.rep
 	sys := rep.Studio.Units
 	in := func(s unit.Stress) string { return report.StressCell(s, sys) }
@@ -187,7 +187,7 @@ func (a *app) nightPieces(n *night) error {
 }
 
 // showNatural prints how the kiln falls by itself, as lines of a studio file.
-func (a *app) showNatural(n *night, say words.Words) {
+func showNatural(a *desk.App, n *night, say words.Words) {
 	a.Section("How this kiln falls")
 	fall, err := n.log.Fall(n.rep.Studio.Kiln.Fall.Room, n.rep.Studio.Opening)
 	var none *kilnlog.NoFallError
@@ -202,7 +202,7 @@ func (a *app) showNatural(n *night, say words.Words) {
 }
 
 // showColumns says how each column of a log was understood.
-func (a *app) showColumns(l *kilnlog.Log, sys unit.System) error {
+func showColumns(a *desk.App, l *kilnlog.Log, sys unit.System) error {
 	if a.JSON {
 		return a.PrintJSON(newLogJSON(l, sys))
 	}

@@ -1,4 +1,4 @@
-package main
+package nights
 
 import (
 	"fmt"
@@ -12,6 +12,7 @@ import (
 	"lehr/anneal/program"
 	"lehr/anneal/rescue"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
@@ -35,7 +36,7 @@ func programOf(w outage.Way, load *piece.Load, c powerCase) *verify.Report {
 
 // showOutage prints what to do: the advice, the ways, the program of the first, when
 // to open the kiln and what to look at before leaving it.
-func (a *app) showOutage(c powerCase, x *outage.Answer, next *verify.Report, keyed bool) error {
+func showOutage(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report, keyed bool) error {
 	sys := c.studio.Units
 	first := x.Ways[0]
 	say := words.About(next)
@@ -77,7 +78,7 @@ func (a *app) showOutage(c powerCase, x *outage.Answer, next *verify.Report, key
 		a.Prose(0, whyFirst(first))
 	}
 	a.Print("\n")
-	if err := a.outageWays(x, sys); err != nil {
+	if err := outageWays(a, x, sys); err != nil {
 		return err
 	}
 	for _, w := range x.Ways {
@@ -176,7 +177,7 @@ func nearest(rep *verify.Report) (tension, left verify.Bears) {
 }
 
 // outageWays prints the three ways beside each other.
-func (a *app) outageWays(x *outage.Answer, sys unit.System) error {
+func outageWays(a *desk.App, x *outage.Answer, sys unit.System) error {
 	_, u := unit.Stress(0).In(sys)
 	cols := []term.Column{term.LongColumn("way"), term.TextColumn("takes\nh:min"), term.NumberColumn("tension\n" + u), term.NumberColumn("% of\nlimit"), term.NumberColumn("locked in\n" + u), term.NumberColumn("% of\nlimit"), term.LongColumn("verdict")}
 	var rows [][]string
@@ -218,7 +219,7 @@ func outageAssumed(c powerCase) []string {
 }
 
 // outageJSON prints what to do as JSON.
-func (a *app) outageJSON(c powerCase, x *outage.Answer, next *verify.Report, keyed bool) error {
+func outageJSON(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report, keyed bool) error {
 	type wayOnJSON struct {
 		Way     string             `json:"way"`
 		TotalH  report.Num         `json:"total_h"`

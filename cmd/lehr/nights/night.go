@@ -1,4 +1,6 @@
-package main
+// Package nights is about a night that is past or went wrong: a log of readings in
+// the place of a program, and what is left to do after a power failure.
+package nights
 
 import (
 	"bytes"
@@ -18,21 +20,21 @@ import (
 	"lehr/glass/unit"
 )
 
-// nightFlags are what a person says of a log that does not say it itself.
-type nightFlags struct {
+// Flags are what a person says of a log that does not say it itself.
+type Flags struct {
 	program, in string
 	dryRun      bool
 	*flags.Log
 }
 
-// nightHelp is what the help of verify says of logs.
-const nightHelp = `In the place of the schedule stands a log of readings, too: what the kiln really did, as loggers and spreadsheets write it (cells between commas, semicolons or tabs, with a header that names times and units; "time,temp_C" will do). Units and columns come from the header or from flags and are never guessed; --dry-run says how each column was understood. What was left out is said in one line.
+// LogHelp is what the help of verify says of logs.
+const LogHelp = `In the place of the schedule stands a log of readings, too: what the kiln really did, as loggers and spreadsheets write it (cells between commas, semicolons or tabs, with a header that names times and units; "time,temp_C" will do). Units and columns come from the header or from flags and are never guessed; --dry-run says how each column was understood. What was left out is said in one line.
 
 The pieces are then followed through the night, straight lines between readings, with the probe's error of the studio file and without: the real soak, the real rate where the glass sets, and with --program where the kiln left what it was told, which --svg, --png and --pdf draw beside what it did. A night that ends in a natural fall gives the lines that tell the studio file how this kiln falls. A log that ends hotter than the reading at which the kiln is opened is judged so far.`
 
-// addNightFlags adds the flags about a log.
-func addNightFlags(c *cobra.Command) *nightFlags {
-	n, f := &nightFlags{}, c.Flags()
+// AddFlags adds the flags about a log.
+func AddFlags(c *cobra.Command) *Flags {
+	n, f := &Flags{}, c.Flags()
 	f.StringVar(&n.program, "program", "", "log: compare it with the program of `schedule.toml`")
 	f.StringVar(&n.in, "in", "", "log: `time` at which the pieces went in, of day or since the first reading (default: when the kiln was hot, for a cold kiln the first reading)")
 	f.BoolVar(&n.dryRun, "dry-run", false, "log: say how each column was understood, and compute nothing")
@@ -40,8 +42,8 @@ func addNightFlags(c *cobra.Command) *nightFlags {
 	return n
 }
 
-// given names the first flag about a log that was given, "" if none was.
-func (n *nightFlags) given() string {
+// Given names the first flag about a log that was given, "" if none was.
+func (n *Flags) Given() string {
 	names := []string{"program", "in", "dry-run"}
 	for _, u := range flags.LogUsage {
 		names = append(names, string(u.Option))
@@ -84,8 +86,8 @@ func (n *night) verdict() verify.Verdict {
 	return n.rep.Verdict()
 }
 
-// runVerifyLog is lehr verify for a log in the place of a program.
-func (a *app) runVerifyLog(c *cobra.Command, l *flags.Load, f *nightFlags, csv *desk.OutFlag, v *flags.Views, args []string) error {
+// Log is lehr verify for a log in the place of a program.
+func Log(a *desk.App, c *cobra.Command, l *flags.Load, f *Flags, csv *desk.OutFlag, v *flags.Views, args []string) error {
 	st, err := a.LocalStudio()
 	if err != nil {
 		return err
@@ -94,14 +96,14 @@ func (a *app) runVerifyLog(c *cobra.Command, l *flags.Load, f *nightFlags, csv *
 	if err != nil {
 		return err
 	}
-	log, err := flags.ReadLog(a.App, args[0], o)
+	log, err := flags.ReadLog(a, args[0], o)
 	if err != nil {
 		return err
 	}
 	if f.dryRun {
-		return a.showColumns(log, st.Units)
+		return showColumns(a, log, st.Units)
 	}
-	load, st, err := flags.ReadLoad(a.App, "verify", l, args[1:])
+	load, st, err := flags.ReadLoad(a, "verify", l, args[1:])
 	if err != nil {
 		return err
 	}
@@ -110,7 +112,7 @@ func (a *app) runVerifyLog(c *cobra.Command, l *flags.Load, f *nightFlags, csv *
 		return err
 	}
 	n := &night{log: log, told: f.in != ""}
-	if err := a.compareNight(n, f, st); err != nil {
+	if err := compareNight(a, n, f, st); err != nil {
 		return err
 	}
 	if n.from, err = f.wentIn(log, load); err != nil {
@@ -130,13 +132,13 @@ func (a *app) runVerifyLog(c *cobra.Command, l *flags.Load, f *nightFlags, csv *
 	if err != nil {
 		return err
 	}
-	if err := flags.SaveCurve(a.App, v, n.curve); err != nil {
+	if err := flags.SaveCurve(a, v, n.curve); err != nil {
 		return err
 	}
 	if a.JSON {
-		err = a.loggedJSON(n)
+		err = printJSON(a, n)
 	} else {
-		err = a.showLogged(n)
+		err = showLogged(a, n)
 	}
 	if err != nil {
 		return err
@@ -145,11 +147,11 @@ func (a *app) runVerifyLog(c *cobra.Command, l *flags.Load, f *nightFlags, csv *
 }
 
 // compareNight holds the log against the program that it was to follow.
-func (a *app) compareNight(n *night, f *nightFlags, st kiln.Studio) error {
+func compareNight(a *desk.App, n *night, f *Flags, st kiln.Studio) error {
 	if f.program == "" {
 		return nil
 	}
-	if flags.IsLog(a.App, f.program) {
+	if flags.IsLog(a, f.program) {
 		return desk.Usagef("write: lehr verify "+desk.ShellWord(n.log.Name)+" LOAD.toml --program SCHEDULE.toml", "verify: --program: %s is a log of readings, not a schedule", desk.ShownName(f.program))
 	}
 	var s program.Schedule

@@ -1,4 +1,4 @@
-package main
+package nights
 
 import (
 	"fmt"
@@ -50,7 +50,7 @@ func hottest(l *kilnlog.Log) unit.Temp {
 }
 
 // wentIn is when the pieces went in: as told, or when the kiln was hot.
-func (f *nightFlags) wentIn(l *kilnlog.Log, load *piece.Load) (time.Duration, error) {
+func (f *Flags) wentIn(l *kilnlog.Log, load *piece.Load) (time.Duration, error) {
 	if f.in != "" {
 		return f.toldIn(l)
 	}
@@ -80,7 +80,7 @@ func (f *nightFlags) wentIn(l *kilnlog.Log, load *piece.Load) (time.Duration, er
 }
 
 // toldIn reads --in: a time of day, or one since the first reading.
-func (f *nightFlags) toldIn(l *kilnlog.Log) (time.Duration, error) {
+func (f *Flags) toldIn(l *kilnlog.Log) (time.Duration, error) {
 	at, err := unit.ParseDuration(f.in)
 	if clock, noClock := unit.ParseClock(f.in); noClock == nil {
 		began, ok := l.Clock(0)
