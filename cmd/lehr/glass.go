@@ -47,33 +47,37 @@ lehr glass borosilicate-33 --json`,
 			}
 			return flags.CompleteGlass(c, args, word)
 		},
-		RunE: func(_ *cobra.Command, args []string) error {
-			table, err := flags.GlassTable(a.App, file)
-			if err != nil {
-				return err
-			}
-			studio, err := a.ReadStudio()
-			if err != nil {
-				return err
-			}
-			system := a.System(studio.Units)
-			switch {
-			case len(args) == 1:
-				g, err := table.Find(args[0])
-				if err != nil {
-					return desk.AsUsage("glass", err)
-				}
-				return a.showGlass(glassView{g, table, system})
-			case a.JSON:
-				return a.glassListJSON(table, system)
-			case len(table.Glasses) == 1 && file != "":
-				return a.showGlass(glassView{table.Glasses[0], table, system})
-			}
-			return a.listGlasses(table, system)
-		},
+		RunE: func(_ *cobra.Command, args []string) error { return a.runGlass(file, args) },
 	}
 	c.Flags().StringVar(&file, "file", "", "read the glasses of `my-glass.toml`, \"-\" for standard input, instead of the built-in ones")
 	return c
+}
+
+// runGlass is lehr glass: the glass that is named, of the table or of a file, or
+// all of them.
+func (a *app) runGlass(file string, args []string) error {
+	table, err := flags.GlassTable(a.App, file)
+	if err != nil {
+		return err
+	}
+	studio, err := a.ReadStudio()
+	if err != nil {
+		return err
+	}
+	system := a.System(studio.Units)
+	switch {
+	case len(args) == 1:
+		g, err := table.Find(args[0])
+		if err != nil {
+			return desk.AsUsage("glass", err)
+		}
+		return a.showGlass(glassView{g, table, system})
+	case a.JSON:
+		return a.glassListJSON(table, system)
+	case len(table.Glasses) == 1 && file != "":
+		return a.showGlass(glassView{table.Glasses[0], table, system})
+	}
+	return a.listGlasses(table, system)
 }
 
 // listGlasses prints one line per glass.

@@ -23,11 +23,14 @@ import (
 	"lehr/glass/unit"
 )
 
+// rulesFlags are the flags of lehr rules.
+type rulesFlags struct {
+	glass, glassFile, piece, count string
+	tension, left                  unit.Stress
+}
+
 func newRulesCommand(a *app) *cobra.Command {
-	var opt struct {
-		glass, glassFile, piece, count string
-		tension, left                  unit.Stress
-	}
+	var opt rulesFlags
 	c := &cobra.Command{
 		Use:   "rules --piece <piece> [--glass <name>]",
 		Short: "Show every published rule that applies to a piece, side by side",
@@ -39,54 +42,7 @@ lehr rules --glass lead-crystal --piece "disc 75mm x 25mm" --units f
 lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 		Args:        noArgs,
 		Annotations: withJSON(),
-		RunE: func(c *cobra.Command, _ []string) error {
-			studio, err := a.ReadStudio()
-			if err != nil {
-				return err
-			}
-			name := opt.glass
-			if name == "" {
-				name = studio.Glass
-			}
-			if name == "" {
-				return desk.Usagef(`write --glass borosilicate-33; list the names with: lehr glass`, "rules: needs --glass")
-			}
-			table, err := flags.GlassTable(a.App, opt.glassFile)
-			if err != nil {
-				return err
-			}
-			g, err := table.Find(name)
-			if err != nil {
-				return desk.AsUsage("rules: --glass", err)
-			}
-			piece, err := piece.Parse(opt.piece)
-			if err != nil {
-				return desk.AsUsage("rules: --piece", err)
-			}
-			if err := flags.BareOnly("rules", piece); err != nil {
-				return err
-			}
-			piece.Glass = g
-			limits := studio.Limits
-			if c.Flags().Changed("max-tension") {
-				limits.Tension = opt.tension
-			}
-			if c.Flags().Changed("max-left") {
-				limits.Residual = opt.left
-			}
-			if opt.count != "equal" && opt.count != "full" {
-				return desk.Usagef(`write --count equal or --count full`, "rules: --count %q: no way to count a round piece", opt.count)
-			}
-			v, err := compareRules(piece, limits, opt.count == "full")
-			if err != nil {
-				return err
-			}
-			v.system, v.kiln = a.System(studio.Units), studio.Kiln
-			if a.JSON {
-				return a.rulesJSON(v)
-			}
-			return a.showRules(v)
-		},
+		RunE:        func(c *cobra.Command, _ []string) error { return a.runRules(&opt, c.Flags().Changed) },
 	}
 	f := c.Flags()
 	f.StringVar(&opt.piece, "piece", "", "`piece`: \"sphere 64mm\", \"rod 10mm x 200mm\", \"disc 75mm x 25mm raised\", \"tube 38mm wall 4mm\"")
@@ -99,6 +55,56 @@ lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
 	desk.Must(c.RegisterFlagCompletionFunc("glass", flags.CompleteGlass))
 	desk.Must(c.RegisterFlagCompletionFunc("count", cobra.FixedCompletions([]string{"equal", "full"}, cobra.ShellCompDirectiveNoFileComp)))
 	return c
+}
+
+// runRules is lehr rules; changed says which flags were given.
+func (a *app) runRules(opt *rulesFlags, changed func(string) bool) error {
+	studio, err := a.ReadStudio()
+	if err != nil {
+		return err
+	}
+	name := opt.glass
+	if name == "" {
+		name = studio.Glass
+	}
+	if name == "" {
+		return desk.Usagef(`write --glass borosilicate-33; list the names with: lehr glass`, "rules: needs --glass")
+	}
+	table, err := flags.GlassTable(a.App, opt.glassFile)
+	if err != nil {
+		return err
+	}
+	g, err := table.Find(name)
+	if err != nil {
+		return desk.AsUsage("rules: --glass", err)
+	}
+	piece, err := piece.Parse(opt.piece)
+	if err != nil {
+		return desk.AsUsage("rules: --piece", err)
+	}
+	if err := flags.BareOnly("rules", piece); err != nil {
+		return err
+	}
+	piece.Glass = g
+	limits := studio.Limits
+	if changed("max-tension") {
+		limits.Tension = opt.tension
+	}
+	if changed("max-left") {
+		limits.Residual = opt.left
+	}
+	if opt.count != "equal" && opt.count != "full" {
+		return desk.Usagef(`write --count equal or --count full`, "rules: --count %q: no way to count a round piece", opt.count)
+	}
+	v, err := compareRules(piece, limits, opt.count == "full")
+	if err != nil {
+		return err
+	}
+	v.system, v.kiln = a.System(studio.Units), studio.Kiln
+	if a.JSON {
+		return a.rulesJSON(v)
+	}
+	return a.showRules(v)
 }
 
 // rulesView is what every rule says of one piece.

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -36,30 +38,7 @@ lehr share --glass boro --piece "sphere 3in" --piece "pendant 45mm x 12mm"
 lehr share mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
-		RunE: func(c *cobra.Command, args []string) error {
-			if stop, err := checks.Danger(a.App, "share", l.Facts); stop {
-				return err
-			}
-			load, st, err := flags.ReadLoad(a.App, "share", l, args)
-			if err != nil {
-				return err
-			}
-			o, err := l.Options("share")
-			if err != nil {
-				return err
-			}
-			ctx, stop := desk.Interruptible(c.Context())
-			defer stop()
-			s, err := flags.Shared(ctx, a.App, load, st, o, shortest)
-			if err != nil {
-				return flags.Explained(err, st.Units)
-			}
-			one, err := a.single(ctx, load, st, o, s, shortest)
-			if err != nil {
-				return err
-			}
-			return a.shareAnswer(load, st, s, one)
-		},
+		RunE:        func(c *cobra.Command, args []string) error { return a.runShare(c.Context(), l, args, shortest) },
 	}
 	l = flags.AddLoad(a.App, c)
 	l.SayFacts(c)
@@ -69,23 +48,45 @@ lehr share mixed.toml --json`,
 	return c
 }
 
-func (a *app) shareAnswer(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
-	print := a.showShare
-	if a.JSON {
-		print = a.shareJSON
-	}
-	if err := print(load, st, s, one); err != nil {
+// runShare is lehr share.
+func (a *app) runShare(ctx context.Context, l *flags.Load, args []string, shortest bool) error {
+	if stop, err := checks.Danger(a.App, "share", l.Facts); stop {
 		return err
 	}
-	for _, f := range s.Firings {
-		if f.Report.Verdict() != verify.WithinLimits {
-			return desk.ErrOverLimit
-		}
+	load, st, err := flags.ReadLoad(a.App, "share", l, args)
+	if err != nil {
+		return err
 	}
-	if !s.Shareable {
-		return desk.ErrOverLimit
+	o, err := l.Options("share")
+	if err != nil {
+		return err
 	}
-	return nil
+	ctx, stop := desk.Interruptible(ctx)
+	defer stop()
+	s, err := flags.Shared(ctx, a.App, load, st, o, shortest)
+	if err != nil {
+		return flags.Explained(err, st.Units)
+	}
+	one, err := a.single(ctx, load, st, o, s, shortest)
+	if err != nil {
+		return err
+	}
+	return a.shareAnswer(load, st, s, one)
+}
+
+// shareAnswer prints whether a load can share, and returns the error that sets
+// the exit status.
+func (a *app) shareAnswer(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) (err error) {
+	if a.JSON {
+		err = a.shareJSON(load, st, s, one)
+	} else {
+		err = a.showShare(load, st, s, one)
+	}
+	if err != nil {
+		return err
+	}
+	over := func(f plan.Firing) bool { return f.Report.Verdict() != verify.WithinLimits }
+	return desk.OverIf(!s.Shareable || slices.ContainsFunc(s.Firings, over))
 }
 
 func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
