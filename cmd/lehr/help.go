@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"lehr/anneal/kiln"
+	"lehr/cmd/lehr/topics"
 )
 
 // exitStatuses is the EXIT STATUS section of every help.
@@ -56,11 +57,11 @@ func (a *app) printHelp(c *cobra.Command) {
 	if !c.HasParent() {
 		a.Section("MORE HELP")
 		longest := 0
-		for _, t := range helpTopics {
-			longest = max(longest, len(t.name))
+		for _, t := range topics.All {
+			longest = max(longest, len(t.Name))
 		}
-		for _, t := range slices.Insert(slices.Clone(helpTopics), len(helpTopics)-1, topic{name: "glass", short: "Every key of a glass file"}) {
-			a.Item(fmt.Sprintf("  lehr help %-*s  ", longest, t.name), t.short)
+		for _, t := range slices.Insert(slices.Clone(topics.All), len(topics.All)-1, topics.Topic{Name: "glass", Short: "Every key of a glass file"}) {
+			a.Item(fmt.Sprintf("  lehr help %-*s  ", longest, t.Name), t.Short)
 		}
 	}
 	if c.Example != "" {
@@ -123,9 +124,9 @@ lehr help load`,
 			for _, child := range availableCommands(target) {
 				names = append(names, child.Name()+"\t"+child.Short)
 			}
-			for _, t := range helpTopics {
+			for _, t := range topics.All {
 				if len(args) == 0 {
-					names = append(names, t.name+"\t"+t.short)
+					names = append(names, t.Name+"\t"+t.Short)
 				}
 			}
 			return names, cobra.ShellCompDirectiveNoFileComp
@@ -133,12 +134,12 @@ lehr help load`,
 		RunE: func(c *cobra.Command, args []string) error {
 			target := c.Root()
 			if len(args) == 1 {
-				if t, ok := topicNamed(args[0]); ok {
+				if t, ok := topics.Find(args[0]); ok {
 					studio, err := a.ReadStudio()
 					if err != nil { // help must work beside a file that is broken
 						studio = kiln.DefaultStudio()
 					}
-					a.Prose(0, t.text(a.System(studio.Units)))
+					a.Prose(0, t.Text(a.System(studio.Units)))
 					return nil
 				}
 			}

@@ -14,6 +14,7 @@ import (
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/topics"
 	"lehr/glass"
 )
 
@@ -106,7 +107,7 @@ func TestHelpGlass_everyKey(t *testing.T) {
 		if !within {
 			inner = key
 		}
-		if !regexp.MustCompile(`(?m)(?:^ +|[{,] )` + inner + ` *= `).MatchString(glassKeys + "\n" + spectraExample) {
+		if !regexp.MustCompile(`(?m)(?:^ +|[{,] )` + inner + ` *= `).MatchString(topics.GlassKeys + "\n" + topics.SpectraExample) {
 			t.Errorf("help glass does not show the key %s", key)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/topics"
 	"lehr/glass/unit"
 	"lehr/safety/checklist"
 )
@@ -18,7 +19,7 @@ import (
 // TestLoadSample_columns: the sample load fits a terminal.
 func TestLoadSample_columns(t *testing.T) {
 	for _, sys := range []unit.System{unit.Metric, unit.US} {
-		for line := range strings.Lines(loadSample(sys)) {
+		for line := range strings.Lines(topics.LoadSample(sys)) {
 			if n := term.Columns(strings.TrimRight(line, "\n")); n > 80 {
 				t.Errorf("%d columns: %s", n, line)
 			}
@@ -30,7 +31,7 @@ func TestLoadSample_columns(t *testing.T) {
 // sample with a value that is accepted, in both unit systems.
 func TestStudioSample_namesEveryKey(t *testing.T) {
 	for _, sys := range []unit.System{unit.Metric, unit.US} {
-		text := studioSample(sys)
+		text := topics.StudioSample(sys)
 		table, have := "", map[string]bool{}
 		for line := range strings.Lines(text) {
 			if m := regexp.MustCompile(`^\[(\w+)\]`).FindStringSubmatch(line); m != nil {
@@ -112,7 +113,7 @@ func TestInit_allOrNothing(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, desk.StudioName), []byte("units = \"f\"\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(filepath.Join(dir, sampleName), []byte("old\n"), 0o444); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, topics.LoadName), []byte("old\n"), 0o444); err != nil {
 		t.Fatal(err)
 	}
 	if _, stderr, code := runHere("init", dir, "--force"); code != exitFail || !strings.Contains(stderr, "is write-protected") {

@@ -16,6 +16,7 @@ import (
 
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/topics"
 	"lehr/glass/unit"
 )
 
@@ -178,10 +179,10 @@ func TestMessagesAreBrief(t *testing.T) {
 }
 
 func TestTopics(t *testing.T) {
-	if topic, ok := topicNamed("accessibility"); !ok || topic.short == "" || topic.text(unit.Metric) == "" {
+	if topic, ok := topics.Find("accessibility"); !ok || topic.Short == "" || topic.Text(unit.Metric) == "" {
 		t.Error("no help on accessibility")
 	}
-	if _, ok := topicNamed("plan"); ok {
+	if _, ok := topics.Find("plan"); ok {
 		t.Error("a command is no topic")
 	}
 }

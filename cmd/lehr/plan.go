@@ -17,6 +17,7 @@ import (
 	"lehr/cmd/lehr/nights"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/topics"
 	"lehr/glass/unit"
 )
 
@@ -165,7 +166,7 @@ func newVerifyCommand(a *app) *cobra.Command {
 
 The schedule file holds what is keyed in, in °C or °F. Every key it takes:
 
-` + scheduleExample + `
+` + topics.ScheduleExample + `
 
 A segment that only waits has a hold alone. What lehr plan -o writes has the same form.
 

@@ -1,4 +1,4 @@
-package main
+package topics
 
 import (
 	"fmt"
@@ -9,7 +9,7 @@ import (
 
 // studioTopic shows every key of a studio file but the session facts, which
 // lehr safety --facts lists: what lehr init writes.
-var studioTopic = topic{"studio", "Every key of studio.toml: kiln, controller, limits", studioHelp}
+var studioTopic = Topic{"studio", "Every key of studio.toml: kiln, controller, limits", studioHelp}
 
 func studioHelp(sys unit.System) string {
 	var b strings.Builder

@@ -1,7 +1,7 @@
-package main
+package topics
 
-// loadExample is a load file with every key. A test runs it as it stands.
-const loadExample = `  # load.toml: all that goes into the kiln in one firing
+// LoadExample is a load file with every key. A test runs it as it stands.
+const LoadExample = `  # load.toml: all that goes into the kiln in one firing
   #
   # What you call it; it heads the report and the sheet. Default: none.
   name = "rock pools, second night"
@@ -111,15 +111,16 @@ const loadExample = `  # load.toml: all that goes into the kiln in one firing
   oxygen = "cylinder"`
 
 // loadTopic and piecesTopic are helps on what a person writes down of a load.
-var loadTopic = topic{"load", "Every key of a load file", always(`A load file says what goes into the kiln. It is TOML: text stands in quotes, a size or a temperature carries its unit, and what stands behind # counts for nothing. Every key it takes:
+var loadTopic = Topic{"load", "Every key of a load file", always(`A load file says what goes into the kiln. It is TOML: text stands in quotes, a size or a temperature carries its unit, and what stands behind # counts for nothing. Every key it takes:
 
-` + loadExample + `
+` + LoadExample + `
 
 A key that lehr does not know is an error, not a guess. lehr init writes a load to start from.`)}
 
-var piecesTopic = topic{"pieces", "The words for a piece: shapes, sizes, clear, dark, opaque", always(piecesHelp)}
+var piecesTopic = Topic{"pieces", "The words for a piece: shapes, sizes, clear, dark, opaque", always(PiecesHelp)}
 
-const piecesHelp = `A piece is written with its shape first, then its sizes, each with its unit, then what else is known, in any order. The same words stand behind --piece and behind what = in a load file; a count may stand before them:
+// PiecesHelp says how a piece is written.
+const PiecesHelp = `A piece is written with its shape first, then its sizes, each with its unit, then what else is known, in any order. The same words stand behind --piece and behind what = in a load file; a count may stand before them:
 
   lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in clear"
 

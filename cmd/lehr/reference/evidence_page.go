@@ -1,4 +1,4 @@
-package main
+package reference
 
 import (
 	"fmt"
@@ -8,8 +8,8 @@ import (
 	"lehr/cmd/lehr/term"
 )
 
-// evidencePage is the whole account as a page of Markdown.
-func evidencePage(rep *evidence.Report) string {
+// EvidencePage is the whole account as a page of Markdown.
+func EvidencePage(rep *evidence.Report) string {
 	var b strings.Builder
 	p := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	p("# How right lehr is\n")
@@ -62,6 +62,6 @@ func evidencePage(rep *evidence.Report) string {
 		}
 	}
 	p("\n## A measurement that would settle a doubt\n")
-	p("%s", radiationRecipe)
+	p("%s", RadiationRecipe)
 	return b.String()
 }

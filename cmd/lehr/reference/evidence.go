@@ -1,4 +1,4 @@
-package main
+package reference
 
 import (
 	"context"
@@ -7,61 +7,19 @@ import (
 	"strings"
 	"sync"
 
-	"github.com/spf13/cobra"
-
 	"lehr/anneal/evidence"
 	"lehr/cmd/lehr/desk"
-	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 	"lehr/testdata"
 )
 
-func newValidateCommand(a *app) *cobra.Command {
-	var page *desk.OutFlag
-	c := &cobra.Command{
-		Use:   "validate [<quantity>] [-o <page.md>]",
-		Short: "Run every published and computed case here, and say bias and spread",
-		Long: `Runs the check cases that lehr carries with it, here and now and without a network, and says for each quantity how far its answers lie from what is expected: bias is the mean deviation, spread the standard deviation about it, worst the farthest. A word keeps to the quantities that hold it.
-
-Cases come from texts (a printed number or table), from closed forms, from general-purpose codes that computed the same problem, and from computations of this project, which guard against change and prove little. A range that a text gives counts as met inside. A case that is known to deviate is told apart, with its cause and the day it was found, and counts in neither bias nor spread. -o writes the whole account as a page.
-
-A case that is not met, or a bias or spread that has grown since this lehr was built, ends with status 3. A small bias says that the model is computed right and agrees with these sources; it does not say what your glass and your kiln will do.
-
-A MEASUREMENT THAT WOULD SETTLE A DOUBT
-
-How clear glass passes heat while it cools rests on bands of absorption and on no measured temperature inside a thick clear piece. Whoever has a drilled sphere and two thermocouples can settle it:
-
-` + radiationRecipe,
-		Example: `lehr validate
-lehr validate viscosity
-lehr validate retardation --json
-lehr validate -o evidence.md`,
-		Args:        atMost(1),
-		Annotations: withJSON(),
-	}
-	page = a.OutFlag(c, "out", "o", outfile.HTML, "account of the evidence", "write the whole account to this `page.md` (- for standard output)")
-	a.ForceFlag(c)
-	c.RunE = func(c *cobra.Command, args []string) error {
-		word := ""
-		if len(args) == 1 {
-			word = args[0]
-		}
-		if err := a.Claim(c); err != nil {
-			return err
-		}
-		ctx, stop := desk.Interruptible(c.Context())
-		defer stop()
-		return a.runValidate(ctx, word, page)
-	}
-	return c
-}
-
-// radiationRecipe is the one measurement that would settle how heat passes
+// RadiationRecipe is the one measurement that would settle how heat passes
 // through clear glass; the two answers are those of the two models.
-const radiationRecipe = `1. A clear sphere of borosilicate 3.3, 63.5 mm (2.5 in) across, annealed, with a hole of 2 mm to its middle and no color or bubbles between. 2. One thin thermocouple (0.5 mm or less, type K or N of one batch) in the middle, the hole packed with glass powder; one held to the surface at half height, under a speck of cement no larger than itself. 3. The sphere hangs free, away from elements and shelf. Heat it to 560 °C and hold 2 hours: the two must then agree within 0.5 °C; note by how much they do not. 4. Cool at 100 °C/h to 450 °C, logging both every 10 seconds. 5. At the moment when the surface passes 500 °C, take middle less surface, less what you noted. If heat passes clear glass as light, in the bands that lehr counts with, it is 5.1 °C; if it only conducts, as dark glass does, 6.7 °C. A mean of three runs with a spread under 0.3 °C decides. Write down the kind of glass and the wires; both carry heat.`
+const RadiationRecipe = `1. A clear sphere of borosilicate 3.3, 63.5 mm (2.5 in) across, annealed, with a hole of 2 mm to its middle and no color or bubbles between. 2. One thin thermocouple (0.5 mm or less, type K or N of one batch) in the middle, the hole packed with glass powder; one held to the surface at half height, under a speck of cement no larger than itself. 3. The sphere hangs free, away from elements and shelf. Heat it to 560 °C and hold 2 hours: the two must then agree within 0.5 °C; note by how much they do not. 4. Cool at 100 °C/h to 450 °C, logging both every 10 seconds. 5. At the moment when the surface passes 500 °C, take middle less surface, less what you noted. If heat passes clear glass as light, in the bands that lehr counts with, it is 5.1 °C; if it only conducts, as dark glass does, 6.7 °C. A mean of three runs with a spread under 0.3 °C decides. Write down the kind of glass and the wires; both carry heat.`
 
-func (a *app) runValidate(ctx context.Context, word string, page *desk.OutFlag) error {
+// Validate is lehr validate: it runs the cases whose quantity holds the word.
+func Validate(ctx context.Context, a *desk.App, word string, page *desk.OutFlag) error {
 	list, err := testdata.Cases()
 	if err != nil {
 		return fmt.Errorf("validate: %w", err)
@@ -73,17 +31,17 @@ func (a *app) runValidate(ctx context.Context, word string, page *desk.OutFlag) 
 		}
 		return desk.Usagef(hint, "validate: no quantity is called %q", word)
 	}
-	rep, err := evidence.Run(ctx, list, word, a.progressOf("cases"))
+	rep, err := evidence.Run(ctx, list, word, progressOf(a, "cases"))
 	if err != nil {
 		return fmt.Errorf("validate: %w", err)
 	}
-	if err := a.Put(page, func() ([]byte, error) { return []byte(evidencePage(rep)), nil }); err != nil {
+	if err := a.Put(page, func() ([]byte, error) { return []byte(EvidencePage(rep)), nil }); err != nil {
 		return err
 	}
 	if a.JSON {
-		err = a.validateJSON(rep)
+		err = validateJSON(a, rep)
 	} else {
-		err = a.showEvidence(rep)
+		err = showEvidence(a, rep)
 	}
 	if err == nil && (len(rep.Failed) > 0 || len(rep.Grown()) > 0) {
 		err = desk.ErrOverLimit
@@ -92,8 +50,8 @@ func (a *app) runValidate(ctx context.Context, word string, page *desk.OutFlag) 
 }
 
 // progressOf returns what tells on a terminal how many are done.
-func (a *app) progressOf(what string) func(done, of int) {
-	line := &desk.Progress{App: a.App}
+func progressOf(a *desk.App, what string) func(done, of int) {
+	line := &desk.Progress{App: a}
 	var mu sync.Mutex
 	most := 0
 	return func(done, of int) {
@@ -108,7 +66,7 @@ func (a *app) progressOf(what string) func(done, of int) {
 }
 
 // showEvidence prints the table of quantities, what deviates and what failed.
-func (a *app) showEvidence(rep *evidence.Report) error {
+func showEvidence(a *desk.App, rep *evidence.Report) error {
 	a.Prose(0, evidenceVerdict(rep))
 	a.Print("\n")
 	cols := []term.Column{term.LongColumn("quantity"), term.NumberColumn("text"), term.NumberColumn("form"), term.NumberColumn("code"), term.NumberColumn("here"),

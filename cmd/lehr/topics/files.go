@@ -1,10 +1,10 @@
-package main
+package topics
 
 // The files a person writes by hand, as their help shows them. A test runs
 // both as they stand.
 
-// scheduleExample is a schedule file with every key.
-const scheduleExample = `  # tonight.toml: a kiln program, as it is keyed in
+// ScheduleExample is a schedule file with every key.
+const ScheduleExample = `  # tonight.toml: a kiln program, as it is keyed in
   name = "small work, from cold"  # what you call it; default none
   from = "20 °C"                  # reading when it begins: here a cold kiln
   [[segment]]
@@ -22,8 +22,8 @@ const scheduleExample = `  # tonight.toml: a kiln program, as it is keyed in
   off  = true                     # the last one only: power off, the kiln
   to   = "45 °C"                  # falls by itself; nothing is keyed in`
 
-// spectraExample are the keys of relaxation, to be added to a glass.
-const spectraExample = `  expansion_liquid = "16e-6 ± 4e-6 /K"  # above the transformation
+// SpectraExample are the keys of relaxation, to be added to a glass.
+const SpectraExample = `  expansion_liquid = "16e-6 ± 4e-6 /K"  # above the transformation
   shear_relaxation      = { weights = [0.4, 0.6], times = [0.1, 1.6] }
   structural_relaxation = { weights = [0.4, 0.6], times = [0.9, 14] }
   bulk_relaxation       = { weights = [1], times = [1], long = 0.18 }
@@ -31,8 +31,8 @@ const spectraExample = `  expansion_liquid = "16e-6 ± 4e-6 /K"  # above the tra
   nonlinearity          = 0.5           # x of the shift of structure
   viscosity = { A = -3.02, B = 6987, T0 = "94.9 °C" }  # in place of the points`
 
-// glassExample is a glass of one's own, in as few lines as will do.
-const glassExample = `  # my-glass.toml, from the maker's data sheet
+// GlassExample is a glass of one's own, in as few lines as will do.
+const GlassExample = `  # my-glass.toml, from the maker's data sheet
   [[glass]]
   name = "my-boro"
   like = "borosilicate-33"      # what is not given is taken from this one
@@ -41,8 +41,8 @@ const glassExample = `  # my-glass.toml, from the maker's data sheet
   softening_point = "825 °C"    # 10^6.6 Pa·s
   expansion       = "3.3e-6 /K" # mean from 20 to 300 °C`
 
-// glassKeys is a glass file with every key. A test runs it as it stands.
-const glassKeys = `  # every-key.toml: all that can be said of a glass
+// GlassKeys is a glass file with every key. A test runs it as it stands.
+const GlassKeys = `  # every-key.toml: all that can be said of a glass
   [[glass]]
   name  = "north-clear"              # how --glass calls it; yours alone
   title = "Clear rod of the studio"  # for a reader. Default: none

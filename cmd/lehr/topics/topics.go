@@ -1,11 +1,15 @@
-package main
+// Package topics holds the texts of the help that belong to no command, and the
+// files that show every key: of a load, a glass, a schedule, a studio.
+package topics
 
-import "lehr/glass/unit"
+import (
+	"lehr/glass/unit"
+)
 
-// topic is a help on something that is no command.
-type topic struct {
-	name, short string
-	text        func(unit.System) string
+// Topic is a help on something that is no command.
+type Topic struct {
+	Name, Short string
+	Text        func(unit.System) string
 }
 
 // always is the text of a topic that is the same in both systems of units.
@@ -13,8 +17,8 @@ func always(text string) func(unit.System) string {
 	return func(unit.System) string { return text }
 }
 
-// helpTopics are what lehr help shows besides commands.
-var helpTopics = []topic{
+// All are what lehr help shows besides commands.
+var All = []Topic{
 	loadTopic,
 	piecesTopic,
 	studioTopic,
@@ -37,12 +41,12 @@ LARGER
 Text keeps to the width of the terminal, from 40 columns up, so letters can be as large as you like. lehr sheet --large makes the page half as large again, on the screen and on paper, where it then takes more than one sheet. On a phone the page can be enlarged with two fingers.`)},
 }
 
-// topicNamed finds a topic.
-func topicNamed(name string) (topic, bool) {
-	for _, t := range helpTopics {
-		if t.name == name {
+// Find finds a topic.
+func Find(name string) (Topic, bool) {
+	for _, t := range All {
+		if t.Name == name {
 			return t, true
 		}
 	}
-	return topic{}, false
+	return Topic{}, false
 }

@@ -1,7 +1,8 @@
-package main
+package reference
 
 import (
 	"lehr/anneal/evidence"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 )
 
@@ -39,7 +40,7 @@ type causeJSON struct {
 }
 
 // validateJSON prints the whole account.
-func (a *app) validateJSON(rep *evidence.Report) error {
+func validateJSON(a *desk.App, rep *evidence.Report) error {
 	out := struct {
 		Cases      int            `json:"cases"`
 		Posed      int            `json:"posed"`

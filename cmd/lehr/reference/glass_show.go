@@ -1,4 +1,4 @@
-package main
+package reference
 
 import (
 	"errors"
@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"lehr/anneal/formula"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -70,9 +71,9 @@ func (p property) in(system unit.System) property {
 }
 
 // showGlass prints one glass.
-func (a *app) showGlass(g glassView) error {
+func showGlass(a *desk.App, g glassView) error {
 	if a.JSON {
-		return a.glassJSON(g)
+		return glassJSON(a, g)
 	}
 	a.Lead(term.Bold, g.Name, "", ": "+term.Clean(g.Title))
 	if len(g.Words) > 0 {
@@ -98,17 +99,17 @@ func (a *app) showGlass(g glassView) error {
 			a.Item("- ", text)
 		}
 	}
-	if err := a.showHeat(g); err != nil {
+	if err := showHeat(a, g); err != nil {
 		return err
 	}
-	if err := a.showAbsorption(g, cites); err != nil {
+	if err := showAbsorption(a, g, cites); err != nil {
 		return err
 	}
-	if err := a.showViscosity(g); err != nil {
+	if err := showViscosity(a, g); err != nil {
 		return err
 	}
-	a.showStructure(g)
-	a.showCitations(cites)
+	showStructure(a, g)
+	showCitations(a, cites)
 	return nil
 }
 
@@ -155,7 +156,7 @@ func (g glassView) valueText(p property, v glass.Value) string {
 
 // showHeat prints conductivity, specific heat and what follows from them at a
 // few temperatures.
-func (a *app) showHeat(g glassView) error {
+func showHeat(a *desk.App, g glassView) error {
 	if g.Need("conductivity", "specific_heat", "density") != nil {
 		return nil
 	}
@@ -191,7 +192,7 @@ func (a *app) showHeat(g glassView) error {
 }
 
 // showAbsorption prints how far clear glass lets its own heat through.
-func (a *app) showAbsorption(g glassView, cites *citations) error {
+func showAbsorption(a *desk.App, g glassView, cites *citations) error {
 	if len(g.Absorption) == 0 {
 		return nil
 	}
@@ -236,7 +237,7 @@ func viscosityRows() []viscosityRow {
 }
 
 // showViscosity prints where the curves put the viscosities that matter.
-func (a *app) showViscosity(g glassView) error {
+func showViscosity(a *desk.App, g glassView) error {
 	a.Section("Viscosity")
 	curves, err := g.Curves()
 	var missing *glass.MissingError
@@ -359,7 +360,7 @@ func sourceOf(table *glass.Table, key string) glass.Source {
 }
 
 // showCitations prints the sources that were named.
-func (a *app) showCitations(c *citations) {
+func showCitations(a *desk.App, c *citations) {
 	if len(c.keys) == 0 {
 		return
 	}

@@ -1,7 +1,8 @@
-package main
+package reference
 
 import (
 	"lehr/anneal/rule"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
@@ -46,7 +47,7 @@ type rulesShownJSON struct {
 
 // rulesJSON prints the same as showRules. Temperatures and rates stand in the
 // display system, as their keys say; stresses are always in MPa.
-func (a *app) rulesJSON(v rulesView) error {
+func rulesJSON(a *desk.App, v rulesView) error {
 	degree, say := degreeKey(v.system), words.In(v.system)
 	out := rulesShownJSON{
 		Glass: v.piece.Glass.Name, What: v.piece.What, Idealization: report.BodyText(v.piece, v.system),

@@ -1,15 +1,16 @@
-package main
+package reference
 
 import (
 	"strings"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 )
 
 // showStructure says by which set a glass relaxes, and what texts say of the
 // relaxation of its structure.
-func (a *app) showStructure(g glassView) {
+func showStructure(a *desk.App, g glassView) {
 	var set string
 	switch {
 	case g.Spectra.Own():

@@ -1,4 +1,4 @@
-package main
+package reference
 
 import (
 	"errors"
@@ -7,8 +7,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-
-	"github.com/spf13/cobra"
 
 	"lehr/anneal/formula"
 	"lehr/anneal/kiln"
@@ -23,54 +21,26 @@ import (
 	"lehr/glass/unit"
 )
 
-// rulesFlags are the flags of lehr rules.
-type rulesFlags struct {
-	glass, glassFile, piece, count string
-	tension, left                  unit.Stress
+// RulesFlags are the flags of lehr rules.
+type RulesFlags struct {
+	Glass, GlassFile, Piece, Count string
+	Tension, Left                  unit.Stress
 }
 
-func newRulesCommand(a *app) *cobra.Command {
-	var opt rulesFlags
-	c := &cobra.Command{
-		Use:   "rules --piece <piece> [--glass <name>]",
-		Short: "Show every published rule that applies to a piece, side by side",
-		Long: `Shows what each published rule asks for one piece, side by side: soak, cooling rates, hours, and the stress that follows from them by the closed forms, with source and status. Rules that were published for other glasses or thicknesses refuse, and say why.
-
-The published rules differ widely. lehr plan picks one and verifies the program; this command shows what there is to pick from.`,
-		Example: `lehr rules --glass borosilicate-33 --piece "sphere 2.5in"
-lehr rules --glass lead-crystal --piece "disc 75mm x 25mm" --units f
-lehr rules --glass fusible-90 --piece "slab 19mm raised" --json`,
-		Args:        noArgs,
-		Annotations: withJSON(),
-		RunE:        func(c *cobra.Command, _ []string) error { return a.runRules(&opt, c.Flags().Changed) },
-	}
-	f := c.Flags()
-	f.StringVar(&opt.piece, "piece", "", "`piece`: \"sphere 64mm\", \"rod 10mm x 200mm\", \"disc 75mm x 25mm raised\", \"tube 38mm wall 4mm\"")
-	f.StringVar(&opt.glass, "glass", "", "`name` of the glass (default: that of the studio file)")
-	f.StringVar(&opt.glassFile, "glass-file", "", "find the glass in `my-glass.toml` instead of the built-in table")
-	f.StringVar(&opt.count, "count", "equal", "count a round piece as the slab of `equal|full`: equal surface stress, or full diameter")
-	f.Var(&opt.tension, "max-tension", "greatest tension while cooling, as a `stress` (default 3.5 MPa)")
-	f.Var(&opt.left, "max-left", "greatest tension left in the piece, as a `stress` (default 1.0 MPa)")
-	desk.Must(c.MarkFlagRequired("piece"))
-	desk.Must(c.RegisterFlagCompletionFunc("glass", flags.CompleteGlass))
-	desk.Must(c.RegisterFlagCompletionFunc("count", cobra.FixedCompletions([]string{"equal", "full"}, cobra.ShellCompDirectiveNoFileComp)))
-	return c
-}
-
-// runRules is lehr rules; changed says which flags were given.
-func (a *app) runRules(opt *rulesFlags, changed func(string) bool) error {
+// Rules is lehr rules; changed says which flags were given.
+func Rules(a *desk.App, opt *RulesFlags, changed func(string) bool) error {
 	studio, err := a.ReadStudio()
 	if err != nil {
 		return err
 	}
-	name := opt.glass
+	name := opt.Glass
 	if name == "" {
 		name = studio.Glass
 	}
 	if name == "" {
 		return desk.Usagef(`write --glass borosilicate-33; list the names with: lehr glass`, "rules: needs --glass")
 	}
-	table, err := flags.GlassTable(a.App, opt.glassFile)
+	table, err := flags.GlassTable(a, opt.GlassFile)
 	if err != nil {
 		return err
 	}
@@ -78,7 +48,7 @@ func (a *app) runRules(opt *rulesFlags, changed func(string) bool) error {
 	if err != nil {
 		return desk.AsUsage("rules: --glass", err)
 	}
-	piece, err := piece.Parse(opt.piece)
+	piece, err := piece.Parse(opt.Piece)
 	if err != nil {
 		return desk.AsUsage("rules: --piece", err)
 	}
@@ -88,23 +58,23 @@ func (a *app) runRules(opt *rulesFlags, changed func(string) bool) error {
 	piece.Glass = g
 	limits := studio.Limits
 	if changed("max-tension") {
-		limits.Tension = opt.tension
+		limits.Tension = opt.Tension
 	}
 	if changed("max-left") {
-		limits.Residual = opt.left
+		limits.Residual = opt.Left
 	}
-	if opt.count != "equal" && opt.count != "full" {
-		return desk.Usagef(`write --count equal or --count full`, "rules: --count %q: no way to count a round piece", opt.count)
+	if opt.Count != "equal" && opt.Count != "full" {
+		return desk.Usagef(`write --count equal or --count full`, "rules: --count %q: no way to count a round piece", opt.Count)
 	}
-	v, err := compareRules(piece, limits, opt.count == "full")
+	v, err := compareRules(piece, limits, opt.Count == "full")
 	if err != nil {
 		return err
 	}
 	v.system, v.kiln = a.System(studio.Units), studio.Kiln
 	if a.JSON {
-		return a.rulesJSON(v)
+		return rulesJSON(a, v)
 	}
-	return a.showRules(v)
+	return showRules(a, v)
 }
 
 // rulesView is what every rule says of one piece.
@@ -165,7 +135,7 @@ const sideBySide = 3
 
 // showRules prints the rules that apply next to each other, those that refuse
 // below, and the sources.
-func (a *app) showRules(v rulesView) error {
+func showRules(a *desk.App, v rulesView) error {
 	a.Print(a.Style(term.Bold, fmt.Sprintf("%s, %s", v.piece.What, v.piece.Glass.Name)) + "\n")
 	text, doubt := words.In(v.system).Body(v.piece)
 	a.Prose(0, "Counts as "+strings.Join(text, "; ")+".")

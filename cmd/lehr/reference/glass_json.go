@@ -1,8 +1,9 @@
-package main
+package reference
 
 import (
 	"math"
 
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -72,7 +73,7 @@ func degreeKey(system unit.System) string {
 }
 
 // glassJSON prints one glass with the same content as the tables.
-func (a *app) glassJSON(g glassView) error {
+func glassJSON(a *desk.App, g glassView) error {
 	out := glassShownJSON{Name: g.Name, Title: g.Title, AlsoCalled: g.Words, Note: g.Note,
 		Properties: map[string]valueJSON{}, Curves: []curveJSON{}, Isokoms: []isokomJSON{}}
 	for _, p := range properties() {
@@ -150,7 +151,7 @@ func (g glassView) valueJSON(p property, v glass.Value) valueJSON {
 }
 
 // glassListJSON prints all glasses with what the list shows.
-func (a *app) glassListJSON(table *glass.Table, system unit.System) error {
+func glassListJSON(a *desk.App, table *glass.Table, system unit.System) error {
 	list := []map[string]any{}
 	for _, g := range table.Glasses {
 		row := map[string]any{"name": g.Name, "title": g.Title}
