@@ -17,6 +17,7 @@ import (
 	"lehr/cmd/lehr/nights"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/sharing"
 	"lehr/cmd/lehr/topics"
 	"lehr/glass/unit"
 )
@@ -92,7 +93,7 @@ lehr plan mixed.toml --json`,
 			rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
 			var conflict *plan.ConflictError
 			if errors.As(err, &conflict) && !conflict.Alone && !a.JSON {
-				if handled, err := a.sharedInstead(ctx, load, st, o, shortest); handled {
+				if handled, err := sharing.Instead(ctx, a.App, load, st, o, shortest); handled {
 					if out.Given() || v.Given() {
 						a.Say("this load cannot share one program; no file is written")
 					}
@@ -266,4 +267,34 @@ func (a *app) planned(ctx context.Context, cmd string, load *piece.Load, st kiln
 		return nil, desk.AsUsage(cmd+": --ready-by", err)
 	}
 	return plan.ReadyBy(ctx, load, st, o, by, planner)
+}
+
+func newShareCommand(a *app) *cobra.Command {
+	var l *flags.Load
+	var shortest bool
+	c := &cobra.Command{
+		Use:   "share [<load.toml>] [--glass <name> --piece <piece>...]",
+		Short: "Say whether a mixed load can share one program",
+		Long: `Answers whether all pieces of a load can go through one kiln program: whether their soak ranges meet, whether each bears the longest soak, which piece decides each number, and what sharing costs the others in hours. If they cannot share, it gives the fewest firings and what goes in each, and the best single program for who has everything hot already: what it does to which piece, and what to anneal again by which program. The exit status is then 3.
+
+With --shortest every program is the shortest that the search finds instead of the rule's: the shared one, each piece's own, and those of a split.
+
+A split into the fewest firings is proved for up to 12 different kinds of piece; beyond that it is a good one, and the answer says so.`,
+		Example: `lehr share mixed.toml
+lehr share mixed.toml --units f
+lehr share mixed.toml --shortest
+lehr share --glass boro --piece "sphere 3in" --piece "pendant 45mm x 12mm"
+lehr share mixed.toml --json`,
+		Args:        atMost(1),
+		Annotations: withJSON(),
+		RunE: func(c *cobra.Command, args []string) error {
+			return sharing.Share(c.Context(), a.App, l, args, shortest)
+		},
+	}
+	l = flags.AddLoad(a.App, c)
+	l.SayFacts(c)
+	flags.AddRule(a.App, c, l)
+	flags.AddLimits(a.App, c, l)
+	flags.AddShortest(c, &shortest)
+	return c
 }

@@ -1,12 +1,13 @@
-package main
+// Package sharing answers whether a load can go through one program, and what to do
+// with one that cannot: the fewest firings, and one program for who has everything
+// hot already. The answers themselves are of package plan.
+package sharing
 
 import (
 	"context"
 	"fmt"
 	"slices"
 	"strings"
-
-	"github.com/spf13/cobra"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -20,40 +21,12 @@ import (
 	"lehr/cmd/lehr/words"
 )
 
-func newShareCommand(a *app) *cobra.Command {
-	var l *flags.Load
-	var shortest bool
-	c := &cobra.Command{
-		Use:   "share [<load.toml>] [--glass <name> --piece <piece>...]",
-		Short: "Say whether a mixed load can share one program",
-		Long: `Answers whether all pieces of a load can go through one kiln program: whether their soak ranges meet, whether each bears the longest soak, which piece decides each number, and what sharing costs the others in hours. If they cannot share, it gives the fewest firings and what goes in each, and the best single program for who has everything hot already: what it does to which piece, and what to anneal again by which program. The exit status is then 3.
-
-With --shortest every program is the shortest that the search finds instead of the rule's: the shared one, each piece's own, and those of a split.
-
-A split into the fewest firings is proved for up to 12 different kinds of piece; beyond that it is a good one, and the answer says so.`,
-		Example: `lehr share mixed.toml
-lehr share mixed.toml --units f
-lehr share mixed.toml --shortest
-lehr share --glass boro --piece "sphere 3in" --piece "pendant 45mm x 12mm"
-lehr share mixed.toml --json`,
-		Args:        atMost(1),
-		Annotations: withJSON(),
-		RunE:        func(c *cobra.Command, args []string) error { return a.runShare(c.Context(), l, args, shortest) },
-	}
-	l = flags.AddLoad(a.App, c)
-	l.SayFacts(c)
-	flags.AddRule(a.App, c, l)
-	flags.AddLimits(a.App, c, l)
-	flags.AddShortest(c, &shortest)
-	return c
-}
-
-// runShare is lehr share.
-func (a *app) runShare(ctx context.Context, l *flags.Load, args []string, shortest bool) error {
-	if stop, err := checks.Danger(a.App, "share", l.Facts); stop {
+// Share is lehr share.
+func Share(ctx context.Context, a *desk.App, l *flags.Load, args []string, shortest bool) error {
+	if stop, err := checks.Danger(a, "share", l.Facts); stop {
 		return err
 	}
-	load, st, err := flags.ReadLoad(a.App, "share", l, args)
+	load, st, err := flags.ReadLoad(a, "share", l, args)
 	if err != nil {
 		return err
 	}
@@ -63,24 +36,24 @@ func (a *app) runShare(ctx context.Context, l *flags.Load, args []string, shorte
 	}
 	ctx, stop := desk.Interruptible(ctx)
 	defer stop()
-	s, err := flags.Shared(ctx, a.App, load, st, o, shortest)
+	s, err := flags.Shared(ctx, a, load, st, o, shortest)
 	if err != nil {
 		return flags.Explained(err, st.Units)
 	}
-	one, err := a.single(ctx, load, st, o, s, shortest)
+	one, err := single(ctx, a, load, st, o, s, shortest)
 	if err != nil {
 		return err
 	}
-	return a.shareAnswer(load, st, s, one)
+	return showAnswer(a, load, st, s, one)
 }
 
-// shareAnswer prints whether a load can share, and returns the error that sets
+// showAnswer prints whether a load can share, and returns the error that sets
 // the exit status.
-func (a *app) shareAnswer(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) (err error) {
+func showAnswer(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) (err error) {
 	if a.JSON {
-		err = a.shareJSON(load, st, s, one)
+		err = printJSON(a, load, st, s, one)
 	} else {
-		err = a.showShare(load, st, s, one)
+		err = showShare(a, load, st, s, one)
 	}
 	if err != nil {
 		return err
@@ -89,7 +62,7 @@ func (a *app) shareAnswer(load *piece.Load, st kiln.Studio, s *plan.Sharing, one
 	return desk.OverIf(!s.Shareable || slices.ContainsFunc(s.Firings, over))
 }
 
-func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
+func showShare(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
 	switch {
 	case s.Shareable && len(load.Pieces) == 1:
 		a.Print(a.Style(term.Good, "Yes") + ": there is one kind of piece.\n")
@@ -118,13 +91,13 @@ func (a *app) showShare(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *
 			return err
 		}
 		a.Print("\n")
-		if err := a.showCost(s, i); err != nil {
+		if err := showCost(a, s, i); err != nil {
 			return err
 		}
 		a.List("What to know first", words.About(f.Report).List(f.Report.Notes))
 	}
 	if one != nil {
-		if err := a.showSingle(load, one); err != nil {
+		if err := showSingle(a, load, one); err != nil {
 			return err
 		}
 	}
@@ -152,7 +125,7 @@ func overAlone(load *piece.Load, s *plan.Sharing) string {
 }
 
 // showCost prints who decides what, and what sharing costs the others.
-func (a *app) showCost(s *plan.Sharing, firing int) error {
+func showCost(a *desk.App, s *plan.Sharing, firing int) error {
 	f := s.Firings[firing]
 	cols := []term.Column{term.LongColumn("piece"), term.LongColumn("decides"), term.NumberColumn("alone h:min"), term.NumberColumn("costs h:min"), term.LongColumn("verdict")}
 	var rows [][]string
@@ -209,7 +182,7 @@ type shareJSON struct {
 	Single    *singleJSON  `json:"one_firing"`
 }
 
-func (a *app) shareJSON(load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
+func printJSON(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
 	v := shareJSON{Shareable: s.Shareable, Reasons: report.ShareReasons(load, st, s), Proved: s.Exact, Single: newSingleJSON(one)}
 	if s.Shareable {
 		rep, err := report.NewJSON(s.Firings[0].Report)

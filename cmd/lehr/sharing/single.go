@@ -1,4 +1,4 @@
-package main
+package sharing
 
 import (
 	"context"
@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
@@ -22,18 +23,18 @@ const singleTitle = "All of it in one firing"
 
 // single finds the best one program for a load that cannot share, nil if there is
 // nothing to choose.
-func (a *app) single(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Options, s *plan.Sharing, search bool) (*plan.Single, error) {
+func single(ctx context.Context, a *desk.App, load *piece.Load, st kiln.Studio, o plan.Options, s *plan.Sharing, search bool) (*plan.Single, error) {
 	if s.Shareable || load.Into == piece.WarmOnly || len(load.Pieces) < 2 {
 		return nil, nil
 	}
-	planner, end := flags.Planner(a.App, search)
+	planner, end := flags.Planner(a, search)
 	defer end()
 	return s.Single(ctx, load, st, o, planner)
 }
 
 // showSingle prints the best one program, what it does to whom, and what to anneal
 // again.
-func (a *app) showSingle(load *piece.Load, one *plan.Single) error {
+func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
 	a.Print("\n" + a.Style(term.Bold, singleTitle) + "\n")
 	whose := fmt.Sprintf("that of firing %d", one.Firing+1)
 	if one.Firing < 0 {
@@ -162,16 +163,16 @@ func newSingleJSON(one *plan.Single) *singleJSON {
 	return j
 }
 
-// sharedInstead answers for plan where a load cannot share one program: as share
+// Instead answers for plan where a load cannot share one program: as share
 // does. handled is false where the load cannot be split either.
-func (a *app) sharedInstead(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Options, search bool) (handled bool, err error) {
-	s, err := flags.Shared(ctx, a.App, load, st, o, search)
+func Instead(ctx context.Context, a *desk.App, load *piece.Load, st kiln.Studio, o plan.Options, search bool) (handled bool, err error) {
+	s, err := flags.Shared(ctx, a, load, st, o, search)
 	if err != nil || s.Shareable {
 		return false, nil
 	}
-	one, err := a.single(ctx, load, st, o, s, search)
+	one, err := single(ctx, a, load, st, o, s, search)
 	if err != nil {
 		return false, nil
 	}
-	return true, a.shareAnswer(load, st, s, one)
+	return true, showAnswer(a, load, st, s, one)
 }
