@@ -1,6 +1,7 @@
 package main
 
 import (
+	_ "embed"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -15,6 +16,40 @@ import (
 	"lehr/cmd/lehr/topics"
 	"lehr/glass/unit"
 )
+
+func newCompletionCommand(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:   "completion bash|zsh|fish|powershell",
+		Short: "Print a script that completes commands, flags and glass names",
+		Long: `Prints a script for the named shell. Once the shell has read it, the Tab key completes commands, flags and the names of glasses.
+
+bash needs the package bash-completion. To have it in every new shell:
+
+  bash        lehr completion bash >> ~/.bash_completion
+  zsh         lehr completion zsh > "${fpath[1]}/_lehr"
+  fish        lehr completion fish > ~/.config/fish/completions/lehr.fish
+  powershell  lehr completion powershell >> $PROFILE`,
+		Example: `lehr completion bash > lehr.bash
+lehr completion zsh > _lehr`,
+		Args:                  exactly("a shell: bash, zsh, fish or powershell"),
+		ValidArgs:             []string{"bash", "zsh", "fish", "powershell"},
+		DisableFlagsInUseLine: true,
+		RunE: func(c *cobra.Command, args []string) error {
+			root := c.Root()
+			switch args[0] {
+			case "bash":
+				return root.GenBashCompletionV2(a.Out, true)
+			case "zsh":
+				return root.GenZshCompletion(a.Out)
+			case "fish":
+				return root.GenFishCompletion(a.Out, true)
+			case "powershell":
+				return root.GenPowerShellCompletionWithDesc(a.Out)
+			}
+			return desk.Usagef("write bash, zsh, fish or powershell", "completion: no shell %q", args[0])
+		},
+	}
+}
 
 func newInitCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
@@ -95,4 +130,52 @@ func ensureFolder(name string) (made bool, err error) {
 		}
 	}
 	return true, desk.FileError(name, os.Mkdir(name, 0o755))
+}
+
+// notices are the terms of this program and of everything it contains. They
+// are gathered by TestNotices.
+//
+//go:embed notices.txt
+var notices string
+
+func newVersionCommand(a *app) *cobra.Command {
+	licenses := false
+	c := &cobra.Command{
+		Use:   "version",
+		Short: "Print the version and what it was built from",
+		Example: `lehr version
+lehr version --licenses
+lehr version --json`,
+		Args:        noArgs,
+		Annotations: withJSON(),
+		RunE: func(*cobra.Command, []string) error {
+			switch {
+			case licenses && a.JSON:
+				return desk.Usagef("leave one of them out", "version: both --licenses and --json")
+			case licenses:
+				a.Print(notices)
+				return nil
+			}
+			return a.showVersion()
+		},
+	}
+	c.Flags().BoolVar(&licenses, "licenses", false, "print the license, and the notices of everything the program contains")
+	return c
+}
+
+func (a *app) showVersion() error {
+	v := desk.ReadVersion()
+	if a.JSON {
+		return a.PrintJSON(v)
+	}
+	a.Printf("lehr %s\n", v.Version)
+	if v.Commit != "" {
+		a.Printf("commit %s of %s", v.Commit, v.Date)
+		if v.Modified {
+			a.Print(", modified")
+		}
+		a.Print("\n")
+	}
+	a.Printf("%s %s\n", v.Go, v.Platform)
+	return nil
 }
