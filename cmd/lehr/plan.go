@@ -22,14 +22,19 @@ import (
 	"lehr/glass/unit"
 )
 
+// planFlags are the flags of lehr plan.
+type planFlags struct {
+	load            *flags.Load
+	views           *flags.Views
+	out             *desk.OutFlag
+	failed          *nights.OutageFlags
+	readyBy         string
+	shortest, watch bool
+}
+
 // newPlanCommand makes lehr plan; most of it is the text of its help.
 func newPlanCommand(a *app) *cobra.Command {
-	var l *flags.Load
-	var v *flags.Views
-	var out *desk.OutFlag
-	var readyBy string
-	var shortest, watch bool
-	var failed *nights.OutageFlags
+	var f planFlags
 	c := &cobra.Command{
 		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Plan tonight's kiln program for a load, and prove it",
@@ -62,73 +67,76 @@ lehr plan mixed.toml --sheet tonight.html --svg curve.svg
 lehr plan mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
-		RunE: func(c *cobra.Command, args []string) error {
-			if watch {
-				return a.watch(c, args, l)
-			}
-			if stop, err := checks.Danger(a.App, "plan", l.Facts); stop {
-				return err
-			}
-			load, st, err := flags.ReadLoad(a.App, "plan", l, args)
-			if err != nil {
-				return err
-			}
-			if a.Chart && a.JSON {
-				return desk.Usagef("leave one of them out", "plan: both --chart and --json")
-			}
-			o, err := l.Options("plan")
-			if err != nil {
-				return err
-			}
-			if err := a.Claim(c); err != nil {
-				return err
-			}
-			ctx, stop := desk.Interruptible(c.Context())
-			defer stop()
-			if failed.Given() {
-				return nights.Outage(ctx, a.App, c, failed, load, st, o, out)
-			}
-			planner, end := flags.Planner(a.App, shortest)
-			defer end()
-			rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
-			var conflict *plan.ConflictError
-			if errors.As(err, &conflict) && !conflict.Alone && !a.JSON {
-				if handled, err := sharing.Instead(ctx, a.App, load, st, o, shortest); handled {
-					if out.Given() || v.Given() {
-						a.Say("this load cannot share one program; no file is written")
-					}
-					return err
-				}
-			}
-			if err != nil {
-				return flags.Explained(err, st.Units)
-			}
-			if a.Why && !shortest && rep.Within {
-				if rep.Questions, err = plan.Questions(ctx, rep, o); err != nil {
-					return flags.Explained(err, st.Units)
-				}
-			}
-			if err := flags.SaveProgram(a.App, out, rep); err != nil {
-				return err
-			}
-			if err := flags.SaveViews(a.App, v, rep); err != nil {
-				return err
-			}
-			return a.answer(rep)
-		},
+		RunE:        func(c *cobra.Command, args []string) error { return a.runPlan(c, &f, args) },
 	}
-	l = flags.AddLoad(a.App, c)
-	l.SayFacts(c)
-	flags.AddRule(a.App, c, l)
-	flags.AddLimits(a.App, c, l)
-	flags.AddShortest(c, &shortest)
-	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
-	c.Flags().BoolVar(&watch, "watch", false, "plan again whenever the load or the studio file has changed")
-	failed = nights.AddOutageFlags(c)
-	out = a.OutFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
-	v = flags.AddViews(a.App, c)
+	f.load = flags.AddLoad(a.App, c)
+	f.load.SayFacts(c)
+	flags.AddRule(a.App, c, f.load)
+	flags.AddLimits(a.App, c, f.load)
+	flags.AddShortest(c, &f.shortest)
+	c.Flags().StringVar(&f.readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
+	c.Flags().BoolVar(&f.watch, "watch", false, "plan again whenever the load or the studio file has changed")
+	f.failed = nights.AddOutageFlags(c)
+	f.out = a.OutFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
+	f.views = flags.AddViews(a.App, c)
 	a.ForceFlag(c)
 	return c
+}
+
+// runPlan is lehr plan.
+func (a *app) runPlan(c *cobra.Command, f *planFlags, args []string) error {
+	if f.watch {
+		return a.watch(c, args, f.load)
+	}
+	if stop, err := checks.Danger(a.App, "plan", f.load.Facts); stop {
+		return err
+	}
+	load, st, err := flags.ReadLoad(a.App, "plan", f.load, args)
+	if err != nil {
+		return err
+	}
+	if a.Chart && a.JSON {
+		return desk.Usagef("leave one of them out", "plan: both --chart and --json")
+	}
+	o, err := f.load.Options("plan")
+	if err != nil {
+		return err
+	}
+	if err := a.Claim(c); err != nil {
+		return err
+	}
+	ctx, stop := desk.Interruptible(c.Context())
+	defer stop()
+	if f.failed.Given() {
+		return nights.Outage(ctx, a.App, c, f.failed, load, st, o, f.out)
+	}
+	planner, end := flags.Planner(a.App, f.shortest)
+	defer end()
+	rep, err := a.planned(ctx, c.Name(), load, st, o, f.readyBy, planner)
+	var conflict *plan.ConflictError
+	if errors.As(err, &conflict) && !conflict.Alone && !a.JSON {
+		if handled, err := sharing.Instead(ctx, a.App, load, st, o, f.shortest); handled {
+			if f.out.Given() || f.views.Given() {
+				a.Say("this load cannot share one program; no file is written")
+			}
+			return err
+		}
+	}
+	if err != nil {
+		return flags.Explained(err, st.Units)
+	}
+	if a.Why && !f.shortest && rep.Within {
+		if rep.Questions, err = plan.Questions(ctx, rep, o); err != nil {
+			return flags.Explained(err, st.Units)
+		}
+	}
+	if err := flags.SaveProgram(a.App, f.out, rep); err != nil {
+		return err
+	}
+	if err := flags.SaveViews(a.App, f.views, rep); err != nil {
+		return err
+	}
+	return a.answer(rep)
 }
 
 // answer prints a report and returns the error that sets the exit status.
@@ -158,8 +166,6 @@ func keptError(rep *verify.Report) error {
 
 // newVerifyCommand makes lehr verify; most of it is the text of its help.
 func newVerifyCommand(a *app) *cobra.Command {
-	var l *flags.Load
-	var night *nights.Flags
 	c := &cobra.Command{
 		Use:   "verify <schedule.toml|night.csv> [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Simulate a program you already use in every piece of a load",
@@ -187,74 +193,77 @@ lehr verify night.csv --dry-run`,
 		},
 		Annotations: withJSON(),
 	}
-	l = flags.AddLoad(a.App, c)
+	l := flags.AddLoad(a.App, c)
 	l.SayFacts(c)
 	flags.AddLimits(a.App, c, l)
 	v := flags.AddViews(a.App, c)
 	csv := a.OutFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
-	night = nights.AddFlags(c)
+	night := nights.AddFlags(c)
 	a.ForceFlag(c)
-	c.RunE = func(c *cobra.Command, args []string) error {
-		if stop, err := checks.Danger(a.App, "verify", l.Facts); stop {
-			return err
-		}
-		if flags.IsLog(a.App, args[0]) {
-			for flag, given := range map[string]bool{"--sheet": v.Sheet.Given(), "--chart": a.Chart} {
-				if given {
-					return desk.Usagef("leave it out; --svg, --png and --pdf draw a log", "verify: %s: is for a program, and %s is a log of readings", flag, desk.ShownName(args[0]))
-				}
-			}
-			return nights.Log(a.App, c, l, night, csv, v, args)
-		}
-		if len(args) == 2 && flags.IsLog(a.App, args[1]) {
-			return desk.Usagef("the log comes first: lehr verify "+desk.ShellWord(args[1])+" LOAD.toml", "verify: %s is a log of readings, not a load", args[1])
-		}
-		if flag := night.Given(); flag != "" {
-			return desk.Usagef("leave it out, or name a log of readings first: lehr verify NIGHT.csv LOAD.toml", "verify: %s: is for a log of readings, and %s is none", flag, desk.ShownName(args[0]))
-		}
-		s, err := flags.ReadProgram(a.App, "verify", args)
-		if err != nil {
-			return err
-		}
-		load, st, err := flags.ReadLoad(a.App, "verify", l, args[1:])
-		if err != nil {
-			return err
-		}
-		o, err := l.Options("verify")
-		if err != nil {
-			return err
-		}
-		if a.Chart && a.JSON {
-			return desk.Usagef("leave one of them out", "verify: both --chart and --json")
-		}
-		if err := a.Claim(c); err != nil {
-			return err
-		}
-		ctx, stop := desk.Interruptible(c.Context())
-		defer stop()
-		rep, err := verify.Program(ctx, s, load, st, o.Limits)
-		if err != nil {
-			return err
-		}
-		if f, ok, err := plan.Mend(ctx, rep, st); err != nil {
-			return err
-		} else if ok {
-			rep.Mend.Add(f)
-		}
-		err = a.Put(csv, func() ([]byte, error) {
-			var buf bytes.Buffer
-			err := verify.WriteHistory(&buf, rep)
-			return buf.Bytes(), err
-		})
-		if err != nil {
-			return err
-		}
-		if err := flags.SaveViews(a.App, v, rep); err != nil {
-			return err
-		}
-		return a.answer(rep)
-	}
+	c.RunE = func(c *cobra.Command, args []string) error { return a.runVerify(c, l, night, csv, v, args) }
 	return c
+}
+
+// runVerify is lehr verify: of a log, if a log is named in the place of a program.
+func (a *app) runVerify(c *cobra.Command, l *flags.Load, night *nights.Flags, csv *desk.OutFlag, v *flags.Views, args []string) error {
+	if stop, err := checks.Danger(a.App, "verify", l.Facts); stop {
+		return err
+	}
+	if flags.IsLog(a.App, args[0]) {
+		for flag, given := range map[string]bool{"--sheet": v.Sheet.Given(), "--chart": a.Chart} {
+			if given {
+				return desk.Usagef("leave it out; --svg, --png and --pdf draw a log", "verify: %s: is for a program, and %s is a log of readings", flag, desk.ShownName(args[0]))
+			}
+		}
+		return nights.Log(a.App, c, l, night, csv, v, args)
+	}
+	if len(args) == 2 && flags.IsLog(a.App, args[1]) {
+		return desk.Usagef("the log comes first: lehr verify "+desk.ShellWord(args[1])+" LOAD.toml", "verify: %s is a log of readings, not a load", args[1])
+	}
+	if flag := night.Given(); flag != "" {
+		return desk.Usagef("leave it out, or name a log of readings first: lehr verify NIGHT.csv LOAD.toml", "verify: %s: is for a log of readings, and %s is none", flag, desk.ShownName(args[0]))
+	}
+	s, err := flags.ReadProgram(a.App, "verify", args)
+	if err != nil {
+		return err
+	}
+	load, st, err := flags.ReadLoad(a.App, "verify", l, args[1:])
+	if err != nil {
+		return err
+	}
+	o, err := l.Options("verify")
+	if err != nil {
+		return err
+	}
+	if a.Chart && a.JSON {
+		return desk.Usagef("leave one of them out", "verify: both --chart and --json")
+	}
+	if err := a.Claim(c); err != nil {
+		return err
+	}
+	ctx, stop := desk.Interruptible(c.Context())
+	defer stop()
+	rep, err := verify.Program(ctx, s, load, st, o.Limits)
+	if err != nil {
+		return err
+	}
+	if f, ok, err := plan.Mend(ctx, rep, st); err != nil {
+		return err
+	} else if ok {
+		rep.Mend.Add(f)
+	}
+	err = a.Put(csv, func() ([]byte, error) {
+		var buf bytes.Buffer
+		err := verify.WriteHistory(&buf, rep)
+		return buf.Bytes(), err
+	})
+	if err != nil {
+		return err
+	}
+	if err := flags.SaveViews(a.App, v, rep); err != nil {
+		return err
+	}
+	return a.answer(rep)
 }
 
 // planned plans a load, by a clock time if one is given.
