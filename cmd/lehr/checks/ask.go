@@ -192,13 +192,7 @@ func (k *asking) take(l checklist.Line, meaning checklist.Meaning, said string) 
 			}
 		}
 		if ask != "" && l.Dated() && meaning == checklist.Confirmed { // no test: then the line is not done
-			switch word, why, _ := strings.Cut(strings.TrimSpace(said), " "); strings.ToLower(word) {
-			case "n", "no":
-				meaning, said = checklist.Refused, strings.TrimSpace(why)
-			case "na", "n/a":
-				meaning, said = checklist.NotHere, strings.TrimSpace(why)
-			}
-			if meaning != checklist.Confirmed {
+			if meaning, said = untested(said); meaning != checklist.Confirmed {
 				if ask = question(l, meaning); said == "" {
 					continue
 				}
@@ -207,15 +201,7 @@ func (k *asking) take(l checklist.Line, meaning checklist.Meaning, said string) 
 		if l.Confirm != "" && meaning != checklist.Confirmed && namesDanger(said) {
 			return false, "wrong " + said, nil
 		}
-		switch meaning {
-		case checklist.Confirmed:
-			err = k.session.Done(session.Now(), said)
-		case checklist.NotHere:
-			err = k.session.NotDone(session.Now(), "does not apply: "+said)
-		default:
-			err = k.session.NotDone(session.Now(), said)
-		}
-		if err == nil {
+		if err = k.note(meaning, said); err == nil {
 			return true, "", nil
 		}
 		k.refuse(err)
@@ -224,6 +210,29 @@ func (k *asking) take(l checklist.Line, meaning checklist.Meaning, said string) 
 		}
 		said = ""
 	}
+}
+
+// note puts an answer into the record of the session.
+func (k *asking) note(meaning checklist.Meaning, said string) error {
+	switch meaning {
+	case checklist.Confirmed:
+		return k.session.Done(session.Now(), said)
+	case checklist.NotHere:
+		return k.session.NotDone(session.Now(), "does not apply: "+said)
+	}
+	return k.session.NotDone(session.Now(), said)
+}
+
+// untested takes "no" or "na" in the place of the date of a test, and why.
+func untested(said string) (checklist.Meaning, string) {
+	word, why, _ := strings.Cut(strings.TrimSpace(said), " ")
+	switch strings.ToLower(word) {
+	case "n", "no":
+		return checklist.Refused, strings.TrimSpace(why)
+	case "na", "n/a":
+		return checklist.NotHere, strings.TrimSpace(why)
+	}
+	return checklist.Confirmed, said
 }
 
 // question returns what to ask behind an answer, or nothing.

@@ -121,29 +121,39 @@ func loadOf(a *desk.App, cmd string, l *Load, args []string, st kiln.Studio, fin
 	case len(args) > 0 && len(l.pieces) > 0:
 		return nil, desk.Usagef("put the piece into the file, or leave the file out", "%s: both a load file and --piece", cmd)
 	case len(args) > 0:
-		fallback := l.Glass
-		if fallback == "" {
-			fallback = st.Glass
-		}
-		used := false // the glass of the flag
-		told := func(name string) (*glass.Glass, error) {
-			used = used || name == l.Glass
-			return find(name)
-		}
-		var load *piece.Load
-		err := a.ReadAs(cmd, desk.LoadFile, args[0], func(r io.Reader) error {
-			var err error
-			if load, err = piece.ReadLoad(r, desk.ShownName(args[0]), fallback, told); err == nil && len(load.Pieces) > mostFileKinds {
-				err = term.WithHint(fmt.Errorf("%s: has %d kinds of piece, and one load has at most %d", desk.ShownName(args[0]), len(load.Pieces), mostFileKinds),
-					"give pieces that are alike one [[piece]] with count =")
-			}
-			return err
-		})
-		if err == nil && l.Glass != "" && !used {
-			err = otherGlass(cmd, l.Glass, args[0], load, find)
-		}
-		return load, err
+		return loadOfFile(a, cmd, l, args[0], st, find)
 	}
+	return loadOfPieces(cmd, l, st, find)
+}
+
+// loadOfFile reads a load file.
+func loadOfFile(a *desk.App, cmd string, l *Load, file string, st kiln.Studio, find piece.Finder) (*piece.Load, error) {
+	fallback := l.Glass
+	if fallback == "" {
+		fallback = st.Glass
+	}
+	used := false // the glass of the flag
+	told := func(name string) (*glass.Glass, error) {
+		used = used || name == l.Glass
+		return find(name)
+	}
+	var load *piece.Load
+	err := a.ReadAs(cmd, desk.LoadFile, file, func(r io.Reader) error {
+		var err error
+		if load, err = piece.ReadLoad(r, desk.ShownName(file), fallback, told); err == nil && len(load.Pieces) > mostFileKinds {
+			err = term.WithHint(fmt.Errorf("%s: has %d kinds of piece, and one load has at most %d", desk.ShownName(file), len(load.Pieces), mostFileKinds),
+				"give pieces that are alike one [[piece]] with count =")
+		}
+		return err
+	})
+	if err == nil && l.Glass != "" && !used {
+		err = otherGlass(cmd, l.Glass, file, load, find)
+	}
+	return load, err
+}
+
+// loadOfPieces is the load of pieces that flags name.
+func loadOfPieces(cmd string, l *Load, st kiln.Studio, find piece.Finder) (*piece.Load, error) {
 	name := l.Glass
 	if name == "" {
 		name = st.Glass
