@@ -90,6 +90,8 @@ var arrows = map[string][]string{
 	"anneal/sim/plane":         {"glass/cases", "anneal/sim/study", "anneal/sim"},
 	"anneal/sim/study":         {"glass/unit", "glass/cases", "anneal/sim"},
 	"anneal/spread":            {"glass/cases", "glass/unit", "glass"},
+
+	"cmd/lehr/internal/roomtest": glassAnd("anneal/kiln", "anneal/piece", "anneal/plan", "anneal/verify"),
 }
 
 // judged is what the package that judges programs stands on.
