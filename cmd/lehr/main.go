@@ -1,7 +1,7 @@
 // Command lehr turns a load of hot glass into a kiln program and proves it.
 //
-// This package holds flags, files and words, and no physics: it reads what the
-// person names, asks the packages below it, and prints the answer.
+// This package holds the commands, their flags and the texts of their help, and no
+// physics: what a command answers is the matter of a room beside it.
 package main
 
 import (
