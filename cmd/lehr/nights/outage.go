@@ -242,7 +242,6 @@ func loggedPast(a *desk.App, c *powerCase, f *OutageFlags, now *reading, was rea
 	}
 	c.Logged = true
 	past := curve.From(from)
-	last := past.Temp(past.End())
 	var fell []kiln.Fall
 	fall, err := l.Fall(c.studio.Kiln.Fall.Room, unit.Temp{})
 	if err == nil {
@@ -264,31 +263,38 @@ func loggedPast(a *desk.App, c *powerCase, f *OutageFlags, now *reading, was rea
 		if clock, ok := l.Clock(l.Length()); ok {
 			now.clock = &clock
 		}
-	} else {
-		if last.Less(now.at) {
-			return desk.Usagef("leave --now out, or give the log up to now", "plan: --now %s: is above the last reading of %s, %s", strict.Visible(f.now), l.Name, last.Text(c.studio.Units))
-		}
-		as := c.studio.Kiln.Fall
-		if len(fell) > 0 && !c.studio.Kiln.Measured {
-			as = fell[0]
-		}
-		if !as.Room.Less(now.at) {
-			return desk.Usagef("treat the pieces as finished work that was not annealed", "plan: --now %s: is the room or below", strict.Visible(f.now))
-		}
-		long := unit.Seconds(as.Time(last, now.at, -1e9))
-		if ended, ok := l.Clock(l.Length()); ok && now.clock != nil {
-			if since := between(ended, *now.clock); since > 0 && now.at.Less(last) {
-				as, long = kiln.FallBetween(as.Room, last, now.at, since), since
-			}
-		}
-		if long >= time.Second {
-			past = past.Then(as.Curve(last, long))
-			if c.long > 0 {
-				c.long += long
-			}
-		}
+	} else if past, err = c.upToNow(l, past, fell, f, now); err != nil {
+		return err
 	}
 	c.Rising = outage.NeverSoaked(past, c.Program)
 	c.Nights = outage.Logged(past, c.studio, fell...)
 	return nil
+}
+
+// upToNow takes the past on from the end of its log to what the kiln reads now.
+func (c *powerCase) upToNow(l *kilnlog.Log, past kiln.Curve, fell []kiln.Fall, f *OutageFlags, now *reading) (kiln.Curve, error) {
+	last := past.Temp(past.End())
+	if last.Less(now.at) {
+		return past, desk.Usagef("leave --now out, or give the log up to now", "plan: --now %s: is above the last reading of %s, %s", strict.Visible(f.now), l.Name, last.Text(c.studio.Units))
+	}
+	as := c.studio.Kiln.Fall
+	if len(fell) > 0 && !c.studio.Kiln.Measured {
+		as = fell[0]
+	}
+	if !as.Room.Less(now.at) {
+		return past, desk.Usagef("treat the pieces as finished work that was not annealed", "plan: --now %s: is the room or below", strict.Visible(f.now))
+	}
+	long := unit.Seconds(as.Time(last, now.at, -1e9))
+	if ended, ok := l.Clock(l.Length()); ok && now.clock != nil {
+		if since := between(ended, *now.clock); since > 0 && now.at.Less(last) {
+			as, long = kiln.FallBetween(as.Room, last, now.at, since), since
+		}
+	}
+	if long >= time.Second {
+		past = past.Then(as.Curve(last, long))
+		if c.long > 0 {
+			c.long += long
+		}
+	}
+	return past, nil
 }
