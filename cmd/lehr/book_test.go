@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
@@ -59,8 +60,8 @@ func TestNote_changedMeanwhile(t *testing.T) {
 		t.Fatal(err)
 	}
 	other := []byte("kiln = \"another hand\"\n[[piece]]\nwhat = \"sphere 2in\"\n")
-	a := &app{out: &output{w: os.Stderr}, err: &saver{path: path, text: other}, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}
-	a.in = &saver{path: path, text: other} // the questions are answered while the editor saves
+	a := &app{desk.New(nil, os.Stderr, &saver{path: path, text: other}, term.Terminal{Width: term.MaxWidth, UTF8: true})}
+	a.In = &saver{path: path, text: other} // the questions are answered while the editor saves
 	if code := a.run(t.Context(), []string{"note", "night", "--notebook", dir, "--ask"}); code != exitFail {
 		t.Errorf("exit status %d", code)
 	}

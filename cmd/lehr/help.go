@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"lehr/anneal/kiln"
+	"lehr/cmd/lehr/topics"
 )
 
 // exitStatuses is the EXIT STATUS section of every help.
@@ -33,9 +34,9 @@ func (a *app) printHelp(c *cobra.Command) {
 	if long == "" {
 		long = c.Short + "."
 	}
-	a.prose(0, long)
-	a.section("USAGE")
-	a.prose(2, c.UseLine())
+	a.Prose(0, long)
+	a.Section("USAGE")
+	a.Prose(2, c.UseLine())
 
 	if list := availableCommands(c); len(list) > 0 {
 		groups := []commandGroup{{"COMMANDS", list}}
@@ -47,40 +48,40 @@ func (a *app) printHelp(c *cobra.Command) {
 			longest = max(longest, len(child.Name()))
 		}
 		for _, g := range groups {
-			a.section(g.head)
+			a.Section(g.head)
 			for _, child := range g.list {
-				a.item(fmt.Sprintf("  %-*s  ", longest, child.Name()), child.Short)
+				a.Item(fmt.Sprintf("  %-*s  ", longest, child.Name()), child.Short)
 			}
 		}
 	}
 	if !c.HasParent() {
-		a.section("MORE HELP")
+		a.Section("MORE HELP")
 		longest := 0
-		for _, t := range helpTopics {
-			longest = max(longest, len(t.name))
+		for _, t := range topics.All {
+			longest = max(longest, len(t.Name))
 		}
-		for _, t := range slices.Insert(slices.Clone(helpTopics), len(helpTopics)-1, topic{name: "glass", short: "Every key of a glass file"}) {
-			a.item(fmt.Sprintf("  lehr help %-*s  ", longest, t.name), t.short)
+		for _, t := range slices.Insert(slices.Clone(topics.All), len(topics.All)-1, topics.Topic{Name: "glass", Short: "Every key of a glass file"}) {
+			a.Item(fmt.Sprintf("  lehr help %-*s  ", longest, t.Name), t.Short)
 		}
 	}
 	if c.Example != "" {
-		a.section("EXAMPLES")
+		a.Section("EXAMPLES")
 		for line := range strings.SplitSeq(strings.Trim(c.Example, "\n"), "\n") {
-			a.print("  " + strings.TrimSpace(line) + "\n")
+			a.Print("  " + strings.TrimSpace(line) + "\n")
 		}
 	}
 	if flags := c.LocalNonPersistentFlags(); flags.HasAvailableFlags() {
 		flags.SortFlags = false
-		a.section("FLAGS")
-		a.print(flags.FlagUsagesWrapped(a.width()))
+		a.Section("FLAGS")
+		a.Print(flags.FlagUsagesWrapped(a.Width()))
 	}
 	if flags := a.globalFlagsOf(c); flags.HasAvailableFlags() {
-		a.section("GLOBAL FLAGS")
-		a.print(flags.FlagUsagesWrapped(a.width()))
+		a.Section("GLOBAL FLAGS")
+		a.Print(flags.FlagUsagesWrapped(a.Width()))
 	}
-	a.section("EXIT STATUS")
+	a.Section("EXIT STATUS")
 	for _, s := range exitStatuses() {
-		a.printf("  %d  %s\n", s.code, s.when)
+		a.Printf("  %d  %s\n", s.code, s.when)
 	}
 }
 
@@ -123,9 +124,9 @@ lehr help load`,
 			for _, child := range availableCommands(target) {
 				names = append(names, child.Name()+"\t"+child.Short)
 			}
-			for _, t := range helpTopics {
+			for _, t := range topics.All {
 				if len(args) == 0 {
-					names = append(names, t.name+"\t"+t.short)
+					names = append(names, t.Name+"\t"+t.Short)
 				}
 			}
 			return names, cobra.ShellCompDirectiveNoFileComp
@@ -133,12 +134,12 @@ lehr help load`,
 		RunE: func(c *cobra.Command, args []string) error {
 			target := c.Root()
 			if len(args) == 1 {
-				if t, ok := topicNamed(args[0]); ok {
-					studio, err := a.readStudio()
+				if t, ok := topics.Find(args[0]); ok {
+					studio, err := a.ReadStudio()
 					if err != nil { // help must work beside a file that is broken
 						studio = kiln.DefaultStudio()
 					}
-					a.prose(0, t.text(a.system(studio.Units)))
+					a.Prose(0, t.Text(a.System(studio.Units)))
 					return nil
 				}
 			}
@@ -162,4 +163,70 @@ func childNamed(c *cobra.Command, name string) *cobra.Command {
 		}
 	}
 	return nil
+}
+
+// jobs are what a person comes for at night, in that order, with one line each
+// that works as it stands.
+var jobs = []struct{ what, line string }{
+	{"A program for what lies in the kiln", `lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in" --start 22:15`},
+	{"Whether the program you already use suits it", `lehr verify tonight.toml --glass borosilicate-33 --piece "6 x sphere 2.5in"`},
+	{"What to look at before you leave the kiln alone", `lehr safety --at leave`},
+}
+
+// showStart is what lehr alone says: the jobs of tonight, and where all else is.
+func (a *app) showStart() {
+	a.Prose(0, "lehr turns a load of hot glass into a kiln program, and proves it.")
+	a.Section("TONIGHT")
+	for i, j := range jobs {
+		a.Item(fmt.Sprintf("  %d  ", i+1), j.what)
+		a.Print("     " + j.line + "\n")
+	}
+	a.Section("SOMETHING IS WRONG NOW")
+	a.Print("     lehr wrong\n")
+	a.Section("MORE")
+	a.Item("     lehr init  ", "write down once what stays the same: kiln, controller, glass")
+	a.Item("     lehr help  ", "every command, in the order of work; of one: lehr help plan")
+	a.Print("\n")
+	a.Prose(0, "It computes; it does not watch your kiln. Local codes, the makers' instructions and licensed trades come before anything it says.")
+}
+
+// workOrder is the order in which help lists the commands: that in which they
+// are needed. A command that stands nowhere here comes last.
+var workOrder = []struct {
+	head  string
+	names []string
+}{
+	{"BEFORE THE FLAME", []string{"init", "glass", "gather", "seal", "week"}},
+	{"TONIGHT", []string{"plan", "share", "verify", "rules", "safety", "sheet", "serve"}},
+	{"SOMETHING IS WRONG", []string{"wrong", "outage"}},
+	{"THE NEXT DAY", []string{"polariscope", "note", "find", "kiln", "cost"}},
+	{"ABOUT LEHR", []string{"validate", "version", "completion", "help"}},
+}
+
+// commandGroup is some commands under a heading.
+type commandGroup struct {
+	head string
+	list []*cobra.Command
+}
+
+// inOrder puts the commands of a tree into the order of work.
+func inOrder(list []*cobra.Command) (groups []commandGroup) {
+	list = slices.Clone(list)
+	for _, w := range workOrder {
+		g := commandGroup{head: w.head}
+		for _, name := range w.names {
+			if i := slices.IndexFunc(list, func(c *cobra.Command) bool { return c.Name() == name }); i >= 0 {
+				g.list = append(g.list, list[i])
+				list = slices.Delete(list, i, i+1)
+			}
+		}
+		if len(g.list) > 0 {
+			groups = append(groups, g)
+		}
+	}
+	if len(list) > 0 {
+		last := &groups[len(groups)-1]
+		last.list = append(list, last.list...)
+	}
+	return groups
 }

@@ -11,6 +11,10 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/program"
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
+	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/topics"
 	"lehr/glass"
 )
 
@@ -61,8 +65,8 @@ func TestHelpVerify_example(t *testing.T) {
 // does not give is that of the glass it is like.
 func TestHelpGlass_example(t *testing.T) {
 	file := exampleOf(t, "my-glass.toml", "glass")
-	a := &app{out: &output{}}
-	table, err := a.glassTable(file)
+	a := &app{desk.New(nil, nil, nil, term.Terminal{})}
+	table, err := flags.GlassTable(a.App, file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,8 +94,8 @@ func TestHelpGlass_example(t *testing.T) {
 // it shows the keys that the parser takes, all of them.
 func TestHelpGlass_everyKey(t *testing.T) {
 	file := exampleOf(t, "every-key.toml", "glass")
-	a := &app{out: &output{}}
-	if _, err := a.glassTable(file); err != nil {
+	a := &app{desk.New(nil, nil, nil, term.Terminal{})}
+	if _, err := flags.GlassTable(a.App, file); err != nil {
 		t.Fatal(err)
 	}
 	taken := glass.FileKeys()
@@ -103,7 +107,7 @@ func TestHelpGlass_everyKey(t *testing.T) {
 		if !within {
 			inner = key
 		}
-		if !regexp.MustCompile(`(?m)(?:^ +|[{,] )` + inner + ` *= `).MatchString(glassKeys + "\n" + spectraExample) {
+		if !regexp.MustCompile(`(?m)(?:^ +|[{,] )` + inner + ` *= `).MatchString(topics.GlassKeys + "\n" + topics.SpectraExample) {
 			t.Errorf("help glass does not show the key %s", key)
 		}
 	}
@@ -174,7 +178,7 @@ func TestHelp_inTheOrderOfWork(t *testing.T) {
 		}
 		at = next
 	}
-	for _, c := range availableCommands(newRootCommand(&app{out: &output{}})) {
+	for _, c := range availableCommands(newRootCommand(&app{desk.New(nil, nil, nil, term.Terminal{})})) {
 		if n := strings.Count(stdout, "\n  "+c.Name()+" "); n != 1 {
 			t.Errorf("%s is listed %d times", c.Name(), n)
 		}

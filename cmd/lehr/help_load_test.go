@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"lehr/anneal/piece"
+	"lehr/cmd/lehr/topics"
 )
 
 // keysOf lists the keys of a TOML text by their tables: "piece.what".
@@ -29,7 +30,7 @@ func keysOf(text string) (keys []string) {
 // TestHelpLoad_everyKey: the load that help shows has the keys that a load file
 // takes, all of them and no other, and can be planned as it stands.
 func TestHelpLoad_everyKey(t *testing.T) {
-	shown, taken := keysOf(loadExample), piece.LoadKeys()
+	shown, taken := keysOf(topics.LoadExample), piece.LoadKeys()
 	for _, k := range taken {
 		if !slices.Contains(shown, k) {
 			t.Errorf("help load does not show the key %s", k)
@@ -48,7 +49,7 @@ func TestHelpLoad_everyKey(t *testing.T) {
 		t.Errorf("exit status %d, stderr %q\n%s", code, stderr, stdout)
 	}
 	for _, w := range piece.Wears() {
-		if !strings.Contains(loadExample, `"`+w+`"`) || !strings.Contains(piecesHelp, w) {
+		if !strings.Contains(topics.LoadExample, `"`+w+`"`) || !strings.Contains(topics.PiecesHelp, w) {
 			t.Errorf("help does not name the wear %q", w)
 		}
 	}
@@ -58,12 +59,12 @@ func TestHelpLoad_everyKey(t *testing.T) {
 // piece that it shows is one.
 func TestHelpPieces_everyWord(t *testing.T) {
 	for _, w := range piece.Words() {
-		if !regexp.MustCompile(`\b(` + w + `|` + strings.TrimSuffix(w, "s") + `)\b`).MatchString(piecesHelp) {
+		if !regexp.MustCompile(`\b(` + w + `|` + strings.TrimSuffix(w, "s") + `)\b`).MatchString(topics.PiecesHelp) {
 			t.Errorf("help pieces does not name %q", w)
 		}
 	}
 	shapes := 0
-	for line := range strings.Lines(piecesHelp) {
+	for line := range strings.Lines(topics.PiecesHelp) {
 		m := regexp.MustCompile(`^  (\w+ [0-9][^ ]*(?: (?:x|wall) [0-9][^ ]*)*)  `).FindStringSubmatch(line)
 		if m == nil {
 			continue
@@ -87,7 +88,7 @@ func TestSampleLoad_keys(t *testing.T) {
 	if _, stderr, code := runHere("init", dir); code != 0 {
 		t.Fatal(stderr)
 	}
-	text, err := os.ReadFile(dir + "/" + sampleName)
+	text, err := os.ReadFile(dir + "/" + topics.LoadName)
 	if err != nil {
 		t.Fatal(err)
 	}

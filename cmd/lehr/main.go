@@ -1,7 +1,7 @@
 // Command lehr turns a load of hot glass into a kiln program and proves it.
 //
-// This package holds flags, files and words, and no physics: it reads what the
-// person names, asks the packages below it, and prints the answer.
+// This package holds the commands, their flags and the texts of their help, and no
+// physics: what a command answers is the matter of a room beside it.
 package main
 
 import (
@@ -11,9 +11,10 @@ import (
 	"os/signal"
 	"syscall"
 
-	"lehr/cmd/lehr/term"
-
 	"github.com/spf13/cobra"
+
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/term"
 )
 
 // The exit statuses, documented in every command's help (see exitStatuses).
@@ -24,9 +25,8 @@ const (
 	exitOver  = 3 // done, but a limit is exceeded
 )
 
-// errOverLimit is returned by a command that did its work and printed an
-// answer in which a limit is exceeded. It prints nothing and exits 3.
-var errOverLimit = errors.New("a limit is exceeded")
+// app is one command line of lehr: what every command shares, and the commands.
+type app struct{ *desk.App }
 
 func main() {
 	os.Exit(run())
@@ -37,71 +37,54 @@ func run() int {
 	// A reader that stops early (lehr glass | head -1) then shows as an error
 	// of the write, which output takes as "enough", not as death by signal.
 	signal.Ignore(syscall.SIGPIPE)
-	a := &app{
-		in:   os.Stdin,
-		out:  &output{w: os.Stdout},
-		err:  os.Stderr,
-		term: term.LookAt(os.Stdout, os.Getenv),
-	}
-	if t := term.LookAt(os.Stderr, os.Getenv); t.TTY {
-		a.errTTY, a.errWidth, a.errRedraw = true, t.Width, t.Redraw
-	}
+	a := &app{desk.New(os.Stdin, os.Stdout, os.Stderr, term.LookAt(os.Stdout, os.Getenv))}
+	a.ErrTerm = term.LookAt(os.Stderr, os.Getenv)
 	return a.run(context.Background(), os.Args[1:])
 }
 
 // run runs one command line with the streams of a.
 func (a *app) run(ctx context.Context, args []string) int {
-	a.args = args
+	a.Args = args
 	return a.execute(ctx, newRootCommand(a), args)
 }
 
 // execute runs one command line of a tree and prints what it has to say.
 func (a *app) execute(ctx context.Context, root *cobra.Command, args []string) int {
 	root.SetArgs(args)
-	root.SetOut(a.out)
-	root.SetErr(a.err)
+	root.SetOut(a.Out)
+	root.SetErr(a.Err)
 	err := root.ExecuteContext(ctx)
 	if errors.Is(err, context.Canceled) {
 		err = errors.New("interrupted")
 	}
 	code := exitCode(err)
 	if code == exitDone || code == exitOver {
-		if failed := a.commit(); failed != nil {
+		if failed := a.Commit(); failed != nil {
 			err, code = failed, exitCode(failed)
 		}
 	}
 	if code == exitDone || code == exitOver {
-		if flushErr := a.out.Flush(); flushErr != nil {
+		if flushErr := a.Flush(); flushErr != nil {
 			err, code = flushErr, exitFail
 		}
 	}
 	if code == exitFail || code == exitUsage {
-		term.PrintError(a.err, err, a.ascii(), a.errWidth)
+		a.ReportError(err)
 	}
 	return code
 }
 
 // exitCode is the one place where an error becomes an exit status.
 func exitCode(err error) int {
-	var usage *usageError
+	var usage *desk.UsageError
 	switch {
 	case err == nil:
 		return exitDone
-	case errors.Is(err, errOverLimit):
+	case errors.Is(err, desk.ErrOverLimit):
 		return exitOver
 	case errors.As(err, &usage):
 		return exitUsage
 	default:
 		return exitFail
 	}
-}
-
-// interruptible returns a context that ends at the first interrupt; a second
-// one kills. Only a command that watches the context should ask for it: the
-// others end at once on an interrupt, as usual. Call the returned function
-// when the work is over.
-func interruptible(ctx context.Context) (context.Context, context.CancelFunc) {
-	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
-	context.AfterFunc(ctx, stop)
-	return ctx, stop
 }

@@ -10,10 +10,11 @@ import (
 	"strings"
 	"testing"
 
-	"lehr/cmd/lehr/term"
-
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/term"
 )
 
 // manuals is the folder into which TestManuals writes the manual pages and the
@@ -28,7 +29,7 @@ var manuals = flag.String("manuals", "", "write manual pages and completion scri
 func manualPages(t *testing.T) map[string]string {
 	t.Helper()
 	var out bytes.Buffer
-	a := &app{in: strings.NewReader(""), out: &output{w: &out}, err: &out, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}
+	a := &app{desk.New(strings.NewReader(""), &out, &out, term.Terminal{Width: term.MaxWidth, UTF8: true})}
 	root := newRootCommand(a)
 	pages := map[string]string{}
 	var visit func(c *cobra.Command)

@@ -20,6 +20,7 @@ import (
 
 	"lehr/anneal/rule"
 	"lehr/anneal/spread"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/glass"
 )
@@ -61,9 +62,19 @@ var arrows = map[string][]string{
 	"cmd/lehr/session":         glassAnd("anneal/kiln", "anneal/piece", "safety/checklist"),
 	"cmd/lehr/report":          glassAnd("anneal/seal", "anneal/evidence", "anneal/finding", "anneal/formula", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/verify", "anneal/plan", "safety/checklist", "cmd/lehr/term", "cmd/lehr/words", "cmd/lehr/picture", "cmd/lehr/session"),
 	"cmd/lehr/web":             glassAnd("glass/strict", "anneal/kiln", "anneal/piece", "anneal/verify", "anneal/plan", "safety/checklist", "safety/emergency", "cmd/lehr/term", "cmd/lehr/words", "cmd/lehr/picture", "cmd/lehr/session", "cmd/lehr/report"),
+	"cmd/lehr/desk":            {"anneal/kiln", "anneal/shortest", "anneal/verify", "glass/strict", "glass/unit", "cmd/lehr/outfile", "cmd/lehr/report", "cmd/lehr/term"},
+	"cmd/lehr/flags":           glassAnd("anneal/kiln", "anneal/kilnlog", "anneal/piece", "anneal/plan", "anneal/program", "anneal/rule", "anneal/shortest", "anneal/verify", "glass/strict", "safety/checklist", "cmd/lehr/desk", "cmd/lehr/outfile", "cmd/lehr/picture", "cmd/lehr/report", "cmd/lehr/session", "cmd/lehr/term", "cmd/lehr/web", "cmd/lehr/words"),
+	"cmd/lehr/notes":           glassAnd("anneal/kiln", "anneal/kilnlog", "anneal/notebook", "anneal/piece", "anneal/polariscope", "anneal/program", "anneal/spread", "anneal/verify", "glass/gather", "glass/strict", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/recordfile", "cmd/lehr/report", "cmd/lehr/session", "cmd/lehr/term"),
+	"cmd/lehr/bench":           glassAnd("anneal/cost", "anneal/kiln", "anneal/notebook", "anneal/piece", "anneal/plan", "anneal/polariscope", "anneal/spread", "anneal/verify", "anneal/week", "glass/gather", "glass/strict", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/notes", "cmd/lehr/outfile", "cmd/lehr/report", "cmd/lehr/term", "cmd/lehr/web", "cmd/lehr/words"),
+	"cmd/lehr/checks":          {"anneal/kiln", "anneal/piece", "glass/strict", "glass/unit", "safety/checklist", "safety/emergency", "safety/figure", "safety/quantity", "safety/source", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/outfile", "cmd/lehr/report", "cmd/lehr/session", "cmd/lehr/term"},
+	"cmd/lehr/misfit":          glassAnd("anneal/piece", "anneal/seal", "anneal/sim", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/report", "cmd/lehr/term", "cmd/lehr/words"),
+	"cmd/lehr/nights":          glassAnd("anneal/kiln", "anneal/kilnlog", "anneal/outage", "anneal/piece", "anneal/plan", "anneal/program", "anneal/rescue", "anneal/verify", "glass/strict", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/picture", "cmd/lehr/report", "cmd/lehr/term", "cmd/lehr/words"),
+	"cmd/lehr/reference":       glassAnd("anneal/evidence", "anneal/formula", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/rule", "glass/strict", "testdata", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/report", "cmd/lehr/term", "cmd/lehr/words"),
+	"cmd/lehr/topics":          {"glass/unit", "safety/checklist", "cmd/lehr/term"},
+	"cmd/lehr/sharing":         {"anneal/finding", "anneal/kiln", "anneal/piece", "anneal/plan", "anneal/verify", "glass/unit", "cmd/lehr/checks", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/report", "cmd/lehr/term", "cmd/lehr/words"},
 	"cmd/lehr/term":            {"glass/strict"},
 	"cmd/lehr/internal/pack":   {},
-	"cmd/lehr":                 glassAnd(append(judged, "anneal", "anneal/verify", "anneal/plan", "anneal/shortest", "anneal/seal", "anneal/spread", "anneal/evidence", "testdata", "anneal/kilnlog", "anneal/evening", "anneal/rescue", "anneal/outage", "anneal/polariscope", "anneal/notebook", "anneal/week", "anneal/cost", "glass/gather", "glass/strict", "safety/source", "safety/quantity", "safety/figure", "safety/emergency", "safety/checklist", "cmd/lehr/picture", "cmd/lehr/words", "cmd/lehr/outfile", "cmd/lehr/recordfile", "cmd/lehr/term", "cmd/lehr/session", "cmd/lehr/report", "cmd/lehr/web")...),
+	"cmd/lehr":                 {"anneal/kiln", "anneal/piece", "anneal/plan", "anneal/shortest", "anneal/verify", "glass/strict", "glass/unit", "safety/checklist", "safety/emergency", "cmd/lehr/bench", "cmd/lehr/checks", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/misfit", "cmd/lehr/nights", "cmd/lehr/notes", "cmd/lehr/outfile", "cmd/lehr/reference", "cmd/lehr/report", "cmd/lehr/sharing", "cmd/lehr/term", "cmd/lehr/topics", "cmd/lehr/web"},
 	"glass/gather":             {"glass/cases", "glass/unit", "glass/strict"},
 	"anneal/polariscope":       {"glass/cases", "glass/unit", "glass/strict"},
 	"anneal/notebook":          {"glass/cases", "glass/unit", "glass/strict"},
@@ -79,6 +90,8 @@ var arrows = map[string][]string{
 	"anneal/sim/plane":         {"glass/cases", "anneal/sim/study", "anneal/sim"},
 	"anneal/sim/study":         {"glass/unit", "glass/cases", "anneal/sim"},
 	"anneal/spread":            {"glass/cases", "glass/unit", "glass"},
+
+	"cmd/lehr/internal/roomtest": glassAnd("anneal/kiln", "anneal/piece", "anneal/plan", "anneal/verify"),
 }
 
 // judged is what the package that judges programs stands on.
@@ -276,7 +289,7 @@ func TestDevelopers_map(t *testing.T) {
 // runHere runs one command line in this process.
 func runHere(args ...string) (stdout, stderr string, code int) {
 	var out, words bytes.Buffer
-	a := &app{in: strings.NewReader(""), out: &output{w: &out}, err: &words, term: term.Terminal{Width: term.MaxWidth, UTF8: true}}
+	a := &app{desk.New(strings.NewReader(""), &out, &words, term.Terminal{Width: term.MaxWidth, UTF8: true})}
 	code = a.run(context.Background(), args)
 	return out.String(), words.String(), code
 }

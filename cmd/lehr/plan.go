@@ -4,31 +4,37 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"io"
-	"strings"
+
+	"github.com/spf13/cobra"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
-	"lehr/anneal/program"
 	"lehr/anneal/verify"
-	"lehr/glass/unit"
-
-	"github.com/spf13/cobra"
-
+	"lehr/cmd/lehr/checks"
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
+	"lehr/cmd/lehr/nights"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/report"
-	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/sharing"
+	"lehr/cmd/lehr/topics"
+	"lehr/glass/unit"
 )
+
+// planFlags are the flags of lehr plan.
+type planFlags struct {
+	load            *flags.Load
+	views           *flags.Views
+	out             *desk.OutFlag
+	failed          *nights.OutageFlags
+	readyBy         string
+	shortest, watch bool
+}
 
 // newPlanCommand makes lehr plan; most of it is the text of its help.
 func newPlanCommand(a *app) *cobra.Command {
-	var l *loadFlags
-	var v *viewFlags
-	var out *outFlag
-	var readyBy string
-	var shortest, watch bool
-	var failed *outageFlags
+	var f planFlags
 	c := &cobra.Command{
 		Use:   "plan [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Plan tonight's kiln program for a load, and prove it",
@@ -42,7 +48,7 @@ A load that cannot share one program is answered as lehr share does: the fewest 
 
 With --shortest it searches for the shortest program that keeps the limits, instead of following the rule: soak, break temperatures and rates are chosen for this load, this kiln and this controller, and what no program can beat by the closed forms is printed beside it. Such a program uses the limits up. An interrupt (Ctrl-C) prints the best program found so far, marked as such.
 
-` + outageHelp + `
+` + nights.OutageHelp + `
 
 With --watch it plans again whenever the load, the studio file or the file of --glass-file has changed, until an interrupt ends it: write the load in one window and read its program in another.
 
@@ -61,117 +67,89 @@ lehr plan mixed.toml --sheet tonight.html --svg curve.svg
 lehr plan mixed.toml --json`,
 		Args:        atMost(1),
 		Annotations: withJSON(),
-		RunE: func(c *cobra.Command, args []string) error {
-			if watch {
-				return a.watch(c, args, l)
-			}
-			if stop, err := a.danger("plan", l.facts); stop {
-				return err
-			}
-			load, st, err := a.readLoad("plan", l, args)
-			if err != nil {
-				return err
-			}
-			if a.chart && a.json {
-				return usagef("leave one of them out", "plan: both --chart and --json")
-			}
-			o, err := l.options("plan")
-			if err != nil {
-				return err
-			}
-			if err := a.claim(c); err != nil {
-				return err
-			}
-			ctx, stop := interruptible(c.Context())
-			defer stop()
-			if failed.given() {
-				return a.runOutage(ctx, c, failed, load, st, o, out)
-			}
-			planner, end := a.planner(shortest)
-			defer end()
-			rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
-			var conflict *plan.ConflictError
-			if errors.As(err, &conflict) && !conflict.Alone && !a.json {
-				if handled, err := a.sharedInstead(ctx, load, st, o, shortest); handled {
-					if out.given() || v.given() {
-						a.say("this load cannot share one program; no file is written")
-					}
-					return err
-				}
-			}
-			if err != nil {
-				return explained(err, st.Units)
-			}
-			if a.why && !shortest && rep.Within {
-				if rep.Questions, err = plan.Questions(ctx, rep, o); err != nil {
-					return explained(err, st.Units)
-				}
-			}
-			if err := a.saveSchedule(out, rep); err != nil {
-				return err
-			}
-			if err := a.saveViews(v, rep); err != nil {
-				return err
-			}
-			return a.answer(rep)
-		},
+		RunE:        func(c *cobra.Command, args []string) error { return a.runPlan(c, &f, args) },
 	}
-	l = a.addLoadFlags(c)
-	l.sayFacts(c)
-	a.addRuleFlags(c, l)
-	a.addLimitFlags(c, l)
-	addShortestFlag(c, &shortest)
-	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
-	c.Flags().BoolVar(&watch, "watch", false, "plan again whenever the load or the studio file has changed")
-	failed = addOutageFlags(c)
-	out = a.outFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
-	v = a.addViewFlags(c)
-	a.forceFlag(c)
+	f.load = flags.AddLoad(a.App, c)
+	f.load.SayFacts(c)
+	flags.AddRule(a.App, c, f.load)
+	flags.AddLimits(a.App, c, f.load)
+	flags.AddShortest(c, &f.shortest)
+	c.Flags().StringVar(&f.readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
+	c.Flags().BoolVar(&f.watch, "watch", false, "plan again whenever the load or the studio file has changed")
+	f.failed = nights.AddOutageFlags(c)
+	f.out = a.OutFlag(c, "output", "o", outfile.TOML, "program", "write the program to `schedule.toml`, \"-\" for standard output")
+	f.views = flags.AddViews(a.App, c)
+	a.ForceFlag(c)
 	return c
 }
 
-// saveSchedule puts the program of a report into a file.
-func (a *app) saveSchedule(out *outFlag, rep *verify.Report) error {
-	return a.put(out, func() ([]byte, error) {
-		var buf bytes.Buffer
-		err := program.WriteFor(&buf, rep.Schedule, rep.Load.Name, rep.Studio.Controller)
-		return append(verdictComment(rep), buf.Bytes()...), err
-	})
-}
-
-// verdictComment says at the head of a program what it exceeds: weeks later the
-// file looks like any other. One that keeps its limits has no comment.
-func verdictComment(rep *verify.Report) []byte {
-	if rep.Verdict() == verify.WithinLimits {
-		return nil
+// runPlan is lehr plan.
+func (a *app) runPlan(c *cobra.Command, f *planFlags, args []string) error {
+	if f.watch {
+		return a.watch(c, args, f.load)
 	}
-	word, numbers := report.VerdictText(rep)
-	texts := []string{word + " when it was planned: " + numbers + "."}
-	for _, p := range rep.Pieces {
-		if len(p.Over) > 0 {
-			texts = append(texts, p.Piece.What+": "+report.OverText(rep, p)+".")
+	if stop, err := checks.Danger(a.App, "plan", f.load.Facts); stop {
+		return err
+	}
+	load, st, err := flags.ReadLoad(a.App, "plan", f.load, args)
+	if err != nil {
+		return err
+	}
+	if a.Chart && a.JSON {
+		return desk.Usagef("leave one of them out", "plan: both --chart and --json")
+	}
+	o, err := f.load.Options("plan")
+	if err != nil {
+		return err
+	}
+	if err := a.Claim(c); err != nil {
+		return err
+	}
+	ctx, stop := desk.Interruptible(c.Context())
+	defer stop()
+	if f.failed.Given() {
+		return nights.Outage(ctx, a.App, c, f.failed, load, st, o, f.out)
+	}
+	planner, end := flags.Planner(a.App, f.shortest)
+	defer end()
+	rep, err := a.planned(ctx, c.Name(), load, st, o, f.readyBy, planner)
+	var conflict *plan.ConflictError
+	if errors.As(err, &conflict) && !conflict.Alone && !a.JSON {
+		if handled, err := sharing.Instead(ctx, a.App, load, st, o, f.shortest); handled {
+			if f.out.Given() || f.views.Given() {
+				a.Say("this load cannot share one program; no file is written")
+			}
+			return err
 		}
 	}
-	var out strings.Builder
-	for _, text := range texts {
-		for line := range strings.Lines(term.Wrap(clean(text), 77, 0, 0)) {
-			out.WriteString("# " + strings.TrimRight(line, "\n") + "\n")
+	if err != nil {
+		return flags.Explained(err, st.Units)
+	}
+	if a.Why && !f.shortest && rep.Within {
+		if rep.Questions, err = plan.Questions(ctx, rep, o); err != nil {
+			return flags.Explained(err, st.Units)
 		}
 	}
-	return []byte(out.String())
+	if err := flags.SaveProgram(a.App, f.out, rep); err != nil {
+		return err
+	}
+	if err := flags.SaveViews(a.App, f.views, rep); err != nil {
+		return err
+	}
+	return a.answer(rep)
 }
 
 // answer prints a report and returns the error that sets the exit status.
 func (a *app) answer(rep *verify.Report) error {
-	print := a.view().ShowReport
-	if a.json {
-		print = a.reportJSON
+	print := a.View().ShowReport
+	if a.JSON {
+		print = a.ReportJSON
 	}
 	if err := print(rep); err != nil {
 		return err
 	}
 	if rep.Verdict() != verify.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
-		return errOverLimit
+		return desk.ErrOverLimit
 	}
 	return keptError(rep)
 }
@@ -183,13 +161,11 @@ func keptError(rep *verify.Report) error {
 	if err != nil {
 		return err
 	}
-	return overIf(len(broken) > 0)
+	return desk.OverIf(len(broken) > 0)
 }
 
 // newVerifyCommand makes lehr verify; most of it is the text of its help.
 func newVerifyCommand(a *app) *cobra.Command {
-	var l *loadFlags
-	var night *nightFlags
 	c := &cobra.Command{
 		Use:   "verify <schedule.toml|night.csv> [<load.toml>] [--glass <name> --piece <piece>...]",
 		Short: "Simulate a program you already use in every piece of a load",
@@ -197,11 +173,11 @@ func newVerifyCommand(a *app) *cobra.Command {
 
 The schedule file holds what is keyed in, in °C or °F. Every key it takes:
 
-` + scheduleExample + `
+` + topics.ScheduleExample + `
 
 A segment that only waits has a hold alone. What lehr plan -o writes has the same form.
 
-` + nightHelp,
+` + nights.LogHelp,
 		Example: `lehr verify tonight.toml mixed.toml
 lehr verify tonight.toml --glass borosilicate-33 --piece "sphere 3in"
 lehr verify tonight.toml mixed.toml --json
@@ -211,92 +187,83 @@ lehr verify night.csv mixed.toml --program tonight.toml --svg told.svg
 lehr verify night.csv --dry-run`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return usagef("it is called as: "+c.UseLine(), "verify: needs <schedule.toml> or <night.csv>")
+				return desk.Usagef("it is called as: "+c.UseLine(), "verify: needs <schedule.toml> or <night.csv>")
 			}
 			return atMost(2)(c, args)
 		},
 		Annotations: withJSON(),
 	}
-	l = a.addLoadFlags(c)
-	l.sayFacts(c)
-	a.addLimitFlags(c, l)
-	v := a.addViewFlags(c)
-	csv := a.outFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
-	night = addNightFlags(c)
-	a.forceFlag(c)
-	c.RunE = func(c *cobra.Command, args []string) error {
-		if stop, err := a.danger("verify", l.facts); stop {
-			return err
-		}
-		if a.isLog(args[0]) {
-			for flag, given := range map[string]bool{"--sheet": v.sheet.given(), "--chart": a.chart} {
-				if given {
-					return usagef("leave it out; --svg, --png and --pdf draw a log", "verify: %s: is for a program, and %s is a log of readings", flag, shownName(args[0]))
-				}
-			}
-			return a.runVerifyLog(c, l, night, csv, v, args)
-		}
-		if len(args) == 2 && a.isLog(args[1]) {
-			return usagef("the log comes first: lehr verify "+shellWord(args[1])+" LOAD.toml", "verify: %s is a log of readings, not a load", args[1])
-		}
-		if flag := night.given(); flag != "" {
-			return usagef("leave it out, or name a log of readings first: lehr verify NIGHT.csv LOAD.toml", "verify: %s: is for a log of readings, and %s is none", flag, shownName(args[0]))
-		}
-		s, err := a.readSchedule("verify", args)
-		if err != nil {
-			return err
-		}
-		load, st, err := a.readLoad("verify", l, args[1:])
-		if err != nil {
-			return err
-		}
-		o, err := l.options("verify")
-		if err != nil {
-			return err
-		}
-		if a.chart && a.json {
-			return usagef("leave one of them out", "verify: both --chart and --json")
-		}
-		if err := a.claim(c); err != nil {
-			return err
-		}
-		ctx, stop := interruptible(c.Context())
-		defer stop()
-		rep, err := verify.Program(ctx, s, load, st, o.Limits)
-		if err != nil {
-			return err
-		}
-		if f, ok, err := plan.Mend(ctx, rep, st); err != nil {
-			return err
-		} else if ok {
-			rep.Mend.Add(f)
-		}
-		err = a.put(csv, func() ([]byte, error) {
-			var buf bytes.Buffer
-			err := verify.WriteHistory(&buf, rep)
-			return buf.Bytes(), err
-		})
-		if err != nil {
-			return err
-		}
-		if err := a.saveViews(v, rep); err != nil {
-			return err
-		}
-		return a.answer(rep)
-	}
+	l := flags.AddLoad(a.App, c)
+	l.SayFacts(c)
+	flags.AddLimits(a.App, c, l)
+	v := flags.AddViews(a.App, c)
+	csv := a.OutFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
+	night := nights.AddFlags(c)
+	a.ForceFlag(c)
+	c.RunE = func(c *cobra.Command, args []string) error { return a.runVerify(c, l, night, csv, v, args) }
 	return c
 }
 
-// readSchedule reads the schedule file of a command, its first argument.
-func (a *app) readSchedule(cmd string, args []string) (s program.Schedule, err error) {
-	err = a.readAs(cmd, scheduleFile, args[0], func(r io.Reader) error {
-		s, err = program.Read(r, shownName(args[0]))
+// runVerify is lehr verify: of a log, if a log is named in the place of a program.
+func (a *app) runVerify(c *cobra.Command, l *flags.Load, night *nights.Flags, csv *desk.OutFlag, v *flags.Views, args []string) error {
+	if stop, err := checks.Danger(a.App, "verify", l.Facts); stop {
 		return err
-	})
-	if len(args) == 2 && hintOf(err) != "" && a.kindOfFile(args[0]) == loadFile && a.kindOfFile(args[1]) == scheduleFile {
-		err = usagef("write: lehr "+cmd+" "+shellWord(args[1])+" "+shellWord(args[0]), "%s: %s is the load and %s the schedule", cmd, args[0], args[1])
 	}
-	return s, err
+	if flags.IsLog(a.App, args[0]) {
+		for flag, given := range map[string]bool{"--sheet": v.Sheet.Given(), "--chart": a.Chart} {
+			if given {
+				return desk.Usagef("leave it out; --svg, --png and --pdf draw a log", "verify: %s: is for a program, and %s is a log of readings", flag, desk.ShownName(args[0]))
+			}
+		}
+		return nights.Log(a.App, c, l, night, csv, v, args)
+	}
+	if len(args) == 2 && flags.IsLog(a.App, args[1]) {
+		return desk.Usagef("the log comes first: lehr verify "+desk.ShellWord(args[1])+" LOAD.toml", "verify: %s is a log of readings, not a load", args[1])
+	}
+	if flag := night.Given(); flag != "" {
+		return desk.Usagef("leave it out, or name a log of readings first: lehr verify NIGHT.csv LOAD.toml", "verify: %s: is for a log of readings, and %s is none", flag, desk.ShownName(args[0]))
+	}
+	s, err := flags.ReadProgram(a.App, "verify", args)
+	if err != nil {
+		return err
+	}
+	load, st, err := flags.ReadLoad(a.App, "verify", l, args[1:])
+	if err != nil {
+		return err
+	}
+	o, err := l.Options("verify")
+	if err != nil {
+		return err
+	}
+	if a.Chart && a.JSON {
+		return desk.Usagef("leave one of them out", "verify: both --chart and --json")
+	}
+	if err := a.Claim(c); err != nil {
+		return err
+	}
+	ctx, stop := desk.Interruptible(c.Context())
+	defer stop()
+	rep, err := verify.Program(ctx, s, load, st, o.Limits)
+	if err != nil {
+		return err
+	}
+	if f, ok, err := plan.Mend(ctx, rep, st); err != nil {
+		return err
+	} else if ok {
+		rep.Mend.Add(f)
+	}
+	err = a.Put(csv, func() ([]byte, error) {
+		var buf bytes.Buffer
+		err := verify.WriteHistory(&buf, rep)
+		return buf.Bytes(), err
+	})
+	if err != nil {
+		return err
+	}
+	if err := flags.SaveViews(a.App, v, rep); err != nil {
+		return err
+	}
+	return a.answer(rep)
 }
 
 // planned plans a load, by a clock time if one is given.
@@ -306,7 +273,37 @@ func (a *app) planned(ctx context.Context, cmd string, load *piece.Load, st kiln
 	}
 	by, err := unit.ParseClock(readyBy)
 	if err != nil {
-		return nil, asUsage(cmd+": --ready-by", err)
+		return nil, desk.AsUsage(cmd+": --ready-by", err)
 	}
 	return plan.ReadyBy(ctx, load, st, o, by, planner)
+}
+
+func newShareCommand(a *app) *cobra.Command {
+	var l *flags.Load
+	var shortest bool
+	c := &cobra.Command{
+		Use:   "share [<load.toml>] [--glass <name> --piece <piece>...]",
+		Short: "Say whether a mixed load can share one program",
+		Long: `Answers whether all pieces of a load can go through one kiln program: whether their soak ranges meet, whether each bears the longest soak, which piece decides each number, and what sharing costs the others in hours. If they cannot share, it gives the fewest firings and what goes in each, and the best single program for who has everything hot already: what it does to which piece, and what to anneal again by which program. The exit status is then 3.
+
+With --shortest every program is the shortest that the search finds instead of the rule's: the shared one, each piece's own, and those of a split.
+
+A split into the fewest firings is proved for up to 12 different kinds of piece; beyond that it is a good one, and the answer says so.`,
+		Example: `lehr share mixed.toml
+lehr share mixed.toml --units f
+lehr share mixed.toml --shortest
+lehr share --glass boro --piece "sphere 3in" --piece "pendant 45mm x 12mm"
+lehr share mixed.toml --json`,
+		Args:        atMost(1),
+		Annotations: withJSON(),
+		RunE: func(c *cobra.Command, args []string) error {
+			return sharing.Share(c.Context(), a.App, l, args, shortest)
+		},
+	}
+	l = flags.AddLoad(a.App, c)
+	l.SayFacts(c)
+	flags.AddRule(a.App, c, l)
+	flags.AddLimits(a.App, c, l)
+	flags.AddShortest(c, &shortest)
+	return c
 }

@@ -1,13 +1,12 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"lehr/glass/strict"
+	"lehr/cmd/lehr/desk"
 )
 
 // newCommands lists the commands in the order the help shows them. A new
@@ -61,7 +60,7 @@ lehr help plan`,
 		a.showStart()
 		return nil
 	}
-	a.globalFlags(root)
+	a.GlobalFlags(root)
 	root.AddCommand(newCommands(a)...)
 	root.AddCommand(newCompletionCommand(a))
 	root.SetHelpCommand(newHelpCommand(a))
@@ -90,8 +89,8 @@ func prepare(a *app, c *cobra.Command) {
 	})
 	if run := c.RunE; run != nil {
 		c.RunE = func(c *cobra.Command, args []string) error {
-			if a.json && c.Annotations[hasJSON] == "" {
-				return usagef("leave --json out", "%s: --json: this command prints no JSON", c.Name())
+			if a.JSON && c.Annotations[hasJSON] == "" {
+				return desk.Usagef("leave --json out", "%s: --json: this command prints no JSON", c.Name())
 			}
 			return run(c, args)
 		}
@@ -110,7 +109,7 @@ func prepare(a *app, c *cobra.Command) {
 	pre := c.PreRunE
 	c.PreRunE = func(c *cobra.Command, args []string) error {
 		if name := missingFlag(c); name != "" {
-			return usagef("it is called as: "+c.UseLine(), "%s: needs --%s", c.Name(), name)
+			return desk.Usagef("it is called as: "+c.UseLine(), "%s: needs --%s", c.Name(), name)
 		}
 		if err := c.ValidateFlagGroups(); err != nil {
 			return usageOf(c, err)
@@ -125,73 +124,8 @@ func prepare(a *app, c *cobra.Command) {
 	}
 }
 
-// missingFlag returns the first required flag that was not given, or "".
-func missingFlag(c *cobra.Command) (name string) {
-	c.Flags().VisitAll(func(f *pflag.Flag) {
-		if _, required := f.Annotations[cobra.BashCompOneRequiredFlag]; required && !f.Changed && name == "" {
-			name = f.Name
-		}
-	})
-	return name
-}
-
 // hasJSON marks, in a command's Annotations, that it understands --json.
 const hasJSON = "json"
 
 // withJSON is the Annotations of a command that understands --json.
 func withJSON() map[string]string { return map[string]string{hasJSON: "yes"} }
-
-// usageOf types an error of cobra's own, unless it is typed already.
-func usageOf(c *cobra.Command, err error) error {
-	if exitCode(err) == exitUsage {
-		return err
-	}
-	return usagef(c.CommandPath()+" --help shows how it is called", "%s: %s", c.Name(), err)
-}
-
-// knownCommand refuses a word that is no command.
-func knownCommand(c *cobra.Command, args []string) error {
-	if len(args) == 0 {
-		return nil
-	}
-	word := args[0]
-	var names []string
-	for _, child := range c.Commands() {
-		if child.IsAvailableCommand() {
-			names = append(names, child.Name())
-		}
-		if inner := childNamed(child, word); inner != nil {
-			return usagef("write: "+inner.CommandPath(), "no command %q", word)
-		}
-	}
-	hint := "list the commands with: " + c.CommandPath() + " help"
-	if looksLikeFile(word) {
-		return usagef("write: lehr plan "+shellWord(word), "%q is a file, no command", word)
-	}
-	if near := strict.Nearest(args[0], names); near != "" {
-		hint = fmt.Sprintf("did you mean %s %s? %s", c.CommandPath(), near, hint)
-	}
-	return usagef(hint, "no command %q", args[0])
-}
-
-// noArgs, atMost and exactly check the number of arguments.
-func noArgs(c *cobra.Command, args []string) error { return atMost(0)(c, args) }
-
-func atMost(n int) cobra.PositionalArgs {
-	return func(c *cobra.Command, args []string) error {
-		if len(args) > n {
-			return usagef("it is called as: "+c.UseLine(), "%s: %q: one argument too many", c.Name(), args[n])
-		}
-		return nil
-	}
-}
-
-// exactly wants one argument per name; the message names the first missing.
-func exactly(names ...string) cobra.PositionalArgs {
-	return func(c *cobra.Command, args []string) error {
-		if len(args) < len(names) {
-			return usagef("it is called as: "+c.UseLine(), "%s: needs %s", c.Name(), names[len(args)])
-		}
-		return atMost(len(names))(c, args)
-	}
-}

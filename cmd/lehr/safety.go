@@ -3,34 +3,20 @@ package main
 import (
 	"errors"
 	"os"
-	"slices"
 	"strings"
-
-	"lehr/anneal/kiln"
-	"lehr/anneal/piece"
 
 	"github.com/spf13/cobra"
 
-	"lehr/cmd/lehr/outfile"
-	"lehr/cmd/lehr/session"
-	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/checks"
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/glass/strict"
 	"lehr/safety/checklist"
+	"lehr/safety/emergency"
 )
 
-// safetyFlags are the flags of lehr safety itself.
-type safetyFlags struct {
-	load   loadFlags
-	facts  []string // name=value, as typed
-	at     []string
-	all    bool
-	list   bool
-	record string
-	resume string
-}
-
 func newSafetyCommand(a *app) *cobra.Command {
-	s := &safetyFlags{}
+	s := &checks.Flags{}
 	c := &cobra.Command{
 		Use:   "safety [<load.toml>] [--at <point>] [--fact <name=value>...]",
 		Short: "Go through the safety list of this session, one line at a time",
@@ -52,16 +38,16 @@ lehr safety --facts
 lehr safety mixed.toml --json`,
 		Args:        safetyArgs,
 		Annotations: withJSON(),
-		RunE:        func(c *cobra.Command, args []string) error { return a.runSafety(c, s, args) },
+		RunE:        func(c *cobra.Command, args []string) error { return checks.Safety(a.App, c, s, args) },
 	}
 	f := c.Flags()
-	f.StringSliceVar(&s.at, "at", nil, "only this `point`, repeatable: air, gas, you, reach, leave, open")
-	f.BoolVar(&s.all, "all", false, "print the pages of every point and ask nothing")
-	f.BoolVar(&s.list, "facts", false, "list the facts, what they mean and the words they take")
-	f.StringVar(&s.record, "record", "", "keep what is answered in `file`, or in a dated file in a folder")
-	f.StringVar(&s.resume, "resume", "", "go on with the run whose record is `file`, and keep it there; name the same load and facts")
-	a.addFactFlags(c, &s.facts, &s.load)
-	must(c.RegisterFlagCompletionFunc("at", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	f.StringSliceVar(&s.At, "at", nil, "only this `point`, repeatable: air, gas, you, reach, leave, open")
+	f.BoolVar(&s.All, "all", false, "print the pages of every point and ask nothing")
+	f.BoolVar(&s.List, "facts", false, "list the facts, what they mean and the words they take")
+	f.StringVar(&s.Record, "record", "", "keep what is answered in `file`, or in a dated file in a folder")
+	f.StringVar(&s.Resume, "resume", "", "go on with the run whose record is `file`, and keep it there; name the same load and facts")
+	checks.AddFacts(a.App, c, &s.Facts, &s.Load)
+	desk.Must(c.RegisterFlagCompletionFunc("at", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		var words []string
 		for _, p := range checklist.Points() {
 			words = append(words, string(p)+"\t"+p.Title())
@@ -74,35 +60,6 @@ lehr safety mixed.toml --json`,
 	return c
 }
 
-// addFactFlags adds the flags by which facts reach the commands of safety.
-func (a *app) addFactFlags(c *cobra.Command, facts *[]string, load *loadFlags) {
-	addFactFlag(c, facts)
-	c.Flags().StringVar(&load.glassFile, "glass-file", "", "find the glasses of the load in `my-glass.toml` too")
-}
-
-// addFactFlag adds --fact.
-func addFactFlag(c *cobra.Command, facts *[]string) {
-	c.Flags().StringArrayVar(facts, "fact", nil, "a fact of the session as `name=value`, repeatable: --fact oxygen=cylinder")
-	must(c.RegisterFlagCompletionFunc("fact", completeFact))
-}
-
-// completeFact offers the names of the facts, then the words one takes.
-func completeFact(_ *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
-	name, _, named := strings.Cut(typed, "=")
-	var out []string
-	for _, f := range checklist.Names() {
-		switch {
-		case !named:
-			out = append(out, f.Name+"=\t"+f.Meaning)
-		case f.Name == name:
-			for _, w := range f.Words {
-				out = append(out, name+"="+w)
-			}
-		}
-	}
-	return out, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
-}
-
 // safetyArgs takes one load file, and helps when a word was meant for a
 // command or a pause point.
 func safetyArgs(c *cobra.Command, args []string) error {
@@ -112,111 +69,136 @@ func safetyArgs(c *cobra.Command, args []string) error {
 	word := strings.ToLower(args[0])
 	if _, err := os.Stat(args[0]); args[0] != "-" && errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(word, "./\\") {
 		if _, err := checklist.ParsePoint(word); err == nil {
-			return usagef("write: lehr safety --at "+word, "safety: %q is a point, no load file", args[0])
+			return desk.Usagef("write: lehr safety --at "+word, "safety: %q is a point, no load file", args[0])
 		}
 		var names []string
 		for _, child := range c.Commands() {
 			names = append(names, child.Name())
 		}
 		if near := strict.Nearest(word, names); near != "" {
-			return usagef("did you mean: lehr safety "+near+"?", "safety: no load file or command %q", args[0])
+			return desk.Usagef("did you mean: lehr safety "+near+"?", "safety: no load file or command %q", args[0])
 		}
 	}
 	return atMost(1)(c, args)
 }
 
-func (a *app) runSafety(c *cobra.Command, s *safetyFlags, args []string) error {
-	if stop, err := a.danger("safety", s.facts); stop {
-		return err
+func newSafetyAirCommand(a *app) *cobra.Command {
+	r := &checks.AirFlags{}
+	c := &cobra.Command{
+		Use:   "air [<load.toml>] [--distance <length> --hood <opening>] [--fuel <gas> --fuel-flow <mass per time>]",
+		Short: "Estimate hood airflow, make-up air and the gases of the torch",
+		Long: `Estimates how much air kinds of hoods need to draw fume in from the far edge of the work, the air that must come in for it, and what the torch gives off: carbon dioxide, water and heat, and what they do to the room. Airflows stand in m³/h and cfm.
+
+All are estimates to talk over with a ventilation engineer, never a design. Carbon monoxide and nitrogen dioxide are not computed; they must be measured.
+
+What no flag gives is taken from the facts of the session; what cannot be computed is named with the fact it needs.
+
+Status 3: what was stated does not keep a limit: an exhaust below what carbon dioxide alone asks, below what the studio's own hood needs or, without a hood, below what the welding rules ask of the room; air slower at the work than 0.51 m/s or --capture; carbon dioxide above 5000 ppm or oxygen above 23.5 % in the room.`,
+		Example: `lehr safety air --distance 250mm --hood "300mm x 200mm"
+lehr safety air --fuel propane --fuel-flow 200g/h --room 76m3 --exhaust 500cfm
+lehr safety air --distance 10in --hood "12in x 8in" --units f`,
+		Args:        atMost(1),
+		Annotations: withJSON(),
+		RunE:        func(_ *cobra.Command, args []string) error { return checks.Air(a.App, r, args) },
 	}
-	points, err := s.points()
-	if err != nil {
-		return err
+	f := c.Flags()
+	fact := func(flag, fact, usage string) {
+		x := &checks.FactFlag{Flag: flag, Fact: fact}
+		r.Given = append(r.Given, x)
+		f.StringVar(&x.Value, flag, "", usage)
 	}
-	facts, _, err := a.factsOf("safety", &s.load, args, s.facts)
-	if err != nil {
-		return err
-	}
-	if s.list {
-		return a.showFacts(facts)
-	}
-	if a.json || s.all || !a.asks() {
-		if s.record+s.resume != "" {
-			return usagef("leave it out, or answer the lines on a terminal", "safety: --record and --resume: nothing is answered here")
-		}
-		return a.showPages(facts, points)
-	}
-	if s.record == outfile.Stdout {
-		return usagef("name a file or a folder", "safety: --record -: the lines are shown there")
-	}
-	run, err := a.newAsking(s, facts, points)
-	if err != nil {
-		return err
-	}
-	ctx, stop := interruptible(c.Context())
-	defer stop()
-	return run.ask(ctx)
+	f.StringVar(&r.Capture, "capture", "", "air `velocity` wanted at the far edge of the work (default: 0.51 m/s, 100 ft/min)")
+	fact("measured", "capture_speed", "air `velocity` at the far edge of the work, as measured")
+	fact("vent", "vent", "`kind` of hood: plain, flanged, slot, booth, canopy, fan, windows or none")
+	fact("distance", "hood_distance", "`length` from the hood's opening to the far edge of the work")
+	fact("hood", "hood_size", "`opening` of the hood, such as \"300mm x 200mm\"")
+	f.StringVar(&r.Slot, "slot", "", "`length` of a slot hood (default: five times its width, with the area of the hood)")
+	f.StringVar(&r.Perimeter, "perimeter", "", "`length` around an overhead canopy (default: a square with the area of the hood)")
+	fact("exhaust", "exhaust", "`airflow` of the exhaust, as measured")
+	fact("inlet", "inlet", "`opening` through which fresh air comes in")
+	fact("room", "room", "`volume` of the room, or its three sides")
+	fact("ceiling", "ceiling", "`height` of the lowest ceiling")
+	fact("workers", "workers", "`number` of people at a torch in the room")
+	fact("fuel", "fuel", "fuel `gas`: propane or \"natural gas\"")
+	fact("fuel-flow", "fuel_flow", "fuel burned by one torch, `mass per time`, such as 0.2kg/h")
+	fact("oxygen-flow", "oxygen_flow", "oxygen that goes on coming with the torch out, an `airflow` such as 5L/min")
+	f.StringVar(&r.Session, "session", "1h", "how `long` the torch burns, for the build-up in the room")
+	checks.AddFacts(a.App, c, &r.Facts, &r.Load)
+	return c
 }
 
-// points returns the pause points of --at, nil for those before lighting.
-func (s *safetyFlags) points() ([]checklist.Point, error) {
-	switch {
-	case s.all && len(s.at) > 0:
-		return nil, usagef("--at names the pages; --all prints every one", "safety: both --at and --all")
-	case s.resume != "" && len(s.at) > 0:
-		return nil, usagef("leave --at out", "safety: --resume: the record says which points it is of")
-	case s.resume != "" && s.record != "":
-		return nil, usagef("leave --record out", "safety: --resume: the run is kept where it was")
-	case s.all:
-		return checklist.Points(), nil
+func newSafetyCircuitCommand(a *app) *cobra.Command {
+	k := &checks.CircuitFlags{}
+	c := &cobra.Command{
+		Use:   "circuit --current <current> [--breaker <current>]",
+		Short: "The kiln's rated current against its breaker",
+		Long: `Sets the breaker against the rated current of the kiln: at least 1.25 times it, as US practice asks of a load that runs three hours and more, and at most what the plate on the kiln names, else 1.5 times it, the next standard size up allowed. A breaker that is too small trips or heats; one that is too big lets a fault burn. The current comes from --current, or from --power and --voltage of a single-phase kiln; what no flag gives is taken from the facts of the session. A licensed electrician under your local code decides.
+
+Status 3: the breaker is smaller or bigger than that.`,
+		Example: `lehr safety circuit --current 24A --breaker 30A
+lehr safety circuit --current 24A --breaker 50A --plate 40A
+lehr safety circuit --power 5760W --voltage 240V --breaker 25A`,
+		Args:        noArgs,
+		Annotations: withJSON(),
+		RunE:        func(*cobra.Command, []string) error { return checks.Circuit(a.App, k) },
 	}
-	var points []checklist.Point
-	for _, word := range s.at {
-		word = strings.ToLower(strings.TrimSpace(word))
-		if word == "wrong" {
-			return nil, usagef("write: lehr wrong", "safety: --at wrong: is no pause point")
-		}
-		p, err := checklist.ParsePoint(word)
-		if err != nil {
-			return nil, asUsage("safety: --at", err)
-		}
-		if !slices.Contains(points, p) {
-			points = append(points, p)
-		}
-	}
-	return points, nil
+	f := c.Flags()
+	f.StringVar(&k.Current, "current", "", "rated `current` of the kiln")
+	f.StringVar(&k.Power, "power", "", "rated `power` of the kiln")
+	f.StringVar(&k.Voltage, "voltage", "", "rated `voltage` of the kiln")
+	f.StringVar(&k.Breaker, "breaker", "", "breaker of its circuit, a `current`")
+	f.StringVar(&k.Plate, "plate", "", "biggest breaker that the plate on the kiln names, a `current`")
+	flags.AddFact(c, &k.Facts)
+	return c
 }
 
-// asks reports whether a person sits at both ends.
-func (a *app) asks() bool {
-	f, ok := a.in.(*os.File)
-	return ok && term.IsTerminal(f) && a.term.TTY
+func newSafetyEyeCommand(a *app) *cobra.Command {
+	e := &checks.EyeFlags{}
+	c := &cobra.Command{
+		Use:   "eye [<load.toml>] --glass-at <temperature> --from <length> [--piece <piece>]",
+		Short: "Infrared at the eye from a hot piece, against the limit",
+		Long: `Computes the infrared (780 to 3000 nm) that a hot piece may put on the bare eye, and sets it against the limit for long work, 100 W/m²: how many times over, how long a look reaches the short-exposure limit, and the most infrared a lens may pass. The piece counts as a black body, which no glass outshines; the flame is not counted. The lens maker's curve and an eye-care professional decide.
+
+A lens counts only as far as its maker's figure goes, --lens-to. Not given, that is 2000 nm, where the European norm for infrared filters ends; beyond it the lens counts as open.
+
+With --kiln it is the open kiln instead, seen straight on through its door or lid. What no flag gives is taken from the session facts glass_temperature, eye_distance, lens_infrared, lens_to and kiln_opening; the piece is the largest of the load.
+
+Status 3: more than the limit reaches the eye, behind the lens if its figure is given.`,
+		Example: `lehr safety eye --piece "sphere 3in" --glass-at 1200C --from 300mm
+lehr safety eye mixed.toml --glass-at 1200C --from 300mm --lens-infrared 5%
+lehr safety eye mixed.toml --glass-at 2200F --from 12in --units f
+lehr safety eye --kiln 560C --opening "200mm x 200mm" --from 500mm`,
+		Args:        atMost(1),
+		Annotations: withJSON(),
+		RunE:        func(_ *cobra.Command, args []string) error { return checks.Eye(a.App, e, args) },
+	}
+	f := c.Flags()
+	f.StringVar(&e.Piece, "piece", "", "the `piece`, such as \"sphere 3in\"; a rod or tube by its diameter and hot length, anything else as the ball around it (default: the largest of the load)")
+	f.StringVar(&e.GlassAt, "glass-at", "", "`temperature` of the glass at its hottest")
+	f.StringVar(&e.From, "from", "", "`length` from the eye to the middle of the piece, or to the opening of the kiln")
+	f.StringVar(&e.Lens, "lens-infrared", "", "greatest infrared `transmittance` the lens maker publishes, such as 5%")
+	f.StringVar(&e.LensTo, "lens-to", "", "`wavelength` at which that figure ends: 1400nm, 2000nm or 3000nm (default: 2000nm)")
+	f.StringVar(&e.Kiln, "kiln", "", "look into the kiln at this `temperature`")
+	f.StringVar(&e.Opening, "opening", "", "door or lid `opening` of the kiln, such as \"200mm x 200mm\"")
+	checks.AddFacts(a.App, c, &e.Facts, &e.Load)
+	return c
 }
 
-// factsOf returns the facts of a session from the studio file, the load if one
-// is named, and the flags.
-func (a *app) factsOf(cmd string, l *loadFlags, args, typed []string) (checklist.Facts, *piece.Load, error) {
-	flags, err := factsTyped(cmd, typed)
-	if err != nil {
-		return checklist.Facts{}, nil, err
+func newWrongCommand(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:   "wrong [<word>...]",
+		Short: "Something is wrong now: what to do, first words first",
+		Long: `Prints what to do now, one line for each thing that can go wrong. With a word it goes to that line and says what comes after: gas, co, fire, clothes, kiln, shock, collapse, burn, eye, bleeding, breathe, flashback, oxygen, power, cracks, burst. Any other word prints the whole list.
+
+The number to call is the fact emergency_number of the studio file; none is invented. Nothing is asked, and a studio file that cannot be read stops nothing.`,
+		Example: `lehr wrong
+lehr wrong fire
+lehr wrong --json`,
+		Args: func(*cobra.Command, []string) error { return nil },
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return emergency.Words(), cobra.ShellCompDirectiveNoFileComp
+		},
+		Annotations: withJSON(),
+		RunE:        func(_ *cobra.Command, args []string) error { return checks.Wrong(a.App, args) },
 	}
-	var load *piece.Load
-	var st kiln.Studio
-	if len(args) > 0 {
-		load, st, err = a.readLoad(cmd, l, args)
-	} else {
-		st, err = a.readStudio()
-		st.Units = a.system(st.Units)
-	}
-	if err != nil {
-		return checklist.Facts{}, nil, err
-	}
-	if load == nil { // readLoad has looked at the facts of both files
-		err = a.checkFacts(nil, st, nil)
-	}
-	if err != nil {
-		return checklist.Facts{}, nil, err
-	}
-	f, err := session.Facts(load, st)
-	return f.Over(flags), load, err
 }

@@ -9,10 +9,12 @@ import (
 	"strconv"
 	"time"
 
-	"lehr/anneal/shortest"
-	"lehr/cmd/lehr/web"
-
 	"github.com/spf13/cobra"
+
+	"lehr/anneal/shortest"
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/web"
 )
 
 // defaultListen is seen by this machine alone.
@@ -37,18 +39,18 @@ lehr serve --listen 127.0.0.1:8090 --studio studio.toml`,
 		if err := checkListen(listen); err != nil {
 			return err
 		}
-		st, err := a.readStudio()
+		st, err := a.ReadStudio()
 		if err != nil {
 			return err
 		}
-		st = st.In(a.system(st.Units))
-		ctx, stop := interruptible(c.Context())
+		st = st.In(a.System(st.Units))
+		ctx, stop := desk.Interruptible(c.Context())
 		defer stop()
 		l, err := (&net.ListenConfig{}).Listen(ctx, "tcp", listen)
 		if err != nil {
-			return withHint(fmt.Errorf("serve: --listen %s: %w", listen, netCause(err)), "name another port, such as --listen 127.0.0.1:8081")
+			return term.WithHint(fmt.Errorf("serve: --listen %s: %w", listen, netCause(err)), "name another port, such as --listen 127.0.0.1:8081")
 		}
-		return a.serve(ctx, l, web.Handler(st, listen, readVersion().Version, shortest.Planner(func(shortest.Progress) {})))
+		return a.serve(ctx, l, web.Handler(st, listen, desk.ReadVersion().Version, shortest.Planner(func(shortest.Progress) {})))
 	}
 	return c
 }
@@ -58,10 +60,10 @@ func checkListen(listen string) error {
 	hint := "write --listen " + defaultListen
 	_, port, err := net.SplitHostPort(listen)
 	if err != nil {
-		return usagef(hint, "serve: --listen %s: is no host:port", listen)
+		return desk.Usagef(hint, "serve: --listen %s: is no host:port", listen)
 	}
 	if n, err := strconv.Atoi(port); err != nil || n < 0 || n > 65535 {
-		return usagef(hint, "serve: --listen %s: the port must be from 0 to 65535", listen)
+		return desk.Usagef(hint, "serve: --listen %s: the port must be from 0 to 65535", listen)
 	}
 	return nil
 }
@@ -87,7 +89,7 @@ func (a *app) serve(ctx context.Context, l net.Listener, s http.Handler) error {
 		IdleTimeout:       60 * time.Second,
 		MaxHeaderBytes:    32 << 10,
 	}
-	a.printf("lehr serves http://%s/ until Ctrl-C\n", l.Addr())
+	a.Printf("lehr serves http://%s/ until Ctrl-C\n", l.Addr())
 	addr, ok := l.Addr().(*net.TCPAddr)
 	open := ok && !addr.IP.IsLoopback()
 	if open {
@@ -97,12 +99,12 @@ func (a *app) serve(ctx context.Context, l net.Listener, s http.Handler) error {
 		}
 		a.showReach(reachable(addr, own))
 	}
-	if err := a.out.Flush(); err != nil {
+	if err := a.Flush(); err != nil {
 		l.Close()
 		return err
 	}
 	if open {
-		fmt.Fprintln(a.err, "lehr: warning: other machines of this network can reach this address, and there is no password")
+		fmt.Fprintln(a.Err, "lehr: warning: other machines of this network can reach this address, and there is no password")
 	}
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(l) }()

@@ -64,19 +64,19 @@ func reachable(listens *net.TCPAddr, own []net.Addr) []string {
 // showReach prints how a phone finds the server, and who else then does.
 func (a *app) showReach(urls []string) {
 	if len(urls) == 0 {
-		a.prose(0, "No other machine can reach this address.")
+		a.Prose(0, "No other machine can reach this address.")
 		return
 	}
-	a.print("From a phone in the same network:\n")
+	a.Print("From a phone in the same network:\n")
 	for _, u := range urls {
-		a.print("  " + u + "\n")
+		a.Print("  " + u + "\n")
 	}
-	if a.term.TTY && !a.ascii() {
+	if a.Term.TTY && !a.ASCII() {
 		if code, err := qr.Encode(urls[0], qr.M); err == nil {
-			a.print(a.qrCode(code))
+			a.Print(a.qrCode(code))
 		}
 	}
-	a.prose(0, "Whoever is in this network can then open the page, plan with it, and read what stands in its form: kiln, controller, limits and safety facts of the studio file, its emergency number among them. What one person types is not shown to another. The connection is not encrypted, and there is no password.")
+	a.Prose(0, "Whoever is in this network can then open the page, plan with it, and read what stands in its form: kiln, controller, limits and safety facts of the studio file, its emergency number among them. What one person types is not shown to another. The connection is not encrypted, and there is no password.")
 }
 
 // qrCode draws a code in half blocks, two rows of it in one of the terminal, with
@@ -85,7 +85,7 @@ func (a *app) showReach(urls []string) {
 func (a *app) qrCode(code *qr.Code) string {
 	const margin = 4
 	black := func(x, y int) bool { return code.Black(x, y) } // false outside of it
-	colored := a.style(term.Bold, "x") != "x"
+	colored := a.Style(term.Bold, "x") != "x"
 	marks := [4]string{"█", "▀", "▄", " "} // light both, light above, light below, dark both
 	if colored {
 		marks = [4]string{" ", "▄", "▀", "█"} // dark on light: what is drawn is dark

@@ -17,6 +17,8 @@ import (
 	"time"
 
 	"lehr/anneal/kiln"
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/internal/roomtest"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
 )
@@ -35,7 +37,7 @@ func startServer(t *testing.T) served {
 		t.Fatal(err)
 	}
 	var out, words bytes.Buffer
-	a := &app{out: &output{w: &out}, err: &words, term: term.Terminal{Width: 80, UTF8: true}}
+	a := &app{desk.New(nil, &out, &words, term.Terminal{Width: 80, UTF8: true})}
 	ctx, cancel := context.WithCancel(context.Background())
 	s := served{l.Addr().String(), cancel, make(chan error, 1)}
 	go func() { s.end <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil)) }()
@@ -149,7 +151,7 @@ func TestServe_busy(t *testing.T) {
 	transport := &http.Transport{}
 	defer transport.CloseIdleConnections()
 	client := &http.Client{Transport: transport}
-	var planned, told, other atomic.Int32
+	var answers roomtest.Answers
 	var most atomic.Uint64
 	done := make(chan struct{})
 	go func() {
@@ -168,35 +170,20 @@ func TestServe_busy(t *testing.T) {
 	var wait sync.WaitGroup
 	for i := range clients {
 		wait.Go(func() {
-			resp, err := client.Get(s.sheetOf(fmt.Sprintf("sphere %d mm", 10+i%40)))
-			if err != nil {
-				t.Error(err)
-				return
-			}
-			defer resp.Body.Close()
-			body, err := io.ReadAll(resp.Body)
-			switch {
-			case err != nil:
-				t.Error(err)
-			case resp.StatusCode == 200 && bytes.Contains(body, []byte(`id="verdict"`)):
-				planned.Add(1)
-			case resp.StatusCode == 503 && resp.Header.Get("Retry-After") != "":
-				told.Add(1)
-			default:
-				other.Add(1)
-			}
+			answers.Get(t, client, s.sheetOf(fmt.Sprintf("sphere %d mm", 10+i%40)))
 		})
 	}
 	wait.Wait()
 	close(done)
 	took := time.Since(start)
-	if other.Load() != 0 || planned.Load() == 0 || int(planned.Load()+told.Load()) != clients {
-		t.Errorf("%d planned, %d told to come back, %d else", planned.Load(), told.Load(), other.Load())
+	planned, told, other := answers.Planned.Load(), answers.Refused.Load(), answers.Other.Load()
+	if other != 0 || planned == 0 || int(planned+told) != clients {
+		t.Errorf("%d planned, %d told to come back, %d else", planned, told, other)
 	}
 	if most.Load() > bound {
 		t.Errorf("%d MiB in use, at most %d", most.Load()>>20, bound>>20)
 	}
-	t.Logf("%d at once: %d planned, %d told to come back, in %s, %d MiB at most", clients, planned.Load(), told.Load(), took.Round(10*time.Millisecond), most.Load()>>20)
+	t.Logf("%d at once: %d planned, %d told to come back, in %s, %d MiB at most", clients, planned, told, took.Round(10*time.Millisecond), most.Load()>>20)
 }
 
 // TestServe_abandoned: what nobody waits for any more is not computed to its

@@ -12,6 +12,7 @@ import (
 	"rsc.io/qr"
 
 	"lehr/anneal/kiln"
+	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
 )
@@ -23,7 +24,7 @@ func TestServe(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out, words bytes.Buffer
-	a := &app{out: &output{w: &out}, err: &words, term: term.Terminal{Width: 80, UTF8: true}}
+	a := &app{desk.New(nil, &out, &words, term.Terminal{Width: 80, UTF8: true})}
 	ctx, cancel := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
 	go func() { ended <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil)) }()
@@ -59,7 +60,7 @@ func (anyAddress) Close() error              { return nil }
 // TestServe_warns of an address that others reach.
 func TestServe_warns(t *testing.T) {
 	var out, words bytes.Buffer
-	a := &app{out: &output{w: &out}, err: &words, term: term.Terminal{Width: 80, UTF8: true}}
+	a := &app{desk.New(nil, &out, &words, term.Terminal{Width: 80, UTF8: true})}
 	if err := a.serve(context.Background(), anyAddress{}, nil); err == nil {
 		t.Error("a listener that fails is no error")
 	}
@@ -100,7 +101,7 @@ func TestQRCode(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a := &app{out: &output{}, term: term.Terminal{TTY: true, Width: 80, UTF8: true}}
+	a := &app{desk.New(nil, nil, nil, term.Terminal{TTY: true, Width: 80, UTF8: true})}
 	lines := strings.Split(strings.TrimSuffix(a.qrCode(code), "\n"), "\n")
 	dark := func(x, y int) bool {
 		row := []rune(strings.TrimPrefix(lines[(y+4)/2], "  "))

@@ -10,13 +10,17 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/checks"
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
 	"lehr/safety/emergency"
 )
 
 func newSheetCommand(a *app) *cobra.Command {
-	var l *loadFlags
+	var l *flags.Load
 	var readyBy string
 	var shortest bool
 	c := &cobra.Command{
@@ -35,42 +39,42 @@ lehr sheet mixed.toml -o mixed.html --shortest
 lehr sheet mixed.toml -o large.html --large`,
 		Args: atMost(1),
 	}
-	l = a.addLoadFlags(c)
-	l.sayFacts(c)
-	a.addRuleFlags(c, l)
-	a.addLimitFlags(c, l)
-	addShortestFlag(c, &shortest)
+	l = flags.AddLoad(a.App, c)
+	l.SayFacts(c)
+	flags.AddRule(a.App, c, l)
+	flags.AddLimits(a.App, c, l)
+	flags.AddShortest(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
-	v := &viewFlags{}
-	a.addCurveFlags(c, v)
-	c.Flags().BoolVar(&v.large, "large", false, "make the page half as large again, on the screen and on paper")
-	v.sheet = a.outFlag(c, "output", "o", outfile.HTML, "sheet", "write the page to `file.html`, \"-\" for standard output (default: -)")
-	a.forceFlag(c)
+	v := &flags.Views{}
+	flags.AddCurve(a.App, c, v)
+	c.Flags().BoolVar(&v.Large, "large", false, "make the page half as large again, on the screen and on paper")
+	v.Sheet = a.OutFlag(c, "output", "o", outfile.HTML, "sheet", "write the page to `file.html`, \"-\" for standard output (default: -)")
+	a.ForceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
-		lines, err := dangers("sheet", l.facts)
+		lines, err := checks.Dangers("sheet", l.Facts)
 		if err != nil {
 			return err
 		}
-		if !v.sheet.given() {
-			v.sheet.Name = outfile.Stdout
+		if !v.Sheet.Given() {
+			v.Sheet.Name = outfile.Stdout
 		}
 		if len(lines) > 0 {
 			return a.dangerSheet(c, v, lines)
 		}
-		load, st, err := a.readLoad("sheet", l, args)
+		load, st, err := flags.ReadLoad(a.App, "sheet", l, args)
 		if err != nil {
 			return err
 		}
-		o, err := l.options("sheet")
+		o, err := l.Options("sheet")
 		if err != nil {
 			return err
 		}
-		if err := a.claim(c); err != nil {
+		if err := a.Claim(c); err != nil {
 			return err
 		}
-		ctx, stop := interruptible(c.Context())
+		ctx, stop := desk.Interruptible(c.Context())
 		defer stop()
-		planner, end := a.planner(shortest)
+		planner, end := flags.Planner(a.App, shortest)
 		defer end()
 		rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
 		var conflict *plan.ConflictError
@@ -78,13 +82,13 @@ lehr sheet mixed.toml -o large.html --large`,
 			return a.splitSheet(ctx, v, load, st, o, planner)
 		}
 		if err != nil {
-			return explained(err, st.Units)
+			return flags.Explained(err, st.Units)
 		}
-		if err := a.saveViews(v, rep); err != nil {
+		if err := flags.SaveViews(a.App, v, rep); err != nil {
 			return err
 		}
 		if rep.Verdict() != verify.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
-			return errOverLimit
+			return desk.ErrOverLimit
 		}
 		return keptError(rep)
 	}
@@ -92,34 +96,34 @@ lehr sheet mixed.toml -o large.html --large`,
 }
 
 // splitSheet makes the page of a load that cannot share one program.
-func (a *app) splitSheet(ctx context.Context, v *viewFlags, load *piece.Load, st kiln.Studio, o plan.Options, planner plan.Planner) error {
+func (a *app) splitSheet(ctx context.Context, v *flags.Views, load *piece.Load, st kiln.Studio, o plan.Options, planner plan.Planner) error {
 	s, err := plan.ShareBy(ctx, load, st, o, planner)
 	if err != nil {
-		return explained(err, st.Units)
+		return flags.Explained(err, st.Units)
 	}
-	if v.svg.given() || v.png.given() || v.pdf.given() {
-		return withHint(errors.New("a load that cannot share one program has no curve"), "leave --svg, --png and --pdf out; the page shows the split")
+	if v.SVG.Given() || v.PNG.Given() || v.PDF.Given() {
+		return term.WithHint(errors.New("a load that cannot share one program has no curve"), "leave --svg, --png and --pdf out; the page shows the split")
 	}
-	err = a.put(v.sheet, func() ([]byte, error) { return web.Split(load, st, s, a.paper()) })
+	err = a.Put(v.Sheet, func() ([]byte, error) { return web.Split(load, st, s, flags.Paper(a.App)) })
 	if err != nil {
 		return err
 	}
-	a.say("this load cannot share one program; the page shows the split")
-	return errOverLimit
+	a.Say("this load cannot share one program; the page shows the split")
+	return desk.ErrOverLimit
 }
 
 // dangerSheet makes the page of a danger that is reported: no program is on it.
-func (a *app) dangerSheet(c *cobra.Command, v *viewFlags, lines []emergency.Line) error {
-	v.svg.Name, v.png.Name, v.pdf.Name = "", "", "" // there is no curve
-	if err := a.claim(c); err != nil {
+func (a *app) dangerSheet(c *cobra.Command, v *flags.Views, lines []emergency.Line) error {
+	v.SVG.Name, v.PNG.Name, v.PDF.Name = "", "", "" // there is no curve
+	if err := a.Claim(c); err != nil {
 		return err
 	}
-	if v.sheet.Name != outfile.Stdout { // the page goes to a file: say it here, too
-		a.showDanger(lines)
+	if v.Sheet.Name != outfile.Stdout { // the page goes to a file: say it here, too
+		checks.ShowDanger(a.App, lines)
 	}
-	err := a.put(v.sheet, func() ([]byte, error) { return web.Danger(lines, a.emergencyNumber(), a.paper()) })
+	err := a.Put(v.Sheet, func() ([]byte, error) { return web.Danger(lines, checks.EmergencyNumber(a.App), flags.Paper(a.App)) })
 	if err != nil {
 		return err
 	}
-	return errOverLimit
+	return desk.ErrOverLimit
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"go/ast"
 	"go/parser"
 	"go/token"
 	"os"
@@ -10,11 +11,10 @@ import (
 	"strings"
 	"testing"
 
-	"lehr/cmd/lehr/term"
-
-	"go/ast"
-
 	"github.com/spf13/cobra"
+
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/term"
 )
 
 // eachCommand calls f with every command of the tree a user can see.
@@ -26,7 +26,7 @@ func eachCommand(f func(c *cobra.Command)) {
 			walk(child)
 		}
 	}
-	walk(newRootCommand(&app{out: &output{}}))
+	walk(newRootCommand(&app{desk.New(nil, nil, nil, term.Terminal{})}))
 }
 
 // commandWords returns the command line that calls c.

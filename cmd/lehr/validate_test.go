@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"lehr/anneal/evidence"
+	"lehr/cmd/lehr/reference"
 	"lehr/testdata"
 )
 
@@ -39,7 +40,7 @@ func TestEvidence(t *testing.T) {
 			t.Errorf("%s: grown; if that must be, -update -grown stores it, and the commit says why", g)
 		}
 	}
-	for name, want := range map[string]string{"validation.md": evidencePage(rep), "validation.tsv": rep.Keep()} {
+	for name, want := range map[string]string{"validation.md": reference.EvidencePage(rep), "validation.tsv": rep.Keep()} {
 		path := filepath.Join("..", "..", "testdata", name)
 		have, err := os.ReadFile(path)
 		if err == nil && string(have) == want {
@@ -83,7 +84,7 @@ func TestEvidence_fails(t *testing.T) {
 	if len(rep.Failed) == 0 || len(rep.Grown()) == 0 {
 		t.Errorf("failed %d, grown %d", len(rep.Failed), len(rep.Grown()))
 	}
-	if page := evidencePage(rep); !strings.Contains(page, "NOT MET") || !strings.Contains(page, "## Not met") {
+	if page := reference.EvidencePage(rep); !strings.Contains(page, "NOT MET") || !strings.Contains(page, "## Not met") {
 		t.Error("the page hides a case that is not met")
 	}
 }

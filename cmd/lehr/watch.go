@@ -13,6 +13,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/outfile"
 	"lehr/glass/strict"
 )
@@ -24,15 +26,15 @@ var watchEvery = 250 * time.Millisecond
 
 // watch plans again whenever a file that the plan is made from has changed,
 // until it is interrupted. args are those of the command, l its flags.
-func (a *app) watch(c *cobra.Command, args []string, l *loadFlags) error {
+func (a *app) watch(c *cobra.Command, args []string, l *flags.Load) error {
 	names, err := a.watched(c, args, l)
 	if err != nil {
 		return err
 	}
-	ctx, stop := interruptible(c.Context())
+	ctx, stop := desk.Interruptible(c.Context())
 	defer stop()
-	line := withoutWatch(a.args)
-	a.say("watching " + strings.Join(names, " and ") + "; Ctrl-C ends this")
+	line := withoutWatch(a.Args)
+	a.Say("watching " + strings.Join(names, " and ") + "; Ctrl-C ends this")
 	var last []seen
 	for first := true; ; first = false {
 		now, changed, ok := awaitChange(ctx, names, last)
@@ -41,13 +43,13 @@ func (a *app) watch(c *cobra.Command, args []string, l *loadFlags) error {
 		}
 		last = now
 		if now[0].missing {
-			a.say("waiting for " + names[0] + ", which is not there")
+			a.Say("waiting for " + names[0] + ", which is not there")
 			continue
 		}
 		if !first && len(changed) > 0 {
-			a.say(fmt.Sprintf("%s: %s changed", time.Now().Format("15:04:05"), strings.Join(changed, " and ")))
+			a.Say(fmt.Sprintf("%s: %s changed", time.Now().Format("15:04:05"), strings.Join(changed, " and ")))
 		}
-		again := &app{in: strings.NewReader(""), out: &output{w: a.out.w}, err: a.err, term: a.term, errTTY: a.errTTY, errRedraw: a.errRedraw, errWidth: a.errWidth}
+		again := &app{a.Again()}
 		if again.run(ctx, line); ctx.Err() != nil {
 			return nil
 		}
@@ -56,31 +58,31 @@ func (a *app) watch(c *cobra.Command, args []string, l *loadFlags) error {
 
 // watched returns the files that a plan is made from, the load first, or why
 // they cannot be watched.
-func (a *app) watched(c *cobra.Command, args []string, l *loadFlags) ([]string, error) {
+func (a *app) watched(c *cobra.Command, args []string, l *flags.Load) ([]string, error) {
 	if len(args) == 0 {
-		return nil, usagef("write: lehr plan --watch load.toml", "plan: --watch: needs a load file, which is looked at for changes")
+		return nil, desk.Usagef("write: lehr plan --watch load.toml", "plan: --watch: needs a load file, which is looked at for changes")
 	}
-	names := []string{args[0], a.studio}
-	if a.studio == "" {
-		names[1] = studioName
+	names := []string{args[0], a.Studio}
+	if a.Studio == "" {
+		names[1] = desk.StudioName
 	}
-	if l.glassFile != "" {
-		names = append(names, l.glassFile)
+	if l.GlassFile != "" {
+		names = append(names, l.GlassFile)
 	}
 	for _, name := range names {
 		info, err := os.Stat(name)
 		switch {
 		case name == "-", err == nil && !info.Mode().IsRegular() && !info.IsDir():
-			return nil, usagef("name a file", "plan: --watch: %s is a pipe, and is read once", shownName(name))
+			return nil, desk.Usagef("name a file", "plan: --watch: %s is a pipe, and is read once", desk.ShownName(name))
 		case err == nil && info.IsDir():
-			return nil, usagef("name the file in it", "plan: --watch: %s is a directory", name)
+			return nil, desk.Usagef("name the file in it", "plan: --watch: %s is a directory", name)
 		}
 	}
-	for _, o := range a.outs {
-		if o.cmd == c && o.given() && o.Name != outfile.Stdout {
+	for _, o := range a.Outs {
+		if o.Cmd == c && o.Given() && o.Name != outfile.Stdout {
 			for _, name := range names {
 				if sameName(o.Name, name) {
-					return nil, usagef("write to another file", "plan: %s %s: is a file that is watched", o.Flag, o.Name)
+					return nil, desk.Usagef("write to another file", "plan: %s %s: is a file that is watched", o.Flag, o.Name)
 				}
 			}
 		}

@@ -19,30 +19,14 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
-
+	"lehr/cmd/lehr/internal/roomtest"
 	"lehr/cmd/lehr/picture"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
 
 // sampleReport plans the sample load.
-func sampleReport(t *testing.T, sys unit.System) *verify.Report {
-	t.Helper()
-	file, err := os.Open("../../../testdata/loads/mixed.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	load, err := piece.ReadLoad(file, "mixed.toml", "", glass.Find)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Plan(context.Background(), load, kiln.DefaultStudio().In(sys), plan.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rep
-}
+var sampleReport = roomtest.Report
 
 // TestCurve_showsTheReport wants the curve to say what the report says: the
 // same greatest tension at the same time, the kiln of the clock, and the piece

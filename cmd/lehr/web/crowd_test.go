@@ -1,10 +1,8 @@
 package web
 
 import (
-	"bytes"
 	"context"
 	"fmt"
-	"io"
 	"math"
 	"net/http"
 	"net/http/httptest"
@@ -20,6 +18,7 @@ import (
 	"lehr/anneal/plan"
 	"lehr/anneal/spread"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/internal/roomtest"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
 )
@@ -65,38 +64,22 @@ func TestSite_crowd(t *testing.T) {
 	defer server.Close()
 	server.Client().Transport.(*http.Transport).MaxConnsPerHost = 0
 	var wait sync.WaitGroup
-	var done, refused, other atomic.Int32
+	var answers roomtest.Answers
 	for i := range 200 {
 		wait.Go(func() {
 			form := with("pieces", fmt.Sprintf("sphere %d mm", 10+i%40)).Encode()
-			resp, err := server.Client().Get(server.URL + "/sheet?" + form)
-			if err != nil {
-				t.Error(err)
-				return
-			}
-			defer resp.Body.Close()
-			body, err := io.ReadAll(resp.Body)
-			switch {
-			case err != nil:
-				t.Error(err)
-			case resp.StatusCode == 200 && bytes.Contains(body, []byte(`id="verdict"`)):
-				done.Add(1)
-			case resp.StatusCode == 503 && resp.Header.Get("Retry-After") != "" && bytes.Contains(body, []byte("Too many loads")):
-				refused.Add(1)
-			default:
-				other.Add(1)
-			}
+			answers.Get(t, server.Client(), server.URL+"/sheet?"+form)
 		})
 	}
 	// Nothing is planned until all who find no place have been refused.
 	full := int32(200 - cap(s.queue))
-	for deadline := time.Now().Add(20 * time.Second); refused.Load() < full && time.Now().Before(deadline); {
+	for deadline := time.Now().Add(20 * time.Second); answers.Refused.Load() < full && time.Now().Before(deadline); {
 		time.Sleep(5 * time.Millisecond)
 	}
 	close(release)
 	wait.Wait()
-	if done.Load() != int32(cap(s.queue)) || refused.Load() != full || other.Load() != 0 {
-		t.Errorf("%d planned, %d refused, %d else; want %d planned", done.Load(), refused.Load(), other.Load(), cap(s.queue))
+	if answers.Planned.Load() != int32(cap(s.queue)) || answers.Refused.Load() != full || answers.Other.Load() != 0 {
+		t.Errorf("%d planned, %d refused, %d else; want %d planned", answers.Planned.Load(), answers.Refused.Load(), answers.Other.Load(), cap(s.queue))
 	}
 	if int(most.Load()) > cap(s.turns) || most.Load() == 0 {
 		t.Errorf("%d planned at a time, at most %d", most.Load(), cap(s.turns))

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -12,15 +11,12 @@ import (
 
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
-	"lehr/anneal/piece"
-	"lehr/anneal/plan"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/internal/roomtest"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
-	"lehr/glass"
-
 	"lehr/glass/unit"
 	"lehr/safety/emergency"
 )
@@ -229,20 +225,4 @@ func linear(c int) float64 {
 }
 
 // sampleReport plans the sample load.
-func sampleReport(t *testing.T, sys unit.System) *verify.Report {
-	t.Helper()
-	file, err := os.Open("../../../testdata/loads/mixed.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	load, err := piece.ReadLoad(file, "mixed.toml", "", glass.Find)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rep, err := plan.Plan(context.Background(), load, kiln.DefaultStudio().In(sys), plan.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return rep
-}
+var sampleReport = roomtest.Report

@@ -1,0 +1,39 @@
+package bench
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+	"time"
+
+	"lehr/anneal/week"
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/term"
+	"lehr/glass/unit"
+)
+
+// A night whose program does not keep its limits by itself is named, and only
+// that one.
+func TestShowWeek_over(t *testing.T) {
+	night := time.Date(2026, 11, 26, 22, 0, 0, 0, time.UTC)
+	o := &order{kinds: []week.Kind{{What: "sphere 2in", Count: 2}, {What: "sphere 6in", Count: 1}}, kilns: []week.Kiln{{Name: "big"}},
+		over: map[[2]int]bool{{0, 1}: true}}
+	plan := &week.Plan{Least: 2, Because: "shelf", Fewest: true, Left: []int{0, 0}, Firings: []week.Firing{
+		{Start: night, Hours: 10 * time.Hour, Counts: []int{2, 0}},
+		{Start: night.AddDate(0, 0, 1), Hours: 30 * time.Hour, Counts: []int{0, 1}},
+	}}
+	if !o.anyOver(plan) || o.isOver(plan.Firings[0]) {
+		t.Error("which night is over")
+	}
+	var out bytes.Buffer
+	a := desk.New(nil, &out, nil, term.Terminal{Width: term.MaxWidth, UTF8: true})
+	if err := showWeek(a, o, plan, unit.Metric); err != nil {
+		t.Fatal(err)
+	}
+	if err := a.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	if text := out.String(); strings.Count(text, "NOT WITHIN LIMITS") != 1 || !strings.Contains(text, "1 × sphere 6in on Fri 2026-11-27 in big") {
+		t.Error(text)
+	}
+}

@@ -1,0 +1,300 @@
+package nights
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"lehr/anneal/kiln"
+	"lehr/anneal/kilnlog"
+	"lehr/anneal/outage"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/rescue"
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
+	"lehr/cmd/lehr/term"
+	"lehr/glass/strict"
+	"lehr/glass/unit"
+)
+
+// OutageHelp is what the help of plan says of a power failure.
+const OutageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears (or the word that no rate is borne), or let it fall. Each counts at its worst in the kilns that this one may be: one that fell for hours between the two readings falls on as it did, or slower. A way that exceeds the limit of tension stands behind one that keeps it. -o writes the program of the first.`
+
+// OutageFlags say what happened to the load.
+type OutageFlags struct {
+	now, was, after string
+	log             *flags.Log
+}
+
+// AddOutageFlags adds the flags that say how the power failed.
+func AddOutageFlags(c *cobra.Command) *OutageFlags {
+	f := &OutageFlags{}
+	c.Flags().StringVar(&f.now, "now", "", "after a power failure: what the kiln `reads`, such as \"310 °C\" or \"04:30 310 °C\"")
+	c.Flags().StringVar(&f.was, "was", "", "after a power failure: what it `read` when the power failed, such as \"02:10 560 °C\"")
+	c.Flags().StringVar(&f.after, "after", "", "after a power failure: what the kiln did, from the log `night.csv`")
+	f.log = flags.AddLog(c)
+	for _, u := range flags.LogUsage {
+		desk.Must(c.Flags().MarkHidden(string(u.Option))) // verify lists them
+	}
+	return f
+}
+
+// Given reports whether the power failed.
+func (f *OutageFlags) Given() bool { return f.now != "" || f.was != "" || f.after != "" }
+
+// powerCase is a case with what its report says of the power.
+type powerCase struct {
+	outage.Case
+	studio   kiln.Studio
+	from, to *unit.Clock   // when it failed, and now, where that is known
+	days     int           // midnights between the start of the load, or from, and to
+	late     int           // midnights between the start of the load and from
+	long     time.Duration // how long it has been off, 0 where nobody knows
+}
+
+// reading is a temperature, with the time of day if that is known.
+type reading struct {
+	at    unit.Temp
+	clock *unit.Clock
+}
+
+// parseReading reads "310 °C" or "04:30 310 °C".
+func parseReading(flag, text string) (r reading, err error) {
+	if text == "" {
+		return r, nil
+	}
+	rest := strings.TrimSpace(text)
+	if head, tail, ok := strings.Cut(rest, " "); ok && strings.Contains(head, ":") {
+		c, err := unit.ParseClock(head)
+		if err != nil {
+			return r, desk.AsUsage("plan: "+flag, err)
+		}
+		r.clock, rest = &c, tail
+	}
+	if r.at, err = unit.ParseTemp(rest); err != nil {
+		return r, desk.AsUsage("plan: "+flag, err)
+	}
+	return r, nil
+}
+
+// Outage is lehr plan for a load whose kiln lost its power.
+func Outage(ctx context.Context, a *desk.App, c *cobra.Command, f *OutageFlags, load *piece.Load, st kiln.Studio, o plan.Options, out *desk.OutFlag) error {
+	for _, x := range a.Outs {
+		if x.Cmd == c && x.Given() && x != out {
+			return desk.Usagef("leave it out", "plan: %s: is not drawn after a power failure", x.Flag)
+		}
+	}
+	for _, name := range []string{"ready-by", "shortest", "chart"} {
+		if c.Flags().Changed(name) {
+			return desk.Usagef("leave it out", "plan: --%s: has no meaning after a power failure", name)
+		}
+	}
+	if load.Into == piece.WarmOnly {
+		return desk.Usagef("leave them out", "plan: --now and --was are for a load that is annealed, and this one is only warmed")
+	}
+	now, err := parseReading("--now", f.now)
+	if err != nil {
+		return err
+	}
+	was, err := parseReading("--was", f.was)
+	if err != nil {
+		return err
+	}
+	rep, err := plan.Plan(ctx, load, st, o)
+	if err != nil {
+		return flags.Explained(err, st.Units)
+	}
+	oc := powerCase{Case: outage.Case{Load: load, Limits: o.Limits, Program: rep.Schedule}, studio: st}
+	if f.after != "" {
+		err = loggedPast(a, &oc, f, &now, was)
+	} else {
+		err = toldPast(&oc, now, was)
+	}
+	if err != nil {
+		return err
+	}
+	answer, err := outage.Find(ctx, oc.Case)
+	if err != nil {
+		return err
+	}
+	from := *load
+	from.Start, load = now.clock, &from // the program goes on from now, whenever the load began
+	next := programOf(answer.Ways[0], load, oc)
+	segments := answer.Ways[0].Schedule.Segments
+	keyed := len(segments) > 0 && !segments[0].Off
+	if keyed {
+		if err := flags.SaveProgram(a, out, next); err != nil {
+			return err
+		}
+	}
+	if a.JSON {
+		err = outageJSON(a, oc, answer, next, keyed)
+	} else {
+		err = showOutage(a, oc, answer, next, keyed)
+	}
+	if err != nil {
+		return err
+	}
+	if out.Given() && !keyed && !a.JSON {
+		a.Print("\n")
+		a.Prose(0, fmt.Sprintf("%s is not written: there is nothing to key in.", desk.ShownName(out.Name)))
+	}
+	return desk.OverIf(!answer.Keeps())
+}
+
+// toldPast is the past of a load of which two readings are known.
+func toldPast(c *powerCase, now, was reading) (err error) {
+	switch {
+	case now.at.IsZero():
+		return desk.Usagef(`write what the kiln reads: --now "310 °C"`, "plan: --was without --now")
+	case was.at.IsZero():
+		return desk.Usagef(`write what it read when the power failed: --was "02:10 560 °C"`, "plan: --now without --was")
+	}
+	var after time.Duration
+	if now.clock != nil && was.clock != nil {
+		if after = between(*was.clock, *now.clock); after == 0 && now.at.Less(was.at) {
+			return desk.Usagef("give both hours, or none", "plan: --now and --was name the same hour, %s", now.clock.Text(c.studio.Units))
+		}
+	}
+	var ran time.Duration
+	if start := c.Load.Start; start != nil && was.clock != nil {
+		ran = between(*start, *was.clock)
+	}
+	c.Failed, c.long = was.at, after
+	if after > 0 {
+		c.hours(*was.clock, ran)
+	}
+	c.Rising = outage.Rising(c.Program, c.studio, was.at, ran)
+	c.Nights, err = outage.Nights(c.Program, c.studio, was.at, now.at, ran, after)
+	return asTold(err)
+}
+
+// between is the time from one time of day to the next other one.
+func between(from, to unit.Clock) time.Duration {
+	const day = 24 * time.Hour
+	return (time.Duration(to-from)*time.Minute + day) % day
+}
+
+// hours notes from when to when the power was off, the days counted from the start
+// of the load, which ran until then, if it says when it started.
+func (c *powerCase) hours(from unit.Clock, ran time.Duration) {
+	first := from
+	if c.Load.Start != nil {
+		first = *c.Load.Start
+		_, c.late = first.Add(ran)
+	} else {
+		ran = 0
+	}
+	to, days := first.Add(ran + c.long)
+	c.from, c.to, c.days = &from, &to, days
+}
+
+// asTold makes readings that do not go together a fault of the command line.
+func asTold(err error) error {
+	var state *rescue.StateError
+	if errors.As(err, &state) {
+		return desk.AsUsage("plan: --was, --now", err)
+	}
+	return err
+}
+
+// checkDegrees refuses a log whose degrees are those of the other scale: it is far
+// from the program, and would fit it. Who names the unit by a flag is believed,
+// and a cold kiln may have failed while it was heated.
+func checkDegrees(l *kilnlog.Log, c *powerCase, o kilnlog.Options) error {
+	told, err := flags.ToldCurve(c.Program)
+	if err != nil || o.TempUnit != kilnlog.NoUnit {
+		return err
+	}
+	other := l.Compare(told, 0).OtherScale
+	if other == kilnlog.NoUnit || other == kilnlog.Celsius && c.Load.Into != piece.HotKiln {
+		return nil
+	}
+	has := map[kilnlog.Unit]string{kilnlog.Celsius: "F", kilnlog.Fahrenheit: "C"}[other]
+	return otherDegrees(l, c.Program, "the program", other, false, c.studio, fmt.Sprintf("give --%s %s if it is not", kilnlog.OptTempUnit, has))
+}
+
+// loggedPast is the past of a load whose kiln was logged.
+func loggedPast(a *desk.App, c *powerCase, f *OutageFlags, now *reading, was reading) error {
+	o, err := f.log.Options("plan", c.studio)
+	if err != nil {
+		return err
+	}
+	l, err := flags.ReadLog(a, f.after, o)
+	if err != nil {
+		return err
+	}
+	if err := checkDegrees(l, c, o); err != nil {
+		return err
+	}
+	curve, err := l.Curve()
+	if err != nil {
+		return err
+	}
+	from, err := (&Flags{}).wentIn(l, c.Load)
+	if err != nil {
+		return err
+	}
+	c.Logged = true
+	past := curve.From(from)
+	var fell []kiln.Fall
+	fall, err := l.Fall(c.studio.Kiln.Fall.Room, unit.Temp{})
+	if err == nil {
+		fell = append(fell, fall.Fall)
+		c.long = l.Length() - fall.From.Time
+	}
+	if c.Failed = was.at; c.Failed.IsZero() {
+		if err != nil {
+			return term.WithHint(fmt.Errorf("%s: does not show when the power failed: %w", l.Name, err), `give --was too, such as --was "560 °C"`)
+		}
+		c.Failed = fall.From.At
+		for i, r := range l.Readings { // it failed between the reading before and this one
+			if i > 0 && r.Time == fall.From.Time && c.Failed.Less(l.Readings[i-1].At) {
+				c.Failed = l.Readings[i-1].At
+			}
+		}
+	}
+	if now.at.IsZero() {
+		if clock, ok := l.Clock(l.Length()); ok {
+			now.clock = &clock
+		}
+	} else if past, err = c.upToNow(l, past, fell, f, now); err != nil {
+		return err
+	}
+	c.Rising = outage.NeverSoaked(past, c.Program)
+	c.Nights = outage.Logged(past, c.studio, fell...)
+	return nil
+}
+
+// upToNow takes the past on from the end of its log to what the kiln reads now.
+func (c *powerCase) upToNow(l *kilnlog.Log, past kiln.Curve, fell []kiln.Fall, f *OutageFlags, now *reading) (kiln.Curve, error) {
+	last := past.Temp(past.End())
+	if last.Less(now.at) {
+		return past, desk.Usagef("leave --now out, or give the log up to now", "plan: --now %s: is above the last reading of %s, %s", strict.Visible(f.now), l.Name, last.Text(c.studio.Units))
+	}
+	as := c.studio.Kiln.Fall
+	if len(fell) > 0 && !c.studio.Kiln.Measured {
+		as = fell[0]
+	}
+	if !as.Room.Less(now.at) {
+		return past, desk.Usagef("treat the pieces as finished work that was not annealed", "plan: --now %s: is the room or below", strict.Visible(f.now))
+	}
+	long := unit.Seconds(as.Time(last, now.at, -1e9))
+	if ended, ok := l.Clock(l.Length()); ok && now.clock != nil {
+		if since := between(ended, *now.clock); since > 0 && now.at.Less(last) {
+			as, long = kiln.FallBetween(as.Room, last, now.at, since), since
+		}
+	}
+	if long >= time.Second {
+		past = past.Then(as.Curve(last, long))
+		if c.long > 0 {
+			c.long += long
+		}
+	}
+	return past, nil
+}

@@ -1,0 +1,198 @@
+// Package notes keeps the notebook at the desk: it writes a firing down by flags or
+// questions, finds nights and compares them, and says what they tell of a kiln. The
+// records themselves are of package notebook, and their files of recordfile.
+package notes
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"lehr/anneal/notebook"
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/recordfile"
+	"lehr/cmd/lehr/term"
+)
+
+// DefaultName is the folder that is used when it lies in the current folder.
+const DefaultName = "notebook"
+
+// AddFlag adds the flag that names the folder.
+func AddFlag(c *cobra.Command) *string {
+	dir := new(string)
+	c.Flags().StringVar(dir, "notebook", "", "`folder` of the notebook (default: ./notebook if it exists)")
+	return dir
+}
+
+// Book is the folder of a notebook.
+type Book struct{ dir string }
+
+// Open returns the notebook that was named, or the one in the current
+// folder. It is an error if there is none; make says that a named one is to be
+// made then.
+func Open(cmd, dir string, make bool) (Book, error) {
+	named := dir != ""
+	if !named {
+		dir = DefaultName
+	}
+	info, err := os.Stat(dir)
+	switch {
+	case err == nil && !info.IsDir():
+		return Book{}, desk.FileError(dir, errors.New("is no folder"))
+	case err == nil:
+		return Book{dir}, nil
+	case !errors.Is(err, fs.ErrNotExist):
+		return Book{}, desk.FileError(dir, err)
+	case !named:
+		return Book{}, desk.Usagef("write --notebook "+DefaultName+"; lehr note makes the folder", "%s: no notebook here", cmd)
+	case !make:
+		return Book{}, term.WithHint(fmt.Errorf("%s: no such folder", dir), "lehr note makes it with the first firing")
+	}
+	if err := os.Mkdir(dir, 0o755); err != nil {
+		return Book{}, desk.FileError(dir, err)
+	}
+	return Book{dir}, nil
+}
+
+// path returns the file of a record by its name, with or without the ending.
+func (b Book) path(name string) string {
+	return filepath.Join(b.dir, strings.TrimSuffix(name, notebook.Ext)+notebook.Ext)
+}
+
+// names lists the records, the newest name first.
+func (b Book) names() ([]string, error) {
+	names, err := recordfile.List(b.dir, notebook.Ext)
+	if err != nil {
+		return nil, desk.FileError(b.dir, err)
+	}
+	slices.Reverse(names)
+	return names, nil
+}
+
+// text reads the file of a record.
+func (b Book) text(name string) ([]byte, error) {
+	text, err := os.ReadFile(filepath.Join(b.dir, name))
+	if err != nil {
+		return nil, desk.FileError(filepath.Join(b.dir, name), err)
+	}
+	return text, nil
+}
+
+// read reads one record.
+func (b Book) read(name string) (notebook.Record, []byte, error) {
+	file := strings.TrimSuffix(name, notebook.Ext) + notebook.Ext
+	text, err := b.text(file)
+	if err != nil {
+		if _, e := os.Stat(filepath.Join(b.dir, file)); errors.Is(e, fs.ErrNotExist) {
+			return notebook.Record{}, nil, term.WithHint(fmt.Errorf("%s: no such night in %s", strings.TrimSuffix(name, notebook.Ext), b.dir), "list them with: lehr find")
+		}
+		return notebook.Record{}, nil, err
+	}
+	rec, err := notebook.Read(text, file)
+	return rec, text, err
+}
+
+// find returns the records with pieces that are looked for, the newest first,
+// and at most most of them if that is above zero. more says that others were
+// not read. A record that cannot be read is told of, and passed over.
+func (b Book) find(a *desk.App, q notebook.Query, most int) (hits []notebook.Hit, more int, err error) {
+	names, err := b.names()
+	if err != nil {
+		return nil, 0, err
+	}
+	for i, name := range names {
+		text, err := b.text(name)
+		if err != nil {
+			a.Say("passed over: " + err.Error())
+			continue
+		}
+		if !q.Maybe(name, text) {
+			continue
+		}
+		rec, err := notebook.Read(text, name)
+		if err != nil {
+			a.Say("passed over: " + err.Error())
+			continue
+		}
+		if pieces := q.Match(rec); len(pieces) > 0 {
+			if most > 0 && len(hits) == most {
+				return hits, len(names) - i, nil
+			}
+			hits = append(hits, notebook.Hit{Record: rec, Pieces: pieces})
+		}
+	}
+	return hits, 0, nil
+}
+
+// All returns every record.
+func (b Book) All(a *desk.App) ([]notebook.Record, error) {
+	names, err := b.names()
+	if err != nil {
+		return nil, err
+	}
+	var out []notebook.Record
+	for _, name := range names {
+		rec, _, err := b.read(name)
+		if err != nil {
+			a.Say("passed over: " + err.Error())
+			continue
+		}
+		out = append(out, rec)
+	}
+	return out, nil
+}
+
+// refer returns how a record refers to a file: by its path from the folder of
+// the notebook, and by what it holds now.
+func (b Book) refer(name string) (notebook.File, error) {
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return notebook.File{}, desk.FileError(name, err)
+	}
+	from, err := filepath.Abs(b.dir)
+	if err != nil {
+		return notebook.File{}, desk.FileError(b.dir, err)
+	}
+	to, err := filepath.Abs(name)
+	if err != nil {
+		return notebook.File{}, desk.FileError(name, err)
+	}
+	rel, err := filepath.Rel(from, to)
+	if err != nil {
+		return notebook.File{}, term.WithHint(fmt.Errorf("%s: has no path from %s", name, b.dir), "put it on the same disk as the notebook")
+	}
+	sum := sha256.Sum256(data)
+	return notebook.File{Path: filepath.ToSlash(rel), SHA256: hex.EncodeToString(sum[:])}, nil
+}
+
+// state says what became of a file that a record refers to: "", "changed
+// since" or "is gone".
+func (b Book) state(f notebook.File) string {
+	if f.Path == "" || f.SHA256 == "" {
+		return ""
+	}
+	data, err := os.ReadFile(b.place(f))
+	if err != nil {
+		return "is gone"
+	}
+	if sum := sha256.Sum256(data); hex.EncodeToString(sum[:]) != f.SHA256 {
+		return "changed since"
+	}
+	return ""
+}
+
+// place returns where a file that a record refers to lies, from here.
+func (b Book) place(f notebook.File) string {
+	if filepath.IsAbs(filepath.FromSlash(f.Path)) {
+		return filepath.FromSlash(f.Path)
+	}
+	return filepath.Join(b.dir, filepath.FromSlash(f.Path))
+}

@@ -1,0 +1,178 @@
+package sharing
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lehr/anneal/finding"
+	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
+	"lehr/anneal/plan"
+	"lehr/anneal/verify"
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/flags"
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
+	"lehr/glass/unit"
+)
+
+// singleTitle is the heading of the answer for who has everything hot already.
+const singleTitle = "All of it in one firing"
+
+// single finds the best one program for a load that cannot share, nil if there is
+// nothing to choose.
+func single(ctx context.Context, a *desk.App, load *piece.Load, st kiln.Studio, o plan.Options, s *plan.Sharing, search bool) (*plan.Single, error) {
+	if s.Shareable || load.Into == piece.WarmOnly || len(load.Pieces) < 2 {
+		return nil, nil
+	}
+	planner, end := flags.Planner(a, search)
+	defer end()
+	return s.Single(ctx, load, st, o, planner)
+}
+
+// showSingle prints the best one program, what it does to whom, and what to anneal
+// again.
+func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
+	a.Print("\n" + a.Style(term.Bold, singleTitle) + "\n")
+	whose := fmt.Sprintf("that of firing %d", one.Firing+1)
+	if one.Firing < 0 {
+		whose = "the one below"
+	}
+	why := "it does least harm"
+	if len(one.Harmed) == 0 {
+		why = "it does no harm that annealing again does not mend"
+	}
+	when := "If everything is hot already"
+	if load.Into == piece.ColdKiln {
+		when = "If it must be one firing"
+	}
+	a.Prose(0, fmt.Sprintf("%s, take %s, %s: %s.", when, whose, unit.FormatDuration(unit.WholeMinutes(one.Report.Actual.Total())), why))
+	a.Print("\n")
+	var rows [][]string
+	for i, p := range one.Report.Pieces {
+		rows = append(rows, []string{report.CountName(p.Piece), singleText(one, i), singleThen(one, i)})
+	}
+	if err := a.Table([]term.Column{term.LongColumn("piece"), term.LongColumn("what it does to it"), term.LongColumn("then")}, rows); err != nil {
+		return err
+	}
+	if one.Firing < 0 {
+		a.Print("\n")
+		if err := a.View().ShowProgram(one.Report); err != nil {
+			return err
+		}
+	}
+	for _, f := range one.Again {
+		a.Print("\n")
+		a.Prose(0, fmt.Sprintf("Anneal again later, from a cold kiln, %s: %s.", unit.FormatDuration(unit.WholeMinutes(f.Report.Actual.Total())), strings.Join(namesOf(load, f.Pieces), ", ")))
+		if v := f.Report.Verdict(); v != verify.WithinLimits {
+			a.View().Verdict(f.Report)
+		}
+		if err := a.View().ShowProgram(f.Report); err != nil {
+			return err
+		}
+	}
+	if len(one.Again) > 0 {
+		a.Print("\n")
+		a.Prose(0, "Until then these pieces carry more tension than the limits allow and can break without warning: keep them covered and apart, handle them little, with eyes and hands protected.")
+	}
+	return nil
+}
+
+// singleText says what a program does to a piece.
+func singleText(one *plan.Single, i int) string {
+	p := one.Report.Pieces[i]
+	switch p.Verdict() {
+	case verify.WithinLimits:
+		return "within limits"
+	case verify.NotJudged:
+		return "not judged"
+	}
+	return report.OverText(one.Report, p)
+}
+
+const annealAgain = "anneal again"
+
+// singleThen says what is to be done with a piece.
+func singleThen(one *plan.Single, i int) string {
+	switch {
+	case one.Report.Pieces[i].Within:
+		return "-"
+	case slices.Contains(one.Harmed, i):
+		for _, f := range one.Report.Pieces[i].Over {
+			switch f.Kind {
+			case finding.OverSag, finding.OverHeld, finding.OverHottest:
+				return "not mended"
+			}
+		}
+		return "may crack"
+	case slices.Contains(one.Cooler, i):
+		return "open colder"
+	case slices.Contains(one.Hopeless, i):
+		return "no program found"
+	}
+	return annealAgain
+}
+
+// namesOf names pieces of a load.
+func namesOf(load *piece.Load, which []int) (out []string) {
+	for _, i := range which {
+		out = append(out, report.CountName(load.Pieces[i]))
+	}
+	return out
+}
+
+// singleJSON is the best one program of a load that cannot share.
+type singleJSON struct {
+	Firing   int                 `json:"firing"` // whose program it is, counted from 1; 0 for none of them
+	TotalH   report.Num          `json:"total_h"`
+	Schedule report.ScheduleJSON `json:"schedule"`
+	Pieces   []singlePieceJSON   `json:"pieces"`
+	Again    []againJSON         `json:"anneal_again"`
+}
+
+type singlePieceJSON struct {
+	Index  int    `json:"index"`
+	What   string `json:"what"`
+	Count  int    `json:"count"`
+	Does   string `json:"does"`
+	Within bool   `json:"within"`
+	Mends  bool   `json:"mended_by_annealing_again"`
+}
+
+type againJSON struct {
+	Pieces   []int               `json:"pieces"`
+	Verdict  string              `json:"verdict"`
+	TotalH   report.Num          `json:"total_h"`
+	Schedule report.ScheduleJSON `json:"schedule"`
+}
+
+func newSingleJSON(one *plan.Single) *singleJSON {
+	if one == nil {
+		return nil
+	}
+	j := &singleJSON{Firing: one.Firing + 1, TotalH: report.Num(one.Report.Actual.Total().Hours()), Schedule: report.NewScheduleJSON(one.Report), Again: []againJSON{}}
+	for i, p := range one.Report.Pieces {
+		j.Pieces = append(j.Pieces, singlePieceJSON{i, p.Piece.What, p.Piece.Count, singleText(one, i), p.Verdict() == verify.WithinLimits,
+			singleThen(one, i) == annealAgain})
+	}
+	for _, f := range one.Again {
+		j.Again = append(j.Again, againJSON{f.Pieces, f.Report.Verdict().String(), report.Num(f.Report.Actual.Total().Hours()), report.NewScheduleJSON(f.Report)})
+	}
+	return j
+}
+
+// Instead answers for plan where a load cannot share one program: as share
+// does. handled is false where the load cannot be split either.
+func Instead(ctx context.Context, a *desk.App, load *piece.Load, st kiln.Studio, o plan.Options, search bool) (handled bool, err error) {
+	s, err := flags.Shared(ctx, a, load, st, o, search)
+	if err != nil || s.Shareable {
+		return false, nil
+	}
+	one, err := single(ctx, a, load, st, o, s, search)
+	if err != nil {
+		return false, nil
+	}
+	return true, showAnswer(a, load, st, s, one)
+}
