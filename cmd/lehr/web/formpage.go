@@ -24,7 +24,7 @@ func (f *form) page() ([]byte, error) {
 				folded("The session", "", f.Facts, f.Now),
 				El("p", El("button", At{"type", "submit"}, "Plan")),
 				El("p", El("button", Class("second"), At{"type", "submit"}, At{"formaction", "/"}, "Show what stands in empty fields for this glass and these units")))),
-		El("footer", El("p", Class("foot quiet"), "Nothing is stored. lehr computes; it does not watch your kiln. Local codes, the makers' instructions and licensed trades come before anything it says.")))
+		El("footer", El("p", Class("foot quiet"), "Nothing is written to a file; the last answers are kept in memory for a night, so that a page loads again without being planned again. lehr computes; it does not watch your kiln. Local codes, the makers' instructions and licensed trades come before anything it says.")))
 }
 
 // folded is a part of the form that is folded away until it is needed.

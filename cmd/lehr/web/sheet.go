@@ -32,19 +32,15 @@ type Paper struct {
 	Version  string    // of the program
 	Field    func(string) string
 	// Keep is the form of a served page, with which ticks are kept in its
-	// address; nil in a file. Ticks are those that were.
-	Keep  url.Values
-	Ticks []string
+	// address; nil in a file.
+	Keep url.Values
 }
 
-// tick makes a box to tick. On a served page it can be kept.
+// tick makes a box to tick. On a served page it can be kept: see ticked.
 func (p Paper) tick(id string, more ...any) *html.Node {
 	n := El("input", append([]any{At{"type", "checkbox"}, At{"id", id}}, more...)...)
 	if p.Keep != nil {
 		n.Attr = append(n.Attr, html.Attribute{Key: "form", Val: "ticks"}, html.Attribute{Key: "name", Val: "tick"}, html.Attribute{Key: "value", Val: id})
-	}
-	if slices.Contains(p.Ticks, id) {
-		n.Attr = append(n.Attr, html.Attribute{Key: "checked"})
 	}
 	return n
 }
@@ -62,6 +58,7 @@ func (p Paper) keeper() *html.Node {
 		}
 	}
 	n.AppendChild(El("button", Class("second"), At{"type", "submit"}, "Keep the ticks of this page"))
+	n.AppendChild(El("p", Class("quiet"), "Until then, loading the page again clears them."))
 	return n
 }
 

@@ -12,7 +12,6 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/plan"
-	"lehr/anneal/verify"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/words"
 )
@@ -28,8 +27,9 @@ const (
 )
 
 // site answers the requests of lehr serve. It keeps no state but the studio it
-// was started with.
+// was started with, and the last answers.
 type site struct {
+	kept     kept
 	studio   kiln.Studio
 	version  string
 	turns    chan struct{} // one per load that is planned at a time
@@ -125,7 +125,8 @@ func (s *site) safety(w http.ResponseWriter, f *form) {
 	s.made(w, f, func() ([]byte, error) { return Safety(a.load, a.studio, s.paper(f)) })
 }
 
-// sheet plans what the form says, or shows the form again with what is wrong.
+// sheet plans what the form says, or shows the form again with what is wrong. What
+// was planned before is not planned again.
 func (s *site) sheet(w http.ResponseWriter, r *http.Request, f *form) {
 	if s.danger(w, f) {
 		return
@@ -135,69 +136,88 @@ func (s *site) sheet(w http.ResponseWriter, r *http.Request, f *form) {
 		s.page(w, http.StatusUnprocessableEntity, f)
 		return
 	}
-	if !s.turn(r) {
-		w.Header().Set("Retry-After", "5")
-		f.Wrong, f.WrongHint = "Too many loads are being planned at the moment.", "What you filled in is kept: press Plan again in a few seconds."
-		s.page(w, http.StatusServiceUnavailable, f)
-		return
-	}
-	defer func() { <-s.turns; <-s.queue }()
-	ctx, cancel := context.WithTimeout(r.Context(), longestPlan)
-	defer cancel()
-	p := s.paper(f)
-	p.Keep, p.Ticks = f.values(), r.Form["tick"]
-	page, err := s.answer(ctx, a, p, r.Form.Get("file") != "", "/sheet?"+f.query()+"&file=1")
-	if errors.Is(err, context.DeadlineExceeded) {
-		err = fmt.Errorf("planning takes longer than %s, which is as long as this page waits", longestPlan)
-	}
-	if err != nil {
-		f.fail(err)
-		var c *plan.ConflictError
-		if errors.As(err, &c) {
-			f.Wrong = "A piece needs more than it bears."
-			for _, s := range words.AboutLoad(c.Load, f.studio.Units).List(c.Reasons) {
-				f.Why = append(f.Why, formWords(s))
-			}
+	file := r.Form.Get("file") != ""
+	shown := fmt.Sprint(file)
+	before, page := s.kept.find(f.query(), shown)
+	if page == nil {
+		if !s.turn(r) {
+			w.Header().Set("Retry-After", "5")
+			f.Wrong, f.WrongHint = "Too many loads are being planned at the moment.", "What you filled in is kept: press Plan again in a few seconds."
+			s.page(w, http.StatusServiceUnavailable, f)
+			return
 		}
-		s.page(w, http.StatusUnprocessableEntity, f)
-		return
+		defer func() { <-s.turns; <-s.queue }()
+		var err error
+		if before == nil {
+			before, err = s.solve(r, a, f.query())
+		}
+		if err == nil {
+			page, err = s.show(before, f, file)
+		}
+		if err != nil {
+			f.conflict(err)
+			s.page(w, http.StatusUnprocessableEntity, f)
+			return
+		}
+		s.kept.keep(before, shown, page)
 	}
-	if r.Form.Get("file") != "" {
+	if file {
 		w.Header().Set("Content-Disposition", `attachment; filename="kiln-program.html"`)
 	}
-	s.send(w, http.StatusOK, page)
+	s.send(w, http.StatusOK, ticked(page, r.Form["tick"]))
 }
 
-// answer makes the page of what a form asks for: the sheet, or the split of a
-// load that cannot share one program. One to keep as a file has no links.
-func (s *site) answer(ctx context.Context, a asked, p Paper, file bool, download string) ([]byte, error) {
-	p.Download = download
-	if file {
-		p.Back, p.Download, p.Keep = "", "", nil
+// conflict notes why a load was not planned.
+func (f *form) conflict(err error) {
+	f.fail(err)
+	var c *plan.ConflictError
+	if errors.As(err, &c) {
+		f.Wrong = "A piece needs more than it bears."
+		for _, s := range words.AboutLoad(c.Load, f.studio.Units).List(c.Reasons) {
+			f.Why = append(f.Why, formWords(s))
+		}
 	}
+}
+
+// show makes the page of an answer: the sheet, or the split of a load that cannot
+// share one program. One to keep as a file has no links.
+func (s *site) show(a *solved, f *form, file bool) ([]byte, error) {
+	p := s.paper(f)
+	p.Planned = a.planned
+	if !file {
+		p.Keep, p.Download = f.values(), "/sheet?"+f.query()+"&file=1"
+	} else {
+		p.Back = ""
+	}
+	if a.sharing != nil {
+		return Split(a.load, a.studio, a.sharing, p)
+	}
+	return Sheet(a.rep, p)
+}
+
+// solve plans what a form asks for.
+func (s *site) solve(r *http.Request, a asked, key string) (*solved, error) {
+	ctx, cancel := context.WithTimeout(r.Context(), longestPlan)
+	defer cancel()
+	out := &solved{asked: a, planned: session.Now(), begun: time.Now(), key: key}
 	planner := s.plan
 	if a.search && s.shortest != nil {
 		planner = s.shortest
 	}
-	var rep *verify.Report
 	var err error
 	if a.ready != nil {
-		rep, err = plan.ReadyBy(ctx, a.load, a.studio, a.options, *a.ready, planner)
+		out.rep, err = plan.ReadyBy(ctx, a.load, a.studio, a.options, *a.ready, planner)
 	} else {
-		rep, err = planner(ctx, a.load, a.studio, a.options)
+		out.rep, err = planner(ctx, a.load, a.studio, a.options)
 	}
 	var conflict *plan.ConflictError
 	if errors.As(err, &conflict) && !conflict.Alone && len(a.load.Pieces) > 1 {
-		sharing, err := plan.ShareBy(ctx, a.load, a.studio, a.options, planner)
-		if err != nil {
-			return nil, err
-		}
-		return Split(a.load, a.studio, sharing, p)
+		out.sharing, err = plan.ShareBy(ctx, a.load, a.studio, a.options, planner)
 	}
-	if err != nil {
-		return nil, err
+	if errors.Is(err, context.DeadlineExceeded) {
+		err = fmt.Errorf("planning takes longer than %s, which is as long as this page waits", longestPlan)
 	}
-	return Sheet(rep, p)
+	return out, err
 }
 
 // turn waits for a turn to plan; false when there is none in time.
