@@ -39,6 +39,7 @@ type app struct {
 	json   bool
 	plain  bool
 	chart  bool // plan: draw the curve, too
+	shows  report.Drawn
 	why    bool // plan, verify: reasons, assumptions and sources, too
 }
 
@@ -56,7 +57,7 @@ func (a *app) screen() *term.Screen { return &term.Screen{Out: a.out, Term: a.te
 
 // view is where the report of this run is printed.
 func (a *app) view() *report.View {
-	return &report.View{Screen: a.screen(), Why: a.why, Chart: a.chart}
+	return &report.View{Screen: a.screen(), Why: a.why, Chart: a.chart, Drawn: a.shows}
 }
 
 // ascii reports whether results must keep to ASCII.

@@ -46,6 +46,8 @@ With --shortest it searches for the shortest program that keeps the limits, inst
 
 With --watch it plans again whenever the load, the studio file or the file of --glass-file has changed, until an interrupt ends it: write the load in one window and read its program in another.
 
+The curve of --chart, --svg, --png, --pdf and --sheet shows the three kinds of piece nearest to a limit, or those that --draw names, six at most; with --over it shows another program in the same load, too, in long dashes, for two kinds at most.
+
 The file written by -o is read by lehr verify.`,
 		Example: `lehr plan mixed.toml
 lehr plan mixed.toml --now '04:30 310 °C' --was '02:10 500 °C'
@@ -57,6 +59,7 @@ lehr plan --glass borosilicate-33 --piece "sphere 3in; inside opal 8mm"
 lehr plan mixed.toml --ready-by 8:00
 lehr plan mixed.toml --watch
 lehr plan mixed.toml --chart
+lehr plan mixed.toml --svg both.svg --over mine.toml --draw 1 --draw 1.25in
 lehr plan mixed.toml --sheet tonight.html --svg curve.svg
 lehr plan mixed.toml --json`,
 		Args:        atMost(1),
@@ -76,6 +79,10 @@ lehr plan mixed.toml --json`,
 				return usagef("leave one of them out", "plan: both --chart and --json")
 			}
 			o, err := l.options("plan")
+			if err != nil {
+				return err
+			}
+			d, err := a.drawn("plan", v, load)
 			if err != nil {
 				return err
 			}
@@ -106,6 +113,9 @@ lehr plan mixed.toml --json`,
 				if rep.Questions, err = plan.Questions(ctx, rep, o); err != nil {
 					return explained(err, st.Units)
 				}
+			}
+			if err := a.layOver(ctx, v, d, rep, o.Limits); err != nil {
+				return err
 			}
 			if err := a.saveSchedule(out, rep); err != nil {
 				return err
@@ -229,7 +239,7 @@ lehr verify night.csv --dry-run`,
 			return err
 		}
 		if a.isLog(args[0]) {
-			for flag, given := range map[string]bool{"--sheet": v.sheet.given(), "--chart": a.chart} {
+			for flag, given := range map[string]bool{"--sheet": v.sheet.given(), "--chart": a.chart, v.drawn.given(): v.drawn.given() != ""} {
 				if given {
 					return usagef("leave it out; --svg, --png and --pdf draw a log", "verify: %s: is for a program, and %s is a log of readings", flag, shownName(args[0]))
 				}
@@ -257,6 +267,13 @@ lehr verify night.csv --dry-run`,
 		if a.chart && a.json {
 			return usagef("leave one of them out", "verify: both --chart and --json")
 		}
+		d, err := a.drawn("verify", v, load)
+		if err != nil {
+			return err
+		}
+		if d.Own != "" {
+			d.Own = shownName(args[0])
+		}
 		if err := a.claim(c); err != nil {
 			return err
 		}
@@ -277,6 +294,9 @@ lehr verify night.csv --dry-run`,
 			return buf.Bytes(), err
 		})
 		if err != nil {
+			return err
+		}
+		if err := a.layOver(ctx, v, d, rep, o.Limits); err != nil {
 			return err
 		}
 		if err := a.saveViews(v, rep); err != nil {

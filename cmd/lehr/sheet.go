@@ -32,6 +32,7 @@ lehr sheet --glass borosilicate-33 --piece "sphere 2.5in" > tonight.html
 lehr sheet mixed.toml -o mixed.html --svg mixed.svg
 lehr sheet mixed.toml -o mixed.html --ready-by 8:00
 lehr sheet mixed.toml -o mixed.html --shortest
+lehr sheet mixed.toml -o mixed.html --over mine.toml
 lehr sheet mixed.toml -o large.html --large`,
 		Args: atMost(1),
 	}
@@ -65,6 +66,10 @@ lehr sheet mixed.toml -o large.html --large`,
 		if err != nil {
 			return err
 		}
+		d, err := a.drawn("sheet", v, load)
+		if err != nil {
+			return err
+		}
 		if err := a.claim(c); err != nil {
 			return err
 		}
@@ -79,6 +84,9 @@ lehr sheet mixed.toml -o large.html --large`,
 		}
 		if err != nil {
 			return explained(err, st.Units)
+		}
+		if err := a.layOver(ctx, v, d, rep, o.Limits); err != nil {
+			return err
 		}
 		if err := a.saveViews(v, rep); err != nil {
 			return err

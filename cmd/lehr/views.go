@@ -15,6 +15,7 @@ import (
 type viewFlags struct {
 	sheet, svg, png, pdf *outFlag
 	large                bool // the sheet in larger letters
+	drawn                *drawnFlags
 }
 
 // given reports whether a picture or a sheet is asked for.
@@ -41,12 +42,13 @@ func (a *app) whyFlag(c *cobra.Command) {
 func (a *app) addCurveFlags(c *cobra.Command, v *viewFlags) {
 	v.svg = a.outFlag(c, "svg", "", outfile.SVG, "curve", "write the curve to `file.svg`, \"-\" for standard output")
 	v.png = a.outFlag(c, "png", "", outfile.PNG, "curve", "write the curve to `file.png`, \"-\" for a pipe")
+	v.drawn = addDrawnFlags(c)
 	v.pdf = a.outFlag(c, "pdf", "", outfile.PDF, "curve", "write the curve to `file.pdf`, \"-\" for a pipe")
 }
 
 // paper is what the pages of this run say of when and by what they were made.
 func (a *app) paper() web.Paper {
-	return web.Paper{Planned: session.Now(), Version: readVersion().Version}
+	return web.Paper{Planned: session.Now(), Version: readVersion().Version, Drawn: a.shows}
 }
 
 // saveCurve puts the curve into the files that the flags ask for.
@@ -71,7 +73,7 @@ func (a *app) saveCurve(v *viewFlags, of func() (*picture.Curve, error)) error {
 
 // saveViews puts what the flags ask for into files.
 func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
-	if err := a.saveCurve(v, func() (*picture.Curve, error) { return report.NewCurve(rep) }); err != nil {
+	if err := a.saveCurve(v, func() (*picture.Curve, error) { return report.NewCurve(rep, a.shows) }); err != nil {
 		return err
 	}
 	return a.put(v.sheet, func() ([]byte, error) {

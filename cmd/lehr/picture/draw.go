@@ -28,7 +28,7 @@ var headroom = []float64{0, 0.25, 0.6, 1.2, 2, 3}
 // names of the pieces find no room beside their lines they go into a key, and
 // where the labels of a panel find none it gets more space above.
 func (c *Curve) draw(dc draw.Canvas, size vg.Length, alone bool) *drawing {
-	how := layoutOf{alone: alone, keyed: len(c.Pieces) > 2}
+	how := layoutOf{alone: alone, keyed: len(c.Pieces) > 2 || c.Other != nil}
 	for {
 		d := c.drawOnce(draw.Canvas{Canvas: blank{}, Rectangle: dc.Rectangle}, size, how)
 		again := false
@@ -174,6 +174,11 @@ func (d *drawing) kilnPanel(p panel, l *layout) {
 		p.StrokeLines(toldLook, told)
 		l.paths = append(l.paths, told)
 	}
+	if o := d.c.Other; o != nil {
+		other := path(o.Kiln, p.x, p.y)
+		p.StrokeLines(otherLook, other)
+		l.paths = append(l.paths, other)
+	}
 	kiln := path(d.c.Kiln, p.x, p.y)
 	p.StrokeLines(kilnLook, kiln)
 	l.paths = append(l.paths, kiln)
@@ -199,6 +204,10 @@ func (d *drawing) kilnPanel(p panel, l *layout) {
 		d.labelAt(p.Canvas, l, name, vg.Point{X: p.x(k.Time), Y: p.y(k.Value)})
 		d.labelAt(p.Canvas, l, "told", vg.Point{X: p.x(t.Time), Y: p.y(t.Value)})
 	}
+	if o := d.c.Other; o != nil {
+		d.nameApart(p, l, o.Kiln, o.Name, d.c.Kiln)
+		d.nameApart(p, l, d.c.Kiln, d.c.Name, o.Kiln)
+	}
 	if d.c.End != "" {
 		last := d.c.Kiln[len(d.c.Kiln)-1]
 		if d.gutter > 0 {
@@ -216,7 +225,7 @@ func (d *drawing) differencePanel(p panel, l *layout) {
 	var peaks []Point
 	for i, s := range d.c.Pieces {
 		line := path(s.Difference, p.x, p.y)
-		p.StrokeLines(pieceLook(i), line)
+		p.StrokeLines(d.c.look(i), line)
 		l.paths = append(l.paths, line)
 		peaks = append(peaks, farthest(s.Difference))
 	}

@@ -19,6 +19,7 @@ type Told struct {
 	As      []kiln.Reading // what it says, in its own time
 	Begins  time.Duration  // in the time of the report
 	Clock   *unit.Clock    // time of day at which the report begins, nil if unknown
+	Drawn   Drawn          // what the curve shows of it
 }
 
 // NewNightCurve computes the picture of a replayed night: that of a report, with
@@ -27,7 +28,7 @@ func NewNightCurve(rep *verify.Report, told Told) (*picture.Curve, error) {
 	load, night := *rep.Load, *rep
 	load.Start, night.Load = told.Clock, &load
 	rep = &night
-	c, err := NewCurve(rep)
+	c, err := NewCurve(rep, told.Drawn)
 	if err != nil {
 		return nil, err
 	}

@@ -39,7 +39,7 @@ type form struct {
 	Name, Glass, Pieces, Into, Start, Ready, Search, Units       *field
 	Holding, Heating, Fall, Points, Room, Opening, Spread, Probe *field
 	Keys, RateKind, Slowest, Count, Tension, Left                *field
-	Facts, Now                                                   *field
+	Facts, Now, Over                                             *field
 	studio                                                       kiln.Studio
 }
 
@@ -127,6 +127,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	f.Left = text("max-left", "A limit of your own for the tension left", "",
 		given(st.Limits.ResidualGiven, st.Limits.Residual.Text(sys), words.UsualLimit("left-inside", sys)))
 	f.Facts = lines("facts", "Facts of this session, one on a line", "Such as oxygen = cylinder, or emergency_number = 555 0199. A fact that is not given counts as the hazard being present.", "none but those of the studio", 3)
+	f.Over = lines("over", "A program of your own, drawn over the planned one", "The text of its file, as lehr plan -o writes it: from = \""+both("560 °C", "1040 °F")+"\", then [[segment]] with rate, to and hold, each on a line.", "none", 6)
 	f.Now = pick("now", "Wrong now", "", dangerChoices()...)
 	return f
 }
@@ -145,7 +146,7 @@ func dangerChoices() []choice {
 // all returns the fields in the order of the page.
 func (f *form) all() []*field {
 	out := []*field{f.Now, f.Name, f.Glass, f.Pieces, f.Into, f.Start, f.Ready, f.Search, f.Units}
-	return append(append(out, f.kiln()...), f.Facts)
+	return append(append(out, f.kiln()...), f.Over, f.Facts)
 }
 
 // kiln returns the fields about kiln, controller and limits.

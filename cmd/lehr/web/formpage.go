@@ -21,6 +21,7 @@ func (f *form) page() ([]byte, error) {
 			El("form", At{"action", "/sheet"}, At{"method", "get"},
 				Each([]*field{f.Glass, f.Pieces, f.Into, f.Start, f.Ready, f.Search, f.Name, f.Units}, (*field).node),
 				folded("Kiln, controller and limits", "An empty field stands for what is shown in it. A number needs its unit.", f.kiln()...),
+				folded("Another program to compare with", "", f.Over),
 				folded("The session", "", f.Facts, f.Now),
 				El("p", El("button", At{"type", "submit"}, "Plan")),
 				El("p", El("button", Class("second"), At{"type", "submit"}, At{"formaction", "/"}, "Show what stands in empty fields for this glass and these units")))),

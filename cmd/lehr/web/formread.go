@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
+	"lehr/anneal/program"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 
@@ -24,8 +25,9 @@ type asked struct {
 	load    *piece.Load
 	studio  kiln.Studio
 	options plan.Options
-	ready   *unit.Clock // ready by this time of day, nil if nobody asked
-	search  bool        // for the shortest program
+	ready   *unit.Clock       // ready by this time of day, nil if nobody asked
+	search  bool              // for the shortest program
+	over    *program.Schedule // to be drawn over the planned one, nil if nobody asked
 }
 
 // dangers returns what to do now, if something is reported wrong now.
@@ -67,7 +69,23 @@ func (f *form) read() asked {
 	}
 	f.readPieces(a.load)
 	f.readFacts(a.load)
+	a.over = f.readOver()
 	return a
+}
+
+// readOver reads the program that is to be drawn over the planned one.
+func (f *form) readOver() *program.Schedule {
+	if strings.TrimSpace(f.Over.Value) == "" {
+		return nil
+	}
+	s, err := program.Read(strings.NewReader(f.Over.Value), "program")
+	var at *strict.Error
+	where := ""
+	if errors.As(err, &at) && at.Line > 0 {
+		where = fmt.Sprintf("line %d", at.Line)
+	}
+	f.Over.fault(where, err)
+	return &s
 }
 
 // clock reads a clock time as people write it: 22:15, 22.15, 22h15, 2215,

@@ -8,6 +8,7 @@ import (
 
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/report"
 )
 
 // The bounds of what is kept to be shown again.
@@ -22,6 +23,7 @@ const (
 type solved struct {
 	asked
 	rep     *verify.Report
+	drawn   report.Drawn // the other program of its curve
 	sharing *plan.Sharing
 	planned time.Time // as the page says it
 	begun   time.Time

@@ -26,11 +26,15 @@ import (
 // Paper is what a page says beside its report. The zero value is a page without
 // date, version and links.
 type Paper struct {
-	Back     string    // where the form is, "" in a file
-	Download string    // where the page is as a file, "" in one
-	Planned  time.Time // when it was made, zero if it is not to say
-	Version  string    // of the program
-	Field    func(string) string
+	Back     string       // where the form is, "" in a file
+	Download string       // where the page is as a file, "" in one
+	Planned  time.Time    // when it was made, zero if it is not to say
+	Version  string       // of the program
+	Drawn    report.Drawn // what the curve shows
+	// Draw is where a served page shows other kinds of piece in its curve; nil in a
+	// file.
+	Draw  func(kinds []int) string
+	Field func(string) string
 	// Keep is the form of a served page, with which ticks are kept in its
 	// address; nil in a file.
 	Keep url.Values
@@ -156,7 +160,7 @@ func Sheet(rep *verify.Report, p Paper) ([]byte, error) {
 }
 
 func newSheetView(rep *verify.Report, paper Paper) (*sheetView, error) {
-	curve, err := report.NewCurve(rep)
+	curve, err := report.NewCurve(rep, paper.Drawn)
 	if err != nil {
 		return nil, err
 	}
@@ -166,6 +170,9 @@ func newSheetView(rep *verify.Report, paper Paper) (*sheetView, error) {
 	}
 	v := newProgramView(rep, paper)
 	v.Curve, v.CurveNote = svg, curveNote(rep)
+	if text := paper.Drawn.OverText(); text != "" {
+		v.CurveNote = strings.TrimSpace(text + " " + v.CurveNote)
+	}
 	if v.Pages, err = report.KilnPages(rep); err != nil {
 		return nil, err
 	}

@@ -201,7 +201,34 @@ func (v *sheetView) curve() *html.Node {
 	if v.CurveNote != "" {
 		n.AppendChild(El("p", Class("quiet"), v.CurveNote))
 	}
+	if links := v.draws(); len(links) > 0 {
+		n.AppendChild(El("nav", Class("go screen"), At{"aria-label", "Pieces in the curve"}, links))
+	}
 	return n
+}
+
+// draws leads to the same page with one kind of piece more or less in its curve.
+func (v *sheetView) draws() (links []*html.Node) {
+	shown, most := v.Drawn.Choices(v.rep)
+	var now []int
+	for i, is := range shown {
+		if is {
+			now = append(now, i)
+		}
+	}
+	if v.Draw == nil {
+		return nil
+	}
+	for i, p := range v.rep.Pieces {
+		without := slices.DeleteFunc(slices.Clone(now), func(k int) bool { return k == i })
+		switch {
+		case shown[i] && len(now) > 1:
+			links = append(links, El("a", At{"href", v.Draw(without)}, "Leave out "+p.Piece.What))
+		case !shown[i] && len(now) < most:
+			links = append(links, El("a", At{"href", v.Draw(append(without, i))}, "Draw "+p.Piece.What+", too"))
+		}
+	}
+	return links
 }
 
 // hours is the table of what the kiln should read.

@@ -8,10 +8,15 @@ import (
 	"fmt"
 	"net/http"
 	"runtime"
+	"slices"
+	"strconv"
 	"time"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/plan"
+	"lehr/anneal/verify"
+	"lehr/cmd/lehr/picture"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/words"
 )
@@ -137,7 +142,8 @@ func (s *site) sheet(w http.ResponseWriter, r *http.Request, f *form) {
 		return
 	}
 	file := r.Form.Get("file") != ""
-	shown := fmt.Sprint(file)
+	draw := kinds(r.Form["draw"], len(a.load.Pieces))
+	shown := fmt.Sprint(file, draw)
 	before, page := s.kept.find(f.query(), shown)
 	if page == nil {
 		if !s.turn(r) {
@@ -152,7 +158,7 @@ func (s *site) sheet(w http.ResponseWriter, r *http.Request, f *form) {
 			before, err = s.solve(r, a, f.query())
 		}
 		if err == nil {
-			page, err = s.show(before, f, file)
+			page, err = s.show(before, f, file, draw)
 		}
 		if err != nil {
 			f.conflict(err)
@@ -181,11 +187,23 @@ func (f *form) conflict(err error) {
 
 // show makes the page of an answer: the sheet, or the split of a load that cannot
 // share one program. One to keep as a file has no links.
-func (s *site) show(a *solved, f *form, file bool) ([]byte, error) {
+func (s *site) show(a *solved, f *form, file bool, draw []int) ([]byte, error) {
 	p := s.paper(f)
-	p.Planned = a.planned
+	p.Planned, p.Drawn = a.planned, a.drawn
+	p.Drawn.Pieces = draw
 	if !file {
-		p.Keep, p.Download = f.values(), "/sheet?"+f.query()+"&file=1"
+		p.Keep = f.values()
+		at := func(kinds []int) string {
+			q := f.values()
+			for _, i := range kinds {
+				q.Add("draw", strconv.Itoa(i+1))
+			}
+			return "/sheet?" + q.Encode()
+		}
+		p.Draw, p.Download = func(kinds []int) string { return at(kinds) + "#curve" }, at(draw)+"&file=1"
+		for _, i := range draw {
+			p.Keep.Add("draw", strconv.Itoa(i+1))
+		}
 	} else {
 		p.Back = ""
 	}
@@ -193,6 +211,19 @@ func (s *site) show(a *solved, f *form, file bool) ([]byte, error) {
 		return Split(a.load, a.studio, a.sharing, p)
 	}
 	return Sheet(a.rep, p)
+}
+
+// kinds reads which kinds of piece a curve is to show: what is none of them is
+// left out.
+func kinds(texts []string, of int) (out []int) {
+	for _, text := range texts {
+		n, err := strconv.Atoi(text)
+		if err == nil && n >= 1 && n <= of && !slices.Contains(out, n-1) && len(out) < picture.MostChosen {
+			out = append(out, n-1)
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 // solve plans what a form asks for.
@@ -213,6 +244,10 @@ func (s *site) solve(r *http.Request, a asked, key string) (*solved, error) {
 	var conflict *plan.ConflictError
 	if errors.As(err, &conflict) && !conflict.Alone && len(a.load.Pieces) > 1 {
 		out.sharing, err = plan.ShareBy(ctx, a.load, a.studio, a.options, planner)
+	}
+	if err == nil && a.over != nil && out.rep != nil {
+		out.drawn = report.Drawn{Own: "planned", Name: "your own"}
+		out.drawn.Over, err = verify.Program(ctx, *a.over, out.rep.Load, a.studio, a.options.Limits)
 	}
 	if errors.Is(err, context.DeadlineExceeded) {
 		err = fmt.Errorf("planning takes longer than %s, which is as long as this page waits", longestPlan)
