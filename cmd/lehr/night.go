@@ -53,7 +53,7 @@ var logUsage = []struct {
 // nightHelp is what the help of verify says of logs.
 const nightHelp = `In the place of the schedule stands a log of readings, too: what the kiln really did, as loggers and spreadsheets write it (cells between commas, semicolons or tabs, with a header that names times and units; "time,temp_C" will do). Units and columns come from the header or from flags and are never guessed; --dry-run says how each column was understood. What was left out is said in one line.
 
-The pieces are then followed through the night, straight lines between readings, with the probe's error of the studio file and without: the real soak, the real rate where the glass sets, and with --program where the kiln left what it was told, which --svg, --png and --pdf draw beside what it did. A night that ends in a natural fall gives the lines that tell the studio file how this kiln falls. A log that ends hotter than the reading at which the kiln is opened is judged so far.`
+The pieces are then followed through the night, straight lines between readings, with the probe's error of the studio file and without: the real soak, the real rate where the glass sets, and with --program where the kiln left what it was told, which --svg, --png, --pdf and --sheet draw beside what it did. A night that ends in a natural fall gives the lines that tell the studio file how this kiln falls. A log that ends hotter than the reading at which the kiln is opened is judged so far.`
 
 // addNightFlags adds the flags about a log.
 func addNightFlags(c *cobra.Command) *nightFlags {
@@ -244,6 +244,9 @@ func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *o
 		return err
 	}
 	if err := a.saveCurve(v, n.curve); err != nil {
+		return err
+	}
+	if err := a.saveSheet(v, n.rep, n.past()); err != nil {
 		return err
 	}
 	show := a.showLogged

@@ -13,6 +13,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/rescue"
+	"lehr/anneal/verify"
 
 	"github.com/spf13/cobra"
 
@@ -21,16 +22,17 @@ import (
 )
 
 // outageHelp is what the help of plan says of a power failure.
-const outageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears (or the word that no rate is borne), or let it fall. Each counts at its worst in the kilns that this one may be: one that fell for hours between the two readings falls on as it did, or slower. A way that exceeds the limit of tension stands behind one that keeps it. -o writes the program of the first.`
+const outageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears (or the word that no rate is borne), or let it fall. Each counts at its worst in the kilns that this one may be: one that fell for hours between the two readings falls on as it did, or slower. A way that exceeds the limit of tension stands behind one that keeps it. The program of the first is what is written.`
 
 // outageFlags say what happened to the load.
 type outageFlags struct {
+	cmd             string // that has the flags
 	now, was, after string
 	log             *logFlags
 }
 
 func addOutageFlags(c *cobra.Command) *outageFlags {
-	f := &outageFlags{}
+	f := &outageFlags{cmd: c.Name()}
 	c.Flags().StringVar(&f.now, "now", "", "after a power failure: what the kiln `reads`, such as \"310 °C\" or \"04:30 310 °C\"")
 	c.Flags().StringVar(&f.was, "was", "", "after a power failure: what it `read` when the power failed, such as \"02:10 560 °C\"")
 	c.Flags().StringVar(&f.after, "after", "", "after a power failure: what the kiln did, from the log `night.csv`")
@@ -46,6 +48,7 @@ func (f *outageFlags) given() bool { return f.now != "" || f.was != "" || f.afte
 // powerCase is a case with what its report says of the power.
 type powerCase struct {
 	outage.Case
+	cmd      string
 	studio   kiln.Studio
 	from, to *unit.Clock   // when it failed, and now, where that is known
 	days     int           // midnights between the start of the load, or from, and to
@@ -60,7 +63,7 @@ type reading struct {
 }
 
 // parseReading reads "310 °C" or "04:30 310 °C".
-func parseReading(flag, text string) (r reading, err error) {
+func parseReading(cmd, flag, text string) (r reading, err error) {
 	if text == "" {
 		return r, nil
 	}
@@ -68,36 +71,36 @@ func parseReading(flag, text string) (r reading, err error) {
 	if head, tail, ok := strings.Cut(rest, " "); ok && strings.Contains(head, ":") {
 		c, err := unit.ParseClock(head)
 		if err != nil {
-			return r, asUsage("plan: "+flag, err)
+			return r, asUsage(cmd+": "+flag, err)
 		}
 		r.clock, rest = &c, tail
 	}
 	if r.at, err = unit.ParseTemp(rest); err != nil {
-		return r, asUsage("plan: "+flag, err)
+		return r, asUsage(cmd+": "+flag, err)
 	}
 	return r, nil
 }
 
 // runOutage is lehr plan for a load whose kiln lost its power.
-func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, load *piece.Load, st kiln.Studio, o plan.Options, out *outFlag) error {
+func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, load *piece.Load, st kiln.Studio, o plan.Options, out *outFlag, v *viewFlags) error {
 	for _, x := range a.outs {
-		if x.cmd == c && x.given() && x != out {
-			return usagef("leave it out", "plan: %s: is not drawn after a power failure", x.Flag)
+		if x.cmd == c && x.given() && x != out && x != v.sheet {
+			return usagef("leave it out", "%s: %s: is not drawn after a power failure", f.cmd, x.Flag)
 		}
 	}
-	for _, name := range []string{"ready-by", "shortest", "chart"} {
+	for _, name := range []string{"ready-by", "shortest", "chart", "draw", "over"} {
 		if c.Flags().Changed(name) {
-			return usagef("leave it out", "plan: --%s: has no meaning after a power failure", name)
+			return usagef("leave it out", "%s: --%s: has no meaning after a power failure", f.cmd, name)
 		}
 	}
 	if load.Into == piece.WarmOnly {
-		return usagef("leave them out", "plan: --now and --was are for a load that is annealed, and this one is only warmed")
+		return usagef("leave them out", "%s: --now and --was are for a load that is annealed, and this one is only warmed", f.cmd)
 	}
-	now, err := parseReading("--now", f.now)
+	now, err := parseReading(f.cmd, "--now", f.now)
 	if err != nil {
 		return err
 	}
-	was, err := parseReading("--was", f.was)
+	was, err := parseReading(f.cmd, "--was", f.was)
 	if err != nil {
 		return err
 	}
@@ -105,7 +108,7 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 	if err != nil {
 		return explained(err, st.Units)
 	}
-	oc := powerCase{Case: outage.Case{Load: load, Limits: o.Limits, Program: rep.Schedule}, studio: st}
+	oc := powerCase{Case: outage.Case{Load: load, Limits: o.Limits, Program: rep.Schedule}, cmd: f.cmd, studio: st}
 	if f.after != "" {
 		err = a.loggedPast(&oc, f, &now, was)
 	} else {
@@ -128,9 +131,15 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 			return err
 		}
 	}
+	if err := a.saveSheet(v, next, outagePast(oc, answer, next, keyed)); err != nil {
+		return err
+	}
 	show := a.showOutage
-	if a.json {
+	switch {
+	case a.json:
 		show = a.outageJSON
+	case f.cmd == "sheet": // that is the answer
+		show = func(powerCase, *outage.Answer, *verify.Report, bool) error { return nil }
 	}
 	if err := show(oc, answer, next, keyed); err != nil {
 		return err
@@ -149,14 +158,14 @@ func (a *app) runOutage(ctx context.Context, c *cobra.Command, f *outageFlags, l
 func toldPast(c *powerCase, now, was reading) (err error) {
 	switch {
 	case now.at.IsZero():
-		return usagef(`write what the kiln reads: --now "310 °C"`, "plan: --was without --now")
+		return usagef(`write what the kiln reads: --now "310 °C"`, "%s: --was without --now", c.cmd)
 	case was.at.IsZero():
-		return usagef(`write what it read when the power failed: --was "02:10 560 °C"`, "plan: --now without --was")
+		return usagef(`write what it read when the power failed: --was "02:10 560 °C"`, "%s: --now without --was", c.cmd)
 	}
 	var after time.Duration
 	if now.clock != nil && was.clock != nil {
 		if after = between(*was.clock, *now.clock); after == 0 && now.at.Less(was.at) {
-			return usagef("give both hours, or none", "plan: --now and --was name the same hour, %s", now.clock.Text(c.studio.Units))
+			return usagef("give both hours, or none", "%s: --now and --was name the same hour, %s", c.cmd, now.clock.Text(c.studio.Units))
 		}
 	}
 	var ran time.Duration
@@ -169,7 +178,7 @@ func toldPast(c *powerCase, now, was reading) (err error) {
 	}
 	c.Rising = outage.Rising(c.Program, c.studio, was.at, ran)
 	c.Nights, err = outage.Nights(c.Program, c.studio, was.at, now.at, ran, after)
-	return asTold(err)
+	return asTold(c.cmd, err)
 }
 
 // between is the time from one time of day to the next other one.
@@ -193,10 +202,10 @@ func (c *powerCase) hours(from unit.Clock, ran time.Duration) {
 }
 
 // asTold makes readings that do not go together a fault of the command line.
-func asTold(err error) error {
+func asTold(cmd string, err error) error {
 	var state *rescue.StateError
 	if errors.As(err, &state) {
-		return asUsage("plan: --was, --now", err)
+		return asUsage(cmd+": --was, --now", err)
 	}
 	return err
 }
@@ -219,7 +228,7 @@ func checkDegrees(l *kilnlog.Log, c *powerCase, o kilnlog.Options) error {
 
 // loggedPast is the past of a load whose kiln was logged.
 func (a *app) loggedPast(c *powerCase, f *outageFlags, now *reading, was reading) error {
-	o, err := f.log.options("plan", c.studio)
+	o, err := f.log.options(c.cmd, c.studio)
 	if err != nil {
 		return err
 	}
@@ -264,14 +273,14 @@ func (a *app) loggedPast(c *powerCase, f *outageFlags, now *reading, was reading
 		}
 	} else {
 		if last.Less(now.at) {
-			return usagef("leave --now out, or give the log up to now", "plan: --now %s: is above the last reading of %s, %s", strict.Visible(f.now), l.Name, last.Text(c.studio.Units))
+			return usagef("leave --now out, or give the log up to now", "%s: --now %s: is above the last reading of %s, %s", c.cmd, strict.Visible(f.now), l.Name, last.Text(c.studio.Units))
 		}
 		as := c.studio.Kiln.Fall
 		if len(fell) > 0 && !c.studio.Kiln.Measured {
 			as = fell[0]
 		}
 		if !as.Room.Less(now.at) {
-			return usagef("treat the pieces as finished work that was not annealed", "plan: --now %s: is the room or below", strict.Visible(f.now))
+			return usagef("treat the pieces as finished work that was not annealed", "%s: --now %s: is the room or below", c.cmd, strict.Visible(f.now))
 		}
 		long := unit.Seconds(as.Time(last, now.at, -1e9))
 		if ended, ok := l.Clock(l.Length()); ok && now.clock != nil {

@@ -92,7 +92,7 @@ lehr plan mixed.toml --json`,
 			ctx, stop := interruptible(c.Context())
 			defer stop()
 			if failed.given() {
-				return a.runOutage(ctx, c, failed, load, st, o, out)
+				return a.runOutage(ctx, c, failed, load, st, o, out, v)
 			}
 			planner, end := a.planner(shortest)
 			defer end()
@@ -239,9 +239,9 @@ lehr verify night.csv --dry-run`,
 			return err
 		}
 		if a.isLog(args[0]) {
-			for flag, given := range map[string]bool{"--sheet": v.sheet.given(), "--chart": a.chart, v.drawn.given(): v.drawn.given() != ""} {
+			for flag, given := range map[string]bool{"--chart": a.chart, v.drawn.given(): v.drawn.given() != ""} {
 				if given {
-					return usagef("leave it out; --svg, --png and --pdf draw a log", "verify: %s: is for a program, and %s is a log of readings", flag, shownName(args[0]))
+					return usagef("leave it out; --svg, --png, --pdf and --sheet show a log", "verify: %s: is for a program, and %s is a log of readings", flag, shownName(args[0]))
 				}
 			}
 			return a.runVerifyLog(c, l, night, csv, v, args)

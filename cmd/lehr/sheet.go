@@ -26,6 +26,8 @@ func newSheetCommand(a *app) *cobra.Command {
 
 The page holds everything it shows and loads nothing. The program prints on one side of Letter or A4 paper for an ordinary load, what to do when something is wrong on the back.
 
+After a power failure, --now and --was, or --after with a log, give the page of the way on that lehr plan puts first: what to do, the program from here, the past and the way in one curve. The page of a night that was logged is made by lehr verify night.csv load.toml --sheet.
+
 A load that cannot share one program gives a page of the split, one card for each firing. A danger that is reported by --fact takes the page over.`,
 		Example: `lehr sheet mixed.toml -o mixed.html
 lehr sheet --glass borosilicate-33 --piece "sphere 2.5in" > tonight.html
@@ -33,6 +35,7 @@ lehr sheet mixed.toml -o mixed.html --svg mixed.svg
 lehr sheet mixed.toml -o mixed.html --ready-by 8:00
 lehr sheet mixed.toml -o mixed.html --shortest
 lehr sheet mixed.toml -o mixed.html --over mine.toml
+lehr sheet mixed.toml -o mixed.html --now '04:30 310 °C' --was '02:10 500 °C'
 lehr sheet mixed.toml -o large.html --large`,
 		Args: atMost(1),
 	}
@@ -42,6 +45,7 @@ lehr sheet mixed.toml -o large.html --large`,
 	a.addLimitFlags(c, l)
 	addShortestFlag(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
+	failed := addOutageFlags(c)
 	v := &viewFlags{}
 	a.addCurveFlags(c, v)
 	c.Flags().BoolVar(&v.large, "large", false, "make the page half as large again, on the screen and on paper")
@@ -75,6 +79,9 @@ lehr sheet mixed.toml -o large.html --large`,
 		}
 		ctx, stop := interruptible(c.Context())
 		defer stop()
+		if failed.given() {
+			return a.runOutage(ctx, c, failed, load, st, o, nil, v)
+		}
 		planner, end := a.planner(shortest)
 		defer end()
 		rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)

@@ -76,8 +76,16 @@ func (a *app) saveViews(v *viewFlags, rep *verify.Report) error {
 	if err := a.saveCurve(v, func() (*picture.Curve, error) { return report.NewCurve(rep, a.shows) }); err != nil {
 		return err
 	}
+	return a.saveSheet(v, rep, nil)
+}
+
+// saveSheet puts the sheet of a report into its file, with what happened before or
+// instead of a program, if anything.
+func (a *app) saveSheet(v *viewFlags, rep *verify.Report, past *web.Past) error {
 	return a.put(v.sheet, func() ([]byte, error) {
-		page, err := web.Sheet(rep, a.paper())
+		p := a.paper()
+		p.Past = past
+		page, err := web.Sheet(rep, p)
 		if v.large {
 			page = web.Enlarged(page)
 		}

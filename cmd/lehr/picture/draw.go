@@ -138,6 +138,12 @@ func (c *Curve) drawOnce(dc draw.Canvas, size vg.Length, how layoutOf) *drawing 
 
 // segments draws where segments end, and above the first panel their numbers.
 func (d *drawing) segments(p panel, numbers bool) {
+	if d.c.Now > 0 {
+		p.faint(draw.LineStyle{Color: ink, Width: 1.2}, p.x(d.c.Now), p.Min.Y, p.x(d.c.Now), p.Max.Y)
+		if w := d.pen.width("now"); numbers {
+			d.pen.write(p.Canvas, "now", p.x(d.c.Now)-w/2, p.Max.Y+1.75*d.size)
+		}
+	}
 	from, written := 0.0, vg.Length(math.Inf(-1))
 	for i, end := range d.c.Ends {
 		if i < len(d.c.Ends)-1 {

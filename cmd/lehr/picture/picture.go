@@ -50,6 +50,7 @@ type Curve struct {
 	Kiln     []Point   // by the clock
 	Told     []Point   // as the program says, nil where the kiln does as told
 	Done     bool      // Kiln is what it really did
+	Now      float64   // [s] when what it did ends and what it is told begins, 0 if neither
 	Ends     []float64 // of the segments [s], none for what it did
 	Soak     Band      // range of temperature in which the piece relaxes
 	Strain   Band      // range in which it sets

@@ -16,16 +16,44 @@ import (
 // page lays the sheet out: what a person needs at the controller comes first,
 // then the pieces, the hours, what to know, the curve, leaving and opening.
 func (v *sheetView) page() ([]byte, error) {
+	if v.rep.Replayed {
+		return v.logged()
+	}
 	return Document("Kiln program: "+v.Name,
 		Class("sheet"),
 		El("header", v.links(), v.heading()),
 		El("main",
-			v.first(),
+			v.first(), v.past(),
 			El("div", Class("grid"), El("div", v.program(), v.ways(), v.change(), v.shares()), v.curve()),
 			v.know(), v.hours(),
 			El("div", Class("two pages"), Each(v.Pages, v.cautions)),
 			v.why(), v.steps()),
 		El("footer", v.foot(), v.wrong()))
+}
+
+// logged lays out the page of what a kiln did: there is nothing to key in.
+func (v *sheetView) logged() ([]byte, error) {
+	return Document("What the kiln did: "+v.Name,
+		Class("sheet"),
+		El("header", v.heading()),
+		El("main", v.first(),
+			El("div", Class("grid"), El("div", v.past(), v.shares()), v.curve()),
+			v.know(), El("div", Class("pages"), Each(v.Pages[min(1, len(v.Pages)):], v.cautions)), v.why()),
+		El("footer", v.foot(), v.wrong()))
+}
+
+// past is what the kiln did, nil if the page says nothing of it.
+func (v *sheetView) past() *html.Node {
+	if v.Past == nil {
+		return nil
+	}
+	var lines []string
+	for _, s := range v.Past.Lines {
+		lines = append(lines, term.Capital(v.say(s)))
+	}
+	n := Named("past", v.Past.Heading, Items("ul", lines))
+	n.Attr = append(n.Attr, Class("know").attribute())
+	return n
 }
 
 // links lead away from the page; a file has none.
@@ -64,6 +92,9 @@ func (v *sheetView) when() *html.Node {
 // night is the whole program as a bar to scale, cut where segments end; the
 // segment with that number stands out, all if it is 0.
 func (v *sheetView) night(on int) *html.Node {
+	if len(v.Segments) == 0 {
+		return nil
+	}
 	n := El("ol", Class("night"), At{"aria-hidden", "true"})
 	if on > 0 {
 		n.Attr[0].Val = "night one"
