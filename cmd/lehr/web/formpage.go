@@ -20,6 +20,7 @@ func (f *form) page() ([]byte, error) {
 		El("main", f.alert(),
 			El("form", At{"action", "/sheet"}, At{"method", "get"},
 				Each([]*field{f.Glass, f.Pieces, f.Into, f.Start, f.Ready, f.Search, f.Name, f.Units}, (*field).node),
+				folded("Opened before the program", "What an opening of the hot kiln does to the pieces in it is computed where something is filled in here.", f.Door...),
 				folded("Kiln, controller and limits", "An empty field stands for what is shown in it. A number needs its unit.", f.kiln()...),
 				folded("Another program to compare with", "", f.Over),
 				folded("The session", "", f.Facts, f.Now),

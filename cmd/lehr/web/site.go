@@ -175,6 +175,11 @@ func (s *site) sheet(w http.ResponseWriter, r *http.Request, f *form) {
 
 // conflict notes why a load was not planned.
 func (f *form) conflict(err error) {
+	var dip *kiln.DipError
+	if errors.As(err, &dip) && f.Door[4].Value != "" {
+		f.Door[4].fault("", err)
+		return
+	}
 	f.fail(err)
 	var c *plan.ConflictError
 	if errors.As(err, &c) {
