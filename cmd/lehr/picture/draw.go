@@ -106,7 +106,7 @@ func (c *Curve) drawOnce(dc draw.Canvas, size vg.Length, how layoutOf) *drawing 
 	bottom := dc.Min.Y + tickLength + (1.2*rows+1.3)*size + d.key(dc)
 	name, between := 1.35*size, 0.75*size
 	room := top - 1.3*size - bottom - 3*name - 2*between
-	heights := [3]vg.Length{0.39 * room, 0.22 * room, 0.39 * room}
+	heights := [3]vg.Length{0.45 * room, 0.2 * room, 0.35 * room}
 	y := bottom
 	for i := 2; i >= 0; i-- {
 		p := panels[i]

@@ -112,7 +112,7 @@ func TestBrowser_onePage(t *testing.T) {
 	run := browser(t)
 	loads := map[string]*verify.Report{"sample": sampleReport(t, unit.Metric), "six": sixKinds(t)}
 	boxes := map[string]string{"letter": "0 0 612 792", "A4": "0 0 59[45][.0-9]* 84[12]"}
-	for _, c := range [][3]string{{"sample", "letter", fallbacks[1]}, {"sample", "A4", fallbacks[2]}, {"six", "letter", fallbacks[0]}, {"six", "letter", fallbacks[1]}, {"six", "A4", fallbacks[1]}} {
+	for _, c := range [][3]string{{"sample", "letter", fallbacks[1]}, {"sample", "A4", fallbacks[2]}, {"six", "letter", fallbacks[0]}, {"six", "letter", fallbacks[1]}, {"six", "A4", fallbacks[0]}, {"six", "A4", fallbacks[1]}} {
 		page, err := Sheet(loads[c[0]], Paper{Planned: time.Now(), Version: "v0.0.0-20260101000000-abcdefabcdef"})
 		if err != nil {
 			t.Fatal(err)

@@ -25,7 +25,7 @@ func (v *sheetView) page() ([]byte, error) {
 		El("main",
 			v.first(), v.past(),
 			El("div", Class("grid"), El("div", v.program(), v.ways(), v.change(), v.shares()), v.curve()),
-			v.know(), v.hours(),
+			v.wideNote(), v.know(), v.hours(),
 			El("div", Class("two pages"), Each(v.Pages, v.cautions)),
 			v.why(), v.steps()),
 		El("footer", v.foot(), v.wrong()))
@@ -38,7 +38,7 @@ func (v *sheetView) logged() ([]byte, error) {
 		El("header", v.heading()),
 		El("main", v.first(),
 			El("div", Class("grid"), El("div", v.past(), v.shares()), v.curve()),
-			v.know(), El("div", Class("pages"), Each(v.Pages[min(1, len(v.Pages)):], v.cautions)), v.why()),
+			v.wideNote(), v.know(), El("div", Class("pages"), Each(v.Pages[min(1, len(v.Pages)):], v.cautions)), v.why()),
 		El("footer", v.foot(), v.wrong()))
 }
 
@@ -230,12 +230,21 @@ func (v *sheetView) curve() *html.Node {
 	n := Named("curve", "Curve", Verbatim(v.Curve))
 	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "curve"})
 	if v.CurveNote != "" {
-		n.AppendChild(El("p", Class("quiet"), v.CurveNote))
+		n.AppendChild(El("p", Class("quiet screen"), v.CurveNote))
 	}
 	if links := v.draws(); len(links) > 0 {
 		n.AppendChild(El("nav", Class("go screen"), At{"aria-label", "Pieces in the curve"}, links))
 	}
 	return n
+}
+
+// wideNote is the note of the curve as it stands on paper, across both columns; nil
+// without one.
+func (v *sheetView) wideNote() *html.Node {
+	if v.CurveNote == "" {
+		return nil
+	}
+	return El("p", Class("quiet paper"), v.CurveNote)
 }
 
 // draws leads to the same page with one kind of piece more or less in its curve.
