@@ -171,6 +171,9 @@ func TestBrowser_noOverflow(t *testing.T) {
 		pages[name] = page
 	}
 	pages["doubled"] = []byte(strings.Replace(string(pages["us"]), "font-size: 106.25%", "font-size: 212.5%", 1)) // text at 200 %
+	everything := accessPages(t)
+	pages["all"], pages["all-faults"] = everything["sheet"], everything["faults"]
+	pages["all-doubled"] = []byte(strings.Replace(string(everything["sheet"]), "font-size: 106.25%", "font-size: 212.5%", 1))
 	s := newSite(kiln.DefaultStudio())
 	pages["wrong"] = ask(t, s, "GET", "/wrong", nil).Body.Bytes()
 	pages["danger"] = ask(t, s, "GET", "/sheet?now=gas_smell", nil).Body.Bytes()

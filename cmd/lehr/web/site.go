@@ -290,7 +290,8 @@ func (s *site) page(w http.ResponseWriter, status int, f *form) {
 
 // refuse sends a page that says why there is no other.
 func (s *site) refuse(w http.ResponseWriter, status int, why string) {
-	page, err := Document(http.StatusText(status), El("main", El("h1", why), El("p", El("a", At{"href", "/"}, "To the form"))))
+	page, err := Document(http.StatusText(status), El("header", El("h1", why)), El("main", El("p", El("a", At{"href", "/"}, "To the form"))),
+		El("footer", El("p", Class("quiet"), "lehr computes; it does not watch your kiln.")))
 	if err != nil {
 		page = []byte(why)
 	}
