@@ -37,7 +37,6 @@ var (
 	limitLook   = draw.LineStyle{Color: ink, Width: 1.8}
 	hatchLook   = draw.LineStyle{Color: over, Width: 0.7}
 	segmentLook = draw.LineStyle{Color: line, Width: 0.7, Dashes: []vg.Length{1, 2.5}}
-	square      = draw.GlyphStyle{Color: ink, Radius: 2.4, Shape: draw.SquareGlyph{}}
 	dot         = draw.GlyphStyle{Color: ink, Radius: 2.6, Shape: draw.CircleGlyph{}}
 	ring        = draw.GlyphStyle{Color: ink, Radius: 2.6, Shape: draw.RingGlyph{}}
 )

@@ -107,7 +107,9 @@ func (d *drawing) left(p panel) {
 		case i == 0:
 			wider.DrawGlyph(dot, at)
 		case s.Other:
-			wider.DrawGlyph(square, at)
+			const r = vg.Length(2.3) // a cross
+			p.StrokeLine2(pieceLook(1), at.X-r, at.Y-r, at.X+r, at.Y+r)
+			p.StrokeLine2(pieceLook(1), at.X-r, at.Y+r, at.X+r, at.Y-r)
 		default:
 			wider.DrawGlyph(ring, at)
 		}
