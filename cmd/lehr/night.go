@@ -18,6 +18,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lehr/cmd/lehr/report"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
@@ -177,6 +178,7 @@ type night struct {
 	program  string     // its name, "" without one
 	toldAs   kiln.Curve // what it says, in its own time
 	followed kilnlog.Followed
+	drawn    report.Drawn // what its curve shows
 }
 
 // wayVerdict is what one way through the gaps comes to.
@@ -223,6 +225,9 @@ func (a *app) runVerifyLog(c *cobra.Command, l *loadFlags, f *nightFlags, csv *o
 		return err
 	}
 	n := &night{log: log, told: f.in != ""}
+	if n.drawn, err = a.drawn("verify", v, load); err != nil {
+		return err
+	}
 	if err := a.compareNight(n, f, st); err != nil {
 		return err
 	}

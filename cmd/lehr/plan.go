@@ -239,7 +239,7 @@ lehr verify night.csv --dry-run`,
 			return err
 		}
 		if a.isLog(args[0]) {
-			for flag, given := range map[string]bool{"--chart": a.chart, v.drawn.given(): v.drawn.given() != ""} {
+			for flag, given := range map[string]bool{"--chart": a.chart, "--over": v.drawn.over != ""} {
 				if given {
 					return usagef("leave it out; --svg, --png, --pdf and --sheet show a log", "verify: %s: is for a program, and %s is a log of readings", flag, shownName(args[0]))
 				}

@@ -32,7 +32,7 @@ func NewNightCurve(rep *verify.Report, told Told) (*picture.Curve, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, sys := rep.Pieces[byUse(rep)[0]], rep.Studio.Units
+	p, sys := rep.Pieces[told.Drawn.kinds(rep)[0]], rep.Studio.Units
 	c.Heading[1] = told.Verdict + "."
 	if rep.Verdict() == verify.WithinLimits && !rep.EndsHot() {
 		c.Heading[1] += " " + DecidingText(rep)

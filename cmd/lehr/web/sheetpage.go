@@ -49,7 +49,10 @@ func (v *sheetView) past() *html.Node {
 	}
 	var lines []string
 	for _, s := range v.Past.Lines {
-		lines = append(lines, term.Capital(v.say(s)))
+		if word, _, _ := strings.Cut(s, " "); !strings.Contains(word, ".") { // no file
+			s = term.Capital(s)
+		}
+		lines = append(lines, v.say(s))
 	}
 	n := Named("past", v.Past.Heading, Items("ul", lines))
 	n.Attr = append(n.Attr, Class("know").attribute())
