@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"net/http/httptest"
 	"strings"
+	"sync"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -112,6 +114,26 @@ func TestTicked_hostile(t *testing.T) {
 	for _, name := range []string{`a1" form="ticks`, `a1" form="ticks" name="tick" value="a1`, "", `"><script>`, "a", "&amp;"} {
 		if got := ticked(page, []string{name}); !bytes.Equal(got, page) {
 			t.Errorf("%q: %s", name, got)
+		}
+	}
+}
+
+// TestSite_together: one answer is shown in several ways at the same time.
+func TestSite_together(t *testing.T) {
+	s, planned := counted()
+	s.wait = time.Minute
+	ask(t, s, "GET", "/sheet?"+fourKinds(), nil)
+	var all sync.WaitGroup
+	pages := make([]*httptest.ResponseRecorder, 12)
+	for i := range pages {
+		all.Go(func() {
+			pages[i] = ask(t, s, "GET", fmt.Sprintf("/sheet?%s&draw=%d&draw=%d&tick=keyed1", fourKinds(), 1+i%4, 1+(i/4+i+1)%4), nil)
+		})
+	}
+	all.Wait()
+	for _, w := range pages {
+		if w.Code != 200 || planned.Load() != 1 {
+			t.Errorf("status %d, planned %d times", w.Code, planned.Load())
 		}
 	}
 }
