@@ -323,8 +323,8 @@ func (b soakBand) width() float64 { return float64(b.high.Sub(b.low)) - 2*b.marg
 // glass are not known better than this.
 const narrowest = 8.0 // [K]
 
-// holdingOf returns where finished pieces of a glass wait when nobody says.
-func holdingOf(g *glass.Glass) unit.Temp {
+// HoldingOf returns where finished pieces of a glass wait when nobody says.
+func HoldingOf(g *glass.Glass) unit.Temp {
 	if !g.Garage.High.IsZero() {
 		return g.Garage.High
 	}

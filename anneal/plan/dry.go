@@ -124,7 +124,7 @@ func (pl *planner) beside(rep *verify.Report, wet bool) (finding.Finding, error)
 	if h := pl.st.Kiln.Holding; !h.IsZero() {
 		low, high = h, h
 	} else if low.IsZero() {
-		low, high = holdingOf(first.Glass), holdingOf(first.Glass)
+		low, high = HoldingOf(first.Glass), HoldingOf(first.Glass)
 	}
 	about := func(k finding.Kind) finding.Finding {
 		f := finding.Of(k).At(low).Against(high)

@@ -19,7 +19,7 @@ import (
 // temperature for marks, zero if the glass has none.
 func (pl *planner) warmest(p piece.Piece) (to, marks unit.Temp) {
 	k := pl.st.Kiln
-	to = holdingOf(p.Glass)
+	to = HoldingOf(p.Glass)
 	if t, err := p.Glass.Isokom(glass.MarkFree); err == nil {
 		marks = t.Add(-(k.Spread/2 + k.ProbeError))
 		if marks.Less(to) {

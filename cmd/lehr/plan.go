@@ -52,6 +52,8 @@ With --shortest it searches for the shortest program that keeps the limits, inst
 
 With --watch it plans again whenever the load, the studio file or the file of --glass-file has changed, until an interrupt ends it: write the load in one window and read its program in another.
 
+The curve of --chart, --svg, --png, --pdf and --sheet shows the three kinds of piece nearest to a limit, or those that --draw names, six at most; with --over it shows another program in the same load, too, in long dashes, for two kinds at most.
+
 The file written by -o is read by lehr verify.`,
 		Example: `lehr plan mixed.toml
 lehr plan mixed.toml --now '04:30 310 °C' --was '02:10 500 °C'
@@ -63,6 +65,7 @@ lehr plan --glass borosilicate-33 --piece "sphere 3in; inside opal 8mm"
 lehr plan mixed.toml --ready-by 8:00
 lehr plan mixed.toml --watch
 lehr plan mixed.toml --chart
+lehr plan mixed.toml --svg both.svg --over mine.toml --draw 1 --draw 1.25in
 lehr plan mixed.toml --sheet tonight.html --svg curve.svg
 lehr plan mixed.toml --json`,
 		Args:        atMost(1),
@@ -102,13 +105,17 @@ func (a *app) runPlan(c *cobra.Command, f *planFlags, args []string) error {
 	if err != nil {
 		return err
 	}
+	d, err := flags.ReadDrawn(a.App, "plan", f.views, load)
+	if err != nil {
+		return err
+	}
 	if err := a.Claim(c); err != nil {
 		return err
 	}
 	ctx, stop := desk.Interruptible(c.Context())
 	defer stop()
 	if f.failed.Given() {
-		return nights.Outage(ctx, a.App, c, f.failed, load, st, o, f.out)
+		return nights.Outage(ctx, a.App, c, f.failed, load, st, o, f.out, f.views)
 	}
 	planner, end := flags.Planner(a.App, f.shortest)
 	defer end()
@@ -129,6 +136,9 @@ func (a *app) runPlan(c *cobra.Command, f *planFlags, args []string) error {
 		if rep.Questions, err = plan.Questions(ctx, rep, o); err != nil {
 			return flags.Explained(err, st.Units)
 		}
+	}
+	if err := flags.LayOver(ctx, a.App, f.views, d, rep, o.Limits); err != nil {
+		return err
 	}
 	if err := flags.SaveProgram(a.App, f.out, rep); err != nil {
 		return err
@@ -210,9 +220,9 @@ func (a *app) runVerify(c *cobra.Command, l *flags.Load, night *nights.Flags, cs
 		return err
 	}
 	if flags.IsLog(a.App, args[0]) {
-		for flag, given := range map[string]bool{"--sheet": v.Sheet.Given(), "--chart": a.Chart} {
+		for flag, given := range map[string]bool{"--chart": a.Chart, "--over": v.Drawn.Over != ""} {
 			if given {
-				return desk.Usagef("leave it out; --svg, --png and --pdf draw a log", "verify: %s: is for a program, and %s is a log of readings", flag, desk.ShownName(args[0]))
+				return desk.Usagef("leave it out; --svg, --png, --pdf and --sheet show a log", "verify: %s: is for a program, and %s is a log of readings", flag, desk.ShownName(args[0]))
 			}
 		}
 		return nights.Log(a.App, c, l, night, csv, v, args)
@@ -238,6 +248,13 @@ func (a *app) runVerify(c *cobra.Command, l *flags.Load, night *nights.Flags, cs
 	if a.Chart && a.JSON {
 		return desk.Usagef("leave one of them out", "verify: both --chart and --json")
 	}
+	d, err := flags.ReadDrawn(a.App, "verify", v, load)
+	if err != nil {
+		return err
+	}
+	if d.Own != "" {
+		d.Own = desk.ShownName(args[0])
+	}
 	if err := a.Claim(c); err != nil {
 		return err
 	}
@@ -258,6 +275,9 @@ func (a *app) runVerify(c *cobra.Command, l *flags.Load, night *nights.Flags, cs
 		return buf.Bytes(), err
 	})
 	if err != nil {
+		return err
+	}
+	if err := flags.LayOver(ctx, a.App, v, d, rep, o.Limits); err != nil {
 		return err
 	}
 	if err := flags.SaveViews(a.App, v, rep); err != nil {

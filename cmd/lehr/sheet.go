@@ -13,6 +13,7 @@ import (
 	"lehr/cmd/lehr/checks"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
+	"lehr/cmd/lehr/nights"
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
@@ -30,12 +31,16 @@ func newSheetCommand(a *app) *cobra.Command {
 
 The page holds everything it shows and loads nothing. The program prints on one side of Letter or A4 paper for an ordinary load, what to do when something is wrong on the back.
 
+After a power failure, --now and --was, or --after with a log, give the page of the way on that lehr plan puts first: what to do, the program from here, the past and the way in one curve. The page of a night that was logged is made by lehr verify night.csv load.toml --sheet.
+
 A load that cannot share one program gives a page of the split, one card for each firing. A danger that is reported by --fact takes the page over.`,
 		Example: `lehr sheet mixed.toml -o mixed.html
 lehr sheet --glass borosilicate-33 --piece "sphere 2.5in" > tonight.html
 lehr sheet mixed.toml -o mixed.html --svg mixed.svg
 lehr sheet mixed.toml -o mixed.html --ready-by 8:00
 lehr sheet mixed.toml -o mixed.html --shortest
+lehr sheet mixed.toml -o mixed.html --over mine.toml
+lehr sheet mixed.toml -o mixed.html --now '04:30 310 °C' --was '02:10 500 °C'
 lehr sheet mixed.toml -o large.html --large`,
 		Args: atMost(1),
 	}
@@ -45,6 +50,7 @@ lehr sheet mixed.toml -o large.html --large`,
 	flags.AddLimits(a.App, c, l)
 	flags.AddShortest(c, &shortest)
 	c.Flags().StringVar(&readyBy, "ready-by", "", "clock `time` at which the kiln must be ready to open, such as 8:00")
+	failed := nights.AddOutageFlags(c)
 	v := &flags.Views{}
 	flags.AddCurve(a.App, c, v)
 	c.Flags().BoolVar(&v.Large, "large", false, "make the page half as large again, on the screen and on paper")
@@ -69,11 +75,18 @@ lehr sheet mixed.toml -o large.html --large`,
 		if err != nil {
 			return err
 		}
+		d, err := flags.ReadDrawn(a.App, "sheet", v, load)
+		if err != nil {
+			return err
+		}
 		if err := a.Claim(c); err != nil {
 			return err
 		}
 		ctx, stop := desk.Interruptible(c.Context())
 		defer stop()
+		if failed.Given() {
+			return nights.Outage(ctx, a.App, c, failed, load, st, o, nil, v)
+		}
 		planner, end := flags.Planner(a.App, shortest)
 		defer end()
 		rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
@@ -83,6 +96,9 @@ lehr sheet mixed.toml -o large.html --large`,
 		}
 		if err != nil {
 			return flags.Explained(err, st.Units)
+		}
+		if err := flags.LayOver(ctx, a.App, v, d, rep, o.Limits); err != nil {
+			return err
 		}
 		if err := flags.SaveViews(a.App, v, rep); err != nil {
 			return err

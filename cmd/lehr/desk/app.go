@@ -41,6 +41,7 @@ type App struct {
 	Studio string // the file named by --studio, "" if none
 	JSON   bool
 	Chart  bool // plan: draw the curve, too
+	Shows  report.Drawn
 	Why    bool // plan, verify: reasons, assumptions and sources, too
 }
 
@@ -69,7 +70,7 @@ func (a *App) System(fallback unit.System) unit.System {
 
 // View is where the report of this run is printed.
 func (a *App) View() *report.View {
-	return &report.View{Screen: &a.Screen, Why: a.Why, Chart: a.Chart}
+	return &report.View{Screen: &a.Screen, Why: a.Why, Chart: a.Chart, Drawn: a.Shows}
 }
 
 // Flush hands on what was printed so far.

@@ -16,6 +16,7 @@ import (
 type Views struct {
 	Sheet, SVG, PNG, PDF *desk.OutFlag
 	Large                bool // the sheet in larger letters
+	Drawn                *Drawn
 }
 
 // Given reports whether a picture or a sheet is asked for.
@@ -42,12 +43,13 @@ func AddWhy(a *desk.App, c *cobra.Command) {
 func AddCurve(a *desk.App, c *cobra.Command, v *Views) {
 	v.SVG = a.OutFlag(c, "svg", "", outfile.SVG, "curve", "write the curve to `file.svg`, \"-\" for standard output")
 	v.PNG = a.OutFlag(c, "png", "", outfile.PNG, "curve", "write the curve to `file.png`, \"-\" for a pipe")
+	v.Drawn = addDrawn(c)
 	v.PDF = a.OutFlag(c, "pdf", "", outfile.PDF, "curve", "write the curve to `file.pdf`, \"-\" for a pipe")
 }
 
 // Paper is what the pages of this run say of when and by what they were made.
 func Paper(a *desk.App) web.Paper {
-	return web.Paper{Planned: session.Now(), Version: desk.ReadVersion().Version}
+	return web.Paper{Planned: session.Now(), Version: desk.ReadVersion().Version, Drawn: a.Shows}
 }
 
 // SaveCurve puts the curve into the files that the flags ask for.
@@ -72,11 +74,19 @@ func SaveCurve(a *desk.App, v *Views, of func() (*picture.Curve, error)) error {
 
 // SaveViews puts what the flags ask for into files.
 func SaveViews(a *desk.App, v *Views, rep *verify.Report) error {
-	if err := SaveCurve(a, v, func() (*picture.Curve, error) { return report.NewCurve(rep) }); err != nil {
+	if err := SaveCurve(a, v, func() (*picture.Curve, error) { return report.NewCurve(rep, a.Shows) }); err != nil {
 		return err
 	}
+	return SaveSheet(a, v, rep, nil)
+}
+
+// SaveSheet puts the sheet of a report into its file, with what happened before or
+// instead of a program, if anything.
+func SaveSheet(a *desk.App, v *Views, rep *verify.Report, past *web.Past) error {
 	return a.Put(v.Sheet, func() ([]byte, error) {
-		page, err := web.Sheet(rep, Paper(a))
+		p := Paper(a)
+		p.Past = past
+		page, err := web.Sheet(rep, p)
 		if v.Large {
 			page = web.Enlarged(page)
 		}

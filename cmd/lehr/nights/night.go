@@ -17,6 +17,7 @@ import (
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
+	"lehr/cmd/lehr/report"
 	"lehr/glass/unit"
 )
 
@@ -30,7 +31,7 @@ type Flags struct {
 // LogHelp is what the help of verify says of logs.
 const LogHelp = `In the place of the schedule stands a log of readings, too: what the kiln really did, as loggers and spreadsheets write it (cells between commas, semicolons or tabs, with a header that names times and units; "time,temp_C" will do). Units and columns come from the header or from flags and are never guessed; --dry-run says how each column was understood. What was left out is said in one line.
 
-The pieces are then followed through the night, straight lines between readings, with the probe's error of the studio file and without: the real soak, the real rate where the glass sets, and with --program where the kiln left what it was told, which --svg, --png and --pdf draw beside what it did. A night that ends in a natural fall gives the lines that tell the studio file how this kiln falls. A log that ends hotter than the reading at which the kiln is opened is judged so far.`
+The pieces are then followed through the night, straight lines between readings, with the probe's error of the studio file and without: the real soak, the real rate where the glass sets, and with --program where the kiln left what it was told, which --svg, --png, --pdf and --sheet draw beside what it did. A night that ends in a natural fall gives the lines that tell the studio file how this kiln falls. A log that ends hotter than the reading at which the kiln is opened is judged so far.`
 
 // AddFlags adds the flags about a log.
 func AddFlags(c *cobra.Command) *Flags {
@@ -69,6 +70,7 @@ type night struct {
 	program  string     // its name, "" without one
 	toldAs   kiln.Curve // what it says, in its own time
 	followed kilnlog.Followed
+	drawn    report.Drawn // what its curve shows
 }
 
 // wayVerdict is what one way through the gaps comes to.
@@ -112,6 +114,9 @@ func Log(a *desk.App, c *cobra.Command, l *flags.Load, f *Flags, csv *desk.OutFl
 		return err
 	}
 	n := &night{log: log, told: f.in != ""}
+	if n.drawn, err = flags.ReadDrawn(a, "verify", v, load); err != nil {
+		return err
+	}
 	if err := compareNight(a, n, f, st); err != nil {
 		return err
 	}
@@ -133,6 +138,9 @@ func Log(a *desk.App, c *cobra.Command, l *flags.Load, f *Flags, csv *desk.OutFl
 		return err
 	}
 	if err := flags.SaveCurve(a, v, n.curve); err != nil {
+		return err
+	}
+	if err := flags.SaveSheet(a, v, n.rep, n.past()); err != nil {
 		return err
 	}
 	if a.JSON {

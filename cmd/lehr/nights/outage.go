@@ -23,17 +23,18 @@ import (
 )
 
 // OutageHelp is what the help of plan says of a power failure.
-const OutageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears (or the word that no rate is borne), or let it fall. Each counts at its worst in the kilns that this one may be: one that fell for hours between the two readings falls on as it did, or slower. A way that exceeds the limit of tension stands behind one that keeps it. -o writes the program of the first.`
+const OutageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears (or the word that no rate is borne), or let it fall. Each counts at its worst in the kilns that this one may be: one that fell for hours between the two readings falls on as it did, or slower. A way that exceeds the limit of tension stands behind one that keeps it. The program of the first is what is written.`
 
 // OutageFlags say what happened to the load.
 type OutageFlags struct {
+	cmd             string // that has the flags
 	now, was, after string
 	log             *flags.Log
 }
 
 // AddOutageFlags adds the flags that say how the power failed.
 func AddOutageFlags(c *cobra.Command) *OutageFlags {
-	f := &OutageFlags{}
+	f := &OutageFlags{cmd: c.Name()}
 	c.Flags().StringVar(&f.now, "now", "", "after a power failure: what the kiln `reads`, such as \"310 °C\" or \"04:30 310 °C\"")
 	c.Flags().StringVar(&f.was, "was", "", "after a power failure: what it `read` when the power failed, such as \"02:10 560 °C\"")
 	c.Flags().StringVar(&f.after, "after", "", "after a power failure: what the kiln did, from the log `night.csv`")
@@ -50,6 +51,7 @@ func (f *OutageFlags) Given() bool { return f.now != "" || f.was != "" || f.afte
 // powerCase is a case with what its report says of the power.
 type powerCase struct {
 	outage.Case
+	cmd      string
 	studio   kiln.Studio
 	from, to *unit.Clock   // when it failed, and now, where that is known
 	days     int           // midnights between the start of the load, or from, and to
@@ -64,7 +66,7 @@ type reading struct {
 }
 
 // parseReading reads "310 °C" or "04:30 310 °C".
-func parseReading(flag, text string) (r reading, err error) {
+func parseReading(cmd, flag, text string) (r reading, err error) {
 	if text == "" {
 		return r, nil
 	}
@@ -72,36 +74,36 @@ func parseReading(flag, text string) (r reading, err error) {
 	if head, tail, ok := strings.Cut(rest, " "); ok && strings.Contains(head, ":") {
 		c, err := unit.ParseClock(head)
 		if err != nil {
-			return r, desk.AsUsage("plan: "+flag, err)
+			return r, desk.AsUsage(cmd+": "+flag, err)
 		}
 		r.clock, rest = &c, tail
 	}
 	if r.at, err = unit.ParseTemp(rest); err != nil {
-		return r, desk.AsUsage("plan: "+flag, err)
+		return r, desk.AsUsage(cmd+": "+flag, err)
 	}
 	return r, nil
 }
 
 // Outage is lehr plan for a load whose kiln lost its power.
-func Outage(ctx context.Context, a *desk.App, c *cobra.Command, f *OutageFlags, load *piece.Load, st kiln.Studio, o plan.Options, out *desk.OutFlag) error {
+func Outage(ctx context.Context, a *desk.App, c *cobra.Command, f *OutageFlags, load *piece.Load, st kiln.Studio, o plan.Options, out *desk.OutFlag, v *flags.Views) error {
 	for _, x := range a.Outs {
-		if x.Cmd == c && x.Given() && x != out {
-			return desk.Usagef("leave it out", "plan: %s: is not drawn after a power failure", x.Flag)
+		if x.Cmd == c && x.Given() && x != out && x != v.Sheet {
+			return desk.Usagef("leave it out", "%s: %s: is not drawn after a power failure", f.cmd, x.Flag)
 		}
 	}
-	for _, name := range []string{"ready-by", "shortest", "chart"} {
+	for _, name := range []string{"ready-by", "shortest", "chart", "draw", "over"} {
 		if c.Flags().Changed(name) {
-			return desk.Usagef("leave it out", "plan: --%s: has no meaning after a power failure", name)
+			return desk.Usagef("leave it out", "%s: --%s: has no meaning after a power failure", f.cmd, name)
 		}
 	}
 	if load.Into == piece.WarmOnly {
-		return desk.Usagef("leave them out", "plan: --now and --was are for a load that is annealed, and this one is only warmed")
+		return desk.Usagef("leave them out", "%s: --now and --was are for a load that is annealed, and this one is only warmed", f.cmd)
 	}
-	now, err := parseReading("--now", f.now)
+	now, err := parseReading(f.cmd, "--now", f.now)
 	if err != nil {
 		return err
 	}
-	was, err := parseReading("--was", f.was)
+	was, err := parseReading(f.cmd, "--was", f.was)
 	if err != nil {
 		return err
 	}
@@ -109,7 +111,7 @@ func Outage(ctx context.Context, a *desk.App, c *cobra.Command, f *OutageFlags, 
 	if err != nil {
 		return flags.Explained(err, st.Units)
 	}
-	oc := powerCase{Case: outage.Case{Load: load, Limits: o.Limits, Program: rep.Schedule}, studio: st}
+	oc := powerCase{Case: outage.Case{Load: load, Limits: o.Limits, Program: rep.Schedule}, cmd: f.cmd, studio: st}
 	if f.after != "" {
 		err = loggedPast(a, &oc, f, &now, was)
 	} else {
@@ -132,9 +134,14 @@ func Outage(ctx context.Context, a *desk.App, c *cobra.Command, f *OutageFlags, 
 			return err
 		}
 	}
-	if a.JSON {
+	if err := flags.SaveSheet(a, v, next, outagePast(oc, answer, next, keyed)); err != nil {
+		return err
+	}
+	switch {
+	case a.JSON:
 		err = outageJSON(a, oc, answer, next, keyed)
-	} else {
+	case f.cmd == "sheet": // that is the answer
+	default:
 		err = showOutage(a, oc, answer, next, keyed)
 	}
 	if err != nil {
@@ -151,14 +158,14 @@ func Outage(ctx context.Context, a *desk.App, c *cobra.Command, f *OutageFlags, 
 func toldPast(c *powerCase, now, was reading) (err error) {
 	switch {
 	case now.at.IsZero():
-		return desk.Usagef(`write what the kiln reads: --now "310 °C"`, "plan: --was without --now")
+		return desk.Usagef(`write what the kiln reads: --now "310 °C"`, "%s: --was without --now", c.cmd)
 	case was.at.IsZero():
-		return desk.Usagef(`write what it read when the power failed: --was "02:10 560 °C"`, "plan: --now without --was")
+		return desk.Usagef(`write what it read when the power failed: --was "02:10 560 °C"`, "%s: --now without --was", c.cmd)
 	}
 	var after time.Duration
 	if now.clock != nil && was.clock != nil {
 		if after = between(*was.clock, *now.clock); after == 0 && now.at.Less(was.at) {
-			return desk.Usagef("give both hours, or none", "plan: --now and --was name the same hour, %s", now.clock.Text(c.studio.Units))
+			return desk.Usagef("give both hours, or none", "%s: --now and --was name the same hour, %s", c.cmd, now.clock.Text(c.studio.Units))
 		}
 	}
 	var ran time.Duration
@@ -171,7 +178,7 @@ func toldPast(c *powerCase, now, was reading) (err error) {
 	}
 	c.Rising = outage.Rising(c.Program, c.studio, was.at, ran)
 	c.Nights, err = outage.Nights(c.Program, c.studio, was.at, now.at, ran, after)
-	return asTold(err)
+	return asTold(c.cmd, err)
 }
 
 // between is the time from one time of day to the next other one.
@@ -195,10 +202,10 @@ func (c *powerCase) hours(from unit.Clock, ran time.Duration) {
 }
 
 // asTold makes readings that do not go together a fault of the command line.
-func asTold(err error) error {
+func asTold(cmd string, err error) error {
 	var state *rescue.StateError
 	if errors.As(err, &state) {
-		return desk.AsUsage("plan: --was, --now", err)
+		return desk.AsUsage(cmd+": --was, --now", err)
 	}
 	return err
 }
@@ -221,7 +228,7 @@ func checkDegrees(l *kilnlog.Log, c *powerCase, o kilnlog.Options) error {
 
 // loggedPast is the past of a load whose kiln was logged.
 func loggedPast(a *desk.App, c *powerCase, f *OutageFlags, now *reading, was reading) error {
-	o, err := f.log.Options("plan", c.studio)
+	o, err := f.log.Options(c.cmd, c.studio)
 	if err != nil {
 		return err
 	}
@@ -275,14 +282,14 @@ func loggedPast(a *desk.App, c *powerCase, f *OutageFlags, now *reading, was rea
 func (c *powerCase) upToNow(l *kilnlog.Log, past kiln.Curve, fell []kiln.Fall, f *OutageFlags, now *reading) (kiln.Curve, error) {
 	last := past.Temp(past.End())
 	if last.Less(now.at) {
-		return past, desk.Usagef("leave --now out, or give the log up to now", "plan: --now %s: is above the last reading of %s, %s", strict.Visible(f.now), l.Name, last.Text(c.studio.Units))
+		return past, desk.Usagef("leave --now out, or give the log up to now", "%s: --now %s: is above the last reading of %s, %s", c.cmd, strict.Visible(f.now), l.Name, last.Text(c.studio.Units))
 	}
 	as := c.studio.Kiln.Fall
 	if len(fell) > 0 && !c.studio.Kiln.Measured {
 		as = fell[0]
 	}
 	if !as.Room.Less(now.at) {
-		return past, desk.Usagef("treat the pieces as finished work that was not annealed", "plan: --now %s: is the room or below", strict.Visible(f.now))
+		return past, desk.Usagef("treat the pieces as finished work that was not annealed", "%s: --now %s: is the room or below", c.cmd, strict.Visible(f.now))
 	}
 	long := unit.Seconds(as.Time(last, now.at, -1e9))
 	if ended, ok := l.Clock(l.Length()); ok && now.clock != nil {

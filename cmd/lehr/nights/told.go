@@ -22,7 +22,7 @@ import (
 // curve is the picture of the night: what the kiln did, what it was told, and the
 // tension in the piece that comes nearest to a limit.
 func (n *night) curve() (*picture.Curve, error) {
-	t := report.Told{Verdict: nightWord(n), Begins: n.followed.Shift - n.from}
+	t := report.Told{Verdict: nightWord(n), Begins: n.followed.Shift - n.from, Drawn: n.drawn}
 	if n.program != "" {
 		t.Name, t.As = n.program, n.toldAs.Points()
 	}

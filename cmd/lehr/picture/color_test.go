@@ -45,7 +45,7 @@ func TestContrast(t *testing.T) {
 // TestLooks: no two kinds of line are told apart by color alone.
 func TestLooks(t *testing.T) {
 	seen := map[string]int{}
-	for i := range MostPieces {
+	for i := range MostChosen {
 		l := pieceLook(i)
 		key := ""
 		for _, d := range l.Dashes {

@@ -28,7 +28,7 @@ var headroom = []float64{0, 0.25, 0.6, 1.2, 2, 3}
 // names of the pieces find no room beside their lines they go into a key, and
 // where the labels of a panel find none it gets more space above.
 func (c *Curve) draw(dc draw.Canvas, size vg.Length, alone bool) *drawing {
-	how := layoutOf{alone: alone, keyed: len(c.Pieces) > 2}
+	how := layoutOf{alone: alone, keyed: len(c.Pieces) > 2 || c.Other != nil}
 	for {
 		d := c.drawOnce(draw.Canvas{Canvas: blank{}, Rectangle: dc.Rectangle}, size, how)
 		again := false
@@ -106,7 +106,7 @@ func (c *Curve) drawOnce(dc draw.Canvas, size vg.Length, how layoutOf) *drawing 
 	bottom := dc.Min.Y + tickLength + (1.2*rows+1.3)*size + d.key(dc)
 	name, between := 1.35*size, 0.75*size
 	room := top - 1.3*size - bottom - 3*name - 2*between
-	heights := [3]vg.Length{0.39 * room, 0.22 * room, 0.39 * room}
+	heights := [3]vg.Length{0.45 * room, 0.2 * room, 0.35 * room}
 	y := bottom
 	for i := 2; i >= 0; i-- {
 		p := panels[i]
@@ -138,6 +138,12 @@ func (c *Curve) drawOnce(dc draw.Canvas, size vg.Length, how layoutOf) *drawing 
 
 // segments draws where segments end, and above the first panel their numbers.
 func (d *drawing) segments(p panel, numbers bool) {
+	if d.c.Now > 0 {
+		p.faint(draw.LineStyle{Color: ink, Width: 1.2}, p.x(d.c.Now), p.Min.Y, p.x(d.c.Now), p.Max.Y)
+		if w := d.pen.width("now"); numbers {
+			d.pen.write(p.Canvas, "now", p.x(d.c.Now)-w/2, p.Max.Y+1.75*d.size)
+		}
+	}
 	from, written := 0.0, vg.Length(math.Inf(-1))
 	for i, end := range d.c.Ends {
 		if i < len(d.c.Ends)-1 {
@@ -174,6 +180,11 @@ func (d *drawing) kilnPanel(p panel, l *layout) {
 		p.StrokeLines(toldLook, told)
 		l.paths = append(l.paths, told)
 	}
+	if o := d.c.Other; o != nil {
+		other := path(o.Kiln, p.x, p.y)
+		p.StrokeLines(otherLook, other)
+		l.paths = append(l.paths, other)
+	}
 	kiln := path(d.c.Kiln, p.x, p.y)
 	p.StrokeLines(kilnLook, kiln)
 	l.paths = append(l.paths, kiln)
@@ -199,6 +210,10 @@ func (d *drawing) kilnPanel(p panel, l *layout) {
 		d.labelAt(p.Canvas, l, name, vg.Point{X: p.x(k.Time), Y: p.y(k.Value)})
 		d.labelAt(p.Canvas, l, "told", vg.Point{X: p.x(t.Time), Y: p.y(t.Value)})
 	}
+	if o := d.c.Other; o != nil {
+		d.nameApart(p, l, o.Kiln, o.Name, d.c.Kiln)
+		d.nameApart(p, l, d.c.Kiln, d.c.Name, o.Kiln)
+	}
 	if d.c.End != "" {
 		last := d.c.Kiln[len(d.c.Kiln)-1]
 		if d.gutter > 0 {
@@ -216,7 +231,7 @@ func (d *drawing) differencePanel(p panel, l *layout) {
 	var peaks []Point
 	for i, s := range d.c.Pieces {
 		line := path(s.Difference, p.x, p.y)
-		p.StrokeLines(pieceLook(i), line)
+		p.StrokeLines(d.c.look(i), line)
 		l.paths = append(l.paths, line)
 		peaks = append(peaks, farthest(s.Difference))
 	}

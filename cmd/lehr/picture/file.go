@@ -28,6 +28,17 @@ var (
 
 const margin = 5
 
+// sized is a size with room for a key of more lines than usual, and for the names
+// of two programs.
+func (c *Curve) sized(s Size) Size {
+	rows := max(0, len(c.Pieces)-MostPieces)
+	if c.Other != nil {
+		rows = len(c.Pieces) + 1
+	}
+	s.Height += keyRow * s.Letters * float64(rows)
+	return s
+}
+
 func (c *Curve) on(canvas vg.CanvasSizer, s Size, alone bool) *drawing {
 	dc := draw.New(canvas)
 	if !alone {
@@ -41,6 +52,7 @@ var pdfDate = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`
 // PDF returns the picture as one page of PDF. It states no date, so that the
 // same curve gives the same bytes; blanks keep the places of everything else.
 func (c *Curve) PDF(s Size) ([]byte, error) {
+	s = c.sized(s)
 	canvas := vgpdf.New(vg.Length(s.Width), vg.Length(s.Height))
 	c.on(canvas, s, true)
 	var buf bytes.Buffer
@@ -50,6 +62,7 @@ func (c *Curve) PDF(s Size) ([]byte, error) {
 
 // PNG returns the picture on white at 192 dots per inch.
 func (c *Curve) PNG(s Size) ([]byte, error) {
+	s = c.sized(s)
 	canvas := vgimg.NewWith(vgimg.UseWH(vg.Length(s.Width), vg.Length(s.Height)), vgimg.UseDPI(192), vgimg.UseBackgroundColor(paper))
 	c.on(canvas, s, true)
 	var buf bytes.Buffer
@@ -69,6 +82,7 @@ const svgFamily = `font-family:Liberation Sans,Arial,Helvetica,sans-serif`
 
 // SVG returns the picture as a file of its own, on white. Its text is text.
 func (c *Curve) SVG(s Size) ([]byte, error) {
+	s = c.sized(s)
 	body, err := c.svgBody(s, true)
 	if err != nil {
 		return nil, err
@@ -87,6 +101,7 @@ func (c *Curve) SVG(s Size) ([]byte, error) {
 // and background, in the colors of the page's style sheet (--ink, --tone, --over,
 // --line, --hair, --wash, --zone, --paper).
 func (c *Curve) Inline(s Size) (string, error) {
+	s = c.sized(s)
 	body, err := c.svgBody(s, false)
 	if err != nil {
 		return "", err

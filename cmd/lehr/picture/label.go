@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 
@@ -79,15 +78,46 @@ func (d *drawing) key(c draw.Canvas) vg.Length {
 	if !d.keyed {
 		return 0
 	}
-	row, sample := 1.25*d.size, 2.6*d.size
+	row, sample, below := keyRow*d.size, 2.6*d.size, 0.25*d.size
 	n := len(d.c.Pieces)
 	for i, s := range d.c.Pieces {
-		y := c.Min.Y + row*vg.Length(n-1-i)
-		c.StrokeLine2(pieceLook(i), c.Min.X, y+0.4*d.size, c.Min.X+sample, y+0.4*d.size)
-		words := fmt.Sprintf("%s: %s, %s", s.Label, d.c.differenceWord(farthest(s.Difference)), percentLabel(s.Share))
-		d.pen.write(c, words, c.Min.X+sample+0.5*d.size, y)
+		y := c.Min.Y + below + row*vg.Length(n-1-i)
+		c.StrokeLine2(d.c.look(i), c.Min.X, y+0.4*d.size, c.Min.X+sample, y+0.4*d.size)
+		numbers := ": " + d.c.differenceWord(farthest(s.Difference)) + ", " + percentLabel(s.Share)
+		name, at := s.Label, c.Min.X+sample+0.5*d.size
+		switch {
+		case s.Other:
+			name = d.c.Other.Name + ", " + name
+		case d.c.Other != nil:
+			name = d.c.Name + ", " + name
+		}
+		d.pen.write(c, d.fit(name, c.Max.X-at-d.pen.width(numbers))+numbers, at, y)
 	}
-	return row * vg.Length(n)
+	return below + row*vg.Length(n)
+}
+
+// keyRow is the height of a row of the key, in letters.
+const keyRow = 1.25
+
+// fit cuts words that are longer than there is room.
+func (d *drawing) fit(words string, room vg.Length) string {
+	r := []rune(words)
+	for n := len(r); n > 1 && d.pen.width(words)*1.06 > room; n-- {
+		words = string(r[:n-1]) + "…"
+	}
+	return words
+}
+
+// nameApart writes the name of a line where it is farthest from another.
+func (d *drawing) nameApart(p panel, l *layout, points []Point, name string, other []Point) {
+	best, apart := points[len(points)/2], -1.0
+	for k := range 40 {
+		q := at(points, d.c.Length*float64(k)/60)
+		if far := math.Abs(q.Value - at(other, q.Time).Value); far > apart {
+			best, apart = q, far
+		}
+	}
+	d.labelAt(p.Canvas, l, d.fit(name, (p.Max.X-p.Min.X)/3), vg.Point{X: p.x(best.Time), Y: p.y(best.Value)})
 }
 
 // differenceWord is a difference with its unit.

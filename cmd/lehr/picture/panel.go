@@ -33,6 +33,7 @@ var (
 	bandFill    = [2]color.Color{wash, zone} // soak, strain
 	kilnLook    = draw.LineStyle{Color: tone, Width: 2.6}
 	toldLook    = draw.LineStyle{Color: ink, Width: 1.1, Dashes: []vg.Length{5, 3}}
+	otherLook   = draw.LineStyle{Color: tone, Width: 1.6, Dashes: []vg.Length{9, 4}} // another program
 	limitLook   = draw.LineStyle{Color: ink, Width: 1.8}
 	hatchLook   = draw.LineStyle{Color: over, Width: 0.7}
 	segmentLook = draw.LineStyle{Color: line, Width: 0.7, Dashes: []vg.Length{1, 2.5}}
@@ -47,12 +48,31 @@ func pieceLook(i int) draw.LineStyle {
 		{Color: ink, Width: 1.9},
 		{Color: ink, Width: 0.9},
 		{Color: ink, Width: 0.9, Dashes: []vg.Length{6, 2}},
+		{Color: ink, Width: 0.9, Dashes: []vg.Length{1.5, 2}},
+		{Color: ink, Width: 0.9, Dashes: []vg.Length{8, 2, 1.5, 2}},
+		{Color: ink, Width: 1.9, Dashes: []vg.Length{3, 3}},
 	}
 	return looks[min(i, len(looks)-1)]
 }
 
-// MostPieces is how many kinds of piece have a line of their own.
-const MostPieces = 3
+// look is the line of a series: that of its piece, in the other program with long
+// dashes, as heavy.
+func (c *Curve) look(i int) draw.LineStyle {
+	if !c.Pieces[i].Other {
+		return pieceLook(i)
+	}
+	look := pieceLook(i - len(c.Pieces)/2) // after all of the first
+	look.Dashes = otherLook.Dashes
+	return look
+}
+
+// How many kinds of piece have a line of their own: unless told otherwise, when
+// they are chosen, and beside another program.
+const (
+	MostPieces = 3
+	MostChosen = 6
+	MostBeside = 2
+)
 
 // fonts holds the letters of all pictures. The package gonum/plot itself would
 // bring eleven more fonts, 4 MB, into the program and parse them at its start.

@@ -19,18 +19,22 @@ type Band struct {
 	Label     string
 }
 
-// Mark is a moment of the tension that is pointed out.
-type Mark struct {
-	Point
-	Label string
-}
-
 // Series is one kind of piece.
 type Series struct {
 	Label      string
+	Other      bool    // in the other program
 	Difference []Point // middle minus surface
 	Share      []Point // of the limit of the tension, 1 at the limit
 	Left       float64 // share of its limit of what is left in it, negative if that is not judged
+
+	// What a chart of characters says of it.
+	Limit, Greatest string
+}
+
+// Program is another program in the same load, drawn beside.
+type Program struct {
+	Name string
+	Kiln []Point // by the clock
 }
 
 // Curve is everything a picture shows.
@@ -46,24 +50,28 @@ type Curve struct {
 	Kiln     []Point   // by the clock
 	Told     []Point   // as the program says, nil where the kiln does as told
 	Done     bool      // Kiln is what it really did
+	Now      float64   // [s] when what it did ends and what it is told begins, 0 if neither
 	Ends     []float64 // of the segments [s], none for what it did
 	Soak     Band      // range of temperature in which the piece relaxes
 	Strain   Band      // range in which it sets
 	End      string    // said of the end of the program
 	Pieces   []Series  // the one that decides first
 
-	// What a chart of characters shows of the piece that decides.
-	StressUnit string // "MPa"
-	Tension    []Point
-	Limit      float64
-	LimitLabel string
-	Marks      []Mark
+	// Name is what this program is called beside another, Other that one, nil without.
+	Name  string
+	Other *Program
+	// InText is how many of the pieces a chart of characters shows.
+	InText int
 }
 
 // temperatures returns the ends of the temperatures.
 func (c *Curve) temperatures() (low, high float64) {
 	low, high = c.Kiln[0].Value, c.Kiln[0].Value
-	for _, line := range [][]Point{c.Kiln, c.Told} {
+	lines := [][]Point{c.Kiln, c.Told}
+	if c.Other != nil {
+		lines = append(lines, c.Other.Kiln)
+	}
+	for _, line := range lines {
 		for _, p := range line {
 			low, high = min(low, p.Value), max(high, p.Value)
 		}
@@ -101,16 +109,4 @@ func (c *Curve) judgesLeft() bool {
 		}
 	}
 	return false
-}
-
-// greatest returns the greatest tension.
-func (c *Curve) greatest() float64 {
-	most := 0.0
-	for _, p := range c.Tension {
-		most = max(most, p.Value)
-	}
-	for _, m := range c.Marks {
-		most = max(most, m.Value)
-	}
-	return most
 }

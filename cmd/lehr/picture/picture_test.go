@@ -21,12 +21,11 @@ import (
 // sample makes the curve of a program of the given length: heated or not,
 // soaked, then cooled; the tension nears its limit by share.
 func sample(length time.Duration, shape string, start *unit.Clock, sys unit.System, share float64) *Curve {
-	c := &Curve{Title: "T <&>", Desc: "D", Length: length.Seconds(), Start: start, System: sys, TempUnit: "°C", StressUnit: "MPa",
-		Limit: 3.5, LimitLabel: "limit of tension 3.50 MPa", End: "ends 11:45 pm +12d"}
+	c := &Curve{Title: "T <&>", Desc: "D", Length: length.Seconds(), Start: start, System: sys, TempUnit: "°C", End: "ends 11:45 pm +12d"}
+	limit := "limit of tension 3.50 MPa"
 	scale := func(celsius float64) float64 { return celsius }
 	if sys == unit.US {
-		c.TempUnit, c.StressUnit = "°F", "psi"
-		c.Limit, c.LimitLabel = 508, "limit of tension 508 psi"
+		c.TempUnit, limit = "°F", "limit of tension 508 psi"
 		scale = func(celsius float64) float64 { return unit.Celsius(celsius).Fahrenheit() }
 	}
 	band := func(name string, low, high float64) Band {
@@ -44,14 +43,14 @@ func sample(length time.Duration, shape string, start *unit.Clock, sys unit.Syst
 		}
 		return 40 + 520*math.Exp(-4*(s-0.25)/0.75)
 	}
-	var kiln, surface, center []Point
+	var kiln, surface, center, shares []Point
 	for i := range 301 {
 		s := float64(i) / 300
 		t := s * c.Length
 		kiln = append(kiln, Point{t, scale(at(s))})
 		surface = append(surface, Point{t, scale(at(math.Max(0, s-0.005)))})
 		center = append(center, Point{t, scale(at(math.Max(0, s-0.012)))})
-		c.Tension = append(c.Tension, Point{t, share * c.Limit * math.Abs(math.Sin(5*s))})
+		shares = append(shares, Point{t, share * math.Abs(math.Sin(5*s))})
 	}
 	c.Heading, c.DiffUnit, c.Kiln = []string{"name", "verdict", "planned"}, "K", kiln
 	c.Ends = []float64{0.25 * c.Length, 0.3 * c.Length, c.Length}
@@ -66,25 +65,15 @@ func sample(length time.Duration, shape string, start *unit.Clock, sys unit.Syst
 		kinds = kinds[:2]
 	}
 	for i, what := range kinds {
-		s := Series{Label: what, Left: share / float64(i+1)}
+		s := Series{Label: what, Left: share / float64(i+1), Limit: limit, Greatest: "greatest 1.47 MPa, closed face, 03:35 +1d"}
 		if shape == "warm" {
 			s.Left = -1
 		}
-		for j, p := range c.Tension {
-			s.Share = append(s.Share, Point{p.Time, p.Value / c.Limit / float64(i+1)})
+		for j, p := range shares {
+			s.Share = append(s.Share, Point{p.Time, p.Value / float64(i+1)})
 			s.Difference = append(s.Difference, Point{p.Time, (center[j].Value - surface[j].Value) / float64(i+1)})
 		}
 		c.Pieces = append(c.Pieces, s)
-	}
-	peak := c.Tension[0]
-	for _, p := range c.Tension {
-		if p.Value > peak.Value {
-			peak = p
-		}
-	}
-	c.Marks = []Mark{{peak, "greatest 1.47 MPa, closed face, 03:35 +1d"}}
-	if shape != "warm" {
-		c.Marks = append(c.Marks, Mark{Point{c.Length, c.Limit * 0.25}, "left 0.99 MPa, limit 1.00 MPa"})
 	}
 	return c
 }
@@ -301,7 +290,7 @@ func TestText(t *testing.T) {
 						t.Errorf("not ASCII: %q", line)
 					}
 				}
-				if n := strings.Count(text, "\n"); n < upperRows+lowerRows+4 || n > upperRows+lowerRows+8 {
+				if n := strings.Count(text, "\n"); n < upperRows+2*lowerRows+7 || n > upperRows+2*lowerRows+11 {
 					t.Errorf("%d lines", n)
 				}
 				if width < 80 {
@@ -313,7 +302,7 @@ func TestText(t *testing.T) {
 					}
 					return s
 				}
-				for _, want := range []string{c.Soak.Label, c.LimitLabel, c.Marks[0].Label} {
+				for _, want := range []string{c.Soak.Label, c.Pieces[0].Limit, c.Pieces[0].Greatest, c.Pieces[0].Label + ": inside minus surface, K", c.Pieces[0].Label + ": tension, % of its limit"} {
 					if !strings.Contains(text, spelled(want)) {
 						t.Errorf("width %d: no %q in\n%s", width, want, text)
 					}

@@ -30,7 +30,7 @@ func (d *drawing) sharePanel(p panel, l *layout) {
 	for i, s := range d.c.Pieces {
 		share := percent(s.Share)
 		line := path(share, p.x, p.y)
-		p.StrokeLines(pieceLook(i), line)
+		p.StrokeLines(d.c.look(i), line)
 		l.paths = append(l.paths, line)
 		lines, peaks = append(lines, share), append(peaks, farthest(share))
 	}
@@ -103,9 +103,14 @@ func (d *drawing) left(p panel) {
 		}
 		y := p.y(100 * s.Left)
 		at := vg.Point{X: x + 0.7*d.size, Y: y}
-		if i == 0 {
+		switch {
+		case i == 0:
 			wider.DrawGlyph(dot, at)
-		} else {
+		case s.Other:
+			const r = vg.Length(2.3) // a cross
+			p.StrokeLine2(pieceLook(1), at.X-r, at.Y-r, at.X+r, at.Y+r)
+			p.StrokeLine2(pieceLook(1), at.X-r, at.Y+r, at.X+r, at.Y-r)
+		default:
 			wider.DrawGlyph(ring, at)
 		}
 		text := min(y-0.33*d.size, last-1.1*d.size)

@@ -7,9 +7,9 @@ import (
 	"unicode/utf8"
 )
 
-// The rows of the two panels of a chart of characters.
+// The rows of the panels of a chart of characters.
 const (
-	upperRows = 15
+	upperRows = 13
 	lowerRows = 5
 	minText   = 40
 	maxText   = 120
@@ -47,14 +47,22 @@ func (c *cells) dot(x, y float64) {
 }
 
 // line draws points, given from 0 to 1, as an unbroken line.
-func (c *cells) line(points []Point) {
+func (c *cells) line(points []Point) { c.dashed(points, 0) }
+
+// dashed draws them as dashes of that many dots, with gaps as long; 0 for a line.
+func (c *cells) dashed(points []Point, dashes float64) {
+	far := 0.0
 	for i := 1; i < len(points); i++ {
 		a, b := points[i-1], points[i]
 		n := 1 + int(math.Max(math.Abs(b.Time-a.Time)*float64(c.cols*c.dx), math.Abs(b.Value-a.Value)*float64(c.rows*c.dy)))
 		for k := range n + 1 {
 			w := float64(k) / float64(n)
+			if along := far + w*float64(n); dashes > 0 && math.Mod(along, 2*dashes) >= dashes {
+				continue
+			}
 			c.dot(a.Time+w*(b.Time-a.Time), a.Value+w*(b.Value-a.Value))
 		}
+		far += float64(n)
 	}
 }
 
@@ -139,10 +147,11 @@ func (c *cells) lines() []string {
 	return out
 }
 
-// Text returns the curve in characters, at most width columns wide (40 to
-// 120): the kiln above, with the soak range dotted, the tension in the piece
-// below, the clock under both. With spell, which spells words in ASCII, it
-// keeps to ASCII.
+// Text returns the curve in characters, at most width columns wide (40 to 120):
+// the kiln above, with the soak range dotted; below it for each piece that is
+// shown how far its middle is from its surface, and its tension as a share of the
+// limit; the clock under all. Another program is dashed. With spell, which spells
+// words in ASCII, it keeps to ASCII.
 func (c *Curve) Text(width int, spell func(string) string) string {
 	width = min(max(width, minText), maxText)
 	ascii := spell != nil
@@ -152,13 +161,18 @@ func (c *Curve) Text(width int, spell func(string) string) string {
 	low, high := c.temperatures()
 	low = math.Min(0, low)
 	high += (high - low) * 0.04
-	most := math.Max(c.Limit, c.greatest()) * 1.15
+	diffLow, diffHigh := c.differences()
+	diffHigh = math.Max(diffHigh, 1e-3) + (diffHigh-diffLow)*0.05
+	most := 100 * math.Max(1, c.most()) * 1.15
 
-	temps := valueTicks(low, high, 6)
-	tensions := valueTicks(0, most, 3)
-	axis := newAxis(c, temps, tensions)
+	temps, diffs, shares := valueTicks(low, high, 6), valueTicks(diffLow, diffHigh, 3), valueTicks(0, most, 2)
+	axis := textAxis{}
+	axis.widen(temps, c.TempUnit)
+	axis.widen(diffs, c.DiffUnit)
+	axis.widen(shares, "%")
 	cols := width - axis.width - 1
 
+	var b strings.Builder
 	upper := newCells(cols, upperRows, ascii)
 	share := func(v, low, high float64) float64 { return (v - low) / (high - low) }
 	within := func(points []Point, low, high float64) []Point {
@@ -169,7 +183,15 @@ func (c *Curve) Text(width int, spell func(string) string) string {
 		return out
 	}
 	upper.line(within(c.Kiln, low, high))
-	named := c.textBands(upper, func(v float64) float64 { return share(v, low, high) }, ascii)
+	dashes := 3.0
+	if ascii {
+		dashes = 1
+	}
+	if c.Other != nil {
+		upper.dashed(within(c.Other.Kiln, low, high), dashes)
+		b.WriteString(cut("line: "+c.Name+"; dashes: "+c.Other.Name, width))
+	}
+	left := c.textBands(upper, func(v float64) float64 { return share(v, low, high) }, ascii) // words that found no room
 	if c.End != "" {
 		last := c.Kiln[len(c.Kiln)-1]
 		row := upper.row(share(last.Value, low, high))
@@ -179,31 +201,46 @@ func (c *Curve) Text(width int, spell func(string) string) string {
 			}
 		}
 	}
-
-	lower := newCells(cols, lowerRows, ascii)
-	lower.line(within(c.Tension, 0, most))
-	limit := lower.row(share(c.Limit, 0, most))
-	left := named // words that found no room
-	if !lower.write(limit, c.LimitLabel) && !lower.write(limit+1, c.LimitLabel) {
-		left = append(left, c.LimitLabel)
-	}
-	for col := range cols {
-		if at := limit*cols + col; lower.text[at] == 0 {
-			lower.ground[at] = pick(ascii, '-', '╌')
-		}
-	}
-	if m := c.Marks; len(m) > 0 {
-		row := lower.row(share(m[0].Value, 0, most))
-		rows := []int{row - 1, row + 1, row - 2, row + 2}
-		if !slices.ContainsFunc(rows, func(r int) bool { return r != limit && lower.write(r, m[0].Label) }) {
-			left = append(left, m[0].Label)
-		}
-	}
-
-	var b strings.Builder
 	axis.panel(&b, upper, temps, low, high, c.TempUnit, ascii)
-	axis.foot(&b, c, cols, nil, ascii)
-	axis.panel(&b, lower, tensions, 0, most, c.StressUnit, ascii)
+	for i, s := range c.Pieces[:max(1, min(c.InText, len(c.Pieces)))] {
+		other := s
+		if c.Other != nil {
+			other = c.Pieces[i+len(c.Pieces)/2]
+		}
+		axis.foot(&b, c, cols, nil, ascii)
+		b.WriteString(cut(s.Label+": "+strings.ToLower(diffTitle[:1])+diffTitle[1:]+c.DiffUnit, width))
+		panel := newCells(cols, lowerRows, ascii)
+		panel.line(within(s.Difference, diffLow, diffHigh))
+		if other.Other {
+			panel.dashed(within(other.Difference, diffLow, diffHigh), dashes)
+		}
+		axis.panel(&b, panel, diffs, diffLow, diffHigh, c.DiffUnit, ascii)
+		axis.foot(&b, c, cols, nil, ascii)
+
+		b.WriteString(cut(s.Label+": "+strings.ToLower(shareTitle[:1])+shareTitle[1:], width))
+		panel = newCells(cols, lowerRows, ascii)
+		percent := func(points []Point) []Point { return within(points, 0, most/100) }
+		panel.line(percent(s.Share))
+		if other.Other {
+			panel.dashed(percent(other.Share), dashes)
+		}
+		limit := panel.row(100 / most)
+		if !panel.write(limit, s.Limit) && !panel.write(limit+1, s.Limit) {
+			left = append(left, s.Limit)
+		}
+		for col := range cols {
+			if at := limit*cols + col; panel.text[at] == 0 {
+				panel.ground[at] = pick(ascii, '-', '╌')
+			}
+		}
+		row := panel.row(100 * farthest(s.Share).Value / most)
+		rows := []int{row - 1, row + 1, row - 2, row + 2}
+		free := func(r int) bool { return r != limit && (r > limit) == (row > limit) && panel.write(r, s.Greatest) } // on its side of the limit
+		if !slices.ContainsFunc(rows, free) {
+			left = append(left, s.Greatest)
+		}
+		axis.panel(&b, panel, shares, 0, most, "%", ascii)
+	}
 	axis.foot(&b, c, cols, c.timeTicks(9/float64(cols)), ascii)
 	for _, words := range left {
 		if utf8.RuneCountInString(words) <= width {
@@ -213,15 +250,29 @@ func (c *Curve) Text(width int, spell func(string) string) string {
 	return b.String()
 }
 
+// cut is a line of words, cut where it is too wide.
+func cut(words string, width int) string {
+	if r := []rune(words); len(r) > width {
+		words = strings.TrimRight(string(r[:width]), " ")
+	}
+	return words + "\n"
+}
+
 // spelled returns a copy whose words are spelled by f.
 func (c *Curve) spelled(f func(string) string) *Curve {
 	d := *c
-	for _, s := range []*string{&d.TempUnit, &d.StressUnit, &d.End, &d.LimitLabel, &d.Soak.Label, &d.Strain.Label} {
-		*s = f(*s)
+	d.Pieces = slices.Clone(c.Pieces)
+	words := []*string{&d.TempUnit, &d.DiffUnit, &d.End, &d.Soak.Label, &d.Strain.Label, &d.Name}
+	for i := range d.Pieces {
+		words = append(words, &d.Pieces[i].Label, &d.Pieces[i].Limit, &d.Pieces[i].Greatest)
 	}
-	d.Marks = slices.Clone(c.Marks)
-	for i := range d.Marks {
-		d.Marks[i].Label = f(d.Marks[i].Label)
+	if c.Other != nil {
+		other := *c.Other
+		d.Other = &other
+		words = append(words, &other.Name)
+	}
+	for _, s := range words {
+		*s = f(*s)
 	}
 	return &d
 }

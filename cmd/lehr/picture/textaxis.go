@@ -9,21 +9,15 @@ import (
 // textAxis is the left edge of a chart of characters.
 type textAxis struct{ width int }
 
-func newAxis(c *Curve, temps, tensions []float64) textAxis {
-	w := 0
-	for _, set := range []struct {
-		values []float64
-		unit   string
-	}{{temps, c.TempUnit}, {tensions, c.StressUnit}} {
-		for i, v := range set.values {
-			label := valueLabel(v, stepOf(set.values))
-			if i == len(set.values)-1 {
-				label = set.unit + " " + label
-			}
-			w = max(w, utf8.RuneCountInString(label))
+// widen makes the edge as wide as the labels of these values.
+func (a *textAxis) widen(values []float64, unit string) {
+	for i, v := range values {
+		label := valueLabel(v, stepOf(values))
+		if i == len(values)-1 {
+			label = unit + " " + label
 		}
+		a.width = max(a.width, utf8.RuneCountInString(label)+1)
 	}
-	return textAxis{w + 1}
 }
 
 func stepOf(values []float64) float64 {

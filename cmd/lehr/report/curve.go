@@ -8,6 +8,7 @@ import (
 
 	"lehr/anneal/formula"
 	"lehr/anneal/piece"
+	"lehr/anneal/program"
 	"lehr/anneal/verify"
 
 	"lehr/cmd/lehr/picture"
@@ -20,66 +21,124 @@ import (
 // decidingPiece returns the piece that comes nearest to a limit.
 func decidingPiece(rep *verify.Report) int { return byUse(rep)[0] }
 
-// NewCurve computes the curves of the pieces that come nearest to a limit, the
-// nearest first. The kiln is that of the clock; difference and tension are those
+// Drawn is what a curve shows of a report. The zero value shows the pieces that
+// come nearest to a limit, and no other program.
+type Drawn struct {
+	Pieces []int          // kinds of the load by their index, at most picture.MostChosen
+	Over   *verify.Report // another program in the same load, drawn over it; then at most picture.MostBeside
+	Name   string         // of that program
+	Own    string         // of the program of the report
+}
+
+// kinds are those that are drawn, the nearest to a limit first.
+func (d Drawn) kinds(rep *verify.Report) []int {
+	order, most := byUse(rep), picture.MostPieces
+	if d.Over != nil {
+		most = 1
+	}
+	if len(d.Pieces) > 0 {
+		order = slices.DeleteFunc(order, func(i int) bool { return !slices.Contains(d.Pieces, i) })
+		most = picture.MostChosen
+		if d.Over != nil {
+			most = picture.MostBeside
+		}
+	}
+	return order[:min(len(order), most)]
+}
+
+// Choices lists the kinds of piece and says which of them are drawn.
+func (d Drawn) Choices(rep *verify.Report) (shown []bool, most int) {
+	shown = make([]bool, len(rep.Pieces))
+	for _, i := range d.kinds(rep) {
+		shown[i] = true
+	}
+	if d.Over != nil {
+		return shown, picture.MostBeside
+	}
+	return shown, picture.MostChosen
+}
+
+// NewCurve computes the curves of the pieces that are drawn, the nearest to a limit
+// first. The kiln is that of the clock; difference and tension are those
 // that are judged, of a kiln that obeys, at the moment when the kiln of the clock
 // is as hot: the columns clock_h of what verify --csv writes.
-func NewCurve(rep *verify.Report) (*picture.Curve, error) {
-	order := byUse(rep)
+func NewCurve(rep *verify.Report, d Drawn) (*picture.Curve, error) {
+	order := d.kinds(rep)
 	p, sys := rep.Pieces[order[0]], rep.Studio.Units
-	temp := func(t unit.Temp) float64 { x, _ := t.In(sys); return x }
-	stress := func(s unit.Stress) float64 { x, _ := s.In(sys); return x }
-	c := &picture.Curve{Heading: curveHeading(rep), Length: rep.Actual.Total().Seconds(), Start: rep.Load.Start, System: sys}
+	c := &picture.Curve{Heading: curveHeading(rep), Length: rep.Actual.Total().Seconds(), Start: rep.Load.Start, System: sys, InText: 1}
+	if len(d.Pieces) > 0 {
+		c.InText = len(order)
+	}
 	_, c.TempUnit = unit.Temp{}.In(sys)
 	_, c.DiffUnit = unit.Delta(0).In(sys)
-	_, c.StressUnit = unit.Stress(0).In(sys)
-	for _, k := range rep.Actual.Points {
-		c.Kiln = append(c.Kiln, picture.Point{Time: k.Time, Value: temp(unit.Kelvin(k.Temp))})
-	}
+	c.Kiln = readings(rep.Actual, sys)
 	late := false
 	for i, span := range rep.Actual.Spans {
 		c.Ends = append(c.Ends, span.End)
 		late = late || span.End-rep.Nominal.Spans[i].End > 60
 	}
-	if late {
-		for _, k := range rep.Nominal.Points {
-			c.Told = append(c.Told, picture.Point{Time: k.Time, Value: temp(unit.Kelvin(k.Temp))})
-		}
+	if late && d.Over == nil {
+		c.Told = readings(rep.Nominal, sys)
 	}
-	for _, i := range order[:min(len(order), picture.MostPieces)] {
-		s, err := newSeries(rep, i)
-		if err != nil {
-			return nil, err
+	c.End = "ends " + ClockText(rep, c.Length)
+	reports := []*verify.Report{rep}
+	if d.Over != nil {
+		c.Name, c.Other = d.Own, &picture.Program{Name: d.Name, Kiln: readings(d.Over.Actual, sys)}
+		c.Length = max(c.Length, d.Over.Actual.Total().Seconds())
+		c.Heading = append(c.Heading, d.OverText())
+		reports = append(reports, d.Over)
+	}
+	for n, r := range reports {
+		for _, i := range order {
+			s, err := newSeries(r, i)
+			if err != nil {
+				return nil, err
+			}
+			s.Other = n > 0
+			c.Pieces = append(c.Pieces, s)
 		}
-		c.Pieces = append(c.Pieces, s)
 	}
 	if err := curveRanges(c, rep, p.Piece); err != nil {
 		return nil, err
 	}
-	c.End = "ends " + ClockText(rep, c.Length)
-	c.Limit = stress(p.Tension.Pair.Worst)
-	for _, q := range c.Pieces[0].Share {
-		c.Tension = append(c.Tension, picture.Point{Time: q.Time, Value: q.Value * stress(p.Tension.Limit())})
-	}
-	c.LimitLabel = "limit at worst " + p.Tension.Pair.Worst.Text(sys)
-	peakAt := rep.ActualTime(p.PeakTime)
-	c.Marks = []picture.Mark{{Point: picture.Point{Time: peakAt, Value: stress(p.Peak)},
-		Label: fmt.Sprintf("greatest %s, %s, %s", p.Peak.Text(sys), words.Place(p.PeakPlace), ClockText(rep, peakAt))}}
-	if p.ResidualAsked {
-		left := max(p.Residual, 0)
-		c.Marks = append(c.Marks, picture.Mark{Point: picture.Point{Time: c.Length, Value: stress(left)},
-			Label: fmt.Sprintf("left %s, limit %s", left.Text(sys), p.Left.Pair.Worst.Text(sys))})
-	}
 	c.Title = "Kiln program and tension in " + CountName(p.Piece)
 	c.Desc = curveWords(rep, p)
+	if d.Over != nil {
+		c.Title = "Two kiln programs and tension in " + CountName(p.Piece)
+		c.Desc += " " + d.OverText()
+	}
 	return c, nil
+}
+
+// OverText says which line is which program, and what the other comes to; "" if
+// there is no other.
+func (d Drawn) OverText() string {
+	if d.Over == nil {
+		return ""
+	}
+	word, _ := VerdictText(d.Over)
+	text := fmt.Sprintf("Solid: %s. Long dashes: %s, ends %s. %s", d.Own, d.Name, ClockText(d.Over, d.Over.Actual.Total().Seconds()), word)
+	if d.Over.Verdict() != verify.NotJudged {
+		text += ": " + DecidingText(d.Over)
+	}
+	return strings.TrimSuffix(text, ".") + "."
+}
+
+// readings are the points of the kiln.
+func readings(t program.Timeline, sys unit.System) (out []picture.Point) {
+	for _, k := range t.Points {
+		at, _ := unit.Kelvin(k.Temp).In(sys)
+		out = append(out, picture.Point{Time: k.Time, Value: at})
+	}
+	return out
 }
 
 // newSeries is the course of one kind of piece: difference and share of the
 // limit of the tension by the clock.
 func newSeries(rep *verify.Report, index int) (picture.Series, error) {
 	p, sys := rep.Pieces[index], rep.Studio.Units
-	s := picture.Series{Label: p.Piece.What, Left: -1}
+	s := picture.Series{Label: p.Piece.What, Left: -1, Limit: "limit at worst " + p.Tension.Pair.Worst.Text(sys),
+		Greatest: fmt.Sprintf("greatest %s, %s, %s", p.Peak.Text(sys), words.Place(p.PeakPlace), ClockText(rep, rep.ActualTime(p.PeakTime)))}
 	if p.ResidualAsked {
 		s.Left = p.Left.Use
 	}
@@ -218,7 +277,7 @@ func curveWords(rep *verify.Report, p verify.PieceReport) string {
 
 // showChart prints the curve in characters.
 func (v *View) showChart(rep *verify.Report) error {
-	curve, err := NewCurve(rep)
+	curve, err := NewCurve(rep, v.Drawn)
 	if err != nil {
 		return err
 	}

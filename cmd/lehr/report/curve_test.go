@@ -34,32 +34,26 @@ var sampleReport = roomtest.Report
 func TestCurve_showsTheReport(t *testing.T) {
 	for _, sys := range []unit.System{unit.Metric, unit.US} {
 		rep := sampleReport(t, sys)
-		c, err := NewCurve(rep)
+		c, err := NewCurve(rep, Drawn{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		p := rep.Pieces[0]
 		peak, _ := p.Peak.In(sys)
+		limit, _ := p.Tension.Limit().In(sys)
 		most, at := 0.0, 0.0
-		for _, q := range c.Tension {
-			if q.Value > most {
-				most, at = q.Value, q.Time
+		for _, q := range c.Pieces[0].Share {
+			if q.Value*limit > most {
+				most, at = q.Value*limit, q.Time
 			}
 		}
 		if math.Abs(most-peak) > 1e-6*peak || math.Abs(at-rep.ActualTime(p.PeakTime)) > 1 {
 			t.Errorf("curve peaks with %g at %g s, the report with %g at %g s", most, at, peak, rep.ActualTime(p.PeakTime))
 		}
-		if m := c.Marks[0]; m.Value != peak || !strings.Contains(m.Label, p.Peak.Text(sys)) {
-			t.Errorf("mark %+v, want %s", m, p.Peak.Text(sys))
-		}
 		// The limits are those of the verdict, which are for the worst case.
 		most5, left2 := unit.Stress(5e6), unit.Stress(2e6)
-		limit, _ := most5.In(sys)
-		if math.Abs(c.Limit-limit) > 1e-9*limit || !strings.Contains(c.LimitLabel, most5.Text(sys)) {
-			t.Errorf("limit %g %q, want %s", c.Limit, c.LimitLabel, most5.Text(sys))
-		}
-		if m := c.Marks[1]; !strings.Contains(m.Label, "limit "+left2.Text(sys)) {
-			t.Errorf("mark %q, want the limit %s", m.Label, left2.Text(sys))
+		if s := c.Pieces[0]; !strings.Contains(s.Greatest, p.Peak.Text(sys)) || !strings.Contains(s.Limit, most5.Text(sys)) {
+			t.Errorf("%q, %q, want %s of %s", s.Greatest, s.Limit, p.Peak.Text(sys), most5.Text(sys))
 		}
 		if _, numbers := VerdictText(rep); !strings.Contains(numbers, "limit "+most5.Text(sys)) || !strings.Contains(numbers, "limit "+left2.Text(sys)) {
 			t.Errorf("the verdict says %s", numbers)
@@ -78,8 +72,9 @@ func TestCurve_showsTheReport(t *testing.T) {
 		if s := c.Pieces[0]; len(c.Pieces) != 2 || s.Label != p.Piece.What || math.Abs(greatest(s.Share)-p.Tension.Use) > 1e-9 || s.Left != p.Left.Use {
 			t.Errorf("%d pieces, the first %s with %.4f of its limit and %.4f left, want %.4f and %.4f", len(c.Pieces), s.Label, greatest(s.Share), s.Left, p.Tension.Use, p.Left.Use)
 		}
-		for i, q := range c.Tension[1:] {
-			if q.Time < c.Tension[i].Time {
+		share := c.Pieces[0].Share
+		for i, q := range share[1:] {
+			if q.Time < share[i].Time {
 				t.Fatalf("tension goes back in time at %g s", q.Time)
 			}
 		}
@@ -102,7 +97,7 @@ func greatest(points []picture.Point) (most float64) {
 // of the history: every row of one lies on the line of the other.
 func TestCurve_isTheHistory(t *testing.T) {
 	rep := sampleReport(t, unit.Metric)
-	c, err := NewCurve(rep)
+	c, err := NewCurve(rep, Drawn{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -168,7 +163,11 @@ func TestReadings(t *testing.T) {
 			case i > 0 && clock%30 != 0:
 				t.Errorf("%s is no half hour", r.Time)
 			}
-			if i > 0 && r.At-rows[i-1].At > 1801 {
+			longest := 1801.0
+			if r.Ends {
+				longest += 60 // it takes the place of the half hour of the same minute
+			}
+			if i > 0 && r.At-rows[i-1].At > longest {
 				t.Errorf("%s: %g min after the row before", r.Time, (r.At-rows[i-1].At)/60)
 			}
 		}
@@ -193,12 +192,57 @@ func TestCurve_warmTube(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := NewCurve(rep)
+	c, err := NewCurve(rep, Drawn{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(c.Marks) != 1 || c.Start != nil || c.Pieces[0].Left >= 0 || !strings.Contains(c.Desc, "surface and bore") {
-		t.Errorf("marks %v, left %g, %s", c.Marks, c.Pieces[0].Left, c.Desc)
+	if c.Start != nil || c.Pieces[0].Left >= 0 || !strings.Contains(c.Desc, "surface and bore") {
+		t.Errorf("left %g, %s", c.Pieces[0].Left, c.Desc)
+	}
+}
+
+// TestCurve_drawn: what is chosen is drawn, and another program is that program:
+// its kiln, its shares and its end.
+func TestCurve_drawn(t *testing.T) {
+	rep := sampleReport(t, unit.Metric)
+	small, err := NewCurve(rep, Drawn{Pieces: []int{1}})
+	if err != nil || len(small.Pieces) != 1 || small.InText != 1 || small.Pieces[0].Label != rep.Pieces[1].Piece.What || math.Abs(greatest(small.Pieces[0].Share)-rep.Pieces[1].Tension.Use) > 1e-9 {
+		t.Fatalf("%v, %+v", err, small)
+	}
+	quick := rep.Schedule
+	quick.Segments = slices.Clone(quick.Segments)
+	quick.Segments[1].Rate *= 4
+	over, err := verify.Program(context.Background(), quick, rep.Load, rep.Studio, kiln.Limits{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for chosen, pieces := range map[int][]int{1: nil, 2: {0, 1}} {
+		d := Drawn{Pieces: pieces, Over: over, Name: "mine.toml", Own: "planned"}
+		c, err := NewCurve(rep, d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(c.Pieces) != 2*chosen || c.Told != nil || c.Name != "planned" || c.Other.Name != "mine.toml" || c.Length < over.Actual.Total().Seconds()-1 {
+			t.Fatalf("%d lines, %+v", len(c.Pieces), c.Other)
+		}
+		for i, s := range c.Pieces {
+			of := rep
+			if i >= chosen {
+				of = over
+			}
+			if p := of.Pieces[i%chosen]; s.Other != (i >= chosen) || s.Label != p.Piece.What || math.Abs(greatest(s.Share)-p.Tension.Use) > 1e-9 || s.Left != p.Left.Use {
+				t.Errorf("line %d: %s, other %v, %.4f of its limit, want %.4f", i, s.Label, s.Other, greatest(s.Share), p.Tension.Use)
+			}
+		}
+		for _, at := range []float64{600, 3600, 3 * 3600, 9 * 3600} {
+			if got, want := valueAt(c.Other.Kiln, at), unit.Kelvin(over.Actual.At(at)).Celsius(); math.Abs(got-want) > 0.5 {
+				t.Errorf("at %g s the other kiln is drawn at %.1f °C, want %.1f °C", at, got, want)
+			}
+		}
+		word, _ := VerdictText(over)
+		if text := d.OverText(); !strings.HasPrefix(text, "Solid: planned. Long dashes: mine.toml, ends ") || !strings.Contains(text, word) || !slices.Contains(c.Heading, text) || !strings.Contains(c.Desc, text) {
+			t.Errorf("says %q", text)
+		}
 	}
 }
 
@@ -236,7 +280,7 @@ func TestPictureIsMade(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := NewCurve(sampleReport(t, unit.Metric))
+	c, err := NewCurve(sampleReport(t, unit.Metric), Drawn{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -19,6 +19,7 @@ type Told struct {
 	As      []kiln.Reading // what it says, in its own time
 	Begins  time.Duration  // in the time of the report
 	Clock   *unit.Clock    // time of day at which the report begins, nil if unknown
+	Drawn   Drawn          // what the curve shows of it
 }
 
 // NewNightCurve computes the picture of a replayed night: that of a report, with
@@ -27,11 +28,11 @@ func NewNightCurve(rep *verify.Report, told Told) (*picture.Curve, error) {
 	load, night := *rep.Load, *rep
 	load.Start, night.Load = told.Clock, &load
 	rep = &night
-	c, err := NewCurve(rep)
+	c, err := NewCurve(rep, told.Drawn)
 	if err != nil {
 		return nil, err
 	}
-	p, sys := rep.Pieces[byUse(rep)[0]], rep.Studio.Units
+	p, sys := rep.Pieces[told.Drawn.kinds(rep)[0]], rep.Studio.Units
 	c.Heading[1] = told.Verdict + "."
 	if rep.Verdict() == verify.WithinLimits && !rep.EndsHot() {
 		c.Heading[1] += " " + DecidingText(rep)

@@ -20,8 +20,9 @@ import (
 // View is where a report is printed, and how much of it.
 type View struct {
 	*term.Screen
-	Why   bool // reasons, assumptions and sources, too
-	Chart bool // the curve, too
+	Why   bool  // reasons, assumptions and sources, too
+	Chart bool  // the curve, too
+	Drawn Drawn // what it shows
 }
 
 // ShowReport prints a report on one screen: verdict, program, end, pieces, what

@@ -4,10 +4,13 @@ import (
 	"errors"
 	"fmt"
 	"net/url"
+	"slices"
 	"strings"
 
+	"lehr/anneal/evening"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
+	"lehr/anneal/plan"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 
@@ -39,7 +42,8 @@ type form struct {
 	Name, Glass, Pieces, Into, Start, Ready, Search, Units       *field
 	Holding, Heating, Fall, Points, Room, Opening, Spread, Probe *field
 	Keys, RateKind, Slowest, Count, Tension, Left                *field
-	Facts, Now                                                   *field
+	Facts, Now, Over                                             *field
+	Door                                                         []*field // of the hot kiln, by the keys of [door]
 	studio                                                       kiln.Studio
 }
 
@@ -85,7 +89,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	f.Name = text("name", "Name of the load", "", "its pieces")
 	f.Glass = pick("glass", "Glass", st.Glass, glasses...)
 	f.Pieces = lines("pieces", "Pieces, one kind on a line",
-		"A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm; of another glass: sphere 1in of soda-104. What is in it and what it bears follow a semicolon: sphere 2.5in; inside opal 8mm, 15mm deep; skin white 1mm; longest soak 3h; note for the window.",
+		"A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm; of another glass: sphere 1in of soda-104. What is in it, what it bears and when it went into the hot kiln follow a semicolon: sphere 2.5in; inside opal 8mm, 15mm deep; skin white 1mm; longest soak 3h; in "+both("19:40", "7:40 pm")+"; note for the window.",
 		"6 x sphere 2.5in; longest soak 3h", 5)
 	f.Into = pick("into", "Into", string(piece.HotKiln),
 		choice{string(piece.HotKiln), "hot kiln: the pieces wait hot"},
@@ -101,10 +105,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 		}
 		return otherwise
 	}
-	wait := "the soak temperature"
-	if f.Into.Value == string(piece.WarmOnly) {
-		wait = "as usual for the glass"
-	}
+	wait := f.waitsAt(sys)
 	f.Holding = text("holding", "Holding temperature", "Where finished pieces wait.", given(!k.Holding.IsZero(), k.Holding.Text(sys), wait))
 	f.Heating = text("heating", "Fastest heating", "", given(len(k.HeatingAt) == 0, k.Heating.Text(sys), "by temperature, as the studio gives it"))
 	f.Fall = text("fall", "Cooling time constant", "The time in which the empty kiln, switched off, loses 63 % of its distance from the room.", unit.FormatDuration(k.Fall.TimeConstant)+given(k.Measured, "", ", not measured"))
@@ -126,9 +127,35 @@ func newForm(st kiln.Studio, values url.Values) *form {
 		given(st.Limits.TensionGiven, st.Limits.Tension.Text(sys), words.UsualLimit("surface-hours", sys)))
 	f.Left = text("max-left", "A limit of your own for the tension left", "",
 		given(st.Limits.ResidualGiven, st.Limits.Residual.Text(sys), words.UsualLimit("left-inside", sys)))
+	door := st.Door.Or(kiln.Door{Open: evening.Usual.Open, View: evening.Usual.View, ViewGiven: true})
+	f.Door = []*field{
+		text("door-at", "Opened at", "Times besides those at which pieces go in, with commas between: "+both("21:50", "9:50 pm")+", 1 h before.", "at no other time"),
+		text("door-every", "Opened every", "Such as 30 min.", "not regularly"),
+		text("door-since", "Opened regularly since", "A time, or 2 h before.", "the first piece goes in"),
+		text("door-open", "It stands open for", "", unit.FormatDuration(door.Open)),
+		text("door-dip", "The reading falls by", "", given(door.Dip > 0, door.Dip.Text(sys), "not measured")),
+		text("door-view", "Share of the room that a piece then sees", "", term.Whole(100*door.View)+" %"),
+	}
 	f.Facts = lines("facts", "Facts of this session, one on a line", "Such as oxygen = cylinder, or emergency_number = 555 0199. A fact that is not given counts as the hazard being present.", "none but those of the studio", 3)
+	f.Over = lines("over", "A program of your own, drawn over the planned one", "The text of its file, as lehr plan -o writes it: from = \""+both("560 °C", "1040 °F")+"\", then [[segment]] with rate, to and hold, each on a line.", "none", 6)
 	f.Now = pick("now", "Wrong now", "", dangerChoices()...)
 	return f
+}
+
+// waitsAt says where finished pieces wait in a kiln that does not say it: at the
+// soak of the glass chosen, or, to be warmed only, at its usual holding.
+func (f *form) waitsAt(sys unit.System) string {
+	g, err := glass.Find(f.Glass.Value)
+	warm := f.Into.Value == string(piece.WarmOnly)
+	switch {
+	case err != nil && warm:
+		return "as usual for the glass"
+	case err != nil:
+		return "the soak temperature"
+	case warm:
+		return "at most " + plan.HoldingOf(g).Text(sys) + ", for " + g.Name
+	}
+	return g.Anneal.Temp().Text(sys) + ", the soak of " + g.Name
 }
 
 // dangerChoices are the dangers that a person can report.
@@ -145,7 +172,7 @@ func dangerChoices() []choice {
 // all returns the fields in the order of the page.
 func (f *form) all() []*field {
 	out := []*field{f.Now, f.Name, f.Glass, f.Pieces, f.Into, f.Start, f.Ready, f.Search, f.Units}
-	return append(append(out, f.kiln()...), f.Facts)
+	return slices.Concat(out, f.Door, f.kiln(), []*field{f.Over, f.Facts})
 }
 
 // kiln returns the fields about kiln, controller and limits.

@@ -20,11 +20,13 @@ func (f *form) page() ([]byte, error) {
 		El("main", f.alert(),
 			El("form", At{"action", "/sheet"}, At{"method", "get"},
 				Each([]*field{f.Glass, f.Pieces, f.Into, f.Start, f.Ready, f.Search, f.Name, f.Units}, (*field).node),
+				folded("Opened before the program", "What an opening of the hot kiln does to the pieces in it is computed where something is filled in here.", f.Door...),
 				folded("Kiln, controller and limits", "An empty field stands for what is shown in it. A number needs its unit.", f.kiln()...),
+				folded("Another program to compare with", "", f.Over),
 				folded("The session", "", f.Facts, f.Now),
 				El("p", El("button", At{"type", "submit"}, "Plan")),
 				El("p", El("button", Class("second"), At{"type", "submit"}, At{"formaction", "/"}, "Show what stands in empty fields for this glass and these units")))),
-		El("footer", El("p", Class("foot quiet"), "Nothing is stored. lehr computes; it does not watch your kiln. Local codes, the makers' instructions and licensed trades come before anything it says.")))
+		El("footer", El("p", Class("foot quiet"), "Nothing is written to a file; the last answers are kept in memory for a night, so that a page loads again without being planned again. lehr computes; it does not watch your kiln. Local codes, the makers' instructions and licensed trades come before anything it says.")))
 }
 
 // folded is a part of the form that is folded away until it is needed.

@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
+	"lehr/anneal/program"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
 
@@ -24,8 +25,9 @@ type asked struct {
 	load    *piece.Load
 	studio  kiln.Studio
 	options plan.Options
-	ready   *unit.Clock // ready by this time of day, nil if nobody asked
-	search  bool        // for the shortest program
+	ready   *unit.Clock       // ready by this time of day, nil if nobody asked
+	search  bool              // for the shortest program
+	over    *program.Schedule // to be drawn over the planned one, nil if nobody asked
 }
 
 // dangers returns what to do now, if something is reported wrong now.
@@ -66,8 +68,30 @@ func (f *form) read() asked {
 		}
 	}
 	f.readPieces(a.load)
+	f.readDoor(a.load)
+	if len(f.faults()) == 0 {
+		if err := a.load.Settle(); err != nil {
+			f.doorField(err).fault("", err)
+		}
+	}
 	f.readFacts(a.load)
+	a.over = f.readOver()
 	return a
+}
+
+// readOver reads the program that is to be drawn over the planned one.
+func (f *form) readOver() *program.Schedule {
+	if strings.TrimSpace(f.Over.Value) == "" {
+		return nil
+	}
+	s, err := program.Read(strings.NewReader(f.Over.Value), "program")
+	var at *strict.Error
+	where := ""
+	if errors.As(err, &at) && at.Line > 0 {
+		where = fmt.Sprintf("line %d", at.Line)
+	}
+	f.Over.fault(where, err)
+	return &s
 }
 
 // clock reads a clock time as people write it: 22:15, 22.15, 22h15, 2215,
@@ -105,7 +129,7 @@ func colon(text string) string {
 }
 
 // pieceKeys are what a line may say of a kind of piece behind a semicolon.
-var pieceKeys = []string{"glass", "resting", "longest soak", "hottest soak", "core", "light", "wear", "note"}
+var pieceKeys = []string{"in", "glass", "resting", "longest soak", "hottest soak", "core", "light", "wear", "note"}
 
 // readPieces reads each line as a piece of a load file, so that it meets the
 // same checks in the same words.
@@ -124,6 +148,10 @@ func (f *form) readPieces(load *piece.Load) {
 		if err != nil {
 			f.Pieces.fault(where, err)
 			continue
+		}
+		if p.InText != "" && len(f.Start.Faults) == 0 { // else it waits for the start
+			alone := piece.Load{Start: load.Start, Into: load.Into, Pieces: []piece.Piece{p}}
+			f.Pieces.fault(where, alone.Settle())
 		}
 		load.Pieces = append(load.Pieces, p)
 		if total += p.Count; total > piece.MostPieces {
@@ -183,6 +211,62 @@ func (f *form) readPiece(line string) (piece.Piece, error) {
 		p.Glass = nil
 	}
 	return p, nil
+}
+
+// readDoor reads the openings of the hot kiln as the [door] of a load file, so that
+// they meet the same checks in the same words; a field that is wrong is left out of
+// the next reading, until the rest is right.
+func (f *form) readDoor(load *piece.Load) {
+	for range f.Door {
+		text, at := "glass = "+strict.Quote(glass.Builtin()[0].Name)+"\n[door]\n", map[int]*field{}
+		for _, x := range f.Door {
+			key := strings.TrimPrefix(x.Name, "door-")
+			v := strings.TrimSpace(x.Value)
+			if v == "" || len(x.Faults) > 0 || key == "since" && len(f.Door[1].Faults) > 0 {
+				continue
+			}
+			if key == "at" {
+				var each []string
+				for part := range strings.SplitSeq(v, ",") {
+					each = append(each, strict.Quote(strings.TrimSpace(part)))
+				}
+				v = "[" + strings.Join(each, ", ") + "]"
+			} else {
+				v = strict.Quote(v)
+			}
+			at[strings.Count(text, "\n")+1] = x
+			text += key + " = " + v + "\n"
+		}
+		if len(at) == 0 {
+			return
+		}
+		one, err := piece.ReadLoad(strings.NewReader(text+"[[piece]]\nwhat = \"sphere 1in\"\nin = \"16 h before\"\n"), "door", "", glass.Find)
+		if err == nil {
+			load.Door = one.Door
+			return
+		}
+		wrong := f.Door[0]
+		var line *strict.Error
+		if errors.As(err, &line) && at[line.Line] != nil {
+			wrong = at[line.Line]
+		}
+		wrong.fault("", err)
+		last := &wrong.Faults[len(wrong.Faults)-1]
+		last.Error = strings.TrimPrefix(strings.TrimPrefix(last.Error, "door: "), strings.TrimPrefix(wrong.Name, "door-")+" ")
+	}
+}
+
+// doorField is the field that an error about openings is about.
+func (f *form) doorField(err error) *field {
+	for _, x := range f.Door {
+		if strings.HasPrefix(err.Error(), strings.TrimPrefix(x.Name, "door-")+" ") && x.Value != "" {
+			return x
+		}
+	}
+	if f.Door[0].Value == "" {
+		return f.Door[1]
+	}
+	return f.Door[0]
 }
 
 // readFacts reads each line as a fact of the session.

@@ -4,6 +4,13 @@ import "strings"
 
 // keyNames are the names that keys of files have on the form.
 var keyNames = []string{
+	`leave [door] out, or write into = "hot kiln"`, "leave the openings empty, or choose hot kiln under Into",
+	`leave in out, or write into = "hot kiln"`, "leave in out, or choose hot kiln under Into",
+	`say when each piece went in: in = "3 h before"`, "say behind a piece when it went in: in 3 h before",
+	`give every = "30 min", too`, "fill in Opened every, too",
+	"and every is not given", "and Opened every is empty",
+	`write every = "10 min"`, "fill in Opened every",
+	"give start, or write", "fill in Start, or write",
 	"holding in [kiln]", "Holding temperature, below",
 	"cooling_time_constant", "Cooling time constant",
 	"cooling_points", "Measured cooling",

@@ -155,6 +155,9 @@ func wantAccessible(t *testing.T, page []byte) node {
 			t.Error("a section without a name")
 		}
 	}
+	for _, fault := range unnamed(n) {
+		t.Error(fault)
+	}
 	for _, svg := range n.all("svg") {
 		if svg.attr("aria-hidden") == "true" { // a bar beside its number
 			continue
@@ -167,4 +170,25 @@ func wantAccessible(t *testing.T, page []byte) node {
 		t.Errorf("page loads or runs something: %s", m)
 	}
 	return n
+}
+
+// unnamed lists headings that skip a level, and links and buttons without a name.
+func unnamed(n node) (out []string) {
+	level := 0
+	for d := range n.Descendants() {
+		if d.Type != html.ElementNode {
+			continue
+		}
+		e := node{d}
+		switch {
+		case len(e.Data) == 2 && e.Data[0] == 'h' && e.Data[1] >= '1' && e.Data[1] <= '6':
+			if now := int(e.Data[1] - '0'); now > level+1 {
+				out = append(out, fmt.Sprintf("heading %q of level %d after level %d", e.text(), now, level))
+			}
+			level = int(e.Data[1] - '0')
+		case (e.Data == "a" || e.Data == "button" || e.Data == "summary") && e.text() == "" && e.attr("aria-label") == "":
+			out = append(out, e.Data+" "+e.attr("href")+" without a name")
+		}
+	}
+	return out
 }

@@ -2,12 +2,8 @@ package web
 
 import (
 	"fmt"
-	"maps"
 	"math"
-	"net/url"
-	"slices"
 	"strings"
-	"time"
 
 	"golang.org/x/net/html"
 
@@ -22,76 +18,6 @@ import (
 	"lehr/glass/unit"
 	"lehr/safety/checklist"
 )
-
-// Paper is what a page says beside its report. The zero value is a page without
-// date, version and links.
-type Paper struct {
-	Back     string    // where the form is, "" in a file
-	Download string    // where the page is as a file, "" in one
-	Planned  time.Time // when it was made, zero if it is not to say
-	Version  string    // of the program
-	Field    func(string) string
-	// Keep is the form of a served page, with which ticks are kept in its
-	// address; nil in a file. Ticks are those that were.
-	Keep  url.Values
-	Ticks []string
-}
-
-// tick makes a box to tick. On a served page it can be kept.
-func (p Paper) tick(id string, more ...any) *html.Node {
-	n := El("input", append([]any{At{"type", "checkbox"}, At{"id", id}}, more...)...)
-	if p.Keep != nil {
-		n.Attr = append(n.Attr, html.Attribute{Key: "form", Val: "ticks"}, html.Attribute{Key: "name", Val: "tick"}, html.Attribute{Key: "value", Val: id})
-	}
-	if slices.Contains(p.Ticks, id) {
-		n.Attr = append(n.Attr, html.Attribute{Key: "checked"})
-	}
-	return n
-}
-
-// keeper is the form by which the ticks of a served page are put into its
-// address, where they outlast a reload; nil in a file.
-func (p Paper) keeper() *html.Node {
-	if p.Keep == nil {
-		return nil
-	}
-	n := El("form", Class("screen"), At{"id", "ticks"}, At{"action", "/sheet"}, At{"method", "get"})
-	for _, name := range slices.Sorted(maps.Keys(p.Keep)) {
-		for _, value := range p.Keep[name] {
-			n.AppendChild(El("input", At{"type", "hidden"}, At{"name", name}, At{"value", value}))
-		}
-	}
-	n.AppendChild(El("button", Class("second"), At{"type", "submit"}, "Keep the ticks of this page"))
-	return n
-}
-
-// say puts a text that names keys of files into the words of the page.
-func (p Paper) say(s string) string {
-	if p.Field == nil {
-		return s
-	}
-	return p.Field(s)
-}
-
-func (p Paper) list(texts []string) []string {
-	out := make([]string, len(texts))
-	for i, s := range texts {
-		out[i] = p.say(s)
-	}
-	return out
-}
-
-// made says when and by which version a page was made, and with which list.
-func (p Paper) made() string {
-	var parts []string
-	if !p.Planned.IsZero() {
-		parts = append(parts, "Planned "+p.Planned.Format("Mon Jan 2, 2006, 15:04"))
-	}
-	if p.Version != "" {
-		parts = append(parts, "lehr "+p.Version)
-	}
-	return strings.Join(parts, "; ")
-}
 
 // sheetView is what the page of a report shows, in words.
 type sheetView struct {
@@ -159,7 +85,11 @@ func Sheet(rep *verify.Report, p Paper) ([]byte, error) {
 }
 
 func newSheetView(rep *verify.Report, paper Paper) (*sheetView, error) {
-	curve, err := report.NewCurve(rep)
+	draw := func() (*picture.Curve, error) { return report.NewCurve(rep, paper.Drawn) }
+	if paper.Past != nil {
+		draw = paper.Past.Curve
+	}
+	curve, err := draw()
 	if err != nil {
 		return nil, err
 	}
@@ -168,7 +98,13 @@ func newSheetView(rep *verify.Report, paper Paper) (*sheetView, error) {
 		return nil, err
 	}
 	v := newProgramView(rep, paper)
-	v.Curve, v.CurveNote = svg, curveNote(rep)
+	v.Curve = svg
+	if paper.Past == nil {
+		v.CurveNote = curveNote(rep)
+	}
+	if text := paper.Drawn.OverText(); text != "" {
+		v.CurveNote = strings.TrimSpace(text + " " + v.CurveNote)
+	}
 	if v.Pages, err = report.KilnPages(rep); err != nil {
 		return nil, err
 	}
@@ -176,7 +112,9 @@ func newSheetView(rep *verify.Report, paper Paper) (*sheetView, error) {
 	v.First, v.Reasons = paper.list(say.List(report.OnPage(rep.Notes))), paper.list(say.Reasons(rep.Reasons))
 	v.Assumed, v.Sources = paper.list(say.Assumed(rep.Assumptions)), sheetSources(rep)
 	v.Before, v.Inside = paper.list(report.BeforeAndAfter(rep)), paper.list(report.InsideLines(rep))
-	v.Hours, v.BandText = report.Readings(rep), report.BandText(rep)
+	if !rep.Replayed {
+		v.Hours, v.BandText = report.Readings(rep), report.BandText(rep)
+	}
 	v.Call = session.Call(session.EmergencyNumber(rep.Studio))
 	return v, nil
 }
@@ -208,7 +146,18 @@ func newProgramView(rep *verify.Report, paper Paper) *sheetView {
 	}
 	v.times()
 	v.Kiln = kilnText(rep)
-	v.segments()
+	if paper.Past != nil && paper.Past.Verdict != "" {
+		v.Verdict = paper.Past.Verdict
+	}
+	if rep.Replayed {
+		last := "last reading"
+		if day := strings.TrimPrefix(v.End.Day, "about "); day != "end" {
+			last += ", " + day
+		}
+		v.End.Day, v.Share = last, ""
+	} else {
+		v.segments()
+	}
 	v.pieces()
 	return v
 }
@@ -278,7 +227,11 @@ func (v *sheetView) pieces() {
 			row.Decides = "decides"
 		}
 		row.Bars = []sheetBar{{"tension", p.Tension.Use, of(p.Tension)}}
-		text := fmt.Sprintf("Tension %s, %s.", of(p.Tension), report.PeakWhere(v.rep, p))
+		where := words.Place(p.PeakPlace)
+		if v.Past == nil {
+			where = report.PeakWhere(v.rep, p)
+		}
+		text := fmt.Sprintf("Tension %s, %s.", of(p.Tension), where)
 		if p.Opening.Use > 0 {
 			row.Bars = append(row.Bars, sheetBar{"when opened", p.Opening.Use, of(p.Opening)})
 			text += " When opened " + of(p.Opening) + "."

@@ -16,16 +16,47 @@ import (
 // page lays the sheet out: what a person needs at the controller comes first,
 // then the pieces, the hours, what to know, the curve, leaving and opening.
 func (v *sheetView) page() ([]byte, error) {
+	if v.rep.Replayed {
+		return v.logged()
+	}
 	return Document("Kiln program: "+v.Name,
 		Class("sheet"),
 		El("header", v.links(), v.heading()),
 		El("main",
-			v.first(),
+			v.first(), v.past(),
 			El("div", Class("grid"), El("div", v.program(), v.ways(), v.change(), v.shares()), v.curve()),
-			v.know(), v.hours(),
+			v.wideNote(), v.know(), v.hours(),
 			El("div", Class("two pages"), Each(v.Pages, v.cautions)),
 			v.why(), v.steps()),
 		El("footer", v.foot(), v.wrong()))
+}
+
+// logged lays out the page of what a kiln did: there is nothing to key in.
+func (v *sheetView) logged() ([]byte, error) {
+	return Document("What the kiln did: "+v.Name,
+		Class("sheet"),
+		El("header", v.heading()),
+		El("main", v.first(),
+			El("div", Class("grid"), El("div", v.past(), v.shares()), v.curve()),
+			v.wideNote(), v.know(), El("div", Class("pages"), Each(v.Pages[min(1, len(v.Pages)):], v.cautions)), v.why()),
+		El("footer", v.foot(), v.wrong()))
+}
+
+// past is what the kiln did, nil if the page says nothing of it.
+func (v *sheetView) past() *html.Node {
+	if v.Past == nil {
+		return nil
+	}
+	var lines []string
+	for _, s := range v.Past.Lines {
+		if word, _, _ := strings.Cut(s, " "); !strings.Contains(word, ".") { // no file
+			s = term.Capital(s)
+		}
+		lines = append(lines, v.say(s))
+	}
+	n := Named("past", v.Past.Heading, Items("ul", lines))
+	n.Attr = append(n.Attr, Class("know").attribute())
+	return n
 }
 
 // links lead away from the page; a file has none.
@@ -64,6 +95,9 @@ func (v *sheetView) when() *html.Node {
 // night is the whole program as a bar to scale, cut where segments end; the
 // segment with that number stands out, all if it is 0.
 func (v *sheetView) night(on int) *html.Node {
+	if len(v.Segments) == 0 {
+		return nil
+	}
 	n := El("ol", Class("night"), At{"aria-hidden", "true"})
 	if on > 0 {
 		n.Attr[0].Val = "night one"
@@ -199,9 +233,45 @@ func (v *sheetView) curve() *html.Node {
 	n := Named("curve", "Curve", Verbatim(v.Curve))
 	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "curve"})
 	if v.CurveNote != "" {
-		n.AppendChild(El("p", Class("quiet"), v.CurveNote))
+		n.AppendChild(El("p", Class("quiet screen"), v.CurveNote))
+	}
+	if links := v.draws(); len(links) > 0 {
+		n.AppendChild(El("nav", Class("go screen"), At{"aria-label", "Pieces in the curve"}, links))
 	}
 	return n
+}
+
+// wideNote is the note of the curve as it stands on paper, across both columns; nil
+// without one.
+func (v *sheetView) wideNote() *html.Node {
+	if v.CurveNote == "" {
+		return nil
+	}
+	return El("p", Class("quiet paper"), v.CurveNote)
+}
+
+// draws leads to the same page with one kind of piece more or less in its curve.
+func (v *sheetView) draws() (links []*html.Node) {
+	shown, most := v.Drawn.Choices(v.rep)
+	var now []int
+	for i, is := range shown {
+		if is {
+			now = append(now, i)
+		}
+	}
+	if v.Draw == nil {
+		return nil
+	}
+	for i, p := range v.rep.Pieces {
+		without := slices.DeleteFunc(slices.Clone(now), func(k int) bool { return k == i })
+		switch {
+		case shown[i] && len(now) > 1:
+			links = append(links, El("a", At{"href", v.Draw(without)}, "Leave out "+p.Piece.What))
+		case !shown[i] && len(now) < most:
+			links = append(links, El("a", At{"href", v.Draw(append(without, i))}, "Draw "+p.Piece.What+", too"))
+		}
+	}
+	return links
 }
 
 // hours is the table of what the kiln should read.

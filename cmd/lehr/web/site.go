@@ -8,11 +8,15 @@ import (
 	"fmt"
 	"net/http"
 	"runtime"
+	"slices"
+	"strconv"
 	"time"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
+	"lehr/cmd/lehr/picture"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/words"
 )
@@ -28,8 +32,9 @@ const (
 )
 
 // site answers the requests of lehr serve. It keeps no state but the studio it
-// was started with.
+// was started with, and the last answers.
 type site struct {
+	kept     kept
 	studio   kiln.Studio
 	version  string
 	turns    chan struct{} // one per load that is planned at a time
@@ -125,7 +130,8 @@ func (s *site) safety(w http.ResponseWriter, f *form) {
 	s.made(w, f, func() ([]byte, error) { return Safety(a.load, a.studio, s.paper(f)) })
 }
 
-// sheet plans what the form says, or shows the form again with what is wrong.
+// sheet plans what the form says, or shows the form again with what is wrong. What
+// was planned before is not planned again.
 func (s *site) sheet(w http.ResponseWriter, r *http.Request, f *form) {
 	if s.danger(w, f) {
 		return
@@ -135,69 +141,123 @@ func (s *site) sheet(w http.ResponseWriter, r *http.Request, f *form) {
 		s.page(w, http.StatusUnprocessableEntity, f)
 		return
 	}
-	if !s.turn(r) {
-		w.Header().Set("Retry-After", "5")
-		f.Wrong, f.WrongHint = "Too many loads are being planned at the moment.", "What you filled in is kept: press Plan again in a few seconds."
-		s.page(w, http.StatusServiceUnavailable, f)
-		return
-	}
-	defer func() { <-s.turns; <-s.queue }()
-	ctx, cancel := context.WithTimeout(r.Context(), longestPlan)
-	defer cancel()
-	p := s.paper(f)
-	p.Keep, p.Ticks = f.values(), r.Form["tick"]
-	page, err := s.answer(ctx, a, p, r.Form.Get("file") != "", "/sheet?"+f.query()+"&file=1")
-	if errors.Is(err, context.DeadlineExceeded) {
-		err = fmt.Errorf("planning takes longer than %s, which is as long as this page waits", longestPlan)
-	}
-	if err != nil {
-		f.fail(err)
-		var c *plan.ConflictError
-		if errors.As(err, &c) {
-			f.Wrong = "A piece needs more than it bears."
-			for _, s := range words.AboutLoad(c.Load, f.studio.Units).List(c.Reasons) {
-				f.Why = append(f.Why, formWords(s))
-			}
+	file := r.Form.Get("file") != ""
+	draw := kinds(r.Form["draw"], len(a.load.Pieces))
+	shown := fmt.Sprint(file, draw)
+	before, page := s.kept.find(f.query(), shown)
+	if page == nil {
+		if !s.turn(r) {
+			w.Header().Set("Retry-After", "5")
+			f.Wrong, f.WrongHint = "Too many loads are being planned at the moment.", "What you filled in is kept: press Plan again in a few seconds."
+			s.page(w, http.StatusServiceUnavailable, f)
+			return
 		}
-		s.page(w, http.StatusUnprocessableEntity, f)
-		return
+		defer func() { <-s.turns; <-s.queue }()
+		var err error
+		if before == nil {
+			before, err = s.solve(r, a, f.query())
+		}
+		if err == nil {
+			page, err = s.show(before, f, file, draw)
+		}
+		if err != nil {
+			f.conflict(err)
+			s.page(w, http.StatusUnprocessableEntity, f)
+			return
+		}
+		s.kept.keep(before, shown, page)
 	}
-	if r.Form.Get("file") != "" {
+	if file {
 		w.Header().Set("Content-Disposition", `attachment; filename="kiln-program.html"`)
 	}
-	s.send(w, http.StatusOK, page)
+	s.send(w, http.StatusOK, ticked(page, r.Form["tick"]))
 }
 
-// answer makes the page of what a form asks for: the sheet, or the split of a
-// load that cannot share one program. One to keep as a file has no links.
-func (s *site) answer(ctx context.Context, a asked, p Paper, file bool, download string) ([]byte, error) {
-	p.Download = download
-	if file {
-		p.Back, p.Download, p.Keep = "", "", nil
+// conflict notes why a load was not planned.
+func (f *form) conflict(err error) {
+	var dip *kiln.DipError
+	if errors.As(err, &dip) && f.Door[4].Value != "" {
+		f.Door[4].fault("", err)
+		return
 	}
+	f.fail(err)
+	var c *plan.ConflictError
+	if errors.As(err, &c) {
+		f.Wrong = "A piece needs more than it bears."
+		for _, s := range words.AboutLoad(c.Load, f.studio.Units).List(c.Reasons) {
+			f.Why = append(f.Why, formWords(s))
+		}
+	}
+}
+
+// show makes the page of an answer: the sheet, or the split of a load that cannot
+// share one program. One to keep as a file has no links.
+func (s *site) show(a *solved, f *form, file bool, draw []int) ([]byte, error) {
+	p := s.paper(f)
+	p.Planned, p.Drawn = a.planned, a.drawn
+	p.Drawn.Pieces = draw
+	if !file {
+		p.Keep = f.values()
+		at := func(kinds []int) string {
+			q := f.values()
+			for _, i := range kinds {
+				q.Add("draw", strconv.Itoa(i+1))
+			}
+			return "/sheet?" + q.Encode()
+		}
+		p.Draw, p.Download = func(kinds []int) string { return at(kinds) + "#curve" }, at(draw)+"&file=1"
+		for _, i := range draw {
+			p.Keep.Add("draw", strconv.Itoa(i+1))
+		}
+	} else {
+		p.Back = ""
+	}
+	if a.sharing != nil {
+		return Split(a.load, a.studio, a.sharing, p)
+	}
+	return Sheet(a.rep, p)
+}
+
+// kinds reads which kinds of piece a curve is to show: what is none of them is
+// left out.
+func kinds(texts []string, of int) (out []int) {
+	for _, text := range texts {
+		n, err := strconv.Atoi(text)
+		if err == nil && n >= 1 && n <= of && !slices.Contains(out, n-1) && len(out) < picture.MostChosen {
+			out = append(out, n-1)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// solve plans what a form asks for.
+func (s *site) solve(r *http.Request, a asked, key string) (*solved, error) {
+	ctx, cancel := context.WithTimeout(r.Context(), longestPlan)
+	defer cancel()
+	out := &solved{asked: a, planned: session.Now(), begun: time.Now(), key: key}
 	planner := s.plan
 	if a.search && s.shortest != nil {
 		planner = s.shortest
 	}
-	var rep *verify.Report
 	var err error
 	if a.ready != nil {
-		rep, err = plan.ReadyBy(ctx, a.load, a.studio, a.options, *a.ready, planner)
+		out.rep, err = plan.ReadyBy(ctx, a.load, a.studio, a.options, *a.ready, planner)
 	} else {
-		rep, err = planner(ctx, a.load, a.studio, a.options)
+		out.rep, err = planner(ctx, a.load, a.studio, a.options)
 	}
 	var conflict *plan.ConflictError
 	if errors.As(err, &conflict) && !conflict.Alone && len(a.load.Pieces) > 1 {
-		sharing, err := plan.ShareBy(ctx, a.load, a.studio, a.options, planner)
-		if err != nil {
-			return nil, err
-		}
-		return Split(a.load, a.studio, sharing, p)
+		out.sharing, err = plan.ShareBy(ctx, a.load, a.studio, a.options, planner)
 	}
-	if err != nil {
-		return nil, err
+	if err == nil && a.over != nil && out.rep != nil {
+		out.drawn = report.Drawn{Own: "planned", Name: "your own"}
+		out.drawn.Over, err = verify.Program(ctx, *a.over, out.rep.Load, a.studio, a.options.Limits)
 	}
-	return Sheet(rep, p)
+	if errors.Is(err, context.DeadlineExceeded) {
+		err = fmt.Errorf("planning takes longer than %s, which is as long as this page waits", longestPlan)
+	}
+	return out, err
 }
 
 // turn waits for a turn to plan; false when there is none in time.
@@ -230,7 +290,8 @@ func (s *site) page(w http.ResponseWriter, status int, f *form) {
 
 // refuse sends a page that says why there is no other.
 func (s *site) refuse(w http.ResponseWriter, status int, why string) {
-	page, err := Document(http.StatusText(status), El("main", El("h1", why), El("p", El("a", At{"href", "/"}, "To the form"))))
+	page, err := Document(http.StatusText(status), El("header", El("h1", why)), El("main", El("p", El("a", At{"href", "/"}, "To the form"))),
+		El("footer", El("p", Class("quiet"), "lehr computes; it does not watch your kiln.")))
 	if err != nil {
 		page = []byte(why)
 	}

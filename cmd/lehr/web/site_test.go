@@ -51,7 +51,7 @@ func TestSite(t *testing.T) {
 	s := newSite(kiln.DefaultStudio())
 	form := ask(t, s, "GET", "/", nil)
 	n := wantAccessible(t, form.Body.Bytes())
-	if form.Code != 200 || len(n.all("textarea")) != 2 || len(n.all("form")) != 1 {
+	if form.Code != 200 || len(n.all("textarea")) != 3 || len(n.all("form")) != 1 {
 		t.Fatalf("form: status %d", form.Code)
 	}
 	get := ask(t, s, "GET", "/sheet?"+goodForm().Encode(), nil)
@@ -189,7 +189,7 @@ func TestSite_asks(t *testing.T) {
 	// As a file it has no links to the server, and a name to be kept by.
 	link := ""
 	for _, a := range n.all("a") {
-		if strings.HasPrefix(a.attr("href"), "/sheet?") {
+		if strings.HasSuffix(a.attr("href"), "&file=1") {
 			link = a.attr("href")
 		}
 	}

@@ -121,7 +121,7 @@ func TestSheet_ready(t *testing.T) {
 			t.Errorf("%s does not stand first: %.60s", want, n.all("main")[0].text())
 		}
 		// The picture that stands alone says it, too.
-		c, err := report.NewCurve(rep)
+		c, err := report.NewCurve(rep, report.Drawn{})
 		if err != nil || !strings.HasPrefix(c.Heading[1], want) {
 			t.Errorf("the picture begins with %q", c.Heading)
 		}
