@@ -1,9 +1,11 @@
 package kilnlog
 
 import (
+	"encoding/csv"
 	"fmt"
 	"io"
 	"math"
+	"os"
 	"runtime"
 	"testing"
 	"time"
@@ -34,39 +36,60 @@ func (y *yearLog) Read(p []byte) (int, error) {
 	return n, nil
 }
 
-// A year of readings once a minute is read in seconds and in bounded memory.
+// A year of readings once a minute is read in seconds and in bounded memory, a
+// month of it without LEHR_LONG=1.
 func TestRead_year(t *testing.T) {
+	days := 365
+	if os.Getenv("LEHR_LONG") != "1" {
+		days = 30
+	}
 	var before, after runtime.MemStats
 	runtime.GC()
 	runtime.ReadMemStats(&before)
 	start := time.Now()
-	l, err := Read(&yearLog{end: 365 * 1440}, "year.csv", Options{})
+	l, err := Read(&yearLog{end: days * 1440}, "year.csv", Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	took := time.Since(start)
 	runtime.ReadMemStats(&after)
-	if len(l.Readings) < 365*1440-400 {
+	if len(l.Readings) < days*1440-400 {
 		t.Errorf("%d readings, %+v", len(l.Readings), l.Account.Left)
 	}
 	// All that was ever taken, which the peak cannot exceed; what writes the log
 	// takes a part of it.
 	grown := float64(after.TotalAlloc-before.TotalAlloc) / (1 << 20)
 	t.Logf("%d readings in %v, %.0f MB taken in all", len(l.Readings), took.Round(time.Millisecond), grown)
-	if took > 20*time.Second {
+	if took > time.Duration(days)*20*time.Second/365 {
 		t.Errorf("took %v", took)
 	}
-	if grown > 200 {
+	if grown > 200*float64(days)/365 {
 		t.Errorf("%.0f MB taken", grown)
 	}
 }
 
-// What is too much is refused before memory runs out.
+// What is too much is refused before memory runs out. A log of three years is
+// read with LEHR_LONG=1; otherwise its last two readings.
 func TestRead_bounds(t *testing.T) {
-	if _, err := Read(&yearLog{end: MaxReadings + 2000}, "years.csv", Options{}); err == nil {
-		t.Error("five years are read")
-	} else {
-		t.Log(err)
+	const last = "time_s,temp_C\n0,560\n60,559\n"
+	for _, before := range []int{MaxReadings - 2, MaxReadings - 1} {
+		r := &reader{name: "years.csv", rows: make([]row, before)}
+		r.acc.Delimiter = ','
+		w := &watcher{r: fill(last), left: MaxBytes}
+		c := csv.NewReader(w)
+		w.done = c.InputOffset
+		if err := r.read(c, w, last); (err != nil) != (before+2 > MaxReadings) {
+			t.Errorf("two readings after %d: %v", before, err)
+		} else {
+			t.Log(err)
+		}
+	}
+	if os.Getenv("LEHR_LONG") == "1" {
+		if _, err := Read(&yearLog{end: MaxReadings + 2000}, "years.csv", Options{}); err == nil {
+			t.Error("five years are read")
+		} else {
+			t.Log(err)
+		}
 	}
 	open := io.MultiReader(fill("time_s,temp_C\n0,560\n1,\""), &endless{})
 	if _, err := Read(open, "open.csv", Options{}); err == nil {

@@ -77,10 +77,7 @@ func TestLightLaws(t *testing.T) {
 // TestAnySizeInLight holds clear pieces in their default cells against finer
 // ones in fine steps, from 3 to 300 mm and 1 to 2000 °C/h.
 func TestAnySizeInLight(t *testing.T) {
-	count, most := 24, 0.0
-	if testing.Short() {
-		count = 8
-	}
+	count, most := fewer(24, 4), 0.0
 	for i := range count {
 		p, what := anyRamps(rand.New(rand.NewPCG(12, uint64(i))))
 		got := must(t, lit(t, p, "clear", 0), Settings{})

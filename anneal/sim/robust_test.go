@@ -4,7 +4,6 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
-	"os"
 	"runtime"
 	"strings"
 	"testing"
@@ -100,17 +99,11 @@ func finite(r Result) bool {
 	return ok
 }
 
-// TestAnyProblem runs 1,000 random problems, 10,000 with LEHR_LONG=1: each ends
+// TestAnyProblem runs 200 random problems, 10,000 with LEHR_LONG=1: each ends
 // with finite numbers or an error of the package, within a bounded number of
 // steps.
 func TestAnyProblem(t *testing.T) {
-	count := 1000
-	switch {
-	case testing.Short():
-		count = 300
-	case os.Getenv("LEHR_LONG") == "1":
-		count = 10000
-	}
+	count := fewer(10000, 200)
 	before := runtime.NumGoroutine()
 	began := time.Now()
 	failed, most, steps := 0, 0, 0

@@ -1,6 +1,7 @@
 package axial
 
 import (
+	"os"
 	"testing"
 
 	"lehr/glass/casetest"
@@ -33,5 +34,13 @@ func TestCoarse(t *testing.T) {
 
 // TestPublished: 24 cells each way come within 1.5 % of every row of the
 // finite-element studies, and half of the last digit that is printed. What does
-// not is known, with its reason.
-func TestPublished(t *testing.T) { casetest.Run(t, "axial", Cases()) }
+// not is known, with its reason. Without LEHR_LONG=1 it is every sixth row.
+func TestPublished(t *testing.T) {
+	var list []casetest.Case
+	for i, c := range casetest.Of(t, "axial") {
+		if os.Getenv("LEHR_LONG") == "1" || i%6 == 0 {
+			list = append(list, c)
+		}
+	}
+	casetest.RunCases(t, list, Cases())
+}
