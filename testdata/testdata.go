@@ -30,25 +30,11 @@ func Cases() ([]cases.Case, error) {
 	return Unpack(text)
 }
 
-// mark begins the line that names a file in what [Pack] returns.
+// mark begins the line that names a file in the embedded text.
 const mark = "\n#### "
 
-// Pack puts the texts of case files into one, by name, without the notes that are
-// for readers of the files.
-func Pack(names, texts []string) string {
-	var b strings.Builder
-	for i, name := range names {
-		b.WriteString(mark + name + "\n")
-		for line := range strings.SplitSeq(texts[i], "\n") {
-			if line = strings.TrimSuffix(line, "\r"); line != "" && line[0] != '#' && !strings.HasPrefix(line, "note = ") {
-				b.WriteString(line + "\n")
-			}
-		}
-	}
-	return b.String()
-}
-
-// Unpack returns the cases of what [Pack] returned.
+// Unpack returns the cases of such a text: the files one after the other, each
+// under its mark.
 func Unpack(text string) ([]cases.Case, error) {
 	var out []cases.Case
 	for i, part := range strings.Split(text, mark) {

@@ -87,39 +87,41 @@ func TestEffective(t *testing.T) {
 		if math.Abs(got.Celsius()-row[1]) > 1 {
 			t.Errorf("view %g: %v, want %g °C", row[0], got, row[1])
 		}
-		if back := ViewOf(unit.Celsius(560), unit.Celsius(20), unit.Celsius(560).Sub(got)); math.Abs(back-row[0]) > 1e-9 {
+		a, b, c := math.Pow(unit.Celsius(560).Kelvin(), 4), math.Pow(unit.Celsius(20).Kelvin(), 4), math.Pow(got.Kelvin(), 4)
+		if back := (a - c) / (a - b); math.Abs(back-row[0]) > 1e-9 {
 			t.Errorf("view %g comes back as %g", row[0], back)
 		}
 	}
 }
 
-// The form of the dips: probe and skin apart, one opening while the kiln still
-// recovers from another, in any order.
-func TestSeenAndRead(t *testing.T) {
+// The form of the dips: one opening while the kiln still recovers from another,
+// in any order; and how deep probe and skin fall.
+func TestSeen_overlapping(t *testing.T) {
 	c, err := kiln.NewCurve([]kiln.Reading{{At: unit.Celsius(560), Time: -3 * time.Hour}, {At: unit.Celsius(560)}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	room := unit.Celsius(20)
 	o := []Opening{{At: -time.Hour + 2*time.Minute, Open: 20 * time.Second, Dip: 60}, {At: -time.Hour, Open: time.Minute, Dip: 40, View: 0.3}}
-	probe, err := Read(c, room, o)
-	if err != nil {
-		t.Fatal(err)
-	}
 	skin, err := Seen(c, room, o)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, row := range []struct {
-		at          time.Duration
-		probe, skin float64
+		at   time.Duration
+		want float64
 	}{
-		{-2 * time.Hour, 560, 560}, {-time.Hour, 560, 560}, {-time.Hour + 5*time.Second, 520, 490}, {-time.Hour + time.Minute, 520, 490},
-		{-time.Hour + 2*time.Minute, 528, 504}, {-time.Hour + 2*time.Minute + 5*time.Second, 500, 500}, {-time.Hour + 2*time.Minute + 20*time.Second, 500, 500},
-		{-time.Hour + 8*time.Minute, 560, 560}, {0, 560, 560},
+		{-2 * time.Hour, 560}, {-time.Hour, 560}, {-time.Hour + 5*time.Second, 490}, {-time.Hour + time.Minute, 490},
+		{-time.Hour + 2*time.Minute, 504}, {-time.Hour + 2*time.Minute + 5*time.Second, 500}, {-time.Hour + 2*time.Minute + 20*time.Second, 500},
+		{-time.Hour + 8*time.Minute, 560}, {0, 560},
 	} {
-		if p, s := probe.Temp(row.at).Celsius(), skin.Temp(row.at).Celsius(); math.Abs(p-row.probe) > 0.6 || math.Abs(s-row.skin) > 0.6 {
-			t.Errorf("at %v: probe %.1f, skin %.1f; want %g, %g", row.at, p, s, row.probe, row.skin)
+		if got := skin.Temp(row.at).Celsius(); math.Abs(got-row.want) > 0.6 {
+			t.Errorf("at %v: %.1f, want %g", row.at, got, row.want)
+		}
+	}
+	for i, want := range [][2]float64{{60, 60}, {40, 70}} {
+		if probe, skin, _ := o[i].Depth(unit.Celsius(560), room); math.Abs(float64(probe)-want[0]) > 0.6 || math.Abs(float64(skin)-want[1]) > 0.6 {
+			t.Errorf("opening %d: probe falls by %v, skin by %v, want %v", i+1, probe, skin, want)
 		}
 	}
 	if got := skin.From(-time.Hour).Temp(5 * time.Second).Celsius(); math.Abs(got-490) > 0.6 {

@@ -99,14 +99,6 @@ func Effective(at, room unit.Temp, share float64) unit.Temp {
 	return unit.Kelvin(math.Sqrt(math.Sqrt((1-share)*a*a*a*a + share*b*b*b*b)))
 }
 
-// ViewOf returns the share of the room in the view of a skin that would be seen
-// as a fall of the kiln by dip: the reverse of Effective. It tells what a
-// measured dip would mean if the skin saw what the probe reads.
-func ViewOf(at, room unit.Temp, dip unit.Delta) float64 {
-	a, b, c := at.Kelvin(), room.Kelvin(), at.Add(-dip).Kelvin()
-	return (a*a*a*a - c*c*c*c) / (a*a*a*a - b*b*b*b)
-}
-
 // depth is how far an opening takes a kiln of a temperature down, as the probe
 // reads it and as the skin of a piece sees it [K]. Where only one of dip and
 // view is known, both take it; where both are, the skin takes the deeper one.
@@ -129,29 +121,17 @@ func (o Opening) depth(at, room unit.Temp) (probe, skin float64) {
 // Errors: *OpeningError: a dip below the room, longer open than 15 min, opened
 // while open, a view or a time that cannot be.
 func Seen(c kiln.Curve, room unit.Temp, openings []Opening) (kiln.Curve, error) {
-	_, skin, err := opened(c, room, openings)
-	return skin, err
-}
-
-// Read is Seen for what the probe reads.
-func Read(c kiln.Curve, room unit.Temp, openings []Opening) (kiln.Curve, error) {
-	probe, _, err := opened(c, room, openings)
-	return probe, err
-}
-
-func opened(c kiln.Curve, room unit.Temp, openings []Opening) (probe, skin kiln.Curve, err error) {
 	if err := check(c, room, openings); err != nil {
-		return c, c, err
+		return c, err
 	}
 	sorted := slices.Clone(openings)
 	slices.SortStableFunc(sorted, func(a, b Opening) int { return cmp.Compare(a.At, b.At) })
-	var p, s dips
+	var d dips
 	for _, o := range sorted {
-		d1, d2 := o.depth(c.Temp(o.At), room)
-		p.open(o, d1)
-		s.open(o, d2)
+		_, skin := o.depth(c.Temp(o.At), room)
+		d.open(o, skin)
 	}
-	return p.take(c), s.take(c), nil
+	return d.take(c), nil
 }
 
 // check refuses openings that cannot be. The numbers are those of the list.

@@ -82,34 +82,19 @@ func SlabStress(halfThickness unit.Length, place float64, rate unit.Rate, kappa 
 	return unit.Stress(-steady(halfThickness, rate, kappa, e) * (3*place*place - 1) / 6)
 }
 
-// SlabOneFaceStress returns the elastic stress in the plane of a slab that
-// changes at a steady rate on one face only and is kept from bending.
+// SlabOneFaceFreeStress returns the elastic stress in the plane of a slab that
+// changes at a steady rate on one face only and bends freely.
 //
 // thickness is the full thickness; place runs from 0 (covered face) to 1 (open
 // face); kappa is the thermal diffusivity [m²/s].
 //
-//	σ = −Eα/(1−ν) · q d²/κ · (3 x² − 1)/6
-//
-// Valid: as [SlabStress], no heat through the covered face. A slab that is free
-// to bend carries less, down to a quarter of this at the open face
-// (see [SlabOneFaceFreeStress]); a disc on a shelf lies between the two.
-//
-// Source: timoshenko1970, ch. 13 [memory; re-derived in slab_test.go].
-//
-// Checked: testdata/cases/thermal-stress.toml
-func SlabOneFaceStress(thickness unit.Length, place float64, rate unit.Rate, kappa float64, e Elastic) unit.Stress {
-	return SlabStress(thickness, place, rate, kappa, e)
-}
-
-// SlabOneFaceFreeStress returns the elastic stress in the plane of a slab that
-// changes at a steady rate on one face only and bends freely.
-//
-// Arguments as for [SlabOneFaceStress].
-//
 //	σ = −Eα/(1−ν) · q d²/(2κ) · (x² − x + 1/6)
 //
-// Valid: as [SlabOneFaceStress], but with neither resultant nor moment. Both
-// faces carry the tension of the same slab cooled from both faces.
+// Valid: as [SlabStress], no heat through the covered face, with neither
+// resultant nor moment. Both faces carry the tension of the same slab cooled
+// from both faces. A slab that is kept from bending has the stress of
+// [SlabStress] for its full thickness, up to four times this at the open face; a
+// disc on a shelf lies between the two.
 //
 // Source: timoshenko1970, ch. 13 [derived in slab_test.go].
 //

@@ -98,16 +98,6 @@ func (c Curve) From(from time.Duration) Curve {
 	return mustCurve(out)
 }
 
-// Raised returns the curve with every temperature raised by a difference, such
-// as the error of the probe.
-func (c Curve) Raised(by unit.Delta) Curve {
-	out := c.Points()
-	for i := range out {
-		out[i].At = out[i].At.Add(by)
-	}
-	return mustCurve(out)
-}
-
 // Then returns the curve continued by another, whose zero is the end of this
 // one. If their temperatures differ there, the kiln goes over within a second.
 func (c Curve) Then(next Curve) Curve {

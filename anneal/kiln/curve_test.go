@@ -27,9 +27,6 @@ func TestCurve(t *testing.T) {
 	if f.Start() != 0 || f.End() != 150*time.Minute || math.Abs(f.At(0)-unit.Celsius(510).Kelvin()) > 1e-9 || math.Abs(f.At(5400)-c.At(7200)) > 1e-9 {
 		t.Error(f.points)
 	}
-	if got := c.Raised(5).Temp(time.Hour); math.Abs(got.Celsius()-465) > 1e-9 {
-		t.Error(got)
-	}
 	next := mustCurve([]Reading{{unit.Celsius(100), 0}, {unit.Celsius(20), time.Hour}})
 	if j := c.Then(next); j.End() != 4*time.Hour || math.Abs(j.Temp(3*time.Hour+time.Second).Celsius()-100) > 1e-9 || len(j.points) != 6 {
 		t.Error(j.points)

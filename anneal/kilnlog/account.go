@@ -146,11 +146,6 @@ const (
 	HeaderLine               // the header again, or a note of the logger
 )
 
-var reasonNames = [...]string{"missing", "cannot be true", "repeated", "up to a minute earlier than the row before", "last line torn", "no row of readings"}
-
-// String describes the reason in a few words.
-func (r Reason) String() string { return reasonNames[r] }
-
 func (r Reason) isReading() bool { return r != Torn && r != HeaderLine }
 
 // Gap is a stretch without readings.

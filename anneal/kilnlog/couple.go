@@ -32,9 +32,6 @@ func ParseCouple(text string) (Couple, error) {
 	return 0, &Error{Message: fmt.Sprintf("%s: is no thermocouple whose millivolts are read: must be K, N, R or S", shown(text)), Next: "have the logger write degrees instead"}
 }
 
-// String returns the letter.
-func (c Couple) String() string { return string(rune(c)) }
-
 func (c Couple) known() bool { _, ok := couples[c]; return ok }
 
 // reach is one range of a reference function: millivolts as a polynomial of

@@ -14,10 +14,10 @@ func TestCouple_rangesMeet(t *testing.T) {
 		for i := 1; i < len(ranges); i++ {
 			at := ranges[i].low
 			if low, high := ranges[i-1].at(at), ranges[i].at(at); math.Abs(low-high) > 1e-5 {
-				t.Errorf("type %s at %g °C: %.6f and %.6f mV", c, at, low, high)
+				t.Errorf("type %c at %g °C: %.6f and %.6f mV", c, at, low, high)
 			}
 			if low, high := ranges[i-1].slope(at), ranges[i].slope(at); math.Abs(low/high-1) > 0.01 { // type N has a kink of 0.9 % at 0 °C in the tables too
-				t.Errorf("type %s at %g °C: slopes %.6f and %.6f", c, at, low, high)
+				t.Errorf("type %c at %g °C: slopes %.6f and %.6f", c, at, low, high)
 			}
 		}
 	}
@@ -32,7 +32,7 @@ func TestCouple_rangesMeet(t *testing.T) {
 		{TypeR, -20, -0.100}, {TypeR, 1100, 11.850}, {TypeR, 1300, 14.629}, {TypeR, 1600, 18.849},
 	} {
 		if got := row.c.Millivolts(unit.Celsius(row.celsius)); math.Abs(got-row.mV) > 0.00051 {
-			t.Errorf("type %s at %g °C: %.4f mV, want %.3f", row.c, row.celsius, got, row.mV)
+			t.Errorf("type %c at %g °C: %.4f mV, want %.3f", row.c, row.celsius, got, row.mV)
 		}
 	}
 }
@@ -47,13 +47,13 @@ func TestCouple_roundTrip(t *testing.T) {
 				mV := c.Millivolts(unit.Celsius(x)) - c.Millivolts(unit.Celsius(j))
 				got, ok := c.Temperature(mV, unit.Celsius(j))
 				if !ok || math.Abs(got.Celsius()-x) > 1e-5 {
-					t.Fatalf("type %s, %.2f °C over a junction of %g °C: got %v %v", c, x, j, got, ok)
+					t.Fatalf("type %c, %.2f °C over a junction of %g °C: got %v %v", c, x, j, got, ok)
 				}
 			}
 		}
 		for _, mV := range []float64{-50, 200, math.NaN(), math.Inf(1)} {
 			if got, ok := c.Temperature(mV, unit.Celsius(20)); ok {
-				t.Errorf("type %s: %g mV is %s", c, mV, got)
+				t.Errorf("type %c: %g mV is %s", c, mV, got)
 			}
 		}
 	}
@@ -67,7 +67,7 @@ func TestParseCouple(t *testing.T) {
 	}
 	for _, text := range []string{"", "J", "KK", "0", "typ\x1b[2J"} {
 		if c, err := ParseCouple(text); err == nil {
-			t.Errorf("%q is %s", text, c)
+			t.Errorf("%q is %c", text, c)
 		}
 	}
 }

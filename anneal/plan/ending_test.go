@@ -81,7 +81,7 @@ func TestPlan_endsWithPowerOff(t *testing.T) {
 
 	// Written and read back it is the same.
 	var buf bytes.Buffer
-	if err := program.Write(&buf, rep.Schedule, "", unit.Metric); err != nil {
+	if err := program.WriteFor(&buf, rep.Schedule, "", kiln.Controller{}); err != nil {
 		t.Fatal(err)
 	}
 	back, err := program.Read(&buf, "x.toml")

@@ -95,24 +95,3 @@ func TestHistory_peakIsTheReports(t *testing.T) {
 		}
 	}
 }
-
-// TestClockHistory wants the history by the clock to end with the program of
-// the clock, and a kiln that falls slower to strain the piece less.
-func TestClockHistory(t *testing.T) {
-	for name, rep := range historyLoads(t) {
-		h, err := verify.ActualHistory(rep, 0)
-		if err != nil {
-			t.Fatalf("%s: %v", name, err)
-		}
-		last, peak := h[len(h)-1], unit.Stress(0)
-		for _, s := range h {
-			peak = max(peak, s.Tension)
-		}
-		if end := rep.Actual.Total().Seconds(); !scalar.EqualWithinAbs(last.Time, end, 1) {
-			t.Errorf("%s: ends at %g s, the clock at %g s", name, last.Time, end)
-		}
-		if peak > rep.Pieces[0].Peak*1.01 {
-			t.Errorf("%s: tension %s in the slower kiln, %s in the obeying one", name, peak, rep.Pieces[0].Peak)
-		}
-	}
-}

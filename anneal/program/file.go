@@ -120,14 +120,9 @@ func rampRate(seg segmentText, d float64) (unit.Rate, error) {
 	return unit.Rate(d / took.Seconds()), nil
 }
 
-// Write writes a schedule file that ReadSchedule reads back to the same
-// numbers, in the units given.
-func Write(w io.Writer, s Schedule, name string, sys unit.System) error {
-	return WriteFor(w, s, name, kiln.Controller{Units: sys})
-}
-
-// WriteFor is WriteSchedule in the way a controller is keyed in: its
-// units, and ramps in minutes where it takes those.
+// WriteFor writes a schedule file that [Read] reads back to the same numbers, in
+// the way a controller is keyed in: its units, and ramps in minutes where it
+// takes those.
 func WriteFor(w io.Writer, s Schedule, name string, c kiln.Controller) error {
 	sys := c.Units
 	_, err := fmt.Fprintf(w, "# written by lehr; verify it with: lehr verify THIS_FILE LOAD_FILE\n")

@@ -133,7 +133,7 @@ func TestWriteSchedule_readsBack(t *testing.T) {
 		s := drawSchedule(t, sys)
 		name := rapid.String().Draw(t, "name")
 		var buf bytes.Buffer
-		if err := Write(&buf, s, name, sys); err != nil {
+		if err := WriteFor(&buf, s, name, kiln.Controller{Units: sys}); err != nil {
 			t.Fatal(err)
 		}
 		got, err := Read(bytes.NewReader(buf.Bytes()), "x.toml")
@@ -301,7 +301,7 @@ func FuzzSchedule(f *testing.F) {
 			}
 		}
 		var buf bytes.Buffer
-		if err := Write(&buf, s, "x", unit.US); err != nil {
+		if err := WriteFor(&buf, s, "x", kiln.Controller{Units: unit.US}); err != nil {
 			t.Fatal(err)
 		}
 		again, err := Read(&buf, "again.toml")

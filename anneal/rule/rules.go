@@ -115,15 +115,6 @@ func (e *Error) Hint() string { return e.hint }
 // All returns every rule, published ones first, in the order of rules.toml.
 func All() []Rule { return slices.Clone(loadRules().rules) }
 
-// Sources returns the citations that the formulas and rules of this package rest on, by key.
-func Sources() map[string]glass.Source {
-	m := map[string]glass.Source{}
-	for k, s := range loadRules().sources {
-		m[k] = s
-	}
-	return m
-}
-
 // Find returns the rule of that name, or a *RuleError with the nearest name as its hint.
 func Find(name string) (Rule, error) {
 	rules := loadRules().rules

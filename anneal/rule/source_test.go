@@ -24,7 +24,7 @@ func TestFormulasCiteTheirSource(t *testing.T) {
 	if err != nil || len(files) == 0 {
 		t.Fatal("no formulas", err)
 	}
-	sources := Sources()
+	sources := loadRules().sources
 	functions := 0
 	for _, name := range files {
 		if strings.HasSuffix(name, "_test.go") {
@@ -86,7 +86,7 @@ func TestSources_areUsed(t *testing.T) {
 			text.Write(b)
 		}
 	}
-	for key, s := range Sources() {
+	for key, s := range loadRules().sources {
 		uses := strings.Count(text.String(), key) - strings.Count(text.String(), "[source."+key+"]")
 		if uses == 0 {
 			t.Errorf("source %s is not used", key)

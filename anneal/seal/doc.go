@@ -4,7 +4,7 @@
 //
 // It does not plan, reads no load file, and does not judge a buried interface:
 // it says the number there and what it would take to break. It knows nothing of
-// the stress that the program causes; [Report.Combine] adds the two.
+// the stress that the program causes; package verify adds the two.
 //
 // The way through it: a [Finder] for the clear glass reads the [Words] of a
 // piece into [Contents]; [Judge] takes them with the [Body] and a history and

@@ -307,24 +307,11 @@ func TestJudge_property(t *testing.T) {
 	})
 }
 
-// Program and misfit meet in the same moment: a peak while the glass is still
-// runny gets nothing added, what is left gets all.
-func TestCombine(t *testing.T) {
-	p, _ := stoneIn(t, 63.5, "opal 20mm")
-	p.History = Steady(unit.Celsius(640), unit.KelvinPerHour(60))
-	r := must(Judge(p))(t)
-	surface, middle := r.at(OuterSurface).Hoop.High, r.at(AtStone).Hoop.High
-	early := Instant{60, 5 * unit.Megapascal, -unit.Megapascal}
-	late := Instant{9 * 3600, unit.Megapascal, 0}
-	c := r.Combine([]Instant{early, late}, Instant{1e5, -unit.Megapascal, unit.Megapascal})
-	close(t, "left at the surface", float64(c.SurfaceLeft), float64(surface)-1e6, 1e-9)
-	close(t, "left in the middle", float64(c.MiddleLeft), float64(middle)+1e6, 1e-9)
-	share := float64(r.Falls.At(9*3600) / r.Falls.Fall)
-	want := math.Max(5e6, 1e6+share*float64(surface))
-	close(t, "peak at the surface", float64(c.SurfacePeak), want, 1e-4)
-	samples := []sim.Sample{{Time: 0, Surface: 900, Center: 910}, {Time: 0, Surface: 1, Center: 1}, {Time: 60, Surface: 890, Center: 904, SurfaceStress: 2e6}}
+// The history at a depth, without samples that repeat a time.
+func TestHistoryAt(t *testing.T) {
+	samples := []sim.Sample{{Time: 0, Surface: 900, Center: 910}, {Time: 0, Surface: 1, Center: 1}, {Time: 60, Surface: 890, Center: 904}}
 	h := HistoryAt(samples, 1)
-	if len(h.Seconds) != 2 || h.Kelvin[0] != 900 || HistoryAt(samples, 0).Kelvin[1] != 904 || Instants(samples)[2].Surface != 2*unit.Megapascal {
+	if len(h.Seconds) != 2 || h.Kelvin[0] != 900 || HistoryAt(samples, 0).Kelvin[1] != 904 {
 		t.Errorf("%+v", h)
 	}
 }

@@ -192,7 +192,7 @@ type Report struct {
 	Cover    unit.Length
 	Light    Light
 	Findings []Finding
-	// Falls tells how the misfit grows in the history, for [Combine].
+	// Falls tells how the misfit grows in the history.
 	Falls Setting
 }
 

@@ -62,13 +62,6 @@ func boro() (Material, []Variant) {
 	return m, curves(-8.7333, 15365.7, -181.11, -3.0231, 6987.46, 94.88, 8e-6, 16e-6)
 }
 
-// soda is a float soda-lime glass with its two curves.
-func soda() (Material, []Variant) {
-	m := Material{Density: 2500, Conductivity: poly(0.919, 0.00086, 0), SpecificHeat: sharpGinther(2.1516, 738),
-		Young: 71e9, Poisson: 0.22, Expansion: 8.8e-6, Shear: meanOne(sodaTerms)}
-	return m, curves(-20.5917, 27407.32, -292.93, -2.1738, 3845.92, 276.66, 23.1e-6, 27.1e-6)
-}
-
 func curves(a1, b1, t1, a2, b2, t2, low, high float64) []Variant {
 	return []Variant{
 		{Name: "A low", A: a1, B: b1, T0: t1 + zeroCelsius, ExpansionLiquid: low},

@@ -184,11 +184,6 @@ const (
 	TooMuch                  // average glass does not
 )
 
-// String returns the words for a person.
-func (v Verdict) String() string {
-	return [...]string{"within limits", "fits average glass; not proven for yours", "too much"}[v]
-}
-
 // Judge compares an expected stress and its worst case with a pair. What is no
 // number is too much.
 func (p Pair) Judge(expected, worst unit.Stress) Verdict {

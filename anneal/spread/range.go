@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"lehr/glass"
-	"lehr/glass/unit"
 )
 
 // Range is how far a property of another piece of such glass may lie from the
@@ -22,14 +21,6 @@ type Range struct {
 	// Default says that the glass states no range and this one stands in.
 	Default bool
 	Note    string
-}
-
-// Text writes the range: "± 8 K", "± 5 %".
-func (r Range) Text() string {
-	if r.Absolute != 0 {
-		return fmt.Sprintf("± %.3g K", r.Absolute)
-	}
-	return fmt.Sprintf("± %.2g %%", 100*r.Relative)
 }
 
 // Keys of what [Ranges] lists.
@@ -103,59 +94,6 @@ func Ranges(g *glass.Glass) []Range {
 	return out
 }
 
-// At returns the glass with one property moved along its range, -1 its low end
-// and 1 its high one: a reading to be simulated. Fixed points all move
-// together, and a given viscosity curve with them; conductivity with and
-// without radiation move by the ranges of each when asked for each. The glass
-// itself is not changed.
-//
-// Errors: a key that [Ranges] does not list for this glass, and an end that is
-// no number.
-func At(g *glass.Glass, key string, end float64) (*glass.Glass, error) {
-	if math.IsNaN(end) || math.Abs(end) > 3 {
-		return nil, fmt.Errorf("end %g of the range of %s: must lie from -3 to 3", end, key)
-	}
-	var r Range
-	for _, have := range Ranges(g) {
-		if have.Key == key {
-			r = have
-		}
-	}
-	if r.Key == "" {
-		return nil, fmt.Errorf("glass %q: has no range for %q", g.Name, key)
-	}
-	c := *g
-	factor := 1 + end*r.Relative
-	switch key {
-	case Conductivity:
-		c.Conductivity = scaled(g.Conductivity, factor)
-	case ConductivityPhonon:
-		c.ConductivityPhonon = scaled(g.ConductivityPhonon, factor)
-	case SpecificHeat:
-		c.SpecificHeat = scaled(g.SpecificHeat, factor)
-	case Expansion:
-		c.Expansion.Number *= factor
-	case Young:
-		c.Young.Number *= factor
-	case LiquidExpansion:
-		c.ExpansionLiquid.Number *= factor
-	case FixedPoints:
-		moved(&c, end*r.Absolute)
-	case Absorption:
-		c.Absorption = make([]glass.Band, len(g.Absorption))
-		for i, b := range g.Absorption {
-			// Even in the logarithm, as the ranges are.
-			if end < 0 {
-				b.Number *= math.Pow(b.Low/b.Number, -end)
-			} else {
-				b.Number *= math.Pow(b.High/b.Number, end)
-			}
-			c.Absorption[i] = b
-		}
-	}
-	return &c, nil
-}
-
 // Known returns the glass as if one property had been measured: its range is a
 // thousandth of what it was, nothing for absorption. The glass itself is not
 // changed.
@@ -193,31 +131,4 @@ func Known(g *glass.Glass, key string) (*glass.Glass, error) {
 		}
 	}
 	return &c, nil
-}
-
-// scaled returns the property times a factor.
-func scaled(p glass.Property, factor float64) glass.Property {
-	at := p.At
-	p.At = func(kelvin float64) float64 { return factor * at(kelvin) }
-	p.Number *= factor
-	return p
-}
-
-// moved shifts all fixed points of a glass, and its own curve.
-func moved(g *glass.Glass, kelvin float64) {
-	for _, v := range []*glass.Value{&g.Strain, &g.Anneal, &g.Soften, &g.Work} {
-		if v.Known() {
-			v.Number += kelvin
-		}
-	}
-	if g.Pin != nil {
-		c := *g.Pin
-		c.T0 += kelvin
-		by := unit.Delta(kelvin)
-		c.Low, c.High = c.Low.Add(by), c.High.Add(by)
-		if !c.Straight.IsZero() {
-			c.Straight = c.Straight.Add(by)
-		}
-		g.Pin = &c
-	}
 }

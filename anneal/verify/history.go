@@ -38,28 +38,6 @@ func History(rep *Report, piece int) ([]Sample, error) {
 	return newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits).history(rep, piece)
 }
 
-// ActualHistory is History for the kiln as the hours of the report take it to
-// be: it may fall slower than told. Times are those of the clock, and the last
-// sample is the end of the program. The report
-// judges History, whose kiln obeys.
-func ActualHistory(rep *Report, piece int) ([]Sample, error) {
-	f := newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits)
-	f.timeline = rep.Actual
-	f.kinks = nil
-	for _, span := range f.timeline.Spans {
-		for _, t := range [2]float64{span.RampEnds, span.End} {
-			if n := len(f.kinks); t > 0 && (n == 0 || t > f.kinks[n-1]) {
-				f.kinks = append(f.kinks, t)
-			}
-		}
-	}
-	h, err := f.history(rep, piece)
-	if err == nil && f.cools { // the clock ends with the program, not with the room
-		h = h[:len(h)-1]
-	}
-	return h, err
-}
-
 // history runs the firing for one piece of the report in its middle reading, and
 // keeps the place in the kiln with the greater tension. The stresses are raised
 // so that the greatest is that of the report, which is the worst case.

@@ -1,11 +1,16 @@
 package verify
 
 import (
+	"context"
+	"math"
 	"strings"
 	"testing"
+	"time"
 
+	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/glass"
+	"lehr/glass/unit"
 )
 
 func TestStrainRange(t *testing.T) {
@@ -21,6 +26,68 @@ func TestStrainRange(t *testing.T) {
 		soak, _, err := piece.SoakRange(g)
 		if err != nil || high != soak || !low.Less(high) {
 			t.Errorf("%s: strain range %s to %s, soak range from %s (%v)", g.Name, low, high, soak, err)
+		}
+	}
+}
+
+// actualHistory is the history by the clock: of the kiln as the hours of the
+// report take it to be, which may fall slower than told.
+func actualHistory(rep *Report, piece int) ([]Sample, error) {
+	f := newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits)
+	f.timeline = rep.Actual
+	f.kinks = nil
+	for _, span := range f.timeline.Spans {
+		for _, t := range [2]float64{span.RampEnds, span.End} {
+			if n := len(f.kinks); t > 0 && (n == 0 || t > f.kinks[n-1]) {
+				f.kinks = append(f.kinks, t)
+			}
+		}
+	}
+	h, err := f.history(rep, piece)
+	if err == nil && f.cools { // the clock ends with the program, not with the room
+		h = h[:len(h)-1]
+	}
+	return h, err
+}
+
+// TestHistory_slowerKiln: a kiln that falls slower than told strains a piece no
+// more than one that obeys, by which it is judged.
+func TestHistory_slowerKiln(t *testing.T) {
+	measured, off := kiln.DefaultStudio(), kiln.DefaultStudio()
+	measured.Kiln.Measured, measured.Kiln.Fall.TimeConstant = true, 5*time.Hour
+	off.Kiln.Spread, off.Kiln.ProbeError = 8, 4
+	warm := loadOf(t, "borosilicate-33", "tube 38mm wall 4mm")
+	warm.Into = piece.WarmOnly
+	for name, c := range map[string]struct {
+		load   *piece.Load
+		studio kiln.Studio
+	}{
+		"sphere and pendant": {loadOf(t, "borosilicate-33", "sphere 2.5in", "pendant 45mm x 12mm"), kiln.DefaultStudio()},
+		"disc":               {loadOf(t, "soda-104", "disc 75mm x 25mm"), kiln.DefaultStudio()},
+		"kiln with an error": {loadOf(t, "borosilicate-33", "sphere 2in bedded"), off},
+		"measured kiln":      {loadOf(t, "borosilicate-33", "sphere 2in"), measured},
+		"tube warmed":        {warm, kiln.DefaultStudio()},
+	} {
+		rep, err := Program(context.Background(), usual(time.Hour, 100), c.load, c.studio, kiln.Limits{})
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		if rep.Actual.Total() <= rep.Nominal.Total() {
+			t.Errorf("%s: the kiln takes %s, as told: this row tests nothing", name, rep.Actual.Total())
+		}
+		h, err := actualHistory(rep, 0)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		last, most := h[len(h)-1], unit.Stress(0)
+		for _, s := range h {
+			most = max(most, s.Tension)
+		}
+		if end := rep.Actual.Total().Seconds(); math.Abs(last.Time-end) > 1 {
+			t.Errorf("%s: ends at %g s, the clock at %g s", name, last.Time, end)
+		}
+		if most > rep.Pieces[0].Peak*1.01 {
+			t.Errorf("%s: tension %s in the slower kiln, %s in the obeying one", name, most, rep.Pieces[0].Peak)
 		}
 	}
 }
