@@ -58,120 +58,161 @@ func (e *LogError) Hint() string { return e.hint }
 // ReadLog reads a CSV of power against time. The heading names the columns:
 // time (RFC 3339, or elapsed as s, min or h) and power (W, kW, or % of full
 // power, for which power is given). A reading holds until the next; the last
-// one ends the log. Its branches are the faults of a row, each told with its
-// line.
+// one ends the log.
 //
 // Errors: *[LogError].
 func ReadLog(r io.Reader, name string, power unit.Power) (Log, error) {
 	text, err := io.ReadAll(io.LimitReader(r, maxLog+1))
-	fail := func(line int, hint, format string, args ...any) (Log, error) {
-		return Log{}, &LogError{name, line, fmt.Sprintf(format, args...), hint}
-	}
 	if err != nil {
 		return Log{}, err
 	}
+	f := faults{name}
 	if len(text) > maxLog {
-		return fail(0, "", "is larger than %d MiB, the most that is read", maxLog>>20)
+		return Log{}, f.at(0, "", "is larger than %d MiB, the most that is read", maxLog>>20)
 	}
 	c := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(text, []byte("\ufeff"))))
 	c.TrimLeadingSpace = true
 	if first, _, _ := bytes.Cut(text, []byte("\n")); bytes.Count(first, []byte(";")) > bytes.Count(first, []byte(",")) {
 		c.Comma = ';'
 	}
-	const hint = "write a heading such as: time,power_W"
 	head, err := c.Read()
 	if err != nil {
-		return fail(1, hint, "has no heading")
+		return Log{}, f.at(1, headingHint, "has no heading")
 	}
-	at, col, scale, elapsed := -1, -1, 0.0, 0.0
+	cols, err := f.columns(head, power)
+	if err != nil {
+		return Log{}, err
+	}
+	var l Log
+	var before reading
+	for {
+		row, line, err := f.next(c)
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			return Log{}, err
+		}
+		now, err := f.reading(row, line, cols)
+		if err != nil {
+			return Log{}, err
+		}
+		switch past := now.seconds - before.seconds; {
+		case l.Readings == 0:
+			l.Timed, l.Start = cols.elapsed == 0, now.day
+		case now.seconds <= before.seconds:
+			return Log{}, f.at(line, "", "the time does not go on")
+		case past > longestGap:
+			return Log{}, f.at(line, "", "more than a week lies between two readings")
+		default:
+			l.Steps = append(l.Steps, Step{past, before.watts})
+		}
+		before = now
+		l.Greatest = max(l.Greatest, now.watts)
+		l.Readings++
+	}
+	if len(l.Steps) == 0 {
+		return Log{}, f.at(0, "", "has not two readings")
+	}
+	return l, nil
+}
+
+const headingHint = "write a heading such as: time,power_W"
+
+// faults tells what is wrong with the log of a name.
+type faults struct{ name string }
+
+func (f faults) at(line int, hint, format string, args ...any) error {
+	return &LogError{f.name, line, fmt.Sprintf(format, args...), hint}
+}
+
+// columns is what the heading of a log says.
+type columns struct {
+	time, power int
+	elapsed     float64 // [s] to one of the time column; 0 if it has times of the day
+	scale       float64 // [W] to one of the power column
+	percent     bool
+}
+
+// columns reads the heading.
+func (f faults) columns(head []string, full unit.Power) (columns, error) {
+	c := columns{time: -1, power: -1}
 	for i, h := range head {
 		u := lastWord(h)
 		switch {
 		case u == "kw" || u == "w" || u == "%" || u == "percent":
-			if col >= 0 {
-				return fail(1, "leave one of them out", "has two columns of power")
+			if c.power >= 0 {
+				return c, f.at(1, "leave one of them out", "has two columns of power")
 			}
-			col = i
-			switch u {
-			case "kw":
-				scale = 1000
-			case "w":
-				scale = 1
-			default:
-				if power <= 0 {
-					return fail(1, "write --power 1.8kW", "is in %% of full power, which is not given")
+			c.power, c.percent = i, u == "%" || u == "percent"
+			c.scale = map[string]float64{"kw": 1000, "w": 1}[u]
+			if c.percent {
+				if full <= 0 {
+					return c, f.at(1, "write --power 1.8kW", "is in %% of full power, which is not given")
 				}
-				scale = power.Watts() / 100
+				c.scale = full.Watts() / 100
 			}
 		case strings.HasPrefix(strings.ToLower(h), "time") || u == "s" || u == "min" || u == "h":
-			if at >= 0 {
-				return fail(1, "leave one of them out", "has two columns of time")
+			if c.time >= 0 {
+				return c, f.at(1, "leave one of them out", "has two columns of time")
 			}
-			at = i
-			elapsed = map[string]float64{"s": 1, "min": 60, "h": 3600}[u]
+			c.time = i
+			c.elapsed = map[string]float64{"s": 1, "min": 60, "h": 3600}[u]
 		}
 	}
-	if at < 0 || col < 0 {
-		return fail(1, hint, "the heading %q names no time and power", strings.Join(head, ","))
+	if c.time < 0 || c.power < 0 {
+		return c, f.at(1, headingHint, "the heading %q names no time and power", strings.Join(head, ","))
 	}
-	var l Log
-	var before, watts float64
-	for {
-		row, err := c.Read()
-		if err == io.EOF {
-			break
-		}
-		var bad *csv.ParseError
-		switch {
-		case errors.As(err, &bad) && errors.Is(err, csv.ErrFieldCount):
-			return fail(bad.Line, "", "has not as many fields as the heading")
-		case errors.As(err, &bad):
-			return fail(bad.Line, "", "is no CSV: %s", bad.Err)
-		case err != nil:
-			return Log{}, err
-		}
-		line, _ := c.FieldPos(0)
-		var now float64
-		if elapsed > 0 {
-			x, err := strconv.ParseFloat(row[at], 64)
-			if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
-				return fail(line, "", "%s: is no time", row[at])
-			}
-			now = x * elapsed
-		} else {
-			t, err := time.Parse(time.RFC3339, row[at])
-			if err != nil {
-				return fail(line, `write 2026-11-25T22:15:00-05:00, or elapsed minutes under the heading time_min`, "%s: is no time with its offset", row[at])
-			}
-			now = float64(t.UnixNano()) / 1e9
-			if l.Readings == 0 {
-				l.Timed, l.Start = true, unit.Clock(t.Hour()*60+t.Minute())
-			}
-		}
-		x, err := strconv.ParseFloat(row[col], 64)
-		if err != nil || !(x >= 0 && x <= 1e9) {
-			return fail(line, "", "%s: is no power", row[col])
-		}
-		if scale != 1 && scale != 1000 && x > 100 {
-			return fail(line, "", "%s: is more than 100 %%", row[col])
-		}
-		if l.Readings > 0 {
-			if now <= before {
-				return fail(line, "", "the time does not go on")
-			}
-			if now-before > longestGap {
-				return fail(line, "", "more than a week lies between two readings")
-			}
-			l.Steps = append(l.Steps, Step{now - before, watts})
-		}
-		before, watts = now, x*scale
-		l.Greatest = max(l.Greatest, watts)
-		l.Readings++
+	return c, nil
+}
+
+// next returns the next row and its line, or io.EOF.
+func (f faults) next(c *csv.Reader) (row []string, line int, err error) {
+	row, err = c.Read()
+	var bad *csv.ParseError
+	switch {
+	case errors.As(err, &bad) && errors.Is(err, csv.ErrFieldCount):
+		return nil, 0, f.at(bad.Line, "", "has not as many fields as the heading")
+	case errors.As(err, &bad):
+		return nil, 0, f.at(bad.Line, "", "is no CSV: %s", bad.Err)
+	case err != nil:
+		return nil, 0, err
 	}
-	if len(l.Steps) == 0 {
-		return fail(0, "", "has not two readings")
+	line, _ = c.FieldPos(0)
+	return row, line, nil
+}
+
+// reading is one row of a log.
+type reading struct {
+	seconds float64
+	day     unit.Clock // if the log has times of the day
+	watts   float64
+}
+
+// reading reads a row.
+func (f faults) reading(row []string, line int, c columns) (r reading, err error) {
+	if text := row[c.time]; c.elapsed > 0 {
+		x, err := strconv.ParseFloat(text, 64)
+		if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
+			return r, f.at(line, "", "%s: is no time", text)
+		}
+		r.seconds = x * c.elapsed
+	} else {
+		t, err := time.Parse(time.RFC3339, text)
+		if err != nil {
+			return r, f.at(line, `write 2026-11-25T22:15:00-05:00, or elapsed minutes under the heading time_min`, "%s: is no time with its offset", text)
+		}
+		r.seconds, r.day = float64(t.UnixNano())/1e9, unit.Clock(t.Hour()*60+t.Minute())
 	}
-	return l, nil
+	x, err := strconv.ParseFloat(row[c.power], 64)
+	if err != nil || !(x >= 0 && x <= 1e9) {
+		return r, f.at(line, "", "%s: is no power", row[c.power])
+	}
+	if c.percent && x > 100 {
+		return r, f.at(line, "", "%s: is more than 100 %%", row[c.power])
+	}
+	r.watts = x * c.scale
+	return r, nil
 }
 
 // lastWord is the unit of a heading: "power_W" and "power [W]" give "w".

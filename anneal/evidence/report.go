@@ -146,12 +146,29 @@ func deviation(q Quantity, c *cases.Case, n cases.Number) float64 {
 	return 100 * n.Got // nothing is expected: the case judges it
 }
 
-// sumUp sums answers up. What is known to deviate is told apart and counts in
-// neither bias nor spread. It is one pass: an answer counts in its quantity,
-// its origin and its known deviation together, and pieces of it would hand all
-// three to each other.
+// sumUp sums answers up, of the quantities whose name holds a word. What is known
+// to deviate is told apart and counts in neither bias nor spread.
 func sumUp(list []cases.Case, answers []Answer, word string) (*Report, error) {
 	rep := &Report{Posed: len(answers)}
+	rep.count(list)
+	t := tally{cells: map[string]*cell{}, known: map[string]*Deviations{}}
+	for i := range answers {
+		a := &answers[i]
+		if err := t.count(a, word); err != nil {
+			return nil, err
+		}
+		if a.Wrong != "" {
+			rep.Failed = append(rep.Failed, a.Wrong)
+		}
+	}
+	slices.Sort(rep.Failed)
+	rep.Lines, rep.Known = t.lines(), t.deviations()
+	return rep, nil
+}
+
+// count counts the cases that are posed and tells apart those that are not, by
+// the reason.
+func (r *Report) count(list []cases.Case) {
 	beside := map[string]*Unposed{}
 	for _, c := range list {
 		if why := unposed[c.Func]; why != "" {
@@ -161,95 +178,131 @@ func sumUp(list []cases.Case, answers []Answer, word string) (*Report, error) {
 			beside[why].Cases = append(beside[why].Cases, c.ID)
 			continue
 		}
-		rep.Cases++
-		rep.Of[originOf(c.Origin)]++
+		r.Cases++
+		r.Of[originOf(c.Origin)]++
 	}
-	type cell struct {
-		line Line
-		all  sums
-		of   [origins]sums
+	for _, why := range slices.Sorted(maps.Keys(beside)) {
+		r.Unposed = append(r.Unposed, *beside[why])
 	}
-	cells := map[string]*cell{}
-	known := map[string]*Deviations{}
-	for i := range answers {
-		a := &answers[i]
-		var touched []*cell
-		worst := 0.0
-		for _, name := range slices.Sorted(maps.Keys(a.Case.Expected)) {
-			q, ok := quantityOf(a.Case.Func, name)
-			if !ok {
-				return nil, fmt.Errorf("case %s in %s.toml: %s of %s belongs to no quantity", a.Case.ID, a.Case.File, name, a.Case.Func)
-			}
-			if !strings.Contains(q.Name, word) {
-				continue
-			}
-			c := cells[q.Name]
-			if c == nil {
-				c = &cell{line: Line{Quantity: q}}
-				c.all.low = q.Bounds
-				for o := range c.of {
-					c.of[o].low = q.Bounds
-				}
-				cells[q.Name] = c
-			}
-			if !slices.Contains(touched, c) {
-				touched = append(touched, c)
-			}
-			for _, n := range a.Numbers {
-				if n.Name != name {
-					continue
-				}
-				if a.Case.Known != "" {
-					if n.Scale > 0 && math.Abs(n.Got-n.Want)/n.Scale > math.Abs(worst)/100 {
-						worst = 100 * (n.Got - n.Want) / n.Scale
-					}
-					continue
-				}
-				d := deviation(q, &a.Case, n)
-				c.all.add(&a.Case, d)
-				c.of[originOf(a.Case.Origin)].add(&a.Case, d)
-			}
+}
+
+// cell is one quantity: over all origins, and by each.
+type cell struct {
+	line Line
+	all  sums
+	of   [origins]sums
+}
+
+// tally is what has been counted so far: by quantity, and what is known to
+// deviate by its cause and day.
+type tally struct {
+	cells map[string]*cell
+	known map[string]*Deviations
+}
+
+// cell returns the cell of a quantity, empty when it is first asked for.
+func (t *tally) cell(q Quantity) *cell {
+	c := t.cells[q.Name]
+	if c == nil {
+		c = &cell{line: Line{Quantity: q}}
+		c.all.low = q.Bounds
+		for o := range c.of {
+			c.of[o].low = q.Bounds
 		}
-		for _, c := range touched {
-			if a.Wrong != "" {
-				c.line.Failed++
-			}
-			if a.Case.Known != "" {
-				c.line.Known++
-			}
+		t.cells[q.Name] = c
+	}
+	return c
+}
+
+// count counts an answer in each quantity that its case has numbers of.
+func (t *tally) count(a *Answer, word string) error {
+	touched := map[*cell]bool{}
+	worst := 0.0
+	for _, name := range slices.Sorted(maps.Keys(a.Case.Expected)) {
+		q, ok := quantityOf(a.Case.Func, name)
+		if !ok {
+			return fmt.Errorf("case %s in %s.toml: %s of %s belongs to no quantity", a.Case.ID, a.Case.File, name, a.Case.Func)
 		}
+		if !strings.Contains(q.Name, word) {
+			continue
+		}
+		c := t.cell(q)
+		touched[c] = true
+		if a.Case.Known != "" {
+			worst = a.farthest(name, worst)
+			continue
+		}
+		c.add(a, name)
+	}
+	for c := range touched {
 		if a.Wrong != "" {
-			rep.Failed = append(rep.Failed, a.Wrong)
+			c.line.Failed++
 		}
 		if a.Case.Known != "" {
-			key := a.Case.Cause + "\n" + a.Case.Found
-			if known[key] == nil {
-				known[key] = &Deviations{Cause: a.Case.Cause, Found: a.Case.Found}
-			}
-			known[key].Cases = append(known[key].Cases, Deviation{a.Case.File + "/" + a.Case.ID, a.Case.Source, a.Case.Known, worst})
+			c.line.Known++
 		}
 	}
-	for _, c := range cells {
+	if a.Case.Known != "" {
+		t.deviates(a, worst)
+	}
+	return nil
+}
+
+// add adds the numbers of one name.
+func (c *cell) add(a *Answer, name string) {
+	for _, n := range a.Numbers {
+		if n.Name == name {
+			d := deviation(c.line.Quantity, &a.Case, n)
+			c.all.add(&a.Case, d)
+			c.of[originOf(a.Case.Origin)].add(&a.Case, d)
+		}
+	}
+}
+
+// farthest returns the deviation of that number of one name which is farther off
+// than worst [%, of its list], or worst.
+func (a *Answer) farthest(name string, worst float64) float64 {
+	for _, n := range a.Numbers {
+		if n.Name == name && n.Scale > 0 && math.Abs(n.Got-n.Want)/n.Scale > math.Abs(worst)/100 {
+			worst = 100 * (n.Got - n.Want) / n.Scale
+		}
+	}
+	return worst
+}
+
+// deviates counts a case that is known not to be met.
+func (t *tally) deviates(a *Answer, worst float64) {
+	key := a.Case.Cause + "\n" + a.Case.Found
+	if t.known[key] == nil {
+		t.known[key] = &Deviations{Cause: a.Case.Cause, Found: a.Case.Found}
+	}
+	t.known[key].Cases = append(t.known[key].Cases, Deviation{a.Case.File + "/" + a.Case.ID, a.Case.Source, a.Case.Known, worst})
+}
+
+// lines returns the quantities, in the order of the rules.
+func (t *tally) lines() (out []Line) {
+	for _, c := range t.cells {
 		c.line.All = c.all.stats()
 		for o := range c.of {
 			c.line.Of[o] = c.of[o].stats()
 		}
-		rep.Lines = append(rep.Lines, c.line)
+		out = append(out, c.line)
 	}
 	order := func(name string) int {
 		return slices.IndexFunc(rules, func(r struct{ function, key, quantity string }) bool { return r.quantity == name })
 	}
-	sort.Slice(rep.Lines, func(i, j int) bool { return order(rep.Lines[i].Name) < order(rep.Lines[j].Name) })
-	for _, key := range slices.Sorted(maps.Keys(known)) {
-		of := known[key].Cases
+	sort.Slice(out, func(i, j int) bool { return order(out[i].Name) < order(out[j].Name) })
+	return out
+}
+
+// deviations returns what is known to deviate, in order of cause and case.
+func (t *tally) deviations() (out []Deviations) {
+	for _, key := range slices.Sorted(maps.Keys(t.known)) {
+		of := t.known[key].Cases
 		sort.Slice(of, func(i, j int) bool { return of[i].Case < of[j].Case })
-		rep.Known = append(rep.Known, *known[key])
+		out = append(out, *t.known[key])
 	}
-	slices.Sort(rep.Failed)
-	for _, why := range slices.Sorted(maps.Keys(beside)) {
-		rep.Unposed = append(rep.Unposed, *beside[why])
-	}
-	return rep, nil
+	return out
 }
 
 // Outside returns what the origins other than this project say of a quantity,

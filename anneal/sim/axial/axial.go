@@ -191,7 +191,7 @@ func (s *solid) crest(k int) (more float64) {
 	i, j := k/s.g.n, k%s.g.n
 	here := s.element[k].center
 	for axis, along := range [2]struct{ at, size, step int }{{i, s.g.m, s.g.n}, {j, s.g.n, 1}} {
-		before, after := [2]int{3, 0}[axis], [2]int{1, 2}[axis] // sides west and east, south and north
+		before, after := [2]int{west, south}[axis], [2]int{east, north}[axis]
 		rise := 0.0
 		switch lo, hi := along.at > 0, along.at < along.size-1; {
 		case lo && hi:

@@ -56,9 +56,16 @@ type grid struct {
 	sloped []Point
 }
 
-// patch maps a square of m × n cells to the section. Sides, counterclockwise:
-// south j = 0, east i = m, north j = n, west i = 0. Kind says what a piece of
-// a side borders on, by the index of its cell.
+// The sides of a patch, counterclockwise.
+const (
+	south = iota // j = 0
+	east         // i = m
+	north        // j = n
+	west         // i = 0
+)
+
+// patch maps a square of m × n cells to the section. Kind says what a piece of a
+// side borders on, by the index of its cell.
 type patch struct {
 	m, n int
 	at   func(i, j float64) Point // also between the nodes, where the section is curved
@@ -67,39 +74,10 @@ type patch struct {
 
 func all[T any](k kind) func(T) kind { return func(T) kind { return k } }
 
-// mesh numbers the nodes of the patch along its short side, the elements along
-// j. It is long because a side may shrink to a point or lie on the axis: each
-// of the four is told apart where nodes, elements and faces are made.
+// mesh cuts the section into elements, along j first.
 func (p patch) mesh() *grid {
 	g := &grid{m: p.m, n: p.n}
-	index := make([]int, (p.m+1)*(p.n+1))
-	at := func(i, j int) int { return index[i*(p.n+1)+j] }
-	shrunk := func(side int) bool { return p.kind[side](0) == nothing }
-	number := func(i, j int) {
-		k := i*(p.n+1) + j
-		switch {
-		case j > 0 && (i == 0 && shrunk(3) || i == p.m && shrunk(1)):
-			index[k] = index[k-1]
-		case i > 0 && (j == 0 && shrunk(0) || j == p.n && shrunk(2)):
-			index[k] = at(i-1, j)
-		default:
-			index[k] = len(g.node)
-			g.node = append(g.node, p.at(float64(i), float64(j)))
-		}
-	}
-	if p.n <= p.m || shrunk(3) {
-		for i := 0; i <= p.m; i++ {
-			for j := 0; j <= p.n; j++ {
-				number(i, j)
-			}
-		}
-	} else {
-		for j := 0; j <= p.n; j++ {
-			for i := 0; i <= p.m; i++ {
-				number(i, j)
-			}
-		}
-	}
+	at := p.number(g)
 	for i := range p.m {
 		for j := range p.n {
 			g.quad = append(g.quad, [4]int{at(i, j), at(i+1, j), at(i+1, j+1), at(i, j+1)})
@@ -107,27 +85,87 @@ func (p patch) mesh() *grid {
 			g.curve = append(g.curve, [5]Point{p.at(x+0.5, y), p.at(x+1, y+0.5), p.at(x+0.5, y+1), p.at(x, y+0.5), p.at(x+0.5, y+0.5)})
 		}
 	}
-	g.sloped = append([]Point(nil), g.node...)
-	slope := func(side, a, b int) {
-		last := p.m - 1
-		if side%2 == 1 {
-			last = p.n - 1
+	p.slope(g, at)
+	p.border(g, at)
+	for side := range p.kind {
+		g.even[side] = p.whole(side, axis) || p.whole(side, mirror)
+	}
+	if p.shrunk(west) {
+		g.fan = p.n
+	}
+	g.join()
+	return g
+}
+
+// whole reports whether a side borders on the same thing at both its ends.
+func (p patch) whole(side int, on kind) bool {
+	last := p.m - 1
+	if side == east || side == west {
+		last = p.n - 1
+	}
+	return p.kind[side](0) == on && p.kind[side](last) == on
+}
+
+// shrunk reports whether a side is a point.
+func (p patch) shrunk(side int) bool { return p.kind[side](0) == nothing }
+
+// number makes the nodes, in order along the short side, one for all corners of
+// a side that has shrunk to a point. It returns the number of a corner.
+func (p patch) number(g *grid) (at func(i, j int) int) {
+	index := make([]int, (p.m+1)*(p.n+1))
+	at = func(i, j int) int { return index[i*(p.n+1)+j] }
+	add := func(i, j int) {
+		k := i*(p.n+1) + j
+		switch {
+		case j > 0 && (i == 0 && p.shrunk(west) || i == p.m && p.shrunk(east)):
+			index[k] = index[k-1]
+		case i > 0 && (j == 0 && p.shrunk(south) || j == p.n && p.shrunk(north)):
+			index[k] = at(i-1, j)
+		default:
+			index[k] = len(g.node)
+			g.node = append(g.node, p.at(float64(i), float64(j)))
 		}
-		const steepest = 0.4 // beyond that it is a cone
+	}
+	if p.n <= p.m || p.shrunk(west) {
+		for i := 0; i <= p.m; i++ {
+			for j := 0; j <= p.n; j++ {
+				add(i, j)
+			}
+		}
+	} else {
+		for j := 0; j <= p.n; j++ {
+			for i := 0; i <= p.m; i++ {
+				add(i, j)
+			}
+		}
+	}
+	return at
+}
+
+// slope moves the nodes on the axis to where the balance of stress has them.
+func (p patch) slope(g *grid, at func(i, j int) int) {
+	const steepest = 0.4 // beyond that it is a cone
+	g.sloped = append([]Point(nil), g.node...)
+	move := func(side, a, b int) {
 		d := g.node[a].minus(g.node[b])
-		center := shrunk(3) && a == at(0, 0)
-		if p.kind[side](0) == axis && p.kind[side](last) == axis && !center && math.Abs(d.Z) < steepest*math.Abs(d.R) {
+		center := p.shrunk(west) && a == at(0, 0)
+		if p.whole(side, axis) && !center && math.Abs(d.Z) < steepest*math.Abs(d.R) {
 			g.sloped[a].Z += d.Z / 3
 		}
 	}
 	for i := 0; i <= p.m; i++ {
-		slope(0, at(i, 0), at(i, 1))
-		slope(2, at(i, p.n), at(i, p.n-1))
+		move(south, at(i, 0), at(i, 1))
+		move(north, at(i, p.n), at(i, p.n-1))
 	}
 	for j := 0; j <= p.n; j++ {
-		slope(1, at(p.m, j), at(p.m-1, j))
-		slope(3, at(0, j), at(1, j))
+		move(east, at(p.m, j), at(p.m-1, j))
+		move(west, at(0, j), at(1, j))
 	}
+}
+
+// border goes around the patch and lists the sides of elements on the surface,
+// and the nodes on a plane of symmetry.
+func (p patch) border(g *grid, at func(i, j int) int) {
 	onMirror := map[int]bool{}
 	side := func(a, b int, k kind, x, y float64) {
 		switch k {
@@ -143,30 +181,17 @@ func (p patch) mesh() *grid {
 		}
 	}
 	for i := range p.m {
-		side(at(i, 0), at(i+1, 0), p.kind[0](i), float64(i)+0.5, 0)
+		side(at(i, 0), at(i+1, 0), p.kind[south](i), float64(i)+0.5, 0)
 	}
 	for j := range p.n {
-		side(at(p.m, j), at(p.m, j+1), p.kind[1](j), float64(p.m), float64(j)+0.5)
+		side(at(p.m, j), at(p.m, j+1), p.kind[east](j), float64(p.m), float64(j)+0.5)
 	}
 	for i := p.m - 1; i >= 0; i-- {
-		side(at(i+1, p.n), at(i, p.n), p.kind[2](i), float64(i)+0.5, float64(p.n))
+		side(at(i+1, p.n), at(i, p.n), p.kind[north](i), float64(i)+0.5, float64(p.n))
 	}
 	for j := p.n - 1; j >= 0; j-- {
-		side(at(0, j+1), at(0, j), p.kind[3](j), 0, float64(j)+0.5)
+		side(at(0, j+1), at(0, j), p.kind[west](j), 0, float64(j)+0.5)
 	}
-	for k, borders := range p.kind {
-		last := p.m - 1
-		if k%2 == 1 {
-			last = p.n - 1
-		}
-		same := func(x kind) bool { return borders(0) == x && borders(last) == x }
-		g.even[k] = same(axis) || same(mirror)
-	}
-	if shrunk(3) {
-		g.fan = p.n
-	}
-	g.join()
-	return g
 }
 
 // join turns the list of edges so that a surface that is one chain begins at
