@@ -230,22 +230,39 @@ func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 }
 
 // step tries one step of the method of rosenbrock.go. The new field is in
-// trial; the answer is the largest local error. It is where a simulation spends
-// its time: the stages share their arrays, and calls between them would cost
-// more than they tell.
+// trial; the answer is the largest local error.
 func (h *heat) step(t, dt float64) (err float64) {
 	if h.other != nil {
 		return h.stepOther(t, dt)
 	}
-	n := h.n
-	follows := h.p.Surface.Follows
-	k0, kEnd := h.p.Kiln.At(t), h.p.Kiln.At(t+dt)
-	kilnRate := (kEnd - k0) / dt
-	first := h.stage[0]
-	h.rate(h.temp, first, k0, kilnRate)
-
-	// I − γ dt J, with conductance and heat capacity frozen at the old state.
+	kiln, end := h.p.Kiln.At(t), h.p.Kiln.At(t+dt)
+	kilnRate := (end - kiln) / dt
+	h.rate(h.temp, h.stage[0], kiln, kilnRate)
 	g := rosGamma * dt
+	slope := h.linearize(g, kiln, kilnRate)
+	for i := range h.stage {
+		if i > 0 {
+			h.between(i)
+			h.rate(h.trial, h.stage[i], h.p.Kiln.At(t+rosAlpha[i]*dt), kilnRate)
+		}
+		h.solve(i, g, dt, slope)
+	}
+	err = h.combine()
+	if h.p.Surface.Follows {
+		err = max(err, h.sag(t, dt))
+		h.trial[h.n] = end
+		if h.p.Body.InnerOpen {
+			h.trial[0] = end
+		}
+	}
+	return err
+}
+
+// linearize factors I − γ dt J, with conductance and heat capacity frozen at the
+// old state; g is γ dt. It returns γ dt ∂F/∂t at both faces: the kiln's slope seen
+// through the film.
+func (h *heat) linearize(g, kiln, kilnRate float64) (slope [2]float64) {
+	n, follows := h.n, h.p.Surface.Follows
 	a := h.matrix
 	a.lower[0], a.upper[n] = 0, 0
 	for i := range a.diag {
@@ -257,7 +274,6 @@ func (h *heat) step(t, dt float64) (err float64) {
 		a.diag[i] += lo
 		a.diag[i+1] += hi
 	}
-	var slope [2]float64 // γ dt ∂F/∂t at both faces: the kiln's slope seen through the film
 	for side, i := range [2]int{0, n} {
 		switch {
 		case side == 0 && !h.p.Body.InnerOpen:
@@ -265,71 +281,71 @@ func (h *heat) step(t, dt float64) (err float64) {
 			a.diag[i], a.lower[i], a.upper[i] = 1, 0, 0
 		default:
 			w := g * h.cap[i] * h.area[side*(n+1)]
-			_, dq := h.film(k0, h.temp[i])
+			_, dq := h.film(kiln, h.temp[i])
 			a.diag[i] -= w * dq
-			slope[side] = w * h.kilnSlope(k0) * kilnRate
+			slope[side] = w * h.kilnSlope(kiln) * kilnRate
 		}
 	}
 	if h.shine == nil {
 		a.factor()
 	} else {
-		h.shine.jacobian(a, h.temp, h.cap, g, k0, kilnRate, follows)
+		h.shine.jacobian(a, h.temp, h.cap, g, kiln, kilnRate, follows)
 		h.shine.matrix.factor()
 	}
+	return slope
+}
 
-	for i := range h.stage {
-		u := h.stage[i]
-		if i > 0 {
-			c := &rosA[i]
-			x0, x1, x2 := h.stage[0], h.stage[1], h.stage[2]
-			for j, old := range h.temp {
-				h.trial[j] = old + c[0]*x0[j] + c[1]*x1[j] + c[2]*x2[j]
-			}
-			h.rate(h.trial, u, h.p.Kiln.At(t+rosAlpha[i]*dt), kilnRate)
-		}
-		c := &rosC[i]
-		switch i {
-		case 0:
-			for j := range u {
-				u[j] *= g
-			}
-		case 1:
-			for j, x := range h.stage[0] {
-				u[j] = g*u[j] + c[0]*x
-			}
-		default:
-			x0, x1, x2 := h.stage[0], h.stage[1], h.stage[2]
-			if i == 2 {
-				x2 = x1 // its weight is zero
-			}
-			for j := range u {
-				u[j] = g*u[j] + c[0]*x0[j] + c[1]*x1[j] + c[2]*x2[j]
-			}
-		}
-		u[0] += slope[0] * rosSum[i] * dt
-		u[n] += slope[1] * rosSum[i] * dt
-		if h.shine == nil {
-			a.solve(u)
-			continue
-		}
-		for j, x := range h.shine.push {
-			u[j] += x * rosSum[i] * dt
-		}
-		h.shine.matrix.solve(u)
+// between puts the field at which stage i is asked for its rate into trial.
+func (h *heat) between(i int) {
+	c := &rosA[i]
+	x0, x1, x2 := h.stage[0], h.stage[1], h.stage[2]
+	for j, old := range h.temp {
+		h.trial[j] = old + c[0]*x0[j] + c[1]*x1[j] + c[2]*x2[j]
 	}
+}
+
+// solve makes stage i out of its rate.
+func (h *heat) solve(i int, g, dt float64, slope [2]float64) {
+	u, c := h.stage[i], &rosC[i]
+	switch i {
+	case 0:
+		for j := range u {
+			u[j] *= g
+		}
+	case 1:
+		for j, x := range h.stage[0] {
+			u[j] = g*u[j] + c[0]*x
+		}
+	default:
+		x0, x1, x2 := h.stage[0], h.stage[1], h.stage[2]
+		if i == 2 {
+			x2 = x1 // its weight is zero
+		}
+		for j := range u {
+			u[j] = g*u[j] + c[0]*x0[j] + c[1]*x1[j] + c[2]*x2[j]
+		}
+	}
+	u[0] += slope[0] * rosSum[i] * dt
+	u[h.n] += slope[1] * rosSum[i] * dt
+	if h.shine == nil {
+		h.matrix.solve(u)
+		return
+	}
+	for j, x := range h.shine.push {
+		u[j] += x * rosSum[i] * dt
+	}
+	h.shine.matrix.solve(u)
+}
+
+// combine makes the trial field out of the stages, and returns the largest local
+// error.
+func (h *heat) combine() (err float64) {
 	x0, x1, x2, x3 := h.stage[0], h.stage[1], h.stage[2], h.stage[3]
 	for j, old := range h.temp {
 		h.trial[j] = old + rosM[0]*x0[j] + rosM[1]*x1[j] + rosM[2]*x2[j] + rosM[3]*x3[j]
 		d := math.Abs(rosE[0]*x0[j] + rosE[1]*x1[j] + rosE[2]*x2[j] + rosE[3]*x3[j])
 		if !(d <= err) {
 			err = d
-		}
-	}
-	if follows {
-		err = max(err, h.sag(t, dt))
-		h.trial[n] = kEnd
-		if h.p.Body.InnerOpen {
-			h.trial[0] = kEnd
 		}
 	}
 	return err

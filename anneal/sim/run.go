@@ -178,15 +178,12 @@ func newRun(p *Problem, s Settings, shape Shape) (*run, error) {
 	return r, nil
 }
 
-// span steps from t to end, within which the kiln has no kink. Its branches are
-// the reasons to refuse a step or to bound the next, which all look at the same
-// trial.
+// span steps from t to end, within which the kiln has no kink.
 func (r *run) span(t, end float64, index int) (float64, error) {
 	if t >= end {
 		return t, nil
 	}
-	h := r.heat
-	r.stiff = math.Min(r.stiff, 0.02*h.slowest)
+	r.stiff = math.Min(r.stiff, 0.02*r.heat.slowest)
 	for i := range r.watches { // a kink ends the smooth stretch
 		r.watches[i].kink()
 	}
@@ -194,46 +191,8 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 		if r.res.Stats.Steps+r.res.Stats.Rejected >= r.s.MaxSteps {
 			return t, &StopError{t, fmt.Sprintf("it took %d steps, limit %d", r.res.Stats.Steps, r.s.MaxSteps)}
 		}
-		dt := r.stiff
-		if r.s.FixedStep > 0 {
-			dt = r.s.FixedStep
-		}
-		last := false
-		if left := end - t; dt >= left*(1-1e-9) {
-			dt, last = left, true
-		} else if dt > 0.5*left && r.s.FixedStep == 0 {
-			dt = 0.5 * left
-		}
-		errK := h.step(t, dt)
-		scale := math.Pow(errK/r.s.Tolerance, 2.0/3) // the error is of third order
-		change, active := 0.0, false
-		for i, now := range h.trial {
-			change = max(change, math.Abs(now-h.temp[i]))
-			if !(now > 0) || math.IsInf(now, 1) {
-				scale = math.Inf(1)
-			}
-		}
-		h.means(h.trial, h.mean)
-		for _, g := range r.states {
-			if math.IsInf(scale, 1) {
-				break
-			}
-			// An error of fictive temperature weighs as one of temperature does.
-			scale = math.Max(scale, g.step(h.was, h.mean, dt)/(2*r.s.Tolerance))
-			active = active || g.active
-		}
-		// An error of stress weighs as the temperature that would cause it.
-		perKelvin := r.p.Material.Young * math.Max(math.Abs(r.p.Material.Expansion), 1e-7) / (1 - r.p.Material.Poisson)
-		for _, f := range r.fields {
-			if !f.g.frozen && !math.IsInf(scale, 1) {
-				scale = math.Max(scale, f.relaxError(r.s.Tolerance*perKelvin))
-			}
-		}
-		limit := r.s.MaxChange
-		if !active {
-			limit *= 10
-		}
-		scale = math.Max(scale, (change/limit)*(change/limit))
+		dt, last := r.length(end - t)
+		errK, change, scale := r.try(t, dt)
 		if r.s.FixedStep == 0 && scale > 1.2 {
 			if dt < 1e-7 || math.IsNaN(scale) {
 				return t, &StopError{t, fmt.Sprintf("step %.2g s, local error %.3g K, limit %g K", dt, errK, r.s.Tolerance)}
@@ -256,6 +215,71 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 		}
 	}
 	return t, nil
+}
+
+// length returns the next step of what is left of a span, and whether it is the
+// last. The one before the last takes half, so that no sliver is left.
+func (r *run) length(left float64) (dt float64, last bool) {
+	dt = r.stiff
+	if r.s.FixedStep > 0 {
+		dt = r.s.FixedStep
+	}
+	if dt >= left*(1-1e-9) {
+		return left, true
+	}
+	if dt > 0.5*left && r.s.FixedStep == 0 {
+		dt = 0.5 * left
+	}
+	return dt, false
+}
+
+// try tries a step: heat, then relaxation in the states. It returns the local
+// error of the temperature [K], its greatest change [K], and the greatest of all
+// errors as a share of what is allowed, to the power 2/3; infinite if the field
+// is no temperature.
+func (r *run) try(t, dt float64) (errK, change, scale float64) {
+	h := r.heat
+	errK = h.step(t, dt)
+	scale = math.Pow(errK/r.s.Tolerance, 2.0/3) // the error is of third order
+	for i, now := range h.trial {
+		change = max(change, math.Abs(now-h.temp[i]))
+		if !(now > 0) || math.IsInf(now, 1) {
+			scale = math.Inf(1)
+		}
+	}
+	h.means(h.trial, h.mean)
+	limit := r.s.MaxChange
+	active := false
+	if !math.IsInf(scale, 1) {
+		scale, active = r.relax(scale, dt)
+	}
+	if !active {
+		limit *= 10
+	}
+	return errK, change, math.Max(scale, (change/limit)*(change/limit))
+}
+
+// relax tries the relaxation of a step and raises the scale of its error to that
+// of structure and stress. active says that some of the glass relaxes.
+func (r *run) relax(scale, dt float64) (_ float64, active bool) {
+	h := r.heat
+	for _, g := range r.states {
+		if math.IsInf(scale, 1) {
+			break
+		}
+		// An error of fictive temperature weighs as one of temperature does.
+		scale = math.Max(scale, g.step(h.was, h.mean, dt)/(2*r.s.Tolerance))
+		active = active || g.active
+	}
+	// An error of stress weighs as the temperature that would cause it.
+	m := &r.p.Material
+	perKelvin := m.Young * math.Max(math.Abs(m.Expansion), 1e-7) / (1 - m.Poisson)
+	for _, f := range r.fields {
+		if !f.g.frozen && !math.IsInf(scale, 1) {
+			scale = math.Max(scale, f.relaxError(r.s.Tolerance*perKelvin))
+		}
+	}
+	return scale, active
 }
 
 // advance accepts the trial step of heat and relaxation and moves the stress.
