@@ -20,65 +20,31 @@ type layout struct {
 }
 
 // layOut decides which column is what. header is nil when there is none; then
-// first, the first row, says how many columns there are. Its branches are the
-// roles of a column and what may be wrong with each.
+// first, the first row, says how many columns there are.
 func (r *reader) layOut(header, first []string) (err error) {
 	l := layout{fields: len(first), time: -1, date: -1, temp: -1, junction: -1, names: header}
 	if header != nil {
 		l.fields = len(header)
 	}
-	cols := make([]Column, l.fields)
-	for i := range cols {
-		cols[i].Number = i + 1
-		if header != nil {
-			cols[i].Name = strings.TrimSpace(header[i])
-			cols[i].Role, cols[i].Unit = understand(header[i])
-		} else if t, ok := scanStamp(first[i]); ok && (t.clock || t.form != noDate) {
-			cols[i].Role = TimeRole // a date or a clock tells itself
-		}
-	}
+	cols := describe(header, first, l.fields)
 	r.acc.Columns = cols
-	at := r.acc.Header
 	if l.temp, err = r.choose(OptTemp, r.o.TempColumn, TempRole, cols); err != nil {
 		return err
 	}
 	if l.time, err = r.choose(OptTime, r.o.TimeColumn, TimeRole, cols); err != nil {
 		return err
 	}
-	for i := range cols {
-		if cols[i].Role == DateRole {
-			if l.date >= 0 {
-				return r.option(at, OptTime, "its name", "two columns with dates: %s and %s", cols[l.date].called(), cols[i].called())
-			}
-			l.date = i
-		}
+	if err := r.dates(&l, cols); err != nil {
+		return err
 	}
-	if l.time < 0 && l.date >= 0 { // a date column may hold the clock as well
-		l.time, l.date = l.date, -1
-		cols[l.time].Role = TimeRole
-	}
-	if l.temp < 0 && l.time >= 0 { // of two columns the other one is meant
-		other := -1
-		for i := range cols {
-			if i != l.time && i != l.date && cols[i].Role == Unused {
-				if other >= 0 {
-					other = -1
-					break
-				}
-				other = i
-			}
-		}
-		if l.temp = other; other >= 0 {
-			cols[other].Role = TempRole
-		}
-	}
-	if l.temp < 0 {
+	l.other(cols)
+	at := r.acc.Header
+	switch {
+	case l.temp < 0:
 		return r.option(at, OptTemp, "its name or its number", "no column is named as a temperature%s", r.columnList())
-	}
-	if l.time < 0 {
+	case l.time < 0:
 		return r.option(at, OptTime, "its name or its number", "no column is named as a time%s", r.columnList())
-	}
-	if l.temp == l.time {
+	case l.temp == l.time:
 		return r.option(at, OptTemp, "another column", "column %s cannot be the time and the reading", cols[l.temp].called())
 	}
 	if err := r.units(&l, cols); err != nil {
@@ -97,6 +63,61 @@ func (r *reader) layOut(header, first []string) (err error) {
 	}
 	r.l = l
 	return nil
+}
+
+// describe says of each column what its header tells, or without one what the
+// first row does.
+func describe(header, first []string, fields int) []Column {
+	cols := make([]Column, fields)
+	for i := range cols {
+		cols[i].Number = i + 1
+		if header != nil {
+			cols[i].Name = strings.TrimSpace(header[i])
+			cols[i].Role, cols[i].Unit = understand(header[i])
+		} else if t, ok := scanStamp(first[i]); ok && (t.clock || t.form != noDate) {
+			cols[i].Role = TimeRole // a date or a clock tells itself
+		}
+	}
+	return cols
+}
+
+// dates finds the column with the dates. It may hold the clock as well.
+func (r *reader) dates(l *layout, cols []Column) error {
+	for i := range cols {
+		if cols[i].Role != DateRole {
+			continue
+		}
+		if l.date >= 0 {
+			return r.option(r.acc.Header, OptTime, "its name", "two columns with dates: %s and %s", cols[l.date].called(), cols[i].called())
+		}
+		l.date = i
+	}
+	if l.time < 0 && l.date >= 0 {
+		l.time, l.date = l.date, -1
+		cols[l.time].Role = TimeRole
+	}
+	return nil
+}
+
+// other takes the one column beside the time for the reading where none is named
+// as one.
+func (l *layout) other(cols []Column) {
+	if l.temp >= 0 || l.time < 0 {
+		return
+	}
+	for i := range cols {
+		if i == l.time || i == l.date || cols[i].Role != Unused {
+			continue
+		}
+		if l.temp >= 0 { // there are two
+			l.temp = -1
+			return
+		}
+		l.temp = i
+	}
+	if l.temp >= 0 {
+		cols[l.temp].Role = TempRole
+	}
 }
 
 // choose finds the one column of a role, or the one that an option names.
@@ -164,54 +185,66 @@ func (r *reader) named(o Option, want string, cols []Column) (int, error) {
 
 // units settles the units of the time and of the reading.
 func (r *reader) units(l *layout, cols []Column) error {
-	at, temp, tm := r.acc.Header, &cols[l.temp], &cols[l.time]
-	if u := r.o.TempUnit; u != NoUnit {
-		if temp.Unit != NoUnit && temp.Unit != u {
-			return r.option(at, OptTempUnit, temp.Unit.flag()+", or leave it out", "column %s is in %s, and %s was given", temp.called(), temp.Unit, u)
-		}
-		if !u.isTemp() {
-			return r.option(at, OptTempUnit, "C, F, K or mV", "%s is no unit of a reading", u)
-		}
-		temp.UnitByFlag = temp.Unit == NoUnit
-		temp.Unit = u
+	temp, tm := &cols[l.temp], &cols[l.time]
+	if err := r.unitBy(OptTempUnit, r.o.TempUnit, temp, Unit.isTemp, "C, F, K or mV", "%s is no unit of a reading"); err != nil {
+		return err
 	}
 	if r.o.Couple != 0 && temp.Unit == NoUnit {
 		temp.Unit, temp.UnitByFlag = Millivolt, true
 	}
+	at := r.acc.Header
 	switch {
 	case temp.Unit == NoUnit:
 		return r.option(at, OptTempUnit, "C or F", "column %s has no unit of temperature", temp.called())
 	case temp.Unit != Millivolt && r.o.Couple != 0:
 		return r.option(at, OptCouple, "only for a column in mV", "column %s is in %s and needs no thermocouple", temp.called(), temp.Unit)
 	case temp.Unit == Millivolt:
-		for i := range cols {
-			if cols[i].Role == JunctionRole && cols[i].Unit.isTemp() && cols[i].Unit != Millivolt && r.o.Junction.IsZero() {
-				l.junction = i
-			}
-		}
-		if r.o.Couple == 0 {
-			return r.option(at, OptCouple, `K --junction "25 °C", as it is`, "column %s in mV needs the type of the thermocouple and the temperature of its junction", temp.called())
-		}
-		if l.junction < 0 && r.o.Junction.IsZero() {
-			return r.option(at, OptJunction, `"25 °C", as it is where the wires end`, "column %s in mV needs the temperature of the junction", temp.called())
-		}
-		if l.junction < 0 {
-			if mV := r.o.Couple.Millivolts(r.o.Junction); mV != mV || r.o.Junction.Celsius() > 120 {
-				return r.option(at, OptJunction, "what a thermometer reads beside the logger", "junction at %s cannot be", r.o.Junction)
-			}
+		if err := r.thermocouple(l, cols); err != nil {
+			return err
 		}
 	}
-	if u := r.o.TimeUnit; u != NoUnit {
-		if tm.Unit != NoUnit && tm.Unit != u {
-			return r.option(at, OptTimeUnit, tm.Unit.flag()+", or leave it out", "column %s is in %s, and %s was given", tm.called(), tm.Unit, u)
-		}
-		if !u.isTime() {
-			return r.option(at, OptTimeUnit, "s, min, h or d", "%s is no unit of time", u)
-		}
-		tm.UnitByFlag = tm.Unit == NoUnit
-		tm.Unit = u
+	if err := r.unitBy(OptTimeUnit, r.o.TimeUnit, tm, Unit.isTime, "s, min, h or d", "%s is no unit of time"); err != nil {
+		return err
 	}
 	l.tempUnit, l.timeUnit = temp.Unit, tm.Unit
+	return nil
+}
+
+// unitBy takes the unit that an option gives for a column. those are the units it
+// may be, none is said of another.
+func (r *reader) unitBy(o Option, u Unit, c *Column, is func(Unit) bool, those, none string) error {
+	switch {
+	case u == NoUnit:
+		return nil
+	case c.Unit != NoUnit && c.Unit != u:
+		return r.option(r.acc.Header, o, c.Unit.flag()+", or leave it out", "column %s is in %s, and %s was given", c.called(), c.Unit, u)
+	case !is(u):
+		return r.option(r.acc.Header, o, those, none, u)
+	}
+	c.UnitByFlag = c.Unit == NoUnit
+	c.Unit = u
+	return nil
+}
+
+// thermocouple finds where the junction of a column in millivolts is read.
+func (r *reader) thermocouple(l *layout, cols []Column) error {
+	at, temp := r.acc.Header, &cols[l.temp]
+	for i := range cols {
+		if cols[i].Role == JunctionRole && cols[i].Unit.isTemp() && cols[i].Unit != Millivolt && r.o.Junction.IsZero() {
+			l.junction = i
+		}
+	}
+	switch {
+	case r.o.Couple == 0:
+		return r.option(at, OptCouple, `K --junction "25 °C", as it is`, "column %s in mV needs the type of the thermocouple and the temperature of its junction", temp.called())
+	case l.junction >= 0:
+		return nil
+	case r.o.Junction.IsZero():
+		return r.option(at, OptJunction, `"25 °C", as it is where the wires end`, "column %s in mV needs the temperature of the junction", temp.called())
+	}
+	if mV := r.o.Couple.Millivolts(r.o.Junction); mV != mV || r.o.Junction.Celsius() > 120 {
+		return r.option(at, OptJunction, "what a thermometer reads beside the logger", "junction at %s cannot be", r.o.Junction)
+	}
 	return nil
 }
 

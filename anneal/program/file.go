@@ -47,53 +47,9 @@ func Read(r io.Reader, name string) (Schedule, error) {
 	at := s.From
 	for i, seg := range t.Segment {
 		key := func(k string) []string { return []string{"segment", fmt.Sprint(i), k} }
-		out := Segment{Purpose: Purpose(seg.Purpose), To: at, Full: seg.Full || seg.Off, Off: seg.Off}
-		if seg.To != nil {
-			out.To = *seg.To
-		}
-		d := float64(out.To.Sub(at))
-		if seg.Ramp != nil {
-			rate, err := rampRate(seg, d)
-			if err != nil {
-				return s, f.HintErrorf(key("ramp"), `write ramp = "114 min" and to = "480 °C"`, "%w", err)
-			}
-			seg.Rate = &rate
-		}
-		switch {
-		case seg.Rate != nil && seg.To == nil:
-			return s, f.HintErrorf(key("rate"), `write to = "480 °C"`, "a rate without the temperature it goes to")
-		case seg.Off && (d >= 0 || seg.Hold != nil || i != len(t.Segment)-1):
-			return s, f.HintErrorf(key("off"), `write off = true and to = "45 °C" in the last segment, and nothing else`, "with the power off the kiln only falls, and nothing comes after")
-		case seg.Rate == nil && d != 0 && !out.Full:
-			return s, f.HintErrorf(key("to"), `write rate = "30 °C/h", or full = true for as fast as the kiln can`, "a temperature without the rate that leads there")
-		case seg.Rate == nil && seg.Hold == nil && !out.Full:
-			return s, f.HintErrorf(key("hold"), `write hold = "75 min", or rate and to`, "a segment without rate or hold")
-		case seg.Rate != nil && *seg.Rate == 0 && d != 0:
-			return s, f.Errorf(key("rate"), "%s: must not be zero", *seg.Rate)
-		}
-		if seg.Hold != nil {
-			if out.Hold = seg.Hold.Std(); out.Hold < 0 {
-				return s, f.Errorf(key("hold"), "must not be negative")
-			}
-		}
-		if d != 0 && seg.Rate != nil {
-			rate := *seg.Rate
-			if float64(rate)*d < 0 && rate < 0 {
-				return s, f.Errorf(key("rate"), "%s: cools, but the segment goes up to %s", unit.AsTyped(rate), unit.AsTyped(out.To))
-			}
-			out.Rate = unit.Rate(math.Copysign(math.Abs(float64(rate)), d))
-		}
-		if out.Purpose == "" {
-			switch {
-			case out.Off:
-				out.Purpose = PurposeOff
-			case d > 0:
-				out.Purpose = PurposeHeat
-			case d < 0:
-				out.Purpose = PurposeCool
-			default:
-				out.Purpose = PurposeHold
-			}
+		out, err := seg.read(f, key, at, i == len(t.Segment)-1)
+		if err != nil {
+			return s, err
 		}
 		s.Segments = append(s.Segments, out)
 		at = out.To
@@ -102,6 +58,63 @@ func Read(r io.Reader, name string) (Schedule, error) {
 		return s, f.Errorf(nil, "%w", err)
 	}
 	return s, nil
+}
+
+// read reads a segment that begins at a temperature.
+func (seg segmentText) read(f *strict.File, key func(string) []string, at unit.Temp, last bool) (Segment, error) {
+	out := Segment{Purpose: Purpose(seg.Purpose), To: at, Full: seg.Full || seg.Off, Off: seg.Off}
+	if seg.To != nil {
+		out.To = *seg.To
+	}
+	d := float64(out.To.Sub(at))
+	if seg.Ramp != nil {
+		rate, err := rampRate(seg, d)
+		if err != nil {
+			return out, f.HintErrorf(key("ramp"), `write ramp = "114 min" and to = "480 °C"`, "%w", err)
+		}
+		seg.Rate = &rate
+	}
+	switch {
+	case seg.Rate != nil && seg.To == nil:
+		return out, f.HintErrorf(key("rate"), `write to = "480 °C"`, "a rate without the temperature it goes to")
+	case seg.Off && (d >= 0 || seg.Hold != nil || !last):
+		return out, f.HintErrorf(key("off"), `write off = true and to = "45 °C" in the last segment, and nothing else`, "with the power off the kiln only falls, and nothing comes after")
+	case seg.Rate == nil && d != 0 && !out.Full:
+		return out, f.HintErrorf(key("to"), `write rate = "30 °C/h", or full = true for as fast as the kiln can`, "a temperature without the rate that leads there")
+	case seg.Rate == nil && seg.Hold == nil && !out.Full:
+		return out, f.HintErrorf(key("hold"), `write hold = "75 min", or rate and to`, "a segment without rate or hold")
+	case seg.Rate != nil && *seg.Rate == 0 && d != 0:
+		return out, f.Errorf(key("rate"), "%s: must not be zero", *seg.Rate)
+	}
+	if seg.Hold != nil {
+		if out.Hold = seg.Hold.Std(); out.Hold < 0 {
+			return out, f.Errorf(key("hold"), "must not be negative")
+		}
+	}
+	if d != 0 && seg.Rate != nil {
+		rate := *seg.Rate
+		if float64(rate)*d < 0 && rate < 0 {
+			return out, f.Errorf(key("rate"), "%s: cools, but the segment goes up to %s", unit.AsTyped(rate), unit.AsTyped(out.To))
+		}
+		out.Rate = unit.Rate(math.Copysign(math.Abs(float64(rate)), d))
+	}
+	if out.Purpose == "" {
+		out.Purpose = purposeOf(d, out.Off)
+	}
+	return out, nil
+}
+
+// purposeOf is the purpose of a segment over d kelvin that says none.
+func purposeOf(d float64, off bool) Purpose {
+	switch {
+	case off:
+		return PurposeOff
+	case d > 0:
+		return PurposeHeat
+	case d < 0:
+		return PurposeCool
+	}
+	return PurposeHold
 }
 
 // rampRate is the rate of a ramp of d kelvin that is given by its length.

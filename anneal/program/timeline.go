@@ -81,63 +81,83 @@ func (s Schedule) As(k *kiln.Kiln) Timeline {
 }
 
 // run is the schedule in a kiln whose limits count only where it heats or falls
-// as said; elsewhere it obeys. Its branches are the ways in which a segment can
-// move and hold, which share the moment and the temperature at which it begins.
+// as said; elsewhere it obeys.
 func (s Schedule) run(k kiln.Kiln, heats, falls bool) Timeline {
-	at, now := s.From, 0.0
-	tl := Timeline{Points: []Point{{0, at.Kelvin()}}}
-	put := func(dt float64, to unit.Temp) {
-		if dt <= 0 {
-			return
-		}
-		now += dt
-		tl.Points = append(tl.Points, Point{now, to.Kelvin()})
-	}
+	at := s.From
+	w := walk{kiln: k, tl: Timeline{Points: []Point{{0, at.Kelvin()}}}}
 	for _, seg := range s.Segments {
-		span := Span{From: at, Start: now}
-		d := float64(seg.To.Sub(at))
+		span := Span{From: at, Start: w.now}
+		d := seg.To.Sub(at)
+		limits := d < 0 && falls || d > 0 && heats
 		// A rate beside full is what a kiln was taken to do: the word of an
 		// owner who measured it counts more.
-		limits := d < 0 && falls || d > 0 && heats
 		full := seg.Full && (seg.Rate == 0 || limits && (d < 0 || k.HeatingGiven))
-		if d != 0 && (seg.Rate != 0 || full) {
-			told := 0.0
-			if seg.Rate != 0 {
-				told = d / float64(seg.Rate)
-			}
-			if !full && (!limits || d > 0 && seg.Rate <= k.SlowestHeating(at, seg.To)) {
-				put(told, seg.To)
-			} else {
-				goal, rate := seg.To, seg.Rate
-				if d < 0 {
-					goal = aboveRoom(seg.To, k)
-				}
-				if full {
-					rate = unit.Rate(math.Copysign(math.Inf(1), d))
-				}
-				const pieces = 24
-				from, drop := at, goal.Sub(at)
-				for i := 1; i <= pieces && float64(drop)*d > 0; i++ {
-					to := at.Add(drop * unit.Delta(i) / pieces)
-					put(k.Ramp(from, to, rate), to)
-					from = to
-				}
-				// What lies below the room is taken to be obeyed.
-				if rest := told - (now - span.Start); rest > 1e-6 && (!seg.Full || now == span.Start) {
-					put(rest, seg.To)
-				}
-				if late := now - span.Start - told; !seg.Full && late > told*0.001+1 {
-					span.Late, span.ByItself, span.Overshoots = late, d < 0, d > 0
-				}
-			}
+		switch told := seg.told(d); {
+		case d == 0 || seg.Rate == 0 && !full:
+		case !full && (!limits || d > 0 && seg.Rate <= k.SlowestHeating(at, seg.To)):
+			w.put(told, seg.To)
+		default:
+			w.follow(&span, seg, told, full)
 		}
 		at = seg.To
-		span.RampEnds = now
-		put(seg.Hold.Seconds(), at)
-		span.End = now
-		tl.Spans = append(tl.Spans, span)
+		span.RampEnds = w.now
+		w.put(seg.Hold.Seconds(), at)
+		span.End = w.now
+		w.tl.Spans = append(w.tl.Spans, span)
 	}
-	return tl
+	return w.tl
+}
+
+// told is how long a ramp over a difference takes at the rate of the segment [s],
+// 0 without one.
+func (seg Segment) told(d unit.Delta) float64 {
+	if seg.Rate == 0 {
+		return 0
+	}
+	return float64(d) / float64(seg.Rate)
+}
+
+// walk is a timeline that grows in a kiln.
+type walk struct {
+	kiln kiln.Kiln
+	tl   Timeline
+	now  float64 // [s]
+}
+
+// put goes on to a temperature in dt seconds.
+func (w *walk) put(dt float64, to unit.Temp) {
+	if dt <= 0 {
+		return
+	}
+	w.now += dt
+	w.tl.Points = append(w.tl.Points, Point{w.now, to.Kelvin()})
+}
+
+// follow goes the ramp of a segment as the kiln can, which may take longer than
+// told [s]; full asks for as fast as it can.
+func (w *walk) follow(span *Span, seg Segment, told float64, full bool) {
+	at, d := span.From, float64(seg.To.Sub(span.From))
+	goal, rate := seg.To, seg.Rate
+	if d < 0 {
+		goal = aboveRoom(seg.To, w.kiln)
+	}
+	if full {
+		rate = unit.Rate(math.Copysign(math.Inf(1), d))
+	}
+	const pieces = 24
+	from, drop := at, goal.Sub(at)
+	for i := 1; i <= pieces && float64(drop)*d > 0; i++ {
+		to := at.Add(drop * unit.Delta(i) / pieces)
+		w.put(w.kiln.Ramp(from, to, rate), to)
+		from = to
+	}
+	// What lies below the room is taken to be obeyed.
+	if rest := told - (w.now - span.Start); rest > 1e-6 && (!seg.Full || w.now == span.Start) {
+		w.put(rest, seg.To)
+	}
+	if late := w.now - span.Start - told; !seg.Full && late > told*0.001+1 {
+		span.Late, span.ByItself, span.Overshoots = late, d < 0, d > 0
+	}
 }
 
 // When returns the time in a monotone stretch at which a temperature is met.
