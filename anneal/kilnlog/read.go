@@ -84,43 +84,39 @@ func Read(r io.Reader, name string, o Options) (*Log, error) {
 	return rd.finish()
 }
 
+// heading is what stands before the readings.
+type heading struct {
+	before, names []string // the last two rows before them
+	line          int      // of names
+	known         bool     // the readings have begun
+}
+
 // read goes through the rows.
 func (r *reader) read(c *csv.Reader, w *watcher, sample string) error {
-	var header, before []string
-	headerLine, known := 0, false
+	var head heading
 	for {
 		rec, err := c.Read()
 		if err == io.EOF {
 			break
 		}
 		if err != nil {
-			if stop, err := r.csvError(err, w, known); stop {
+			if stop, err := r.csvError(err, w, head.known); stop {
 				return err
 			}
 			break
 		}
 		line, _ := c.FieldPos(0)
 		r.acc.Lines = line
-		if r.skips(rec, line, header) {
+		if r.skips(rec, line, head.names) {
 			continue
 		}
-		if !known {
-			if len(rec) > maxColumns {
-				return r.fail(line, "", "%d columns, at most %d", len(rec), maxColumns)
-			}
-			if !looksLikeReadings(rec) {
-				if r.acc.Preamble++; r.acc.Preamble > maxPreamble {
-					return r.fail(line, "", "no reading within the first %d lines", maxPreamble)
-				}
-				before, header = header, slices.Clone(rec)
-				headerLine = line
-				continue
-			}
-			if header, err = r.header(before, header, headerLine, rec); err != nil {
+		if !head.known {
+			if err := r.begin(&head, rec, line, sample); err != nil {
 				return err
 			}
-			known = true
-			r.settleDecimals(sample)
+			if !head.known {
+				continue
+			}
 		}
 		if len(r.rows) >= MaxReadings {
 			return r.fail(line, "cut the log, or read fewer nights of it", "more than %d readings", MaxReadings)
@@ -134,13 +130,34 @@ func (r *reader) read(c *csv.Reader, w *watcher, sample string) error {
 			return err
 		}
 	}
-	if !known {
-		if header != nil && (w.nul || w.torn()) {
-			return r.fail(headerLine, "", "no reading after the header")
-		}
-		return r.fail(0, "have the logger write a time and a temperature in each line", "has no readings")
+	switch {
+	case head.known:
+		r.tornReading(w)
+		return nil
+	case head.names != nil && (w.nul || w.torn()):
+		return r.fail(head.line, "", "no reading after the header")
 	}
-	r.tornReading(w)
+	return r.fail(0, "have the logger write a time and a temperature in each line", "has no readings")
+}
+
+// begin takes a row for one of the heading, or for the first reading, of which it
+// then knows the columns.
+func (r *reader) begin(h *heading, rec []string, line int, sample string) (err error) {
+	if len(rec) > maxColumns {
+		return r.fail(line, "", "%d columns, at most %d", len(rec), maxColumns)
+	}
+	if !looksLikeReadings(rec) {
+		if r.acc.Preamble++; r.acc.Preamble > maxPreamble {
+			return r.fail(line, "", "no reading within the first %d lines", maxPreamble)
+		}
+		h.before, h.names, h.line = h.names, slices.Clone(rec), line
+		return nil
+	}
+	if h.names, err = r.header(h.before, h.names, h.line, rec); err != nil {
+		return err
+	}
+	h.known = true
+	r.settleDecimals(sample)
 	return nil
 }
 

@@ -33,8 +33,33 @@ func swing(r []kiln.Reading, usual time.Duration, noise unit.Delta) Swing {
 	if usual <= 0 || 4*usual > longestSwing {
 		return Swing{}
 	}
+	rest, longest := residues(r, usual), int(longestSwing/usual)
+	if len(rest) < 3*longest/2 || len(rest) < 20 {
+		return Swing{}
+	}
+	lag := repeats(rest, longest)
+	if lag == 0 || time.Duration(lag)*usual < shortestSwing {
+		return Swing{}
+	}
+	// Readings half a period apart differ by twice the swing, and by little of
+	// what is slow.
+	half := max(1, lag/2)
+	sum := 0.0
+	for i := half; i < len(rest); i++ {
+		sum += (rest[i] - rest[i-half]) * (rest[i] - rest[i-half])
+	}
+	sum = sum/float64(len(rest)-half) - 2*float64(noise*noise)
+	amplitude := math.Sqrt(math.Max(0, sum)/2) / math.Sin(math.Pi*float64(half)/float64(lag))
+	if amplitude < leastSwing {
+		return Swing{}
+	}
+	return Swing{Amplitude: unit.Delta(amplitude), Period: time.Duration(lag) * usual}
+}
+
+// residues returns how far the readings of the first long stretch without a gap in
+// the hottest part lie above a straight line through those around each [K].
+func residues(r []kiln.Reading, usual time.Duration) (rest []float64) {
 	hot := slices.MaxFunc(r, func(a, b kiln.Reading) int { return a.At.Compare(b.At) }).At
-	var rest []float64
 	lo, hi := 0, 0
 	from := time.Duration(-1)
 	for i := range r {
@@ -62,27 +87,15 @@ func swing(r []kiln.Reading, usual time.Duration, noise unit.Delta) Swing {
 			break
 		}
 	}
-	longest := int(longestSwing / usual)
-	if len(rest) < 3*longest/2 || len(rest) < 20 {
-		return Swing{}
-	}
-	like := func(lag int) float64 {
-		a, b, ab := 0.0, 0.0, 0.0
-		for i := lag; i < len(rest); i++ {
-			a += rest[i] * rest[i]
-			b += rest[i-lag] * rest[i-lag]
-			ab += rest[i] * rest[i-lag]
-		}
-		if a == 0 || b == 0 {
-			return 0
-		}
-		return ab / math.Sqrt(a*b)
-	}
-	// The first lag after the correlation has gone below zero at which it is
-	// greatest.
-	best, at, below := alikeSwing, 0, false
+	return rest
+}
+
+// repeats returns after how many readings they repeat, 0 if they do not: the first
+// lag after the correlation has gone below zero at which it is greatest.
+func repeats(rest []float64, longest int) (at int) {
+	best, below := alikeSwing, false
 	for lag := 1; lag <= min(longest, len(rest)/2); lag++ {
-		c := like(lag)
+		c := alike(rest, lag)
 		below = below || c < 0
 		if below && c > best {
 			best, at = c, lag
@@ -90,20 +103,19 @@ func swing(r []kiln.Reading, usual time.Duration, noise unit.Delta) Swing {
 			break
 		}
 	}
-	if at == 0 || time.Duration(at)*usual < shortestSwing {
-		return Swing{}
+	return at
+}
+
+// alike is the correlation of numbers a lag apart.
+func alike(x []float64, lag int) float64 {
+	a, b, ab := 0.0, 0.0, 0.0
+	for i := lag; i < len(x); i++ {
+		a += x[i] * x[i]
+		b += x[i-lag] * x[i-lag]
+		ab += x[i] * x[i-lag]
 	}
-	// Readings half a period apart differ by twice the swing, and by little of
-	// what is slow.
-	half := max(1, at/2)
-	sum := 0.0
-	for i := half; i < len(rest); i++ {
-		sum += (rest[i] - rest[i-half]) * (rest[i] - rest[i-half])
+	if a == 0 || b == 0 {
+		return 0
 	}
-	sum = sum/float64(len(rest)-half) - 2*float64(noise*noise)
-	amplitude := math.Sqrt(math.Max(0, sum)/2) / math.Sin(math.Pi*float64(half)/float64(at))
-	if amplitude < leastSwing {
-		return Swing{}
-	}
-	return Swing{Amplitude: unit.Delta(amplitude), Period: time.Duration(at) * usual}
+	return ab / math.Sqrt(a*b)
 }

@@ -238,48 +238,21 @@ func Groups(hits []Hit, by string, name func(unit.Length) string) []Group {
 	at := map[string]*Group{}
 	var order []*Group
 	for _, h := range hits {
-		seen := map[string]bool{}
+		seen := map[*Group]bool{}
 		for _, i := range h.Pieces {
 			p := h.Record.Pieces[i]
-			var keys []string
-			switch by {
-			case ByColor:
-				keys = p.Colors
-			case BySize:
-				if s := p.Size(); s > 0 {
-					keys = []string{name(s)}
-				}
-			case ByGlass:
-				keys = []string{p.Glass}
-			case ByKiln:
-				keys = []string{h.Record.Kiln}
-			}
-			if len(keys) == 0 || len(keys) == 1 && keys[0] == "" {
-				keys = []string{"not written"}
-			}
-			for _, k := range keys {
+			for _, k := range groupsOf(p, h.Record, by, name) {
 				g := at[strings.ToLower(k)]
 				if g == nil {
 					g = &Group{Name: k}
 					at[strings.ToLower(k)] = g
 					order = append(order, g)
 				}
-				if !seen[strings.ToLower(k)] {
-					seen[strings.ToLower(k)] = true
+				if !seen[g] {
+					seen[g] = true
 					g.Firings++
 				}
-				g.Pieces += p.Count
-				switch {
-				case p.Result == Whole:
-					g.Whole += p.Count
-				case p.Result.Cracked():
-					g.Cracked += p.Count
-				case p.Result == StressSeen:
-					g.Seen += p.Count
-				}
-				if h.Record.Date.After(g.Last) {
-					g.Last = h.Record.Date
-				}
+				g.add(p, h.Record.Date)
 			}
 		}
 	}
@@ -294,4 +267,41 @@ func Groups(hits []Hit, by string, name func(unit.Length) string) []Group {
 		out[i] = *g
 	}
 	return out
+}
+
+// groupsOf names the groups that a piece belongs to.
+func groupsOf(p Piece, r Record, by string, name func(unit.Length) string) []string {
+	var keys []string
+	switch by {
+	case ByColor:
+		keys = p.Colors
+	case BySize:
+		if s := p.Size(); s > 0 {
+			keys = []string{name(s)}
+		}
+	case ByGlass:
+		keys = []string{p.Glass}
+	case ByKiln:
+		keys = []string{r.Kiln}
+	}
+	if len(keys) == 0 || len(keys) == 1 && keys[0] == "" {
+		return []string{"not written"}
+	}
+	return keys
+}
+
+// add counts a piece that was fired on a day.
+func (g *Group) add(p Piece, day time.Time) {
+	g.Pieces += p.Count
+	switch {
+	case p.Result == Whole:
+		g.Whole += p.Count
+	case p.Result.Cracked():
+		g.Cracked += p.Count
+	case p.Result == StressSeen:
+		g.Seen += p.Count
+	}
+	if day.After(g.Last) {
+		g.Last = day
+	}
 }

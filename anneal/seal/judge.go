@@ -162,33 +162,15 @@ func (m *model) rockTime() (float64, bool) {
 // setOne follows the history along one curve of the clear glass, and along that
 // of every softer partner if layers are meant. Of several seals the one with
 // the greatest fall counts.
-func (m *model) setOne(curve glass.Curve, c float64, layers bool) (Setting, unit.Temp, error) {
-	with := func(curve glass.Curve, shear unit.Stress, part int) (Setting, unit.Temp, error) {
-		closed, err := SettingTemperature(curve, shear, c, m.p.Rate)
-		if err != nil {
-			return Setting{}, closed, err
-		}
-		h := m.p.History
-		if m.p.At != nil {
-			h = m.p.At(m.lies(part))
-		}
-		if len(h.Seconds) == 0 {
-			h = Steady(closed.Add(150), m.p.Rate)
-		} else {
-			closed = unit.Temp{}
-		}
-		s, err := Set(h, curve, shear, c)
-		return s, closed, err
-	}
-	at := 0
+func (m *model) setOne(curve glass.Curve, c float64, layers bool) (best Setting, closed unit.Temp, err error) {
 	if !layers {
-		at = m.rock()
+		return m.follow(curve, m.modulus(0), c, m.rock())
 	}
-	best, closed, err := with(curve, m.modulus(0), at)
-	if err != nil || !layers {
-		return best, closed, err
+	clear, clearClosed, err := m.follow(curve, m.modulus(0), c, 0)
+	if err != nil {
+		return clear, clearClosed, err
 	}
-	clear, clearClosed := best, closed
+	best, closed = clear, clearClosed
 	found := false
 	for i, p := range m.parts {
 		if i == 0 || p.Glass == nil {
@@ -196,25 +178,55 @@ func (m *model) setOne(curve glass.Curve, c float64, layers bool) (Setting, unit
 		}
 		own, ownClosed := clear, clearClosed
 		if m.p.At != nil {
-			if own, ownClosed, err = with(curve, m.modulus(0), i); err != nil {
+			if own, ownClosed, err = m.follow(curve, m.modulus(0), c, i); err != nil {
 				return own, ownClosed, err
 			}
 		}
-		if partner, err := p.Glass.Curves(); err == nil && p.Glass != m.p.Clear {
-			for _, q := range partner {
-				if q.Name != curve.Name && len(partner) > 1 {
-					continue
-				}
-				if s, c, err := with(q, m.modulus(i), i); err == nil && s.Fall < own.Fall {
-					own, ownClosed = s, c
-				}
-			}
-		}
+		own, ownClosed = m.softer(curve, c, i, own, ownClosed)
 		if !found || own.Fall > best.Fall {
 			best, closed, found = own, ownClosed, true
 		}
 	}
 	return best, closed, nil
+}
+
+// follow follows the history where a part meets the clear glass, along one curve
+// of a glass of this shear modulus. closed is where a steady rate sets it, zero
+// where there is a history.
+func (m *model) follow(curve glass.Curve, shear unit.Stress, c float64, part int) (s Setting, closed unit.Temp, err error) {
+	if closed, err = SettingTemperature(curve, shear, c, m.p.Rate); err != nil {
+		return Setting{}, closed, err
+	}
+	h := m.p.History
+	if m.p.At != nil {
+		h = m.p.At(m.lies(part))
+	}
+	if len(h.Seconds) == 0 {
+		h = Steady(closed.Add(150), m.p.Rate)
+	} else {
+		closed = unit.Temp{}
+	}
+	s, err = Set(h, curve, shear, c)
+	return s, closed, err
+}
+
+// softer returns where a part sets by a curve of its own glass, if that is later
+// than by one of the clear glass.
+func (m *model) softer(curve glass.Curve, c float64, part int, s Setting, closed unit.Temp) (Setting, unit.Temp) {
+	g := m.parts[part].Glass
+	own, err := g.Curves()
+	if err != nil || g == m.p.Clear {
+		return s, closed
+	}
+	for _, q := range own {
+		if q.Name != curve.Name && len(own) > 1 {
+			continue
+		}
+		if by, at, err := m.follow(q, m.modulus(part), c, part); err == nil && by.Fall < s.Fall {
+			s, closed = by, at
+		}
+	}
+	return s, closed
 }
 
 // knob is one uncertain number: set puts it to an end of its range.

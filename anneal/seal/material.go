@@ -126,86 +126,94 @@ var loadTable = sync.OnceValue(func() *table {
 // do not change it.
 func Sources() map[string]glass.Source { return loadTable().Source }
 
-// parseTable reads the table of materials; its branches are what may be wrong
-// with an entry.
+// parseTable reads the table of materials.
 func parseTable(text []byte) (*table, error) {
 	t := &table{}
 	if _, err := strict.Decode(bytes.NewReader(text), "materials.toml", t); err != nil {
 		return nil, err
 	}
-	read := func(where, key string, v valueText) (out Value, err error) {
-		if v.Value == "" {
-			return out, nil
-		}
-		if _, known := t.Source[v.Source]; v.Source != "" && !known {
-			return out, fmt.Errorf("%s: %s: source %q is not in the list", where, key, v.Source)
-		}
-		if v.Status == "" {
-			return out, fmt.Errorf("%s: %s: has no status", where, key)
-		}
-		number := func(text string) (float64, error) {
-			switch {
-			case key == "melting":
-				t, err := unit.ParseTemp(text)
-				return t.Kelvin(), err
-			case key == "tension":
-				s, err := unit.ParseStress(text)
-				return float64(s), err
-			case key == "factor":
-				return strconv.ParseFloat(text, 64)
-			}
-			x, _, err := glass.ParseProperty(key, text)
-			return x, err
-		}
-		out = Value{Text: v.Value, Source: v.Source, Status: v.Status, Note: v.Note}
-		for _, part := range []struct {
-			text string
-			into *float64
-		}{{v.Value, &out.Number}, {v.Low, &out.Low}, {v.High, &out.High}} {
-			if *part.into = out.Number; part.text != "" {
-				if *part.into, err = number(part.text); err != nil {
-					return out, fmt.Errorf("%s: %s: %w", where, key, err)
-				}
-			}
-		}
-		if !(out.Low <= out.Number && out.Number <= out.High) {
-			return out, fmt.Errorf("%s: %s %s: must lie between low and high", where, key, v.Value)
-		}
-		return out, nil
-	}
 	for _, m := range t.Material {
-		var rho, k, c Value
-		m.material = Material{Name: m.Name, Title: m.Title, Kind: m.Kind, Hydrated: m.Hydrated, StopsLight: m.Kind == Metal || m.stops(m.Name)}
-		for _, p := range []struct {
-			key  string
-			text valueText
-			into *Value
-		}{{"expansion", m.Expansion, &m.material.Expansion}, {"young_modulus", m.Young, &m.material.Young}, {"poisson", m.Poisson, &m.material.Poisson},
-			{"melting", m.Melting, &m.material.Melting}, {"density", m.Density, &rho}, {"conductivity", m.Conductivity, &k}, {"specific_heat", m.Heat, &c},
-			{"expansion", m.Apart, &m.apart}} {
-			var err error
-			if *p.into, err = read(m.Name, p.key, p.text); err != nil {
-				return nil, err
-			}
-		}
-		if c.Known() {
-			m.material.Density, m.material.Conductivity, m.material.Heat = rho, k, c
-			m.material.Diffusivity = k.Number / (rho.Number * c.Number)
+		if err := m.read(t); err != nil {
+			return nil, err
 		}
 	}
-	for _, list := range [][]*forGlass{t.OverTheFall, t.Limit} {
-		for _, f := range list {
-			key, text := "factor", f.Factor
-			if text.Value == "" {
-				key, text = "tension", f.Tension
-			}
-			var err error
-			if f.value, err = read(key, key, text); err != nil {
-				return nil, err
-			}
+	for _, f := range slices.Concat(t.OverTheFall, t.Limit) {
+		key, text := "factor", f.Factor
+		if text.Value == "" {
+			key, text = "tension", f.Tension
+		}
+		var err error
+		if f.value, err = t.read(key, key, text); err != nil {
+			return nil, err
 		}
 	}
 	return t, nil
+}
+
+// read makes the material of its texts.
+func (m *materialText) read(t *table) (err error) {
+	var rho, k, c Value
+	m.material = Material{Name: m.Name, Title: m.Title, Kind: m.Kind, Hydrated: m.Hydrated, StopsLight: m.Kind == Metal || m.stops(m.Name)}
+	for _, p := range []struct {
+		key  string
+		text valueText
+		into *Value
+	}{{"expansion", m.Expansion, &m.material.Expansion}, {"young_modulus", m.Young, &m.material.Young}, {"poisson", m.Poisson, &m.material.Poisson},
+		{"melting", m.Melting, &m.material.Melting}, {"density", m.Density, &rho}, {"conductivity", m.Conductivity, &k}, {"specific_heat", m.Heat, &c},
+		{"expansion", m.Apart, &m.apart}} {
+		if *p.into, err = t.read(m.Name, p.key, p.text); err != nil {
+			return err
+		}
+	}
+	if c.Known() {
+		m.material.Density, m.material.Conductivity, m.material.Heat = rho, k, c
+		m.material.Diffusivity = k.Number / (rho.Number * c.Number)
+	}
+	return nil
+}
+
+// read reads a value with its range. What is not stated is the zero value.
+func (t *table) read(where, key string, v valueText) (out Value, err error) {
+	if v.Value == "" {
+		return out, nil
+	}
+	if _, known := t.Source[v.Source]; v.Source != "" && !known {
+		return out, fmt.Errorf("%s: %s: source %q is not in the list", where, key, v.Source)
+	}
+	if v.Status == "" {
+		return out, fmt.Errorf("%s: %s: has no status", where, key)
+	}
+	out = Value{Text: v.Value, Source: v.Source, Status: v.Status, Note: v.Note}
+	for _, part := range []struct {
+		text string
+		into *float64
+	}{{v.Value, &out.Number}, {v.Low, &out.Low}, {v.High, &out.High}} {
+		if *part.into = out.Number; part.text != "" {
+			if *part.into, err = number(key, part.text); err != nil {
+				return out, fmt.Errorf("%s: %s: %w", where, key, err)
+			}
+		}
+	}
+	if !(out.Low <= out.Number && out.Number <= out.High) {
+		return out, fmt.Errorf("%s: %s %s: must lie between low and high", where, key, v.Value)
+	}
+	return out, nil
+}
+
+// number reads a number of a key in its unit.
+func number(key, text string) (float64, error) {
+	switch key {
+	case "melting":
+		t, err := unit.ParseTemp(text)
+		return t.Kelvin(), err
+	case "tension":
+		s, err := unit.ParseStress(text)
+		return float64(s), err
+	case "factor":
+		return strconv.ParseFloat(text, 64)
+	}
+	x, _, err := glass.ParseProperty(key, text)
+	return x, err
 }
 
 // holds returns the value for a glass: that of its name, of the glass it is

@@ -154,58 +154,72 @@ func (m *model) slope(r *Report, part int) (slope unit.Stress, at string, ok boo
 
 // tellInside says what there is to say of stones and metals.
 func (m *model) tellInside(r *Report, add func(Finding)) {
-	clear := m.solid(0)
 	places := r.atStones(m)
 	for k, in := range m.p.Contents.Inside {
-		i := m.partOf(in.Material)
-		rock := m.solid(i)
-		name := m.parts[i].Name
+		name := m.parts[m.partOf(in.Material)].Name
 		if in.Shape == Foil {
-			kind := FoilRim
-			if in.Size < film {
-				kind = FilmIsNothing
-			}
-			add(Finding{Kind: kind, Of: name, Lengths: [4]unit.Length{in.Size, leaf}})
-			if at := r.at(InFoil); in.Material.Kind == Metal && at.Hoop.Size() > metalYields {
-				add(Finding{Kind: Yields, Of: name, Stress: at.Hoop.Size()})
-			}
+			tellFoil(in, r, name, add)
 			continue
 		}
 		if in.Material.Hydrated && !in.Dry {
 			add(Finding{Kind: DryFirst, Of: name})
 		}
-		at := places[k]
-		m.tellSeal(at, add, name, rock, clear, in.Size/2)
-		if in.Shape == Flat {
-			add(Finding{Kind: EdgeRaises, Of: name, Number: float64(edgeOf(in))})
-			if in.Edge == 0 {
-				add(Finding{Kind: EdgeUnknown, Of: name, Lengths: [4]unit.Length{in.Thick * assumedEdge}})
-			}
-		}
-		cover := m.p.depth(in) - in.high()
-		if surface, _ := NearSurface(-at.Radial.Expected, clear.Poisson, float64(in.Size/2/m.p.depth(in))); !m.p.concentric(in) && surface > -at.Radial.Expected/2 && surface > 0 {
-			over, _ := NearSurface(-at.Radial.Low, clear.Poisson, float64(in.Size/2/m.p.depth(in)))
-			least := unit.Length(0)
-			if room := m.p.Limit - m.p.Already; room > 0 {
-				least = in.Size / 2 * unit.Length(NearSurfaceDepth(-at.Radial.Low, room, clear.Poisson)-1)
-			}
-			add(Finding{Kind: SurfaceOverStone, Of: name, Stress: over, Lengths: [4]unit.Length{cover, least}})
-		}
-		if in.Count > 1 && (in.Apart == 0 || in.Apart < 3*in.Size) {
-			add(Finding{Kind: Crowded, Of: name, Lengths: [4]unit.Length{in.Apart, 3 * in.Size}})
-		}
-		if in.Material.Kind == Metal && at.Radial.Size() > metalYields {
-			add(Finding{Kind: Yields, Of: name, Stress: at.Radial.Size()})
+		m.tellStone(in, places[k], name, add)
+	}
+	m.tellCore(r, add)
+}
+
+// tellFoil says what there is to say of a foil or a film.
+func tellFoil(in Inside, r *Report, name string, add func(Finding)) {
+	kind := FoilRim
+	if in.Size < film {
+		kind = FilmIsNothing
+	}
+	add(Finding{Kind: kind, Of: name, Lengths: [4]unit.Length{in.Size, leaf}})
+	if at := r.at(InFoil); in.Material.Kind == Metal && at.Hoop.Size() > metalYields {
+		add(Finding{Kind: Yields, Of: name, Stress: at.Hoop.Size()})
+	}
+}
+
+// tellStone says what there is to say of a body with glass around it.
+func (m *model) tellStone(in Inside, at Place, name string, add func(Finding)) {
+	clear := m.solid(0)
+	m.tellSeal(at, add, name, m.solid(m.partOf(in.Material)), clear, in.Size/2)
+	if in.Shape == Flat {
+		add(Finding{Kind: EdgeRaises, Of: name, Number: float64(edgeOf(in))})
+		if in.Edge == 0 {
+			add(Finding{Kind: EdgeUnknown, Of: name, Lengths: [4]unit.Length{in.Thick * assumedEdge}})
 		}
 	}
-	if layers := m.p.Contents.Layers; len(m.shells) > 0 && m.shells[0].stone && len(layers) > 0 && layers[0].Core {
-		i := m.shells[0].part
-		if at := r.at(AtStone); at != nil { // in a flat piece it is a sheet, not a stone
-			m.tellSeal(*at, add, m.parts[i].Name, m.solid(i), m.solid(m.shells[1].part), m.shells[0].outer)
+	cover, share := m.p.depth(in)-in.high(), float64(in.Size/2/m.p.depth(in))
+	if surface, _ := NearSurface(-at.Radial.Expected, clear.Poisson, share); !m.p.concentric(in) && surface > -at.Radial.Expected/2 && surface > 0 {
+		over, _ := NearSurface(-at.Radial.Low, clear.Poisson, share)
+		least := unit.Length(0)
+		if room := m.p.Limit - m.p.Already; room > 0 {
+			least = in.Size / 2 * unit.Length(NearSurfaceDepth(-at.Radial.Low, room, clear.Poisson)-1)
 		}
-		if m.parts[i].Hydrated {
-			add(Finding{Kind: DryFirst, Of: m.parts[i].Name})
-		}
+		add(Finding{Kind: SurfaceOverStone, Of: name, Stress: over, Lengths: [4]unit.Length{cover, least}})
+	}
+	if in.Count > 1 && (in.Apart == 0 || in.Apart < 3*in.Size) {
+		add(Finding{Kind: Crowded, Of: name, Lengths: [4]unit.Length{in.Apart, 3 * in.Size}})
+	}
+	if in.Material.Kind == Metal && at.Radial.Size() > metalYields {
+		add(Finding{Kind: Yields, Of: name, Stress: at.Radial.Size()})
+	}
+}
+
+// tellCore says what there is to say of layers whose core is a stone.
+func (m *model) tellCore(r *Report, add func(Finding)) {
+	layers := m.p.Contents.Layers
+	if len(m.shells) == 0 || !m.shells[0].stone || len(layers) == 0 || !layers[0].Core {
+		return
+	}
+	i := m.shells[0].part
+	if at := r.at(AtStone); at != nil { // in a flat piece it is a sheet, not a stone
+		m.tellSeal(*at, add, m.parts[i].Name, m.solid(i), m.solid(m.shells[1].part), m.shells[0].outer)
+	}
+	if m.parts[i].Hydrated {
+		add(Finding{Kind: DryFirst, Of: m.parts[i].Name})
 	}
 }
 

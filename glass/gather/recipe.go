@@ -3,6 +3,7 @@ package gather
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -163,8 +164,7 @@ type Portion struct {
 
 // Portions returns how much of each part a single piece takes, in the order
 // written. Layers follow each other from the front. What lies inside and what
-// is weighed is taken out of the rest. It is one pass, a branch a way to say how
-// much.
+// is weighed is taken out of the rest.
 //
 // Errors: *[PartError] when the parts do not make up the piece.
 func (r Recipe) Portions() ([]Portion, error) {
@@ -174,15 +174,13 @@ func (r Recipe) Portions() ([]Portion, error) {
 	whole := r.Piece.Volume
 	layers, inside, rest := 0.0, 0.0, -1
 	out := make([]Portion, len(r.Parts))
-	seen := map[string]bool{}
 	for i, p := range r.Parts {
 		fail := func(hint, format string, args ...any) ([]Portion, error) {
 			return nil, &PartError{p.Text, fmt.Sprintf(format, args...), hint}
 		}
-		if seen[strings.ToLower(p.Name)] {
+		if slices.ContainsFunc(r.Parts[:i], func(q Part) bool { return strings.EqualFold(q.Name, p.Name) }) {
 			return fail("give each part a name of its own", "the name is there twice")
 		}
-		seen[strings.ToLower(p.Name)] = true
 		q := &out[i]
 		q.Name = p.Name
 		switch {
@@ -194,17 +192,9 @@ func (r Recipe) Portions() ([]Portion, error) {
 			q.Share = p.Share
 			layers += q.Share
 		case p.High > 0:
-			// Its share depends on where it begins: at the front only a first
-			// layer does, at the back only a last.
-			if !(i == 0 || i == len(r.Parts)-1) {
-				return fail("give a share for what lies between: \"core 30%\" or \"core rest\"", "a height is read for the first and the last layer only")
-			}
-			if p.High >= r.Piece.Depth() {
-				return fail("", "%s is the whole piece or more", unit.AsTyped(p.High))
-			}
-			share, ok := r.Piece.ShareOf(p.High)
-			if !ok {
-				return fail("give a share of the volume instead", "a layer by height is computed for a sphere, rod, disc, slab and tube, not for a %s", r.Piece.Kind)
+			share, err := r.layer(i)
+			if err != nil {
+				return nil, err
 			}
 			q.Share = share
 			layers += share
@@ -218,16 +208,8 @@ func (r Recipe) Portions() ([]Portion, error) {
 			inside += q.Share
 		}
 	}
-	const hair = 1e-9
-	switch all := layers + inside; {
-	case layers > 1+hair || all > 1+hair:
-		return nil, &PartError{textsOf(r.Parts), fmt.Sprintf("together they make %.4g %% of the piece", 100*all), "they may make 100 % at most"}
-	case rest < 0 && inside > 0 && all < 1-hair:
-		return nil, &PartError{textsOf(r.Parts), "nothing says what they lie in", `add --part "core rest"`}
-	case rest < 0 && all < 1-hair:
-		return nil, &PartError{textsOf(r.Parts), fmt.Sprintf("together they make %.4g %% of the piece", 100*all), `add what is missing: --part "core rest"`}
-	case rest >= 0 && all >= 1-hair:
-		return nil, &PartError{r.Parts[rest].Text, "nothing is left for it", "leave it out, or make another part smaller"}
+	if err := r.addUp(layers, inside, rest); err != nil {
+		return nil, err
 	}
 	at := 0.0
 	for i := range out {
@@ -247,6 +229,44 @@ func (r Recipe) Portions() ([]Portion, error) {
 		q.Mass = unit.Mass(q.Volume * r.Density)
 	}
 	return out, nil
+}
+
+// layer returns the share of a part that is given by its height. It depends on
+// where the part begins: at the front only a first layer does, at the back only a
+// last.
+func (r Recipe) layer(i int) (float64, error) {
+	p := r.Parts[i]
+	fail := func(hint, format string, args ...any) (float64, error) {
+		return 0, &PartError{p.Text, fmt.Sprintf(format, args...), hint}
+	}
+	if !(i == 0 || i == len(r.Parts)-1) {
+		return fail("give a share for what lies between: \"core 30%\" or \"core rest\"", "a height is read for the first and the last layer only")
+	}
+	if p.High >= r.Piece.Depth() {
+		return fail("", "%s is the whole piece or more", unit.AsTyped(p.High))
+	}
+	share, ok := r.Piece.ShareOf(p.High)
+	if !ok {
+		return fail("give a share of the volume instead", "a layer by height is computed for a sphere, rod, disc, slab and tube, not for a %s", r.Piece.Kind)
+	}
+	return share, nil
+}
+
+// addUp refuses shares that do not make up the piece: of the layers, and of what
+// lies inside the rest, whose index is below zero if there is none.
+func (r Recipe) addUp(layers, inside float64, rest int) error {
+	const hair = 1e-9
+	switch all := layers + inside; {
+	case layers > 1+hair || all > 1+hair:
+		return &PartError{textsOf(r.Parts), fmt.Sprintf("together they make %.4g %% of the piece", 100*all), "they may make 100 % at most"}
+	case rest < 0 && inside > 0 && all < 1-hair:
+		return &PartError{textsOf(r.Parts), "nothing says what they lie in", `add --part "core rest"`}
+	case rest < 0 && all < 1-hair:
+		return &PartError{textsOf(r.Parts), fmt.Sprintf("together they make %.4g %% of the piece", 100*all), `add what is missing: --part "core rest"`}
+	case rest >= 0 && all >= 1-hair:
+		return &PartError{r.Parts[rest].Text, "nothing is left for it", "leave it out, or make another part smaller"}
+	}
+	return nil
 }
 
 func textsOf(parts []Part) string {
