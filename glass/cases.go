@@ -80,7 +80,7 @@ func Cases() map[string]cases.Compute {
 		},
 		"Coefficients": func(t cases.T, in cases.Values) cases.Values {
 			g, c := curveOf(t, in)
-			return cases.Values{"A": c.A, "B": c.B, "T0_C": unit.Kelvin(c.T0).Celsius(), "H_over_R_K": c.ActivationTemp(g.Anneal.Temp())}
+			return cases.Values{"A": c.A, "B": c.B, "T0_C": unit.Kelvin(c.T0).Celsius(), "H_over_R_K": c.activationTemp(g.Anneal.Temp())}
 		},
 		"Isokoms": func(t cases.T, in cases.Values) cases.Values {
 			c := Curve{A: in.Float("A_dPas") - poise, B: in.Float("B_K"), T0: unit.Celsius(in.Float("T0_C")).Kelvin(),
@@ -101,7 +101,7 @@ func Cases() map[string]cases.Compute {
 		},
 		"ThroughThree": func(t cases.T, in cases.Values) cases.Values {
 			l, x := in.Floats("log10_Pas"), in.Floats("t_C")
-			c, err := ThroughThree("test", l[0], unit.Celsius(x[0]), l[1], unit.Celsius(x[1]), l[2], unit.Celsius(x[2]))
+			c, err := throughThree("test", l[0], unit.Celsius(x[0]), l[1], unit.Celsius(x[1]), l[2], unit.Celsius(x[2]))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -122,7 +122,7 @@ func Cases() map[string]cases.Compute {
 		"Line": func(t cases.T, in cases.Values) cases.Values {
 			_, c := curveOf(t, in)
 			at := isokoms(t, c, []float64{12, 13.5, 6.6})
-			return cases.Values{"t_1e12_C": at[0], "t_1e13p5_C": at[1], "t_1e6p6_C": at[2], "H_over_R_at_1e12_K": c.ActivationTemp(unit.Celsius(at[0]))}
+			return cases.Values{"t_1e12_C": at[0], "t_1e13p5_C": at[1], "t_1e6p6_C": at[2], "H_over_R_at_1e12_K": c.activationTemp(unit.Celsius(at[0]))}
 		},
 		"LiquidExpansion": func(t cases.T, in cases.Values) cases.Values {
 			return cases.Values{"alpha_liquid_per_K": mustFind(t, in.Text("glass")).ExpansionLiquid.Number}

@@ -27,10 +27,10 @@ func (l *loader) pins(g *Glass, f *form) error {
 	}
 	switch p := f.Viscosity; {
 	case p == nil:
-	case p.name == StrainAnnealSoften || p.name == AnnealSoftenWork:
+	case p.name == strainAnnealSoften || p.name == annealSoftenWork:
 		g.Viscosity = p.name
 	case p.name != "":
-		return l.fail(l.path("viscosity"), "", `viscosity %s: must be %q, %q or { A = , B = , T0 = }`, p.name, StrainAnnealSoften, AnnealSoftenWork)
+		return l.fail(l.path("viscosity"), "", `viscosity %s: must be %q, %q or { A = , B = , T0 = }`, p.name, strainAnnealSoften, annealSoftenWork)
 	default:
 		return l.given(g, p)
 	}
@@ -47,7 +47,7 @@ func (l *loader) given(g *Glass, p *pin) error {
 	if p.A == nil || p.B == nil {
 		return l.fail(path, `write { A = -3.02, B = 6987, T0 = "94.9 °C" }`, "viscosity: must have A, B and T0")
 	}
-	c := Curve{Name: GivenCurve, A: *p.A, B: *p.B, Low: unit.Kelvin(1), High: unit.Kelvin(3000)}
+	c := Curve{Name: givenCurve, A: *p.A, B: *p.B, Low: unit.Kelvin(1), High: unit.Kelvin(3000)}
 	if c.B < 0 || c.B > 1e6 || c.A < -60 || c.A > 40 {
 		return l.fail(path, "", "viscosity: must have A from -60 to 40 and B from 0 to 1e6 K")
 	}
@@ -85,12 +85,12 @@ func (l *loader) given(g *Glass, p *pin) error {
 		}
 		c.Low, c.High = low, high
 	}
-	g.Viscosity, g.Pin = GivenCurve, &c
+	g.Viscosity, g.Pin = givenCurve, &c
 	// The fixed points of a given curve follow from it, unless they are stated.
 	for _, point := range []struct {
 		value *Value
 		log10 float64
-	}{{&g.Strain, LogStrain}, {&g.Anneal, LogAnneal}, {&g.Soften, LogSoften}, {&g.Work, LogWork}} {
+	}{{&g.Strain, LogStrain}, {&g.Anneal, LogAnneal}, {&g.Soften, logSoften}, {&g.Work, logWork}} {
 		if t, err := c.At(point.log10); err == nil && !point.value.Known() {
 			*point.value = Value{Number: t.Kelvin(), Text: t.Text(unit.Metric), Status: Derived, Note: "from the given viscosity"}
 		}
@@ -124,7 +124,7 @@ func (l *loader) like(g *Glass) error {
 	if err != nil {
 		return err
 	}
-	for _, key := range Keys() {
+	for _, key := range keys() {
 		mine, theirs := g.value(key), *other.value(key)
 		fixed := quantities[key] == fixedPoint
 		if mine.Text != "" || theirs.Text == "" || g.Pin != nil && (fixed || key == "viscosity_limit") {
@@ -226,8 +226,8 @@ func (l *loader) check(g *Glass) error {
 	}
 	needed := []string{"expansion", "density", "young_modulus", "poisson", "conductivity", "specific_heat"}
 	switch g.Viscosity {
-	case GivenCurve:
-	case AnnealSoftenWork:
+	case givenCurve:
+	case annealSoftenWork:
 		if needed = append(needed, "annealing_point", "softening_point"); !g.ViscosityLimit.Known() {
 			needed = append(needed, "working_point")
 		}

@@ -125,7 +125,7 @@ func (p *pin) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// values returns the entries of each key, in the order of [Keys].
+// values returns the entries of each key, in the order of [keys].
 func (f *form) values() []struct {
 	key     string
 	entries entries

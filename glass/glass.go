@@ -261,9 +261,9 @@ func (g *Glass) Value(key string) (v Value, ok bool) {
 	return *p, true
 }
 
-// Keys returns the keys that hold a value with a source and a status, in the
+// keys returns the keys that hold a value with a source and a status, in the
 // order in which a table of properties shows them.
-func Keys() []string {
+func keys() []string {
 	keys := make([]string, 0, len(keyWords)+5)
 	for _, k := range keyWords {
 		keys = append(keys, k.key)

@@ -54,7 +54,7 @@ func TestThroughThree(t *testing.T) {
 		for i, l := range logs {
 			k[i] = want.T0 + want.B/(l-want.A)
 		}
-		got, err := ThroughThree("x", logs[0], unit.Kelvin(k[0]), logs[1], unit.Kelvin(k[1]), logs[2], unit.Kelvin(k[2]))
+		got, err := throughThree("x", logs[0], unit.Kelvin(k[0]), logs[1], unit.Kelvin(k[1]), logs[2], unit.Kelvin(k[2]))
 		if err != nil {
 			t.Fatal(err)
 		}

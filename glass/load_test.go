@@ -44,7 +44,7 @@ func TestTable(t *testing.T) {
 		if g.Name != parts[i].Name || g.Name != sections()[i].name {
 			t.Errorf("glass %d: %s, %s, %s", i, g.Name, parts[i].Name, sections()[i].name)
 		}
-		for _, key := range Keys() {
+		for _, key := range keys() {
 			a, _ := g.Value(key)
 			if b, _ := parts[i].Value(key); a != b {
 				t.Errorf("%s: %s: %v, in its section %v", g.Name, key, a, b)
@@ -198,7 +198,7 @@ specific_heat = "1000 J/kg/K"
 	}
 	g := table.Glasses[0]
 	curves, err := g.Curves()
-	if err != nil || len(curves) != 1 || curves[0].Name != GivenCurve || !g.SurfaceFollows || g.Relaxation != "maxwell" {
+	if err != nil || len(curves) != 1 || curves[0].Name != givenCurve || !g.SurfaceFollows || g.Relaxation != "maxwell" {
 		t.Fatalf("%v %v %+v", curves, err, g)
 	}
 	if got := g.Anneal.Temp().Celsius(); math.Abs(got-(246.1+4330.9/14.601)) > 1e-9 || g.Anneal.Status != Derived {
@@ -221,7 +221,7 @@ specific_heat = "1000 J/kg/K"
 	if err != nil {
 		t.Fatal(err)
 	}
-	if curves, err := table.Glasses[0].Curves(); err != nil || len(curves) != 1 || curves[0].Name != StrainAnnealSoften {
+	if curves, err := table.Glasses[0].Curves(); err != nil || len(curves) != 1 || curves[0].Name != strainAnnealSoften {
 		t.Errorf("%v %v", curves, err)
 	}
 }
@@ -324,7 +324,7 @@ func FuzzTable(f *testing.F) {
 			return
 		}
 		for _, g := range table.Glasses {
-			for _, key := range Keys() {
+			for _, key := range keys() {
 				if v, ok := g.Value(key); ok && (math.IsNaN(v.Number+v.Spread) || math.IsInf(v.Number+v.Spread, 0) || v.Spread < 0) {
 					t.Errorf("%s %+v", key, v)
 				}

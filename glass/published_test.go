@@ -24,7 +24,7 @@ func TestCurve_slopeByDifference(t *testing.T) {
 				t.Fatal(err1, err2)
 			}
 			want := (cold - hot) * math.Ln10 / (1/at.Add(-h).Kelvin() - 1/at.Add(h).Kelvin())
-			if got := c.ActivationTemp(at); math.Abs(got-want) > 1e-5*want {
+			if got := c.activationTemp(at); math.Abs(got-want) > 1e-5*want {
 				t.Errorf("%s %s: H/R %.1f K, by difference %.1f K", g.Name, c.Name, got, want)
 			}
 		}
@@ -40,7 +40,7 @@ func TestCurve_straight(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, c := range curves {
-			if straight := !c.Straight.IsZero(); straight != (c.Name == AnnealSoftenWork) {
+			if straight := !c.Straight.IsZero(); straight != (c.Name == annealSoftenWork) {
 				t.Errorf("%s %s: straight %v", g.Name, c.Name, straight)
 			}
 			if c.Straight.IsZero() {
@@ -57,9 +57,9 @@ func TestCurve_straight(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				want := 12 + c.ActivationTemp(c.Straight)/math.Ln10*(1/at.Kelvin()-1/c.Straight.Kelvin())
+				want := 12 + c.activationTemp(c.Straight)/math.Ln10*(1/at.Kelvin()-1/c.Straight.Kelvin())
 				back, err := c.At(l)
-				if err != nil || math.Abs(float64(back.Sub(at))) > 1e-9 || math.Abs(l-want) > 1e-12 || c.ActivationTemp(at) != c.ActivationTemp(c.Straight) {
+				if err != nil || math.Abs(float64(back.Sub(at))) > 1e-9 || math.Abs(l-want) > 1e-12 || c.activationTemp(at) != c.activationTemp(c.Straight) {
 					t.Errorf("%s: 10^%g at %v, want 10^%g; back to %v, %v", g.Name, l, at, want, back, err)
 				}
 				if continued := c.A + c.B/(at.Kelvin()-c.T0); l >= continued {
@@ -112,7 +112,7 @@ func TestOxideFactors(t *testing.T) {
 // TestStatuses: a value of the table is never better than its words say.
 func TestStatuses(t *testing.T) {
 	for _, g := range Builtin() {
-		for _, key := range Keys() {
+		for _, key := range keys() {
 			v, ok := g.Value(key)
 			all := g.Alternatives[key]
 			if ok {

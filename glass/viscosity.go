@@ -16,15 +16,15 @@ import (
 const (
 	LogStrain = 13.5
 	LogAnneal = 12.0
-	LogSoften = 6.6
-	LogWork   = 3.0
+	logSoften = 6.6
+	logWork   = 3.0
 )
 
 // Names of the curves.
 const (
-	StrainAnnealSoften = "strain-anneal-soften"
-	AnnealSoftenWork   = "anneal-soften-work"
-	GivenCurve         = "given"
+	strainAnnealSoften = "strain-anneal-soften"
+	annealSoftenWork   = "anneal-soften-work"
+	givenCurve         = "given"
 )
 
 // belowStrain is how far below the strain point a curve is used. The glass
@@ -54,7 +54,7 @@ const belowStrain unit.Delta = 80
 // 70,400 K there and does not rise; continued, the second curve would have
 // 107,000 K, the straight line of float has 81,000 K.
 type Curve struct {
-	Name      string // [StrainAnnealSoften], [AnnealSoftenWork] or [GivenCurve]
+	Name      string // [strainAnnealSoften], [annealSoftenWork] or [givenCurve]
 	A, B, T0  float64
 	Straight  unit.Temp // below it log10 η is a straight line in 1/T; zero: nowhere
 	Low, High unit.Temp // where the curve may be used
@@ -129,13 +129,13 @@ func near(t, low, high unit.Temp) bool {
 	return !t.Less(low.Add(-slack)) && !high.Add(slack).Less(t)
 }
 
-// ActivationTemp returns the local slope of the curve as H/R [K], the
+// activationTemp returns the local slope of the curve as H/R [K], the
 // activation enthalpy of flow over the gas constant:
 //
 //	H/R = ln(10) B T² / (T - T0)²
 //
 // It does not change where the curve is a straight line.
-func (c Curve) ActivationTemp(t unit.Temp) float64 {
+func (c Curve) activationTemp(t unit.Temp) float64 {
 	k := t.Kelvin()
 	if t.Less(c.Straight) {
 		k = c.Straight.Kelvin()
@@ -155,18 +155,18 @@ func (c Curve) ActivationTemp(t unit.Temp) float64 {
 // Errors: *[MissingError] when fixed points are missing, and an error that
 // names them when no falling curve passes through them.
 func (g *Glass) Curves() ([]Curve, error) {
-	if g.Viscosity == GivenCurve && g.Pin != nil {
+	if g.Viscosity == givenCurve && g.Pin != nil {
 		return []Curve{*g.Pin}, nil
 	}
 	var curves []Curve
-	if g.Viscosity != AnnealSoftenWork && g.Strain.Known() && g.Anneal.Known() && g.Soften.Known() {
-		c, err := ThroughThree(StrainAnnealSoften, LogStrain, g.Strain.Temp(), LogAnneal, g.Anneal.Temp(), LogSoften, g.Soften.Temp())
+	if g.Viscosity != annealSoftenWork && g.Strain.Known() && g.Anneal.Known() && g.Soften.Known() {
+		c, err := throughThree(strainAnnealSoften, LogStrain, g.Strain.Temp(), LogAnneal, g.Anneal.Temp(), logSoften, g.Soften.Temp())
 		if err != nil {
 			return nil, fmt.Errorf("glass %q: %w", g.Name, err)
 		}
 		curves = append(curves, c.from(c.Low.Add(-belowStrain)))
 	}
-	if g.Viscosity != StrainAnnealSoften && g.Anneal.Known() && g.Soften.Known() && (g.Work.Known() || g.ViscosityLimit.Known()) {
+	if g.Viscosity != strainAnnealSoften && g.Anneal.Known() && g.Soften.Known() && (g.Work.Known() || g.ViscosityLimit.Known()) {
 		c, err := g.fluidCurve()
 		if err != nil {
 			return nil, fmt.Errorf("glass %q: %w", g.Name, err)
@@ -177,7 +177,7 @@ func (g *Glass) Curves() ([]Curve, error) {
 		return curves, nil
 	}
 	keys := []string{"strain_point", "annealing_point", "softening_point"}
-	if g.Viscosity == AnnealSoftenWork {
+	if g.Viscosity == annealSoftenWork {
 		keys = []string{"annealing_point", "softening_point", "working_point"}
 	}
 	return nil, g.Need(keys...)
@@ -188,9 +188,9 @@ func (g *Glass) fluidCurve() (Curve, error) {
 	anneal, soften := g.Anneal.Temp(), g.Soften.Temp()
 	c, err := Curve{}, error(nil)
 	if g.Work.Known() {
-		c, err = ThroughThree(AnnealSoftenWork, LogAnneal, anneal, LogSoften, soften, LogWork, g.Work.Temp())
+		c, err = throughThree(annealSoftenWork, LogAnneal, anneal, logSoften, soften, logWork, g.Work.Temp())
 	} else {
-		c, err = throughTwo(AnnealSoftenWork, g.ViscosityLimit.Number, LogAnneal, anneal, LogSoften, soften)
+		c, err = throughTwo(annealSoftenWork, g.ViscosityLimit.Number, LogAnneal, anneal, logSoften, soften)
 	}
 	if err != nil {
 		return c, err
@@ -215,7 +215,7 @@ func (c Curve) from(low unit.Temp) Curve {
 	return c
 }
 
-// ThroughThree returns the curve through three points, given as log10 of the
+// throughThree returns the curve through three points, given as log10 of the
 // viscosity [Pa·s] and temperature, from stiff and cold to fluid and hot. Its
 // range is from the first point to the last.
 //
@@ -227,7 +227,7 @@ func (c Curve) from(low unit.Temp) Curve {
 //
 // Errors: when the points are out of order, or lie on no curve that falls and
 // levels off (s must be above 1).
-func ThroughThree(name string, l1 float64, t1 unit.Temp, l2 float64, t2 unit.Temp, l3 float64, t3 unit.Temp) (Curve, error) {
+func throughThree(name string, l1 float64, t1 unit.Temp, l2 float64, t2 unit.Temp, l3 float64, t3 unit.Temp) (Curve, error) {
 	if !t1.Less(t2) || !t2.Less(t3) || l1 <= l2 || l2 <= l3 {
 		return Curve{}, fmt.Errorf("viscosity curve %s: temperatures %s, %s, %s must rise as the glass softens", name,
 			t1.Text(unit.Metric), t2.Text(unit.Metric), t3.Text(unit.Metric))

@@ -43,7 +43,7 @@ func Cases() map[string]cases.Compute {
 				m += row[0] * math.Pi / 6 * math.Pow(row[1]/1000, 3) * v.Float("density_g_cm3") * 1000
 			}
 			by := unit.Celsius(v.Float("from_C")).Sub(unit.Celsius(v.Float("to_C")))
-			return cases.Values{"mass_kg": m, "heat_kWh": GlassHeat(unit.Mass(m), 1000*v.Float("specific_heat_kJ_kgK"), by)}
+			return cases.Values{"mass_kg": m, "heat_kWh": glassHeat(unit.Mass(m), 1000*v.Float("specific_heat_kJ_kgK"), by)}
 		},
 	}
 }

@@ -38,7 +38,7 @@ func Pulses(count, perKWh float64) float64 { return count / perKWh }
 // Checked: testdata/cases/cost.toml
 func Duty(p unit.Power, share, hours float64) float64 { return p.Watts() / 1000 * share * hours }
 
-// GlassHeat returns the heat that glass gives off on its way down [kWh]:
+// glassHeat returns the heat that glass gives off on its way down [kWh]:
 //
 //	m c ΔT
 //
@@ -46,7 +46,7 @@ func Duty(p unit.Power, share, hours float64) float64 { return p.Watts() / 1000 
 // a kiln takes, so that a cost is not shared by weight.
 //
 // Checked: testdata/cases/cost.toml
-func GlassHeat(m unit.Mass, specificHeat float64, by unit.Delta) float64 {
+func glassHeat(m unit.Mass, specificHeat float64, by unit.Delta) float64 {
 	return m.Kilograms() * specificHeat * float64(by) / kWh
 }
 
@@ -175,8 +175,8 @@ func Even(m Money) Tariff { return Tariff{Currency: m.Currency, Windows: []Windo
 
 const day = 24 * 3600.
 
-// At returns the price at a second of the day, and for how long it holds.
-func (t Tariff) At(second float64) (price, holds float64) {
+// at returns the price at a second of the day, and for how long it holds.
+func (t Tariff) at(second float64) (price, holds float64) {
 	second = math.Mod(second, day)
 	n := len(t.Windows)
 	at := n - 1 // before the first of the day the last of the day before holds
@@ -204,7 +204,7 @@ func (t Tariff) Cost(start unit.Clock, steps []Step) Money {
 	at, sum := float64(start)*60, 0.0
 	for _, s := range steps {
 		for left := s.Seconds; left > 1e-9; {
-			price, holds := t.At(at)
+			price, holds := t.at(at)
 			d := min(left, holds)
 			sum += d * s.Watts / kWh * price
 			at += d
@@ -218,7 +218,7 @@ func (t Tariff) Cost(start unit.Clock, steps []Step) Money {
 // only the sum is known.
 func (t Tariff) Mean(start unit.Clock, seconds float64) float64 {
 	if len(t.Windows) == 1 || seconds <= 0 {
-		p, _ := t.At(float64(start) * 60)
+		p, _ := t.at(float64(start) * 60)
 		return p
 	}
 	return t.Cost(start, []Step{{seconds, 1000}}).Amount / (seconds / 3600)

@@ -220,7 +220,7 @@ func (d *dips) take(c kiln.Curve) kiln.Curve {
 	return seen
 }
 
-// SkinDrop returns how far the skin of a thick piece falls in an open kiln, and
+// skinDrop returns how far the skin of a thick piece falls in an open kiln, and
 // the heat it loses at first [W/m²]: a half-space that loses heat at a steady
 // rate.
 //
@@ -236,19 +236,19 @@ func (d *dips) take(c kiln.Curve) kiln.Curve {
 // Source: Carslaw and Jaeger, sec. 2.9 [memory; the cases are re-derived].
 //
 // Checked: testdata/cases/kiln-openings.toml
-func SkinDrop(at, room unit.Temp, share, emissivity, film, k, kappa float64, open time.Duration) (drop unit.Delta, flux float64) {
+func skinDrop(at, room unit.Temp, share, emissivity, film, k, kappa float64, open time.Duration) (drop unit.Delta, flux float64) {
 	a, b := at.Kelvin(), room.Kelvin()
 	flux = share*emissivity*sim.StefanBoltzmann*(a*a*a*a-b*b*b*b) + film*(a-b)
 	return unit.Delta(2 * flux * math.Sqrt(kappa*open.Seconds()/math.Pi) / k), flux
 }
 
-// OpeningLoss returns the power that leaves through an opening of an area [m²],
+// openingLoss returns the power that leaves through an opening of an area [m²],
 // black inside.
 //
 // Source: Stefan-Boltzmann law [derived].
 //
 // Checked: testdata/cases/kiln-openings.toml
-func OpeningLoss(at, room unit.Temp, area float64) unit.Power {
+func openingLoss(at, room unit.Temp, area float64) unit.Power {
 	a, b := at.Kelvin(), room.Kelvin()
 	return unit.Power(area * sim.StefanBoltzmann * (a*a*a*a - b*b*b*b))
 }

@@ -305,10 +305,10 @@ func (t *tally) deviations() (out []Deviations) {
 	return out
 }
 
-// Outside returns what the origins other than this project say of a quantity,
+// outside returns what the origins other than this project say of a quantity,
 // over all of them: bias and spread of the numbers of texts, closed forms and
 // general-purpose codes.
-func (l *Line) Outside() (s Stats) {
+func (l *Line) outside() (s Stats) {
 	squares := 0.0
 	for o, part := range l.Of {
 		if Origin(o) == Derived {

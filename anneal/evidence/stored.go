@@ -24,7 +24,7 @@ type Stored struct {
 func (r *Report) Keep() string {
 	var b strings.Builder
 	for _, l := range r.Lines {
-		o := l.Outside()
+		o := l.outside()
 		fmt.Fprintf(&b, "%s\t%d\t%.4f\t%.4f\t%d\t%.4f\t%.4f\n", l.Name, l.All.Cases, l.All.Bias+0, l.All.Spread, o.Cases, o.Bias+0, o.Spread)
 	}
 	return b.String()

@@ -38,7 +38,7 @@ func (k Kiln) heatingHolds() unit.Temp {
 	return unit.Celsius(500)
 }
 
-// Capacity returns the heat capacity of kiln and load [J/K] that agrees with
+// capacity returns the heat capacity of kiln and load [J/K] that agrees with
 // the power and with natural cooling:
 //
 //	at holding:           duty · P = C · fall(T)
@@ -46,7 +46,7 @@ func (k Kiln) heatingHolds() unit.Temp {
 //
 // The duty is preferred, since it needs no rate. ok is false when neither the
 // duty with its holding temperature nor the heating is given, or no power.
-func (k Kiln) Capacity() (c float64, at unit.Temp, byDuty, ok bool) {
+func (k Kiln) capacity() (c float64, at unit.Temp, byDuty, ok bool) {
 	if k.Power <= 0 {
 		return 0, at, false, false
 	}
@@ -72,7 +72,7 @@ func (k Kiln) Capacity() (c float64, at unit.Temp, byDuty, ok bool) {
 // but by the elements. ok is false when Capacity has no answer. It is an
 // estimate: a kiln whose walls are not warmed through takes more on the way up.
 func (k Kiln) Energy(path []Moment) (e Energy, ok bool) {
-	c, at, byDuty, ok := k.Capacity()
+	c, at, byDuty, ok := k.capacity()
 	if !ok {
 		return e, false
 	}

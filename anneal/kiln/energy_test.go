@@ -21,7 +21,7 @@ func TestEnergy_handCalculation(t *testing.T) {
 			t.Errorf("%s %.6g, want %.6g", what, got, want)
 		}
 	}
-	c, at, byDuty, ok := k.Capacity()
+	c, at, byDuty, ok := k.capacity()
 	if !ok || byDuty || at != k.Holding {
 		t.Fatalf("capacity at %s, by duty %v, ok %v", at, byDuty, ok)
 	}
@@ -60,7 +60,7 @@ func TestEnergy_handCalculation(t *testing.T) {
 
 	// A duty of 30 % at 520 °C: the loss is 600 W, C = 4.2 Wh/K.
 	k.HoldingDuty = 0.3
-	c, _, byDuty, _ = k.Capacity()
+	c, _, byDuty, _ = k.capacity()
 	near("capacity by duty [Wh/K]", c/3600, 4.2)
 	e, _ = k.Energy([]Moment{{0, hot}, {7200, hot}})
 	near("two hours by duty [kWh]", e.KWh(), 1.2)

@@ -205,11 +205,11 @@ func TestFitFall_refuses(t *testing.T) {
 }
 
 func TestParseHeating(t *testing.T) {
-	r, at, err := ParseHeating("400 °C/h")
+	r, at, err := parseHeating("400 °C/h")
 	if err != nil || at != nil || math.Abs(r.KelvinPerHour()-400) > 1e-9 {
 		t.Errorf("one rate: %v %v %v", r, at, err)
 	}
-	r, at, err = ParseHeating("68 °F 1080 °F/h, 500 °C 5 °C/min")
+	r, at, err = parseHeating("68 °F 1080 °F/h, 500 °C 5 °C/min")
 	if err != nil || len(at) != 2 || math.Abs(r.KelvinPerHour()-600) > 1e-9 || math.Abs(at[1].Rate.KelvinPerHour()-300) > 1e-9 {
 		t.Fatalf("by temperature: %v %v %v", r, at, err)
 	}
@@ -229,7 +229,7 @@ func TestParseHeating(t *testing.T) {
 		{"20 °C 600 °C/h, 500 °C 0 °C/h", "point 2: 0 °C/h: must be from 1 °C/h"},
 		{"20 °C 600 °C/h, fast", "point 2, fast: is not a temperature and a rate"},
 	} {
-		if _, _, err := ParseHeating(c.text); err == nil || !strings.HasPrefix(err.Error(), c.want) {
+		if _, _, err := parseHeating(c.text); err == nil || !strings.HasPrefix(err.Error(), c.want) {
 			t.Errorf("%q: %v, want %s", c.text, err, c.want)
 		}
 	}

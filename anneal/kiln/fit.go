@@ -234,12 +234,12 @@ func fit(r []Reading, room unit.Temp, bent bool) fitted {
 	return f
 }
 
-// ParseHeating reads the fastest heating: one rate, "400 °C/h", or rates by
+// parseHeating reads the fastest heating: one rate, "400 °C/h", or rates by
 // temperature, "20 °C 600 °C/h, 500 °C 300 °C/h", the temperatures rising.
 // A single rate has no points.
 //
 // Errors: *PointError; *unit.ParseError (wrapped) for a measure.
-func ParseHeating(text string) (greatest unit.Rate, at []HeatPoint, err error) {
+func parseHeating(text string) (greatest unit.Rate, at []HeatPoint, err error) {
 	parts := splitPoints(text)
 	if len(parts) < 2 {
 		if r, err := unit.ParseRate(text); err == nil || len(parts) == 0 || pointPart().FindString(parts[0]) == "" {

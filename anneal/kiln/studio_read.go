@@ -180,7 +180,7 @@ func (s *Studio) readKiln(f *strict.File, t *studioText) error {
 		k.Highest = *v
 	}
 	if v := t.Kiln.Heating; v != nil {
-		greatest, at, err := ParseHeating(*v)
+		greatest, at, err := parseHeating(*v)
 		if err != nil {
 			return f.Errorf([]string{"kiln", "fastest_heating"}, "%w", err)
 		}

@@ -56,7 +56,7 @@ type Account struct {
 	Dates     DateOrder // of dates as 03/04/2026, AnyOrder if there are none
 	Settled   int       // line that settled Dates, 0 if an option did
 	Left      []Left    // what was left out, in order of Reason
-	Gaps      []Gap     // the longest first, at most MostGaps
+	Gaps      []Gap     // the longest first, at most mostGaps
 	GapCount  int
 	Interval  time.Duration // usual time between readings
 	Step      unit.Delta    // the display counts in steps of this, 0 if no step shows
@@ -76,8 +76,8 @@ func (a *Account) Kept() int {
 	return n
 }
 
-// Dropped returns how much was left out for a reason.
-func (a *Account) Dropped(r Reason) int {
+// dropped returns how much was left out for a reason.
+func (a *Account) dropped(r Reason) int {
 	for _, l := range a.Left {
 		if l.Reason == r {
 			return l.Count
@@ -156,8 +156,8 @@ type Gap struct {
 // Length of the gap.
 func (g Gap) Length() time.Duration { return g.To.Time - g.From.Time }
 
-// MostGaps is how many gaps an account lists.
-const MostGaps = 20
+// mostGaps is how many gaps an account lists.
+const mostGaps = 20
 
 // impossible leaves out a reading that was read but cannot be true.
 func (a *Account) impossible(x row) {

@@ -19,7 +19,7 @@ func Cases() map[string]cases.Compute {
 		"Millivolts": func(t cases.T, in cases.Values) cases.Values {
 			var out []float64
 			for _, c := range in.Floats("temperature_C") {
-				out = append(out, couple(in).Millivolts(unit.Celsius(c)))
+				out = append(out, couple(in).millivolts(unit.Celsius(c)))
 			}
 			return cases.Values{"emf_mV": out}
 		},
@@ -32,15 +32,15 @@ func Cases() map[string]cases.Compute {
 		},
 		"Temperature": func(t cases.T, in cases.Values) cases.Values {
 			mV, junction := in.Float("emf_mV"), unit.Celsius(in.Float("junction_C"))
-			got, ok := couple(in).Temperature(mV, junction)
-			zero, ok0 := couple(in).Temperature(mV, unit.Celsius(0))
+			got, ok := couple(in).temperature(mV, junction)
+			zero, ok0 := couple(in).temperature(mV, unit.Celsius(0))
 			if !ok || !ok0 {
 				t.Error("out of range")
 			}
 			return cases.Values{"temperature_C": got.Celsius(), "adding_degrees_instead_C": zero.Celsius() + junction.Celsius()}
 		},
 		"Sensitivity": func(t cases.T, in cases.Values) cases.Values {
-			return cases.Values{"microvolt_per_K": 1000 * couple(in).Sensitivity(unit.Celsius(in.Float("temperature_C")))}
+			return cases.Values{"microvolt_per_K": 1000 * couple(in).sensitivity(unit.Celsius(in.Float("temperature_C")))}
 		},
 		"Interpolation": func(t cases.T, in cases.Values) cases.Values {
 			f := kiln.Fall{TimeConstant: hours(in.Float("time_constant_h")), Room: unit.Celsius(in.Float("room_C"))}
@@ -59,10 +59,10 @@ func Cases() map[string]cases.Compute {
 			for i := range int(in.Float("intervals")) + 1 {
 				r = append(r, kiln.Reading{At: unit.Celsius(500), Time: time.Duration(float64(i) * in.Float("interval_s") * 1e9)})
 			}
-			return cases.Values{"slope_sd_K_per_h": FitRate(r, unit.Delta(in.Float("step_K"))).Error.KelvinPerHour()}
+			return cases.Values{"slope_sd_K_per_h": fitRate(r, unit.Delta(in.Float("step_K"))).Error.KelvinPerHour()}
 		},
 		"Tolerance": func(t cases.T, in cases.Values) cases.Values {
-			standard, special := couple(in).Tolerance(unit.Celsius(in.Float("temperature_C")))
+			standard, special := couple(in).tolerance(unit.Celsius(in.Float("temperature_C")))
 			return cases.Values{"standard_C": standard.Kelvin(), "special_C": special.Kelvin()}
 		},
 	}

@@ -242,7 +242,7 @@ func (r *reader) thermocouple(l *layout, cols []Column) error {
 	case r.o.Junction.IsZero():
 		return r.option(at, OptJunction, `"25 °C", as it is where the wires end`, "column %s in mV needs the temperature of the junction", temp.called())
 	}
-	if mV := r.o.Couple.Millivolts(r.o.Junction); mV != mV || r.o.Junction.Celsius() > 120 {
+	if mV := r.o.Couple.millivolts(r.o.Junction); mV != mV || r.o.Junction.Celsius() > 120 {
 		return r.option(at, OptJunction, "what a thermometer reads beside the logger", "junction at %s cannot be", r.o.Junction)
 	}
 	return nil

@@ -107,7 +107,7 @@ func (c Couple) span() (low, high float64) {
 	return low, r[len(r)-1].high
 }
 
-// Millivolts returns what a thermocouple gives between a hot place and a
+// millivolts returns what a thermocouple gives between a hot place and a
 // junction at 0 °C.
 //
 // Valid: K -200 to 1372 °C, N -200 to 1300 °C, R and S -50 to 1664.5 °C; NaN
@@ -117,7 +117,7 @@ func (c Couple) span() (low, high float64) {
 // printed tables].
 //
 // Checked: testdata/cases/thermocouples.toml
-func (c Couple) Millivolts(t unit.Temp) float64 {
+func (c Couple) millivolts(t unit.Temp) float64 {
 	x := t.Celsius()
 	if low, high := c.span(); !(x >= low && x <= high) {
 		return math.NaN()
@@ -135,12 +135,12 @@ func (c Couple) in(celsius float64) reach {
 	return ranges[len(ranges)-1]
 }
 
-// Sensitivity returns by how much the millivolts rise per kelvin.
+// sensitivity returns by how much the millivolts rise per kelvin.
 //
 // Valid: as Millivolts.
 //
 // Checked: testdata/cases/thermocouples.toml
-func (c Couple) Sensitivity(t unit.Temp) (mVPerK float64) {
+func (c Couple) sensitivity(t unit.Temp) (mVPerK float64) {
 	x := t.Celsius()
 	if low, high := c.span(); !(x >= low && x <= high) {
 		return math.NaN()
@@ -148,7 +148,7 @@ func (c Couple) Sensitivity(t unit.Temp) (mVPerK float64) {
 	return c.in(x).slope(x)
 }
 
-// Temperature returns the temperature of the hot place from what the meter
+// temperature returns the temperature of the hot place from what the meter
 // read and the temperature of the junction where the wires end. Millivolts are
 // added, never degrees: 4.700 mV of type S at a junction of 25 °C is 561.0 °C,
 // while adding 25 K to what 4.700 mV means at 0 °C would give 571.8.
@@ -157,8 +157,8 @@ func (c Couple) Sensitivity(t unit.Temp) (mVPerK float64) {
 // ok is false outside its range.
 //
 // Checked: testdata/cases/thermocouples.toml
-func (c Couple) Temperature(mV float64, junction unit.Temp) (t unit.Temp, ok bool) {
-	e := mV + c.Millivolts(junction)
+func (c Couple) temperature(mV float64, junction unit.Temp) (t unit.Temp, ok bool) {
+	e := mV + c.millivolts(junction)
 	low, high := c.span()
 	if !(e >= c.in(low).at(low)-1e-9 && e <= c.in(high).at(high)+1e-9) {
 		return unit.Temp{}, false
@@ -186,7 +186,7 @@ func (c Couple) Temperature(mV float64, junction unit.Temp) (t unit.Temp, ok boo
 	return unit.Celsius(x), true
 }
 
-// Tolerance returns how far new wire may be off, of standard and of special
+// tolerance returns how far new wire may be off, of standard and of special
 // grade; used base metal drifts beyond it.
 //
 // Valid: from 0 °C up, to 1260 °C for K and N and 1480 °C for R and S.
@@ -194,7 +194,7 @@ func (c Couple) Temperature(mV float64, junction unit.Temp) (t unit.Temp, ok boo
 // Source: ASTM E230, initial tolerances [corroborated].
 //
 // Checked: testdata/cases/thermocouples.toml
-func (c Couple) Tolerance(t unit.Temp) (standard, special unit.Delta) {
+func (c Couple) tolerance(t unit.Temp) (standard, special unit.Delta) {
 	x := math.Abs(t.Celsius()) // the percentages are of °C
 	if c == TypeK || c == TypeN {
 		return unit.Delta(math.Max(2.2, 0.0075*x)), unit.Delta(math.Max(1.1, 0.004*x))

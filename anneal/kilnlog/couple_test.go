@@ -31,7 +31,7 @@ func TestCouple_rangesMeet(t *testing.T) {
 		{TypeS, -20, -0.103}, {TypeS, 1100, 10.757}, {TypeS, 1300, 13.159}, {TypeS, 1600, 16.777},
 		{TypeR, -20, -0.100}, {TypeR, 1100, 11.850}, {TypeR, 1300, 14.629}, {TypeR, 1600, 18.849},
 	} {
-		if got := row.c.Millivolts(unit.Celsius(row.celsius)); math.Abs(got-row.mV) > 0.00051 {
+		if got := row.c.millivolts(unit.Celsius(row.celsius)); math.Abs(got-row.mV) > 0.00051 {
 			t.Errorf("type %c at %g °C: %.4f mV, want %.3f", row.c, row.celsius, got, row.mV)
 		}
 	}
@@ -44,15 +44,15 @@ func TestCouple_roundTrip(t *testing.T) {
 		low, high := c.span()
 		for x := low; x <= high; x += 0.37 {
 			for _, j := range []float64{-20, 0, 25, 48} {
-				mV := c.Millivolts(unit.Celsius(x)) - c.Millivolts(unit.Celsius(j))
-				got, ok := c.Temperature(mV, unit.Celsius(j))
+				mV := c.millivolts(unit.Celsius(x)) - c.millivolts(unit.Celsius(j))
+				got, ok := c.temperature(mV, unit.Celsius(j))
 				if !ok || math.Abs(got.Celsius()-x) > 1e-5 {
 					t.Fatalf("type %c, %.2f °C over a junction of %g °C: got %v %v", c, x, j, got, ok)
 				}
 			}
 		}
 		for _, mV := range []float64{-50, 200, math.NaN(), math.Inf(1)} {
-			if got, ok := c.Temperature(mV, unit.Celsius(20)); ok {
+			if got, ok := c.temperature(mV, unit.Celsius(20)); ok {
 				t.Errorf("type %c: %g mV is %s", c, mV, got)
 			}
 		}

@@ -41,7 +41,7 @@ func FuzzRead(f *testing.F) {
 			}
 		}
 		a := l.Account
-		if math.IsNaN(float64(a.Noise)) || a.Noise < 0 || len(a.Gaps) > MostGaps || a.GapCount < len(a.Gaps) {
+		if math.IsNaN(float64(a.Noise)) || a.Noise < 0 || len(a.Gaps) > mostGaps || a.GapCount < len(a.Gaps) {
 			t.Fatalf("%+v", a)
 		}
 	})

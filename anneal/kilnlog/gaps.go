@@ -144,7 +144,7 @@ func (l *Log) Decisive() []Gap {
 	for _, g := range l.gaps() {
 		d := g.Length()
 		rate := func(from, to time.Duration) float64 {
-			return float64(FitRate(between(l.Readings, from, to), l.Account.Step).Rate)
+			return float64(fitRate(between(l.Readings, from, to), l.Account.Step).Rate)
 		}
 		before, after := rate(g.From.Time-rateOver, g.From.Time), rate(g.To.Time, g.To.Time+rateOver)
 		even := float64(g.To.At.Sub(g.From.At)) / d.Seconds()

@@ -25,7 +25,7 @@ const (
 // cannot be true: 55 of 559.
 func (r *reader) tornReading(w *watcher) {
 	n := len(r.rows)
-	if n < 2 || !w.torn() || len(r.acc.Left) > 0 && r.acc.Dropped(Torn) > 0 {
+	if n < 2 || !w.torn() || len(r.acc.Left) > 0 && r.acc.dropped(Torn) > 0 {
 		return
 	}
 	last, before := r.rows[n-1], r.rows[n-2]
@@ -73,7 +73,7 @@ func (r *reader) finish() (*Log, error) {
 	}
 	r.rows = r.rows[:kept]
 	r.spikes()
-	if n := r.acc.Dropped(Impossible); n > 3 && 2*n > r.acc.Rows {
+	if n := r.acc.dropped(Impossible); n > 3 && 2*n > r.acc.Rows {
 		return nil, r.option(0, OptTempUnit, "as the column is, or choose another column", "%d of %d readings cannot be true", n, r.acc.Rows)
 	}
 	if len(r.rows) == 0 {
@@ -196,7 +196,7 @@ func (r *reader) measure(rd []kiln.Reading) {
 		if isGap(d, a.Interval) {
 			a.GapCount++
 			a.Gaps = append(a.Gaps, Gap{rd[i], rd[i+1]})
-			if len(a.Gaps) > 4*MostGaps {
+			if len(a.Gaps) > 4*mostGaps {
 				a.trimGaps()
 			}
 		}
@@ -223,7 +223,7 @@ func isGap(d, usual time.Duration) bool {
 
 func (a *Account) trimGaps() {
 	slices.SortStableFunc(a.Gaps, func(x, y Gap) int { return cmp.Compare(y.Length(), x.Length()) })
-	a.Gaps = a.Gaps[:min(len(a.Gaps), MostGaps)]
+	a.Gaps = a.Gaps[:min(len(a.Gaps), mostGaps)]
 }
 
 // noise is the standard deviation of a reading about a smooth curve, from the

@@ -54,7 +54,7 @@ type Rate struct {
 	From, To time.Duration
 }
 
-// FitRate fits a straight line through readings by least squares and returns
+// fitRate fits a straight line through readings by least squares and returns
 // its slope. step is the step of the display, 0 if it shows none.
 //
 //	error = max(sd, step/√12) / √Σ(t − t̄)²
@@ -65,7 +65,7 @@ type Rate struct {
 // Valid: two readings or more; zero for fewer.
 //
 // Checked: testdata/cases/kiln-logs.toml
-func FitRate(r []kiln.Reading, step unit.Delta) Rate {
+func fitRate(r []kiln.Reading, step unit.Delta) Rate {
 	if len(r) < 2 {
 		return Rate{}
 	}
@@ -113,7 +113,7 @@ func (l *Log) Through(high, low unit.Temp) (p Passage, ok bool) {
 // passage measures the readings from one to another, ends included.
 func (l *Log) passage(from, to int) Passage {
 	r, step := l.Readings[from:to+1], l.Account.Step
-	p := Passage{From: r[0].Time, To: r[len(r)-1].Time, Rate: FitRate(r, step)}
+	p := Passage{From: r[0].Time, To: r[len(r)-1].Time, Rate: fitRate(r, step)}
 	p.Fastest = p.Rate
 	for i, j := 0, 0; j < len(r); j++ {
 		if j > 0 {
@@ -123,7 +123,7 @@ func (l *Log) passage(from, to int) Passage {
 			i++
 		}
 		if r[j].Time-r[i].Time >= rateOver {
-			if f := FitRate(r[i:j+1], step); math.Abs(float64(f.Rate)) > math.Abs(float64(p.Fastest.Rate)) {
+			if f := fitRate(r[i:j+1], step); math.Abs(float64(f.Rate)) > math.Abs(float64(p.Fastest.Rate)) {
 				p.Fastest = f
 			}
 		}
@@ -183,7 +183,7 @@ func (l *Log) Above(least unit.Temp) (s Soak, ok bool) {
 			s.High = p.At
 		}
 	}
-	s.Mean, s.Slope = unit.Kelvin(fitLine(part).mean), FitRate(part, l.Account.Step)
+	s.Mean, s.Slope = unit.Kelvin(fitLine(part).mean), fitRate(part, l.Account.Step)
 	return s, true
 }
 

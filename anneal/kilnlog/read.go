@@ -12,8 +12,8 @@ import (
 
 // Bounds of a log: beyond them it is refused before memory or time run out.
 const (
-	MaxBytes    = 256 << 20
-	MaxReadings = 1_600_000 // three years of one a minute
+	maxBytes    = 256 << 20
+	maxReadings = 1_600_000 // three years of one a minute
 	maxRecord   = 64 << 10  // bytes of one row
 	maxColumns  = 1000
 	sampleSize  = 64 << 10 // looked at before reading
@@ -74,7 +74,7 @@ func Read(r io.Reader, name string, o Options) (*Log, error) {
 	if rd.acc.Delimiter = delimiter(sample); rd.acc.Delimiter == 0 {
 		return nil, rd.fail(1, "have the logger write a table: a time and a temperature in each line", "no columns: neither comma, semicolon nor tab stands between cells")
 	}
-	watch := &watcher{r: in, left: MaxBytes}
+	watch := &watcher{r: in, left: maxBytes}
 	c := csv.NewReader(watch)
 	c.Comma, c.FieldsPerRecord, c.ReuseRecord = rd.acc.Delimiter, -1, true
 	watch.done = c.InputOffset
@@ -118,8 +118,8 @@ func (r *reader) read(c *csv.Reader, w *watcher, sample string) error {
 				continue
 			}
 		}
-		if len(r.rows) >= MaxReadings {
-			return r.fail(line, "cut the log, or read fewer nights of it", "more than %d readings", MaxReadings)
+		if len(r.rows) >= maxReadings {
+			return r.fail(line, "cut the log, or read fewer nights of it", "more than %d readings", maxReadings)
 		}
 		if err := r.row(rec, line); err != nil {
 			text := strings.Join(rec, string(r.acc.Delimiter)) // reading on overwrites the row
@@ -173,7 +173,7 @@ func (r *reader) csvError(err error, w *watcher, known bool) (stop bool, out err
 	var p *csv.ParseError
 	switch {
 	case errors.Is(err, errTooLarge):
-		return true, r.fail(0, "read fewer nights at once", "is larger than %d MB", MaxBytes>>20)
+		return true, r.fail(0, "read fewer nights at once", "is larger than %d MB", maxBytes>>20)
 	case errors.Is(err, errTooLong):
 		return true, r.fail(r.acc.Lines+1, "a quote may not be closed", "a row is longer than %d KB", maxRecord>>10)
 	case errors.As(err, &p):

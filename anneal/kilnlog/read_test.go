@@ -65,15 +65,15 @@ func warned(t *testing.T, l *Log, warn string) {
 	a := &l.Account
 	switch {
 	case warn == "repeated row":
-		if a.Dropped(Repeated) != 1 {
+		if a.dropped(Repeated) != 1 {
 			t.Error(a.Left)
 		}
 	case warn == "1 reading missing":
-		if a.Dropped(Missing) != 1 {
+		if a.dropped(Missing) != 1 {
 			t.Error(a.Left)
 		}
 	case warn == "1 reading cannot be true":
-		if a.Dropped(Impossible) != 1 {
+		if a.dropped(Impossible) != 1 {
 			t.Error(a.Left)
 		}
 	case warn == "gap of 2 h":
@@ -277,7 +277,7 @@ func TestRead_spikes(t *testing.T) {
 		{"first", []float64{1200, 560, 560, 560}, 1},
 	} {
 		l := read(t, series(row.x...), Options{})
-		if got := l.Account.Dropped(Impossible); got != row.dropped || len(l.Readings) != len(row.x)-row.dropped {
+		if got := l.Account.dropped(Impossible); got != row.dropped || len(l.Readings) != len(row.x)-row.dropped {
 			t.Errorf("%s: %d dropped, want %d: %v", row.name, got, row.dropped, l.Readings)
 		}
 	}

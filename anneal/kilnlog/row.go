@@ -94,7 +94,7 @@ func (r *reader) kelvin(x float64, rec []string, line int) (k float64, ok bool, 
 			}
 			junction = r.acc.Columns[r.l.junction].Unit.temp(j)
 		}
-		t, ok := r.o.Couple.Temperature(x, junction)
+		t, ok := r.o.Couple.temperature(x, junction)
 		return t.Kelvin(), ok, nil
 	}
 	return r.l.tempUnit.temp(x).Kelvin(), true, nil

@@ -72,20 +72,20 @@ func TestRead_year(t *testing.T) {
 // read with LEHR_LONG=1; otherwise its last two readings.
 func TestRead_bounds(t *testing.T) {
 	const last = "time_s,temp_C\n0,560\n60,559\n"
-	for _, before := range []int{MaxReadings - 2, MaxReadings - 1} {
+	for _, before := range []int{maxReadings - 2, maxReadings - 1} {
 		r := &reader{name: "years.csv", rows: make([]row, before)}
 		r.acc.Delimiter = ','
-		w := &watcher{r: fill(last), left: MaxBytes}
+		w := &watcher{r: fill(last), left: maxBytes}
 		c := csv.NewReader(w)
 		w.done = c.InputOffset
-		if err := r.read(c, w, last); (err != nil) != (before+2 > MaxReadings) {
+		if err := r.read(c, w, last); (err != nil) != (before+2 > maxReadings) {
 			t.Errorf("two readings after %d: %v", before, err)
 		} else {
 			t.Log(err)
 		}
 	}
 	if os.Getenv("LEHR_LONG") == "1" {
-		if _, err := Read(&yearLog{end: MaxReadings + 2000}, "years.csv", Options{}); err == nil {
+		if _, err := Read(&yearLog{end: maxReadings + 2000}, "years.csv", Options{}); err == nil {
 			t.Error("five years are read")
 		} else {
 			t.Log(err)

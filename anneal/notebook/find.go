@@ -220,10 +220,10 @@ type Group struct {
 
 // The ways to group.
 const (
-	ByColor = "color"
-	BySize  = "size"
-	ByGlass = "glass"
-	ByKiln  = "kiln"
+	byColor = "color"
+	bySize  = "size"
+	byGlass = "glass"
+	byKiln  = "kiln"
 )
 
 // Hit is a record and the pieces of it that were looked for.
@@ -273,15 +273,15 @@ func Groups(hits []Hit, by string, name func(unit.Length) string) []Group {
 func groupsOf(p Piece, r Record, by string, name func(unit.Length) string) []string {
 	var keys []string
 	switch by {
-	case ByColor:
+	case byColor:
 		keys = p.Colors
-	case BySize:
+	case bySize:
 		if s := p.Size(); s > 0 {
 			keys = []string{name(s)}
 		}
-	case ByGlass:
+	case byGlass:
 		keys = []string{p.Glass}
-	case ByKiln:
+	case byKiln:
 		keys = []string{r.Kiln}
 	}
 	if len(keys) == 0 || len(keys) == 1 && keys[0] == "" {

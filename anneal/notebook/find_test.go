@@ -78,11 +78,11 @@ func TestGroups(t *testing.T) {
 	b := a
 	b.Date = b.Date.Add(24 * time.Hour)
 	hits := []Hit{{a, []int{0, 1}}, {b, []int{0, 1}}}
-	g := Groups(hits, ByColor, nil)
+	g := Groups(hits, byColor, nil)
 	if len(g) != 3 || g[0].Name != "clear" || g[0].Cracked != 12 || g[1].Name != "cobalt" || g[1].Firings != 2 || g[2].Name != "not written" || g[2].Whole != 2 {
 		t.Errorf("%+v", g)
 	}
-	if g := Groups(hits, BySize, func(l unit.Length) string { return l.Text(unit.US) }); len(g) != 2 || g[0].Name != "3 in" {
+	if g := Groups(hits, bySize, func(l unit.Length) string { return l.Text(unit.US) }); len(g) != 2 || g[0].Name != "3 in" {
 		t.Errorf("%+v", g)
 	}
 }

@@ -10,10 +10,10 @@ import (
 )
 
 // FewestWeighed is how many pieces of a size must be weighed before their loss
-// is used, and MostWeighed how many of the last are.
+// is used, and mostWeighed how many of the last are.
 const (
 	FewestWeighed = 3
-	MostWeighed   = 9
+	mostWeighed   = 9
 )
 
 // Loss is what a person loses at the torch with pieces of one size.
@@ -34,7 +34,7 @@ func LossOf(records []Record, size unit.Length) Loss {
 	var shares []float64
 	for _, r := range records {
 		for _, p := range r.Pieces {
-			if x, ok := p.Loss(); ok && p.sized(size) && x > -0.1 && x < 1 && len(shares) < MostWeighed {
+			if x, ok := p.Loss(); ok && p.sized(size) && x > -0.1 && x < 1 && len(shares) < mostWeighed {
 				shares = append(shares, x)
 			}
 		}

@@ -72,8 +72,8 @@ const (
 	Remelted      Result = "remelted"
 )
 
-// Results lists the results in the order in which they are offered.
-func Results() []Result {
+// results lists the results in the order in which they are offered.
+func results() []Result {
 	return []Result{Whole, CrackedInKiln, CrackedLater, CrackedAtWork, Checked, StressSeen, Remelted}
 }
 
@@ -86,7 +86,7 @@ func (r Result) Cracked() bool {
 func ParseResult(text string) (Result, error) {
 	text = strings.ToLower(strings.Join(strings.Fields(text), " "))
 	var words []string
-	for _, r := range Results() {
+	for _, r := range results() {
 		if string(r) == text {
 			return r, nil
 		}
@@ -263,8 +263,8 @@ func quantity[T any](r reader, key string, parse func(string) (T, error)) (x T) 
 	return x
 }
 
-// ParseDate reads a time with its offset: "2026-11-25T22:15:00-05:00".
-func ParseDate(s string) (time.Time, error) {
+// parseDate reads a time with its offset: "2026-11-25T22:15:00-05:00".
+func parseDate(s string) (time.Time, error) {
 	t, err := time.Parse(time.RFC3339, s)
 	if err != nil {
 		return t, &ValueError{s, "is no date and time with its offset", `write "2026-11-25T22:15:00-05:00"`}
@@ -303,12 +303,12 @@ func fromTree(t tree, f *strict.File, name string) (Record, error) {
 	top := reader{file: f, t: t, used: map[string]bool{}, err: &err}
 	rec := Record{
 		Name:    strings.TrimSuffix(name, Ext),
-		Date:    quantity(top, "date", ParseDate),
+		Date:    quantity(top, "date", parseDate),
 		Kiln:    top.text("kiln"),
 		Load:    top.file2("load"),
 		Program: top.file2("program"),
 		Log:     top.file2("log"),
-		Opened:  quantity(top, "opened", ParseDate),
+		Opened:  quantity(top, "opened", parseDate),
 		At:      quantity(top, "opened_at", unit.ParseTemp),
 		Falls:   quantity(top, "time_constant", unit.ParseDuration),
 		Lag:     quantity(top, "lag", unit.ParseDelta),

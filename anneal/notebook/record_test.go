@@ -105,7 +105,7 @@ func TestText_readsBack(t *testing.T) {
 			Date: time.Unix(rapid.Int64Range(0, 4e9).Draw(t, "date"), 0).UTC(),
 			Load: File{word.Draw(t, "load"), "12ab"}, Falls: time.Duration(rapid.IntRange(0, 900).Draw(t, "falls")) * time.Minute}
 		for range rapid.IntRange(0, 3).Draw(t, "pieces") {
-			p := Piece{What: word.Draw(t, "what"), Count: rapid.IntRange(1, 20).Draw(t, "count"), Result: rapid.SampledFrom(Results()).Draw(t, "result"),
+			p := Piece{What: word.Draw(t, "what"), Count: rapid.IntRange(1, 20).Draw(t, "count"), Result: rapid.SampledFrom(results()).Draw(t, "result"),
 				Note: word.Draw(t, "note"), Days: rapid.IntRange(0, 99).Draw(t, "days"), Mass: unit.Mass(rapid.IntRange(0, 5000).Draw(t, "mass")) * unit.Gram}
 			for range rapid.IntRange(0, 2).Draw(t, "colors") {
 				p.Colors = append(p.Colors, word.Draw(t, "color"))

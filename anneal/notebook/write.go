@@ -78,7 +78,7 @@ func (r Record) Text() []byte {
 		text("reading", p.Reading)
 		text("reading_in", p.In)
 		if p.Predicted > 0 {
-			text("predicted", Nanometers(p.Predicted))
+			text("predicted", nanometers(p.Predicted))
 		}
 		file("photo", p.Photo)
 		text("note", p.Note)
@@ -98,8 +98,8 @@ func (u RodUse) Lines() string {
 	return text
 }
 
-// Nanometers writes a retardation so that it reads back.
-func Nanometers(x float64) string { return strconv.FormatFloat(x, 'g', 4, 64) + " nm" }
+// nanometers writes a retardation so that it reads back.
+func nanometers(x float64) string { return strconv.FormatFloat(x, 'g', 4, 64) + " nm" }
 
 // FileName returns the name of the n-th record of a kiln on a day, from 1:
 // "2026-11-25-big.toml", "2026-11-25-big-2.toml".

@@ -35,11 +35,11 @@ const leastDrop = unit.Delta(50)
 const slowsBy = 1.5
 
 // Nights returns the nights that it may have been, when nobody logged them. Each
-// is as [Past] has it, in a kiln as measured; in one that falls as it did between
+// is as [pastCurve] has it, in a kiln as measured; in one that falls as it did between
 // two readings whose hours are known, or slower from there on; else in those that
 // a kiln which nobody measured may be.
 //
-// Errors as [Past].
+// Errors as [pastCurve].
 func Nights(s program.Schedule, st kiln.Studio, failed, found unit.Temp, before, after time.Duration) ([]Night, error) {
 	var fell []kiln.Fall
 	if f, ok := fallBetween(st.Kiln.Fall.Room, failed, found, after); ok && failed.Sub(found) >= leastDrop {
@@ -47,7 +47,7 @@ func Nights(s program.Schedule, st kiln.Studio, failed, found unit.Temp, before,
 	}
 	var out []Night
 	for _, as := range studios(st, fell) {
-		past, err := Past(s, as, failed, found, before, after)
+		past, err := pastCurve(s, as, failed, found, before, after)
 		if err != nil {
 			return nil, err
 		}
@@ -221,14 +221,14 @@ func (w *Way) weigh(reports, pasts []*verify.Report) {
 	}
 }
 
-// Past returns what the pieces saw when nobody logged it: the program up to the
+// pastCurve returns what the pieces saw when nobody logged it: the program up to the
 // temperature at which the power failed, then a fall to the temperature found. The
 // fall lasts as long as given, or as long as this kiln takes when after is zero.
 // before is how long the program ran, which counts if the power failed in the
 // soak; if it is zero the soak is taken to be over.
 //
 // Errors: *rescue.StateError for temperatures that do not go together.
-func Past(s program.Schedule, st kiln.Studio, failed, found unit.Temp, before, after time.Duration) (kiln.Curve, error) {
+func pastCurve(s program.Schedule, st kiln.Studio, failed, found unit.Temp, before, after time.Duration) (kiln.Curve, error) {
 	if failed.Less(found) {
 		_, err := rescue.Advise(failed, found, rescue.Bounds{})
 		return kiln.Curve{}, err

@@ -31,7 +31,7 @@ type Case struct {
 	Nights  []Night          // that it may have been, the one to show in front; see [Nights]
 	Failed  unit.Temp        // the reading when the power failed
 	Rising  bool             // it failed on the way up to the soak, see [Rising]
-	Logged  bool             // the past is what a log says, else as [Past] has it
+	Logged  bool             // the past is what a log says, else as [pastCurve] has it
 }
 
 // Way is one way on, simulated together with the past.
@@ -67,9 +67,9 @@ type Answer struct {
 	pasts []*verify.Report // by night
 }
 
-// Cracked reports whether a piece has been over its limit of tension already. It
+// cracked reports whether a piece has been over its limit of tension already. It
 // may have cracked, and a cracked piece is not heated again.
-func (a *Answer) Cracked() bool {
+func (a *Answer) cracked() bool {
 	for _, p := range a.Past.Pieces {
 		if !(p.Tension.Use <= 1) {
 			return true
@@ -117,7 +117,7 @@ func (a *Answer) class(w Way) int {
 	switch {
 	case w.Ruled:
 		return 4
-	case w.Way == rescue.SoakAgain && a.Cracked():
+	case w.Way == rescue.SoakAgain && a.cracked():
 		return 3
 	case w.BreaksNow():
 		return 2

@@ -120,14 +120,14 @@ func TestPast(t *testing.T) {
 	if d := whole.End() - want; d.Abs() > 2*time.Second {
 		t.Errorf("until %v, want %v", whole.End(), want)
 	}
-	past, err := Past(c.Program, c.Nights[0].Studio, unit.Celsius(500), unit.Celsius(349), 0, 3*time.Hour)
+	past, err := pastCurve(c.Program, c.Nights[0].Studio, unit.Celsius(500), unit.Celsius(349), 0, 3*time.Hour)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if d := past.End() - 330*time.Minute; d.Abs() > 2*time.Second || math.Abs(past.Temp(past.End()).Celsius()-349) > 0.1 {
 		t.Errorf("until %v at %v", past.End(), past.Temp(past.End()))
 	}
-	if _, err := Past(c.Program, c.Nights[0].Studio, unit.Celsius(300), unit.Celsius(349), 0, 0); err == nil {
+	if _, err := pastCurve(c.Program, c.Nights[0].Studio, unit.Celsius(300), unit.Celsius(349), 0, 0); err == nil {
 		t.Error("hotter than it failed")
 	}
 }
@@ -168,7 +168,7 @@ func TestFind_order(t *testing.T) {
 				within++
 			}
 			for _, before := range a.Ways[:i] {
-				if before.BreaksNow() && !w.BreaksNow() && !w.Ruled && !(w.Way == rescue.SoakAgain && a.Cracked()) {
+				if before.BreaksNow() && !w.BreaksNow() && !w.Ruled && !(w.Way == rescue.SoakAgain && a.cracked()) {
 					t.Errorf("%v at %g of its limit of tension stands before %v at %g", before.Way, before.tension, w.Way, w.tension)
 				}
 			}
@@ -176,7 +176,7 @@ func TestFind_order(t *testing.T) {
 				breaks++
 			}
 		}
-		if a.Cracked() {
+		if a.cracked() {
 			cracked++
 			if a.Ways[0].Way == rescue.SoakAgain || a.Keeps() {
 				t.Errorf("cracked, and %v stands first", a.Ways[0].Way)
@@ -262,7 +262,7 @@ func TestRising(t *testing.T) {
 			t.Errorf("after %v: %v", row.ran, got)
 		}
 	}
-	past, err := Past(c.Program, st, failed, found, 2*time.Hour, time.Hour)
+	past, err := pastCurve(c.Program, st, failed, found, 2*time.Hour, time.Hour)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -270,7 +270,7 @@ func TestRising(t *testing.T) {
 	if d := past.End() - 3*time.Hour; d.Abs() > 2*time.Second || math.Abs(past.Temp(2*time.Hour).Celsius()-225) > 0.5 || math.Abs(past.Temp(time.Hour).Celsius()-125) > 0.5 {
 		t.Errorf("until %v, %v after an hour, %v after two", past.End(), past.Temp(time.Hour), past.Temp(2*time.Hour))
 	}
-	if whole, _ := Past(c.Program, st, unit.Celsius(450), found, 8*time.Hour, time.Hour); !NeverSoaked(past, c.Program) || NeverSoaked(whole, c.Program) {
+	if whole, _ := pastCurve(c.Program, st, unit.Celsius(450), found, 8*time.Hour, time.Hour); !NeverSoaked(past, c.Program) || NeverSoaked(whole, c.Program) {
 		t.Error("whether it was soaked")
 	}
 	c.Rising, c.Failed, c.Nights = true, failed, Logged(past, st)

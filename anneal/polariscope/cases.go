@@ -51,14 +51,14 @@ func Cases() map[string]cases.Compute {
 			if err != nil {
 				t.Fatal(err)
 			}
-			middle := optic(v) * float64(s) * SphereProfile(0) * float64(w.Size/2)
+			middle := optic(v) * float64(s) * sphereProfile(0) * float64(w.Size/2)
 			return vals{"greatest_nm": nm(r), "ring_radius_over_R": w.At(), "through_center_nm": middle * 1e9, "greatest_in_air_nm": nm(inAir)}
 		},
 		"SphereProfile": func(_ cases.T, v vals) vals {
-			return vals{"retardation_over_CSR": SphereProfile(v.Float("offset_over_R"))}
+			return vals{"retardation_over_CSR": sphereProfile(v.Float("offset_over_R"))}
 		},
 		"RodProfile": func(_ cases.T, v vals) vals {
-			return vals{"retardation_over_CSR": RodProfile(v.Float("offset_over_R"))}
+			return vals{"retardation_over_CSR": rodProfile(v.Float("offset_over_R"))}
 		},
 		"StressFromRing": func(t cases.T, v vals) vals {
 			s := stress(t, ball(v), of(v, "ring_retardation_nm"), 0, optic(v), 0)
@@ -69,21 +69,21 @@ func Cases() map[string]cases.Compute {
 			return vals{"center_tension_MPa": s.Center.Megapascals(), "error_MPa": s.Error.Megapascals()}
 		},
 		"Rotation": func(_ cases.T, v vals) vals {
-			return vals{"retardation_nm": nm(Rotation(v.Float("rotation_deg"), of(v, "wavelength_nm"), int(v.Float("whole_orders"))))}
+			return vals{"retardation_nm": nm(rotation(v.Float("rotation_deg"), of(v, "wavelength_nm"), int(v.Float("whole_orders"))))}
 		},
 		"Discs": func(_ cases.T, v vals) vals {
 			return vals{"retardation_nm": v.Float("discs") * nm(Disc)}
 		},
 		"QuarterWave": func(_ cases.T, v vals) vals {
-			θ := PlateRotation(of(v, "retardation_nm"), of(v, "plate_nm"), of(v, "wavelength_nm"))
-			return vals{"rotation_deg": θ, "read_back_nm": nm(Rotation(θ, of(v, "wavelength_nm"), 0))}
+			θ := plateRotation(of(v, "retardation_nm"), of(v, "plate_nm"), of(v, "wavelength_nm"))
+			return vals{"rotation_deg": θ, "read_back_nm": nm(rotation(θ, of(v, "wavelength_nm"), 0))}
 		},
 		"Color": func(_ cases.T, v vals) vals {
 			var y, cx, cy, r, g, b []float64
 			for _, c := range colors(v) {
 				x, yy := c.Chromaticity()
 				y, cx, cy = append(y, c.Y), append(cx, x), append(cy, yy)
-				red, green, blue := c.Screen()
+				red, green, blue := c.screen()
 				r, g, b = append(r, float64(red)), append(g, float64(green)), append(b, float64(blue))
 			}
 			return vals{"Y": y, "x": cx, "y": cy, "red": r, "green": g, "blue": b}
@@ -104,8 +104,8 @@ func Cases() map[string]cases.Compute {
 			var plus, minus []float64
 			for _, x := range v.Floats("retardation_nm") {
 				r := unit.Length(x) * Nanometer
-				plus = append(plus, Difference(ColorOf(plate), ColorOf(plate+r)))
-				minus = append(minus, Difference(ColorOf(plate), ColorOf(plate-r)))
+				plus = append(plus, difference(ColorOf(plate), ColorOf(plate+r)))
+				minus = append(minus, difference(ColorOf(plate), ColorOf(plate-r)))
 			}
 			return vals{"plus": plus, "minus": minus}
 		},

@@ -38,9 +38,9 @@ var bands = sync.OnceValue(func() []band {
 	return out
 })
 
-// OrderEnds is the retardation [nm] of the darkest violet at which the first
+// orderEnds is the retardation [nm] of the darkest violet at which the first
 // order ends; the second ends at twice that.
-const OrderEnds = 551
+const orderEnds = 551
 
 // Color is a color as tristimulus values of the CIE 1931 observer, with Y = 1
 // for the light between parallel ideal polarizers.
@@ -89,12 +89,12 @@ func (c Color) Chromaticity() (x, y float64) {
 	return c.X / sum, c.Y / sum
 }
 
-// Screen returns the color for a screen, 0 to 255 each, clipped to what sRGB
+// screen returns the color for a screen, 0 to 255 each, clipped to what sRGB
 // can show. A screen is not the light: the hue of strong colors is lost.
 //
 // Source: IEC 61966-2-1 [memory; the matrix and curve are reproduced by the
 // cases to one part of 255].
-func (c Color) Screen() (r, g, b int) {
+func (c Color) screen() (r, g, b int) {
 	curve := func(x float64) int {
 		x = min(max(x, 0), 1)
 		if x <= 0.0031308 {
@@ -111,17 +111,17 @@ func (c Color) Screen() (r, g, b int) {
 
 // Hex returns the color for a screen as #rrggbb.
 func (c Color) Hex() string {
-	r, g, b := c.Screen()
+	r, g, b := c.screen()
 	return fmt.Sprintf("#%02x%02x%02x", r, g, b)
 }
 
-// Difference returns the CIELAB difference of two colors, with the open light
+// difference returns the CIELAB difference of two colors, with the open light
 // as white. About 2 to 3 is just seen side by side.
 //
 // Source: CIE 015, CIELAB [memory; reproduced by the cases].
 //
 // Checked: testdata/cases/polariscope.toml
-func Difference(a, b Color) float64 {
+func difference(a, b Color) float64 {
 	w := white()
 	f := func(t float64) float64 {
 		if t > 216./24389 {

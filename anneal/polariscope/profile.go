@@ -7,7 +7,7 @@ import (
 	"lehr/glass/unit"
 )
 
-// SphereProfile returns what a sphere with a parabolic stress shows along a
+// sphereProfile returns what a sphere with a parabolic stress shows along a
 // line of sight that passes its center at an offset, over C·S·R.
 //
 // y is the offset over the radius R, S the tension at the center, which is also
@@ -23,9 +23,9 @@ import (
 // ray is S y² all along it [derived in profile_test.go].
 //
 // Checked: testdata/cases/polariscope.toml
-func SphereProfile(y float64) float64 { return 2 * y * y * math.Sqrt(max(0, 1-y*y)) }
+func sphereProfile(y float64) float64 { return 2 * y * y * math.Sqrt(max(0, 1-y*y)) }
 
-// RodProfile returns what a long rod with a parabolic stress shows when it is
+// rodProfile returns what a long rod with a parabolic stress shows when it is
 // looked at across, over C·S·R.
 //
 // y is the offset of the line of sight from the axis over the radius R, S the
@@ -39,9 +39,9 @@ func SphereProfile(y float64) float64 { return 2 * y * y * math.Sqrt(max(0, 1-y*
 // zero [derived in profile_test.go].
 //
 // Checked: testdata/cases/polariscope.toml
-func RodProfile(y float64) float64 { return 2. / 3 * math.Sqrt(max(0, 1-y*y)) * (1 - 4*y*y) }
+func rodProfile(y float64) float64 { return 2. / 3 * math.Sqrt(max(0, 1-y*y)) * (1 - 4*y*y) }
 
-// SlabProfile returns what a slab with a parabolic stress shows when it is
+// slabProfile returns what a slab with a parabolic stress shows when it is
 // looked at through its edge, over C·S·L.
 //
 // x is the distance from the middle plane over half the thickness, S the
@@ -55,7 +55,7 @@ func RodProfile(y float64) float64 { return 2. / 3 * math.Sqrt(max(0, 1-y*y)) * 
 // Source: zero mean over the thickness [derived in profile_test.go].
 //
 // Checked: testdata/cases/polariscope.toml
-func SlabProfile(x float64) float64 { return 1 - 3*x*x }
+func slabProfile(x float64) float64 { return 1 - 3*x*x }
 
 // Shape is a body whose stress light can tell.
 type Shape string
@@ -120,11 +120,11 @@ func (v View) At() float64 {
 func (v View) profile(y float64) float64 {
 	switch v.Shape {
 	case Sphere:
-		return SphereProfile(y)
+		return sphereProfile(y)
 	case Rod:
-		return RodProfile(y)
+		return rodProfile(y)
 	}
-	return SlabProfile(y)
+	return slabProfile(y)
 }
 
 // arm is the length that the profile is taken times.

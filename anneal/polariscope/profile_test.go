@@ -32,7 +32,7 @@ func TestProfiles_summed(t *testing.T) {
 			inPlane := radial*y*y/r2 + hoop*z*z/r2
 			return inPlane - hoop
 		})
-		if got := SphereProfile(y); math.Abs(got-want) > 1e-9 {
+		if got := sphereProfile(y); math.Abs(got-want) > 1e-9 {
 			t.Errorf("sphere at %.2f: got %g, want %g", y, got, want)
 		}
 		// Rod: across the ray stand the axial stress and the one along y.
@@ -45,14 +45,14 @@ func TestProfiles_summed(t *testing.T) {
 			}
 			return axial - (radial*y*y/r2 + hoop*z*z/r2)
 		})
-		if got := RodProfile(y); math.Abs(got-want) > 1e-9 {
+		if got := rodProfile(y); math.Abs(got-want) > 1e-9 {
 			t.Errorf("rod at %.2f: got %g, want %g", y, got, want)
 		}
 	}
-	if mean := quad.Fixed(SlabProfile, 0, 1, 10, quad.Legendre{}, 0); math.Abs(mean) > 1e-12 {
+	if mean := quad.Fixed(slabProfile, 0, 1, 10, quad.Legendre{}, 0); math.Abs(mean) > 1e-12 {
 		t.Errorf("slab: mean %g", mean)
 	}
-	if SlabProfile(0) != 1 || SlabProfile(1) != -2 {
+	if slabProfile(0) != 1 || slabProfile(1) != -2 {
 		t.Error("slab: middle and face")
 	}
 }

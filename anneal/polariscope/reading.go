@@ -36,7 +36,7 @@ const (
 	Greatest = 20000 * Nanometer
 )
 
-// Rotation returns the retardation for a rotation of the analyzer [degrees],
+// rotation returns the retardation for a rotation of the analyzer [degrees],
 // beside whole orders: after one quarter-wave plate (Sénarmont), or between
 // two (Tardy).
 //
@@ -45,11 +45,11 @@ const (
 // Source: ASTM F218, analyzer rotation [corroborated: phase = 2 × rotation].
 //
 // Checked: testdata/cases/polariscope.toml
-func Rotation(degrees float64, light unit.Length, orders int) unit.Length {
+func rotation(degrees float64, light unit.Length, orders int) unit.Length {
 	return light * unit.Length(float64(orders)+degrees/180)
 }
 
-// PlateRotation returns the rotation of the analyzer [degrees] at which the
+// plateRotation returns the rotation of the analyzer [degrees] at which the
 // place goes dark when the quarter-wave plate behind the piece is not exactly
 // a quarter of the light.
 //
@@ -58,19 +58,19 @@ func Rotation(degrees float64, light unit.Length, orders int) unit.Length {
 // Source: Jones calculus [derived in reading_test.go].
 //
 // Checked: testdata/cases/polariscope.toml
-func PlateRotation(retardation, plate, light unit.Length) float64 {
+func plateRotation(retardation, plate, light unit.Length) float64 {
 	δ := 2 * math.Pi * float64(retardation/light)
 	ε := 2*math.Pi*float64(plate/light) - math.Pi/2
 	return math.Atan2(math.Sin(δ)*math.Cos(ε), math.Cos(δ)) / 2 * 180 / math.Pi
 }
 
-// PlateError returns the greatest error of a reading, either way, that comes
+// plateError returns the greatest error of a reading, either way, that comes
 // from a plate that is not a quarter of the light.
 //
 //	ε²/8 of a radian, of λ/π each
 //
 // Source: the rotation law, to second order [derived in reading_test.go].
-func PlateError(plate, light unit.Length) unit.Length {
+func plateError(plate, light unit.Length) unit.Length {
 	ε := 2*math.Pi*float64(plate/light) - math.Pi/2
 	return light * unit.Length(ε*ε/8/math.Pi)
 }
@@ -234,7 +234,7 @@ func nanometers(x float64, k Known) (Reading, error) {
 
 // orderOf is the order of the color of a retardation.
 func orderOf(r unit.Length) int {
-	return max(1, int(math.Ceil(float64(r/(OrderEnds*Nanometer))-1e-9)))
+	return max(1, int(math.Ceil(float64(r/(orderEnds*Nanometer))-1e-9)))
 }
 
 func degrees(x, e float64, k Known) (Reading, error) {
@@ -249,7 +249,7 @@ func degrees(x, e float64, k Known) (Reading, error) {
 		return refuse("", "order %d: must be from 1 to 20", k.Order)
 	}
 	orders := max(k.Order-1, 0)
-	r := Reading{Retardation: Rotation(x, k.Light, orders), How: fmt.Sprintf("analyzer turned by %g° in light of %.4g nm", x, float64(k.Light/Nanometer))}
+	r := Reading{Retardation: rotation(x, k.Light, orders), How: fmt.Sprintf("analyzer turned by %g° in light of %.4g nm", x, float64(k.Light/Nanometer))}
 	if e < 0 {
 		e = usualDegrees
 	}
@@ -261,7 +261,7 @@ func degrees(x, e float64, k Known) (Reading, error) {
 		if off := k.Plate*4/k.Light - 1; math.Abs(float64(off)) > 0.3 {
 			return refuse("the plate of a quarter of green light is near 137 nm", "plate of %.4g nm: is no quarter of light of %.4g nm", float64(k.Plate/Nanometer), float64(k.Light/Nanometer))
 		}
-		p := PlateError(k.Plate, k.Light)
+		p := plateError(k.Plate, k.Light)
 		r.Error = unit.Length(math.Hypot(float64(r.Error), float64(p)))
 		r.How += fmt.Sprintf(", plate %.4g nm (at most %.2g nm off)", float64(k.Plate/Nanometer), float64(p/Nanometer))
 	}

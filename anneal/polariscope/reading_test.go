@@ -35,15 +35,15 @@ func dark(retardation, plate, light unit.Length) float64 {
 func TestPlateRotation_jones(t *testing.T) {
 	for _, c := range [][3]float64{{75, 141, 589.3}, {70, 127, 565}, {200, 141, 546.1}, {20, 137, 546.1}} {
 		r, p, l := unit.Length(c[0])*Nanometer, unit.Length(c[1])*Nanometer, unit.Length(c[2])*Nanometer
-		if got, want := math.Abs(PlateRotation(r, p, l)), dark(r, p, l); math.Abs(got-want) > 0.002 {
+		if got, want := math.Abs(plateRotation(r, p, l)), dark(r, p, l); math.Abs(got-want) > 0.002 {
 			t.Errorf("%v: got %g°, want %g°", c, got, want)
 		}
 	}
 	// The stated error covers every retardation of the first quarter.
 	for x := 1.0; x < 140; x++ {
 		r, p, l := unit.Length(x)*Nanometer, 125*Nanometer, 565*Nanometer
-		off := math.Abs(float64(Rotation(PlateRotation(r, p, l), l, 0)-r)) / 1e-9
-		if limit := float64(PlateError(p, l)) / 1e-9; off > limit*1.02+1e-9 {
+		off := math.Abs(float64(rotation(plateRotation(r, p, l), l, 0)-r)) / 1e-9
+		if limit := float64(plateError(p, l)) / 1e-9; off > limit*1.02+1e-9 {
 			t.Errorf("%g nm: off by %g, stated %g", x, off, limit)
 		}
 	}
@@ -52,7 +52,7 @@ func TestPlateRotation_jones(t *testing.T) {
 func TestTemperNumber(t *testing.T) {
 	// Upper ends of the numbers, degrees of the analyzer at 565 nm.
 	for i, deg := range []float64{7.3, 14.5, 21.8, 29.0, 36.3, 43.6, 50.8, 58.1, 65.4, 72.6} {
-		if got := TemperNumber(Rotation(deg-0.1, 565*Nanometer, 0)); got != i+1 {
+		if got := TemperNumber(rotation(deg-0.1, 565*Nanometer, 0)); got != i+1 {
 			t.Errorf("%g°: got %d, want %d", deg, got, i+1)
 		}
 	}
@@ -147,7 +147,7 @@ func TestTable(t *testing.T) {
 	if math.Abs(cx-0.31272) > 1e-4 || math.Abs(cy-0.32903) > 1e-4 {
 		t.Errorf("white at %g %g", cx, cy)
 	}
-	if r, g, b := white().Screen(); r != 255 || g != 255 || b != 255 {
+	if r, g, b := white().screen(); r != 255 || g != 255 || b != 255 {
 		t.Errorf("white on a screen is %d %d %d", r, g, b)
 	}
 	// The darkest color of passage and the brightest white of the first order.

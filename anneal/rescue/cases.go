@@ -55,7 +55,7 @@ func Cases() map[string]cases.Compute {
 		},
 		"HeatingRate": func(t cases.T, in cases.Values) cases.Values {
 			perRate := in.Float("MPa_per_C_per_h") * 1e6 * 3600
-			r := HeatingRate(unit.Stress(in.Float("limit_MPa")*1e6), unit.Stress(in.Float("left_MPa")*1e6), perRate)
+			r := heatingRate(unit.Stress(in.Float("limit_MPa")*1e6), unit.Stress(in.Float("left_MPa")*1e6), perRate)
 			return cases.Values{"rate_C_per_h": r.KelvinPerHour()}
 		},
 	}

@@ -129,7 +129,7 @@ func BeforeSoak() Advice {
 	return Advice{Case: NotSoaked, Ways: []Way{SoakAgain, LetFall, GoOn}, Hold: 30 * time.Minute, Simulate: true, StopController: true}
 }
 
-// HeatingRate returns the fastest heating at which the tension in the middle of
+// heatingRate returns the fastest heating at which the tension in the middle of
 // a piece stays within a limit, when some is left there already. perRate is the
 // tension there for a steady rate of one kelvin per second [Pa s/K]; it grows
 // with the square of the size.
@@ -143,7 +143,7 @@ func BeforeSoak() Advice {
 // Source: superposition of the tension left and that of a steady ramp [derived].
 //
 // Checked: testdata/cases/rescue.toml
-func HeatingRate(limit, left unit.Stress, perRate float64) unit.Rate {
+func heatingRate(limit, left unit.Stress, perRate float64) unit.Rate {
 	if !(perRate > 0) {
 		panic(fmt.Sprintf("rescue: tension per rate %g must be above zero", perRate))
 	}

@@ -17,7 +17,7 @@ func TestAdvise_refused(t *testing.T) {
 	if _, err := Advise(unit.Temp{}, unit.Celsius(540), b); !errors.As(err, &e) {
 		t.Error(err)
 	}
-	if r := HeatingRate(3*unit.Megapascal, 4*unit.Megapascal, 1); r != 0 {
+	if r := heatingRate(3*unit.Megapascal, 4*unit.Megapascal, 1); r != 0 {
 		t.Error(r)
 	}
 }

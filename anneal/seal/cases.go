@@ -52,31 +52,31 @@ func Cases() map[string]cases.Compute {
 		},
 		"CoreInShell": func(_ cases.T, in vals) vals {
 			core, around, drop := pair(in)
-			p, inside, outside := CoreInShell(core, around, in.Float("core_over_outer_radius"), drop)
+			p, inside, outside := coreInShell(core, around, in.Float("core_over_outer_radius"), drop)
 			return vals{"P_MPa": mpa(p), "hoop_inner_MPa": mpa(inside), "hoop_outer_MPa": mpa(outside)}
 		},
 		"SandwichStress": func(_ cases.T, in vals) vals {
 			core, around, drop := pair(in)
-			s, _ := SandwichStress(core, around, in.Float("outer_total_over_core"), drop)
+			s, _ := sandwichStress(core, around, in.Float("outer_total_over_core"), drop)
 			return vals{"stress_MPa": mpa(s)}
 		},
 		"Laminate": func(_ cases.T, in vals) vals {
 			core, around, drop := pair(in)
-			s := Laminate([]Ply{{0.002, core}, {0.002, around}}, drop, false)
-			held := ThinStripe(core, around.Expansion, drop)
+			s := laminate([]ply{{0.002, core}, {0.002, around}}, drop, false)
+			held := thinStripe(core, around.Expansion, drop)
 			return vals{"seal_over_held": float64(s[0].Upper / held), "far_over_held": -float64(s[0].Lower / held)}
 		},
 		"StoneRetardation": func(_ cases.T, in vals) vals {
 			p, a, c := unit.Stress(in.Float("P_MPa"))*unit.Megapascal, unit.Length(in.Float("radius_mm"))*unit.Millimeter, in.Float("C_1_per_Pa")
 			drop := p / SelsingPressure(opal, boro, 1)
-			r := SphereRetardation([]Shell{{a, opal}, {1, boro}}, unit.Delta(drop), a, c)
-			return vals{"retardation_nm": float64(StoneRetardation(p, a, c)) * 1e9, "in_a_sphere_of_m_nm": float64(r) * 1e9}
+			r := sphereRetardation([]Shell{{a, opal}, {1, boro}}, unit.Delta(drop), a, c)
+			return vals{"retardation_nm": float64(stoneRetardation(p, a, c)) * 1e9, "in_a_sphere_of_m_nm": float64(r) * 1e9}
 		},
 		"EdgeFactor": func(_ cases.T, in vals) vals {
 			half, edge := in.Floats("half_thickness_mm"), in.Floats("edge_radius_mm")
 			out := make([]float64, len(half))
 			for i := range half {
-				out[i] = EdgeFactor(unit.Length(half[i]), unit.Length(edge[i]))
+				out[i] = edgeFactor(unit.Length(half[i]), unit.Length(edge[i]))
 			}
 			return vals{"factor": out}
 		},
@@ -91,38 +91,38 @@ func Cases() map[string]cases.Compute {
 		},
 		"ThinStripe": func(_ cases.T, in vals) vals {
 			e := Elastic{unit.Stress(in.Float("E_GPa") * 1e9), in.Float("nu"), in.Float("delta_alpha")}
-			return vals{"stripe_biaxial_MPa": mpa(ThinStripe(e, 0, unit.Delta(in.Float("drop_K"))))}
+			return vals{"stripe_biaxial_MPa": mpa(thinStripe(e, 0, unit.Delta(in.Float("drop_K"))))}
 		},
 		"NearSurface": func(_ cases.T, in vals) vals {
 			p := unit.Stress(in.Float("P_MPa")) * unit.Megapascal
-			s, far := NearSurface(p, in.Float("nu"), in.Float("a_over_depth"))
+			s, far := nearSurface(p, in.Float("nu"), in.Float("a_over_depth"))
 			return vals{"surface_hoop_MPa": mpa(s), "far_from_surface_same_distance_MPa": mpa(far)}
 		},
 		"CriticalRadius": func(t cases.T, in vals) vals {
 			glass := solid(in, "_m")
-			γ := FractureEnergy(in.Float("K_Ic_MPa_sqrt_m")*1e6, glass.Young)
+			γ := fractureEnergy(in.Float("K_Ic_MPa_sqrt_m")*1e6, glass.Young)
 			close(t, "fracture energy", γ, in.Float("fracture_energy_J_m2"), 1e-9)
-			r := CriticalRadius(unit.Stress(in.Float("P_MPa"))*unit.Megapascal, solid(in, "_i"), glass, γ)
+			r := criticalRadius(unit.Stress(in.Float("P_MPa"))*unit.Megapascal, solid(in, "_i"), glass, γ)
 			return vals{"critical_radius_mm": r.Millimeters()}
 		},
 		"FlawDepth": func(_ cases.T, in vals) vals {
-			c := FlawDepth(unit.Stress(in.Float("interface_hoop_MPa"))*unit.Megapascal, in.Float("K_MPa_sqrt_m")*1e6)
+			c := flawDepth(unit.Stress(in.Float("interface_hoop_MPa"))*unit.Megapascal, in.Float("K_MPa_sqrt_m")*1e6)
 			return vals{"flaw_depth_um": float64(c / unit.Micrometer)}
 		},
 		"SettingTemperature": func(t cases.T, in vals) vals {
 			curve := glass.Curve{A: in.Float("log10_A"), B: in.Float("B_K"), T0: in.Float("T0_K")}
 			shear, c := unit.Stress(in.Float("G_GPa")*1e9), in.Float("tau_over_eta_per_G")
 			if c < 1.99 {
-				close(t, "relaxation factor", MisfitTime(opal, boro, 0.1), c, 1e-6)
+				close(t, "relaxation factor", misfitTime(opal, boro, 0.1), c, 1e-6)
 			} else {
-				close(t, "relaxation factor", MisfitTime(boro, boro, 0), c, 1e-6)
-				close(t, "relaxation factor of a skin", SkinTime(0.2), c, 1e-6)
+				close(t, "relaxation factor", misfitTime(boro, boro, 0), c, 1e-6)
+				close(t, "relaxation factor of a skin", skinTime(0.2), c, 1e-6)
 			}
 			out := vals{}
 			for _, q := range in.Floats("rates_C_per_h") {
 				rate := unit.KelvinPerHour(q)
-				set := must(Set(Steady(unit.Celsius(620), rate), curve, shear, c))(t)
-				closed := must(SettingTemperature(curve, shear, c, rate))(t)
+				set := must(settingIn(steady(unit.Celsius(620), rate), curve, shear, c))(t)
+				closed := must(settingTemperature(curve, shear, c, rate))(t)
 				if d := set.Temp.Celsius() - closed.Celsius(); d < 0 || d > 1.5 {
 					t.Errorf("%g K/h: the two ways differ by %.2f K", q, d)
 				}
@@ -139,7 +139,7 @@ func Cases() map[string]cases.Compute {
 			put((620-hold)/rate, hold)
 			put(in.Float("hold_h")*3600, hold)
 			put((hold-25)/rate, 25)
-			return vals{"T_set_C": must(Set(h, boroCurve, unit.Stress(26.4583e9), MisfitTime(opal, boro, 0)))(t).Temp.Celsius()}
+			return vals{"T_set_C": must(settingIn(h, boroCurve, unit.Stress(26.4583e9), misfitTime(opal, boro, 0)))(t).Temp.Celsius()}
 		},
 		"SetPoint": func(t cases.T, in vals) vals {
 			g := must(glass.Find(in.Text("glass")))(t)
@@ -148,27 +148,27 @@ func Cases() map[string]cases.Compute {
 			e := Elastic{Young: unit.Stress(g.Young.Number), Poisson: g.Poisson.Number}
 			for _, q := range in.Floats("rates_C_per_h") {
 				shear := unit.Stress(g.Young.Number / 2 / (1 + g.Poisson.Number))
-				out = append(out, must(SettingTemperature(curves[0], shear, MisfitTime(e, e, 0), unit.KelvinPerHour(q)))(t).Celsius())
+				out = append(out, must(settingTemperature(curves[0], shear, misfitTime(e, e, 0), unit.KelvinPerHour(q)))(t).Celsius())
 			}
 			return vals{"T_set_C": out}
 		},
 		"CoolSphere": func(t cases.T, in vals) vals {
 			shells := shellsOf(in)
-			relaxing := make([]Relaxing, len(shells))
+			relaxing := make([]relaxingShell, len(shells))
 			soft := boroCurve
 			soft.T0 += in.Float("shift_of_color_curve_K")
 			for i := range shells {
-				relaxing[i] = Relaxing{Shell: shells[i], Curve: &boroCurve}
+				relaxing[i] = relaxingShell{Shell: shells[i], Curve: &boroCurve}
 			}
 			relaxing[1].Curve = &soft
-			got := must(CoolSphere(relaxing, Steady(unit.Celsius(620), unit.KelvinPerHour(in.Float("rate_C_per_h")))))(t)
-			_, mid := got.At(1, 20.5*unit.Millimeter)
+			got := must(coolSphere(relaxing, steady(unit.Celsius(620), unit.KelvinPerHour(in.Float("rate_C_per_h")))))(t)
+			_, mid := got.at(1, 20.5*unit.Millimeter)
 			return vals{"color_hoop_mid_MPa": mpa(mid), "lens_inner_hoop_MPa": mpa(got.Shells[2].InnerHoop)}
 		},
 		"TwoLayers": func(t cases.T, in vals) vals {
-			layer := func(key string, i int) Relaxing {
+			layer := func(key string, i int) relaxingShell {
 				m := vals(in[key].(map[string]any))
-				r := Relaxing{Shell: Shell{unit.Length(in.Floats("radii_m")[i]), Elastic{unit.Stress(m.Float("E_GPa") * 1e9), m.Float("nu"), m.Float("alpha")}}}
+				r := relaxingShell{Shell: Shell{unit.Length(in.Floats("radii_m")[i]), Elastic{unit.Stress(m.Float("E_GPa") * 1e9), m.Float("nu"), m.Float("alpha")}}}
 				if m.Has("A") {
 					r.Curve = &glass.Curve{A: m.Float("A"), B: m.Float("B"), T0: m.Float("T0")}
 				}
@@ -181,7 +181,7 @@ func Cases() map[string]cases.Compute {
 			for i, x := range in.Floats("hours") {
 				h.Seconds, h.Kelvin = append(h.Seconds, x*3600), append(h.Kelvin, in.Floats("celsius")[i]+273.15)
 			}
-			s := must(CoolSphere([]Relaxing{layer("core", 0), layer("shell", 1)}, h))(t).Shells
+			s := must(coolSphere([]relaxingShell{layer("core", 0), layer("shell", 1)}, h))(t).Shells
 			return vals{"core_MPa": mpa(s[0].OuterHoop), "radial_MPa": mpa(s[1].InnerRadial), "inside_MPa": mpa(s[1].InnerHoop), "outside_MPa": mpa(s[1].OuterHoop)}
 		},
 	}

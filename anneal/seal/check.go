@@ -30,7 +30,7 @@ func unfit(hint, format string, args ...any) error {
 // thicker than it, a stone that reaches its surface or a skin, a metal above its
 // melting point where the glass closes over it, and shapes that are not computed.
 //
-// Errors: *[FitError] and those of [History.Check].
+// Errors: *[FitError] and those of [History.check].
 func (p Problem) Check() error {
 	c, half := p.Contents, p.Body.Size/2
 	switch {
@@ -43,13 +43,13 @@ func (p Problem) Check() error {
 	}
 	if p.At != nil {
 		for _, depth := range []float64{0, 1} {
-			if err := p.At(depth).Check(); err != nil {
+			if err := p.At(depth).check(); err != nil {
 				return err
 			}
 		}
 	}
 	if len(p.History.Seconds) > 0 {
-		if err := p.History.Check(); err != nil {
+		if err := p.History.check(); err != nil {
 			return err
 		}
 	}

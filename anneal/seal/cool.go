@@ -10,8 +10,8 @@ import (
 	"lehr/glass/unit"
 )
 
-// Relaxing is a shell of a layered sphere with what lets its stress relax.
-type Relaxing struct {
+// relaxingShell is a shell of a layered sphere with what lets its stress relax.
+type relaxingShell struct {
 	Shell
 	// Curve is its viscosity, nil for a solid that does not flow.
 	Curve *glass.Curve
@@ -20,18 +20,18 @@ type Relaxing struct {
 	Terms []sim.Term
 }
 
-// Cooled is a layered sphere after a history.
-type Cooled struct {
+// cooled is a layered sphere after a history.
+type cooled struct {
 	Shells []ShellStress // one for each layer, from the core outward
 	ball   *ball
 }
 
-// At returns radial and hoop stress in layer i at a radius inside it.
-func (c Cooled) At(i int, radius unit.Length) (radial, hoop unit.Stress) {
+// at returns radial and hoop stress in layer i at a radius inside it.
+func (c cooled) at(i int, radius unit.Length) (radial, hoop unit.Stress) {
 	return c.ball.at(i, float64(radius))
 }
 
-// CoolSphere follows a layered sphere of even temperature through a history and
+// coolSphere follows a layered sphere of even temperature through a history and
 // returns the stress at its end. Each layer relaxes along its own viscosity:
 // shear by its terms, bulk not at all. It begins without stress. Unlike
 // [LayeredSphere] it needs no setting temperature; the two are second opinions
@@ -40,10 +40,10 @@ func (c Cooled) At(i int, radius unit.Length) (radial, hoop unit.Stress) {
 // Structure is taken to follow temperature: glasses whose transformation lies
 // apart shrink apart a little more than this.
 //
-// Errors: those of [History.Check], and weights that do not sum to one.
-func CoolSphere(shells []Relaxing, h History) (Cooled, error) {
-	if err := h.Check(); err != nil {
-		return Cooled{}, err
+// Errors: those of [History.check], and weights that do not sum to one.
+func coolSphere(shells []relaxingShell, h History) (cooled, error) {
+	if err := h.check(); err != nil {
+		return cooled{}, err
 	}
 	plain := make([]Shell, len(shells))
 	for i, s := range shells {
@@ -52,7 +52,7 @@ func CoolSphere(shells []Relaxing, h History) (Cooled, error) {
 	b := newBall(plain)
 	m, err := newMemory(b, shells)
 	if err != nil {
-		return Cooled{}, err
+		return cooled{}, err
 	}
 	const most = 2e6 // substeps
 	count := 0
@@ -61,7 +61,7 @@ func CoolSphere(shells []Relaxing, h History) (Cooled, error) {
 		dt := h.Seconds[i] - h.Seconds[i-1]
 		n := int(math.Max(math.Abs(dT)/0.5, math.Min(400, m.fastest(k0, k0+dT)*dt/0.05))) + 1
 		if count += n; count > most {
-			return Cooled{}, fmt.Errorf("history: needs more than %.0g steps", most)
+			return cooled{}, fmt.Errorf("history: needs more than %.0g steps", most)
 		}
 		for j := range n {
 			f := 1 / float64(n)
@@ -71,20 +71,20 @@ func CoolSphere(shells []Relaxing, h History) (Cooled, error) {
 			m.accept()
 		}
 	}
-	return Cooled{b.stresses(), b}, nil
+	return cooled{b.stresses(), b}, nil
 }
 
 // memory is what each layer remembers of its shear, by term.
 type memory struct {
 	ball   *ball
-	shells []Relaxing
+	shells []relaxingShell
 	terms  [][]sim.Term
 	pulls  [][]float64 // deviatoric strain that still pulls
 	part   [][]float64
 	was    []float64 // b before the step
 }
 
-func newMemory(b *ball, shells []Relaxing) (*memory, error) {
+func newMemory(b *ball, shells []relaxingShell) (*memory, error) {
 	m := &memory{ball: b, shells: shells, was: make([]float64, len(shells))}
 	for i, s := range shells {
 		terms := s.Terms

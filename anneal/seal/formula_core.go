@@ -20,11 +20,11 @@ import "lehr/glass/unit"
 //
 // Checked: testdata/cases/seals.toml
 func SelsingPressure(inclusion, surround Elastic, drop unit.Delta) unit.Stress {
-	p, _, _ := CoreInShell(inclusion, surround, 0, drop)
+	p, _, _ := coreInShell(inclusion, surround, 0, drop)
 	return p
 }
 
-// CoreInShell returns the pressure between a round core and the glass shell
+// coreInShell returns the pressure between a round core and the glass shell
 // around it after both have cooled, and the stress around the core in the shell
 // at its inside and outside. The pressure is positive when the shell squeezes
 // the core.
@@ -37,7 +37,7 @@ func SelsingPressure(inclusion, surround Elastic, drop unit.Delta) unit.Stress {
 // Source: timoshenko1970, sphere under pressure [memory; re-derived in formula_core_test.go].
 //
 // Checked: testdata/cases/seals.toml
-func CoreInShell(core, shell Elastic, ratio float64, drop unit.Delta) (pressure, hoopInside, hoopOutside unit.Stress) {
+func coreInShell(core, shell Elastic, ratio float64, drop unit.Delta) (pressure, hoopInside, hoopOutside unit.Stress) {
 	fraction("ratio", ratio)
 	positive("1 − ratio", 1-ratio)
 	positive("core Young's modulus", float64(core.Young))
@@ -49,7 +49,7 @@ func CoreInShell(core, shell Elastic, ratio float64, drop unit.Delta) (pressure,
 	return unit.Stress(p), unit.Stress(p * hoop), unit.Stress(p * 3 * c / (2 * (1 - c)))
 }
 
-// SandwichStress returns the stress in the core and in the outer layers of a
+// sandwichStress returns the stress in the core and in the outer layers of a
 // flat three-layer sandwich after it has cooled. Tension is positive; the glass
 // with the higher expansion ends in tension.
 //
@@ -63,7 +63,7 @@ func CoreInShell(core, shell Elastic, ratio float64, drop unit.Delta) (pressure,
 // Source: timoshenko1970, bimetal strips [memory; re-derived in formula_core_test.go].
 //
 // Checked: testdata/cases/seals.toml
-func SandwichStress(core, outer Elastic, outerOverCore float64, drop unit.Delta) (inCore, inOuter unit.Stress) {
+func sandwichStress(core, outer Elastic, outerOverCore float64, drop unit.Delta) (inCore, inOuter unit.Stress) {
 	positive("thickness ratio", outerOverCore)
 	mc := float64(core.Young) / (1 - core.Poisson)
 	mo := float64(outer.Young) / (1 - outer.Poisson)

@@ -8,7 +8,7 @@ func TestCoreInShell_fits(t *testing.T) {
 	core := Elastic{Young: 73e9, Poisson: 0.17, Expansion: 0.55e-6}
 	shell := Elastic{Young: 63.5e9, Poisson: 0.20, Expansion: 3.3e-6}
 	for _, ratio := range []float64{0, 0.3, 0.7, 0.95} {
-		p, hoop, outside := CoreInShell(core, shell, ratio, 480)
+		p, hoop, outside := coreInShell(core, shell, ratio, 480)
 		if p <= 0 || hoop <= 0 || outside < 0 {
 			t.Fatalf("a core that shrinks less is squeezed and the shell in tension: %v %v %v", p, hoop, outside)
 		}
@@ -28,7 +28,7 @@ func TestCoreInShell_fits(t *testing.T) {
 
 func TestSandwich_balances(t *testing.T) {
 	core, outer := soda, Elastic{Young: 63.5e9, Poisson: 0.2, Expansion: 8.5e-6}
-	inCore, inOuter := SandwichStress(core, outer, 0.5, 450)
+	inCore, inOuter := sandwichStress(core, outer, 0.5, 450)
 	close(t, "force", float64(inCore), -0.5*float64(inOuter), 1e-12)
 	strain := func(s float64, e Elastic) float64 { return s*(1-e.Poisson)/float64(e.Young) - e.Expansion*450 }
 	close(t, "equal length", strain(float64(inCore), core), strain(float64(inOuter), outer), 1e-12)

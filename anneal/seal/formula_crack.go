@@ -6,12 +6,12 @@ import (
 	"lehr/glass/unit"
 )
 
-// CriticalRadius returns the radius of a stone below which no crack can run
+// criticalRadius returns the radius of a stone below which no crack can run
 // round it, because the stress it holds has not the energy to open one.
 // Above it a crack runs if a flaw starts it.
 //
 // pressure is that of [SelsingPressure]; energy is what it takes to break
-// the glass [J/m²], see [FractureEnergy].
+// the glass [J/m²], see [fractureEnergy].
 //
 //	R_c = 8 γ / {P² [(1+ν_m)/E_m + 2 (1−2ν_i)/E_i]}
 //
@@ -20,7 +20,7 @@ import (
 // Source: davidge1968, critical particle size [memory].
 //
 // Checked: testdata/cases/inclusions.toml
-func CriticalRadius(pressure unit.Stress, stone, glass Elastic, energy float64) unit.Length {
+func criticalRadius(pressure unit.Stress, stone, glass Elastic, energy float64) unit.Length {
 	positive("size of the pressure", math.Abs(float64(pressure)))
 	positive("stone Young's modulus", float64(stone.Young))
 	positive("glass Young's modulus", float64(glass.Young))
@@ -28,7 +28,7 @@ func CriticalRadius(pressure unit.Stress, stone, glass Elastic, energy float64) 
 	return unit.Length(8 * energy / (float64(pressure) * float64(pressure) * yield))
 }
 
-// FractureEnergy returns the energy that breaking glass takes for each surface
+// fractureEnergy returns the energy that breaking glass takes for each surface
 // made [J/m²].
 //
 // toughness is K [Pa√m].
@@ -40,15 +40,15 @@ func CriticalRadius(pressure unit.Stress, stone, glass Elastic, energy float64) 
 // Source: irwin1962, energy and stress intensity [memory].
 //
 // Checked: testdata/cases/inclusions.toml
-func FractureEnergy(toughness float64, young unit.Stress) float64 {
+func fractureEnergy(toughness float64, young unit.Stress) float64 {
 	positive("Young's modulus", float64(young))
 	return toughness * toughness / (2 * float64(young))
 }
 
-// FlawDepth returns how deep a scratch or a groove must be for a tension to
+// flawDepth returns how deep a scratch or a groove must be for a tension to
 // drive it.
 //
-// toughness is K [Pa√m]: [ToughnessAtOnce] or [ToughnessForYears].
+// toughness is K [Pa√m]: [toughnessAtOnce] or [toughnessForYears].
 //
 //	K = 1.12 σ √(π c)
 //
@@ -57,7 +57,7 @@ func FractureEnergy(toughness float64, young unit.Stress) float64 {
 // Source: irwin1962, edge crack [memory; factor 1.12 is that of a straight edge crack].
 //
 // Checked: testdata/cases/inclusions.toml
-func FlawDepth(tension unit.Stress, toughness float64) unit.Length {
+func flawDepth(tension unit.Stress, toughness float64) unit.Length {
 	positive("tension", float64(tension))
 	k := toughness / (1.12 * float64(tension))
 	return unit.Length(k * k / math.Pi)
@@ -69,6 +69,6 @@ func FlawDepth(tension unit.Stress, toughness float64) unit.Length {
 // Source: fracture literature [memory]; 0.75 as received is also the abstract of
 // a paper on a borosilicate of unnamed kind [verified].
 const (
-	ToughnessAtOnce   = 0.75e6
-	ToughnessForYears = 0.25e6
+	toughnessAtOnce   = 0.75e6
+	toughnessForYears = 0.25e6
 )

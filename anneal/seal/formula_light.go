@@ -6,7 +6,7 @@ import (
 	"lehr/glass/unit"
 )
 
-// StoneRetardation returns the retardation right beside a stone far from any
+// stoneRetardation returns the retardation right beside a stone far from any
 // surface, the greatest there is around it.
 //
 // pressure is that of [SelsingPressure]; radius that of the stone; stressOptic
@@ -19,11 +19,11 @@ import (
 // Source: selsing1961, p. 419 [derived in formula_light_test.go].
 //
 // Checked: testdata/cases/seals.toml
-func StoneRetardation(pressure unit.Stress, radius unit.Length, stressOptic float64) unit.Length {
+func stoneRetardation(pressure unit.Stress, radius unit.Length, stressOptic float64) unit.Length {
 	return unit.Length(2*stressOptic*float64(pressure)) * radius
 }
 
-// SphereRetardation returns the retardation of a layered sphere along a line of
+// sphereRetardation returns the retardation of a layered sphere along a line of
 // sight that passes its middle at an offset, for the stress that [LayeredSphere]
 // computes.
 //
@@ -36,7 +36,7 @@ func StoneRetardation(pressure unit.Stress, radius unit.Length, stressOptic floa
 // Source: timoshenko1970, sphere under pressure [derived in formula_light_test.go].
 //
 // Checked: testdata/cases/seals.toml
-func SphereRetardation(shells []Shell, drop unit.Delta, offset unit.Length, stressOptic float64) unit.Length {
+func sphereRetardation(shells []Shell, drop unit.Delta, offset unit.Length, stressOptic float64) unit.Length {
 	positive("offset", float64(offset))
 	s := newBall(shells)
 	s.shrinkAll(float64(drop))

@@ -27,9 +27,9 @@ func TestSphereRetardation(t *testing.T) {
 			}, from, to)
 			from = to
 		}
-		close(t, "retardation", float64(SphereRetardation(shells, 490, unit.Length(b), c)), 2*c*sum, 1e-9)
+		close(t, "retardation", float64(sphereRetardation(shells, 490, unit.Length(b), c)), 2*c*sum, 1e-9)
 	}
 	big := []Shell{{1 * mm, opal}, {1000 * mm, boro}}
 	p := SelsingPressure(opal, boro, 490)
-	close(t, "beside a lone stone", float64(SphereRetardation(big, 490, 1*mm, c)), float64(StoneRetardation(p, 1*mm, c)), 1e-5)
+	close(t, "beside a lone stone", float64(sphereRetardation(big, 490, 1*mm, c)), float64(stoneRetardation(p, 1*mm, c)), 1e-5)
 }

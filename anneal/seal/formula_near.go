@@ -6,7 +6,7 @@ import (
 	"lehr/glass/unit"
 )
 
-// NearSurface returns the tension in the surface over a stone that lies near
+// nearSurface returns the tension in the surface over a stone that lies near
 // it, at the point nearest to the stone, and what a body without a surface
 // would carry at that distance.
 //
@@ -23,29 +23,29 @@ import (
 // Source: mindlin1950, point of dilatation in a half space [memory; re-derived in formula_near_test.go].
 //
 // Checked: testdata/cases/inclusions.toml
-func NearSurface(pressure unit.Stress, poisson, over float64) (surface, far unit.Stress) {
+func nearSurface(pressure unit.Stress, poisson, over float64) (surface, far unit.Stress) {
 	fraction("radius over depth", over)
 	c := unit.Stress(over * over * over)
 	return unit.Stress(2*(1+poisson)) * pressure * c, pressure / 2 * c
 }
 
-// NearSurfaceDepth returns the least depth of the center of a stone of radius a,
+// nearSurfaceDepth returns the least depth of the center of a stone of radius a,
 // in units of a, at which the surface over it carries no more than a limit.
 //
 //	d/a = (2 (1+ν) P/σ)^(1/3), at least 1
 //
-// Valid: as [NearSurface]; pressure and limit positive.
+// Valid: as [nearSurface]; pressure and limit positive.
 //
-// Source: mindlin1950, point of dilatation in a half space [memory; inverse of NearSurface].
+// Source: mindlin1950, point of dilatation in a half space [memory; inverse of nearSurface].
 //
 // Checked: testdata/cases/inclusions.toml
-func NearSurfaceDepth(pressure, limit unit.Stress, poisson float64) float64 {
+func nearSurfaceDepth(pressure, limit unit.Stress, poisson float64) float64 {
 	positive("pressure", float64(pressure))
 	positive("limit", float64(limit))
 	return math.Max(1, math.Cbrt(2*(1+poisson)*float64(pressure/limit)))
 }
 
-// ThinStripe returns the stress in a thin stripe or skin on a thick body, along
+// thinStripe returns the stress in a thin stripe or skin on a thick body, along
 // it and, away from its edges, across. Tension is positive: the stripe of the
 // higher expansion is in tension.
 //
@@ -54,7 +54,7 @@ func NearSurfaceDepth(pressure, limit unit.Stress, poisson float64) float64 {
 //	σ = E (α_stripe − α_body) ΔT/(1−ν)
 //
 // A stripe narrower than it is thick relaxes across itself; along it then stays
-// [NarrowStripe].
+// [narrowStripe].
 //
 // Valid: stripe much thinner than the body, body of the same stiffness or any
 // thicker one.
@@ -62,11 +62,11 @@ func NearSurfaceDepth(pressure, limit unit.Stress, poisson float64) float64 {
 // Source: timoshenko1970, bimetal strips [memory; re-derived in formula_near_test.go].
 //
 // Checked: testdata/cases/inclusions.toml
-func ThinStripe(stripe Elastic, body float64, drop unit.Delta) unit.Stress {
-	return NarrowStripe(stripe, body, drop) / unit.Stress(1-stripe.Poisson)
+func thinStripe(stripe Elastic, body float64, drop unit.Delta) unit.Stress {
+	return narrowStripe(stripe, body, drop) / unit.Stress(1-stripe.Poisson)
 }
 
-// NarrowStripe returns the stress along a stripe or thread that is narrower
+// narrowStripe returns the stress along a stripe or thread that is narrower
 // than it is thick, and free to shrink across.
 //
 // body is the expansion of what it lies on [1/K]; drop is the fall from the
@@ -74,17 +74,17 @@ func ThinStripe(stripe Elastic, body float64, drop unit.Delta) unit.Stress {
 //
 //	σ = E (α_stripe − α_body) ΔT
 //
-// Valid: as [ThinStripe].
+// Valid: as [thinStripe].
 //
 // Source: timoshenko1970, bimetal strips [memory; Hooke's law for a bar].
 //
 // Checked: testdata/cases/inclusions.toml
-func NarrowStripe(stripe Elastic, body float64, drop unit.Delta) unit.Stress {
+func narrowStripe(stripe Elastic, body float64, drop unit.Delta) unit.Stress {
 	positive("Young's modulus", float64(stripe.Young))
 	return stripe.Young * unit.Stress((stripe.Expansion-body)*float64(drop))
 }
 
-// EdgeFactor returns by how much the edge of a flat stone raises the hoop
+// edgeFactor returns by how much the edge of a flat stone raises the hoop
 // tension of the round one.
 //
 // half is half its thickness, edge the radius to which its edge is rounded.
@@ -96,7 +96,7 @@ func NarrowStripe(stripe Elastic, body float64, drop unit.Delta) unit.Stress {
 // Source: inglis1913, elliptical hole [memory].
 //
 // Checked: testdata/cases/seals.toml
-func EdgeFactor(half, edge unit.Length) float64 {
+func edgeFactor(half, edge unit.Length) float64 {
 	positive("half thickness", float64(half))
 	positive("edge radius", float64(edge))
 	return 1 + 2*math.Sqrt(float64(half/edge))

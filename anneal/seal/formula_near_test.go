@@ -19,16 +19,16 @@ func TestNearSurface_fromTheLift(t *testing.T) {
 	}
 	const h = 1e-7
 	strain := ux(h) / h // the same in both directions over the point
-	surface, far := NearSurface(p, nu, a/d)
+	surface, far := nearSurface(p, nu, a/d)
 	close(t, "surface over the stone", float64(surface), e*strain/(1-nu), 1e-6)
 	close(t, "over that in an endless body", float64(surface/far), 4*(1+nu), 1e-12)
-	if s, _ := NearSurface(p, nu, math.Pow(4*(1+nu), -1.0/3)); math.Abs(float64(s)-p/2) > 1 {
+	if s, _ := nearSurface(p, nu, math.Pow(4*(1+nu), -1.0/3)); math.Abs(float64(s)-p/2) > 1 {
 		t.Errorf("equal to the hoop at the stone: %v", s)
 	}
-	over := NearSurfaceDepth(p, 7e6, nu)
-	back, _ := NearSurface(p, nu, 1/over)
+	over := nearSurfaceDepth(p, 7e6, nu)
+	back, _ := nearSurface(p, nu, 1/over)
 	close(t, "there and back", float64(back), 7e6, 1e-12)
-	if got := NearSurfaceDepth(1e6, 7e6, nu); got != 1 {
+	if got := nearSurfaceDepth(1e6, 7e6, nu); got != 1 {
 		t.Errorf("a weak stone may touch the surface: %g", got)
 	}
 }
@@ -36,10 +36,10 @@ func TestNearSurface_fromTheLift(t *testing.T) {
 // A thin stripe is the limit of the sandwich and of the layered sphere.
 func TestThinStripe_isTheLimit(t *testing.T) {
 	stripe := Elastic{63.5e9, 0.2, 3.5e-6}
-	_, inOuter := SandwichStress(boro, stripe, 1e-9, 490)
-	got := ThinStripe(stripe, boro.Expansion, 490)
+	_, inOuter := sandwichStress(boro, stripe, 1e-9, 490)
+	got := thinStripe(stripe, boro.Expansion, 490)
 	close(t, "sandwich", float64(inOuter), float64(got), 1e-6)
 	s := LayeredSphere([]Shell{{1 - 1e-7, boro}, {1, stripe}}, 490)
 	close(t, "sphere", float64(s[1].OuterHoop), float64(got), 1e-5)
-	close(t, "along a thread", float64(NarrowStripe(stripe, boro.Expansion, 490)), 63.5e9*0.2e-6*490, 1e-12)
+	close(t, "along a thread", float64(narrowStripe(stripe, boro.Expansion, 490)), 63.5e9*0.2e-6*490, 1e-12)
 }

@@ -2,16 +2,16 @@ package seal
 
 import "lehr/glass/unit"
 
-// Ply is one layer of a flat laminate.
-type Ply struct {
+// ply is one layer of a flat laminate.
+type ply struct {
 	Thick unit.Length
 	Elastic
 }
 
-// PlyStress is the stress in the plane of a ply at its lower and upper face.
-type PlyStress struct{ Lower, Upper unit.Stress }
+// plyStress is the stress in the plane of a ply at its lower and upper face.
+type plyStress struct{ Lower, Upper unit.Stress }
 
-// Laminate returns the stress in each ply of a flat laminate that has cooled,
+// laminate returns the stress in each ply of a flat laminate that has cooled,
 // in the order of the plies, from below upward. Tension is positive.
 //
 // drop is the fall from the setting temperature, positive, one for all plies.
@@ -26,7 +26,7 @@ type PlyStress struct{ Lower, Upper unit.Stress }
 // Source: timoshenko1970, bimetal strips [memory; re-derived in formula_plate_test.go].
 //
 // Checked: testdata/cases/seals.toml
-func Laminate(plies []Ply, drop unit.Delta, held bool) []PlyStress {
+func laminate(plies []ply, drop unit.Delta, held bool) []plyStress {
 	var n0, n1, n2, f0, f1, z float64 // Σ∫M zⁿ dz, and with M α ΔT
 	for _, p := range plies {
 		positive("thickness of a ply", float64(p.Thick))
@@ -40,7 +40,7 @@ func Laminate(plies []Ply, drop unit.Delta, held bool) []PlyStress {
 	if det := n0*n2 - n1*n1; !held {
 		ε, κ = (n1*f1-n2*f0)/det, (n1*f0-n0*f1)/det
 	}
-	out := make([]PlyStress, len(plies))
+	out := make([]plyStress, len(plies))
 	z = 0
 	for i, p := range plies {
 		m, e := float64(p.Young)/(1-p.Poisson), p.Expansion*float64(drop)

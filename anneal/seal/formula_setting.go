@@ -8,7 +8,7 @@ import (
 	"lehr/glass/unit"
 )
 
-// MisfitTime returns how many times longer than η/G the pressure between a
+// misfitTime returns how many times longer than η/G the pressure between a
 // stone and the glass around it takes to relax.
 //
 // core is taken as rigid but for its own elasticity: it does not flow. ratio is
@@ -22,7 +22,7 @@ import (
 // Source: maxwell-misfit, relaxation of a shell round a core [derived in formula_setting_test.go].
 //
 // Checked: testdata/cases/inclusions.toml
-func MisfitTime(core, around Elastic, ratio float64) float64 {
+func misfitTime(core, around Elastic, ratio float64) float64 {
 	fraction("ratio", ratio)
 	positive("core Young's modulus", float64(core.Young))
 	positive("glass Young's modulus", float64(around.Young))
@@ -32,7 +32,7 @@ func MisfitTime(core, around Elastic, ratio float64) float64 {
 	return 1 + 4*shear*(cv/(3*bulk(around))+(1-cv)/(3*bulk(core)))
 }
 
-// SkinTime returns how many times longer than η/G the stress in a thin skin,
+// skinTime returns how many times longer than η/G the stress in a thin skin,
 // stripe or flat layer takes to relax.
 //
 //	c = 3 (1−ν)/(1+ν)
@@ -42,24 +42,24 @@ func MisfitTime(core, around Elastic, ratio float64) float64 {
 // Source: maxwell-misfit, relaxation of a biaxial stress [derived in formula_setting_test.go].
 //
 // Checked: testdata/cases/inclusions.toml
-func SkinTime(poisson float64) float64 { return 3 * (1 - poisson) / (1 + poisson) }
+func skinTime(poisson float64) float64 { return 3 * (1 - poisson) / (1 + poisson) }
 
-// SettingTemperature returns the temperature below which the misfit counts, for
+// settingTemperature returns the temperature below which the misfit counts, for
 // glass that cools at one steady rate throughout. Above it, what the misfit does
 // relaxes at once; below it, all of it stays.
 //
 // curve is the viscosity of the softer partner, which sets last; shear its shear
-// modulus; c is that of [MisfitTime] or [SkinTime]; rate may have either sign.
+// modulus; c is that of [misfitTime] or [skinTime]; rate may have either sign.
 //
 //	c (η/G) (−d ln η/dT) β = e^γ, γ = 0.5772 (Euler)
 //
-// Valid: one Maxwell term; some 1 K below what the integration of [Set] gives.
+// Valid: one Maxwell term; some 1 K below what the integration of [settingIn] gives.
 // Errors: when the curve has no such temperature.
 //
 // Source: maxwell-misfit, ∫exp(−e^x) with ln η linear in T [derived in formula_setting_test.go].
 //
 // Checked: testdata/cases/inclusions.toml
-func SettingTemperature(curve glass.Curve, shear unit.Stress, c float64, rate unit.Rate) (unit.Temp, error) {
+func settingTemperature(curve glass.Curve, shear unit.Stress, c float64, rate unit.Rate) (unit.Temp, error) {
 	positive("shear modulus", float64(shear))
 	positive("relaxation factor", c)
 	positive("rate", math.Abs(float64(rate)))

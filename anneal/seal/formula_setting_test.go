@@ -12,16 +12,16 @@ import (
 // made to fit badly while cold, is held at a temperature.
 func TestMisfitTime_isWhatTheSphereDoes(t *testing.T) {
 	for _, ratio := range []float64{0.1, 0.5, 0.9} {
-		c := MisfitTime(opal, boro, ratio)
+		c := misfitTime(opal, boro, ratio)
 		const eta = 1e12
 		flat := glass.Curve{A: 12} // the same viscosity at every temperature
 		shear := float64(boro.Young) / (2 * (1 + boro.Poisson))
 		tau := c * eta / shear
-		shells := []Relaxing{{Shell: Shell{unit.Length(0.02 * ratio), opal}}, {Shell: Shell{0.02, boro}, Curve: &flat}}
+		shells := []relaxingShell{{Shell: Shell{unit.Length(0.02 * ratio), opal}}, {Shell: Shell{0.02, boro}, Curve: &flat}}
 		quick := History{[]float64{0, tau * 1e-6}, []float64{800, 300}}
 		held := History{append(quick.Seconds, tau), append(quick.Kelvin, 300)}
-		p0 := must(CoolSphere(shells, quick))(t).Shells[0].OuterRadial
-		p1 := must(CoolSphere(shells, held))(t).Shells[0].OuterRadial
+		p0 := must(coolSphere(shells, quick))(t).Shells[0].OuterRadial
+		p1 := must(coolSphere(shells, held))(t).Shells[0].OuterRadial
 		close(t, "pressure after one such time", float64(p1/p0), math.Exp(-1), 2e-4)
 	}
 }
@@ -32,16 +32,16 @@ func TestMisfitTime_isWhatTheSphereDoes(t *testing.T) {
 func TestSkinTime(t *testing.T) {
 	const e, nu = 63.5e9, 0.2
 	shear := e / (2 * (1 + nu))
-	close(t, "c", SkinTime(nu), (1-nu)/e*6*shear, 1e-12)
-	close(t, "thin shell on a rigid core", MisfitTime(Elastic{1e20, 0.2, 0}, boro, 1-1e-9), 1+4.0/3*shear*3*(1-2*nu)/e, 1e-6)
+	close(t, "c", skinTime(nu), (1-nu)/e*6*shear, 1e-12)
+	close(t, "thin shell on a rigid core", misfitTime(Elastic{1e20, 0.2, 0}, boro, 1-1e-9), 1+4.0/3*shear*3*(1-2*nu)/e, 1e-6)
 }
 
 // With ln η linear in T the fall is (1/a)(…): ∫exp(−e^x) gives e^−γ exactly.
 func TestSettingTemperature_linear(t *testing.T) {
 	// Far from T0 the curve is nearly linear over the few kelvin that matter.
 	curve := glass.Curve{A: 12.5 - 3000, B: 3e8, T0: 790 - 1e5}
-	set := must(Set(Steady(unit.Kelvin(1000), unit.KelvinPerHour(60)), curve, 26e9, 2))(t)
-	closed := must(SettingTemperature(curve, 26e9, 2, unit.KelvinPerHour(60)))(t)
+	set := must(settingIn(steady(unit.Kelvin(1000), unit.KelvinPerHour(60)), curve, 26e9, 2))(t)
+	closed := must(settingTemperature(curve, 26e9, 2, unit.KelvinPerHour(60)))(t)
 	if d := math.Abs(set.Temp.Kelvin() - closed.Kelvin()); d > 0.02 {
 		t.Errorf("%.3f K apart", d)
 	}
@@ -50,19 +50,19 @@ func TestSettingTemperature_linear(t *testing.T) {
 // The fall grows to its end, nothing of it is there in runny glass, and a
 // history cut off early is taken as elastic from there.
 func TestSet_course(t *testing.T) {
-	h := Steady(unit.Celsius(620), unit.KelvinPerHour(60))
-	set := must(Set(h, boroCurve, 26.4583e9, 2))(t)
+	h := steady(unit.Celsius(620), unit.KelvinPerHour(60))
+	set := must(settingIn(h, boroCurve, 26.4583e9, 2))(t)
 	if set.At(-1) != 0 || math.Abs(float64(set.At(1e9)-set.Fall)) > 1e-9 {
 		t.Errorf("from %v to %v, want 0 to %v", set.At(-1), set.At(1e9), set.Fall)
 	}
 	cut := History{[]float64{0, 220 * 60}, []float64{620 + 273.15, 400 + 273.15}}
-	short := must(Set(cut, boroCurve, 26.4583e9, 2))(t)
+	short := must(settingIn(cut, boroCurve, 26.4583e9, 2))(t)
 	close(t, "cut at 400 °C", float64(short.Fall), float64(set.Fall), 1e-5)
 	// Reheated and soaked, finished work forgets how it set before.
 	again := History{[]float64{0, 3600, 3 * 3600, 3*3600 + 535*60}, []float64{298.15, 560 + 273.15, 560 + 273.15, 298.15}}
-	close(t, "second firing", float64(must(Set(again, boroCurve, 26.4583e9, 2))(t).Fall), float64(set.Fall), 2e-4)
+	close(t, "second firing", float64(must(settingIn(again, boroCurve, 26.4583e9, 2))(t).Fall), float64(set.Fall), 2e-4)
 	for _, bad := range []History{{}, {[]float64{0}, []float64{300}}, {[]float64{0, 0}, []float64{300, 300}}, {[]float64{0, 1}, []float64{300, math.NaN()}}} {
-		if _, err := Set(bad, boroCurve, 26e9, 2); err == nil {
+		if _, err := settingIn(bad, boroCurve, 26e9, 2); err == nil {
 			t.Errorf("accepted %v", bad)
 		}
 	}
@@ -73,12 +73,12 @@ func TestSet_course(t *testing.T) {
 func TestCoolSphere_limits(t *testing.T) {
 	mm := unit.Millimeter
 	shells := []Shell{{5 * mm, opal}, {8 * mm, boro}, {9 * mm, Elastic{70e9, 0.22, 3.6e-6}}, {20 * mm, boro}}
-	relaxing := make([]Relaxing, len(shells))
+	relaxing := make([]relaxingShell, len(shells))
 	for i, s := range shells {
-		relaxing[i] = Relaxing{Shell: s, Curve: &boroCurve}
+		relaxing[i] = relaxingShell{Shell: s, Curve: &boroCurve}
 	}
 	cold := History{[]float64{0, 60}, []float64{400 + 273.15, 25 + 273.15}}
-	got := must(CoolSphere(relaxing, cold))(t)
+	got := must(coolSphere(relaxing, cold))(t)
 	for i, want := range LayeredSphere(shells, 375) {
 		for name, pair := range map[string][2]unit.Stress{"inner hoop": {got.Shells[i].InnerHoop, want.InnerHoop},
 			"outer hoop": {got.Shells[i].OuterHoop, want.OuterHoop}, "inner radial": {got.Shells[i].InnerRadial, want.InnerRadial}} {
@@ -88,7 +88,7 @@ func TestCoolSphere_limits(t *testing.T) {
 		}
 	}
 	runny := History{[]float64{0, 36000}, []float64{800 + 273.15, 700 + 273.15}}
-	for i, s := range must(CoolSphere(relaxing, runny))(t).Shells {
+	for i, s := range must(coolSphere(relaxing, runny))(t).Shells {
 		if d := s.OuterHoop - s.OuterRadial; math.Abs(float64(d)) > 1e3 {
 			t.Errorf("layer %d: runny glass holds %v of shear", i+1, d)
 		}

@@ -13,7 +13,7 @@ func TestLayeredSphere(t *testing.T) {
 	glass := Elastic{63.5e9, 0.2, 3.3e-6}
 	mm := unit.Millimeter
 	for _, ratio := range []float64{1e-3, 0.3, 0.9, 0.999} {
-		p, hoop, outside := CoreInShell(core, glass, ratio, 480)
+		p, hoop, outside := coreInShell(core, glass, ratio, 480)
 		a := unit.Length(ratio * 20e-3)
 		for _, shells := range [][]Shell{
 			{{a, core}, {20 * mm, glass}},
@@ -45,15 +45,15 @@ func TestLayeredSphere(t *testing.T) {
 
 func TestBadArguments_panic(t *testing.T) {
 	for name, f := range map[string]func(){
-		"all core":       func() { CoreInShell(soda, soda, 1, 480) },
+		"all core":       func() { coreInShell(soda, soda, 1, 480) },
 		"no layers":      func() { LayeredSphere(nil, 480) },
 		"no thickness":   func() { LayeredSphere([]Shell{{1, soda}, {1, soda}}, 480) },
-		"outside":        func() { NearSurface(1, 0.2, 1.1) },
-		"no tension":     func() { FlawDepth(0, ToughnessAtOnce) },
-		"no rate":        func() { Steady(unit.Celsius(600), 0) },
-		"sharp edge":     func() { EdgeFactor(1, 0) },
-		"no pressure":    func() { CriticalRadius(0, soda, soda, 4) },
-		"sandwich alone": func() { SandwichStress(soda, soda, 0, 480) },
+		"outside":        func() { nearSurface(1, 0.2, 1.1) },
+		"no tension":     func() { flawDepth(0, toughnessAtOnce) },
+		"no rate":        func() { steady(unit.Celsius(600), 0) },
+		"sharp edge":     func() { edgeFactor(1, 0) },
+		"no pressure":    func() { criticalRadius(0, soda, soda, 4) },
+		"sandwich alone": func() { sandwichStress(soda, soda, 0, 480) },
 	} {
 		func() {
 			defer func() {

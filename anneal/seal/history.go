@@ -19,9 +19,9 @@ type History struct {
 	Kelvin  []float64
 }
 
-// Steady returns the history of glass that cools at one rate from a temperature
+// steady returns the history of glass that cools at one rate from a temperature
 // at which nothing stays to the room. The sign of the rate does not matter.
-func Steady(from unit.Temp, rate unit.Rate) History {
+func steady(from unit.Temp, rate unit.Rate) History {
 	positive("rate", math.Abs(float64(rate)))
 	drop := float64(from.Sub(Room()))
 	return History{[]float64{0, drop / math.Abs(float64(rate))}, []float64{from.Kelvin(), Room().Kelvin()}}
@@ -43,8 +43,8 @@ func HistoryAt(samples []sim.Sample, rho float64) History {
 	return h
 }
 
-// Check returns an error unless the history can be followed.
-func (h History) Check() error {
+// check returns an error unless the history can be followed.
+func (h History) check() error {
 	switch n := len(h.Seconds); {
 	case n < 2 || n != len(h.Kelvin):
 		return errors.New("history: needs two points or more, each with time and temperature")

@@ -89,7 +89,7 @@ func (m *model) set(r *Report) error {
 		return err
 	}
 	for k, curve := range curves {
-		layers, closed, err := m.setOne(curve, SkinTime(m.parts[0].Poisson.Number), true)
+		layers, closed, err := m.setOne(curve, skinTime(m.parts[0].Poisson.Number), true)
 		if err != nil {
 			return fmt.Errorf("glass %q: %w", m.p.Clear.Name, err)
 		}
@@ -151,10 +151,10 @@ func (m *model) lies(part int) float64 {
 // rockTime returns the relaxation factor of the first stone, if there is one.
 func (m *model) rockTime() (float64, bool) {
 	if len(m.shells) > 0 && m.shells[0].stone {
-		return MisfitTime(m.solid(m.shells[0].part), m.solid(0), float64(m.shells[0].outer/m.shells[len(m.shells)-1].outer)), true
+		return misfitTime(m.solid(m.shells[0].part), m.solid(0), float64(m.shells[0].outer/m.shells[len(m.shells)-1].outer)), true
 	}
 	if len(m.stones) > 0 {
-		return MisfitTime(m.solid(m.partOf(m.stones[0].Material)), m.solid(0), 0), true
+		return misfitTime(m.solid(m.partOf(m.stones[0].Material)), m.solid(0), 0), true
 	}
 	return 0, false
 }
@@ -194,7 +194,7 @@ func (m *model) setOne(curve glass.Curve, c float64, layers bool) (best Setting,
 // of a glass of this shear modulus. closed is where a steady rate sets it, zero
 // where there is a history.
 func (m *model) follow(curve glass.Curve, shear unit.Stress, c float64, part int) (s Setting, closed unit.Temp, err error) {
-	if closed, err = SettingTemperature(curve, shear, c, m.p.Rate); err != nil {
+	if closed, err = settingTemperature(curve, shear, c, m.p.Rate); err != nil {
 		return Setting{}, closed, err
 	}
 	h := m.p.History
@@ -202,11 +202,11 @@ func (m *model) follow(curve glass.Curve, shear unit.Stress, c float64, part int
 		h = m.p.At(m.lies(part))
 	}
 	if len(h.Seconds) == 0 {
-		h = Steady(closed.Add(150), m.p.Rate)
+		h = steady(closed.Add(150), m.p.Rate)
 	} else {
 		closed = unit.Temp{}
 	}
-	s, err = Set(h, curve, shear, c)
+	s, err = settingIn(h, curve, shear, c)
 	return s, closed, err
 }
 
@@ -358,10 +358,10 @@ func (m *model) answer(r *Report) {
 	}
 	clear := m.solid(0)
 	a := in.Size / 2
-	r.LeastCover = a * unit.Length(NearSurfaceDepth(r.Pressure.High, room, clear.Poisson)-1)
+	r.LeastCover = a * unit.Length(nearSurfaceDepth(r.Pressure.High, room, clear.Poisson)-1)
 	deep := m.p.depth(in)
 	if !m.p.concentric(in) {
-		r.Greatest = 2 * deep / unit.Length(NearSurfaceDepth(r.Pressure.High, room, clear.Poisson))
+		r.Greatest = 2 * deep / unit.Length(nearSurfaceDepth(r.Pressure.High, room, clear.Poisson))
 		return
 	}
 	if len(m.shells) > 2 || m.p.Body.Form != sim.Sphere {

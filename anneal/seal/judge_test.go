@@ -34,7 +34,7 @@ func stoneIn(t testing.TB, mm float64, text string) (Problem, Report) {
 func TestJudge_stoneInTheMiddle(t *testing.T) {
 	_, r := stoneIn(t, 63.5, "opal 10mm")
 	glass := Elastic{63.5e9, 0.2, 3.3e-6 * 1.07}
-	want, hoop, outside := CoreInShell(opal, glass, 10/63.5, r.Falls.Fall)
+	want, hoop, outside := coreInShell(opal, glass, 10/63.5, r.Falls.Fall)
 	close(t, "pressure", float64(r.Pressure.Expected), float64(want), 1e-9)
 	close(t, "hoop at the stone", float64(r.at(AtStone).Hoop.Expected), float64(hoop), 1e-9)
 	close(t, "hoop outside", float64(r.at(OuterSurface).Hoop.Expected), float64(outside), 1e-9)
@@ -122,7 +122,7 @@ func TestJudge_several(t *testing.T) {
 // expansion is the kinder one at the surface.
 func TestJudge_skin(t *testing.T) {
 	f := clear33(t)
-	skin := must(f.ParseSkin("white 1.75mm"))(t)
+	skin := must(f.parseSkin("white 1.75mm"))(t)
 	r := must(Judge(Problem{Clear: f.Clear, Body: sphere(63.5), Contents: Contents{Skin: &skin}}))(t)
 	s := r.at(OuterSurface).Hoop
 	up := LayeredSphere([]Shell{{30 * unit.Millimeter, Elastic{63.5e9, 0.2, 3.3e-6 * 1.07}}, {31.75 * unit.Millimeter, Elastic{63.5e9, 0.2, 3.5e-6 * 1.07}}}, r.Falls.Fall)
@@ -152,7 +152,7 @@ func TestJudge_skin(t *testing.T) {
 func TestJudge_cracks(t *testing.T) {
 	f := clear33(t)
 	for text, cracks := range map[string]bool{"soda-104 2mm": true, "white 1.5mm": false} {
-		skin := must(f.ParseSkin(text))(t)
+		skin := must(f.parseSkin(text))(t)
 		r := must(Judge(Problem{Clear: f.Clear, Body: sphere(63.5), Contents: Contents{Skin: &skin}}))(t)
 		c, ok := r.Find(Cracks)
 		if ok != cracks {
@@ -182,7 +182,7 @@ func TestJudge_program(t *testing.T) {
 	if !ok || math.Abs(s.Number-0.019) > 0.002 {
 		t.Errorf("half the rate takes %g away, want 0.019", s.Number)
 	}
-	p.History = Steady(unit.Celsius(640), unit.KelvinPerHour(120))
+	p.History = steady(unit.Celsius(640), unit.KelvinPerHour(120))
 	if h := must(Judge(p))(t); math.Abs(float64(h.Setting.Sub(fast.Setting))) > 0.1 {
 		t.Errorf("the same program as a history sets at %v, not %v", h.Setting, fast.Setting)
 	}
@@ -193,8 +193,8 @@ func TestJudge_softer(t *testing.T) {
 	f := clear33(t)
 	soft := must(glass.Load(strings.NewReader("[[glass]]\nname = \"my-soft\"\nlike = \"borosilicate-33\"\nannealing_point = \"540 °C\"\nexpansion = \"3.6e-6 /K\"\n"), "x"))(t)
 	f.Glasses = soft
-	skin := must(f.ParseSkin("my-soft 2mm"))(t)
-	own := must(f.ParseSkin("clear 2mm, expansion 3.6e-6 /K"))(t)
+	skin := must(f.parseSkin("my-soft 2mm"))(t)
+	own := must(f.parseSkin("clear 2mm, expansion 3.6e-6 /K"))(t)
 	a := must(Judge(Problem{Clear: f.Clear, Body: sphere(40), Contents: Contents{Skin: &skin}}))(t)
 	b := must(Judge(Problem{Clear: f.Clear, Body: sphere(40), Contents: Contents{Skin: &own}}))(t)
 	if d := b.Setting.Sub(a.Setting); d < 17 || d > 23 {
@@ -207,15 +207,15 @@ func TestJudge_softer(t *testing.T) {
 
 func TestJudge_flat(t *testing.T) {
 	f := clear33(t)
-	layers := must(f.ParseLayers([]string{"core clear 4mm", "x, expansion 3.6e-6 /K"}))(t)
+	layers := must(f.parseLayers([]string{"core clear 4mm", "x, expansion 3.6e-6 /K"}))(t)
 	p := Problem{Clear: f.Clear, Body: Body{sim.Slab, 8 * unit.Millimeter}, Contents: Contents{Layers: layers}}
 	r := must(Judge(p))(t)
-	in, out := SandwichStress(Elastic{63.5e9, 0.2, 3.3e-6 * 1.07}, Elastic{63.5e9, 0.2, 3.6e-6 * 1.07}, 1, r.Falls.Fall)
+	in, out := sandwichStress(Elastic{63.5e9, 0.2, 3.3e-6 * 1.07}, Elastic{63.5e9, 0.2, 3.6e-6 * 1.07}, 1, r.Falls.Fall)
 	close(t, "outer", float64(r.at(OuterSurface).Hoop.Expected), float64(out), 1e-9)
 	close(t, "core", float64(r.at(InCore).Hoop.Expected), float64(in), 1e-9)
-	one := must(f.ParseSkin("x 1mm, expansion 3.6e-6 /K, one face"))(t)
+	one := must(f.parseSkin("x 1mm, expansion 3.6e-6 /K, one face"))(t)
 	r = must(Judge(Problem{Clear: f.Clear, Body: Body{sim.Slab, 8 * unit.Millimeter}, Contents: Contents{Skin: &one}}))(t)
-	want := Laminate([]Ply{{7e-3, Elastic{63.5e9, 0.2, 3.3e-6 * 1.07}}, {1e-3, Elastic{63.5e9, 0.2, 3.6e-6 * 1.07}}}, r.Falls.Fall, false)
+	want := laminate([]ply{{7e-3, Elastic{63.5e9, 0.2, 3.3e-6 * 1.07}}, {1e-3, Elastic{63.5e9, 0.2, 3.6e-6 * 1.07}}}, r.Falls.Fall, false)
 	close(t, "skin on one face", float64(r.Places[2].Hoop.Expected), float64(want[1].Upper), 1e-9)
 	close(t, "bare face", float64(r.Places[3].Hoop.Expected), float64(want[0].Lower), 1e-9)
 }
@@ -228,8 +228,8 @@ func TestJudge_unfit(t *testing.T) {
 		}
 		return c
 	}
-	thick := Contents{Layers: must(f.ParseLayers([]string{"core clear 40mm", "cobalt 20mm", "clear"}))(t)}
-	skin := must(f.ParseSkin("white 30mm"))(t)
+	thick := Contents{Layers: must(f.parseLayers([]string{"core clear 40mm", "cobalt 20mm", "clear"}))(t)}
+	skin := must(f.parseSkin("white 30mm"))(t)
 	for want, p := range map[string]Problem{
 		"nothing in the piece":    {Body: sphere(50)},
 		"layers thicker":          {Body: sphere(50), Contents: thick},
@@ -259,7 +259,7 @@ func TestJudge_unfit(t *testing.T) {
 
 // A sheet of stone in the middle of a flat piece is a layer that must be dry.
 func TestJudge_sheetOfStone(t *testing.T) {
-	p := Problem{Clear: clear33(t).Clear, Body: Body{sim.Slab, 20 * unit.Millimeter}, Contents: Contents{Layers: must(clear33(t).ParseLayers([]string{"core opal 4mm", "clear"}))(t)}}
+	p := Problem{Clear: clear33(t).Clear, Body: Body{sim.Slab, 20 * unit.Millimeter}, Contents: Contents{Layers: must(clear33(t).parseLayers([]string{"core opal 4mm", "clear"}))(t)}}
 	r := must(Judge(p))(t)
 	if _, ok := r.Find(DryFirst); !ok || r.at(AtStone) != nil || r.at(InCore).Hoop.Expected >= 0 {
 		t.Errorf("%+v", r)
@@ -283,7 +283,7 @@ func TestJudge_property(t *testing.T) {
 		}
 		p.Contents.Inside = []Inside{in}
 		if rapid.Bool().Draw(t, "skin") {
-			skin, err := f.ParseSkin("cobalt 0.05mm")
+			skin, err := f.parseSkin("cobalt 0.05mm")
 			if err != nil {
 				t.Fatal(err)
 			}

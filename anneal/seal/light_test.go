@@ -48,14 +48,14 @@ func TestDims(t *testing.T) {
 // a skin that is cold never sets, a stone beneath it does.
 func TestJudge_setsAtItsPlace(t *testing.T) {
 	p, _ := stoneIn(t, 60, "opal 10mm, 20mm deep")
-	p.History = Steady(unit.Celsius(660), unit.KelvinPerHour(60))
+	p.History = steady(unit.Celsius(660), unit.KelvinPerHour(60))
 	all := must(Judge(p))(t)
 	p.At = func(depth float64) History {
 		rate := unit.KelvinPerHour(60)
 		if depth > 0.5 {
 			rate = unit.KelvinPerHour(600)
 		}
-		return Steady(unit.Celsius(660), rate)
+		return steady(unit.Celsius(660), rate)
 	}
 	deep := must(Judge(p))(t)
 	if deep.Setting != all.Setting {

@@ -183,7 +183,7 @@ func (m *model) spots() (list []spot, pressure unit.Stress) {
 		i := m.partOf(in.Material)
 		stone, clear := m.solid(i), m.solid(0)
 		if in.Shape == Foil {
-			σ := ThinStripe(stone, clear.Expansion, unit.Delta(m.fallRock))
+			σ := thinStripe(stone, clear.Expansion, unit.Delta(m.fallRock))
 			put(InFoil, i, 0, σ, 0)
 			put(AtStone, 0, i, -σ*unit.Stress(in.Size/m.p.Body.Size), 0)
 			continue
@@ -191,20 +191,20 @@ func (m *model) spots() (list []spot, pressure unit.Stress) {
 		p := SelsingPressure(stone, clear, unit.Delta(m.fallRock))
 		press(p)
 		put(AtStone, 0, i, p/2*edgeOf(in), -p)
-		over, _ := NearSurface(p, clear.Poisson, float64(in.Size/2/m.p.depth(in)))
+		over, _ := nearSurface(p, clear.Poisson, float64(in.Size/2/m.p.depth(in)))
 		at = 1
 		put(OverStone, 0, i, over, 0)
 	}
 	at = 1
 	if s := m.p.Contents.Skin; s != nil && m.p.Body.Form == sim.Cylinder {
 		i := m.partOf(s.Material)
-		put(OuterSurface, i, -1, ThinStripe(m.solid(i), m.solid(0).Expansion, unit.Delta(m.fall)), 0)
+		put(OuterSurface, i, -1, thinStripe(m.solid(i), m.solid(0).Expansion, unit.Delta(m.fall)), 0)
 	}
 	for _, s := range m.p.Contents.Stripes {
 		i := m.partOf(s.Material)
-		σ := ThinStripe(m.solid(i), m.solid(0).Expansion, unit.Delta(m.fall))
+		σ := thinStripe(m.solid(i), m.solid(0).Expansion, unit.Delta(m.fall))
 		if s.Wide < s.Thick {
-			σ = NarrowStripe(m.solid(i), m.solid(0).Expansion, unit.Delta(m.fall))
+			σ = narrowStripe(m.solid(i), m.solid(0).Expansion, unit.Delta(m.fall))
 		}
 		put(AlongStripe, i, -1, σ, 0)
 		put(BesideStripe, 0, i, -σ/2, 0)
@@ -237,10 +237,10 @@ func (m *model) drop() unit.Delta {
 func (m *model) flat(put func(kind PlaceKind, in, next int, hoop, radial unit.Stress), outer func(shell int)) {
 	n := len(m.shells)
 	one := m.p.Contents.Skin != nil && m.p.Contents.Skin.OneFace
-	var plies []Ply
+	var plies []ply
 	var which []int
 	add := func(part int, thick unit.Length) {
-		plies, which = append(plies, Ply{thick, m.solid(part)}), append(which, part)
+		plies, which = append(plies, ply{thick, m.solid(part)}), append(which, part)
 	}
 	thick := func(i int) unit.Length {
 		if i == 0 {
@@ -260,7 +260,7 @@ func (m *model) flat(put func(kind PlaceKind, in, next int, hoop, radial unit.St
 		}
 		add(m.shells[i].part, t)
 	}
-	s := Laminate(plies, unit.Delta(m.fall), !one)
+	s := laminate(plies, unit.Delta(m.fall), !one)
 	middle, last := len(plies)-n, len(plies)-1
 	for i := middle; i <= last; i++ {
 		next := -1
@@ -313,7 +313,7 @@ func edgeOf(in Inside) unit.Stress {
 	if edge == 0 {
 		edge = in.Thick * assumedEdge
 	}
-	return unit.Stress(EdgeFactor(in.Thick/2, edge))
+	return unit.Stress(edgeFactor(in.Thick/2, edge))
 }
 
 // depth returns how deep the middle of a stone lies.

@@ -49,8 +49,8 @@ func TestParseInside(t *testing.T) {
 func TestParse_refusals(t *testing.T) {
 	f := clear33(t)
 	inside := func(s string) error { _, err := f.ParseInside(s); return err }
-	layers := func(s string) error { _, err := f.ParseLayers(strings.Split(s, "|")); return err }
-	skin := func(s string) error { _, err := f.ParseSkin(s); return err }
+	layers := func(s string) error { _, err := f.parseLayers(strings.Split(s, "|")); return err }
+	skin := func(s string) error { _, err := f.parseSkin(s); return err }
 	stripe := func(s string) error { _, err := f.ParseStripe(s); return err }
 	for _, c := range []struct {
 		parse      func(string) error

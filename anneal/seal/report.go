@@ -36,8 +36,8 @@ type Problem struct {
 // Range is a stress with the ends of what may be.
 type Range struct{ Low, Expected, High unit.Stress }
 
-// Size returns the greatest size of any of the three.
-func (r Range) Size() unit.Stress { return max(r.High, -r.High, r.Low, -r.Low) }
+// size returns the greatest size of any of the three.
+func (r Range) size() unit.Stress { return max(r.High, -r.High, r.Low, -r.Low) }
 
 // PlaceKind is where in a piece a stress is.
 type PlaceKind string

@@ -28,25 +28,25 @@ func (s Setting) At(seconds float64) unit.Delta {
 // that begins cold. A soak leaves nothing of the guess.
 const earlierRate = 60.0 / 3600 // [K/s]
 
-// Set follows a history and returns how the misfit of a seal sets in it:
+// settingIn follows a history and returns how the misfit of a seal sets in it:
 //
 //	dF/dt = −dT/dt − F/τ(T), τ = c η(T)/G
 //
 // with the fall F as the measure of the stress. curve is the viscosity of the
 // softer partner, which sets last; shear its shear modulus; c that of
-// [MisfitTime] or [SkinTime]. What is left of the way to the room at the end of
+// [misfitTime] or [skinTime]. What is left of the way to the room at the end of
 // the history is taken as elastic. Glass that is cold at the start is taken to
 // have come from 60 °C/h.
 //
 // Below the range of the curve the viscosity is that of its formula; it is
 // without consequence there, where glass takes days and more to relax.
 //
-// Errors: those of [History.Check] and [SettingTemperature].
-func Set(h History, curve glass.Curve, shear unit.Stress, c float64) (Setting, error) {
-	if err := h.Check(); err != nil {
+// Errors: those of [History.check] and [settingTemperature].
+func settingIn(h History, curve glass.Curve, shear unit.Stress, c float64) (Setting, error) {
+	if err := h.check(); err != nil {
 		return Setting{}, err
 	}
-	before, err := SettingTemperature(curve, shear, c, earlierRate)
+	before, err := settingTemperature(curve, shear, c, earlierRate)
 	if err != nil {
 		return Setting{}, err
 	}

@@ -49,7 +49,7 @@ func TestJudge_againstCoolSphere(t *testing.T) {
 	clear := Elastic{63.5e9, 0.2, 3.3e-6 * 1.07}
 	color := Elastic{63.5e9, 0.2, 3.6e-6 * 1.07}
 	mm := unit.Millimeter
-	skin := must(f.ParseSkin("x 2mm, expansion 3.6e-6 /K"))(t)
+	skin := must(f.parseSkin("x 2mm, expansion 3.6e-6 /K"))(t)
 	for name, c := range map[string]struct {
 		contents Contents
 		shells   []Shell
@@ -57,21 +57,21 @@ func TestJudge_againstCoolSphere(t *testing.T) {
 	}{
 		"stone":  {Contents{Inside: []Inside{must(f.ParseInside("opal 12mm"))(t)}}, []Shell{{6 * mm, opal}, {20 * mm, clear}}, true},
 		"skin":   {Contents{Skin: &skin}, []Shell{{18 * mm, clear}, {20 * mm, color}}, false},
-		"layers": {Contents{Layers: must(f.ParseLayers([]string{"core clear 20mm", "x 2mm, expansion 3.6e-6 /K", "clear"}))(t)}, []Shell{{10 * mm, clear}, {12 * mm, color}, {20 * mm, clear}}, false},
+		"layers": {Contents{Layers: must(f.parseLayers([]string{"core clear 20mm", "x 2mm, expansion 3.6e-6 /K", "clear"}))(t)}, []Shell{{10 * mm, clear}, {12 * mm, color}, {20 * mm, clear}}, false},
 	} {
-		p := Problem{Clear: g, Body: sphere(40), Contents: c.contents, History: Steady(unit.Celsius(660), unit.KelvinPerHour(60))}
+		p := Problem{Clear: g, Body: sphere(40), Contents: c.contents, History: steady(unit.Celsius(660), unit.KelvinPerHour(60))}
 		r := must(Judge(p))(t)
 		// The curve that sets hotter counts in Judge.
 		var want []ShellStress
 		for _, curve := range curves {
-			relaxing := make([]Relaxing, len(c.shells))
+			relaxing := make([]relaxingShell, len(c.shells))
 			for i, s := range c.shells {
-				relaxing[i] = Relaxing{Shell: s, Curve: &curve}
+				relaxing[i] = relaxingShell{Shell: s, Curve: &curve}
 			}
 			if c.rigid {
 				relaxing[0].Curve = nil
 			}
-			s := must(CoolSphere(relaxing, p.History))(t).Shells
+			s := must(coolSphere(relaxing, p.History))(t).Shells
 			if want == nil || math.Abs(float64(s[1].InnerHoop)) > math.Abs(float64(want[1].InnerHoop)) {
 				want = s
 			}

@@ -27,10 +27,10 @@ func (m *model) light(r *Report) {
 		end := shells[len(shells)-1].Outer
 		for i := 1; i < 200; i++ {
 			b := end * unit.Length(i) / 200
-			better(SphereRetardation(shells, drop, b, c), b, 0)
+			better(sphereRetardation(shells, drop, b, c), b, 0)
 		}
 		for _, s := range shells[:len(shells)-1] {
-			better(SphereRetardation(shells, drop, s.Outer, c), s.Outer, 0)
+			better(sphereRetardation(shells, drop, s.Outer, c), s.Outer, 0)
 		}
 	default:
 		const path = 10 * unit.Millimeter
@@ -43,7 +43,7 @@ func (m *model) light(r *Report) {
 	for _, in := range m.stones {
 		if in.Shape != Foil {
 			p := SelsingPressure(m.solid(m.partOf(in.Material)), m.solid(0), unit.Delta(m.fallRock))
-			better(StoneRetardation(p, in.Size/2, c), in.Size/2, 0)
+			better(stoneRetardation(p, in.Size/2, c), in.Size/2, 0)
 		}
 	}
 	if r.Light.Known {
@@ -59,9 +59,9 @@ func (m *model) slower() (unit.Delta, float64) {
 	if err != nil {
 		return 0, 0
 	}
-	c := SkinTime(m.parts[0].Poisson.Number)
-	a, err1 := SettingTemperature(curves[0], m.modulus(0), c, m.p.Rate)
-	b, err2 := SettingTemperature(curves[0], m.modulus(0), c, m.p.Rate/2)
+	c := skinTime(m.parts[0].Poisson.Number)
+	a, err1 := settingTemperature(curves[0], m.modulus(0), c, m.p.Rate)
+	b, err2 := settingTemperature(curves[0], m.modulus(0), c, m.p.Rate/2)
 	if err1 != nil || err2 != nil {
 		return 0, 0
 	}
@@ -176,8 +176,8 @@ func tellFoil(in Inside, r *Report, name string, add func(Finding)) {
 		kind = FilmIsNothing
 	}
 	add(Finding{Kind: kind, Of: name, Lengths: [4]unit.Length{in.Size, leaf}})
-	if at := r.at(InFoil); in.Material.Kind == Metal && at.Hoop.Size() > metalYields {
-		add(Finding{Kind: Yields, Of: name, Stress: at.Hoop.Size()})
+	if at := r.at(InFoil); in.Material.Kind == Metal && at.Hoop.size() > metalYields {
+		add(Finding{Kind: Yields, Of: name, Stress: at.Hoop.size()})
 	}
 }
 
@@ -192,19 +192,19 @@ func (m *model) tellStone(in Inside, at Place, name string, add func(Finding)) {
 		}
 	}
 	cover, share := m.p.depth(in)-in.high(), float64(in.Size/2/m.p.depth(in))
-	if surface, _ := NearSurface(-at.Radial.Expected, clear.Poisson, share); !m.p.concentric(in) && surface > -at.Radial.Expected/2 && surface > 0 {
-		over, _ := NearSurface(-at.Radial.Low, clear.Poisson, share)
+	if surface, _ := nearSurface(-at.Radial.Expected, clear.Poisson, share); !m.p.concentric(in) && surface > -at.Radial.Expected/2 && surface > 0 {
+		over, _ := nearSurface(-at.Radial.Low, clear.Poisson, share)
 		least := unit.Length(0)
 		if room := m.p.Limit - m.p.Already; room > 0 {
-			least = in.Size / 2 * unit.Length(NearSurfaceDepth(-at.Radial.Low, room, clear.Poisson)-1)
+			least = in.Size / 2 * unit.Length(nearSurfaceDepth(-at.Radial.Low, room, clear.Poisson)-1)
 		}
 		add(Finding{Kind: SurfaceOverStone, Of: name, Stress: over, Lengths: [4]unit.Length{cover, least}})
 	}
 	if in.Count > 1 && (in.Apart == 0 || in.Apart < 3*in.Size) {
 		add(Finding{Kind: Crowded, Of: name, Lengths: [4]unit.Length{in.Apart, 3 * in.Size}})
 	}
-	if in.Material.Kind == Metal && at.Radial.Size() > metalYields {
-		add(Finding{Kind: Yields, Of: name, Stress: at.Radial.Size()})
+	if in.Material.Kind == Metal && at.Radial.size() > metalYields {
+		add(Finding{Kind: Yields, Of: name, Stress: at.Radial.size()})
 	}
 }
 
@@ -256,10 +256,10 @@ func (m *model) tellSeal(at Place, add func(Finding), name string, rock, clear E
 	if pressure <= 0 || at.Hoop.High <= 0 {
 		return
 	}
-	γ := FractureEnergy(ToughnessAtOnce, clear.Young)
+	γ := fractureEnergy(toughnessAtOnce, clear.Young)
 	add(Finding{Kind: BuriedTension, Of: name, Stress: at.Hoop.High, Lengths: [4]unit.Length{
-		CriticalRadius(pressure, rock, clear, γ), radius,
-		FlawDepth(at.Hoop.High, ToughnessAtOnce), FlawDepth(at.Hoop.High, ToughnessForYears)}})
+		criticalRadius(pressure, rock, clear, γ), radius,
+		flawDepth(at.Hoop.High, toughnessAtOnce), flawDepth(at.Hoop.High, toughnessForYears)}})
 }
 
 // at returns the first place of a kind, or nil.
@@ -279,7 +279,7 @@ func (m *model) tellLayers(r *Report, add func(Finding)) {
 		buried := p.Kind == InsideOf || p.Kind == OutsideOf || p.Kind == InCore
 		if buried && p.Hoop.High > m.p.Limit/2 && !said[p.In] {
 			said[p.In] = true
-			add(Finding{Kind: LayerTension, Of: p.In, Stress: p.Hoop.High, Lengths: [4]unit.Length{2: FlawDepth(p.Hoop.High, ToughnessAtOnce), 3: FlawDepth(p.Hoop.High, ToughnessForYears)}})
+			add(Finding{Kind: LayerTension, Of: p.In, Stress: p.Hoop.High, Lengths: [4]unit.Length{2: flawDepth(p.Hoop.High, toughnessAtOnce), 3: flawDepth(p.Hoop.High, toughnessForYears)}})
 		}
 	}
 	clear := m.solid(0)

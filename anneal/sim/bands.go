@@ -19,17 +19,14 @@ type Optics struct {
 	Bands []Band  // by rising wavelength
 }
 
-// DarkAbsorption is what dark transparent glass absorbs at least in every band
-// [1/m], for [Optics.Least].
+// least returns the same with at least this absorption in every band [1/m]. Dark
+// transparent glass absorbs 300 /m at least.
 //
 // Source: radiation study [derived]: such a sphere of borosilicate is left with
 // 0.95 to 1.05 of the stress that the published conductivity gives, between
 // clear glass, 0.7, and opaque, 1.25. Cobalt blue and black absorb more, up to
 // where no heat radiates inside at all.
-const DarkAbsorption = 300.0
-
-// Least returns the same with at least this absorption in every band [1/m].
-func (o Optics) Least(absorption float64) Optics {
+func (o Optics) least(absorption float64) Optics {
 	bands := make([]Band, len(o.Bands))
 	for i, b := range o.Bands {
 		bands[i] = Band{b.To, math.Max(b.Absorption, absorption)}

@@ -56,7 +56,7 @@ func lit(t cases.T, p Problem, kind string, cells int) Problem {
 		}
 		in.Black = word == "black"
 	} else if least, err := strconv.ParseFloat(kind, 64); err == nil {
-		o = o.Least(least)
+		o = o.least(least)
 	} else if kind != "clear" {
 		t.Fatalf("kind %q", kind)
 	}

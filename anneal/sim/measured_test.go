@@ -21,7 +21,7 @@ func TestVariantLog10(t *testing.T) {
 				t.Fatal(err)
 			}
 			near(t, fmt.Sprintf("%s at %g K", c.Name, at), v[i].Log10(at), want, 1e-12, 0)
-			near(t, c.Name+": isokom", v[i].Isokom(want), at, 1e-12, 0)
+			near(t, c.Name+": isokom", v[i].isokom(want), at, 1e-12, 0)
 			// A glass in equilibrium has the viscosity of the curve.
 			s := newGlassState(&Problem{Material: Material{Young: 70e9, Poisson: 0.22}.fill()}, v[i], []float64{at})
 			near(t, c.Name+": in equilibrium", s.shift(at, at), s.lnShear-math.Ln10*max(want, runnyLog10), 1e-12, 0)

@@ -107,7 +107,7 @@ func newGlassState(p *Problem, v Variant, temp []float64) *glassState {
 	g.moved = make([]bool, nodes)
 	least := p.StartFictive
 	if least == 0 {
-		least = v.Isokom(13.5)
+		least = v.isokom(13.5)
 	}
 	for i, t := range temp {
 		g.tf[i] = math.Max(t, least)

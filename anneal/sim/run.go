@@ -102,7 +102,7 @@ func simulate(p Problem, s Settings, shape Shape) (Result, error) {
 
 func newRun(p *Problem, s Settings, shape Shape) (*run, error) {
 	if p.Light != nil {
-		s.Cells = p.Light.Cells()
+		s.Cells = p.Light.cells()
 	}
 	low, high := math.Inf(1), math.Inf(-1)
 	see := func(k float64) { low, high = math.Min(low, k), math.Max(high, k) }

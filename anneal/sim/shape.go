@@ -68,9 +68,9 @@ func (p *Points) Shear(point, d int, strain float64) {
 // Volume books the increment of volume strain of a point.
 func (p *Points) Volume(point int, strain float64) { p.f.volumetric(point, strain) }
 
-// Elastic returns bulk and shear modulus of a step in which nothing relaxes
+// elastic returns bulk and shear modulus of a step in which nothing relaxes
 // [Pa].
-func (m Material) Elastic() (bulk, shear float64) {
+func (m Material) elastic() (bulk, shear float64) {
 	return m.Young / (3 * (1 - 2*m.Poisson)), m.Young / (2 * (1 + m.Poisson))
 }
 

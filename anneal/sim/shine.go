@@ -188,6 +188,6 @@ func (l *Light) fits(b Body) bool {
 	return l.body.Form == b.Form && math.Abs(l.body.Outer-b.Outer) <= 1e-12*b.Outer && b.Inner == 0
 }
 
-// Cells returns the number of cells a run with this light has, whatever its
+// cells returns the number of cells a run with this light has, whatever its
 // [Settings].
-func (l *Light) Cells() int { return len(l.r) - 1 }
+func (l *Light) cells() int { return len(l.r) - 1 }

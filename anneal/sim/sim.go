@@ -117,8 +117,8 @@ func (v Variant) line() (at, slope float64) {
 	return v.A + v.B/d, v.B * v.Straight * v.Straight / (d * d)
 }
 
-// Isokom returns the temperature at which the viscosity is 10^log10 Pa·s [K].
-func (v Variant) Isokom(log10 float64) float64 {
+// isokom returns the temperature at which the viscosity is 10^log10 Pa·s [K].
+func (v Variant) isokom(log10 float64) float64 {
 	if v.Straight > 0 {
 		if at, slope := v.line(); log10 > at {
 			return 1 / (1/v.Straight + (log10-at)/slope)

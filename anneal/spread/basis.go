@@ -14,31 +14,31 @@ import (
 // [verified]. Wet: fracture literature, 0.18 to 0.35 [memory]; no limit rests on
 // it.
 const (
-	ToughDry = 0.64e6
-	ToughWet = 0.25e6
+	toughDry = 0.64e6
+	toughWet = 0.25e6
 )
 
-// Flaw is a shape of crack, by the factor of its K = factor × stress × √(π a).
-type Flaw float64
+// flaw is a shape of crack, by the factor of its K = factor × stress × √(π a).
+type flaw float64
 
 // The shapes of linear elastic fracture mechanics.
 //
 // Source: textbook forms [memory; the round crack is re-derived in
 // basis_test.go].
 const (
-	RoundInside Flaw = 2 / math.Pi // 2 σ √(a/π), a its radius
-	HalfRound   Flaw = 0.73        // at the surface, a its depth
-	LongScratch Flaw = 1.12        // or an edge, a its depth
+	RoundInside flaw = 2 / math.Pi // 2 σ √(a/π), a its radius
+	HalfRound   flaw = 0.73        // at the surface, a its depth
+	LongScratch flaw = 1.12        // or an edge, a its depth
 )
 
-// Size returns the largest flaw of this shape that stays as it is in an even
+// size returns the largest flaw of this shape that stays as it is in an even
 // tension: its depth, or its radius inside.
-func (f Flaw) Size(tension unit.Stress, toughness float64) unit.Length {
+func (f flaw) size(tension unit.Stress, toughness float64) unit.Length {
 	x := toughness / (float64(f) * float64(tension))
 	return unit.Length(x * x / math.Pi)
 }
 
-// AnyFlaw returns the tension in the middle of a sphere of this diameter at
+// anyFlaw returns the tension in the middle of a sphere of this diameter at
 // which no flaw grows, however large: a crack that outgrows the core runs into
 // compression.
 //
@@ -47,7 +47,7 @@ func (f Flaw) Size(tension unit.Stress, toughness float64) unit.Length {
 // about 4 %, which is not in it.
 //
 // Source: limits study, sec. 2.2 [derived].
-func AnyFlaw(diameter unit.Length, toughness float64) unit.Stress {
+func anyFlaw(diameter unit.Length, toughness float64) unit.Stress {
 	return unit.Stress(toughness / sphereFlaw(float64(diameter)))
 }
 
@@ -58,9 +58,9 @@ func sphereFlaw(diameter float64) float64 {
 	return 2 * math.Sqrt(a/math.Pi) * (1 - 2*a*a/(3*c*c))
 }
 
-// AnyFlawSlab is AnyFlaw for a slab cooled from both faces: c = d/(2√3), and a
+// anyFlawSlab is anyFlaw for a slab cooled from both faces: c = d/(2√3), and a
 // long crack has K = S √(πa) (1 − a²/2c²), greatest at a² = 0.4 c².
-func AnyFlawSlab(thickness unit.Length, toughness float64) unit.Stress {
+func anyFlawSlab(thickness unit.Length, toughness float64) unit.Stress {
 	return unit.Stress(toughness / slabFlaw(float64(thickness)))
 }
 
@@ -70,27 +70,27 @@ func slabFlaw(thickness float64) float64 {
 	return math.Sqrt(math.Pi*a) * (1 - a*a/(2*c*c))
 }
 
-// Lasting returns the stress that lasts for a time, of one that lasts for
+// lasting returns the stress that lasts for a time, of one that lasts for
 // another, when strength falls with a root of time (16 in design guides).
-func Lasting(strength unit.Stress, tested, load time.Duration, root float64) unit.Stress {
+func lasting(strength unit.Stress, tested, load time.Duration, root float64) unit.Stress {
 	return unit.Stress(float64(strength) * math.Pow(tested.Seconds()/load.Seconds(), 1/root))
 }
 
-// Permitted returns a characteristic strength as building rules reduce it for
+// permitted returns a characteristic strength as building rules reduce it for
 // the length of the load and by a partial factor.
-func Permitted(characteristic unit.Stress, duration, partial float64) unit.Stress {
+func permitted(characteristic unit.Stress, duration, partial float64) unit.Stress {
 	return characteristic * unit.Stress(duration/partial)
 }
 
-// Held returns the tension at an edge that is fully held while the rest of a
+// held returns the tension at an edge that is fully held while the rest of a
 // pane is warmer.
-func Held(young, expansion float64, difference unit.Delta) unit.Stress {
+func held(young, expansion float64, difference unit.Delta) unit.Stress {
 	return unit.Stress(young * expansion * float64(difference))
 }
 
-// Seen returns the mean stress along a path from the retardation it shows, a
+// seen returns the mean stress along a path from the retardation it shows, a
 // length over a length. stressOptic is in 1/Pa.
-func Seen(retardation, path unit.Length, stressOptic float64) unit.Stress {
+func seen(retardation, path unit.Length, stressOptic float64) unit.Stress {
 	return unit.Stress(float64(retardation) / float64(path) / stressOptic)
 }
 
@@ -101,24 +101,24 @@ const (
 	ringPath  = 0.5773502691896258 // 1/√3
 )
 
-// Middle returns the tension in the middle of a sphere whose brightest ring
+// middle returns the tension in the middle of a sphere whose brightest ring
 // shows this mean stress along its path.
-func Middle(seen unit.Stress) unit.Stress { return seen / ringShare }
+func middle(seen unit.Stress) unit.Stress { return seen / ringShare }
 
-// MiddleOf returns the tension in the middle of a sphere from the retardation of
+// middleOf returns the tension in the middle of a sphere from the retardation of
 // its brightest ring, seen in liquid of equal index.
-func MiddleOf(retardation, diameter unit.Length, stressOptic float64) unit.Stress {
-	return Middle(Seen(retardation, unit.Length(ringPath*float64(diameter)), stressOptic))
+func middleOf(retardation, diameter unit.Length, stressOptic float64) unit.Stress {
+	return middle(seen(retardation, unit.Length(ringPath*float64(diameter)), stressOptic))
 }
 
-// Knocked returns the greatest tension in the middle of a sphere whose surface
+// knocked returns the greatest tension in the middle of a sphere whose surface
 // suddenly gets warmer: (2/3) E α ΔT/(1−ν) times the greatest lag of its middle
 // behind its mean.
 //
 //	T_mean − T_middle = ΔT Σ (2(−1)ⁿ⁺¹ − 6/(n²π²)) e^(−n²π² Fo)
 //
 // Source: Carslaw & Jaeger 1959, sec. 9.3 [memory], for the series.
-func Knocked(young, poisson, expansion float64, rise unit.Delta) unit.Stress {
+func knocked(young, poisson, expansion float64, rise unit.Delta) unit.Stress {
 	return unit.Stress(young * expansion * float64(rise) / (1 - poisson) * knockShare())
 }
 

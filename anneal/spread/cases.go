@@ -21,7 +21,7 @@ func Cases() map[string]cases.Compute {
 }
 
 func flawCase(t cases.T, in cases.Values) cases.Values {
-	var f Flaw
+	var f flaw
 	switch shape := in.Text("shape"); {
 	case strings.HasPrefix(shape, "round"):
 		f = RoundInside
@@ -32,7 +32,7 @@ func flawCase(t cases.T, in cases.Values) cases.Values {
 	default:
 		t.Fatalf("shape %q", shape)
 	}
-	size := float64(f.Size(unit.Stress(in.Float("tension_MPa"))*mpa, 1e6*in.Float("K_MPa_sqrt_m")) / unit.Millimeter)
+	size := float64(f.size(unit.Stress(in.Float("tension_MPa"))*mpa, 1e6*in.Float("K_MPa_sqrt_m")) / unit.Millimeter)
 	return cases.Values{"radius_mm": size, "depth_mm": size}
 }
 
@@ -42,13 +42,13 @@ func anyFlawCase(t cases.T, in cases.Values) cases.Values {
 		d := mm(in, "thickness_mm")
 		same := 1.0 // the sphere that carries the same
 		for range 60 {
-			same *= math.Pow(float64(AnyFlaw(unit.Length(same)*d, k)/AnyFlawSlab(d, k)), 2)
+			same *= math.Pow(float64(anyFlaw(unit.Length(same)*d, k)/anyFlawSlab(d, k)), 2)
 		}
-		return cases.Values{"K_max_MPa_sqrt_m": s * slabFlaw(float64(d)), "S_no_flaw_grows_MPa": AnyFlawSlab(d, k).Megapascals(),
+		return cases.Values{"K_max_MPa_sqrt_m": s * slabFlaw(float64(d)), "S_no_flaw_grows_MPa": anyFlawSlab(d, k).Megapascals(),
 			"equal_sphere_diameter_over_thickness": same}
 	}
 	d := mm(in, "diameter_mm")
-	return cases.Values{"K_max_MPa_sqrt_m": s * sphereFlaw(float64(d)), "S_no_flaw_grows_MPa": AnyFlaw(d, k).Megapascals(),
+	return cases.Values{"K_max_MPa_sqrt_m": s * sphereFlaw(float64(d)), "S_no_flaw_grows_MPa": anyFlaw(d, k).Megapascals(),
 		"worst_crack_radius_over_c": worstCrack()}
 }
 
@@ -79,7 +79,7 @@ func worstCrack() float64 {
 func durationCase(t cases.T, in cases.Values) cases.Values {
 	if in.Has("k_mod_5_h") {
 		f := unit.Stress(in.Float("characteristic_MPa")) * mpa
-		long, short := Permitted(f, in.Float("k_mod_50_years"), in.Float("gamma")), Permitted(f, in.Float("k_mod_5_h"), in.Float("gamma"))
+		long, short := permitted(f, in.Float("k_mod_50_years"), in.Float("gamma")), permitted(f, in.Float("k_mod_5_h"), in.Float("gamma"))
 		return cases.Values{"permanent_MPa": long.Megapascals(), "five_hours_MPa": short.Megapascals(), "ratio": float64(short / long)}
 	}
 	out := cases.Values{}
@@ -87,19 +87,19 @@ func durationCase(t cases.T, in cases.Values) cases.Values {
 		f := unit.Stress(in.Float(part+"_MPa_at_3_s")) * mpa
 		hours := time.Duration(in.Float("time_h") * float64(time.Hour))
 		years := time.Duration(in.Float("time_years") * 365.25 * 24 * float64(time.Hour))
-		out[part+"_10_h_MPa"] = Lasting(f, 3*time.Second, hours, in.Float("exponent")).Megapascals()
-		out[part+"_50_years_MPa"] = Lasting(f, 3*time.Second, years, in.Float("exponent")).Megapascals()
+		out[part+"_10_h_MPa"] = lasting(f, 3*time.Second, hours, in.Float("exponent")).Megapascals()
+		out[part+"_50_years_MPa"] = lasting(f, 3*time.Second, years, in.Float("exponent")).Megapascals()
 	}
 	return out
 }
 
 func lastingCase(t cases.T, in cases.Values) cases.Values {
-	s := Lasting(unit.Stress(in.Float("short_time_strength_MPa"))*mpa, time.Duration(in.Float("short_time_s")*1e9), time.Duration(in.Float("load_h")*3600e9), in.Float("exponent"))
+	s := lasting(unit.Stress(in.Float("short_time_strength_MPa"))*mpa, time.Duration(in.Float("short_time_s")*1e9), time.Duration(in.Float("load_h")*3600e9), in.Float("exponent"))
 	return cases.Values{"strength_10_h_MPa": s.Megapascals(), "reserve_over_5_MPa": float64(s / limit(t, "surface-hours").Ordinary.Worst)}
 }
 
 func heldCase(t cases.T, in cases.Values) cases.Values {
-	return cases.Values{"edge_tension_MPa": Held(1e9*in.Float("E_GPa"), in.Float("alpha_per_K"), unit.Delta(in.Float("difference_K"))).Megapascals()}
+	return cases.Values{"edge_tension_MPa": held(1e9*in.Float("E_GPa"), in.Float("alpha_per_K"), unit.Delta(in.Float("difference_K"))).Megapascals()}
 }
 
 func seenCase(t cases.T, in cases.Values) cases.Values {
@@ -108,21 +108,21 @@ func seenCase(t cases.T, in cases.Values) cases.Values {
 	switch {
 	case in.Has("apparent_temper_number"):
 		r := unit.Length(in.Float("disc_nm")*in.Float("apparent_temper_number")) * nm
-		return cases.Values{"S_MPa": MiddleOf(r, mm(in, "diameter_mm"), c).Megapascals()}
+		return cases.Values{"S_MPa": middleOf(r, mm(in, "diameter_mm"), c).Megapascals()}
 	case in.Has("real_temper_number"):
-		s := Seen(unit.Length(in.Float("disc_nm")*in.Float("real_temper_number"))*nm, mm(in, "thickness_mm"), c)
-		return cases.Values{"path_stress_MPa": s.Megapascals(), "S_sphere_MPa": Middle(s).Megapascals()}
+		s := seen(unit.Length(in.Float("disc_nm")*in.Float("real_temper_number"))*nm, mm(in, "thickness_mm"), c)
+		return cases.Values{"path_stress_MPa": s.Megapascals(), "S_sphere_MPa": middle(s).Megapascals()}
 	case in.Has("retardation_nm_per_cm"):
-		s := Seen(unit.Length(in.Float("retardation_nm_per_cm"))*nm, 10*unit.Millimeter, c)
-		return cases.Values{"path_stress_MPa": s.Megapascals(), "S_sphere_MPa": Middle(s).Megapascals()}
+		s := seen(unit.Length(in.Float("retardation_nm_per_cm"))*nm, 10*unit.Millimeter, c)
+		return cases.Values{"path_stress_MPa": s.Megapascals(), "S_sphere_MPa": middle(s).Megapascals()}
 	}
-	s := Seen(unit.Length(in.Float("retardation_nm_per_mm"))*nm, unit.Millimeter, c)
+	s := seen(unit.Length(in.Float("retardation_nm_per_mm"))*nm, unit.Millimeter, c)
 	return cases.Values{"path_stress_MPa": s.Megapascals()}
 }
 
 func knockedCase(t cases.T, in cases.Values) cases.Values {
 	return cases.Values{"factor": knockShare(),
-		"middle_tension_MPa": Knocked(1e9*in.Float("E_GPa"), in.Float("nu"), in.Float("alpha_per_K"), unit.Delta(in.Float("surface_rise_K"))).Megapascals()}
+		"middle_tension_MPa": knocked(1e9*in.Float("E_GPa"), in.Float("nu"), in.Float("alpha_per_K"), unit.Delta(in.Float("surface_rise_K"))).Megapascals()}
 }
 
 func combineCase(t cases.T, in cases.Values) cases.Values {
@@ -177,5 +177,5 @@ func limit(t cases.T, key string) Limit {
 // worst-case limit of the surface.
 func beamCase(t cases.T, in cases.Values) cases.Values {
 	least := unit.Stress(in.Float("strength_least_MPa")) * mpa
-	return cases.Values{"reserve": float64(Lasting(least, time.Minute, 10*time.Hour, 16) / limit(t, "surface-hours").Ordinary.Worst)}
+	return cases.Values{"reserve": float64(lasting(least, time.Minute, 10*time.Hour, 16) / limit(t, "surface-hours").Ordinary.Worst)}
 }

@@ -42,20 +42,20 @@ func TestLimits(t *testing.T) {
 	inside := limit(t, "inside-hours")
 	for _, d := range []float64{10, 25, 63.5, 90, 100, 150, 200, 400} {
 		size := unit.Length(d) * unit.Millimeter
-		if w, s := inside.At(Sphere(size, false), Ordinary).Worst, AnyFlaw(size, ToughDry); w > s {
+		if w, s := inside.At(Sphere(size, false), Ordinary).Worst, anyFlaw(size, toughDry); w > s {
 			t.Errorf("sphere %g mm: worst case %v, a flaw runs at %v", d, w, s)
 		}
-		if w, s := inside.At(Sphere(size, true), Ordinary).Worst, AnyFlawSlab(size, ToughDry); w > s {
+		if w, s := inside.At(Sphere(size, true), Ordinary).Worst, anyFlawSlab(size, toughDry); w > s {
 			t.Errorf("slab %g mm: worst case %v, a flaw runs at %v", d, w, s)
 		}
 	}
 	// What is left bears two and a half times as much before any flaw runs.
-	if s := AnyFlaw(90*unit.Millimeter, ToughDry); s < 2.5*limit(t, "left-inside").Ordinary.Worst {
+	if s := anyFlaw(90*unit.Millimeter, toughDry); s < 2.5*limit(t, "left-inside").Ordinary.Worst {
 		t.Errorf("a flaw runs at %v", s)
 	}
 	// At the surface the worst case is five sevenths of what is permitted for
 	// good, and the weakest beam bears it for ten hours.
-	if w := limit(t, "surface-hours").Ordinary.Worst; w > Lasting(9.4*mpa, time.Minute, 10*time.Hour, 16) || w > 7*mpa {
+	if w := limit(t, "surface-hours").Ordinary.Worst; w > lasting(9.4*mpa, time.Minute, 10*time.Hour, 16) || w > 7*mpa {
 		t.Errorf("worst case %v", w)
 	}
 	if w := limit(t, "surface-hours").At(300*unit.Millimeter, Worked); w != (Pair{2.5 * mpa, 3.5 * mpa}) {
@@ -74,12 +74,12 @@ func TestLimits_memoryIsNeverAlone(t *testing.T) {
 		for _, l := range Limits() {
 			read, own := 0, 0
 			for _, s := range l.For(g) {
-				if s.Text == "" || s.Status == "" || s.Of != AnyGlass && s.Of != KindOf(g) {
+				if s.Text == "" || s.Status == "" || s.Of != AnyGlass && s.Of != kindOf(g) {
 					t.Errorf("%s, %s: support %+v", g.Name, l.Key, s)
 				}
 				if s.Status == glass.Verified || s.Status == glass.Corroborated || s.Status == glass.Quoted {
 					read++
-					if s.Of == KindOf(g) {
+					if s.Of == kindOf(g) {
 						own++
 					}
 				}
@@ -93,7 +93,7 @@ func TestLimits_memoryIsNeverAlone(t *testing.T) {
 		}
 	}
 	for name, want := range map[string]Kind{"borosilicate-33": Hard, "neutral-50": Hard, "float": Soft, "soda-104": Soft, "lead-crystal": Soft, "bk7": Soft, "fused-silica": Hard} {
-		if got := KindOf(mustGlass(t, name)); got != want {
+		if got := kindOf(mustGlass(t, name)); got != want {
 			t.Errorf("%s: kind %v", name, got)
 		}
 	}

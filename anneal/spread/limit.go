@@ -43,8 +43,8 @@ const (
 // them at 7.1e-6, is soft.
 const softFrom = 6.5e-6
 
-// KindOf returns the kind of a glass by its expansion.
-func KindOf(g *glass.Glass) Kind {
+// kindOf returns the kind of a glass by its expansion.
+func kindOf(g *glass.Glass) Kind {
 	if g.Expansion.Number >= softFrom {
 		return Soft
 	}
@@ -62,8 +62,11 @@ type Limit struct {
 	Ordinary, Abused, Worked, Doubtful Pair
 	// FullTo is the diameter up to which the worst case holds; above, it falls
 	// with the root of FullTo over the diameter. 0: it does not.
-	FullTo   unit.Length
-	Reserve  string // what is kept back, in an artist's words
+	FullTo unit.Length
+	// Reserve is what is kept back, in an artist's words. Every limit leaves to it
+	// scars, drafts, a controller a few degrees off, and many pieces in one load: 20
+	// balls have 20 times the skin, 30 to 45 % weaker at the weakest spot.
+	Reserve  string
 	Supports []Support
 }
 
@@ -132,15 +135,12 @@ func Limits() []Limit {
 func (l Limit) For(g *glass.Glass) []Support {
 	var out []Support
 	for _, s := range l.Supports {
-		if s.Of == AnyGlass || s.Of == KindOf(g) {
+		if s.Of == AnyGlass || s.Of == kindOf(g) {
 			out = append(out, s)
 		}
 	}
 	return out
 }
-
-// NotCovered is what every limit leaves to its reserve.
-const NotCovered = "scars, drafts, a controller a few degrees off, and many pieces in one load: 20 balls have 20 times the skin, 30 to 45 % weaker at the weakest spot"
 
 // At returns the pair for a piece. sphere is its size as [Sphere] gives it.
 func (l Limit) At(sphere unit.Length, w Wear) Pair {
@@ -167,7 +167,7 @@ const slabSphere = 2.5
 // of flaws: of a slab two and a half times its thickness, of a round piece its
 // own diameter.
 //
-// Source: limits study, sec. 2.2 [derived]; AnyFlaw gives 2.33.
+// Source: limits study, sec. 2.2 [derived]; anyFlaw gives 2.33.
 func Sphere(size unit.Length, slab bool) unit.Length {
 	if slab {
 		return unit.Length(slabSphere * float64(size))

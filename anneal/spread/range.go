@@ -26,13 +26,13 @@ type Range struct {
 // Keys of what [Ranges] lists.
 const (
 	Conductivity       = "conductivity"
-	ConductivityPhonon = "conductivity_phonon"
+	conductivityPhonon = "conductivity_phonon"
 	SpecificHeat       = "specific_heat"
 	Expansion          = "expansion"
 	Young              = "young_modulus"
 	FixedPoints        = "annealing_point"
 	LiquidExpansion    = "expansion_liquid"
-	Absorption         = "absorption"
+	absorption         = "absorption"
 )
 
 // defaults are the ranges of what a glass states without one.
@@ -42,7 +42,7 @@ var defaults = []struct {
 }{
 	{Range{Key: Conductivity, Name: "conductivity", Relative: 0.15, Status: glass.Derived,
 		Note: "the range that the built-in soft glasses state; the sheets of one kind of glass differ by 10 %"}, false},
-	{Range{Key: ConductivityPhonon, Name: "conductivity without radiation", Relative: 0.15, Status: glass.Derived, Note: "as conductivity"}, false},
+	{Range{Key: conductivityPhonon, Name: "conductivity without radiation", Relative: 0.15, Status: glass.Derived, Note: "as conductivity"}, false},
 	{Range{Key: SpecificHeat, Name: "specific heat", Relative: 0.05, Status: glass.Derived,
 		Note: "what the factors of the oxides are good to"}, false},
 	{Range{Key: Expansion, Name: "expansion", Relative: 0.03, Status: glass.CommonPractice,
@@ -84,7 +84,7 @@ func Ranges(g *glass.Glass) []Range {
 		out = append(out, r)
 	}
 	if len(g.Absorption) > 0 {
-		r := Range{Key: Absorption, Name: "absorption of its own heat", Status: glass.Memory, Relative: 1,
+		r := Range{Key: absorption, Name: "absorption of its own heat", Status: glass.Memory, Relative: 1,
 			Note: "each band over its own range; it matters for clear glass only"}
 		for _, b := range g.Absorption {
 			r.Relative = math.Min(r.Relative, b.High/b.Number-1)
@@ -112,7 +112,7 @@ func Known(g *glass.Glass, key string) (*glass.Glass, error) {
 	switch key {
 	case Conductivity:
 		narrow(&c.Conductivity.Value)
-	case ConductivityPhonon:
+	case conductivityPhonon:
 		narrow(&c.ConductivityPhonon.Value)
 	case SpecificHeat:
 		narrow(&c.SpecificHeat.Value)
@@ -124,7 +124,7 @@ func Known(g *glass.Glass, key string) (*glass.Glass, error) {
 		narrow(&c.ExpansionLiquid)
 	case FixedPoints:
 		narrow(&c.Anneal)
-	case Absorption:
+	case absorption:
 		c.Absorption = slices.Clone(g.Absorption)
 		for i := range c.Absorption {
 			c.Absorption[i].Low, c.Absorption[i].High = c.Absorption[i].Number, c.Absorption[i].Number

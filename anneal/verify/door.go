@@ -149,7 +149,7 @@ func (f firing) eachDoor(r *PieceReport, openings []evening.Opening, inRow []Bea
 	}
 	for _, o := range seen {
 		r.Doors = append(r.Doors, AtDoor{o.At, most})
-		if !r.Piece.Core.IsZero() && o.At < evening.EvenAt(-r.Piece.In, EFold(r.Piece, f.schedule.From), evening.Core{At: r.Piece.Core}) {
+		if !r.Piece.Core.IsZero() && o.At < evening.EvenAt(-r.Piece.In, eFold(r.Piece, f.schedule.From), evening.Core{At: r.Piece.Core}) {
 			uneven = append(uneven, o)
 		}
 	}

@@ -24,7 +24,7 @@ func (f firing) coreOf(p piece.Piece) unit.Temp {
 	}
 	excess := float64(core.Sub(from))
 	if p.In > 0 {
-		excess *= stillHot(p.In, EFold(p, from))
+		excess *= stillHot(p.In, eFold(p, from))
 	}
 	if math.Abs(excess) < 0.5 {
 		return unit.Temp{}
@@ -40,7 +40,7 @@ func (f firing) uneven(p piece.Piece, at float64) unit.Delta {
 	if core.IsZero() || !p.Core.IsZero() || core.Less(from) {
 		return 0
 	}
-	return core.Sub(from) * unit.Delta(math.Exp(-(at+p.In.Seconds())/EFold(p, from).Seconds()))
+	return core.Sub(from) * unit.Delta(math.Exp(-(at+p.In.Seconds())/eFold(p, from).Seconds()))
 }
 
 // coreIn returns how hot the middle of a piece is when it goes in, zero if it is
@@ -65,10 +65,10 @@ func stillHot(in, eFold time.Duration) float64 {
 	return math.Min(1, 2*math.Exp(-in.Seconds()/eFold.Seconds()))
 }
 
-// EFold returns the time in which a piece evens out to 1/e in a kiln at a
+// eFold returns the time in which a piece evens out to 1/e in a kiln at a
 // temperature. It is that of average glass, whose conductivity keeps the value of
 // its end beyond its range.
-func EFold(p piece.Piece, at unit.Temp) time.Duration {
+func eFold(p piece.Piece, at unit.Temp) time.Duration {
 	m, _, err := piece.Material(p.Glass)
 	if err != nil {
 		return 0
@@ -90,7 +90,7 @@ func EvenAt(p piece.Piece, into piece.Into, at unit.Temp) time.Duration {
 	if core.IsZero() || p.Core.IsZero() && core.Less(at) {
 		return 0
 	}
-	fold := EFold(p, at)
+	fold := eFold(p, at)
 	even := evening.EvenAt(-p.In, fold, evening.Core{At: core})
 	if more := math.Log(math.Abs(float64(core.Sub(at)))/evenExcess) - evening.EvenFolds; more > 0 {
 		even += time.Duration(more * float64(fold))

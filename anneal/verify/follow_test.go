@@ -192,7 +192,7 @@ func TestVerify_closedFormsSeeTheKiln(t *testing.T) {
 		t.Fatal(err)
 	}
 	r := again.Pieces[0]
-	if _, differs := r.Differs(again.Limits); r.ClosedPeak != 0 || r.ClosedResidual != 0 || differs {
+	if _, differs := r.differs(again.Limits); r.ClosedPeak != 0 || r.ClosedResidual != 0 || differs {
 		t.Errorf("heated again: closed forms say %s and %s", r.ClosedPeak, r.ClosedResidual)
 	}
 }

@@ -206,9 +206,9 @@ func stagesFrom(t program.Timeline, from float64) (out []rule.Stage, ok bool) {
 	return out, true
 }
 
-// Differs reports whether simulation and closed form differ by more than two
+// differs reports whether simulation and closed form differ by more than two
 // times where either matters (above a tenth of its limit), and in what.
-func (r PieceReport) Differs(l kiln.Limits) (f finding.Finding, ok bool) {
+func (r PieceReport) differs(l kiln.Limits) (f finding.Finding, ok bool) {
 	apart := func(a, b, limit unit.Stress) bool {
 		x, y := math.Abs(float64(a)), math.Abs(float64(b))
 		return math.Max(x, y) > 0.1*float64(limit) && (x > 2*y || y > 2*x)
@@ -353,7 +353,7 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 		say(finding.OfPiece(finding.ShapeUntested, i))
 	}
 	rep.explainInside(i, r)
-	if d, differs := r.Differs(rep.Limits); differs {
+	if d, differs := r.differs(rep.Limits); differs {
 		rep.Notes.Add(d.In(i))
 	}
 	g := r.Piece.Glass

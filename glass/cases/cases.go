@@ -10,7 +10,7 @@
 //	id        = "lag-sphere-center"
 //	func      = "anneal.SphereLag"
 //	status    = "memory"
-//	origin    = "closed-form"   # see [Origins]
+//	origin    = "closed-form"   # see [origins]
 //	inputs    = { R_m = 0.025, rate_K_per_s = 0.01, kappa_m2_s = 4.6e-7 }
 //	expected  = { center_minus_surface_K = 2.26449 }
 //	tolerance = { rel = 1e-4 }
@@ -79,11 +79,11 @@ type Case struct {
 	File      string    `toml:"-"`
 }
 
-// Origins are where expected numbers come from: printed in a text (number or
+// origins are where expected numbers come from: printed in a text (number or
 // table), a closed form worked out, a general-purpose code run on the same
 // problem, or a computation of this project, which guards against change and
 // proves little.
-var Origins = []string{"published-number", "published-table", "closed-form", "general-code", "computed-here"}
+var origins = []string{"published-number", "published-table", "closed-form", "general-code", "computed-here"}
 
 // What a case may expect instead of a number.
 const (
@@ -143,8 +143,8 @@ func (c *Case) check() error {
 		return fmt.Errorf(`func %q: must be "package.Name"`, c.Func)
 	case !slices.Contains(statuses, c.Status):
 		return fmt.Errorf("status %q: must be one of %s", c.Status, strings.Join(statuses, ", "))
-	case !slices.Contains(Origins, c.Origin):
-		return fmt.Errorf("origin %q: must be one of %s", c.Origin, strings.Join(Origins, ", "))
+	case !slices.Contains(origins, c.Origin):
+		return fmt.Errorf("origin %q: must be one of %s", c.Origin, strings.Join(origins, ", "))
 	case len(c.Expected) == 0:
 		return fmt.Errorf("expects nothing")
 	case c.Tolerance.Rel < 0 || c.Tolerance.Abs < 0:

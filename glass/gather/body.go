@@ -168,9 +168,9 @@ func (b *Body) measure() (why string) {
 	name := unit.AsTyped
 	switch b.Kind {
 	case SphereKind:
-		b.Volume = SphereVolume(s[0])
+		b.Volume = sphereVolume(s[0])
 	case RodKind, DiscKind:
-		b.Volume = FrustumVolume(s[0], s[0], last)
+		b.Volume = frustumVolume(s[0], s[0], last)
 	case SlabKind:
 		b.Volume = float64(s[0]) * float64(s[1]) * float64(s[2])
 	case TubeKind, ShellKind:
@@ -178,10 +178,10 @@ func (b *Body) measure() (why string) {
 			return fmt.Sprintf("wall %s: must be less than half of %s", name(b.Wall), name(s[0]))
 		}
 		if b.Kind == ShellKind {
-			b.Volume = ShellVolume(s[0], b.Wall)
+			b.Volume = shellVolume(s[0], b.Wall)
 		} else {
 			in := s[0] - 2*b.Wall
-			b.Volume = FrustumVolume(s[0], s[0], s[1]) - FrustumVolume(in, in, s[1])
+			b.Volume = frustumVolume(s[0], s[0], s[1]) - frustumVolume(in, in, s[1])
 		}
 	case DomeKind, PendantKind:
 		high := last
@@ -200,11 +200,11 @@ func (b *Body) measure() (why string) {
 		if last > s[0] {
 			return fmt.Sprintf("a cap %s high does not fit in a sphere of %s; the sphere comes first", name(last), name(s[0]))
 		}
-		b.Volume = CapVolume(s[0], last)
+		b.Volume = capVolume(s[0], last)
 	case ConeKind:
-		b.Volume = FrustumVolume(s[0], 0, last)
+		b.Volume = frustumVolume(s[0], 0, last)
 	case FrustumKind:
-		b.Volume = FrustumVolume(s[0], s[1], last)
+		b.Volume = frustumVolume(s[0], s[1], last)
 	}
 	return ""
 }
@@ -237,33 +237,33 @@ func (b Body) Words(sys unit.System) string {
 	return text
 }
 
-// Height returns how high the parts of a body stand when it is cut by planes
+// height returns how high the parts of a body stand when it is cut by planes
 // into shares that follow each other from the front; ok is false for a body in
 // which a height by share is not computed.
-func (b Body) Height(from, to float64) (h unit.Length, ok bool) {
+func (b Body) height(from, to float64) (h unit.Length, ok bool) {
 	switch b.Kind {
 	case SphereKind:
-		return b.Sizes[0] / 2 * unit.Length(CapHeight(to)-CapHeight(from)), true
+		return b.Sizes[0] / 2 * unit.Length(capHeight(to)-capHeight(from)), true
 	case RodKind, DiscKind, SlabKind, TubeKind:
 		return b.Sizes[len(b.Sizes)-1] * unit.Length(to-from), true
 	}
 	return 0, false
 }
 
-// ShareOf returns the share of the body between its front and a plane at a
+// shareOf returns the share of the body between its front and a plane at a
 // depth behind it; ok is false where it is not computed.
-func (b Body) ShareOf(depth unit.Length) (share float64, ok bool) {
+func (b Body) shareOf(depth unit.Length) (share float64, ok bool) {
 	switch b.Kind {
 	case SphereKind:
-		return CapShare(float64(2 * depth / b.Sizes[0])), true
+		return capShare(float64(2 * depth / b.Sizes[0])), true
 	case RodKind, DiscKind, SlabKind, TubeKind:
 		return float64(depth / b.Sizes[len(b.Sizes)-1]), true
 	}
 	return 0, false
 }
 
-// Depth returns how deep the body is from its front, where [Body.Height] is computed.
-func (b Body) Depth() unit.Length {
+// depth returns how deep the body is from its front, where [Body.height] is computed.
+func (b Body) depth() unit.Length {
 	if b.Kind == SphereKind {
 		return b.Sizes[0]
 	}
@@ -272,13 +272,13 @@ func (b Body) Depth() unit.Length {
 
 var countPart = regexp.MustCompile(`^\s*(-?[0-9]{1,9})\s*(?:x|X|×|\*|of)\s+|^\s*(-?[0-9]{1,9})\s+([a-zA-Z])`)
 
-// MostPieces is the largest count that is read.
-const MostPieces = 10000
+// mostPieces is the largest count that is read.
+const mostPieces = 10000
 
 // ParsePieces reads a body with a count before it: "6 x sphere 2.5in". The
 // count is 1 if there is none.
 //
-// Errors: those of [ParseBody], and a count below 1 or above [MostPieces].
+// Errors: those of [ParseBody], and a count below 1 or above [mostPieces].
 func ParsePieces(text string) (count int, b Body, err error) {
 	count = 1
 	if m := countPart.FindStringSubmatchIndex(text); m != nil {
@@ -289,8 +289,8 @@ func ParsePieces(text string) (count int, b Body, err error) {
 			number, cut = text[m[4]:m[5]], m[6]
 		}
 		n, err := strconv.Atoi(number)
-		if err != nil || n < 1 || n > MostPieces {
-			return 0, Body{}, &BodyError{text, fmt.Sprintf("count %s: must be from 1 to %d", number, MostPieces), `write "6 x sphere 2.5in"`}
+		if err != nil || n < 1 || n > mostPieces {
+			return 0, Body{}, &BodyError{text, fmt.Sprintf("count %s: must be from 1 to %d", number, mostPieces), `write "6 x sphere 2.5in"`}
 		}
 		count, text = n, text[cut:]
 	}

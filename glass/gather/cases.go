@@ -38,7 +38,7 @@ func Cases() map[string]cases.Compute {
 		},
 		"SphereFromRod": func(t cases.T, v vals) vals {
 			d := length(v, "rod_diameter_mm", mm)
-			return diameter(SphereDiameter(FrustumVolume(d, d, length(v, "rod_length_mm", mm))))
+			return diameter(sphereDiameter(frustumVolume(d, d, length(v, "rod_length_mm", mm))))
 		},
 		"SphereFromMass": func(t cases.T, v vals) vals {
 			r := Recipe{Piece: body(t, "sphere 50mm"), Density: density(v)}
@@ -46,21 +46,21 @@ func Cases() map[string]cases.Compute {
 		},
 		"MassTolerance": func(t cases.T, v vals) vals {
 			d := length(v, "sphere_diameter_in", in)
-			m := unit.Mass(SphereVolume(d) * density(v))
+			m := unit.Mass(sphereVolume(d) * density(v))
 			off := MassTolerance(m, d, length(v, "allowed_diameter_error_mm", mm))
 			return vals{"allowed_mass_error_g": off.Grams(), "allowed_volume_error_percent": 100 * float64(off/m)}
 		},
 		"SizeTolerance": func(t cases.T, v vals) vals {
 			d, rod, off := length(v, "sphere_diameter_in", in), length(v, "rod_diameter_mm", mm), length(v, "rod_tolerance_mm", mm)
-			e := SizeTolerance(d, rod, off)
+			e := sizeTolerance(d, rod, off)
 			return vals{"diameter_error_mm": e.Millimeters(), "diameter_error_percent": 100 * float64(e/d),
 				"volume_error_percent": 100 * float64(2*off/rod)}
 		},
 		"CapShare": func(_ cases.T, v vals) vals {
-			return vals{"volume_share_of_sphere": CapShare(v.Float("height_over_radius"))}
+			return vals{"volume_share_of_sphere": capShare(v.Float("height_over_radius"))}
 		},
 		"CapHeight": func(_ cases.T, v vals) vals {
-			x := CapHeight(v.Float("volume_share_of_sphere"))
+			x := capHeight(v.Float("volume_share_of_sphere"))
 			u := 1 - x
 			return vals{"height_over_radius": x, "plane_from_center_over_radius": u, "circle_radius_over_radius": math.Sqrt(1 - u*u)}
 		},
@@ -81,13 +81,13 @@ func Cases() map[string]cases.Compute {
 			}
 		},
 		"FrustumVolume": func(_ cases.T, v vals) vals {
-			x := FrustumVolume(2*length(v, "bottom_radius_mm", mm), 2*length(v, "top_radius_mm", mm), length(v, "height_mm", mm))
+			x := frustumVolume(2*length(v, "bottom_radius_mm", mm), 2*length(v, "top_radius_mm", mm), length(v, "height_mm", mm))
 			return vals{"volume_cm3": x * 1e6, "mass_g": x * density(v) * 1000}
 		},
 		"ShellVolume": func(_ cases.T, v vals) vals {
 			d, wall := length(v, "outside_diameter_mm", mm), length(v, "clear_thickness_mm", mm)
-			x := ShellVolume(d, wall)
-			return vals{"clear_cm3": x * 1e6, "core_diameter_mm": (d - 2*wall).Millimeters(), "core_share": 1 - x/SphereVolume(d)}
+			x := shellVolume(d, wall)
+			return vals{"clear_cm3": x * 1e6, "core_diameter_mm": (d - 2*wall).Millimeters(), "core_share": 1 - x/sphereVolume(d)}
 		},
 		"WeighedDensity": func(t cases.T, v vals) vals {
 			if w := v.Float("water_density_g_cm3") * 1000; w < WaterDensity-1e-9 || w > WaterDensity+1e-9 {

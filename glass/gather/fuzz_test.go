@@ -21,7 +21,7 @@ func FuzzParse(f *testing.F) {
 				t.Errorf("%q: %+v", text, out)
 			}
 		}
-		if r, err := ParseRod(text); err == nil && !(r.Length(1, 2230) > 0) {
+		if r, err := ParseRod(text); err == nil && !(r.length(1, 2230) > 0) {
 			t.Errorf("%q: %+v", text, r)
 		}
 	})

@@ -95,13 +95,13 @@ type Rod struct {
 	PerMeter unit.Mass   // mass of a meter, 0 if only its diameter is known
 }
 
-// Length returns the length of the rod that holds a mass of a glass of this
+// length returns the length of the rod that holds a mass of a glass of this
 // density [kg/m³].
-func (r Rod) Length(m unit.Mass, density float64) unit.Length {
+func (r Rod) length(m unit.Mass, density float64) unit.Length {
 	if r.PerMeter > 0 {
 		return unit.Length(m / r.PerMeter)
 	}
-	return RodLength(float64(m)/density, r.Diameter)
+	return rodLength(float64(m)/density, r.Diameter)
 }
 
 // rodForms are the spellings of a mass per length.
@@ -220,7 +220,7 @@ func (r Recipe) Portions() ([]Portion, error) {
 			q.Share = layer - inside
 		}
 		if !q.Inside {
-			if h, ok := r.Piece.Height(min(at, 1), min(at+layer, 1)); ok {
+			if h, ok := r.Piece.height(min(at, 1), min(at+layer, 1)); ok {
 				q.Height = h
 			}
 			at += layer
@@ -242,10 +242,10 @@ func (r Recipe) layer(i int) (float64, error) {
 	if !(i == 0 || i == len(r.Parts)-1) {
 		return fail("give a share for what lies between: \"core 30%\" or \"core rest\"", "a height is read for the first and the last layer only")
 	}
-	if p.High >= r.Piece.Depth() {
+	if p.High >= r.Piece.depth() {
 		return fail("", "%s is the whole piece or more", unit.AsTyped(p.High))
 	}
-	share, ok := r.Piece.ShareOf(p.High)
+	share, ok := r.Piece.shareOf(p.High)
 	if !ok {
 		return fail("give a share of the volume instead", "a layer by height is computed for a sphere, rod, disc, slab and tube, not for a %s", r.Piece.Kind)
 	}
@@ -291,7 +291,7 @@ type Take struct {
 //
 //	buy = net (1 + loss) + stub · stubs
 func (r Recipe) Take(rod Rod, m unit.Mass) Take {
-	net := rod.Length(m, r.Density)
+	net := rod.length(m, r.Density)
 	return Take{rod, net, net*unit.Length(1+r.Loss) + r.Stub*unit.Length(r.Stubs)}
 }
 

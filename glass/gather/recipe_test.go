@@ -85,7 +85,7 @@ func TestParseRod(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "length", float64(b.Length(0.3, 2230)), float64(a.Length(0.3, 2230)), 1e-4)
+	near(t, "length", float64(b.length(0.3, 2230)), float64(a.length(0.3, 2230)), 1e-4)
 	c, err := ParseRod("6.3228 g/cm")
 	if err != nil || math.Abs(float64(c.PerMeter-b.PerMeter)) > 1e-9 {
 		t.Error(c, err)

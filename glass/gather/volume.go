@@ -7,30 +7,30 @@ import (
 	"lehr/glass/unit"
 )
 
-// SphereVolume returns the volume of a sphere [m³] of the given diameter.
+// sphereVolume returns the volume of a sphere [m³] of the given diameter.
 //
 //	V = π D³/6
 //
 // Source: Archimedes, elementary geometry [derived in volume_test.go].
 //
 // Checked: testdata/cases/gather.toml
-func SphereVolume(diameter unit.Length) float64 {
+func sphereVolume(diameter unit.Length) float64 {
 	d := float64(diameter)
 	return math.Pi * d * d * d / 6
 }
 
-// SphereDiameter returns the diameter of a sphere of the given volume [m³].
+// sphereDiameter returns the diameter of a sphere of the given volume [m³].
 //
 //	D = (6 V/π)^⅓
 //
-// Source: Archimedes, elementary geometry [derived: the inverse of SphereVolume].
+// Source: Archimedes, elementary geometry [derived: the inverse of sphereVolume].
 //
 // Checked: testdata/cases/gather.toml
-func SphereDiameter(volume float64) unit.Length {
+func sphereDiameter(volume float64) unit.Length {
 	return unit.Length(math.Cbrt(6 * volume / math.Pi))
 }
 
-// CapShare returns the share of a sphere's volume that lies in a cap.
+// capShare returns the share of a sphere's volume that lies in a cap.
 //
 // x is the height of the cap over the radius of the sphere, from 0 to 2.
 //
@@ -39,10 +39,10 @@ func SphereDiameter(volume float64) unit.Length {
 // Source: Archimedes, elementary geometry [derived in volume_test.go].
 //
 // Checked: testdata/cases/gather.toml
-func CapShare(x float64) float64 { return x * x * (3 - x) / 4 }
+func capShare(x float64) float64 { return x * x * (3 - x) / 4 }
 
-// CapHeight returns the height of the cap, over the radius of the sphere, that
-// holds a share of its volume: the inverse of [CapShare].
+// capHeight returns the height of the cap, over the radius of the sphere, that
+// holds a share of its volume: the inverse of [capShare].
 //
 // share is from 0 to 1.
 //
@@ -51,11 +51,11 @@ func CapShare(x float64) float64 { return x * x * (3 - x) / 4 }
 // Source: Cardano's formula for u³ − 3u + 4f − 2 = 0 [derived in volume_test.go].
 //
 // Checked: testdata/cases/gather.toml
-func CapHeight(share float64) float64 {
+func capHeight(share float64) float64 {
 	return 1 - 2*math.Cos((math.Acos(2*share-1)+4*math.Pi)/3)
 }
 
-// CapVolume returns the volume [m³] of a cap of a sphere.
+// capVolume returns the volume [m³] of a cap of a sphere.
 //
 // diameter is that of the whole sphere, height that of the cap.
 //
@@ -64,11 +64,11 @@ func CapHeight(share float64) float64 {
 // Source: Archimedes, elementary geometry [derived in volume_test.go].
 //
 // Checked: testdata/cases/gather.toml
-func CapVolume(diameter, height unit.Length) float64 {
-	return SphereVolume(diameter) * CapShare(float64(2*height/diameter))
+func capVolume(diameter, height unit.Length) float64 {
+	return sphereVolume(diameter) * capShare(float64(2*height/diameter))
 }
 
-// FrustumVolume returns the volume [m³] of a cone cut off above its base.
+// frustumVolume returns the volume [m³] of a cone cut off above its base.
 //
 // bottom and top are the diameters of its ends: top 0 makes a cone, top equal
 // to bottom a cylinder.
@@ -78,12 +78,12 @@ func CapVolume(diameter, height unit.Length) float64 {
 // Source: elementary geometry [derived in volume_test.go].
 //
 // Checked: testdata/cases/gather.toml
-func FrustumVolume(bottom, top, height unit.Length) float64 {
+func frustumVolume(bottom, top, height unit.Length) float64 {
 	a, b := float64(bottom/2), float64(top/2)
 	return math.Pi * float64(height) * (a*a + a*b + b*b) / 3
 }
 
-// ShellVolume returns the volume [m³] of the clear that cases a ball all round.
+// shellVolume returns the volume [m³] of the clear that cases a ball all round.
 //
 // outside is the diameter of the whole, wall the thickness of the clear.
 //
@@ -92,18 +92,18 @@ func FrustumVolume(bottom, top, height unit.Length) float64 {
 // Source: Archimedes, elementary geometry [derived in volume_test.go].
 //
 // Checked: testdata/cases/gather.toml
-func ShellVolume(outside, wall unit.Length) float64 {
-	return SphereVolume(outside) - SphereVolume(outside-2*wall)
+func shellVolume(outside, wall unit.Length) float64 {
+	return sphereVolume(outside) - sphereVolume(outside-2*wall)
 }
 
-// RodLength returns the length of rod that holds a volume [m³].
+// rodLength returns the length of rod that holds a volume [m³].
 //
 //	L = 4 V/(π d²); for a sphere of diameter D, 2 D³/(3 d²)
 //
 // Source: elementary geometry [derived in volume_test.go].
 //
 // Checked: testdata/cases/gather.toml
-func RodLength(volume float64, diameter unit.Length) unit.Length {
+func rodLength(volume float64, diameter unit.Length) unit.Length {
 	d := float64(diameter)
 	return unit.Length(4 * volume / (math.Pi * d * d))
 }
@@ -125,7 +125,7 @@ func MassTolerance(mass unit.Mass, size, allowed unit.Length) unit.Mass {
 	return mass * unit.Mass(3*allowed/size)
 }
 
-// SizeTolerance returns how far a sphere's diameter is off when rod of a
+// sizeTolerance returns how far a sphere's diameter is off when rod of a
 // diameter that is off is cut by length, to first order.
 //
 //	dD/D = ⅔ dd/d
@@ -135,7 +135,7 @@ func MassTolerance(mass unit.Mass, size, allowed unit.Length) unit.Mass {
 // Source: elementary calculus [derived in volume_test.go].
 //
 // Checked: testdata/cases/gather.toml
-func SizeTolerance(size, rod, off unit.Length) unit.Length {
+func sizeTolerance(size, rod, off unit.Length) unit.Length {
 	return size * 2 / 3 * (off / rod)
 }
 

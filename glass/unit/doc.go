@@ -26,7 +26,7 @@
 // Decimals are marked by a point; a comma is refused, since it can mean a
 // decimal or a thousand. Numbers such as 1e3 are read. NaN, infinity and
 // numbers beyond the limits stated at each parser are refused. No parser reads
-// more than [MaxInput] bytes. A number smaller than 1e-100 counts as zero.
+// more than [maxInput] bytes. A number smaller than 1e-100 counts as zero.
 //
 // # Writing
 //

@@ -9,8 +9,8 @@ import (
 	"unicode/utf8"
 )
 
-// MaxInput is the longest text, in bytes, that a parser of this package reads.
-const MaxInput = 64
+// maxInput is the longest text, in bytes, that a parser of this package reads.
+const maxInput = 64
 
 // shownInput is how many characters of a refused text an error repeats.
 const shownInput = 32

@@ -26,8 +26,8 @@ var sameSign = strings.NewReplacer(
 // spaces, one sign for each meaning. It refuses what cannot be a quantity.
 func (q *quantity) clean(s string) (string, error) {
 	switch {
-	case len(s) > MaxInput:
-		return "", q.fail(s, fmt.Sprintf("is too long (%d bytes, at most %d)", len(s), MaxInput), 0, "")
+	case len(s) > maxInput:
+		return "", q.fail(s, fmt.Sprintf("is too long (%d bytes, at most %d)", len(s), maxInput), 0, "")
 	case !utf8.ValidString(s):
 		return "", q.fail(s, "is not valid UTF-8 text", 0, "")
 	}

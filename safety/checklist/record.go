@@ -35,8 +35,8 @@ const (
 	notDone      = "NOT DONE"
 )
 
-// Answer returns the words of the record: "reported done" or "NOT DONE".
-func (r Reply) Answer() string {
+// answer returns the words of the record: "reported done" or "NOT DONE".
+func (r Reply) answer() string {
 	if r.Done {
 		return reportedDone
 	}
@@ -59,7 +59,7 @@ func (s *Session) Record(at time.Time) Record {
 func (r Record) NotKept() []Reply {
 	var out []Reply
 	for _, reply := range r.Answers {
-		if !reply.Kept() {
+		if !reply.kept() {
 			out = append(out, reply)
 		}
 	}
@@ -96,7 +96,7 @@ func (r Record) WriteTOML(w io.Writer) error {
 		fmt.Fprintf(b, "time = %s\n", stamp(a.At))
 		fmt.Fprintf(b, "signal = %s\n", strict.Quote(string(a.Line.Signal)))
 		fmt.Fprintf(b, "words = %s\n", strict.Quote(a.Line.Text))
-		fmt.Fprintf(b, "answer = %s\n", strict.Quote(a.Answer()))
+		fmt.Fprintf(b, "answer = %s\n", strict.Quote(a.answer()))
 		switch {
 		case a.Said == "":
 		case a.Done:
@@ -104,7 +104,7 @@ func (r Record) WriteTOML(w io.Writer) error {
 		default:
 			fmt.Fprintf(b, "reason = %s\n", strict.Quote(a.Said))
 		}
-		if a.Line.Fault && !a.Kept() {
+		if a.Line.Fault && !a.kept() {
 			fmt.Fprint(b, "fault = true\n")
 		}
 		if m := a.Line.Because(); m != "" {

@@ -30,9 +30,9 @@ type Reply struct {
 	Said string    // what was said with it
 }
 
-// Kept reports whether the line was reported done and nothing that is known
+// kept reports whether the line was reported done and nothing that is known
 // speaks against it. A test that was done today is no longer an old one.
-func (r Reply) Kept() bool { return r.Done && (!r.Line.Fault || r.Line.Dated()) }
+func (r Reply) kept() bool { return r.Done && (!r.Line.Fault || r.Line.Dated()) }
 
 // NewSession starts a run through the pages that [Checklist] returns for the
 // same facts and points. With no point it runs through those before lighting.

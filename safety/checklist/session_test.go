@@ -50,7 +50,7 @@ func TestSession(t *testing.T) {
 		confirm(t, s)
 	}
 	r := s.Record(today)
-	if got := strings.Join(ids, " "); got != "B1 B2 B3 B4 B5 B6 B7 B8 B9" || len(r.Open) > 0 || len(r.NotKept()) != 1 || r.NotKept()[0].Answer() != "NOT DONE" {
+	if got := strings.Join(ids, " "); got != "B1 B2 B3 B4 B5 B6 B7 B8 B9" || len(r.Open) > 0 || len(r.NotKept()) != 1 || r.NotKept()[0].answer() != "NOT DONE" {
 		t.Errorf("lines %s, %+v", got, r.NotKept())
 	}
 	if err := s.Done(today, ""); !errors.Is(err, errNoLine) {
@@ -162,7 +162,7 @@ func TestResume(t *testing.T) {
 		confirm(t, s)
 	}
 	for _, r := range s.Record(today).Answers {
-		past = append(past, Past{r.Line.ID, r.Line.Text, r.Answer(), r.Said, r.At})
+		past = append(past, Past{r.Line.ID, r.Line.Text, r.answer(), r.Said, r.At})
 	}
 	open := func(f Facts, past []Past, later time.Duration) string {
 		s := NewSession(f)
@@ -245,7 +245,7 @@ func TestRecord_roundTrip(t *testing.T) {
 		}
 		for i, l := range back.Line {
 			want := r.Answers[i]
-			if l.ID != want.Line.ID || l.Words != want.Line.Text || l.Said+l.Reason != strict.Visible(want.Said) || l.Answer != want.Answer() || l.Fault && want.Kept() {
+			if l.ID != want.Line.ID || l.Words != want.Line.Text || l.Said+l.Reason != strict.Visible(want.Said) || l.Answer != want.answer() || l.Fault && want.kept() {
 				t.Fatalf("line %+v, want %+v", l, want)
 			}
 		}

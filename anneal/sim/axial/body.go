@@ -5,7 +5,7 @@ import (
 )
 
 // Body is a body of revolution. Make one with Disc, Lens, Rod, Tube, Sphere,
-// FlatSphere, Dome or Profile.
+// flatSphere, Dome or Profile.
 type Body struct {
 	mesh func(cells int) (*grid, error)
 }
@@ -256,9 +256,9 @@ func divided(n int, stop, share float64) []float64 {
 	return out
 }
 
-// Sphere is a sphere of which a cap around the lowest point, of the given polar
+// sphere is a sphere of which a cap around the lowest point, of the given polar
 // half-angle in degrees, passes no heat; 0 for one that hangs free.
-func Sphere(diameter, capDegrees float64) Body {
+func sphere(diameter, capDegrees float64) Body {
 	if err := positive("diameter", diameter); err != nil {
 		return refused(err)
 	}
@@ -281,9 +281,9 @@ func Sphere(diameter, capDegrees float64) Body {
 	}, edge, 0.3)
 }
 
-// FlatSphere is a sphere with a flat, cut at the given share of its radius below
+// flatSphere is a sphere with a flat, cut at the given share of its radius below
 // the center; on a shelf the flat passes no heat.
-func FlatSphere(diameter, cut float64, onShelf bool) Body {
+func flatSphere(diameter, cut float64, onShelf bool) Body {
 	if err := positive("diameter", diameter); err != nil {
 		return refused(err)
 	}

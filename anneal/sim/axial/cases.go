@@ -25,9 +25,9 @@ func body(in cases.Values) Body {
 	case "dome":
 		return Dome(mm("diameter_mm"), mm("diameter_mm")/2, shelf)
 	case "flat sphere":
-		return FlatSphere(mm("diameter_mm"), in.Float("cut_of_radius"), shelf)
+		return flatSphere(mm("diameter_mm"), in.Float("cut_of_radius"), shelf)
 	}
-	return Sphere(mm("diameter_mm"), in.Float("cap_deg"))
+	return sphere(mm("diameter_mm"), in.Float("cap_deg"))
 }
 
 func must(t cases.T, p sim.Problem, s sim.Settings, b Body) Result {

@@ -46,7 +46,7 @@ func TestElasticSphere(t *testing.T) {
 	worst := func(cells int, pole bool) (surface float64) {
 		s := loose
 		s.Cells = cells
-		o := must(t, p, s, Sphere(2, 0)).Outcomes[0]
+		o := must(t, p, s, sphere(2, 0)).Outcomes[0]
 		for _, st := range o.Field {
 			if st.OnSurface && (pole || st.At.R > 0.5) {
 				along := st.First + st.Second
@@ -98,9 +98,9 @@ func everyBody() map[string]Body {
 		"rod":             Rod(0.02, 0.05),
 		"tube":            Tube(0.04, 0.005, 0.06, true),
 		"closed tube":     Tube(0.04, 0.005, 0.06, false),
-		"sphere":          Sphere(0.04, 0),
-		"shaded sphere":   Sphere(0.04, 45),
-		"flat sphere":     FlatSphere(0.04, 0.8, true),
+		"sphere":          sphere(0.04, 0),
+		"shaded sphere":   sphere(0.04, 45),
+		"flat sphere":     flatSphere(0.04, 0.8, true),
 		"dome":            Dome(0.06, 0.02, true),
 		"paperweight":     Profile(points(0, 0, 25, 0, 30, 5, 32, 15, 28, 27, 18, 36, 8, 40, 0, 41), true),
 		"cup":             Profile(points(0, 0, 35, 0, 40, 80, 35, 80, 30, 8, 0, 8), true),
@@ -146,7 +146,7 @@ func TestLimits(t *testing.T) {
 		body       Body
 		inside, at Point
 	}{
-		"sphere": {form: sim.Body{Form: sim.Sphere, Outer: 0.02}, body: Sphere(0.04, 0), at: Point{0.02, 0}},
+		"sphere": {form: sim.Body{Form: sim.Sphere, Outer: 0.02}, body: sphere(0.04, 0), at: Point{0.02, 0}},
 		"rod":    {form: sim.Body{Form: sim.Cylinder, Outer: 0.01}, body: Rod(0.02, 0.12), at: Point{0.01, 0}},
 		"disc":   {form: sim.Body{Form: sim.Slab, Outer: 0.01}, body: Disc(0.4, 0.02, 0, false), at: Point{0, 0.01}},
 		"tube": {form: sim.Body{Form: sim.Cylinder, Outer: 0.02, Inner: 0.012, InnerOpen: true},
@@ -275,8 +275,8 @@ func TestBadBodies(t *testing.T) {
 		"rim radius 1 m must lie between":            Disc(0.1, 0.01, 1, false),
 		"wider than thick":                           Lens(0.01, 0.02, false),
 		"wall 0.05 m must be less than half":         Tube(0.1, 0.05, 1, true),
-		"half-angle 180° of the cap":                 Sphere(1, 180),
-		"flat cut at 1 of the radius":                FlatSphere(1, 1, true),
+		"half-angle 180° of the cap":                 sphere(1, 180),
+		"flat cut at 1 of the radius":                flatSphere(1, 1, true),
 		"more than a hemisphere":                     Dome(0.1, 0.06, true),
 		"2 points, want 3 or more":                   Profile(points(0, 0, 10, 0), false),
 		"point 3: radius -0.005 m must not be":       Profile(points(0, 0, 10, 0, -5, 10, 0, 10), false),
