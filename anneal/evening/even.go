@@ -15,7 +15,7 @@ import (
 // Source: simulations of pieces put in with a hot core [derived; even_test.go].
 const EvenFolds = 5
 
-// FilmAt returns the film through which a kiln at a temperature heats or cools
+// HeatTransferAt returns the heat-transfer coefficient by which a kiln at a temperature heats or cools
 // a piece that is nearly as hot [W/m²K]: still air and radiation.
 //
 //	h = 5 + 4 ε σ T³
@@ -23,20 +23,20 @@ const EvenFolds = 5
 // Source: common practice for the air, 5 W/m²K; Stefan-Boltzmann law [derived].
 //
 // Checked: even_test.go
-func FilmAt(at unit.Temp, emissivity float64) float64 {
+func HeatTransferAt(at unit.Temp, emissivity float64) float64 {
 	k := at.Kelvin()
 	return 5 + 4*emissivity*sim.StefanBoltzmann*k*k*k
 }
 
 // EFold returns the time in which the differences in a piece fall to 1/e once
-// the first rush is over: that of its slowest mode with a film at the surface.
+// the first rush is over: that of its slowest mode with heat transfer at the surface.
 //
 //	slab      L²/(m² κ)   m tan m = Bi,          Bi = h L/k
 //	cylinder  R²/(m² κ)   m J₁(m) = Bi J₀(m),    Bi = h R/k
 //	sphere    R²/(m² κ)   m cot m = 1 − Bi,      Bi = h R/k
 //
 // k [W/mK] and kappa [m²/s] are those of the glass at the kiln's temperature, h
-// its film [W/m²K]. A tube counts as a slab of its wall, closed inside unless
+// its heat transfer [W/m²K]. A tube counts as a slab of its wall, closed inside unless
 // its bore is open.
 //
 // Valid: k, kappa, h and the size above zero; panics otherwise.
@@ -53,7 +53,7 @@ func EFold(b sim.Body, k, kappa, h float64) time.Duration {
 			size /= 2
 		}
 	}
-	for name, x := range map[string]float64{"size": size, "conductivity": k, "diffusivity": kappa, "film": h} {
+	for name, x := range map[string]float64{"size": size, "conductivity": k, "diffusivity": kappa, "heat transfer": h} {
 		if !(x > 0) || math.IsInf(x, 1) {
 			panic(fmt.Sprintf("evening: %s %g must be above zero", name, x))
 		}

@@ -32,7 +32,7 @@ func problem(t testing.TB, body sim.Body, c kiln.Curve, start func(float64) floa
 	return sim.Problem{Body: body,
 		Material: sim.Material{Density: g.Density.Number, Conductivity: g.Conductivity.At, SpecificHeat: g.SpecificHeat.At,
 			Young: g.Young.Number, Poisson: g.Poisson.Number, Expansion: g.Expansion.Number},
-		Variants: []sim.Variant{{A: curves[0].A, B: curves[0].B, T0: curves[0].T0}}, Surface: sim.Surface{Film: 5, Emissivity: 0.9},
+		Variants: []sim.Variant{{A: curves[0].A, B: curves[0].B, T0: curves[0].T0}}, Surface: sim.Surface{HeatTransfer: 5, Emissivity: 0.9},
 		Kiln: sim.Kiln{At: c.At, Kinks: c.Kinks()}, Start: start, Room: unit.Celsius(20).Kelvin()}
 }
 
@@ -188,9 +188,9 @@ func TestSeen_refused(t *testing.T) {
 func TestEFold(t *testing.T) {
 	g := borosilicate(t)
 	at := unit.Celsius(560)
-	h := FilmAt(at, 0.9)
+	h := HeatTransferAt(at, 0.9)
 	if math.Abs(h-123) > 1 {
-		t.Errorf("film %.1f W/m²K", h)
+		t.Errorf("heat transfer %.1f W/m²K", h)
 	}
 	k, kappa := g.Conductivity.At(at.Kelvin()), g.Diffusivity(at)
 	for _, row := range []struct{ size, want, five float64 }{{25, 1.8, 9}, {63.5, 5.8, 30}, {100, 11.1, 55}} {

@@ -227,7 +227,7 @@ func (d *dips) take(c kiln.Curve) kiln.Curve {
 //	q = F ε σ (T⁴ − T_room⁴) + h (T − T_room)
 //	drop = 2 q √(κ t/π)/k
 //
-// share F is the room in the view of the skin, film h the convection [W/m²K],
+// share F is the room in the view of the skin, convection h [W/m²K],
 // k [W/mK] and kappa [m²/s] those of the glass.
 //
 // Valid: t below 0.1 R²/κ; an upper estimate, since the loss falls as the skin
@@ -236,9 +236,9 @@ func (d *dips) take(c kiln.Curve) kiln.Curve {
 // Source: Carslaw and Jaeger, sec. 2.9 [memory; the cases are re-derived].
 //
 // Checked: testdata/cases/kiln-openings.toml
-func skinDrop(at, room unit.Temp, share, emissivity, film, k, kappa float64, open time.Duration) (drop unit.Delta, flux float64) {
+func skinDrop(at, room unit.Temp, share, emissivity, convection, k, kappa float64, open time.Duration) (drop unit.Delta, flux float64) {
 	a, b := at.Kelvin(), room.Kelvin()
-	flux = share*emissivity*sim.StefanBoltzmann*(a*a*a*a-b*b*b*b) + film*(a-b)
+	flux = share*emissivity*sim.StefanBoltzmann*(a*a*a*a-b*b*b*b) + convection*(a-b)
 	return unit.Delta(2 * flux * math.Sqrt(kappa*open.Seconds()/math.Pi) / k), flux
 }
 

@@ -70,7 +70,7 @@ func TestQuantities(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	asked, err := poses(list)
+	asked, err := problems(list)
 	if err != nil {
 		t.Fatal(err)
 	}

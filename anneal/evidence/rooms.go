@@ -63,5 +63,5 @@ func held(t cases.T, in cases.Values) cases.Values {
 		t.Fatal(err)
 	}
 	o := r.Outcomes[0]
-	return cases.Values{"peak_MPa": o.Peak / 1e6, "left_MPa": o.Left.MaxTension() / 1e6}
+	return cases.Values{"peak_MPa": o.Peak / 1e6, "left_MPa": o.Residual.MaxTension() / 1e6}
 }

@@ -14,8 +14,8 @@ import (
 	"lehr/glass/cases"
 )
 
-// pose is one case with what answers it.
-type pose struct {
+// problem is one case with what answers it.
+type problem struct {
 	cases.Case
 	answer cases.Compute
 }
@@ -26,12 +26,12 @@ var unposed = map[string]string{
 	"measured.Reported": "reported, and the program computes nothing of it",
 }
 
-// poses makes a list of everything that is asked. Some cases are asked twice:
+// problems makes a list of everything that is asked. Some cases are asked twice:
 // closed forms of the formulas also of the simulation, and finite elements also
 // of the bounds by which programs are found.
-func poses(list []cases.Case) ([]pose, error) {
+func problems(list []cases.Case) ([]problem, error) {
 	rooms, steps := Rooms(), sim.Steps()
-	var long, out []pose
+	var long, out []problem
 	for _, c := range list {
 		if unposed[c.Func] != "" {
 			continue
@@ -41,7 +41,7 @@ func poses(list []cases.Case) ([]pose, error) {
 		if f == nil {
 			return nil, fmt.Errorf("case %s in %s.toml: nothing computes %s", c.ID, c.File, c.Func)
 		}
-		p := pose{c, f}
+		p := problem{c, f}
 		if pkg == "axial" { // the longest first, so that no processor waits at the end
 			long = append(long, p)
 		} else {
@@ -49,7 +49,7 @@ func poses(list []cases.Case) ([]pose, error) {
 		}
 		if again := steps[name]; again != nil && pkg == "anneal" {
 			c.Func = "step." + name
-			out = append(out, pose{c, again})
+			out = append(out, problem{c, again})
 		}
 		if c.Func == "axial.Row" && c.Known == "" && plane.HasBound(c.Inputs) {
 			c.Func, c.Bound = "bound.Row", cases.AtLeast
@@ -61,7 +61,7 @@ func poses(list []cases.Case) ([]pose, error) {
 				}
 			}
 			c.Expected = kept
-			out = append(out, pose{c, plane.Bounding})
+			out = append(out, problem{c, plane.Bounding})
 		}
 	}
 	return append(long, out...), nil
@@ -89,7 +89,7 @@ type Answer struct {
 	Wrong   string // "" if the case is met
 }
 
-func (p *pose) ask() (a Answer) {
+func (p *problem) solve() (a Answer) {
 	a.Case = p.Case
 	t := &attempt{}
 	defer func() {
@@ -116,15 +116,15 @@ func (p *pose) ask() (a Answer) {
 // called from several goroutines. The error is that of ctx, or of a case that
 // nothing answers.
 func Run(ctx context.Context, list []cases.Case, word string, told func(done, of int)) (*Report, error) {
-	asked, err := poses(list)
+	asked, err := problems(list)
 	if err != nil {
 		return nil, err
 	}
-	asked = slices.DeleteFunc(asked, func(p pose) bool { return !about(&p.Case, word) })
+	asked = slices.DeleteFunc(asked, func(p problem) bool { return !about(&p.Case, word) })
 	answers := make([]Answer, len(asked))
 	var count counter
 	err = parallel.Each(ctx, len(asked), func(i int) error {
-		answers[i] = asked[i].ask()
+		answers[i] = asked[i].solve()
 		if n := count.next(); told != nil {
 			told(n, len(asked))
 		}
@@ -145,7 +145,7 @@ func About(list []cases.Case, word string) ([]cases.Case, error) {
 	if word == "" {
 		return list, nil
 	}
-	asked, err := poses(list)
+	asked, err := problems(list)
 	if err != nil {
 		return nil, err
 	}

@@ -87,7 +87,7 @@ const (
 	NegativeOptic   // Name: glass
 	NoRelaxation    // Name: glass: structural relaxation left out
 	OneGlass        // Yes: the others have something in them
-	OpeningComputed // Number: film [W/m²K]
+	OpeningComputed // Number: heat transfer [W/m²K]
 	StaysUntilUsed  // Temp
 	SearchedShortest
 	CoreAssumed     // Name: glass; Temp: how hot work straight from the flame is inside at most

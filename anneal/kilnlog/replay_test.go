@@ -32,13 +32,13 @@ func sphere(t testing.TB, size unit.Length, c kiln.Curve) (peak, left float64) {
 		Body: sim.Body{Form: sim.Sphere, Outer: size.Meters() / 2},
 		Material: sim.Material{Density: g.Density.Number, Conductivity: g.Conductivity.At, SpecificHeat: g.SpecificHeat.At,
 			Young: g.Young.Number, Poisson: g.Poisson.Number, Expansion: g.Expansion.Number},
-		Variants: []sim.Variant{v}, Surface: sim.Surface{Film: 5, Emissivity: 0.9},
+		Variants: []sim.Variant{v}, Surface: sim.Surface{HeatTransfer: 5, Emissivity: 0.9},
 		Kiln: sim.Kiln{At: c.At, Kinks: c.Kinks()}, Start: func(float64) float64 { return start }, Room: unit.Celsius(20).Kelvin(),
 	}, sim.Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return res.Outcomes[0].Peak, res.Outcomes[0].Left.MaxTension()
+	return res.Outcomes[0].Peak, res.Outcomes[0].Residual.MaxTension()
 }
 
 // night is a program with its end left to the kiln: soak, slow and faster

@@ -28,7 +28,7 @@ type Body struct {
 // while it cools and to the tension left.
 //
 // Source: uneven-cooling study, finite elements [derived]: a shaded cap of 45°
-// with a film 1.48, the surface-follows bound of a cap to the equator 2.80,
+// with heat transfer 1.48, the surface-follows bound of a cap to the equator 2.80,
 // left stress at most 1.10.
 var restingFactors = map[Resting][2]float64{OnShelf: {1.5, 1.1}, Raised: {1, 1}, Bedded: {2.8, 1.1}}
 
@@ -74,7 +74,7 @@ func (p Piece) Body() Body {
 			return p.slab(b)
 		}
 		r := plane.Dome(float64(p.Across), float64(p.Size), p.Resting != Raised)
-		b.Sim, b.TensionFactor, b.ResidualFactor = r.Body, r.Tension, r.Left
+		b.Sim, b.TensionFactor, b.ResidualFactor = r.Body, r.Tension, r.Residual
 		b.Form, b.OneFace = formula.FormSlab, r.Body.OneFace
 		if r.Body.Form == sim.Sphere {
 			b.Form, b.Size = formula.FormSphere, 2*p.Size

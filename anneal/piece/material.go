@@ -33,13 +33,13 @@ func (e *MissingError) Error() string {
 // Hint says what to add.
 func (e *MissingError) Hint() string { return "add it to your glass file" }
 
-// Reading is one viscosity curve of a glass, with the middle of its other
+// Curve is one viscosity curve of a glass, with the middle of its other
 // properties, and with the structure that follows more quickly.
-type Reading struct{ Middle, FastStructure sim.Variant }
+type Curve struct{ Middle, FastStructure sim.Variant }
 
 // Material hands a glass to the simulation, with a reading for each of its
 // viscosity curves.
-func Material(g *glass.Glass) (sim.Material, []Reading, error) {
+func Material(g *glass.Glass) (sim.Material, []Curve, error) {
 	need := func(v glass.Value, name, what string) error {
 		if !v.Known() || v.Number == 0 && name != "poisson" {
 			return &MissingError{g.Name, name, what}
@@ -85,7 +85,7 @@ func Material(g *glass.Glass) (sim.Material, []Reading, error) {
 	if err != nil {
 		return sim.Material{}, nil, err
 	}
-	var out []Reading
+	var out []Curve
 	for _, c := range curves {
 		v := sim.Variant{Name: "viscosity " + c.Name, A: c.A, B: c.B, T0: c.T0, Straight: c.Straight.Kelvin(), ExpansionLiquid: g.ExpansionLiquid.Number}
 		if !g.ExpansionLiquid.Known() {
@@ -98,7 +98,7 @@ func Material(g *glass.Glass) (sim.Material, []Reading, error) {
 		if own := g.StructuralModulus; own.Known() { // its own range stands in for that of all glasses
 			fast.StructuralModulus = own.Number + own.Spread
 		}
-		out = append(out, Reading{v, fast})
+		out = append(out, Curve{v, fast})
 	}
 	return m, out, nil
 }
@@ -111,7 +111,7 @@ func terms(set []glass.Term) (out []sim.Term) {
 	return out
 }
 
-// naturalConvection is the film of still air in a kiln [W/m²K].
+// naturalConvection is the heat transfer of still air in a kiln [W/m²K].
 //
 // Source: common practice, the lower end of handbook values for free
 // convection; radiation carries nearly all heat above 300 °C.
@@ -126,7 +126,7 @@ func Surface(g *glass.Glass) sim.Surface {
 	if g.Emissivity.Known() {
 		e = g.Emissivity.Number
 	}
-	return sim.Surface{Film: naturalConvection, Emissivity: e}
+	return sim.Surface{HeatTransfer: naturalConvection, Emissivity: e}
 }
 
 // The soak range of a glass ends where it begins to mark and sag.

@@ -102,7 +102,7 @@ func TestMaterial_variants(t *testing.T) {
 		if len(m.Shear) > 0 && (!scalar.EqualWithinAbs(sum, 1, 2e-3) || !scalar.EqualWithinAbs(mean, 1, 5e-3)) {
 			t.Errorf("%s: shear weights sum to %.4f, mean time %.4f; both must be 1", g.Name, sum, mean)
 		}
-		if s := Surface(g); !s.Follows && (s.Emissivity < 0.5 || s.Emissivity > 1 || s.Film <= 0) {
+		if s := Surface(g); !s.Follows && (s.Emissivity < 0.5 || s.Emissivity > 1 || s.HeatTransfer <= 0) {
 			t.Errorf("%s: surface %+v", g.Name, s)
 		}
 	}

@@ -37,7 +37,7 @@ func TestRevolved_boundsTheSearch(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r := rep.Pieces[0]; !rep.Within || !(r.Refined.Left > 0.5 && r.Refined.Left < 0.95) {
+	if r := rep.Pieces[0]; !rep.Within || !(r.Refined.Residual > 0.5 && r.Refined.Residual < 0.95) {
 		t.Errorf("%v %+v", rep.Within, r.Refined)
 	}
 }

@@ -151,11 +151,11 @@ func sphere(t cases.T, in cases.Values, c kiln.Curve) (peak, surface, left float
 		Body: sim.Body{Form: sim.Sphere, Outer: in.Float("size_mm") / 2000},
 		Material: sim.Material{Density: g.Density.Number, Conductivity: g.Conductivity.At, SpecificHeat: g.SpecificHeat.At,
 			Young: g.Young.Number, Poisson: g.Poisson.Number, Expansion: g.Expansion.Number},
-		Variants: []sim.Variant{{A: curves[0].A, B: curves[0].B, T0: curves[0].T0}}, Surface: sim.Surface{Film: 5, Emissivity: 0.9},
+		Variants: []sim.Variant{{A: curves[0].A, B: curves[0].B, T0: curves[0].T0}}, Surface: sim.Surface{HeatTransfer: 5, Emissivity: 0.9},
 		Kiln: sim.Kiln{At: c.At, Kinks: c.Kinks()}, Start: func(float64) float64 { return start }, Room: unit.Celsius(25).Kelvin(),
 	}, sim.Settings{Record: func(s sim.Sample) { surface = max(surface, s.SurfaceStress/1e6) }})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return res.Outcomes[0].Peak / 1e6, surface, res.Outcomes[0].Left.MaxTension() / 1e6
+	return res.Outcomes[0].Peak / 1e6, surface, res.Outcomes[0].Residual.MaxTension() / 1e6
 }

@@ -7,7 +7,7 @@ import (
 	"lehr/glass/unit"
 )
 
-// model is a problem ready to be computed with one reading of every number.
+// model is a problem ready to be computed with one value of every number.
 type model struct {
 	p        *Problem
 	parts    []part // materials; 0 is the clear glass
@@ -17,7 +17,7 @@ type model struct {
 	fallRock float64 // of stones [K]
 }
 
-// part is one material with the reading in use.
+// part is one material with the values in use.
 type part struct {
 	Material
 	alpha, young, factor float64
@@ -125,7 +125,7 @@ func (p *Problem) concentric(in Inside) bool {
 	return p.Body.Form == sim.Sphere && in.Shape != Foil && in.Count == 1 && (in.Depth == 0 || math.Abs(float64(in.Depth/(p.Body.Size/2)-1)) < 0.02)
 }
 
-// spot is one place with one reading.
+// spot is one place, by one value of every number.
 type spot struct {
 	kind         PlaceKind
 	in, next     int // parts; next −1 for air

@@ -22,7 +22,7 @@ func TestSimulatedPiece(t *testing.T) {
 		Material: sim.Material{Density: g.Density.Number, Conductivity: g.Conductivity.At, SpecificHeat: g.SpecificHeat.At,
 			Young: g.Young.Number, Poisson: g.Poisson.Number, Expansion: g.Expansion.Number},
 		Variants: []sim.Variant{{A: curves[0].A, B: curves[0].B, T0: curves[0].T0}},
-		Surface:  sim.Surface{Film: 5, Emissivity: 0.9},
+		Surface:  sim.Surface{HeatTransfer: 5, Emissivity: 0.9},
 		Kiln:     sim.Kiln{At: func(s float64) float64 { return between(points, temps, s) }, Kinks: points[1:]},
 		Start:    func(float64) float64 { return 833.15 }, Room: Room().Kelvin(),
 	}, sim.Settings{Record: func(s sim.Sample) { samples = append(samples, s) }}))(t)

@@ -23,11 +23,11 @@ func errorsOf(got, want Result) (peak, surface, tension float64) {
 	const least = 0.1e6
 	for i, o := range got.Outcomes {
 		w := want.Outcomes[i]
-		n, m := len(o.Left.Plane)-1, len(w.Left.Plane)-1
-		left := math.Max(math.Abs(w.Left.Plane[m]), least)
+		n, m := len(o.Residual.Plane)-1, len(w.Residual.Plane)-1
+		left := math.Max(math.Abs(w.Residual.Plane[m]), least)
 		peak = math.Max(peak, math.Abs(o.Peak-w.Peak)/math.Max(w.Peak, least))
-		surface = math.Max(surface, math.Abs(o.Left.Plane[n]-w.Left.Plane[m])/left)
-		tension = math.Max(tension, math.Abs(o.Left.MaxTension()-w.Left.MaxTension())/left)
+		surface = math.Max(surface, math.Abs(o.Residual.Plane[n]-w.Residual.Plane[m])/left)
+		tension = math.Max(tension, math.Abs(o.Residual.MaxTension()-w.Residual.MaxTension())/left)
 	}
 	return peak, surface, tension
 }
@@ -110,7 +110,7 @@ func TestResultAgreesWithItself(t *testing.T) {
 			}
 			near(t, fmt.Sprintf("%v %s: peak", form, o.Variant.Name), o.Peak, span, 0, 0)
 			near(t, "peak of core and shell", o.Peak, max(o.Inside.Tension, o.Surface.Tension), 0, 0)
-			near(t, "left in core and shell", o.Left.MaxTension(), max(o.LeftInside, o.LeftSurface), 1e-9, 0)
+			near(t, "left in core and shell", o.Residual.MaxTension(), max(o.ResidualInside, o.ResidualSurface), 1e-9, 0)
 			for i, s := range o.PeakBySpan {
 				near(t, "span of core and shell", s, max(o.Inside.BySpan[i], o.Surface.BySpan[i]), 0, 0)
 			}

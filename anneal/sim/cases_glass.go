@@ -110,7 +110,7 @@ func program(points ...[2]float64) Kiln {
 
 func uniform(celsius float64) func(float64) float64 { return constant(celsius + zeroCelsius) }
 
-var air = Surface{Film: 5, Emissivity: 0.9}
+var air = Surface{HeatTransfer: 5, Emissivity: 0.9}
 
 func must(t cases.T, p Problem, s Settings) Result {
 	t.Helper()

@@ -102,7 +102,7 @@ func coolingCase(t cases.T, in cases.Values) cases.Values {
 	p.Kiln.Kinks = []float64{3600, 3600 * (1 + 60/in.Float("rate"))} // the kiln at 500 °C
 	r := runTo(t, p, Settings{})
 	n := r.heat.n
-	return cases.Values{"tension_MPa": o.Peak / 1e6, "left_MPa": o.Left.Plane[0] / 1e6,
+	return cases.Values{"tension_MPa": o.Peak / 1e6, "left_MPa": o.Residual.Plane[0] / 1e6,
 		"difference_K": r.heat.temp[0] - r.heat.temp[n], "lag_K": r.heat.average() - 773.15}
 }
 
@@ -131,7 +131,7 @@ func outageCase(t cases.T, in cases.Values) cases.Values {
 	p.Kiln.Kinks = append(p.Kiln.Kinks, at+6*tau)
 	skin := 0.0 // the study gives the tension of the surface
 	o := must(t, p, Settings{Record: func(s Sample) { skin = max(skin, s.SurfaceStress) }}).Outcomes[0]
-	return cases.Values{"tension_MPa": skin / 1e6, "left_MPa": o.Left.Plane[0] / 1e6}
+	return cases.Values{"tension_MPa": skin / 1e6, "left_MPa": o.Residual.Plane[0] / 1e6}
 }
 
 // doorCase opens a kiln at rest for a while: its air falls within five seconds

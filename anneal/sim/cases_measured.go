@@ -13,10 +13,10 @@ func quenchedCase(t cases.T, in cases.Values) cases.Values {
 	_, m, v := fromTable(t, in.Text("glass"))
 	var out []float64
 	for _, d := range in.Floats("D_mm") {
-		p := Problem{Body: Body{Form: Sphere, Outer: d / 2000}, Material: m, Variants: v[:1], Surface: Surface{Film: in.Float("film_W_m2K")},
+		p := Problem{Body: Body{Form: Sphere, Outer: d / 2000}, Material: m, Variants: v[:1], Surface: Surface{HeatTransfer: in.Float("film_W_m2K")},
 			Kiln: Kiln{At: constant(in.Float("water_C") + zeroCelsius), Kinks: []float64{2000}}, Start: uniform(in.Float("start_C")), Room: 293.15}
 		o := must(t, p, Settings{Cells: 48, Tolerance: 0.02, MaxChange: 2}).Outcomes[0]
-		out = append(out, -o.Left.Plane[len(o.Left.Plane)-1]/1e6)
+		out = append(out, -o.Residual.Plane[len(o.Residual.Plane)-1]/1e6)
 	}
 	return cases.Values{"surface_compression_MPa": out}
 }
@@ -25,10 +25,10 @@ func quenchedCase(t cases.T, in cases.Values) cases.Values {
 // greatest tension at the surface.
 func enduranceCase(t cases.T, in cases.Values) cases.Values {
 	_, m, v := fromTable(t, in.Text("glass"))
-	at := func(film float64) (out []float64) {
+	at := func(transfer float64) (out []float64) {
 		for i, mm := range in.Floats("thickness_mm") {
 			most := 0.0
-			p := Problem{Body: Body{Form: Slab, Outer: mm / 2000}, Material: m, Variants: v[:1], Surface: Surface{Film: film},
+			p := Problem{Body: Body{Form: Slab, Outer: mm / 2000}, Material: m, Variants: v[:1], Surface: Surface{HeatTransfer: transfer},
 				Kiln: Kiln{At: uniform(20), Kinks: []float64{300}}, Start: uniform(20 + in.Floats("drop_into_water_K")[i]), Room: 293.15}
 			must(t, p, Settings{Cells: 64, Tolerance: 0.02, MaxChange: 1, Record: func(s Sample) { most = max(most, s.SurfaceStress) }})
 			out = append(out, most/1e6)
@@ -89,10 +89,10 @@ func birefringenceCase(t cases.T, in cases.Values) cases.Values {
 				Kiln: program([2]float64{0, soak}, [2]float64{2, soak}, [2]float64{h, to}, [2]float64{h + (to-20)/(3*rate), 20})}
 			per := c * 10 / 1e6 / (d * d * rate) // 1 Brewster × 1 MPa is 10 nm/cm
 			p.Body = Body{Form: Cylinder, Outer: d / 2000}
-			plane := must(t, p, Settings{}).Outcomes[0].Left.Plane
+			plane := must(t, p, Settings{}).Outcomes[0].Residual.Plane
 			rim = append(rim, math.Abs(plane[len(plane)-1])*per)
 			p.Body.Form = Slab
-			plane = must(t, p, Settings{}).Outcomes[0].Left.Plane
+			plane = must(t, p, Settings{}).Outcomes[0].Residual.Plane
 			middle, surface = append(middle, math.Abs(plane[0])*per), append(surface, math.Abs(plane[len(plane)-1])*per)
 		}
 	}

@@ -115,13 +115,13 @@ func (p *Problem) checkStart() error {
 func (p *Problem) checkSurface() error {
 	s := p.Surface
 	switch {
-	case !s.Follows && !(s.Film >= 0 && !math.IsInf(s.Film, 1)):
-		return bad("film %g W/m²K must not be negative", s.Film)
+	case !s.Follows && !(s.HeatTransfer >= 0 && !math.IsInf(s.HeatTransfer, 1)):
+		return bad("heat transfer %g W/m²K must not be negative", s.HeatTransfer)
 	case !s.Follows && !(s.Emissivity >= 0 && s.Emissivity <= 1):
 		return bad("emissivity %g must lie between 0 and 1", s.Emissivity)
 	case p.Light != nil && !p.Light.fits(p.Body):
 		return bad("light was traced for a %v of %g m, not for this body", p.Light.body.Form, p.Light.body.Outer)
-	case !s.Follows && s.Film+s.Emissivity == 0:
+	case !s.Follows && s.HeatTransfer+s.Emissivity == 0:
 		return bad("surface neither follows the kiln nor exchanges heat with it")
 	}
 	return nil

@@ -284,7 +284,7 @@ func TestThickHollowSphere(t *testing.T) {
 }
 
 // TestLumped: a thin piece of high conductivity is one temperature. With a
-// film alone it falls exponentially; with radiation alone in a cold kiln it
+// convection alone it falls exponentially; with radiation alone in a cold kiln it
 // follows 1/T³ = 1/T0³ + 3 ε σ A t/(ρ c V); with both it follows an ordinary
 // equation, integrated here by Runge and Kutta's rule.
 func TestLumped(t *testing.T) {
@@ -299,7 +299,7 @@ func TestLumped(t *testing.T) {
 				Kiln: Kiln{At: constant(kiln), Kinks: []float64{300}}, Start: constant(900)}, Settings{Tolerance: 0.001, MaxChange: 50})
 			return r.heat.temp[0]
 		}
-		near(t, form.String()+", film", cool(Surface{Film: 20}, 300), 300+600*math.Exp(-20*300/c), 1e-5, 0)
+		near(t, form.String()+", convection", cool(Surface{HeatTransfer: 20}, 300), 300+600*math.Exp(-20*300/c), 1e-5, 0)
 		got := cool(Surface{Emissivity: 0.9}, 1e-3)
 		want := math.Pow(math.Pow(900, -3)+3*0.9*StefanBoltzmann*300/c, -1.0/3)
 		near(t, form.String()+", radiation", got, want, 1e-5, 0)

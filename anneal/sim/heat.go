@@ -168,24 +168,24 @@ func (h *heat) means(u, out []float64) {
 	out[n] = u[n] + h.lean[n]*(u[n]-u[n-1])
 }
 
-// film returns the heat flux into a surface [W/m²] and its slope with the
+// surfaceFlux returns the heat flux into a surface [W/m²] and its slope with the
 // surface temperature.
-func (h *heat) film(kiln, surface float64) (flux, slope float64) {
+func (h *heat) surfaceFlux(kiln, surface float64) (flux, slope float64) {
 	s := h.p.Surface
 	if x := h.shine; x != nil { // what is not opaque is the business of the rays
-		return s.Film*(kiln-surface) + s.Emissivity*(x.beyond.at(kiln)-x.beyond.at(surface)), -s.Film - s.Emissivity*x.beyond.slopeAt(surface)
+		return s.HeatTransfer*(kiln-surface) + s.Emissivity*(x.beyond.at(kiln)-x.beyond.at(surface)), -s.HeatTransfer - s.Emissivity*x.beyond.slopeAt(surface)
 	}
 	return s.Flux(kiln, surface)
 }
 
-// kilnSlope returns the slope of the film's flux with the temperature of the
+// kilnSlope returns the slope of the surface's flux with the temperature of the
 // kiln.
 func (h *heat) kilnSlope(kiln float64) float64 {
 	s := h.p.Surface
 	if x := h.shine; x != nil {
-		return s.Film + s.Emissivity*x.beyond.slopeAt(kiln)
+		return s.HeatTransfer + s.Emissivity*x.beyond.slopeAt(kiln)
 	}
-	return s.Film + 4*s.Emissivity*StefanBoltzmann*kiln*kiln*kiln
+	return s.HeatTransfer + 4*s.Emissivity*StefanBoltzmann*kiln*kiln*kiln
 }
 
 // rate puts dT/dt of the state u into out. Where the surface follows the kiln
@@ -197,7 +197,7 @@ func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 	follows, open := h.p.Surface.Follows, h.p.Body.InnerOpen
 	flow := 0.0 // into volume i from below
 	if open && !follows {
-		q, _ := h.film(kiln, u[0])
+		q, _ := h.surfaceFlux(kiln, u[0])
 		flow = q * h.area[0]
 	}
 	for i := range cond {
@@ -221,7 +221,7 @@ func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 		}
 		return
 	}
-	q, _ := h.film(kiln, u[n])
+	q, _ := h.surfaceFlux(kiln, u[n])
 	gain := (flow + q*h.area[n+1]) * caps[n]
 	if h.shine != nil {
 		gain += out[n]
@@ -260,7 +260,7 @@ func (h *heat) step(t, dt float64) (err float64) {
 
 // linearize factors I − γ dt J, with conductance and heat capacity frozen at the
 // old state; g is γ dt. It returns γ dt ∂F/∂t at both faces: the kiln's slope seen
-// through the film.
+// through the surface.
 func (h *heat) linearize(g, kiln, kilnRate float64) (slope [2]float64) {
 	n, follows := h.n, h.p.Surface.Follows
 	a := h.matrix
@@ -281,7 +281,7 @@ func (h *heat) linearize(g, kiln, kilnRate float64) (slope [2]float64) {
 			a.diag[i], a.lower[i], a.upper[i] = 1, 0, 0
 		default:
 			w := g * h.cap[i] * h.area[side*(n+1)]
-			_, dq := h.film(kiln, h.temp[i])
+			_, dq := h.surfaceFlux(kiln, h.temp[i])
 			a.diag[i] -= w * dq
 			slope[side] = w * h.kilnSlope(kiln) * kilnRate
 		}
@@ -373,8 +373,8 @@ func (h *heat) accept(t, dt float64) {
 	}
 	h.heatStored += stored
 	if !h.p.Surface.Follows {
-		q0, _ := h.film(h.p.Kiln.At(t), h.temp[n])
-		q1, _ := h.film(h.p.Kiln.At(t+dt), h.trial[n])
+		q0, _ := h.surfaceFlux(h.p.Kiln.At(t), h.temp[n])
+		q1, _ := h.surfaceFlux(h.p.Kiln.At(t+dt), h.trial[n])
 		h.heatIn += 0.5 * dt * (q0 + q1) * h.area[n+1]
 		if x := h.shine; x != nil {
 			x.emit(h.temp, h.p.Kiln.At(t))
@@ -383,8 +383,8 @@ func (h *heat) accept(t, dt float64) {
 			h.heatIn -= 0.5 * dt * (q0 + x.through())
 		}
 		if h.p.Body.InnerOpen {
-			q0, _ := h.film(h.p.Kiln.At(t), h.temp[0])
-			q1, _ := h.film(h.p.Kiln.At(t+dt), h.trial[0])
+			q0, _ := h.surfaceFlux(h.p.Kiln.At(t), h.temp[0])
+			q1, _ := h.surfaceFlux(h.p.Kiln.At(t+dt), h.trial[0])
 			h.heatIn += 0.5 * dt * (q0 + q1) * h.area[0]
 		}
 	}

@@ -51,11 +51,11 @@ func TestCorners(t *testing.T) {
 				r := must(t, Problem{Body: body, Material: m, Variants: v, Surface: air, Start: uniform(top), Room: 293.15,
 					Kiln: program([2]float64{0, top}, [2]float64{2, top}, [2]float64{h, knee}, [2]float64{h + (knee-40)/(3*rate), 40})}, Settings{})
 				for i := 0; i < len(v); i += 7 {
-					peak, left := r.Outcomes[i].Surface.Tension, r.Outcomes[i+1].Left.MaxTension()
+					peak, left := r.Outcomes[i].Surface.Tension, r.Outcomes[i+1].Residual.MaxTension()
 					for k, o := range r.Outcomes[i : i+7] {
-						if o.Surface.Tension > 1.01*peak || o.Left.MaxTension() > 1.005*left {
+						if o.Surface.Tension > 1.01*peak || o.Residual.MaxTension() > 1.005*left {
 							t.Errorf("%s, %v at %g K/h, %s, reading %d: tension %.4g of %.4g, left %.4g of %.4g", name, body.Form, rate, o.Variant.Name, k,
-								o.Surface.Tension, peak, o.Left.MaxTension(), left)
+								o.Surface.Tension, peak, o.Residual.MaxTension(), left)
 						}
 					}
 				}

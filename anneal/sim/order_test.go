@@ -27,7 +27,7 @@ func worst(a, b []float64) (most float64) {
 	return most
 }
 
-// TestOrderInTime: the heat equation with film and radiation is met to third
+// TestOrderInTime: the heat equation with convection and radiation is met to third
 // order; a surface that follows a curved kiln is taken along chords, which is
 // second order (and exact for programs of straight lines).
 func TestOrderInTime(t *testing.T) {
@@ -71,7 +71,7 @@ func TestOrderOfRelaxation(t *testing.T) {
 			Kiln: program([2]float64{0, 620}, [2]float64{3, 320}), Start: uniform(620), Room: 293.15}
 		left := func(dt float64) float64 {
 			o := must(t, p, Settings{Cells: 8, FixedStep: dt}).Outcomes[0]
-			return o.Left.Plane[8]
+			return o.Residual.Plane[8]
 		}
 		exact := left(5)
 		order := math.Log2((left(120) - exact) / (left(60) - exact))

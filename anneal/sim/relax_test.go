@@ -96,14 +96,14 @@ func TestMirror(t *testing.T) {
 			o := must(t, Problem{Body: Body{Form: form, Outer: size}, Material: m, Variants: []Variant{{A: sodaA, B: sodaB}},
 				Surface: Surface{Follows: true}, Kiln: program([2]float64{0, 680}, [2]float64{660 / rate / 3600, 20}), Start: uniform(680), Room: 293.15},
 				Settings{}).Outcomes[0]
-			n := len(o.Left.Plane) - 1
+			n := len(o.Residual.Plane) - 1
 			surface := map[Form]float64{Slab: 1.0 / 3, Cylinder: 1.0 / 8, Sphere: 1.0 / 15}[form]
 			center := map[Form]float64{Slab: 1.0 / 6, Cylinder: 1.0 / 16, Sphere: 1.0 / 15}[form]
 			axial := map[Form]float64{Slab: 1.0 / 6, Cylinder: 1.0 / 8, Sphere: 1.0 / 15}[form]
-			near(t, fmt.Sprintf("%v, %d terms: surface", form, len(terms)), o.Left.Plane[n]/unit, -surface, 5e-3, 0)
-			near(t, fmt.Sprintf("%v, %d terms: center", form, len(terms)), o.Left.Plane[0]/unit, center, 5e-3, 0)
-			near(t, fmt.Sprintf("%v, %d terms: center, axial", form, len(terms)), o.Left.Axial[0]/unit, axial, 5e-3, 0)
-			near(t, fmt.Sprintf("%v, %d terms: greatest tension", form, len(terms)), o.Left.MaxTension()/unit, axial, 5e-3, 0)
+			near(t, fmt.Sprintf("%v, %d terms: surface", form, len(terms)), o.Residual.Plane[n]/unit, -surface, 5e-3, 0)
+			near(t, fmt.Sprintf("%v, %d terms: center", form, len(terms)), o.Residual.Plane[0]/unit, center, 5e-3, 0)
+			near(t, fmt.Sprintf("%v, %d terms: center, axial", form, len(terms)), o.Residual.Axial[0]/unit, axial, 5e-3, 0)
+			near(t, fmt.Sprintf("%v, %d terms: greatest tension", form, len(terms)), o.Residual.MaxTension()/unit, axial, 5e-3, 0)
 		}
 	}
 }
@@ -177,7 +177,7 @@ func TestNoCutOff(t *testing.T) {
 	p := overnight(Cylinder, 0.02, boro, 0)
 	p.Variants = p.Variants[3:]
 	at := func(dt float64) float64 {
-		l := must(t, p, Settings{Cells: 12, FixedStep: dt}).Outcomes[0].Left.Plane
+		l := must(t, p, Settings{Cells: 12, FixedStep: dt}).Outcomes[0].Residual.Plane
 		return l[12]
 	}
 	exact := at(10)

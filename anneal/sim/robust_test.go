@@ -70,7 +70,7 @@ func anyProblem(r *rand.Rand) Problem {
 	case 1:
 		p.Surface = air
 	case 2:
-		p.Surface = Surface{Film: spread(0.5, 500), Emissivity: r.Float64()}
+		p.Surface = Surface{HeatTransfer: spread(0.5, 500), Emissivity: r.Float64()}
 	}
 	hot := 0.0
 	if r.IntN(2) == 0 {
@@ -90,11 +90,11 @@ func finite(r Result) bool {
 	see(r.MaxLag, r.MarkLag, r.Stats.HeatIn, r.Stats.HeatStored, r.Stats.LargestChange)
 	see(r.Temperature...)
 	for _, o := range r.Outcomes {
-		see(o.Peak, o.PeakTime, o.PeakRho, o.Unrelaxed, o.FictiveCenter, o.FictiveSurface, o.Left.MaxTension())
+		see(o.Peak, o.PeakTime, o.PeakRho, o.Unrelaxed, o.FictiveCenter, o.FictiveSurface, o.Residual.MaxTension())
 		see(o.PeakBySpan...)
-		see(o.Left.Plane...)
-		see(o.Left.Axial...)
-		see(o.Left.Radial...)
+		see(o.Residual.Plane...)
+		see(o.Residual.Axial...)
+		see(o.Residual.Radial...)
 	}
 	return ok
 }
@@ -170,7 +170,7 @@ func TestBadProblems(t *testing.T) {
 		"beyond any glass":        func(p *Problem, _ *Settings) { p.Start = constant(9000) },
 		"neither follows":         func(p *Problem, _ *Settings) { p.Surface = Surface{} },
 		"emissivity":              func(p *Problem, _ *Settings) { p.Surface.Emissivity = 2 },
-		"film":                    func(p *Problem, _ *Settings) { p.Surface.Film = nan },
+		"heat transfer":           func(p *Problem, _ *Settings) { p.Surface.HeatTransfer = nan },
 		"relaxation term":         func(p *Problem, _ *Settings) { p.Material.Shear = []Term{{1, 0}} },
 		"weights sum":             func(p *Problem, _ *Settings) { p.Material.Structural = []Term{{0.5, 1}} },
 		"long-time bulk":          func(p *Problem, _ *Settings) { p.Material.Bulk, p.Material.BulkLong = sodaBulk, 2 },

@@ -335,12 +335,12 @@ func (r *run) finish() {
 		o := &r.out[i]
 		if h.other != nil {
 			last := len(r.p.Kiln.Kinks) - 1
-			h.other.Look(Look{Variant: i, Time: r.p.Kiln.Kinks[last], Kiln: room, Span: last, Temp: h.temp, Stress: f.look, Left: true})
+			h.other.Look(Look{Variant: i, Time: r.p.Kiln.Kinks[last], Kiln: room, Span: last, Temp: h.temp, Stress: f.look, AtRoom: true})
 		} else {
-			o.Left = newProfile(h)
-			f.profile(h, &o.Left)
+			o.Residual = newProfile(h)
+			f.profile(h, &o.Residual)
 			inside, surface := f.tension(h.core)
-			o.LeftInside, o.LeftSurface = inside.tension, surface.tension
+			o.ResidualInside, o.ResidualSurface = inside.tension, surface.tension
 		}
 		o.FictiveCenter, o.FictiveSurface = f.g.tf[0], f.g.tf[h.n]
 	}

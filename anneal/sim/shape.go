@@ -45,7 +45,7 @@ type Look struct {
 	Span       int     // index of the kink that ends the span
 	Temp       []float64
 	Stress     *Points
-	Left       bool // the piece has come to room temperature after the program
+	AtRoom     bool // the piece has come to room temperature after the program
 }
 
 // Points is the stress of one variant at the points of a Shape. The slices are
@@ -79,12 +79,12 @@ func (m Material) elastic() (bulk, shear float64) {
 func (s Surface) Flux(kiln, surface float64) (flux, slope float64) {
 	es := s.Emissivity * StefanBoltzmann
 	k2, s2 := kiln*kiln, surface*surface
-	return s.Film*(kiln-surface) + es*(k2*k2-s2*s2), -s.Film - 4*es*s2*surface
+	return s.HeatTransfer*(kiln-surface) + es*(k2*k2-s2*s2), -s.HeatTransfer - 4*es*s2*surface
 }
 
 // RunShape simulates the problem for a body of the caller's own; the problem's
 // Body is checked and otherwise not used, nor is Settings.Cells or Record.
-// Result.Outcomes have no Left, PeakRho is the shape's number for the place,
+// Result.Outcomes have no Residual, PeakRho is the shape's number for the place,
 // FictiveCenter and FictiveSurface are those of the first and last point.
 // Errors as for Run.
 func RunShape(p Problem, s Settings, shape Shape) (Result, error) {

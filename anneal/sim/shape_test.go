@@ -28,7 +28,7 @@ func (l *lump) Factor(temp []float64, g, kiln, rate float64, slope []float64) {
 	w := g / (l.size * l.p.Material.Density * l.c(temp[0]))
 	_, dq := l.p.Surface.Flux(kiln, temp[0])
 	l.drop = 1 - w*dq
-	slope[0] = w * l.p.Surface.Film * rate
+	slope[0] = w * l.p.Surface.HeatTransfer * rate
 }
 
 func (l *lump) Solve(b []float64) { b[0] /= l.drop }
@@ -44,7 +44,7 @@ func (l *lump) Balance(p *Points) { p.Volume(0, 0) }
 
 func (l *lump) Look(v Look) (float64, float64) {
 	l.looks++
-	if v.Left {
+	if v.AtRoom {
 		l.left = true
 	} else {
 		l.last = v.Temp[0]
@@ -52,11 +52,11 @@ func (l *lump) Look(v Look) (float64, float64) {
 	return v.Stress.Mean[0], 0
 }
 
-// TestShape: a lump behind a linear film trails a steady ramp by rate times its
+// TestShape: a lump behind linear heat transfer trails a steady ramp by rate times its
 // time constant, and held at its size it is stretched by 3 K α ΔT.
 func TestShape(t *testing.T) {
 	m, v := plain()
-	p := Problem{Body: Body{Form: Slab, Outer: 1}, Material: m, Variants: v, Surface: Surface{Film: 50},
+	p := Problem{Body: Body{Form: Slab, Outer: 1}, Material: m, Variants: v, Surface: Surface{HeatTransfer: 50},
 		Kiln:  program([2]float64{0, 400}, [2]float64{5, 100}),
 		Start: uniform(400), Room: 373.15}
 	l := &lump{size: 0.005}

@@ -106,7 +106,7 @@ func dot(a, b []float64) (sum float64) {
 	return sum
 }
 
-// jacobian fills the matrix with I − γ dt J from what conduction and film have
+// jacobian fills the matrix with I − γ dt J from what conduction and the surface have
 // put into t, and push with the share of the kiln's slope; g is γ dt.
 func (s *shine) jacobian(t *tridiag, u, caps []float64, g, kiln, kilnRate float64, follows bool) {
 	n := len(u) - 1

@@ -79,7 +79,7 @@ type Material struct {
 	Nonlinearity float64
 }
 
-// Variant is one reading of the properties that are uncertain: a viscosity
+// Variant is one choice of the properties that are uncertain: a viscosity
 // curve, the expansion of the liquid and the pace of the structure. All variants
 // of a problem share its temperatures; those that differ in expansion alone
 // share their relaxation too.
@@ -129,9 +129,9 @@ func (v Variant) isokom(log10 float64) float64 {
 
 // Surface is how heat passes between kiln and glass.
 type Surface struct {
-	Follows    bool    // the surface has the kiln's temperature
-	Film       float64 // convection [W/m²K], when it does not follow
-	Emissivity float64 // radiation between gray surfaces [-], when it does not follow
+	Follows      bool    // the surface has the kiln's temperature
+	HeatTransfer float64 // convection [W/m²K], when it does not follow
+	Emissivity   float64 // radiation between gray surfaces [-], when it does not follow
 }
 
 // Kiln is the furnace temperature as a function of time.
@@ -209,11 +209,11 @@ type Outcome struct {
 	Inside, Surface Top
 	// AtPeak is the state of the step nearest the peak.
 	AtPeak Moment
-	// Left is the stress that stays once the piece is at room temperature, and
-	// LeftInside and LeftSurface are its greatest tensions in core and shell
+	// Residual is the stress that stays once the piece is at room temperature, and
+	// ResidualInside and ResidualSurface are its greatest tensions in core and shell
 	// [Pa], negative where all is pressed.
-	Left                    Profile
-	LeftInside, LeftSurface float64
+	Residual                        Profile
+	ResidualInside, ResidualSurface float64
 	// Unrelaxed is the share of a stress present at the start that is left at
 	// Mark, where it relaxes slowest; 1 if Mark is 0.
 	Unrelaxed float64

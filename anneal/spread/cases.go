@@ -132,13 +132,13 @@ func combineCase(t cases.T, in cases.Values) cases.Values {
 			shares = append(shares, Share{Name: key, Adverse: in.Float(key+"_percent") / 100})
 		}
 	}
-	structure := Alternative{"structure", []Reading{{"slow", 1}, {"fast", in.Float("structure_factor")}}}
-	light := Alternative{"light", []Reading{{"clear", 0.8}, {"dark", 1}, {"opaque", in.Float("light_factor")}}}
+	structure := Alternative{"structure", []Answer{{"slow", 1}, {"fast", in.Float("structure_factor")}}}
+	light := Alternative{"light", []Answer{{"clear", 0.8}, {"dark", 1}, {"opaque", in.Float("light_factor")}}}
 	c, err := Combine(shares, []Alternative{structure, light})
 	if err != nil {
 		t.Fatal(err)
 	}
-	light.Readings = light.Readings[1:2]
+	light.Answers = light.Answers[1:2]
 	known, err := Combine(shares, []Alternative{structure, light})
 	if err != nil {
 		t.Fatal(err)

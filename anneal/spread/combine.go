@@ -23,23 +23,23 @@ type Share struct {
 }
 
 // Alternative is a question of model that nobody can average, such as how
-// clear the glass is: one of its readings is true.
+// clear the glass is: one of its answers is true.
 type Alternative struct {
-	Name     string // in words
-	Readings []Reading
+	Name    string // in words
+	Answers []Answer
 }
 
-// Reading is one answer to an Alternative.
-type Reading struct {
+// Answer is one answer to an Alternative.
+type Answer struct {
 	Name   string
 	Factor float64 // stress under it over expected stress
 }
 
-// worst returns the reading that raises the stress most; without one the
+// worst returns the answer that raises the stress most; without one the
 // expected.
-func (a Alternative) worst() Reading {
-	best := Reading{Factor: 1}
-	for i, r := range a.Readings {
+func (a Alternative) worst() Answer {
+	best := Answer{Factor: 1}
+	for i, r := range a.Answers {
 		if i == 0 || r.Factor > best.Factor {
 			best = r
 		}
@@ -71,7 +71,7 @@ type Part struct {
 
 // Combine returns the worst case of a stress: independent properties by the
 // root of the sum of squares of their shares, alternatives by the worst of
-// their readings.
+// their answers.
 //
 // Ranges count as two standard deviations, so about one piece in 44 is worse;
 // simulated products of bell-shaped and of flat ranges agree to 4 %.
@@ -98,7 +98,7 @@ func Combine(shares []Share, alternatives []Alternative) (Combined, error) {
 	}
 	c.Spread = math.Sqrt(squares)
 	for _, a := range alternatives {
-		for _, r := range a.Readings {
+		for _, r := range a.Answers {
 			if !(r.Factor > 0) || math.IsInf(r.Factor, 1) {
 				return Combined{}, fmt.Errorf("%s: the factor of %s must be positive and finite", a.Name, r.Name)
 			}

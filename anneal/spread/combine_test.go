@@ -13,7 +13,7 @@ import (
 func TestCombine_parts(t *testing.T) {
 	shares := []Share{{Name: "viscosity", Adverse: 0.04}, {Name: "annealing point", Adverse: 0.09}, {Name: "conductivity", Adverse: 0.08},
 		{Name: "Poisson's ratio", Adverse: -0.01}, {Name: "liquid expansion", Adverse: 0.18}}
-	alternatives := []Alternative{{"structure", []Reading{{"slow", 1}, {"fast", 1.09}}}, {"light", []Reading{{"clear", 0.8}, {"opaque", 1.26}}}}
+	alternatives := []Alternative{{"structure", []Answer{{"slow", 1}, {"fast", 1.09}}}, {"light", []Answer{{"clear", 0.8}, {"opaque", 1.26}}}}
 	c, err := Combine(shares, alternatives)
 	if err != nil {
 		t.Fatal(err)
@@ -35,7 +35,7 @@ func TestCombine_parts(t *testing.T) {
 	}
 	for _, bad := range []func() error{
 		func() error { _, err := Combine([]Share{{Name: "x", Adverse: math.NaN()}}, nil); return err },
-		func() error { _, err := Combine(nil, []Alternative{{"light", []Reading{{"clear", 0}}}}); return err },
+		func() error { _, err := Combine(nil, []Alternative{{"light", []Answer{{"clear", 0}}}}); return err },
 	} {
 		if err := bad(); err == nil || !strings.Contains(err.Error(), "must be positive") && !strings.Contains(err.Error(), "is no number") {
 			t.Errorf("error %v", err)

@@ -6,5 +6,5 @@
 // one), how the shares of the properties combine to a worst case ([Combine]),
 // and the four limits of tension, each as a pair of expected value and worst
 // case ([Limits]). The formulas that the limits rest on are in basis.go. Who
-// runs the readings and says the verdict is the caller.
+// runs the variants and says the verdict is the caller.
 package spread

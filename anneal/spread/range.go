@@ -60,7 +60,7 @@ var defaults = []struct {
 // expansion, Young's modulus, fixed points, liquid expansion, absorption. Where
 // the glass states none, a default stands in and says so; a person's own value
 // with its ± narrows it. The two viscosity curves and the pace of the structure
-// are no ranges but readings of their own.
+// are no ranges but variants of their own.
 //
 // Poisson's ratio and density are left out: their ranges change no stress by a
 // per cent.

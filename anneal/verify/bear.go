@@ -8,7 +8,7 @@ import (
 	"lehr/anneal/sim/plane"
 )
 
-// bearing is what one reading of a piece bears in a program [Pa], raised by all
+// bearing is what one variant of a piece bears in a program [Pa], raised by all
 // that a body of one dimension does not see: its bed, its ends, its rim.
 type bearing struct {
 	outcome         sim.Outcome
@@ -46,7 +46,7 @@ func raised(t sim.Top, factor float64) top {
 	return out
 }
 
-// bear runs a problem in the shape of the piece: what each of its readings bears,
+// bear runs a problem in the shape of the piece: what each of its variants bears,
 // and the temperatures of the body.
 func (g *Group) bear(p sim.Problem, s sim.Settings) ([]bearing, sim.Result, error) {
 	if g.outline != nil {
@@ -71,16 +71,16 @@ func (g *Group) bear(p sim.Problem, s sim.Settings) ([]bearing, sim.Result, erro
 		tension, left := g.Body.TensionFactor, g.Body.ResidualFactor
 		if g.Piece.Shape == piece.RodShape && !g.Piece.Textbook {
 			b := plane.Rod(o, g.slender())
-			tension, left = tension*ratio(b.Tension, o.Peak), left*ratio(b.Left, o.Left.MaxTension())
+			tension, left = tension*ratio(b.Tension, o.Peak), left*ratio(b.Residual, o.Residual.MaxTension())
 		}
 		b := bearing{outcome: o, surface: raised(o.Surface, tension), inside: raised(o.Inside, tension)}
-		most, rho := o.Left.Greatest()
-		b.left, b.leftRho, b.leftSurface = most*left, rho, o.LeftSurface*left
+		most, rho := o.Residual.Greatest()
+		b.left, b.leftRho, b.leftSurface = most*left, rho, o.ResidualSurface*left
 		if ends != nil {
 			wall := float64(g.Piece.Wall)
 			e := plane.TubeEnds(ends[i], float64(g.Piece.Size)/2-wall/2, wall, g.Piece.OpenEnded)
 			b.surface.see(top{stress: e.Tension, time: e.TensionTime, rho: 1, bySpan: e.BySpan, place: e.TensionPlace, flat: true})
-			b.left, b.basis = math.Max(b.left, e.Left), e.Basis
+			b.left, b.basis = math.Max(b.left, e.Residual), e.Basis
 		}
 		out[i] = b
 	}
@@ -150,7 +150,7 @@ func (g *Group) bearFlat(p sim.Problem, s sim.Settings) ([]bearing, sim.Result, 
 		}
 		t := top{stress: b.Tension, time: b.TensionTime, rho: 1, bySpan: b.BySpan, place: b.TensionPlace, flat: true}
 		out[i] = bearing{outcome: slab, surface: t, inside: top{bySpan: make([]float64, len(b.BySpan))},
-			left: b.Left, leftSurface: slab.LeftSurface, basis: b.Basis}
+			left: b.Residual, leftSurface: slab.ResidualSurface, basis: b.Basis}
 		if b.TensionPlace == plane.Inside {
 			out[i].surface.rho = 0
 		}

@@ -32,7 +32,7 @@ func TestLeftByDepth_balances(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	by := rep.Pieces[0].LeftByDepth
+	by := rep.Pieces[0].ResidualByDepth
 	force, most := 0.0, 0.0
 	for i := 1; i < len(by); i++ {
 		force += (by[i].Depth - by[i-1].Depth) * float64(by[i].Stress+by[i-1].Stress) / 2

@@ -27,13 +27,13 @@ type Evaluator struct {
 // Accuracy says how a program is simulated.
 type Accuracy int
 
-// Full poses every reading, as a report does. Average simulates as finely, but
+// Full poses every variant, as a report does. Average simulates as finely, but
 // average glass alone, and takes the worst case from the last
 // [Evaluator.Calibrate]. Coarse does so with few cells and few steps, at a tenth
 // of the time of Full: tension left differs by some per cent, and for like
 // programs by the same to 0.2 %, so that who knows the ratio for one knows it for
 // all of them; what the soak relaxes only CoarseSoak says. Before the first
-// Calibrate all of them pose every reading.
+// Calibrate all of them pose every variant.
 const (
 	Full Accuracy = iota
 	Average
@@ -203,7 +203,7 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 
 // problem puts the firing of one group, at a place that differs from the reading
 // by off kelvin. Everything that simulates asks it; the glass comes from the
-// group's readings.
+// group's variants.
 func (f firing) problem(g *Group, off, mark float64) sim.Problem {
 	room, place := f.room.Kelvin(), f.place(off)
 	start := place(f.schedule.From.Kelvin())
@@ -289,7 +289,7 @@ func (k *Group) Steady(rate, kappa float64) (surface, inner, left unit.Stress, c
 
 // Lag returns how long the middle of the piece trails its surface at a steady
 // rate [s], and the surface the kiln at a kiln temperature.
-func (k *Group) Lag(kappa, kelvin float64) (inside, film float64) {
+func (k *Group) Lag(kappa, kelvin float64) (inside, surface float64) {
 	l := float64(k.steady.Size)
 	n := map[formula.Form]float64{formula.FormSlab: 2, formula.FormCylinder: 4, formula.FormSphere: 6}[k.Body.Form]
 	inside = l * l / (n * kappa)
@@ -297,7 +297,7 @@ func (k *Group) Lag(kappa, kelvin float64) (inside, film float64) {
 	if s.Follows {
 		return inside, 0
 	}
-	h := s.Film + 4*s.Emissivity*sim.StefanBoltzmann*kelvin*kelvin*kelvin
+	h := s.HeatTransfer + 4*s.Emissivity*sim.StefanBoltzmann*kelvin*kelvin*kelvin
 	m := map[formula.Form]float64{formula.FormSlab: 1, formula.FormCylinder: 2, formula.FormSphere: 3}[k.Body.Form]
 	if k.Body.Sim.Inner > 0 { // the outside of a hollow piece is larger than its inside: less to cool per area
 		m = 1
@@ -320,7 +320,7 @@ func (k *Group) Kappa(kelvin, lag float64) float64 {
 // time at a temperature, by the closed form of a glass in equilibrium there.
 func (k *Group) Relaxation() (tau func(kelvin float64) float64, terms []sim.Term) {
 	average := k.glasses[0]
-	v := average.readings[0].variant
+	v := average.variants[0].sim
 	g := average.material.Young / (2 * (1 + average.material.Poisson))
 	terms = average.material.Shear
 	if len(terms) == 0 {

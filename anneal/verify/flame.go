@@ -74,12 +74,12 @@ func eFold(p piece.Piece, at unit.Temp) time.Duration {
 		return 0
 	}
 	s, kelvin := piece.Surface(p.Glass), at.Kelvin()
-	film := evening.FilmAt(at, s.Emissivity)
+	h := evening.HeatTransferAt(at, s.Emissivity)
 	if s.Follows {
-		film *= 1e4
+		h *= 1e4
 	}
 	k := m.Conductivity(kelvin)
-	return evening.EFold(p.Body().Sim, k, k/(m.Density*m.SpecificHeat(kelvin)), film)
+	return evening.EFold(p.Body().Sim, k, k/(m.Density*m.SpecificHeat(kelvin)), h)
 }
 
 // EvenAt returns when a piece is even with the kiln, in time of the program; zero

@@ -16,7 +16,7 @@ import (
 
 // Group is one kind of piece of a load; pieces that behave the same are one.
 //
-// It is posed in readings: the middle one gives what average glass carries, and
+// It is posed in variants: the middle one gives what average glass carries, and
 // each of the others changes one thing that is not known exactly. How they
 // combine to a worst case is in package spread.
 type Group struct {
@@ -25,7 +25,7 @@ type Group struct {
 
 	outline *plane.Outline // of a flat piece, nil for the others
 	surface sim.Surface
-	glasses []glassOf // first that of the middle readings
+	glasses []glassOf // first that of the middle variants
 	pairs   pairs
 	inside  Inside // what lies in it, for a search
 	steady  rule.SteadyBody
@@ -34,22 +34,22 @@ type Group struct {
 	asItIs revolved  // of the same program
 }
 
-// glassOf is one way to pose the glass for heat: readings that share its
+// glassOf is one way to pose the glass for heat: variants that share its
 // temperatures are simulated together.
 type glassOf struct {
 	material sim.Material
 	light    *sim.Light
-	readings []reading
+	variants []variant
 }
 
-// reading is one reading of what is not known exactly.
-type reading struct {
-	variant sim.Variant
+// variant is one of the glasses that the ranges allow.
+type variant struct {
+	sim sim.Variant
 	// property is what is moved to one end of its range, alternative the question
-	// of which it is one answer; both empty for the middle reading.
+	// of which it is one answer; both empty for the middle variant.
 	property, alternative string
 	answer                string // to the question, in a word
-	// also are properties of which the same reading stands for more, by how much
+	// also are properties of which the same variant stands for more, by how much
 	// of its share: a wider range counts more.
 	also map[string]float64
 }
@@ -77,24 +77,24 @@ func newGroup(p piece.Piece) (*Group, error) {
 	g.glasses = []glassOf{{material: m}}
 	if p.Textbook {
 		for _, c := range curves[:1] {
-			g.glasses[0].readings = []reading{{variant: c.Middle}}
+			g.glasses[0].variants = []variant{{sim: c.Middle}}
 		}
 		return g, nil
 	}
 	ranges := spread.Ranges(p.Glass)
-	g.glasses[0].readings = g.sameHeat(curves, ranges)
+	g.glasses[0].variants = g.sameHeat(curves, ranges)
 	if err := g.otherHeat(m, ranges); err != nil {
 		return nil, fmt.Errorf("%s: %w", p.Glass.Name, err)
 	}
 	return g, nil
 }
 
-// sameHeat lists the readings that change no temperature.
-func (g *Group) sameHeat(curves []piece.Reading, ranges []spread.Range) []reading {
+// sameHeat lists the variants that change no temperature.
+func (g *Group) sameHeat(curves []piece.Curve, ranges []spread.Range) []variant {
 	middle := curves[0].Middle
-	out := []reading{{variant: middle}}
+	out := []variant{{sim: middle}}
 	add := func(v sim.Variant, property, alternative string) {
-		out = append(out, reading{variant: v, property: property, alternative: alternative})
+		out = append(out, variant{sim: v, property: property, alternative: alternative})
 	}
 	for _, c := range curves[1:] {
 		add(c.Middle, viscosityProperty, "")
@@ -132,9 +132,9 @@ func (g *Group) sameHeat(curves []piece.Reading, ranges []spread.Range) []readin
 // at the high end of its own too, and what light does where nobody says.
 //
 // Young's modulus and the expansion raise every stress by their own share, and
-// need no reading.
+// need no variant.
 func (g *Group) otherHeat(m sim.Material, ranges []spread.Range) error {
-	middle := g.glasses[0].readings[0].variant
+	middle := g.glasses[0].variants[0].sim
 	var conducts, stores float64
 	for _, r := range ranges {
 		switch r.Key {
@@ -154,7 +154,7 @@ func (g *Group) otherHeat(m sim.Material, ranges []spread.Range) error {
 		low.material.Conductivity = func(t float64) float64 { return (1 - conducts) * k(t) }
 		v := middle
 		v.Name += fmt.Sprintf(", conductivity × %.2f", 1-conducts)
-		low.readings = []reading{{variant: v, property: "conductivity", also: map[string]float64{"specific heat": stores / conducts}}}
+		low.variants = []variant{{sim: v, property: "conductivity", also: map[string]float64{"specific heat": stores / conducts}}}
 		g.glasses = append(g.glasses, low)
 	}
 	if light != piece.LightUnknown || !g.Piece.Glass.ConductivityPhonon.Known() {
@@ -170,7 +170,7 @@ func (g *Group) otherHeat(m sim.Material, ranges []spread.Range) error {
 		}
 		v := middle
 		v.Name += ", " + string(l)
-		other.readings = []reading{{variant: v, alternative: lightQuestion, answer: string(l)}}
+		other.variants = []variant{{sim: v, alternative: lightQuestion, answer: string(l)}}
 		g.glasses = append(g.glasses, other)
 	}
 	return nil
@@ -245,14 +245,14 @@ type factors struct {
 	markLag, maxLag                    float64
 }
 
-// combine finds the worst case of one tension from its value in each reading, in
+// combine finds the worst case of one tension from its value in each variant, in
 // shares of a base [Pa].
-func (g *Group) combine(of func(glass, reading int) float64, base float64) (spread.Combined, error) {
+func (g *Group) combine(of func(glass, variant int) float64, base float64) (spread.Combined, error) {
 	middle := of(0, 0)
 	adverse := map[string]float64{}
-	alternatives := map[string][]spread.Reading{}
+	alternatives := map[string][]spread.Answer{}
 	for i, gl := range g.glasses {
-		for j, r := range gl.readings {
+		for j, r := range gl.variants {
 			ratio := 1 + (math.Max(of(i, j), 0)-middle)/base
 			switch {
 			case r.property != "":
@@ -261,7 +261,7 @@ func (g *Group) combine(of func(glass, reading int) float64, base float64) (spre
 					adverse[name] = math.Max(adverse[name], (ratio-1)*times)
 				}
 			case r.alternative != "":
-				alternatives[r.alternative] = append(alternatives[r.alternative], spread.Reading{Name: r.answer, Factor: math.Max(ratio, 1e-3)})
+				alternatives[r.alternative] = append(alternatives[r.alternative], spread.Answer{Name: r.answer, Factor: math.Max(ratio, 1e-3)})
 			}
 		}
 	}
@@ -278,7 +278,7 @@ func (g *Group) combine(of func(glass, reading int) float64, base float64) (spre
 	}
 	var questions []spread.Alternative
 	for _, name := range sortedKeys(alternatives) {
-		questions = append(questions, spread.Alternative{Name: name, Readings: append(alternatives[name], spread.Reading{Name: "middle", Factor: 1})})
+		questions = append(questions, spread.Alternative{Name: name, Answers: append(alternatives[name], spread.Answer{Name: "middle", Factor: 1})})
 	}
 	return spread.Combine(shares, questions)
 }

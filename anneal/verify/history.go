@@ -38,7 +38,7 @@ func History(rep *Report, piece int) ([]Sample, error) {
 	return newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits).history(rep, piece)
 }
 
-// history runs the firing for one piece of the report in its middle reading, and
+// history runs the firing for one piece of the report in its middle variant, and
 // keeps the place in the kiln with the greater tension. The stresses are raised
 // so that the greatest is that of the report, which is the worst case.
 func (f firing) history(rep *Report, piece int) ([]Sample, error) {
@@ -56,7 +56,7 @@ func (f firing) history(rep *Report, piece int) ([]Sample, error) {
 	most := math.Inf(-1)
 	for _, off := range f.offsets {
 		p := f.problem(g, off, mark)
-		p.Material, p.Light, p.Variants = g.glasses[0].material, g.glasses[0].light, []sim.Variant{g.glasses[0].readings[0].variant}
+		p.Material, p.Light, p.Variants = g.glasses[0].material, g.glasses[0].light, []sim.Variant{g.glasses[0].variants[0].sim}
 		var out []Sample
 		res, err := sim.Run(p, sim.Settings{Record: func(s sim.Sample) {
 			out = append(out, Sample{Time: s.Time, Kiln: unit.Kelvin(s.Kiln), Surface: unit.Kelvin(s.Surface), Center: unit.Kelvin(s.Center),
@@ -66,7 +66,7 @@ func (f firing) history(rep *Report, piece int) ([]Sample, error) {
 			return nil, fmt.Errorf("%s: %w", r.Piece.What, err)
 		}
 		if o := res.Outcomes[0]; o.Peak > most {
-			most, best, left = o.Peak, out, o.Left
+			most, best, left = o.Peak, out, o.Residual
 		}
 	}
 	raise := 1.0

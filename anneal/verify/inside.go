@@ -101,10 +101,10 @@ func (r *PieceReport) bookInside(f firing, g *Group, off float64, l loads, setti
 	return nil
 }
 
-// average runs the middle reading of a piece again and returns its history.
+// average runs the middle variant of a piece again and returns its history.
 func (f firing) average(g *Group, off float64, settings sim.Settings) (samples []sim.Sample, o sim.Outcome, err error) {
 	p := f.problem(g, off, 0)
-	p.Material, p.Light, p.Variants = g.glasses[0].material, g.glasses[0].light, []sim.Variant{g.glasses[0].readings[0].variant}
+	p.Material, p.Light, p.Variants = g.glasses[0].material, g.glasses[0].light, []sim.Variant{g.glasses[0].variants[0].sim}
 	if g.outline != nil {
 		p.Body = g.outline.Slab()
 	}
@@ -191,10 +191,10 @@ func (in *Inside) bookSurface(f firing, during []pulls, l loads, o sim.Outcome) 
 	}
 	in.Stays = in.Alone
 	if f.cools {
-		n := len(o.Left.Plane) - 1
-		left := math.Max(o.Left.Plane[n], o.Left.Axial[n])
+		n := len(o.Residual.Plane) - 1
+		left := math.Max(o.Residual.Plane[n], o.Residual.Axial[n])
 		if left > 0 {
-			left *= ratio(l.middle.left, o.Left.MaxTension())
+			left *= ratio(l.middle.left, o.Residual.MaxTension())
 		}
 		in.Stays = together(place.Hoop, 1, left, l.worst.leftSurface.Factor)
 	}
@@ -222,8 +222,8 @@ func (in *Inside) bookBuried(f firing, g *Group, b seal.Body, during []pulls, l 
 			}
 		}
 		if f.cools {
-			n := len(o.Left.Plane) - 1
-			left := at(math.Max(o.Left.Plane[n], o.Left.Axial[n]), math.Max(o.Left.Plane[0], o.Left.Axial[0])) * g.Body.ResidualFactor
+			n := len(o.Residual.Plane) - 1
+			left := at(math.Max(o.Residual.Plane[n], o.Residual.Axial[n]), math.Max(o.Residual.Plane[0], o.Residual.Axial[0])) * g.Body.ResidualFactor
 			if s := together(p.Hoop, 1, left, l.worst.left.Factor).Worst; s > worst.Together {
 				worst.Together, worst.Time = s, f.kinks[len(f.kinks)-1]
 			}

@@ -119,7 +119,7 @@ func (r *PieceReport) orWorse(other *Report, i int, told program.Timeline, fall 
 	if o.Left.Use > r.Left.Use {
 		changed = true
 		r.Left, r.Residual, r.ResidualSurface, r.ResidualCenter = o.Left, o.Residual, o.ResidualSurface, o.ResidualCenter
-		r.Retardation, r.LeftByDepth = o.Retardation, o.LeftByDepth
+		r.Retardation, r.ResidualByDepth = o.Retardation, o.ResidualByDepth
 	}
 	for seg, use := range o.SpanUse {
 		if use > r.SpanUse[seg] {

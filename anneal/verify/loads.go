@@ -16,7 +16,7 @@ import (
 )
 
 // loads is what a program does to a piece at one place in the kiln: the middle
-// reading, and by how much the worst case of each tension exceeds it.
+// variant, and by how much the worst case of each tension exceeds it.
 type loads struct {
 	middle    bearing
 	worst     factors
@@ -25,7 +25,7 @@ type loads struct {
 	result    sim.Result
 }
 
-// loads poses a problem in every reading. With known factors only the middle one
+// loads poses a problem in every variant. With known factors only the middle one
 // is simulated, and the other curve if the soak is to be judged.
 func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors, soak bool) (loads, error) {
 	var out loads
@@ -34,20 +34,20 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors, soak bool) 
 		glasses = glasses[:1]
 	}
 	all, results := make([][]bearing, len(glasses)), make([]sim.Result, len(glasses))
-	readingsOf := func(i int) []reading {
+	variantsOf := func(i int) []variant {
 		switch {
 		case known == nil:
-			return glasses[i].readings
+			return glasses[i].variants
 		case soak:
-			return curvesOf(glasses[i].readings)
+			return curvesOf(glasses[i].variants)
 		}
-		return glasses[i].readings[:1]
+		return glasses[i].variants[:1]
 	}
 	err := parallel.Each(context.Background(), len(glasses), func(i int) (err error) {
 		q := p
 		q.Material, q.Light = glasses[i].material, glasses[i].light
-		for _, r := range readingsOf(i) {
-			q.Variants = append(q.Variants, r.variant)
+		for _, r := range variantsOf(i) {
+			q.Variants = append(q.Variants, r.sim)
 		}
 		all[i], results[i], err = g.bear(q, s)
 		return err
@@ -63,7 +63,7 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors, soak bool) 
 			out.result.MarkLag = res.MarkLag
 		}
 	}
-	for j, r := range readingsOf(0) {
+	for j, r := range variantsOf(0) {
 		if r.ofCurve() {
 			out.unrelaxed = math.Max(out.unrelaxed, all[0][j].outcome.Unrelaxed)
 		}
@@ -104,14 +104,14 @@ func times(worst, middle float64) float64 {
 	return worst / middle
 }
 
-// ofCurve reports whether a reading is that of a viscosity curve with all else in
+// ofCurve reports whether a variant is that of a viscosity curve with all else in
 // the middle: by these the soak is judged.
-func (r reading) ofCurve() bool {
+func (r variant) ofCurve() bool {
 	return r.alternative == "" && (r.property == "" || r.property == viscosityProperty)
 }
 
-// curvesOf are the readings that are needed even where the worst case is known.
-func curvesOf(all []reading) (out []reading) {
+// curvesOf are the variants that are needed even where the worst case is known.
+func curvesOf(all []variant) (out []variant) {
 	for _, r := range all {
 		if r.ofCurve() {
 			out = append(out, r)
@@ -166,7 +166,7 @@ func (g *Group) bases(b bearing) bases {
 	}
 }
 
-// hold holds a tension of the middle reading against its pair, with a worst case
+// hold holds a tension of the middle variant against its pair, with a worst case
 // whose shares are of a base. Where nobody said how clear a piece is, average
 // glass counts by the worst answer, too: a piece that is opaque must not fail for
 // saying so.

@@ -26,7 +26,7 @@ const (
 	openingWatch = 3600.0 // [s]
 )
 
-// openAir is the film of a piece in a kiln that stands open [W/m²K].
+// openAir is the heat transfer of a piece in a kiln that stands open [W/m²K].
 //
 // Source: common practice, the upper end of handbook values for free
 // convection; radiation is added.
@@ -101,7 +101,7 @@ func (f firing) opened(g *Group, off float64, settings sim.Settings, why spread.
 // program, which it changes little: a piece follows the kiln a little closer.
 func openSurface(g *glass.Glass) sim.Surface {
 	s := piece.Surface(g)
-	s.Follows, s.Film = false, openAir
+	s.Follows, s.HeatTransfer = false, openAir
 	if s.Emissivity == 0 {
 		s.Emissivity = 0.9
 	}

@@ -58,7 +58,7 @@ func TestVerify_openedHot(t *testing.T) {
 // TestVerify_openedSmall compares a small sphere with the lumped body: its
 // surface gives up h (T − T₀), which makes a tension of
 // E α h R (T − T₀)/(5 (1 − ν) k) in a sphere whose heat flows as in steady
-// cooling, h the film and the radiation at the start.
+// cooling, h the convection and the radiation at the start.
 //
 // Source: Carslaw & Jaeger (1959), ch. 9; Kingery (1955) [memory], as
 // [SphereSurfaceStress] has it: E α ΔT 2/(5 (1 − ν)), ΔT = h R θ/(2 k).

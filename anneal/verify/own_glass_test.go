@@ -73,7 +73,7 @@ func TestVerify_ratioOfZero(t *testing.T) {
 // TestVerify_constantViscosity: B = 0 is a viscosity that no temperature
 // changes. At 10^9 Pa·s the glass bears no stress while it cools; when the ramp
 // ends, the difference of a steady ramp evens out and leaves its mirror, a tenth
-// less because the film holds a cold piece back.
+// less because heat transfer holds a cold piece back.
 func TestVerify_constantViscosity(t *testing.T) {
 	g := ownGlass(t, `{ A = -2.601, B = 4330.9, T0 = "246.1 °C" }`, `{ A = 9, B = 0 }`)
 	r := verifyOwn(t, g).Pieces[0]

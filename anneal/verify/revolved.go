@@ -27,7 +27,7 @@ func (r revolved) near() bool {
 	return !r.known() || r.surface > clear || r.inside > clear || r.left > clear
 }
 
-// revolve computes a piece as it is, in the middle reading, and compares it with
+// revolve computes a piece as it is, in the middle variant, and compares it with
 // its bound. Where no mesh fits the body, or the section cannot be solved, the
 // bound stands.
 func (g *Group) revolve(p sim.Problem, bound bearing) (revolved, error) {
@@ -36,7 +36,7 @@ func (g *Group) revolve(p sim.Problem, bound bearing) (revolved, error) {
 		return revolved{}, nil
 	}
 	gl := g.glasses[0]
-	p.Material, p.Light, p.Variants = gl.material, nil, []sim.Variant{gl.readings[0].variant}
+	p.Material, p.Light, p.Variants = gl.material, nil, []sim.Variant{gl.variants[0].sim}
 	res, err := axial.Run(p, sim.Settings{Cells: revolvedCells}, body)
 	if err != nil {
 		if g.Piece.Profile != nil {
@@ -55,7 +55,7 @@ func (g *Group) revolve(p sim.Problem, bound bearing) (revolved, error) {
 		inside = math.Min(1, inside)
 	}
 	return revolved{ratioOver(o.Surface*tension, bound.surface.stress, float64(g.pairs.surface.Expected)), inside,
-		ratioOver(o.Left*left, bound.left, float64(g.pairs.left.Expected))}, nil
+		ratioOver(o.Residual*left, bound.left, float64(g.pairs.left.Expected))}, nil
 }
 
 // ratioOver is a stress over its bound, 1 where both are next to nothing beside
@@ -106,7 +106,7 @@ func (l loads) raisedBy(r revolved, g *Group) loads {
 // Refined is the tension at the surface and the stress left of a piece as it is,
 // in its section, over the bounds that its program was found by: 0 where only the
 // bounds are known.
-type Refined struct{ Tension, Left float64 }
+type Refined struct{ Tension, Residual float64 }
 
 // Refine puts the stresses of bodies of revolution as they are in the place of
 // their bounds, and judges the pieces by them. It is for an answer, once it is
@@ -128,7 +128,7 @@ func (rep *Report) Refine() {
 
 func (r *PieceReport) refine(k revolved) {
 	if r.Piece.Profile != nil { // its numbers are those of the body already
-		r.Refined = Refined{Tension: k.surface, Left: k.left}
+		r.Refined = Refined{Tension: k.surface, Residual: k.left}
 		return
 	}
 	left := math.Min(1, k.left)
@@ -138,7 +138,7 @@ func (r *PieceReport) refine(k revolved) {
 		tension = use / r.Tension.Use
 	}
 	spans := tension
-	r.Refined = Refined{Tension: k.surface, Left: k.left}
+	r.Refined = Refined{Tension: k.surface, Residual: k.left}
 	scale := func(b *Bears, by float64) {
 		b.Expected, b.Worst, b.Use = b.Expected*unit.Stress(by), b.Worst*unit.Stress(by), b.Use*by
 	}

@@ -57,11 +57,11 @@ type PieceReport struct {
 	Inside *Inside
 	// Basis is how well the rule for the rim or the ends is supported.
 	Basis plane.Basis
-	// The fictive temperatures left in the middle reading.
+	// The fictive temperatures left in the middle variant.
 	FictiveSurface, FictiveCenter unit.Temp
-	// LeftByDepth is the stress left from the surface inward, as a share of the way
+	// ResidualByDepth is the stress left from the surface inward, as a share of the way
 	// to the middle, or of a tube's wall to its bore, in the worst case.
-	LeftByDepth []AtDepth
+	ResidualByDepth []AtDepth
 	// PeakByDepth is the stress at the moment of the greatest tension; empty for a
 	// flat piece, whose rim decides.
 	PeakByDepth []AtDepth
@@ -230,24 +230,24 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 		r.Tension = bearsOf(even)
 		r.Peak, r.PeakTime, r.PeakSegment = even.worst, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1
 		r.PeakPlace = placeOf(r.Body, l.middle.leftRho)
-		r.PeakByDepth = byDepth(o.Left, ratio(float64(r.Peak), o.Left.MaxTension()))
+		r.PeakByDepth = byDepth(o.Residual, ratio(float64(r.Peak), o.Residual.MaxTension()))
 	}
 }
 
 // bookLeft keeps the profile of what is left.
 func (r *PieceReport) bookLeft(l loads, left held) {
 	o := l.middle.outcome
-	n := len(o.Left.Plane) - 1
+	n := len(o.Residual.Plane) - 1
 	raise := 1.0 // of the one-dimensional body to the piece in its worst case
-	if most := o.Left.MaxTension(); most > 0 {
+	if most := o.Residual.MaxTension(); most > 0 {
 		raise = l.middle.left * l.worst.left.Factor / most
 	}
 	r.Residual = left.worst
-	r.ResidualSurface = unit.Stress(math.Max(o.Left.Plane[n], o.Left.Axial[n]) * raise)
-	r.ResidualCenter = unit.Stress(math.Max(o.Left.Plane[0], math.Max(o.Left.Axial[0], o.Left.Radial[0])) * raise)
+	r.ResidualSurface = unit.Stress(math.Max(o.Residual.Plane[n], o.Residual.Axial[n]) * raise)
+	r.ResidualCenter = unit.Stress(math.Max(o.Residual.Plane[0], math.Max(o.Residual.Axial[0], o.Residual.Radial[0])) * raise)
 	c := math.Abs(r.Piece.Glass.StressOptic.Number)
-	r.Retardation = unit.Length(c * o.Left.PathStress(r.Body.Sim, float64(r.Piece.Path())) * raise)
-	r.LeftByDepth = byDepth(o.Left, raise)
+	r.Retardation = unit.Length(c * o.Residual.PathStress(r.Body.Sim, float64(r.Piece.Path())) * raise)
+	r.ResidualByDepth = byDepth(o.Residual, raise)
 	r.FictiveSurface, r.FictiveCenter = unit.Kelvin(o.FictiveSurface), unit.Kelvin(o.FictiveCenter)
 }
 

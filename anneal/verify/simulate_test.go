@@ -85,7 +85,7 @@ func TestVerify_leftScalesWithRateAndSize(t *testing.T) {
 		return float64(mustVerify(t, usual(2*time.Hour, rate), loadOf(t, "borosilicate-33", text), kiln.Limits{}).Pieces[0].Residual)
 	}
 	base := left("sphere 30mm", 40)
-	// Fast cooling freezes a little higher, and the film keeps a large piece
+	// Fast cooling freezes a little higher, and heat transfer keeps a large piece
 	// warmer than the kiln: 6 % for a doubled rate, 8 % for a doubled size.
 	if r := left("sphere 30mm", 80) / base; !scalar.EqualWithinAbs(r, 2, 0.12) {
 		t.Errorf("twice the rate leaves %.3f times the tension, want 2", r)
@@ -143,9 +143,9 @@ func TestVerify_endsHot(t *testing.T) {
 	}
 }
 
-// TestJudge_twinsAreOne: pieces that behave the same get the same numbers, each
+// TestJudge_equalPieces: pieces that behave the same get the same numbers, each
 // under its own name.
-func TestJudge_twinsAreOne(t *testing.T) {
+func TestJudge_equalPieces(t *testing.T) {
 	l := loadOf(t, "borosilicate-33", "sphere 2in", "3 x ball 2in", "sphere 2in raised", "marble 50.8mm")
 	rep := mustVerify(t, usual(time.Hour, 60), l, kiln.Limits{})
 	for _, i := range []int{1, 3} {

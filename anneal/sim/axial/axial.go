@@ -22,10 +22,10 @@ type Outcome struct {
 	// [Pa], SurfaceTime and SurfaceAt when [s] and where.
 	Surface, SurfaceTime float64
 	SurfaceAt            Point
-	// Left is the greatest tension once the piece is at room temperature [Pa],
-	// LeftSurface the greatest on the surface, which may be negative.
-	Left, LeftSurface float64
-	LeftAt            Point
+	// Residual is the greatest tension once the piece is at room temperature [Pa],
+	// ResidualSurface the greatest on the surface, which may be negative.
+	Residual, ResidualSurface float64
+	ResidualAt                Point
 	// Field is the stress that is left, element by element, then node by node
 	// of the surface.
 	Field []Stress
@@ -118,7 +118,7 @@ func (s *solid) Look(v sim.Look) (tension, place float64) {
 	o := &s.out[v.Variant]
 	n := len(s.element)
 	see := func(i int, st Stress) float64 {
-		if v.Left {
+		if v.AtRoom {
 			o.Field = append(o.Field, st)
 		}
 		x := math.Max(st.Hoop, st.First)
@@ -155,9 +155,9 @@ func (s *solid) Look(v sim.Look) (tension, place float64) {
 		}
 	}
 	switch {
-	case v.Left:
-		o.Left, o.LeftSurface = tension, surface
-		o.LeftAt, _ = s.place(int(place))
+	case v.AtRoom:
+		o.Residual, o.ResidualSurface = tension, surface
+		o.ResidualAt, _ = s.place(int(place))
 	case len(s.skin) > 0:
 		o.SurfaceBySpan[v.Span] = math.Max(o.SurfaceBySpan[v.Span], surface)
 		if surface > o.Surface {

@@ -65,7 +65,7 @@ func TestBounds(t *testing.T) {
 				cells += 8
 			}
 			o := must(t, p, sim.Settings{Cells: cells}, body).Outcomes[0]
-			for i, ratio := range [2]float64{b.Tension / o.Peak, b.Left / o.Left} {
+			for i, ratio := range [2]float64{b.Tension / o.Peak, b.Residual / o.Residual} {
 				if ratio < least[i] {
 					least[i], where[i] = ratio, what
 				}

@@ -43,7 +43,7 @@ func must(t cases.T, p sim.Problem, s sim.Settings, b Body) Result {
 func row(t cases.T, in cases.Values, cells int) cases.Values {
 	r := must(t, study.Study(in), sim.Settings{Cells: cells}, body(in))
 	o := r.Outcomes[0]
-	return cases.Values{"tension_MPa": o.Surface / 1e6, "left_MPa": o.Left / 1e6, "lag_K": r.MaxLag}
+	return cases.Values{"tension_MPa": o.Surface / 1e6, "left_MPa": o.Residual / 1e6, "lag_K": r.MaxLag}
 }
 
 // Cases answers the cases of testdata/cases that name this package.

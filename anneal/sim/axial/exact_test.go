@@ -25,7 +25,7 @@ func frozen(start func(rho float64) float64) sim.Problem {
 	m, v := study.Glass()
 	v[0].A, v[0].B, v[0].T0 = 30, 0, 0
 	p := study.Problem(m, v, study.Program([2]float64{0, 100}, [2]float64{1e-5, 100}))
-	p.Surface = sim.Surface{Film: 1e-9}
+	p.Surface = sim.Surface{HeatTransfer: 1e-9}
 	p.Start, p.Room = start, p.Kiln.At(0)
 	return p
 }
@@ -73,8 +73,8 @@ func TestEven(t *testing.T) {
 		s := loose
 		s.Cells = 8
 		o := must(t, p, s, b).Outcomes[0]
-		if o.Left > 1e-6*p.Material.Young*p.Material.Expansion*300 {
-			t.Errorf("%s: %g Pa left", name, o.Left)
+		if o.Residual > 1e-6*p.Material.Young*p.Material.Expansion*300 {
+			t.Errorf("%s: %g Pa left", name, o.Residual)
 		}
 	}
 }
@@ -160,17 +160,17 @@ func TestLimits(t *testing.T) {
 		got := must(t, p, sim.Settings{Cells: 24}, c.body)
 		for i, w := range want.Outcomes {
 			o := got.Outcomes[i]
-			n := len(w.Left.Plane) - 1
+			n := len(w.Residual.Plane) - 1
 			surface := nearest(o, c.at, true)
 			if name == "disc" {
 				slab := nearest(o, c.inside, false).Hoop - surface.Hoop
-				near(t, "disc, inside over surface", slab, w.Left.Plane[0]-w.Left.Plane[n], 0.01, 0)
+				near(t, "disc, inside over surface", slab, w.Residual.Plane[0]-w.Residual.Plane[n], 0.01, 0)
 				continue
 			}
-			near(t, name+", left at the surface", surface.Hoop, w.Left.Plane[n], 0.01, 2e3)
-			near(t, name+", along it", surface.First+surface.Second, w.Left.Axial[n], 0.012, 2e3)
+			near(t, name+", left at the surface", surface.Hoop, w.Residual.Plane[n], 0.01, 2e3)
+			near(t, name+", along it", surface.First+surface.Second, w.Residual.Axial[n], 0.012, 2e3)
 			inside := nearest(o, c.inside, false)
-			near(t, name+", left inside", max(inside.Hoop, inside.First), w.Left.MaxTension(), 0.015, 2e3)
+			near(t, name+", left inside", max(inside.Hoop, inside.First), w.Residual.MaxTension(), 0.015, 2e3)
 		}
 		if name == "sphere" {
 			near(t, name+", lag", got.MaxLag, want.MaxLag, 0.01, 0)
@@ -210,7 +210,7 @@ type weighed struct {
 }
 
 func (w *weighed) Look(v sim.Look) (float64, float64) {
-	if v.Left && v.Variant == 0 {
+	if v.AtRoom && v.Variant == 0 {
 		force, all := make([]float64, len(w.dof)), make([]float64, len(w.dof))
 		for i := range w.element {
 			e := &w.element[i]
@@ -264,7 +264,7 @@ func TestBodiesOfProfiles(t *testing.T) {
 		}
 		a, b := must(t, p, sim.Settings{Cells: 24}, c.word).Outcomes[0], must(t, p, sim.Settings{Cells: 24}, c.profile).Outcomes[0]
 		near(t, name+", tension", b.Peak, a.Peak, c.rel, 0)
-		near(t, name+", left", b.Left, a.Left, c.rel, 0)
+		near(t, name+", left", b.Residual, a.Residual, c.rel, 0)
 	}
 }
 

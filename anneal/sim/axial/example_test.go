@@ -20,6 +20,6 @@ func Example() {
 		log.Fatal(err)
 	}
 	o := r.Outcomes[0]
-	fmt.Printf("%.1f MPa at radius %.0f mm and height %.0f mm, %.1f MPa left", o.Peak/1e6, o.PeakAt.R*1e3, o.PeakAt.Z*1e3, o.Left/1e6)
+	fmt.Printf("%.1f MPa at radius %.0f mm and height %.0f mm, %.1f MPa left", o.Peak/1e6, o.PeakAt.R*1e3, o.PeakAt.Z*1e3, o.Residual/1e6)
 	// Output: 0.7 MPa at radius 25 mm and height 0 mm, 0.4 MPa left
 }

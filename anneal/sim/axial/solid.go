@@ -17,7 +17,7 @@ type solid struct {
 	k, c    func(float64) float64
 
 	volume   []float64 // of each node, per radian [m³]
-	film     []float64 // open surface of each node, per radian [m²]
+	exposed  []float64 // open surface of each node, per radian [m²]
 	fixed    []bool    // follows the kiln
 	kElem    []float64 // k of each element, of the last rate
 	lead     []float64 // ρ c V of each node where the step begins [J/K]
@@ -44,7 +44,7 @@ func newSolid(g *grid, p sim.Problem) *solid {
 func (s *solid) Prepare(p *sim.Problem, k, c func(float64) float64) (start []float64, points, components int, slowest float64) {
 	s.surface, s.density, s.k, s.c = p.Surface, p.Material.Density, k, c
 	nodes := len(s.g.node)
-	s.volume, s.film, s.lead = make([]float64, nodes), make([]float64, nodes), make([]float64, nodes)
+	s.volume, s.exposed, s.lead = make([]float64, nodes), make([]float64, nodes), make([]float64, nodes)
 	s.fixed, s.kElem = make([]bool, nodes), make([]float64, len(s.element))
 	for i := range s.element {
 		e := &s.element[i]
@@ -57,8 +57,8 @@ func (s *solid) Prepare(p *sim.Problem, k, c func(float64) float64) (start []flo
 			continue
 		}
 		a, b := s.g.node[e.a], s.g.node[e.b]
-		s.film[e.a] += e.mid.minus(a).length() * (a.R + e.mid.R) / 2
-		s.film[e.b] += e.mid.minus(b).length() * (b.R + e.mid.R) / 2
+		s.exposed[e.a] += e.mid.minus(a).length() * (a.R + e.mid.R) / 2
+		s.exposed[e.b] += e.mid.minus(b).length() * (b.R + e.mid.R) / 2
 		if s.surface.Follows {
 			s.fixed[e.a], s.fixed[e.b] = true, true
 		}
@@ -139,9 +139,9 @@ func (s *solid) onAxis(p Point) bool { return p.R == 0 }
 func (s *solid) Rate(temp, out []float64, kiln, kilnRate float64) {
 	for i, t := range temp {
 		out[i] = 0
-		if s.film[i] > 0 && !s.surface.Follows {
+		if s.exposed[i] > 0 && !s.surface.Follows {
 			q, _ := s.surface.Flux(kiln, t)
-			out[i] = q * s.film[i]
+			out[i] = q * s.exposed[i]
 		}
 	}
 	for i := range s.element {
@@ -180,17 +180,17 @@ func (s *solid) Factor(temp []float64, g, kiln, kilnRate float64, slope []float6
 			}
 		}
 	}
-	byKiln := s.surface.Film + 4*s.surface.Emissivity*sim.StefanBoltzmann*kiln*kiln*kiln
+	byKiln := s.surface.HeatTransfer + 4*s.surface.Emissivity*sim.StefanBoltzmann*kiln*kiln*kiln
 	for i, t := range temp {
 		slope[i] = 0
 		s.lead[i] = s.density * s.c(t) * s.volume[i]
 		switch {
 		case s.fixed[i]: // of endless heat capacity
 			s.lead[i] *= 1e14
-		case s.film[i] > 0:
+		case s.exposed[i] > 0:
 			_, dq := s.surface.Flux(kiln, t)
-			s.heat.add(i, i, -g*dq*s.film[i])
-			slope[i] = g * byKiln * kilnRate * s.film[i] / s.lead[i]
+			s.heat.add(i, i, -g*dq*s.exposed[i])
+			slope[i] = g * byKiln * kilnRate * s.exposed[i] / s.lead[i]
 		}
 		s.heat.add(i, i, s.lead[i])
 	}

@@ -22,8 +22,8 @@ type Bound struct {
 	TensionSpan          int
 	TensionPlace         Place
 	BySpan               []float64 // the greatest in each span between kinks [Pa]
-	Left                 float64   // the greatest tension that stays [Pa]
-	LeftPlace            Place
+	Residual             float64   // the greatest tension that stays [Pa]
+	ResidualPlace        Place
 	Basis                Basis
 }
 
@@ -109,7 +109,7 @@ func (o Outline) slender() float64 { return o.Thickness / o.Diameter }
 // Checked: testdata/cases/flat-pieces.toml
 func (o Outline) Combine(slab sim.Outcome, flat Outcome) Bound {
 	factor := discFactor
-	b := Bound{LeftPlace: Inside}
+	b := Bound{ResidualPlace: Inside}
 	if o.Profile == Lens {
 		factor = 1
 	}
@@ -117,7 +117,7 @@ func (o Outline) Combine(slab sim.Outcome, flat Outcome) Bound {
 	if o.OnShelf && o.round() {
 		factor *= 1.1
 	}
-	b.Left = factor * (flat.Left + middle(slab))
+	b.Residual = factor * (flat.Residual + middle(slab))
 	return b
 }
 
@@ -146,12 +146,12 @@ func (o Outline) stretched() float64 {
 //
 // Source: in-plane study, sec. 3 [derived].
 func (o Outline) CombineSides(slab sim.Outcome, wide, narrow Outcome) Bound {
-	b := Bound{LeftPlace: Inside}
+	b := Bound{ResidualPlace: Inside}
 	if o.OnShelf || 3*o.Thickness > math.Min(o.Long, o.Wide) {
 		b.Basis = Untested
 	}
 	b.tension(discFactor, discFactor, slab, wide)
-	b.Left = sideFactor*narrow.Left + middle(slab)
+	b.Residual = sideFactor*narrow.Residual + middle(slab)
 	return b
 }
 
@@ -185,7 +185,7 @@ func (b *Bound) tension(atEdge, factor float64, slab sim.Outcome, flat Outcome) 
 }
 
 // middle is the tension left at the mid-plane of a slab [Pa], never negative.
-func middle(slab sim.Outcome) float64 { return math.Max(0, slab.Left.Plane[0]) }
+func middle(slab sim.Outcome) float64 { return math.Max(0, slab.Residual.Plane[0]) }
 
 // ThickDisc returns the bound of a disc at least half as thick as wide: neither
 // what Combine says is exceeded, nor what Rod says for it. One as thick as wide
@@ -203,7 +203,7 @@ func (o Outline) ThickDisc(b Bound, rod sim.Outcome) Bound {
 	for i, s := range short.BySpan {
 		b.BySpan[i] = math.Min(b.BySpan[i], s)
 	}
-	b.Left = math.Min(b.Left, short.Left)
+	b.Residual = math.Min(b.Residual, short.Residual)
 	return b
 }
 
@@ -291,8 +291,8 @@ func TubeEnds(wallSlab sim.Outcome, meanRadius, wall float64, boreOpen bool) Bou
 // its surface by one factor, and that inside by the other as far as it is what
 // stays. More inside is that of heating, which counts like the surface's.
 func scaled(o sim.Outcome, tension, left float64, place Place, basis Basis) Bound {
-	stays := math.Max(0, o.Left.MaxTension())
-	b := Bound{Left: left * stays, LeftPlace: Inside, Basis: basis, BySpan: make([]float64, len(o.PeakBySpan))}
+	stays := math.Max(0, o.Residual.MaxTension())
+	b := Bound{Residual: left * stays, ResidualPlace: Inside, Basis: basis, BySpan: make([]float64, len(o.PeakBySpan))}
 	for i := range o.PeakBySpan {
 		surface, inside := o.Surface.BySpan[i], o.Inside.BySpan[i]
 		factor := left

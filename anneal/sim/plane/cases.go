@@ -69,7 +69,7 @@ func recipe(t cases.T, in cases.Values, s sim.Settings) cases.Values {
 	}
 	slab := simulated(t, p, s, o.Slab())
 	return cases.Values{"edge_MPa": edges.most[0] / 1e6, "base_MPa": edges.most[1] / 1e6,
-		"membrane_MPa": d.out[0].Left / 1e6, "slab_MPa": middle(slab) / 1e6}
+		"membrane_MPa": d.out[0].Residual / 1e6, "slab_MPa": middle(slab) / 1e6}
 }
 
 // bothEdges keeps the greatest tension of each edge apart.
@@ -79,7 +79,7 @@ type bothEdges struct {
 }
 
 func (b *bothEdges) Look(v sim.Look) (float64, float64) {
-	for i := b.n; i < min(len(v.Stress.Mean), b.n+2) && !v.Left; i++ {
+	for i := b.n; i < min(len(v.Stress.Mean), b.n+2) && !v.AtRoom; i++ {
 		b.most[i-b.n] = max(b.most[i-b.n], v.Stress.Mean[i]+v.Stress.Deviator[2*i+1])
 	}
 	return b.disc.Look(v)
@@ -115,7 +115,7 @@ func Bounding(t cases.T, in cases.Values) cases.Values {
 	if !known {
 		t.Fatalf("no bound for a %s", in.Text("shape"))
 	}
-	return cases.Values{"tension_MPa": b.Tension / 1e6, "left_MPa": b.Left / 1e6}
+	return cases.Values{"tension_MPa": b.Tension / 1e6, "left_MPa": b.Residual / 1e6}
 }
 
 // HasBound reports whether the row is of a shape that the package bounds.

@@ -105,7 +105,7 @@ func (d *disc) skinOf(within, kiln, conductance float64, s *float64) (flux, drop
 		}
 	}
 	*s = t
-	byKiln := d.surface.Film + 4*d.surface.Emissivity*sim.StefanBoltzmann*kiln*kiln*kiln
+	byKiln := d.surface.HeatTransfer + 4*d.surface.Emissivity*sim.StefanBoltzmann*kiln*kiln*kiln
 	x := conductance / (conductance + slope)
 	return conductance * (t - within), slope * x, byKiln * x
 }
@@ -216,7 +216,7 @@ func (d *disc) Section() sim.Section {
 func (d *disc) Look(v sim.Look) (tension, place float64) {
 	n, s := d.n, v.Stress
 	o := &d.out[v.Variant]
-	if v.Left {
+	if v.AtRoom {
 		o.Radius = d.mid
 		o.Radial, o.Hoop = make([]float64, n), make([]float64, n)
 	}
@@ -225,9 +225,9 @@ func (d *disc) Look(v sim.Look) (tension, place float64) {
 		if radial > o.InsideBySpan[v.Span] {
 			o.InsideBySpan[v.Span], o.insideTime[v.Span] = radial, v.Time
 		}
-		if v.Left {
+		if v.AtRoom {
 			o.Radial[i], o.Hoop[i] = radial, s.Mean[i]+s.Deviator[2*i+1]
-			o.Left = math.Max(o.Left, math.Max(o.Radial[i], o.Hoop[i]))
+			o.Residual = math.Max(o.Residual, math.Max(o.Radial[i], o.Hoop[i]))
 		}
 	}
 	tension = s.Mean[n] + s.Deviator[2*n+1]

@@ -9,13 +9,13 @@ import (
 // DomeRule is the one-dimensional body that bounds a dome, and what its
 // stresses are raised by.
 type DomeRule struct {
-	Body          sim.Body
-	Tension, Left float64 // factors
-	Basis         Basis
+	Body              sim.Body
+	Tension, Residual float64 // factors
+	Basis             Basis
 }
 
 // Of returns the bound from the outcome of the rule's body.
-func (d DomeRule) Of(o sim.Outcome) Bound { return scaled(o, d.Tension, d.Left, Face, d.Basis) }
+func (d DomeRule) Of(o sim.Outcome) Bound { return scaled(o, d.Tension, d.Residual, Face, d.Basis) }
 
 // Dome returns the rule for a spherical cap on its flat base: width of the base
 // and height above it [m]. With s = width/(2 height), 1 for a hemisphere and
@@ -32,7 +32,7 @@ func (d DomeRule) Of(o sim.Outcome) Bound { return scaled(o, d.Tension, d.Left, 
 // its own sphere serves as well. Without the factors the slab of a flat dome
 // bounds it no longer from s = 2.5, and a raised one only as a hemisphere.
 //
-// Valid: widths 50 to 120 mm, 30 to 400 K/h, film, s from 1 to 3.2 on a shelf
+// Valid: widths 50 to 120 mm, 30 to 400 K/h, heat transfer, s from 1 to 3.2 on a shelf
 // and to 2 raised; beyond that Basis is Untested, and a raised one is known to
 // exceed its bound by a fifth at s = 3: its rim is an edge that no slab has.
 // Bounds by 0.97 and more; over by at most 1.6. Against
@@ -52,11 +52,11 @@ func Dome(width, height float64, onShelf bool) DomeRule {
 	var r DomeRule
 	switch {
 	case !onShelf:
-		r = DomeRule{Body: sim.Body{Form: sim.Slab, Outer: height / 2}, Tension: 1.1 * math.Pow(s, 1.55) * math.Pow(math.Max(1, s/2), 0.75), Left: 1.1 * math.Pow(s, 0.8)}
+		r = DomeRule{Body: sim.Body{Form: sim.Slab, Outer: height / 2}, Tension: 1.1 * math.Pow(s, 1.55) * math.Pow(math.Max(1, s/2), 0.75), Residual: 1.1 * math.Pow(s, 0.8)}
 	case s <= 2:
-		r = DomeRule{Body: sim.Body{Form: sim.Sphere, Outer: height}, Tension: 1.25 * math.Pow(s, 1.4), Left: math.Sqrt(s)}
+		r = DomeRule{Body: sim.Body{Form: sim.Sphere, Outer: height}, Tension: 1.25 * math.Pow(s, 1.4), Residual: math.Sqrt(s)}
 	default:
-		r = DomeRule{Body: sim.Body{Form: sim.Slab, Outer: height, OneFace: true, Held: true}, Tension: s / 2, Left: math.Sqrt(s / 2)}
+		r = DomeRule{Body: sim.Body{Form: sim.Slab, Outer: height, OneFace: true, Held: true}, Tension: s / 2, Residual: math.Sqrt(s / 2)}
 	}
 	r.Basis = Compared
 	if s > 3.2 || !onShelf && s > 2 {

@@ -33,7 +33,7 @@ type watched struct {
 }
 
 func (w *watched) Look(v sim.Look) (float64, float64) {
-	if !v.Left {
+	if !v.AtRoom {
 		w.temp = append(w.temp[:0], v.Temp...)
 		w.edges = make([]float64, len(v.Stress.Mean))
 		w.disc.Points(v.Temp, v.Kiln, w.edges)
@@ -103,27 +103,27 @@ func TestElasticDisc(t *testing.T) {
 	}
 }
 
-// TestFollows: a film without end puts the kiln's own temperature at the edge,
+// TestFollows: heat transfer without end puts the kiln's own temperature at the edge,
 // and is the same as a surface that follows.
 func TestFollows(t *testing.T) {
 	p := elastic()
 	o := Outline{Diameter: 0.1, Thickness: 0.01}
 	p.Surface = sim.Surface{Follows: true}
 	exact := watch(t, p, sim.Settings{Cells: 32}, o)
-	p.Surface = sim.Surface{Film: 1e7}
-	film := watch(t, p, sim.Settings{Cells: 32}, o)
+	p.Surface = sim.Surface{HeatTransfer: 1e7}
+	quick := watch(t, p, sim.Settings{Cells: 32}, o)
 	near(t, "edge follows", exact.edges[32], p.Kiln.At(7200), 0, 1e-9)
-	near(t, "edge behind a film", film.edges[32], p.Kiln.At(7200), 0, 0.01)
-	near(t, "center", film.temp[0], exact.temp[0], 0, 0.05)
-	near(t, "tension", film.edge[0], exact.edge[0], 5e-3, 0)
+	near(t, "edge behind heat transfer without end", quick.edges[32], p.Kiln.At(7200), 0, 0.01)
+	near(t, "center", quick.temp[0], exact.temp[0], 0, 0.05)
+	near(t, "tension", quick.edge[0], exact.edge[0], 5e-3, 0)
 }
 
-// TestSteadyCooling: in steady cooling with a linear film the plane far from
+// TestSteadyCooling: in steady cooling with linear heat transfer the plane far from
 // the rim trails by what a slab's face needs, rate ρ c d/2H beyond the
 // parabola's third: T − T_k = (ρ c rate) (L/H + L²/3k).
 func TestSteadyCooling(t *testing.T) {
 	p := elastic()
-	p.Surface = sim.Surface{Film: 60}
+	p.Surface = sim.Surface{HeatTransfer: 60}
 	o := Outline{Diameter: 0.5, Thickness: 0.01}
 	w := watch(t, p, sim.Settings{Cells: 64, Tolerance: 0.01}, o)
 	m := p.Material
@@ -161,7 +161,7 @@ func TestResultants(t *testing.T) {
 				force += hoop * thick
 				all += math.Abs(hoop) * thick
 			}
-			if !(math.Abs(force) < 1e-9*all) || !(f.Left > 0) {
+			if !(math.Abs(force) < 1e-9*all) || !(f.Residual > 0) {
 				t.Errorf("%v, variant %d: force %g of %g", o, i, force, all)
 			}
 		}
@@ -174,7 +174,7 @@ func TestFluidAndStiff(t *testing.T) {
 	o := Outline{Diameter: 0.1, Thickness: 0.01, OnShelf: true}
 	p := elastic()
 	p.Room = 293.15
-	near(t, "stiff, left", run(t, p, sim.Settings{}, o).Left, 0, 0, 1)
+	near(t, "stiff, left", run(t, p, sim.Settings{}, o).Residual, 0, 0, 1)
 	p.Variants[0].A = 5
 	f := run(t, p, sim.Settings{}, o)
 	if f.Edge > 100 {
@@ -196,7 +196,7 @@ func TestVariantsDoNotDisturb(t *testing.T) {
 		p.Variants = v[i : i+1]
 		alone := run(t, p, sim.Settings{}, o)
 		near(t, "edge", all.Outcomes[i].Edge, alone.Edge, 0.01, 0)
-		near(t, "left", all.Outcomes[i].Left, alone.Left, 0.02, 0)
+		near(t, "left", all.Outcomes[i].Residual, alone.Residual, 0.02, 0)
 	}
 }
 

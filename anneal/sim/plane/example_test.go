@@ -19,6 +19,6 @@ func Example() {
 		log.Fatal(err)
 	}
 	b := bounds[0]
-	fmt.Printf("at most %.2f MPa at %s, %.2f MPa left at %s", b.Tension/1e6, b.TensionPlace, b.Left/1e6, b.LeftPlace)
+	fmt.Printf("at most %.2f MPa at %s, %.2f MPa left at %s", b.Tension/1e6, b.TensionPlace, b.Residual/1e6, b.ResidualPlace)
 	// Output: at most 0.83 MPa at the rim's edge, 0.34 MPa left at the center, inside
 }

@@ -112,9 +112,9 @@ type Outcome struct {
 	// while the piece is heated; neither is negative.
 	EdgeBySpan, InsideBySpan []float64
 	insideTime               []float64 // when InsideBySpan was reached [s]
-	// Left is the greatest tension of the membrane once the piece is at room
+	// Residual is the greatest tension of the membrane once the piece is at room
 	// temperature [Pa].
-	Left float64
+	Residual float64
 	// Radius, Radial and Hoop are the membrane that is left, center first, one
 	// value per cell [m, Pa].
 	Radius, Radial, Hoop []float64

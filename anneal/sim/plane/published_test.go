@@ -38,7 +38,7 @@ func TestBounds(t *testing.T) {
 			continue
 		}
 		rows++
-		tension, left := b.Tension/1e6/c.Expected.Float("tension_MPa"), b.Left/1e6/c.Expected.Float("left_MPa")
+		tension, left := b.Tension/1e6/c.Expected.Float("tension_MPa"), b.Residual/1e6/c.Expected.Float("left_MPa")
 		t.Logf("%-45s tension %.3f of FE at %v, left %.3f", c.ID, tension, b.TensionPlace, left)
 		most := max(loose[c.ID], 1.5)
 		if !(tension >= 0.97 && tension <= most) || !(left >= 0.97 && left <= most) {
@@ -61,8 +61,8 @@ func TestPlace(t *testing.T) {
 		if c.ID == "disc_film_base" {
 			want = "the rim's edge on the shelf"
 		}
-		if got := b.TensionPlace.String(); got != want || !strings.HasPrefix(b.LeftPlace.String(), "the center") {
-			t.Errorf("%s: %s, left at %s", c.ID, got, b.LeftPlace)
+		if got := b.TensionPlace.String(); got != want || !strings.HasPrefix(b.ResidualPlace.String(), "the center") {
+			t.Errorf("%s: %s, left at %s", c.ID, got, b.ResidualPlace)
 		}
 	}
 }
@@ -81,7 +81,7 @@ func TestSides(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !(b[0].Tension > disc[0].Tension && b[0].Left > disc[0].Left) {
+		if !(b[0].Tension > disc[0].Tension && b[0].Residual > disc[0].Residual) {
 			t.Errorf("%v: %+v\ndisc %+v", side, b[0], disc[0])
 		}
 		if fmt.Sprint(b[0].Basis) != "compared with finite elements" {

@@ -66,7 +66,7 @@ func Program(points ...[2]float64) sim.Kiln {
 // Problem poses a problem without a body: a glass in still air that starts even
 // at the program's first temperature.
 func Problem(m sim.Material, v []sim.Variant, k sim.Kiln) sim.Problem {
-	return sim.Problem{Material: m, Variants: v, Surface: sim.Surface{Film: 5, Emissivity: 0.9}, Kiln: k,
+	return sim.Problem{Material: m, Variants: v, Surface: sim.Surface{HeatTransfer: 5, Emissivity: 0.9}, Kiln: k,
 		Start: Const(k.At(0))}
 }
 

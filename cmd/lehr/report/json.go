@@ -178,7 +178,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		}
 		if j.PeakRanges = rangesJSON(p.Tension); p.ResidualAsked {
 			j.LeftRanges = rangesJSON(p.Left)
-			j.LeftByDepth = depthsJSON(p.LeftByDepth)
+			j.LeftByDepth = depthsJSON(p.ResidualByDepth)
 		}
 		v.Pieces = append(v.Pieces, j)
 	}
