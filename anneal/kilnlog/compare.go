@@ -38,18 +38,18 @@ type Followed struct {
 
 // Apart is a moment at which kiln and program differ.
 type Apart struct {
-	At   time.Duration // in times of the log
-	Read unit.Temp
-	Told unit.Temp
+	At      time.Duration // in times of the log
+	Read    unit.Temp
+	Nominal unit.Temp
 }
 
 // By is how far the kiln is above the program.
-func (a Apart) By() unit.Delta { return a.Read.Sub(a.Told) }
+func (a Apart) By() unit.Delta { return a.Read.Sub(a.Nominal) }
 
 // Arrival is the end of a ramp of the program.
 type Arrival struct {
 	To      unit.Temp
-	Told    time.Duration // in times of the program
+	Nominal time.Duration // in times of the program
 	Late    time.Duration // negative: early
 	Reached bool
 }
@@ -88,15 +88,15 @@ func (l *Log) Compare(program kiln.Curve, tolerance unit.Delta) Followed {
 	away := false
 	for t := from; ; t += step {
 		t = min(t, to)
-		a := Apart{At: t, Read: log.Temp(t), Told: program.Temp(t - f.Shift)}
+		a := Apart{At: t, Read: log.Temp(t), Nominal: program.Temp(t - f.Shift)}
 		by := a.By()
-		if f.Hottest.Told.IsZero() || by > f.Hottest.By() {
+		if f.Hottest.Nominal.IsZero() || by > f.Hottest.By() {
 			f.Hottest = a
 		}
-		if f.Coldest.Told.IsZero() || by < f.Coldest.By() {
+		if f.Coldest.Nominal.IsZero() || by < f.Coldest.By() {
 			f.Coldest = a
 		}
-		if before := max(from, t-step) - f.Shift; by < min(0, f.Behind.By()) && program.Temp(before).Less(a.Told) {
+		if before := max(from, t-step) - f.Shift; by < min(0, f.Behind.By()) && program.Temp(before).Less(a.Nominal) {
 			f.Behind = a
 		}
 		switch {
@@ -108,8 +108,8 @@ func (l *Log) Compare(program kiln.Curve, tolerance unit.Delta) Followed {
 		if out := by > tolerance || by < -tolerance; out != away {
 			away, since = out, t
 		}
-		if away && t-since >= leftFor && f.Left.Told.IsZero() {
-			f.Left = Apart{At: since, Read: log.Temp(since), Told: program.Temp(since - f.Shift)}
+		if away && t-since >= leftFor && f.Left.Nominal.IsZero() {
+			f.Left = Apart{At: since, Read: log.Temp(since), Nominal: program.Temp(since - f.Shift)}
 		}
 		if t >= to {
 			break
@@ -204,7 +204,7 @@ func passed(c kiln.Curve, r ramp, share float64, at time.Duration, first bool) (
 func arrivals(log, program kiln.Curve, shift time.Duration, tolerance unit.Delta) []Arrival {
 	var out []Arrival
 	for _, r := range ramps(program) {
-		a := Arrival{To: r.to.At, Told: r.to.Time}
+		a := Arrival{To: r.to.At, Nominal: r.to.Time}
 		size := math.Abs(float64(r.to.At.Sub(r.from.At)))
 		// Just before the end, so that noise and a slow controller do not keep
 		// the kiln from arriving; the same for the program.

@@ -91,8 +91,8 @@ func TestCompare(t *testing.T) {
 	if !f.Aligned || math.Abs(f.Shift.Minutes()-25) > 1 {
 		t.Errorf("shift %v", f.Shift)
 	}
-	if f.Left.Told.IsZero() || f.Left.At < 224*time.Minute || f.Left.At > 230*time.Minute {
-		t.Errorf("left at %v: %v told %v", f.Left.At, f.Left.Read, f.Left.Told)
+	if f.Left.Nominal.IsZero() || f.Left.At < 224*time.Minute || f.Left.At > 230*time.Minute {
+		t.Errorf("left at %v: %v told %v", f.Left.At, f.Left.Read, f.Left.Nominal)
 	}
 	if by := f.Hottest.By(); by < 150 || by > 250 {
 		t.Errorf("hottest by %v", by)
@@ -112,7 +112,7 @@ func TestCompare(t *testing.T) {
 	if f.OtherScale != NoUnit {
 		t.Error(f.OtherScale)
 	}
-	if !f.Behind.Told.IsZero() { // this program only falls
+	if !f.Behind.Nominal.IsZero() { // this program only falls
 		t.Errorf("behind by %v", f.Behind.By())
 	}
 	// A kiln that follows a ramp of 200 °C/h with a time constant of 6 min lags
@@ -132,7 +132,7 @@ func TestCompare(t *testing.T) {
 		t.Errorf("behind by %v after a shift of %s", f.Behind.By(), f.Shift)
 	}
 	// A program without a ramp begins with the log.
-	if f := l.Compare(program(t, 0, 560, 60, 560), 5); f.Aligned || f.Shift != 0 || !f.Left.Told.IsZero() {
+	if f := l.Compare(program(t, 0, 560, 60, 560), 5); f.Aligned || f.Shift != 0 || !f.Left.Nominal.IsZero() {
 		t.Errorf("%+v", f)
 	}
 }

@@ -98,7 +98,7 @@ func printJSON(a *desk.App, n *night) error {
 	}
 	if f := n.followed; n.program != "" {
 		v.Followed = &followJSON{Program: n.program, ShiftH: hoursJSON(f.Shift), Aligned: f.Aligned, Above: report.Num(f.Hottest.By()), Below: report.Num(f.Coldest.By())}
-		if !f.Left.Told.IsZero() {
+		if !f.Left.Nominal.IsZero() {
 			at := hoursJSON(f.Left.At)
 			v.Followed.LeftH = &at
 		}

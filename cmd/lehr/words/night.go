@@ -131,7 +131,7 @@ func (w Words) Followed(l *kilnlog.Log, f kilnlog.Followed, program string) []st
 	}
 	out := []string{fmt.Sprintf("%s began at %s (%s)", program, w.Moment(l, f.Shift), how)}
 	apart := func(a kilnlog.Apart) string {
-		return fmt.Sprintf("at %s: %s, told %s", w.Moment(l, a.At), w.temp(a.Read), w.temp(a.Told))
+		return fmt.Sprintf("at %s: %s, told %s", w.Moment(l, a.At), w.temp(a.Read), w.temp(a.Nominal))
 	}
 	if f.Hottest.By() > 0 {
 		out = append(out, fmt.Sprintf("furthest above it, by %s, %s", w.delta(f.Hottest.By()), apart(f.Hottest)))
@@ -154,7 +154,7 @@ func (w Words) Followed(l *kilnlog.Log, f kilnlog.Followed, program string) []st
 	if early.Late <= -time.Minute {
 		out = append(out, fmt.Sprintf("largest lead: %s reached %s early", w.temp(early.To), duration((-early.Late).Round(time.Minute))))
 	}
-	if f.Left.Told.IsZero() {
+	if f.Left.Nominal.IsZero() {
 		return append(out, "it never left the program for ten minutes by more than "+w.delta(5))
 	}
 	return append(out, "it left the program "+apart(f.Left))
