@@ -8,6 +8,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/rule"
 	"lehr/anneal/sim"
+	"lehr/anneal/sim/axial"
 	"lehr/anneal/sim/plane"
 	"lehr/anneal/spread"
 	"lehr/glass"
@@ -29,6 +30,10 @@ type Group struct {
 	pairs   pairs
 	inside  Inside // what lies in it, for a search
 	steady  rule.SteadyBody
+
+	revolution axial.Body // as the piece is, where it is a body of revolution
+	revolves   bool
+	inBed      bool // the factors of its bed are not in that body
 
 	worst  []factors // by place, of the program that a search calibrated with
 	asItIs revolved  // of the same program
@@ -72,6 +77,9 @@ func newGroup(p piece.Piece) (*Group, error) {
 	}
 	if o, ok := p.Outline(); ok {
 		g.outline = &o
+	}
+	if g.revolution, g.inBed, g.revolves = p.Revolved(); g.revolves {
+		g.revolution = g.revolution.Kept()
 	}
 	g.pairs, g.steady = pairsOf(p), rule.SteadyOf(g.Body, p.Glass)
 	g.glasses = []glassOf{{material: m}}

@@ -102,6 +102,7 @@ type firing struct {
 	kinkSeg  []int // segment of each kink
 	into     piece.Into
 	even     bool // pieces count as even at the start, whatever they are
+	bodies   bool // bodies as they are may wait: until then they are those of a like program, or their bounds
 }
 
 // newFiring prepares a schedule for the pieces that may see it.
@@ -156,8 +157,8 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 			return r, err
 		}
 		switch {
-		case known != nil || n > 0:
-		case anew && p.Profile == nil && !r.asItIs.near():
+		case known != nil || n > 0 || !g.revolves:
+		case anew && p.Profile == nil && (!r.asItIs.near() || f.bodies):
 			problem, middle := f.problem(g, off, mark), l.middle
 			r.revolve = func() revolved {
 				k, _ := g.revolve(problem, middle) // no error without an outline of one's own
