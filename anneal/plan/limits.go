@@ -71,7 +71,9 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 		return nil, err
 	}
 	if !(pl.o.quiet && rep.Within) { // bodies as they are are within all the more
-		rep.Refine()
+		if err := rep.Refine(pl.ctx); err != nil {
+			return nil, err
+		}
 	}
 	return rep, verify.Evening(pl.ctx, rep)
 }

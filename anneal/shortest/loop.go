@@ -50,7 +50,6 @@ func (sv *solver) search() error {
 		return sv.noSoak(g)
 	}
 	base.soak, base.hold = g.node[soak], g.hold[soak]
-	// Not earlier: how long each soak must be is asked of every reading.
 	if _, err := sv.calibrate(base.soakedAt(sv.heating).exact()); err != nil {
 		return err
 	}

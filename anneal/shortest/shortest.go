@@ -268,6 +268,9 @@ func (sv *solver) begin(s program.Schedule) error {
 	if err == nil && e.within() {
 		sv.offer(plain)
 	}
+	if err == nil { // soaks count with its worst case until drafts have their own
+		_, err = sv.calibrate(plain)
+	}
 	return err
 }
 

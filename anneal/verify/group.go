@@ -3,6 +3,7 @@ package verify
 import (
 	"fmt"
 	"math"
+	"sync/atomic"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -37,6 +38,7 @@ type Group struct {
 
 	worst  []factors // by place, of the program that a search calibrated with
 	asItIs revolved  // of the same program
+	last   atomic.Pointer[measuredFully]
 }
 
 // glassOf is one way to pose the glass for heat: variants that share its

@@ -88,14 +88,17 @@ func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 		if err != nil {
 			return err
 		}
-		if told != nil && rep.asWorse(told) {
-			if rep, err = Judge(ctx, s, l, as, limits, sim.Settings{}, nil); err != nil {
-				return err
+		all := told == nil
+		if !all {
+			if all, err = rep.asWorse(ctx, told); err == nil && all {
+				rep, err = Judge(ctx, s, l, as, limits, sim.Settings{}, nil)
 			}
-			rep.Refine()
 		}
-		if told == nil {
-			rep.Refine()
+		if all && err == nil {
+			err = rep.Refine(ctx)
+		}
+		if err != nil {
+			return err
 		}
 		out[i], kilns[i] = rep, InKiln{falls[i], rep.Verdict(), rep.Use(), rep.Actual.Total()}
 		return nil
@@ -106,7 +109,7 @@ func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 // asWorse computes as they are the bodies of which that may decide whether they
 // are worse off than in the report of the program as told. It answers whether one
 // of them exceeds what its bound was raised by, so that all must be judged anew.
-func (rep *Report) asWorse(told *Report) bool {
+func (rep *Report) asWorse(ctx context.Context, told *Report) (exceeds bool, err error) {
 	const doubt, same = 1.02, 1 + 1e-6 // what a body near its bound may exceed it by; what is no difference
 	rep.Within = true
 	for i := range rep.Pieces {
@@ -122,25 +125,31 @@ func (rep *Report) asWorse(told *Report) bool {
 				see(use, as.SpanUse[seg], false)
 			}
 		}
+		if err := ctx.Err(); err != nil {
+			return false, err
+		}
 		if worse && r.revolve != nil {
 			was := r.asItIs
 			k := r.revolve()
 			r.asItIs, r.revolve = k, nil
 			if k.surface > max(1, was.surface) || k.inside > max(1, was.inside) || k.left > max(1, was.left) {
-				return true
+				return true, nil
 			}
 			r.asBody(rep.Limits)
 		}
 		rep.Within = rep.Within && r.Within
 	}
-	return false
+	return false, nil
 }
 
 // settleKilns finds what [OverKilns] left open: how much of a limit is used in each
 // kiln where only a bound is known.
-func (rep *Report) settleKilns() {
+func (rep *Report) settleKilns(ctx context.Context) error {
 	for i, other := range rep.others {
 		for at := other.tightest(); other.Pieces[at].revolve != nil; at = other.tightest() {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
 			other.Pieces[at].asBody(other.Limits)
 		}
 		if rep.Kilns[i].Use = other.Use(); rep.whole > 0 {
@@ -148,6 +157,7 @@ func (rep *Report) settleKilns() {
 		}
 	}
 	rep.others = nil
+	return nil
 }
 
 // tightest is the index of the piece that uses most of a limit.

@@ -107,11 +107,15 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err != nil {
 		return nil, err
 	}
-	rep.Refine()
+	if err := rep.Refine(ctx); err != nil {
+		return nil, err
+	}
 	if err := OverKilns(ctx, rep); err != nil {
 		return nil, err
 	}
-	rep.settleKilns()
+	if err := rep.settleKilns(ctx); err != nil {
+		return nil, err
+	}
 	if err := rep.NoteHot(); err != nil {
 		return nil, err
 	}

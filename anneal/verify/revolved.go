@@ -1,10 +1,12 @@
 package verify
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
 
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/sim"
 	"lehr/anneal/sim/axial"
@@ -118,14 +120,24 @@ type Refined struct{ Tension, Residual float64 }
 // Refine puts the stresses of bodies of revolution as they are in the place of
 // their bounds, and judges the pieces by them. It is for an answer, once it is
 // found; a search keeps to the bounds.
-func (rep *Report) Refine() {
+//
+// Errors: that of a canceled context.
+func (rep *Report) Refine(ctx context.Context) error {
+	if err := parallel.Each(ctx, len(rep.Pieces), func(i int) error {
+		if r := &rep.Pieces[i]; r.revolve != nil {
+			_ = r.revolve()
+		}
+		return nil
+	}); err != nil {
+		return err
+	}
 	rep.Within = true
 	for i := range rep.Pieces {
 		r := &rep.Pieces[i]
 		r.asBody(rep.Limits)
 		rep.Within = rep.Within && r.Within
 	}
-	rep.settleKilns()
+	return rep.settleKilns(ctx)
 }
 
 // asBody puts the stresses of the body as it is in the place of its bounds.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sync"
 	"time"
 
 	"lehr/anneal/finding"
@@ -160,10 +161,10 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 		case known != nil || n > 0 || !g.revolves:
 		case anew && p.Profile == nil && (!r.asItIs.near() || f.bodies):
 			problem, middle := f.problem(g, off, mark), l.middle
-			r.revolve = func() revolved {
+			r.revolve = sync.OnceValue(func() revolved {
 				k, _ := g.revolve(problem, middle) // no error without an outline of one's own
 				return k
-			}
+			})
 		default:
 			if r.asItIs, err = g.revolve(f.problem(g, off, mark), l.middle); err != nil {
 				return r, err
