@@ -73,7 +73,7 @@ func (sv *solver) search() error {
 	case err != nil:
 		return err
 	}
-	if sv.best != nil && sv.st.Controller.Segments >= roomy && sv.seconds < near*sv.bound.Total.Seconds() {
+	if !sv.o.thorough && sv.best != nil && sv.st.Controller.Segments >= roomy && sv.seconds < near*sv.bound.Total.Seconds() {
 		return nil
 	}
 	other.o.Progress = nil
