@@ -65,6 +65,7 @@ func (e example) load(t testing.TB) (*piece.Load, kiln.Studio) {
 		l.Pieces[i].Even = true // reheated work: here the cooling is searched, not how the last piece evens out
 	}
 	st := kiln.DefaultStudio()
+	st.Limits.Margin = 0 // what a search finds uses its limits up
 	if e.fall > 0 {
 		st.Kiln.Measured, st.Kiln.Fall.TimeConstant = true, e.fall
 	}
