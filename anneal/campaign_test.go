@@ -87,20 +87,22 @@ var checks = []check{
 var kept = []struct {
 	name   string
 	checks []string
+	long   bool // asked with LEHR_LONG=1 or LEHR_CAMPAIGN=1 only
 	slow   bool // asked with LEHR_CAMPAIGN=1 only
 	known  string
 }{
-	{name: "1004", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing", "readyKeepsItsWord"}},
+	{name: "1004", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing", "readyKeepsItsWord"}, long: true},
 	{name: "1314", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing", "moreIsNeverShorter"}, slow: true},
 	{name: "1378", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing"}, slow: true},
-	{name: "9010", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "readyKeepsItsWord", "shareAgrees"}},
+	{name: "9010", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "readyKeepsItsWord", "shareAgrees"}, long: true},
 	{name: "9027", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "twiceIsTheSame"}},
 }
 
 // TestCampaign_kept: what a campaign once broke stays mended.
 func TestCampaign_kept(t *testing.T) {
+	campaign := os.Getenv("LEHR_CAMPAIGN") == "1"
 	for _, row := range kept {
-		if row.slow && os.Getenv("LEHR_CAMPAIGN") != "1" {
+		if row.slow && !campaign || row.long && !campaign && os.Getenv("LEHR_LONG") != "1" {
 			continue
 		}
 		var a attempt
@@ -127,7 +129,7 @@ func TestCampaign_kept(t *testing.T) {
 // TestCampaign tries to break what must hold of every load and studio: random
 // ones that are valid, against each check by name. What breaks is shrunk, and
 // printed as the two files that a person can run. Without LEHR_CAMPAIGN=1 it is the
-// same few each time; with it they are new ones, for as long as -campaign says.
+// same few each time, more with LEHR_LONG=1; with it they are new ones, for as long as -campaign says.
 func TestCampaign(t *testing.T) {
 	long := os.Getenv("LEHR_CAMPAIGN") == "1"
 	total := 0
@@ -149,7 +151,11 @@ func TestCampaign(t *testing.T) {
 				}
 			}
 			if !long {
-				rounds(t, max(1, 6/c.cost), 1)
+				n := 2
+				if os.Getenv("LEHR_LONG") == "1" {
+					n = 6
+				}
+				rounds(t, max(1, n/c.cost), 1)
 				rapid.Check(t, once)
 				t.Logf("%d tried, %d had a program to judge", tried, judged)
 				return

@@ -3,6 +3,7 @@ package outage
 import (
 	"context"
 	"math"
+	"os"
 	"testing"
 	"time"
 
@@ -149,13 +150,15 @@ func unmeasured(t testing.TB, failed, found float64, after time.Duration, pieces
 // and what may have cracked is not heated first.
 func TestFind_order(t *testing.T) {
 	left, breaks, cracked, within := 0, 0, 0, 0
-	for _, c := range []Case{
+	cases := []Case{
 		unmeasured(t, 560, 70, 390*time.Minute, "sphere 64mm"),
-		unmeasured(t, 560, 310, 140*time.Minute, "sphere 64mm", "sphere 32mm"),
 		unmeasured(t, 560, 310, 140*time.Minute, "sphere 48mm"),
-		unmeasured(t, 560, 100, 150*time.Minute, "sphere 80mm"),
 		unmeasured(t, 480, 150, 0, "sphere 40mm"),
-	} {
+	}
+	if os.Getenv("LEHR_LONG") == "1" {
+		cases = append(cases, unmeasured(t, 560, 310, 140*time.Minute, "sphere 64mm", "sphere 32mm"), unmeasured(t, 560, 100, 150*time.Minute, "sphere 80mm"))
+	}
+	for _, c := range cases {
 		a := find(t, c)
 		for i, w := range a.Ways {
 			if math.IsNaN(w.tension) || w.Earliest > w.Lasts || w.Lasts > w.Latest {

@@ -35,7 +35,7 @@ func TestShare_aloneWhatGoesTogether(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	together, err := Plan(context.Background(), l, st, Options{})
+	together, err := Plan(context.Background(), l, st, hoursOnly)
 	if err != nil {
 		t.Fatal(err)
 	}

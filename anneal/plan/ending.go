@@ -42,7 +42,7 @@ func LeaveToKiln(ctx context.Context, rep *verify.Report) (*verify.Report, error
 			continue
 		}
 		tried = append(tried, way.Segments)
-		next, err := verify.Judge(ctx, way.Schedule, rep.Load, st, rep.Limits, verify.DefaultSettings, nil)
+		next, err := verify.Again(ctx, way.Schedule, rep.Limits, rep)
 		if err == nil && next.Within {
 			if way.eased && len(parts.Segments) > len(ended.Segments) {
 				next.Notes.Add(finding.Of(finding.Eased).Lasting(max(0, next.Actual.Total()-ended.As(&st.Kiln).Total()), 0).Counting(1 - kiln.Followed))

@@ -119,7 +119,9 @@ func (a *answer) notes(sp *splitter) error {
 	}
 	by := a.by
 	a.by = nil
-	a.rep.Refine()
+	if err := a.rep.Refine(sp.ctx); err != nil {
+		return err
+	}
 	if err := by.noteRounding(a.rep); err != nil {
 		return err
 	}

@@ -14,8 +14,19 @@ import (
 	"lehr/glass/unit"
 )
 
-// historyLoads are loads of different shape, way in, bed and kiln.
+var histories map[string]*verify.Report
+
+// historyLoads are loads of different shape, way in, bed and kiln, planned once
+// for all tests.
 func historyLoads(t *testing.T) map[string]*verify.Report {
+	t.Helper()
+	if histories == nil {
+		histories = planHistories(t)
+	}
+	return histories
+}
+
+func planHistories(t *testing.T) map[string]*verify.Report {
 	t.Helper()
 	pieceOf := func(text, name string) piece.Piece {
 		p, err := piece.Parse(text)

@@ -34,22 +34,12 @@ const (
 // what slowing for one limit left unused of another. Between, only the middle
 // reading of each glass is simulated, with the worst case of the program before.
 func (pl *planner) slowToLimits() (*verify.Report, error) {
-	best, err := pl.judged(nil)
+	best, err := pl.judged(nil) // bodies of revolution by their bounds
 	if err != nil {
 		return nil, err
 	}
-	for i := range refreshes {
-		if pl.holds(best) {
-			break
-		}
-		next, err := pl.slowed(best, i < tightened)
-		if err != nil {
-			return nil, err
-		}
-		if next == best { // nothing that can be slowed helps, as where the kiln is opened too hot
-			break
-		}
-		best = next
+	if best, err = pl.brought(best); err != nil {
+		return nil, err
 	}
 	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.soakLonger, pl.lastFaster} {
 		for range rounds {
@@ -64,6 +54,15 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 			}
 		}
 	}
+	if best.Borrows() {
+		pl.own = true
+		if best, err = pl.again(best); err == nil {
+			best, err = pl.brought(best)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
 	rep, err := pl.anyKiln(best)
 	if err != nil {
 		return nil, err
@@ -72,9 +71,29 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 		return nil, err
 	}
 	if !(pl.o.quiet && rep.Within) { // bodies as they are are within all the more
-		rep.Refine()
+		if err := rep.Refine(pl.ctx); err != nil {
+			return nil, err
+		}
 	}
 	return rep, verify.Evening(pl.ctx, rep)
+}
+
+// brought slows a program until its limits hold.
+func (pl *planner) brought(best *verify.Report) (*verify.Report, error) {
+	for i := range refreshes {
+		if pl.holds(best) {
+			break
+		}
+		next, err := pl.slowed(best, i < tightened)
+		if err != nil {
+			return nil, err
+		}
+		if next == best { // nothing that can be slowed helps, as where the kiln is opened too hot
+			break
+		}
+		best = next
+	}
+	return best, nil
 }
 
 // anyKiln leaves to the kiln what can be, and slows further where a kiln that
@@ -154,16 +173,23 @@ func (pl *planner) judged(like *verify.Report) (*verify.Report, error) {
 	if err != nil {
 		return nil, err
 	}
+	if like == nil {
+		return verify.ByBounds(pl.ctx, s, pl.load, pl.st, pl.limits)
+	}
 	return verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, verify.DefaultSettings, like)
 }
 
-// again is judged by the program's own worst case, with a report of a like one.
+// again is judged by the program's own worst case, with a report of a like one;
+// bodies as they are count as in that until the end.
 func (pl *planner) again(like *verify.Report) (*verify.Report, error) {
 	s, err := pl.draft.round(pl.st)
 	if err != nil {
 		return nil, err
 	}
-	return verify.Again(pl.ctx, s, pl.limits, like)
+	if pl.own {
+		return verify.Again(pl.ctx, s, pl.limits, like)
+	}
+	return verify.Alike(pl.ctx, s, pl.limits, like)
 }
 
 // slow changes the proposal where the report exceeds a limit. It answers false

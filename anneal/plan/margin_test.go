@@ -20,7 +20,7 @@ func TestMargin_isLeft(t *testing.T) {
 	st := kiln.DefaultStudio()
 	all := st
 	all.Limits.Margin = 0
-	full, err := Plan(ctx, l, all, Options{})
+	full, err := Plan(ctx, l, all, hoursOnly)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -33,7 +33,7 @@ func TestMargin_isLeft(t *testing.T) {
 	if use := most(full); use < 0.97 || full.Notes.Has(finding.MarginLeft) {
 		t.Fatalf("without a margin %.3f of a limit is used: the test says nothing", use)
 	}
-	o := Options{Limits: kiln.Limits{Margin: 0.1, MarginGiven: true}}
+	o := Options{quiet: true, Limits: kiln.Limits{Margin: 0.1, MarginGiven: true}}
 	inFile := st
 	inFile.Limits.Margin, inFile.Limits.MarginGiven = 0.1, true
 	shared, err := Share(ctx, l, st, o)
@@ -42,10 +42,13 @@ func TestMargin_isLeft(t *testing.T) {
 	}
 	for name, plan := range map[string]func() (*verify.Report, error){
 		"plan":     func() (*verify.Report, error) { return Plan(ctx, l, st, o) },
-		"studio":   func() (*verify.Report, error) { return Plan(ctx, l, inFile, Options{}) },
+		"studio":   func() (*verify.Report, error) { return Plan(ctx, l, inFile, hoursOnly) },
 		"ready-by": func() (*verify.Report, error) { return ReadyBy(ctx, l, st, o, unit.Clock(8*60), Plan) },
 		"share":    func() (*verify.Report, error) { return shared.Firings[0].Report, nil },
 	} {
+		if !long() && (name == "studio" || name == "ready-by") {
+			continue
+		}
 		rep, err := plan()
 		if err != nil {
 			t.Fatal(name, err)
@@ -73,7 +76,7 @@ func TestMargin_isLeft(t *testing.T) {
 			}
 		}
 	}
-	given, err := Plan(ctx, l, st, Options{Limits: kiln.Limits{Residual: 0.8 * unit.Megapascal, Margin: 0.1, MarginGiven: true}})
+	given, err := Plan(ctx, l, st, Options{quiet: true, Limits: kiln.Limits{Residual: 0.8 * unit.Megapascal, Margin: 0.1, MarginGiven: true}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -104,6 +104,7 @@ type planner struct {
 	draft        draft
 	longer       int           // times the soak was lengthened
 	merged       bool          // ramps were joined for want of segments
+	own          bool          // bodies as they are are those of the program itself
 	stillSets    unit.Delta    // how far below the set point a ramp counts for what is left
 	asked        time.Duration // the soak before
 	// ceiling is the hottest soak that the load bears, where that counts.

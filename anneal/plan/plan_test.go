@@ -22,17 +22,24 @@ import (
 	"lehr/glass/unit"
 )
 
+// hoursOnly are the options of a plan of which only the program is asked: not what
+// rounding costs, nor the bodies as they are where their bounds are kept.
+var hoursOnly = Options{quiet: true}
+
+// long reports whether every row runs: CI says so with LEHR_LONG=1.
+func long() bool { return os.Getenv("LEHR_LONG") == "1" }
+
 // few checks a property with n draws with LEHR_CAMPAIGN=1, half of them with
-// LEHR_LONG=1 and a sixth otherwise: a plan takes a tenth of a second or more, and
+// LEHR_LONG=1 and a twelfth otherwise: a plan takes a tenth of a second or more, and
 // the tests of the package have a few seconds.
 func few(t *testing.T, n int, property func(*rapid.T)) {
 	t.Helper()
 	switch {
 	case os.Getenv("LEHR_CAMPAIGN") == "1":
-	case os.Getenv("LEHR_LONG") == "1":
+	case long():
 		n = (n + 1) / 2
 	default:
-		n = (n + 5) / 6
+		n = (n + 11) / 12
 	}
 	f := flag.Lookup("rapid.checks")
 	if old := f.Value.String(); old == f.DefValue { // a number given by hand stands
@@ -141,8 +148,8 @@ func TestPlan_thickerIsNeverFaster(t *testing.T) {
 		thin := rapid.Float64Range(8, 70).Draw(t, "mm")
 		thick := thin * rapid.Float64Range(1.02, 1.6).Draw(t, "times")
 		st := exactController()
-		a := mustPlan(t, &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{drawOne(t, thin, name, shape, resting)}}, st, Options{})
-		b := mustPlan(t, &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{drawOne(t, thick, name, shape, resting)}}, st, Options{})
+		a := mustPlan(t, &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{drawOne(t, thin, name, shape, resting)}}, st, hoursOnly)
+		b := mustPlan(t, &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{drawOne(t, thick, name, shape, resting)}}, st, hoursOnly)
 		if !a.Within || !b.Within {
 			t.Fatalf("planned over a limit")
 		}
@@ -163,8 +170,8 @@ func TestPlan_unitsDoNotMatter(t *testing.T) {
 			Pieces: []piece.Piece{drawOne(t, rapid.Float64Range(10, 60).Draw(t, "mm"), rapid.SampledFrom(families).Draw(t, "glass"),
 				rapid.IntRange(0, len(shapes)-1).Draw(t, "shape"), drawResting(t))}}
 		st := kiln.DefaultStudio()
-		a := mustPlan(t, l, st.In(unit.Metric), Options{})
-		b := mustPlan(t, l, st.In(unit.US), Options{})
+		a := mustPlan(t, l, st.In(unit.Metric), hoursOnly)
+		b := mustPlan(t, l, st.In(unit.US), hoursOnly)
 		if a.Within != b.Within || len(a.Schedule.Segments) != len(b.Schedule.Segments) {
 			t.Fatalf("°C %+v\n°F %+v", a.Schedule, b.Schedule)
 		}
@@ -203,9 +210,9 @@ func TestPlan_aPieceNeverShortensIt(t *testing.T) {
 			l.Pieces = append(l.Pieces, drawOne(t, rapid.Float64Range(8, 60).Draw(t, "mm"), name, rapid.IntRange(0, len(shapes)-1).Draw(t, "shape"), drawResting(t)))
 		}
 		st := exactController()
-		a := mustPlan(t, l, st, Options{})
+		a := mustPlan(t, l, st, hoursOnly)
 		more := &piece.Load{Into: piece.HotKiln, Pieces: append(slices.Clone(l.Pieces), drawOne(t, rapid.Float64Range(8, 60).Draw(t, "mm"), name, rapid.IntRange(0, len(shapes)-1).Draw(t, "shape"), drawResting(t)))}
-		b := mustPlan(t, more, st, Options{})
+		b := mustPlan(t, more, st, hoursOnly)
 		if hours(b) < hours(a)*0.97-roundingStep(a) {
 			t.Fatalf("%.3f h, with one more piece %.3f h", hours(a), hours(b))
 		}
@@ -218,7 +225,7 @@ func TestPlan_looserLimitsNeverLengthenIt(t *testing.T) {
 		l := &piece.Load{Into: rapid.SampledFrom([]piece.Into{piece.HotKiln, piece.ColdKiln}).Draw(t, "into"),
 			Pieces: []piece.Piece{drawOne(t, rapid.Float64Range(10, 70).Draw(t, "mm"), rapid.SampledFrom(families).Draw(t, "glass"),
 				rapid.IntRange(0, len(shapes)-1).Draw(t, "shape"), drawResting(t))}}
-		tight := Options{Limits: kiln.Limits{Tension: unit.Stress(rapid.Float64Range(0.8, 4).Draw(t, "tension")) * unit.Megapascal,
+		tight := Options{quiet: true, Limits: kiln.Limits{Tension: unit.Stress(rapid.Float64Range(0.8, 4).Draw(t, "tension")) * unit.Megapascal,
 			Residual: unit.Stress(rapid.Float64Range(0.3, 2).Draw(t, "left")) * unit.Megapascal}}
 		// Away from the default, which stands for the published pairs and not for a
 		// limit of the worst case.
@@ -244,7 +251,7 @@ func TestPlan_orderDoesNotMatter(t *testing.T) {
 			l.Pieces = append(l.Pieces, drawOne(t, rapid.Float64Range(8, 60).Draw(t, "mm"), name, rapid.IntRange(0, len(shapes)-1).Draw(t, "shape"), drawResting(t)))
 		}
 		other := &piece.Load{Into: piece.HotKiln, Pieces: rapid.Permutation(l.Pieces).Draw(t, "order")}
-		a, b := mustPlan(t, l, kiln.DefaultStudio(), Options{}), mustPlan(t, other, kiln.DefaultStudio(), Options{})
+		a, b := mustPlan(t, l, kiln.DefaultStudio(), hoursOnly), mustPlan(t, other, kiln.DefaultStudio(), hoursOnly)
 		if !reflect.DeepEqual(a.Schedule, b.Schedule) {
 			t.Fatalf("%+v\n%+v", a.Schedule, b.Schedule)
 		}
@@ -290,7 +297,7 @@ func TestPlan_keyedIn(t *testing.T) {
 		l := &piece.Load{Into: rapid.SampledFrom([]piece.Into{piece.HotKiln, piece.ColdKiln, piece.WarmOnly}).Draw(t, "into"),
 			Pieces: []piece.Piece{drawOne(t, rapid.Float64Range(10, 45).Draw(t, "mm"), rapid.SampledFrom(families).Draw(t, "glass"),
 				rapid.IntRange(0, len(shapes)-1).Draw(t, "shape"), drawResting(t))}}
-		rep, err := Plan(context.Background(), l, st, Options{})
+		rep, err := Plan(context.Background(), l, st, hoursOnly)
 		var slow *kiln.SlowError
 		if errors.As(err, &slow) {
 			return // it says so instead

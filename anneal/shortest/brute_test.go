@@ -26,8 +26,12 @@ func TestBruteForce(t *testing.T) {
 		{"disc, quick kiln", "borosilicate-33", []string{"disc 80mm x 25mm"}, piece.HotKiln, time.Hour},
 		{"soft sphere", "soda-104", []string{"sphere 2in"}, piece.HotKiln, 90 * time.Minute},
 	}
-	if !long() {
+	switch {
+	case campaign():
+	case long():
 		tried = tried[:1]
+	default:
+		tried = []example{{"small sphere, quick kiln", "borosilicate-33", []string{"sphere 1.5in"}, piece.HotKiln, time.Hour}}
 	}
 	for _, e := range tried {
 		l, st := e.load(t)
@@ -41,6 +45,17 @@ func TestBruteForce(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		// The coarse simulation is several per cent off for some pieces, a disc among
+		// them: what it finds is corrected by what it is off for the answer.
+		full, err := judge.Calibrate(res.Report.Schedule, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		coarse, err := judge.Measure(res.Report.Schedule, 0, verify.Coarse)
+		if err != nil {
+			t.Fatal(err)
+		}
+		bias := full.Residual / coarse.Residual
 		hold := res.Report.Schedule.Segments[0].Hold.Seconds()
 		soak := frame.Soak.Kelvin()
 		type point struct{ first, second, a, c float64 }
@@ -53,6 +68,12 @@ func TestBruteForce(t *testing.T) {
 					}
 				}
 			}
+		}
+		if !long() { // every other point
+			for i := range len(points) / 2 {
+				points[i] = points[2*i]
+			}
+			points = points[:len(points)/2]
 		}
 		best := make([]float64, len(points))
 		err = parallel.Each(t.Context(), len(points), func(i int) error {
@@ -67,7 +88,7 @@ func TestBruteForce(t *testing.T) {
 				if err != nil {
 					return err
 				}
-				if m.Residual <= 0.995 && m.Tension() <= 0.995 {
+				if m.Residual*bias <= 0.995 && m.Tension() <= 0.995 {
 					lo = slow
 					best[i] = math.Min(best[i], hours(s, st.Kiln))
 				} else {
@@ -84,9 +105,9 @@ func TestBruteForce(t *testing.T) {
 			least = math.Min(least, b)
 		}
 		found := res.Report.Actual.Total().Seconds()
-		t.Logf("%s: %d programs of the grid, the best %.2f h; found %.2f h, floor %.2f h, rule %.2f h", e.name, len(points), least/3600, found/3600,
-			res.Floor.Total.Hours(), res.Rule.Actual.Total().Hours())
-		if least < found*0.985 {
+		t.Logf("%s: %d programs of the grid, the best %.2f h; found %.2f h, floor %.2f h, rule %.2f h; the coarse simulation is off by %+.1f %%", e.name, len(points), least/3600, found/3600,
+			res.Floor.Total.Hours(), res.Rule.Actual.Total().Hours(), 100*(1/bias-1))
+		if least < found*0.99 {
 			t.Errorf("%s: the grid has a program of %.2f h, the search found %.2f h", e.name, least/3600, found/3600)
 		}
 	}

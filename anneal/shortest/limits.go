@@ -37,7 +37,7 @@ func (sv *solver) tune(g grid, base draft, soak int, rate []float64, scale bool)
 			worst = math.Max(worst, m.Residual)
 		}
 		if !scale || try == tunings-1 || worst > tuned && worst < 1/tuned {
-			return sv.correct(s)
+			return sv.correct(s, coarse)
 		}
 		f := math.Max(tuneLeast, math.Min(tuneMost, 1/math.Max(worst, 1e-3)))
 		for j := range min(g.frozenFrom, len(rate)) {
@@ -47,13 +47,9 @@ func (sv *solver) tune(g grid, base draft, soak int, rate []float64, scale bool)
 	return nil
 }
 
-// correct finds the worst case for programs like one, the bias of the coarse
-// simulation there, and which groups may decide.
-func (sv *solver) correct(s program.Schedule) error {
-	coarse, err := sv.measureAll(s, verify.Coarse)
-	if err != nil {
-		return err
-	}
+// correct finds the worst case for programs like one that was simulated coarsely,
+// the bias of the coarse simulation there, and which groups may decide.
+func (sv *solver) correct(s program.Schedule, coarse []verify.Measured) error {
 	worst := 0.0
 	for _, m := range coarse {
 		worst = math.Max(worst, m.Residual)

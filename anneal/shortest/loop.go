@@ -50,7 +50,6 @@ func (sv *solver) search() error {
 		return sv.noSoak(g)
 	}
 	base.soak, base.hold = g.node[soak], g.hold[soak]
-	// Not earlier: how long each soak must be is asked of every reading.
 	if _, err := sv.calibrate(base.soakedAt(sv.heating).exact()); err != nil {
 		return err
 	}
@@ -74,7 +73,7 @@ func (sv *solver) search() error {
 	case err != nil:
 		return err
 	}
-	if sv.best != nil && sv.st.Controller.Segments >= roomy && sv.seconds < near*sv.bound.Total.Seconds() {
+	if !sv.o.thorough && sv.best != nil && sv.st.Controller.Segments >= roomy && sv.seconds < near*sv.bound.Total.Seconds() {
 		return nil
 	}
 	other.o.Progress = nil

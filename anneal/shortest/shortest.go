@@ -28,7 +28,6 @@ import (
 	"sync/atomic"
 	"time"
 
-	"lehr/anneal/finding"
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -45,6 +44,10 @@ type Options struct {
 	// Progress is called from time to time by the goroutine that called
 	// Shortest (default: not at all).
 	Progress func(Progress)
+
+	// thorough takes no shortcut: every reading of every group is simulated finely,
+	// from both starts. It is what the search is compared with.
+	thorough bool
 }
 
 // Progress says how far a search is.
@@ -268,23 +271,10 @@ func (sv *solver) begin(s program.Schedule) error {
 	if err == nil && e.within() {
 		sv.offer(plain)
 	}
-	return err
-}
-
-// Planner returns a [anneal.Planner] that searches: for the commands that plan
-// many times. Where nothing is found a load of several pieces has a conflict.
-func Planner(progress func(Progress)) plan.Planner {
-	return func(ctx context.Context, l *piece.Load, st kiln.Studio, o plan.Options) (*verify.Report, error) {
-		res, err := Shortest(ctx, l, st, Options{Options: o, Progress: progress})
-		var none *NoneError
-		if errors.As(err, &none) && len(l.Pieces) > 1 {
-			return nil, &plan.ConflictError{Load: l, Reasons: finding.List{finding.Of(finding.NotFound)}}
-		}
-		if err != nil {
-			return nil, err
-		}
-		return res.Report, nil
+	if err == nil { // soaks count with its worst case until drafts have their own
+		_, err = sv.calibrate(plain)
 	}
+	return err
 }
 
 // warm answers for a load that is only brought up: the rule already heats as
@@ -308,6 +298,9 @@ func (sv *solver) measure(s program.Schedule, group int, a verify.Accuracy) (ver
 		return verify.Measured{}, err
 	}
 	sv.count.Add(1)
+	if sv.o.thorough {
+		a = verify.Full
+	}
 	return sv.evaluator.Measure(s, group, a)
 }
 
@@ -354,7 +347,9 @@ func (sv *solver) measureWatched(s program.Schedule) ([]verify.Measured, error) 
 
 // watches says that a group may decide; until [solver.tune] has simulated all of
 // them each may.
-func (sv *solver) watches(group int) bool { return group >= len(sv.watched) || sv.watched[group] }
+func (sv *solver) watches(group int) bool {
+	return sv.o.thorough || group >= len(sv.watched) || sv.watched[group]
+}
 
 // target is the share of the limit of tension left that a coarse simulation of
 // a group may show.

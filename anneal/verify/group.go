@@ -3,11 +3,13 @@ package verify
 import (
 	"fmt"
 	"math"
+	"sync/atomic"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/rule"
 	"lehr/anneal/sim"
+	"lehr/anneal/sim/axial"
 	"lehr/anneal/sim/plane"
 	"lehr/anneal/spread"
 	"lehr/glass"
@@ -30,8 +32,13 @@ type Group struct {
 	inside  Inside // what lies in it, for a search
 	steady  rule.SteadyBody
 
+	revolution axial.Body // as the piece is, where it is a body of revolution
+	revolves   bool
+	inBed      bool // the factors of its bed are not in that body
+
 	worst  []factors // by place, of the program that a search calibrated with
 	asItIs revolved  // of the same program
+	last   atomic.Pointer[measuredFully]
 }
 
 // glassOf is one way to pose the glass for heat: variants that share its
@@ -72,6 +79,9 @@ func newGroup(p piece.Piece) (*Group, error) {
 	}
 	if o, ok := p.Outline(); ok {
 		g.outline = &o
+	}
+	if g.revolution, g.inBed, g.revolves = p.Revolved(); g.revolves {
+		g.revolution = g.revolution.Kept()
 	}
 	g.pairs, g.steady = pairsOf(p), rule.SteadyOf(g.Body, p.Glass)
 	g.glasses = []glassOf{{material: m}}

@@ -48,11 +48,11 @@ func OverKilns(ctx context.Context, rep *Report) error {
 	if rep.Studio.Kiln.Measured || rep.Load.Into == piece.WarmOnly || rep.Replayed {
 		return nil
 	}
-	reports, kilns, err := inKilns(ctx, rep.Schedule, rep.Load, rep.Studio, rep.Limits)
+	reports, kilns, err := inKilns(ctx, rep.Schedule, rep.Load, rep.Studio, rep.Limits, rep)
 	if err != nil {
 		return err
 	}
-	rep.Kilns = append(rep.Kilns, kilns...)
+	rep.Kilns, rep.others = append(rep.Kilns, kilns...), reports
 	told := rep.Verdict()
 	changed := make([]bool, len(rep.Pieces))
 	for i, other := range reports {
@@ -75,21 +75,100 @@ func OverKilns(ctx context.Context, rep *Report) error {
 }
 
 // inKilns judges a program in each of the kilns, and says what it comes to there.
-func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) ([]*Report, []InKiln, error) {
+// With the report of the program as told a body is computed as it is only where
+// that decides whether a kiln is worse, and the uses are upper bounds, for
+// settleKilns to lower.
+func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, told *Report) ([]*Report, []InKiln, error) {
 	falls := Falls()
 	out, kilns := make([]*Report, len(falls)), make([]InKiln, len(falls))
 	err := parallel.Each(ctx, len(falls), func(i int) error {
 		as := st
 		as.Kiln.Measured, as.Kiln.Fall.TimeConstant = true, falls[i]
-		rep, err := Judge(ctx, s, l, as, limits, sim.Settings{}, nil)
+		rep, err := judge(ctx, s, l, as, limits, sim.Settings{}, told, true, told != nil)
 		if err != nil {
 			return err
 		}
-		rep.Refine()
+		all := told == nil
+		if !all {
+			if all, err = rep.asWorse(ctx, told); err == nil && all {
+				rep, err = Judge(ctx, s, l, as, limits, sim.Settings{}, nil)
+			}
+		}
+		if all && err == nil {
+			err = rep.Refine(ctx)
+		}
+		if err != nil {
+			return err
+		}
 		out[i], kilns[i] = rep, InKiln{falls[i], rep.Verdict(), rep.Use(), rep.Actual.Total()}
 		return nil
 	})
 	return out, kilns, err
+}
+
+// asWorse computes as they are the bodies of which that may decide whether they
+// are worse off than in the report of the program as told. It answers whether one
+// of them exceeds what its bound was raised by, so that all must be judged anew.
+func (rep *Report) asWorse(ctx context.Context, told *Report) (exceeds bool, err error) {
+	const doubt, same = 1.02, 1 + 1e-6 // what a body near its bound may exceed it by; what is no difference
+	rep.Within = true
+	for i := range rep.Pieces {
+		r, as := &rep.Pieces[i], told.Pieces[i]
+		worse := !r.Within
+		see := func(use, was float64, near bool) {
+			worse = worse || use > was*same || near && use*doubt > 1 && use*same < was
+		}
+		see(r.Tension.Use, as.Tension.Use, r.asItIs.near())
+		see(r.Left.Use, as.Left.Use, r.asItIs.left > clear)
+		if as.Refined != (Refined{}) { // bounds are compared with bounds otherwise
+			for seg, use := range r.SpanUse {
+				see(use, as.SpanUse[seg], false)
+			}
+		}
+		if err := ctx.Err(); err != nil {
+			return false, err
+		}
+		if worse && r.revolve != nil {
+			was := r.asItIs
+			k := r.revolve()
+			r.asItIs, r.revolve = k, nil
+			if k.surface > max(1, was.surface) || k.inside > max(1, was.inside) || k.left > max(1, was.left) {
+				return true, nil
+			}
+			r.asBody(rep.Limits)
+		}
+		rep.Within = rep.Within && r.Within
+	}
+	return false, nil
+}
+
+// settleKilns finds what [OverKilns] left open: how much of a limit is used in each
+// kiln where only a bound is known.
+func (rep *Report) settleKilns(ctx context.Context) error {
+	for i, other := range rep.others {
+		for at := other.tightest(); other.Pieces[at].revolve != nil; at = other.tightest() {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			other.Pieces[at].asBody(other.Limits)
+		}
+		if rep.Kilns[i].Use = other.Use(); rep.whole > 0 {
+			rep.Kilns[i].Use *= rep.whole
+		}
+	}
+	rep.others = nil
+	return nil
+}
+
+// tightest is the index of the piece that uses most of a limit.
+func (rep *Report) tightest() (at int) {
+	use := func(r PieceReport) float64 { return math.Max(r.Tension.Use, r.Left.Use) }
+	for i, r := range rep.Pieces {
+		if use(r) > use(rep.Pieces[at]) {
+			at = i
+		}
+	}
+	return at
 }
 
 // Use is the greatest share of a limit, of tension or of what is left, that the
@@ -151,7 +230,7 @@ func (rep *Report) noteKilns() {
 // unmeasured judges a program that leaves cooling to a kiln that nobody measured:
 // in the kiln, of those that it may be, in which it uses its limits most.
 func unmeasured(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Report, error) {
-	reports, kilns, err := inKilns(ctx, s, l, st, limits)
+	reports, kilns, err := inKilns(ctx, s, l, st, limits, nil)
 	if err != nil {
 		return nil, err
 	}

@@ -48,8 +48,7 @@ func Replay(ctx context.Context, c kiln.Curve, l *piece.Load, st kiln.Studio, li
 		rep.Within = rep.Within && r.Within
 	}
 	rep.explainReplay(f)
-	rep.Refine()
-	return rep, nil
+	return rep, rep.Refine(ctx)
 }
 
 // lines returns a curve as a schedule, one segment for each line.

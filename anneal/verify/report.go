@@ -54,6 +54,9 @@ type Report struct {
 	Kilns []InKiln
 	// Shortest compares it with what else is possible, nil if nobody searched.
 	Shortest *Shortest
+
+	others []*Report // of Kilns, until their uses are known
+	whole  float64   // what these are multiplied by, 0 for 1
 }
 
 // AddSource names a source of the report, once.
@@ -104,8 +107,13 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err != nil {
 		return nil, err
 	}
-	rep.Refine()
+	if err := rep.Refine(ctx); err != nil {
+		return nil, err
+	}
 	if err := OverKilns(ctx, rep); err != nil {
+		return nil, err
+	}
+	if err := rep.settleKilns(ctx); err != nil {
 		return nil, err
 	}
 	if err := rep.NoteHot(); err != nil {
@@ -119,22 +127,36 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 // load it simulates average glass alone and takes the worst case from there: for
 // a planner on its way, never for an answer.
 func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, settings sim.Settings, like *Report) (*Report, error) {
-	return judge(ctx, s, l, st, limits, settings, like, like == nil)
+	return judge(ctx, s, l, st, limits, settings, like, like == nil, false)
 }
 
 // Again is [Judge] with nothing taken over, for a program like one that was judged:
 // bodies that were far below their bounds are computed only by [Report.Refine].
 func Again(ctx context.Context, s program.Schedule, limits kiln.Limits, like *Report) (*Report, error) {
-	return judge(ctx, s, like.Load, like.Studio, limits, DefaultSettings, like, true)
+	return judge(ctx, s, like.Load, like.Studio, limits, DefaultSettings, like, true, false)
 }
 
-// judge does both; anew says that nothing but bodies is taken over.
-func judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, settings sim.Settings, like *Report, anew bool) (*Report, error) {
+// Alike is [Again] with all bodies taken over: for a planner on its way, which
+// asks [Report.Borrows] at its end.
+func Alike(ctx context.Context, s program.Schedule, limits kiln.Limits, like *Report) (*Report, error) {
+	return judge(ctx, s, like.Load, like.Studio, limits, DefaultSettings, like, true, true)
+}
+
+// ByBounds is [Judge] of a first program with bodies of revolution by their bounds:
+// as [Alike] for a planner on its way.
+func ByBounds(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Report, error) {
+	return judge(ctx, s, l, st, limits, DefaultSettings, nil, true, true)
+}
+
+// judge does all of these; anew says that nothing but bodies is taken over, bodies
+// that all of them are, or wait.
+func judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, settings sim.Settings, like *Report, anew, bodies bool) (*Report, error) {
 	s, err := s.Fulfilled(st)
 	if err != nil {
 		return nil, err
 	}
 	f := newFiring(s, st, l, limits)
+	f.bodies = bodies
 	pieces, err := f.simulateAll(ctx, l.Pieces, settings, like, anew)
 	if err != nil {
 		return nil, f.placed(err)

@@ -1,9 +1,13 @@
 package verify
 
 import (
+	"context"
 	"fmt"
 	"math"
+	"slices"
 
+	"lehr/anneal/internal/parallel"
+	"lehr/anneal/kiln"
 	"lehr/anneal/sim"
 	"lehr/anneal/sim/axial"
 	"lehr/glass/unit"
@@ -20,10 +24,12 @@ type revolved struct{ surface, inside, left float64 }
 // known reports whether the body was computed.
 func (r revolved) known() bool { return r.surface > 0 && r.inside > 0 && r.left > 0 }
 
+// clear is the share of a bound below which a body is far from it.
+const clear = 0.9
+
 // near reports whether the body was not computed, or comes near to its bound in
 // any of the three: of another program it may then exceed it.
 func (r revolved) near() bool {
-	const clear = 0.9
 	return !r.known() || r.surface > clear || r.inside > clear || r.left > clear
 }
 
@@ -31,13 +37,12 @@ func (r revolved) near() bool {
 // its bound. Where no mesh fits the body, or the section cannot be solved, the
 // bound stands.
 func (g *Group) revolve(p sim.Problem, bound bearing) (revolved, error) {
-	body, bed, ok := g.Piece.Revolved()
-	if !ok {
+	if !g.revolves {
 		return revolved{}, nil
 	}
 	gl := g.glasses[0]
 	p.Material, p.Light, p.Variants = gl.material, nil, []sim.Variant{gl.variants[0].sim}
-	res, err := axial.Run(p, sim.Settings{Cells: revolvedCells}, body)
+	res, err := axial.Run(p, sim.Settings{Cells: revolvedCells}, g.revolution)
 	if err != nil {
 		if g.Piece.Profile != nil {
 			return revolved{}, fmt.Errorf("%s: %w", g.Piece.What, err)
@@ -45,7 +50,7 @@ func (g *Group) revolve(p sim.Problem, bound bearing) (revolved, error) {
 		return revolved{}, nil
 	}
 	tension, left := 1.0, 1.0
-	if bed {
+	if g.inBed {
 		tension, left = g.Body.TensionFactor, g.Body.ResidualFactor
 	}
 	o := res.Outcomes[0]
@@ -54,7 +59,11 @@ func (g *Group) revolve(p sim.Problem, bound bearing) (revolved, error) {
 	if o.PeakOnSurface {
 		inside = math.Min(1, inside)
 	}
-	return revolved{ratioOver(o.Surface*tension, bound.surface.stress, float64(g.pairs.surface.Expected)), inside,
+	surface := ratioOver(o.Surface*tension, bound.surface.stress, float64(g.pairs.surface.Expected))
+	if g.outline != nil { // its bound is of all places together
+		inside = surface
+	}
+	return revolved{surface, inside,
 		ratioOver(o.Residual*left, bound.left, float64(g.pairs.left.Expected))}, nil
 }
 
@@ -111,19 +120,41 @@ type Refined struct{ Tension, Residual float64 }
 // Refine puts the stresses of bodies of revolution as they are in the place of
 // their bounds, and judges the pieces by them. It is for an answer, once it is
 // found; a search keeps to the bounds.
-func (rep *Report) Refine() {
+//
+// Errors: that of a canceled context.
+func (rep *Report) Refine(ctx context.Context) error {
+	if err := parallel.Each(ctx, len(rep.Pieces), func(i int) error {
+		if r := &rep.Pieces[i]; r.revolve != nil {
+			_ = r.revolve()
+		}
+		return nil
+	}); err != nil {
+		return err
+	}
 	rep.Within = true
 	for i := range rep.Pieces {
 		r := &rep.Pieces[i]
-		if r.revolve != nil {
-			r.asItIs, r.revolve = r.revolve(), nil
-		}
-		if k := r.asItIs; k.known() && r.Refined == (Refined{}) {
-			r.refine(k)
-			r.judge(rep.Limits)
-		}
+		r.asBody(rep.Limits)
 		rep.Within = rep.Within && r.Within
 	}
+	return rep.settleKilns(ctx)
+}
+
+// asBody puts the stresses of the body as it is in the place of its bounds.
+func (r *PieceReport) asBody(l kiln.Limits) {
+	if r.revolve != nil {
+		r.asItIs, r.revolve = r.revolve(), nil
+	}
+	if k := r.asItIs; k.known() && r.Refined == (Refined{}) {
+		r.refine(k)
+		r.judge(l)
+	}
+}
+
+// Borrows reports whether a body that comes near to its bound, or that nobody
+// computed, is that of a like program: of its own the piece may exceed the bound.
+func (rep *Report) Borrows() bool {
+	return slices.ContainsFunc(rep.Pieces, func(r PieceReport) bool { return r.revolve != nil && r.asItIs.near() })
 }
 
 func (r *PieceReport) refine(k revolved) {

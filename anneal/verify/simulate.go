@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sync"
 	"time"
 
 	"lehr/anneal/finding"
@@ -102,6 +103,7 @@ type firing struct {
 	kinkSeg  []int // segment of each kink
 	into     piece.Into
 	even     bool // pieces count as even at the start, whatever they are
+	bodies   bool // bodies as they are may wait: until then they are those of a like program, or their bounds
 }
 
 // newFiring prepares a schedule for the pieces that may see it.
@@ -156,13 +158,13 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 			return r, err
 		}
 		switch {
-		case known != nil || n > 0:
-		case anew && p.Profile == nil && !r.asItIs.near():
+		case known != nil || n > 0 || !g.revolves:
+		case anew && p.Profile == nil && (!r.asItIs.near() || f.bodies):
 			problem, middle := f.problem(g, off, mark), l.middle
-			r.revolve = func() revolved {
+			r.revolve = sync.OnceValue(func() revolved {
 				k, _ := g.revolve(problem, middle) // no error without an outline of one's own
 				return k
-			}
+			})
 		default:
 			if r.asItIs, err = g.revolve(f.problem(g, off, mark), l.middle); err != nil {
 				return r, err

@@ -33,7 +33,9 @@ func mustJudge(t testing.TB, s program.Schedule, l *piece.Load) *Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rep.Refine()
+	if err := rep.Refine(t.Context()); err != nil {
+		t.Fatal(err)
+	}
 	return rep
 }
 

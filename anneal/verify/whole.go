@@ -35,6 +35,7 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 		r.judge(limits)
 		rep.Within = rep.Within && r.Within
 	}
+	rep.whole = share
 	for i := range rep.Kilns {
 		k := &rep.Kilns[i]
 		if k.Use *= share; rep.Within && k.Use <= 1+1e-9 {

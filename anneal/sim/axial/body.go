@@ -2,12 +2,32 @@ package axial
 
 import (
 	"math"
+	"sync"
 )
 
 // Body is a body of revolution. Make one with Disc, Lens, Rod, Tube, Sphere,
 // flatSphere, Dome or Profile.
 type Body struct {
 	mesh func(cells int) (*grid, error)
+}
+
+// Kept is the body with its mesh made once for a number of cells, for who runs it
+// many times.
+func (b Body) Kept() Body {
+	var lock sync.Mutex
+	known := map[int]*grid{}
+	return Body{func(cells int) (*grid, error) {
+		lock.Lock()
+		defer lock.Unlock()
+		if g := known[cells]; g != nil {
+			return g, nil
+		}
+		g, err := b.mesh(cells)
+		if err == nil {
+			known[cells] = g
+		}
+		return g, err
+	}}
 }
 
 func positive(name string, x float64) error {
