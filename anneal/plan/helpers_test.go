@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"os"
 	"strings"
 	"testing"
 
@@ -39,3 +40,10 @@ func loadOf(t testing.TB, name string, pieces ...string) *piece.Load {
 func readSchedule(text string) (program.Schedule, error) {
 	return program.Read(strings.NewReader(text), "tonight.toml")
 }
+
+// hoursOnly are the options of a plan of which only the program is asked: not what
+// rounding costs, nor the bodies as they are where their bounds are kept.
+var hoursOnly = Options{quiet: true}
+
+// long reports whether every row runs: CI says so with LEHR_LONG=1.
+func long() bool { return os.Getenv("LEHR_LONG") == "1" }

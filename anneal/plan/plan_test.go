@@ -22,13 +22,6 @@ import (
 	"lehr/glass/unit"
 )
 
-// hoursOnly are the options of a plan of which only the program is asked: not what
-// rounding costs, nor the bodies as they are where their bounds are kept.
-var hoursOnly = Options{quiet: true}
-
-// long reports whether every row runs: CI says so with LEHR_LONG=1.
-func long() bool { return os.Getenv("LEHR_LONG") == "1" }
-
 // few checks a property with n draws with LEHR_CAMPAIGN=1, half of them with
 // LEHR_LONG=1 and a twelfth otherwise: a plan takes a tenth of a second or more, and
 // the tests of the package have a few seconds.
