@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
+	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
@@ -51,35 +52,68 @@ func mends(f finding.Finding) bool {
 // leaves fewest to anneal again, then is shortest.
 // Errors: those of [verify.Program], and that of the context.
 func (s *Sharing) Single(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, planner Planner) (*Single, error) {
-	var best *Single
-	var least [3]time.Duration
-	try := func(rep *verify.Report, firing int) {
+	var list []candidate
+	try := func(rep *verify.Report, firing int, whole bool) {
 		one, harmed, again := judgeSingle(rep, firing)
-		cost := [3]time.Duration{time.Duration(harmed), time.Duration(again), rep.Actual.Total()}
-		if best == nil || slices.Compare(cost[:], least[:]) < 0 {
-			best, least = one, cost
-		}
+		list = append(list, candidate{one, [3]time.Duration{time.Duration(harmed), time.Duration(again), rep.Actual.Total()}, whole})
 	}
 	for i, f := range s.Firings {
-		rep, err := verify.Program(ctx, f.Report.Schedule, l, st, o.Limits)
+		rep, err := quickly(ctx, f.Report.Schedule, l, st, o.Limits)
 		if err != nil {
 			return nil, err
 		}
-		try(rep, i)
+		try(rep, i, false)
 		if rep, err = soakedLess(ctx, rep); err != nil {
 			return nil, err
 		}
 		if rep != nil {
-			try(rep, -1)
+			try(rep, -1, false)
 		}
 	}
 	if s.whole != nil {
-		try(s.whole, -1)
+		try(s.whole, -1, true)
 	}
-	if best == nil {
+	if len(list) == 0 {
 		return nil, errors.New("no piece of the load has a program")
 	}
-	return best, best.again(ctx, s, l, st, o, planner)
+	// What looks best is judged wholly, until that is still the best.
+	for {
+		at := 0
+		for i, c := range list {
+			if slices.Compare(c.cost[:], list[at].cost[:]) < 0 {
+				at = i
+			}
+		}
+		best := list[at]
+		if best.whole {
+			return best.one, best.one.again(ctx, s, l, st, o, planner)
+		}
+		rep, err := verify.Program(ctx, best.one.Report.Schedule, l, st, o.Limits)
+		if err != nil {
+			return nil, err
+		}
+		list = slices.Delete(list, at, at+1)
+		try(rep, best.one.Firing, true)
+	}
+}
+
+// candidate is a program that the whole load may share, and what it costs: pieces
+// harmed, pieces to anneal again, hours.
+type candidate struct {
+	one   *Single
+	cost  [3]time.Duration
+	whole bool // judged as [verify.Program] does, not by bounds in one kiln
+}
+
+// quickly judges a program by bounds, in a kiln that follows it; as
+// [verify.Program] does where that is not told.
+func quickly(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) (*verify.Report, error) {
+	rep, err := verify.Judge(ctx, s, l, st, limits.Or(st.Limits), verify.DefaultSettings, nil)
+	var left *program.UnmeasuredError
+	if errors.As(err, &left) {
+		return verify.Program(ctx, s, l, st, limits)
+	}
+	return rep, err
 }
 
 // soakedLess shortens the soak of a program until no piece is held longer than it
@@ -108,7 +142,7 @@ func soakedLess(ctx context.Context, rep *verify.Report) (*verify.Report, error)
 			return nil, nil
 		}
 		var err error
-		if rep, err = verify.Program(ctx, s, rep.Load, rep.Studio, rep.Limits); err != nil {
+		if rep, err = quickly(ctx, s, rep.Load, rep.Studio, rep.Limits); err != nil {
 			return nil, err
 		}
 	}
