@@ -45,7 +45,7 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 	if rep.Within {
 		rep.Notes = slices.DeleteFunc(rep.Notes, func(f finding.Finding) bool { return f.Kind == finding.KilnDecides })
 	}
-	rep.wholeFindings(limits)
+	rep.wholeFindings(limits, unit.Stress(share))
 	left := finding.Of(finding.MarginLeft).Counting(limits.Margin).Which(kept)
 	if limits.MarginGiven {
 		rep.Notes.Add(left)
@@ -55,8 +55,7 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 }
 
 // wholeFindings has what was found while a margin was left name the whole limits.
-func (rep *Report) wholeFindings(limits kiln.Limits) {
-	share := unit.Stress(1 - limits.Margin)
+func (rep *Report) wholeFindings(limits kiln.Limits, share unit.Stress) {
 	for i, f := range rep.Notes {
 		switch f.Kind {
 		case finding.OpenedAt:
@@ -66,8 +65,11 @@ func (rep *Report) wholeFindings(limits kiln.Limits) {
 		}
 	}
 	for i, f := range rep.Assumptions {
-		if f.Kind == finding.TensionLimitGiven || f.Kind == finding.LeftLimitGiven {
-			rep.Assumptions[i].Stress /= share
+		switch f.Kind {
+		case finding.TensionLimitGiven:
+			rep.Assumptions[i].Stress = limits.Tension
+		case finding.LeftLimitGiven:
+			rep.Assumptions[i].Stress = limits.Residual
 		}
 	}
 	for _, why := range rep.Reasons { // each compares a stress with its limit
