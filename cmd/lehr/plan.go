@@ -94,24 +94,11 @@ func (a *app) runPlan(c *cobra.Command, f *planFlags, args []string) error {
 	if stop, err := checks.Danger(a.App, "plan", f.load.Facts); stop {
 		return err
 	}
-	load, st, err := flags.ReadLoad(a.App, "plan", f.load, args)
+	q, err := a.asked(c, f.load, f.views, args)
 	if err != nil {
 		return err
 	}
-	if a.Chart && a.JSON {
-		return desk.Usagef("leave one of them out", "plan: both --chart and --json")
-	}
-	o, err := f.load.Options("plan")
-	if err != nil {
-		return err
-	}
-	d, err := flags.ReadDrawn(a.App, "plan", f.views, load)
-	if err != nil {
-		return err
-	}
-	if err := a.Claim(c); err != nil {
-		return err
-	}
+	load, st, o := q.load, q.st, q.o
 	ctx, stop := desk.Interruptible(c.Context())
 	defer stop()
 	if f.failed.Given() {
@@ -137,7 +124,7 @@ func (a *app) runPlan(c *cobra.Command, f *planFlags, args []string) error {
 			return flags.Explained(err, st.Units)
 		}
 	}
-	if err := flags.LayOver(ctx, a.App, f.views, d, rep, o.Limits); err != nil {
+	if err := flags.LayOver(ctx, a.App, f.views, q.drawn, rep, o.Limits); err != nil {
 		return err
 	}
 	if err := flags.SaveProgram(a.App, f.out, rep); err != nil {
@@ -158,15 +145,41 @@ func (a *app) answer(rep *verify.Report) error {
 	if err := print(rep); err != nil {
 		return err
 	}
+	return planError(rep)
+}
+
+// question is what a plan is asked for, read from files and flags.
+type question struct {
+	load  *piece.Load
+	st    kiln.Studio
+	o     plan.Options
+	drawn report.Drawn
+}
+
+// asked reads what a plan is asked for, and claims the files that are to be written.
+func (a *app) asked(c *cobra.Command, l *flags.Load, v *flags.Views, args []string) (q question, err error) {
+	if q.load, q.st, err = flags.ReadLoad(a.App, c.Name(), l, args); err != nil {
+		return q, err
+	}
+	if a.Chart && a.JSON {
+		return q, desk.Usagef("leave one of them out", "%s: both --chart and --json", c.Name())
+	}
+	if q.o, err = l.Options(c.Name()); err != nil {
+		return q, err
+	}
+	if q.drawn, err = flags.ReadDrawn(a.App, c.Name(), v, q.load); err != nil {
+		return q, err
+	}
+	return q, a.Claim(c)
+}
+
+// planError is the error of a plan that exceeds a limit, that is not ready by its
+// hour, or beside which a line for leaving or opening the kiln is broken by what is
+// known.
+func planError(rep *verify.Report) error {
 	if rep.Verdict() != verify.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
 		return desk.ErrOverLimit
 	}
-	return keptError(rep)
-}
-
-// keptError is the error of a plan beside which a line for leaving or opening the
-// kiln is broken by what is known.
-func keptError(rep *verify.Report) error {
 	broken, err := report.NotKept(rep)
 	if err != nil {
 		return err

@@ -9,7 +9,6 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
-	"lehr/anneal/verify"
 	"lehr/cmd/lehr/checks"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
@@ -67,21 +66,11 @@ lehr sheet mixed.toml -o large.html --large`,
 		if len(lines) > 0 {
 			return a.dangerSheet(c, v, lines)
 		}
-		load, st, err := flags.ReadLoad(a.App, "sheet", l, args)
+		q, err := a.asked(c, l, v, args)
 		if err != nil {
 			return err
 		}
-		o, err := l.Options("sheet")
-		if err != nil {
-			return err
-		}
-		d, err := flags.ReadDrawn(a.App, "sheet", v, load)
-		if err != nil {
-			return err
-		}
-		if err := a.Claim(c); err != nil {
-			return err
-		}
+		load, st, o := q.load, q.st, q.o
 		ctx, stop := desk.Interruptible(c.Context())
 		defer stop()
 		if failed.Given() {
@@ -97,16 +86,13 @@ lehr sheet mixed.toml -o large.html --large`,
 		if err != nil {
 			return flags.Explained(err, st.Units)
 		}
-		if err := flags.LayOver(ctx, a.App, v, d, rep, o.Limits); err != nil {
+		if err := flags.LayOver(ctx, a.App, v, q.drawn, rep, o.Limits); err != nil {
 			return err
 		}
 		if err := flags.SaveViews(a.App, v, rep); err != nil {
 			return err
 		}
-		if rep.Verdict() != verify.WithinLimits || rep.Ready != nil && !rep.Ready.Met {
-			return desk.ErrOverLimit
-		}
-		return keptError(rep)
+		return planError(rep)
 	}
 	return c
 }
