@@ -20,9 +20,9 @@ import (
 	"lehr/glass"
 )
 
-// campaignFor is how long a campaign lasts: LEHR_CAMPAIGN=1 go test ./anneal -run
-// Campaign -campaign 3h -timeout 4h.
-var campaignFor = flag.Duration("campaign", 4*time.Minute, "how long the campaign of random loads lasts with LEHR_CAMPAIGN=1")
+// campaignFor is how long a campaign lasts: go test ./anneal -run Campaign -campaign
+// 3h -timeout 4h.
+var campaignFor = flag.Duration("campaign", 0, "how long a campaign of new random loads lasts; 0: the same few each time, more with LEHR_LONG=1")
 
 // attempt is a load and a studio, as a person would keep them.
 type attempt struct{ load, studio string }
@@ -87,22 +87,20 @@ var checks = []check{
 var kept = []struct {
 	name   string
 	checks []string
-	long   bool // asked with LEHR_LONG=1 or LEHR_CAMPAIGN=1 only
-	slow   bool // asked with LEHR_CAMPAIGN=1 only
+	long   bool // asked with LEHR_LONG=1 or in a campaign only
 	known  string
 }{
 	{name: "1004", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing", "readyKeepsItsWord"}, long: true},
-	{name: "1314", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing", "moreIsNeverShorter"}, slow: true},
-	{name: "1378", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing"}, slow: true},
+	{name: "1314", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing", "moreIsNeverShorter"}, long: true},
+	{name: "1378", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing"}, long: true},
 	{name: "9010", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "readyKeepsItsWord", "shareAgrees"}, long: true},
 	{name: "9027", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "twiceIsTheSame"}},
 }
 
 // TestCampaign_kept: what a campaign once broke stays mended.
 func TestCampaign_kept(t *testing.T) {
-	campaign := os.Getenv("LEHR_CAMPAIGN") == "1"
 	for _, row := range kept {
-		if row.slow && !campaign || row.long && !campaign && os.Getenv("LEHR_LONG") != "1" {
+		if row.long && *campaignFor == 0 && os.Getenv("LEHR_LONG") != "1" {
 			continue
 		}
 		var a attempt
@@ -128,10 +126,9 @@ func TestCampaign_kept(t *testing.T) {
 
 // TestCampaign tries to break what must hold of every load and studio: random
 // ones that are valid, against each check by name. What breaks is shrunk, and
-// printed as the two files that a person can run. Without LEHR_CAMPAIGN=1 it is the
-// same few each time, more with LEHR_LONG=1; with it they are new ones, for as long as -campaign says.
+// printed as the two files that a person can run. They are the same few each time,
+// more with LEHR_LONG=1; with -campaign they are new ones, for as long as it says.
 func TestCampaign(t *testing.T) {
-	long := os.Getenv("LEHR_CAMPAIGN") == "1"
 	total := 0
 	for _, c := range checks {
 		total += c.cost
@@ -150,7 +147,7 @@ func TestCampaign(t *testing.T) {
 					judged++
 				}
 			}
-			if !long {
+			if *campaignFor == 0 {
 				n := 2
 				if os.Getenv("LEHR_LONG") == "1" {
 					n = 6

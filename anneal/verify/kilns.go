@@ -106,11 +106,15 @@ func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	return out, kilns, err
 }
 
+// same is a ratio of two uses that is no difference: a fall that changes nothing
+// for a piece still moves the steps of its simulation.
+const same = 1 + 1e-6
+
 // asWorse computes as they are the bodies of which that may decide whether they
 // are worse off than in the report of the program as told. It answers whether one
 // of them exceeds what its bound was raised by, so that all must be judged anew.
 func (rep *Report) asWorse(ctx context.Context, told *Report) (exceeds bool, err error) {
-	const doubt, same = 1.02, 1 + 1e-6 // what a body near its bound may exceed it by; what is no difference
+	const doubt = 1.02 // what a body near its bound may exceed it by
 	rep.Within = true
 	for i := range rep.Pieces {
 		r, as := &rep.Pieces[i], told.Pieces[i]
@@ -185,7 +189,7 @@ func (rep *Report) Use() (most float64) {
 // the program as told.
 func (r *PieceReport) orWorse(other *Report, i int, told program.Timeline, fall time.Duration) (changed bool) {
 	o := other.Pieces[i]
-	if o.Tension.Use > r.Tension.Use {
+	if o.Tension.Use > r.Tension.Use*same {
 		changed = true
 		r.Tension, r.Peak, r.PeakSegment, r.PeakPlace, r.PeakByDepth, r.Fall = o.Tension, o.Peak, o.PeakSegment, o.PeakPlace, o.PeakByDepth, fall
 		from, to := other.Nominal.Spans[o.PeakSegment], told.Spans[o.PeakSegment]
@@ -195,17 +199,17 @@ func (r *PieceReport) orWorse(other *Report, i int, told program.Timeline, fall 
 		}
 		r.PeakTime = to.Start + share*(to.End-to.Start)
 	}
-	if o.Left.Use > r.Left.Use {
+	if o.Left.Use > r.Left.Use*same {
 		changed = true
 		r.Left, r.Residual, r.ResidualSurface, r.ResidualCenter = o.Left, o.Residual, o.ResidualSurface, o.ResidualCenter
 		r.Retardation, r.ResidualByDepth = o.Retardation, o.ResidualByDepth
 	}
 	for seg, use := range o.SpanUse {
-		if use > r.SpanUse[seg] {
+		if use > r.SpanUse[seg]*same {
 			r.SpanUse[seg], r.SpanPeak[seg] = use, o.SpanPeak[seg]
 		}
 	}
-	if o.Opening.Use > r.Opening.Use {
+	if o.Opening.Use > r.Opening.Use*same {
 		changed = true
 		r.Opening, r.Opened = o.Opening, o.Opened
 	}
