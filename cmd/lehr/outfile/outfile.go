@@ -153,66 +153,94 @@ func (s *Set) ToStdout() (data []byte, claimed bool) {
 	return nil, false
 }
 
-// look examines the place of a file and refuses what must not be written. Its
-// branches are the reasons to refuse, in the order in which they matter.
+// look examines the place of a file and refuses what must not be written, for
+// the first reason in the order in which they matter.
 func (s *Set) look(o *output) error {
-	refuse := func(hint, format string, args ...any) error {
-		return &Error{Name: o.Name, Message: fmt.Sprintf(format, args...), hint: hint}
-	}
 	if o.Name != Stdout {
-		if folder := filepath.Dir(o.Name); folder != "." {
-			if _, err := os.Stat(folder); errors.Is(err, fs.ErrNotExist) {
-				return refuse("", "no such folder %s", folder)
-			}
-		}
-		if link, err := os.Lstat(o.Name); err == nil && link.Mode()&fs.ModeSymlink != 0 {
-			if _, err := os.Stat(o.Name); errors.Is(err, fs.ErrNotExist) {
-				return refuse("name the file that it should point to", "is a link to nothing")
-			}
-		}
-		o.place = placeOf(o.Name)
-		if o.info == nil {
-			if _, err := os.Stat(o.Name); err != nil && !errors.Is(err, fs.ErrNotExist) {
-				return s.failed(o.Name, err)
-			}
+		if err := s.locate(o); err != nil {
+			return err
 		}
 	}
 	o.stream = o.info != nil && !o.info.Mode().IsRegular()
-	for _, in := range s.inputs {
-		if o.Name != Stdout && o.same(in) && !o.isCharDevice() && !(o.Keep && o.Was != "") {
-			return &Error{Name: o.Name, Usage: true, Message: "is read by this run, and is not written over", hint: "name another file"}
-		}
-	}
-	for _, other := range s.files {
-		if other.File != o.File && (o.Name == Stdout && other.Name == Stdout || o.Name != Stdout && other.Name != Stdout && o.same(other.place) && !o.isCharDevice()) {
-			return &Error{Name: o.Name, Usage: true, Message: fmt.Sprintf("%s and %s both write there", other.Flag, o.Flag), hint: "name two files"}
-		}
+	if err := s.meets(o); err != nil {
+		return err
 	}
 	if o.info == nil {
 		return nil
 	}
+	return s.mayReplace(o)
+}
+
+// refuse is the error of an output that must not be written.
+func (o *output) refuse(hint, format string, args ...any) error {
+	return &Error{Name: o.Name, Message: fmt.Sprintf(format, args...), hint: hint}
+}
+
+// locate finds the place of an output, and refuses one that leads nowhere.
+func (s *Set) locate(o *output) error {
+	if folder := filepath.Dir(o.Name); folder != "." {
+		if _, err := os.Stat(folder); errors.Is(err, fs.ErrNotExist) {
+			return o.refuse("", "no such folder %s", folder)
+		}
+	}
+	if link, err := os.Lstat(o.Name); err == nil && link.Mode()&fs.ModeSymlink != 0 {
+		if _, err := os.Stat(o.Name); errors.Is(err, fs.ErrNotExist) {
+			return o.refuse("name the file that it should point to", "is a link to nothing")
+		}
+	}
+	o.place = placeOf(o.Name)
+	if o.info == nil {
+		if _, err := os.Stat(o.Name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return s.failed(o.Name, err)
+		}
+	}
+	return nil
+}
+
+// meets refuses an output that is an input of the run, or another output.
+func (s *Set) meets(o *output) error {
+	toFile := o.Name != Stdout
+	for _, in := range s.inputs {
+		if toFile && o.same(in) && !o.isCharDevice() && !(o.Keep && o.Was != "") {
+			return &Error{Name: o.Name, Usage: true, Message: "is read by this run, and is not written over", hint: "name another file"}
+		}
+	}
+	for _, other := range s.files {
+		if other.File == o.File || (other.Name != Stdout) != toFile {
+			continue
+		}
+		if !toFile || o.same(other.place) && !o.isCharDevice() {
+			return &Error{Name: o.Name, Usage: true, Message: fmt.Sprintf("%s and %s both write there", other.Flag, o.Flag), hint: "name two files"}
+		}
+	}
+	return nil
+}
+
+// mayReplace refuses what stands in the place of an output and is not to be
+// replaced: no file, a file that is kept, or one that this program did not write.
+func (s *Set) mayReplace(o *output) error {
 	switch mode := o.info.Mode(); {
 	case mode.IsDir():
-		return refuse("name a file in it", "is a directory")
+		return o.refuse("name a file in it", "is a directory")
 	case mode&fs.ModeSocket != 0, mode&fs.ModeDevice != 0 && mode&fs.ModeCharDevice == 0, mode&fs.ModeIrregular != 0:
-		return refuse("name a file", "is no file, and nothing is written over it")
+		return o.refuse("name a file", "is no file, and nothing is written over it")
 	case o.stream:
 		return nil
 	case mode.Perm()&0o200 == 0:
-		return refuse("", "is write-protected")
+		return o.refuse("", "is write-protected")
 	case o.Keep && o.Was != "":
 		if data, err := os.ReadFile(o.path); err != nil || string(data) != o.Was {
-			return refuse("name another file", "was changed by somebody else while this run was going on")
+			return o.refuse("name another file", "was changed by somebody else while this run was going on")
 		}
 		return nil
 	case o.Keep:
-		return refuse("name another file", "exists, and a %s is never written over", o.What)
+		return o.refuse("name another file", "exists, and a %s is never written over", o.What)
 	case s.Force:
 		return nil
 	}
 	force := "name another file, or add --force to replace it"
 	if why := o.Kind.foreign(o.What, o.path, o.info.Size()); why != "" {
-		return refuse(force, "%s", why)
+		return o.refuse(force, "%s", why)
 	}
 	if links(o.info) > 1 {
 		sweep(filepath.Dir(o.path)) // a killed run may have left the second name
@@ -221,7 +249,7 @@ func (s *Set) look(o *output) error {
 		}
 	}
 	if links(o.info) > 1 {
-		return refuse(force, "has a second name (a hard link), and replacing it would part them")
+		return o.refuse(force, "has a second name (a hard link), and replacing it would part them")
 	}
 	return nil
 }
