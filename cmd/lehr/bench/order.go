@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -34,16 +35,19 @@ type orderText struct {
 		Not    []string       `toml:"not"`
 		Studio string         `toml:"studio"`
 	} `toml:"kiln"`
-	Piece []struct {
-		What        string         `toml:"what"`
-		Count       *int           `toml:"count"`
-		ReadyBy     string         `toml:"ready_by"`
-		Glass       string         `toml:"glass"`
-		Resting     string         `toml:"resting"`
-		LongestSoak *unit.Duration `toml:"longest_soak"`
-		HottestSoak *unit.Temp     `toml:"hottest_soak"`
-		Note        string         `toml:"note"`
-	} `toml:"piece"`
+	Piece []pieceText `toml:"piece"`
+}
+
+// pieceText is one kind of piece that is ordered.
+type pieceText struct {
+	What        string         `toml:"what"`
+	Count       *int           `toml:"count"`
+	ReadyBy     string         `toml:"ready_by"`
+	Glass       string         `toml:"glass"`
+	Resting     string         `toml:"resting"`
+	LongestSoak *unit.Duration `toml:"longest_soak"`
+	HottestSoak *unit.Temp     `toml:"hottest_soak"`
+	Note        string         `toml:"note"`
 }
 
 // order is an order file, understood.
@@ -164,77 +168,107 @@ func orderKilns(a *desk.App, file *strict.File, t orderText, o *order, st kiln.S
 	return nil
 }
 
-// readPieces reads what is ordered, a branch a key, so that a fault names the
-// key.
+// readPieces reads what is ordered.
 func (o *order) readPieces(file *strict.File, t orderText, fallback string, table *glass.Table) error {
 	if len(t.Piece) == 0 {
 		return file.HintErrorf(nil, `add [[piece]] with what = "sphere 2.5in" and count = 30`, "nothing is ordered")
 	}
-	for i, pt := range t.Piece {
-		key := func(k string) []string { return []string{"piece", fmt.Sprint(i), k} }
-		p, err := piece.Parse(pt.What)
+	for i, text := range t.Piece {
+		if text.Glass == "" {
+			text.Glass = cmp.Or(t.Glass, fallback)
+		}
+		pt := pieceTable{text, file, i}
+		p, err := pt.piece(table)
 		if err != nil {
-			return file.Errorf(key("what"), "%w", err)
+			return err
 		}
-		if pt.Count != nil {
-			if *pt.Count < 1 || *pt.Count > piece.MostPieces {
-				return file.Errorf(key("count"), "%d: must be from 1 to %d", *pt.Count, piece.MostPieces)
-			}
-			p.Count = *pt.Count
-		}
-		name := pt.Glass
-		if name == "" {
-			name = t.Glass
-		}
-		if name == "" {
-			name = fallback
-		}
-		if name == "" {
-			return file.HintErrorf(key("what"), `write glass = "borosilicate-33" at the top`, "no glass is named")
-		}
-		if p.Glass, err = table.Find(name); err != nil {
-			if p.Glass, err = glass.Find(name); err != nil {
-				return file.Errorf(key("what"), "%w", err)
-			}
-		}
-		look := func(name string) (*glass.Glass, error) {
-			if g, err := table.Find(name); err == nil {
-				return g, nil
-			}
-			return glass.Find(name)
-		}
-		if p.IsStone() {
-			return file.Errorf(key("what"), "%w", &piece.StoneError{What: p.What})
-		}
-		if err := p.Fill(p.Glass, look); err != nil {
-			return file.Errorf(key("what"), "%w", err)
-		}
-		switch piece.Resting(pt.Resting) {
-		case "":
-		case piece.OnShelf, piece.Raised, piece.Bedded:
-			p.Resting = piece.Resting(pt.Resting)
-		default:
-			return file.HintErrorf(key("resting"), `write resting = "shelf", "raised" or "bedded"`, "%q: is no way to rest a piece", pt.Resting)
-		}
-		if pt.LongestSoak != nil {
-			p.LongestSoak = pt.LongestSoak.Std()
-		}
-		if pt.HottestSoak != nil {
-			p.HottestSoak = *pt.HottestSoak
-		}
-		p.Note = pt.Note
-		k := week.Kind{What: p.What, Count: p.Count}
-		if k.Foot, k.Height, err = footOf(p); err != nil {
-			return file.Errorf(key("what"), "%w", err)
-		}
-		if pt.ReadyBy != "" {
-			if k.Due, err = parseDue(pt.ReadyBy); err != nil {
-				return file.Errorf(key("ready_by"), "%w", err)
-			}
+		k, err := pt.kind(p)
+		if err != nil {
+			return err
 		}
 		o.kinds, o.pieces = append(o.kinds, k), append(o.pieces, p)
 	}
 	return nil
+}
+
+// pieceTable is a [[piece]] of an order file, by its place in it; a fault names
+// its key.
+type pieceTable struct {
+	pieceText
+	file  *strict.File
+	index int
+}
+
+func (t pieceTable) key(name string) []string {
+	return []string{"piece", fmt.Sprint(t.index), name}
+}
+
+// piece is what is ordered, as it is planned for.
+func (t pieceTable) piece(table *glass.Table) (p piece.Piece, err error) {
+	if p, err = piece.Parse(t.What); err != nil {
+		return p, t.file.Errorf(t.key("what"), "%w", err)
+	}
+	if t.Count != nil {
+		if *t.Count < 1 || *t.Count > piece.MostPieces {
+			return p, t.file.Errorf(t.key("count"), "%d: must be from 1 to %d", *t.Count, piece.MostPieces)
+		}
+		p.Count = *t.Count
+	}
+	if err := t.fill(&p, table); err != nil {
+		return p, err
+	}
+	switch piece.Resting(t.Resting) {
+	case "":
+	case piece.OnShelf, piece.Raised, piece.Bedded:
+		p.Resting = piece.Resting(t.Resting)
+	default:
+		return p, t.file.HintErrorf(t.key("resting"), `write resting = "shelf", "raised" or "bedded"`, "%q: is no way to rest a piece", t.Resting)
+	}
+	if t.LongestSoak != nil {
+		p.LongestSoak = t.LongestSoak.Std()
+	}
+	if t.HottestSoak != nil {
+		p.HottestSoak = *t.HottestSoak
+	}
+	p.Note = t.Note
+	return p, nil
+}
+
+// fill gives a piece its glass, and the glasses of what lies in it.
+func (t pieceTable) fill(p *piece.Piece, table *glass.Table) (err error) {
+	if t.Glass == "" {
+		return t.file.HintErrorf(t.key("what"), `write glass = "borosilicate-33" at the top`, "no glass is named")
+	}
+	find := func(name string) (*glass.Glass, error) {
+		if g, err := table.Find(name); err == nil {
+			return g, nil
+		}
+		return glass.Find(name)
+	}
+	if p.Glass, err = find(t.Glass); err != nil {
+		return t.file.Errorf(t.key("what"), "%w", err)
+	}
+	if p.IsStone() {
+		return t.file.Errorf(t.key("what"), "%w", &piece.StoneError{What: p.What})
+	}
+	if err := p.Fill(p.Glass, find); err != nil {
+		return t.file.Errorf(t.key("what"), "%w", err)
+	}
+	return nil
+}
+
+// kind is what is ordered, as it is laid on a shelf and due.
+func (t pieceTable) kind(p piece.Piece) (k week.Kind, err error) {
+	k = week.Kind{What: p.What, Count: p.Count}
+	if k.Foot, k.Height, err = footOf(p); err != nil {
+		return k, t.file.Errorf(t.key("what"), "%w", err)
+	}
+	if t.ReadyBy != "" {
+		if k.Due, err = parseDue(t.ReadyBy); err != nil {
+			return k, t.file.Errorf(t.key("ready_by"), "%w", err)
+		}
+	}
+	return k, nil
 }
 
 // parseDue reads a day, which means up to its end, or a day and an hour.
