@@ -72,7 +72,7 @@ func firingOf(log *kilnlog.Log, date time.Time, opened unit.Temp) (*kilnlog.Log,
 			return n, nil
 		}
 	}
-	return nil, fmt.Errorf("none of its %d firings is of %s", len(nights), date.Format("2006-01-02 15:04"))
+	return nil, fmt.Errorf("none of its %d firings is of %s", len(nights), date.Format(minuteForm))
 }
 
 // lagBehind is how far a kiln was below its program at most while that rose.

@@ -16,10 +16,13 @@ import (
 	"lehr/glass/unit"
 )
 
+// minuteForm is a time of a firing as it is asked and told.
+const minuteForm = "2006-01-02 15:04"
+
 // parseDay reads a time as it is typed: with its offset, or in local time.
 func parseDay(text string) (time.Time, error) {
 	text = strings.TrimSpace(text)
-	for _, form := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02"} {
+	for _, form := range []string{time.RFC3339, minuteForm, "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02"} {
 		if t, err := time.ParseInLocation(form, text, time.Local); err == nil {
 			return t.Truncate(time.Second), nil
 		}
@@ -190,7 +193,7 @@ func firingSays(a *desk.App, b Book, n *Flags, r *notebook.Record) (out []notebo
 			return nil, desk.AsUsage("note: --opened", err)
 		}
 		if !r.Date.IsZero() && r.Opened.Before(r.Date) {
-			return nil, desk.Usagef("", "note: --opened %s: is before the program started, %s", n.Opened, r.Date.Format("2006-01-02 15:04"))
+			return nil, desk.Usagef("", "note: --opened %s: is before the program started, %s", n.Opened, r.Date.Format(minuteForm))
 		}
 		set("opened", r.Opened.Format(time.RFC3339))
 	}
