@@ -44,7 +44,7 @@ func Verify(ctx context.Context, s Schedule, l *Load, st Studio, limits Limits) 
 // Share says whether the load can share one program, and if not, how few do it.
 // See [plan.Share].
 func Share(ctx context.Context, l *Load, st Studio, o Options) (*Sharing, error) {
-	return plan.Share(ctx, l, st, o)
+	return plan.Share(ctx, l, st, o, plan.ShareHow{})
 }
 
 // Shortest searches for the shortest program that keeps the limits. See

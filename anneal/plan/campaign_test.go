@@ -39,7 +39,7 @@ func TestShare_aloneWhatGoesTogether(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := Share(context.Background(), l, st, Options{})
+	s, err := Share(context.Background(), l, st, Options{}, ShareHow{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -67,7 +67,7 @@ func TestPlan_highest(t *testing.T) {
 	if _, err := planAs(t, st, "sphere 50mm"); !errors.As(err, &need) || need.What != "sphere 50mm" || !st.Kiln.Highest.Less(need.Needs) {
 		t.Errorf("a kiln that is too cool: %v", err)
 	}
-	if _, err := Share(context.Background(), loadOf(t, "borosilicate-33", "sphere 50mm", "disc 40mm x 6mm"), st, Options{}); !errors.As(err, &need) {
+	if _, err := Share(context.Background(), loadOf(t, "borosilicate-33", "sphere 50mm", "disc 40mm x 6mm"), st, Options{}, ShareHow{}); !errors.As(err, &need) {
 		t.Errorf("shared: %v", err)
 	}
 }

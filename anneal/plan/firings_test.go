@@ -34,7 +34,7 @@ func TestShare_bounded(t *testing.T) {
 		}, 2, true},
 	} {
 		together, planned, most := 0, 0, 0
-		s, err := ShareWith(t.Context(), l, kiln.DefaultStudio(), Options{}, ShareHow{
+		s, err := Share(t.Context(), l, kiln.DefaultStudio(), Options{}, ShareHow{
 			Planner: func(_ context.Context, l *piece.Load, _ kiln.Studio, _ Options) (*verify.Report, error) {
 				if len(l.Pieces) > 1 {
 					together += len(l.Pieces)
@@ -68,12 +68,13 @@ func TestShare_interrupted(t *testing.T) {
 	for stop := range 4 {
 		ctx, cancel := context.WithCancel(t.Context())
 		asked := 0
-		_, err := ShareBy(ctx, l, kiln.DefaultStudio(), Options{}, func(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
+		how := ShareHow{Planner: func(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
 			if asked++; asked > stop {
 				cancel()
 			}
 			return Plan(ctx, l, st, o)
-		})
+		}}
+		_, err := Share(ctx, l, kiln.DefaultStudio(), Options{}, how)
 		if !errors.Is(err, context.Canceled) || asked != stop+1 {
 			t.Errorf("stopped in plan %d: %v after %d", stop+1, err, asked)
 		}

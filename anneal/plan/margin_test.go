@@ -36,7 +36,7 @@ func TestMargin_isLeft(t *testing.T) {
 	o := Options{quiet: true, Limits: kiln.Limits{Margin: 0.1, MarginGiven: true}}
 	inFile := st
 	inFile.Limits.Margin, inFile.Limits.MarginGiven = 0.1, true
-	shared, err := Share(ctx, l, st, o)
+	shared, err := Share(ctx, l, st, o, ShareHow{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -69,29 +69,8 @@ func (s Sharing) Cost(firing, piece int) time.Duration {
 //
 // Its work is bounded: the closed forms are asked about every set of pieces, the
 // simulation only about a few. Errors: *AloneError when a piece has no program
-// by itself, those of [Plan], and that of the context once it has ended.
-func Share(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Sharing, error) {
-	return ShareWith(ctx, l, st, o, ShareHow{})
-}
-
-// ShareBy is [Share] with another planner. It is asked about sets of pieces whose
-// soak ranges meet; a *ConflictError is its answer that a set cannot share a
-// program.
-func ShareBy(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, plan Planner) (*Sharing, error) {
-	return ShareWith(ctx, l, st, o, ShareHow{Planner: plan})
-}
-
-// ShareHow says how a load is split.
-type ShareHow struct {
-	Planner Planner // default: [Plan]
-	// Progress is told after each program how many of different pieces have been
-	// planned, and how many may be at most (default: not at all). It may be
-	// called from several goroutines, one at a time.
-	Progress func(planned, most int)
-}
-
-// ShareWith is [Share] with a planner and a witness.
-func ShareWith(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, how ShareHow) (*Sharing, error) {
+// by itself, those of the planner, and that of the context once it has ended.
+func Share(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, how ShareHow) (*Sharing, error) {
 	sp := newSplitter(ctx, l, st, o, Plan)
 	if how.Planner != nil {
 		sp.planner, sp.free = how.Planner, true
@@ -102,6 +81,18 @@ func ShareWith(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, ho
 		return nil, ctx.Err()
 	}
 	return s, err
+}
+
+// ShareHow says how a load is split; its zero value plans with [Plan].
+type ShareHow struct {
+	// Planner is asked about sets of pieces whose soak ranges meet; a
+	// *ConflictError is its answer that a set cannot share a program (default:
+	// [Plan]).
+	Planner Planner
+	// Progress is told after each program how many of different pieces have been
+	// planned, and how many may be at most (default: not at all). It may be
+	// called from several goroutines, one at a time.
+	Progress func(planned, most int)
 }
 
 func share(l *piece.Load, sp *splitter) (*Sharing, error) {
@@ -211,12 +202,7 @@ func (e *AloneError) Error() string {
 // Unwrap returns why.
 func (e *AloneError) Unwrap() error { return e.Err }
 
-// spoils reports whether sharing puts a piece over a limit that it keeps alone.
-func (s *Sharing) spoils(which []int, rep *verify.Report) bool {
-	return len(s.spoilt(which, rep)) > 0
-}
-
-// spoilt lists these pieces.
+// spoilt lists the pieces that sharing puts over a limit that they keep alone.
 func (s *Sharing) spoilt(which []int, rep *verify.Report) (out []int) {
 	for j, i := range which {
 		if !rep.Pieces[j].Within && !s.AloneOver[i] {

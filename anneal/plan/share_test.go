@@ -20,7 +20,7 @@ import (
 )
 
 func mustShare(t interface{ Fatalf(string, ...any) }, l *piece.Load) *Sharing {
-	s, err := Share(context.Background(), l, kiln.DefaultStudio(), Options{})
+	s, err := Share(context.Background(), l, kiln.DefaultStudio(), Options{}, ShareHow{})
 	if err != nil {
 		t.Fatalf("%v", err)
 	}
@@ -144,7 +144,7 @@ func TestShare_hottestSoak(t *testing.T) {
 func TestShare_alone(t *testing.T) {
 	l := loadOf(t, "soda-104", "sphere 1in", "sphere 3in")
 	l.Pieces[1].LongestSoak = 5 * time.Minute
-	_, err := Share(context.Background(), l, kiln.DefaultStudio(), Options{})
+	_, err := Share(context.Background(), l, kiln.DefaultStudio(), Options{}, ShareHow{})
 	var alone *AloneError
 	var conflict *ConflictError
 	if !errors.As(err, &alone) || alone.What != "sphere 3in" || !errors.As(err, &conflict) || !conflict.Reasons.Has(finding.SoakTooLong) {
@@ -162,7 +162,7 @@ func TestShare_tooSlowForTheController(t *testing.T) {
 	if _, err := Plan(context.Background(), l, st, Options{}); !errors.As(err, &slow) || !strings.HasPrefix(err.Error(), "sphere 6in: rate ") {
 		t.Errorf("plan says %v", err)
 	}
-	s, err := Share(context.Background(), l, st, Options{})
+	s, err := Share(context.Background(), l, st, Options{}, ShareHow{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -173,7 +173,7 @@ func TestShare_tooSlowForTheController(t *testing.T) {
 		t.Errorf("%v", s.Reasons)
 	}
 	// Nothing is left of a load of such pieces.
-	if _, err := Share(context.Background(), l.Some([]int{1}), st, Options{}); !errors.As(err, &slow) || !strings.HasPrefix(err.Error(), "sphere 6in: ") {
+	if _, err := Share(context.Background(), l.Some([]int{1}), st, Options{}, ShareHow{}); !errors.As(err, &slow) || !strings.HasPrefix(err.Error(), "sphere 6in: ") {
 		t.Errorf("alone: %v", err)
 	}
 }
@@ -189,12 +189,13 @@ func TestShare_prunedIsNotProved(t *testing.T) {
 		exact   bool
 	}{{4, 4, false}, {3, 3, true}} {
 		part := l.Some([]int{0, 1, 2, 3}[:c.pieces])
-		s, err := ShareBy(context.Background(), part, kiln.DefaultStudio(), Options{}, func(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
+		how := ShareHow{Planner: func(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
 			if len(l.Pieces) > 1 {
 				return nil, &ConflictError{Load: l, Reasons: finding.List{finding.Of(finding.NotFound)}}
 			}
 			return Plan(ctx, l, st, o)
-		})
+		}}
+		s, err := Share(context.Background(), part, kiln.DefaultStudio(), Options{}, how)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -281,7 +282,7 @@ func partitions(n int, f func(groups [][]int)) {
 func TestShare_fewest(t *testing.T) {
 	few(t, 12, func(t *rapid.T) {
 		l := drawMixed(t, 5)
-		s, err := Share(context.Background(), l, kiln.DefaultStudio(), Options{})
+		s, err := Share(context.Background(), l, kiln.DefaultStudio(), Options{}, ShareHow{})
 		if err != nil {
 			if strings.Contains(err.Error(), "even alone") {
 				return
@@ -387,11 +388,11 @@ func TestSplitter_fewest(t *testing.T) {
 func TestShare_notToBlame(t *testing.T) {
 	s := &Sharing{AloneOver: []bool{true, false}}
 	over := &verify.Report{Pieces: []verify.PieceReport{{Within: false}, {Within: true}}}
-	if s.spoils([]int{0, 1}, over) {
+	if s.spoilt([]int{0, 1}, over) != nil {
 		t.Error("sharing is blamed for a piece that is over a limit alone")
 	}
 	over.Pieces[1].Within = false
-	if !s.spoils([]int{0, 1}, over) {
+	if !slices.Equal(s.spoilt([]int{0, 1}, over), []int{1}) {
 		t.Error("sharing is not blamed for a piece that is within limits alone")
 	}
 }

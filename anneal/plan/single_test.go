@@ -16,7 +16,7 @@ import (
 func singleOf(t *testing.T, l *piece.Load) (*Sharing, *Single) {
 	t.Helper()
 	st := kiln.DefaultStudio()
-	s, err := Share(t.Context(), l, st, Options{})
+	s, err := Share(t.Context(), l, st, Options{}, ShareHow{})
 	if err != nil {
 		t.Fatal(err)
 	}

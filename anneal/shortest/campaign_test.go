@@ -104,10 +104,12 @@ func TestInterrupt_heard(t *testing.T) {
 		started := *l
 		started.Start = &midnight
 		for what, work := range map[string]func(context.Context){
-			"plan":              func(ctx context.Context) { _, _ = plan.Plan(ctx, l, st, plan.Options{}) },
-			"search":            func(ctx context.Context) { _, _ = Shortest(ctx, l, st, Options{}) },
-			"share":             func(ctx context.Context) { _, _ = plan.Share(ctx, l, st, plan.Options{}) },
-			"share by searches": func(ctx context.Context) { _, _ = plan.ShareBy(ctx, l, st, plan.Options{}, Planner(nil)) },
+			"plan":   func(ctx context.Context) { _, _ = plan.Plan(ctx, l, st, plan.Options{}) },
+			"search": func(ctx context.Context) { _, _ = Shortest(ctx, l, st, Options{}) },
+			"share":  func(ctx context.Context) { _, _ = plan.Share(ctx, l, st, plan.Options{}, plan.ShareHow{}) },
+			"share by searches": func(ctx context.Context) {
+				_, _ = plan.Share(ctx, l, st, plan.Options{}, plan.ShareHow{Planner: Planner(nil)})
+			},
 			"ready by searches": func(ctx context.Context) {
 				_, _ = plan.ReadyBy(ctx, &started, st, plan.Options{}, unit.Clock(8*60), Planner(nil))
 			},

@@ -99,7 +99,7 @@ lehr sheet mixed.toml -o large.html --large`,
 
 // splitSheet makes the page of a load that cannot share one program.
 func (a *app) splitSheet(ctx context.Context, v *flags.Views, load *piece.Load, st kiln.Studio, o plan.Options, planner plan.Planner) error {
-	s, err := plan.ShareBy(ctx, load, st, o, planner)
+	s, err := plan.Share(ctx, load, st, o, plan.ShareHow{Planner: planner})
 	if err != nil {
 		return flags.Explained(err, st.Units)
 	}

@@ -32,9 +32,9 @@ func Shared(ctx context.Context, a *desk.App, load *piece.Load, st kiln.Studio, 
 	if !search {
 		line := &desk.Progress{App: a}
 		defer line.End()
-		return plan.ShareWith(ctx, load, st, o, plan.ShareHow{Progress: line.Split})
+		return plan.Share(ctx, load, st, o, plan.ShareHow{Progress: line.Split})
 	}
 	planner, end := Planner(a, true)
 	defer end()
-	return plan.ShareBy(ctx, load, st, o, planner)
+	return plan.Share(ctx, load, st, o, plan.ShareHow{Planner: planner})
 }

@@ -248,7 +248,7 @@ func (s *site) solve(r *http.Request, a asked, key string) (*solved, error) {
 	}
 	var conflict *plan.ConflictError
 	if errors.As(err, &conflict) && !conflict.Alone && len(a.load.Pieces) > 1 {
-		out.sharing, err = plan.ShareBy(ctx, a.load, a.studio, a.options, planner)
+		out.sharing, err = plan.Share(ctx, a.load, a.studio, a.options, plan.ShareHow{Planner: planner})
 	}
 	if err == nil && a.over != nil && out.rep != nil {
 		out.drawn = report.Drawn{Own: "planned", Name: "your own"}

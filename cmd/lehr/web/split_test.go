@@ -30,7 +30,7 @@ func TestSplit(t *testing.T) {
 		t.Fatal(err)
 	}
 	st := kiln.DefaultStudio()
-	s, err := plan.Share(context.Background(), load, st, plan.Options{})
+	s, err := plan.Share(context.Background(), load, st, plan.Options{}, plan.ShareHow{})
 	if err != nil {
 		t.Fatal(err)
 	}
