@@ -208,13 +208,3 @@ const (
 
 // String returns the number of the kind: for tests and debugging.
 func (k Kind) String() string { return fmt.Sprintf("finding %d", int(k)) }
-
-// Kinds lists every kind.
-func Kinds() (out []Kind) {
-	for _, span := range [][2]Kind{{OverTension, OverDoor}, {OpenedAt, DoorOpened}, {FallMeasured, ShapeUntested}, {TakenFor, RampsOfStress}, {CountsBothFaces, CountsEqual}, {SameSoak, TensionReaches}, {StaysAsStudio, StaysMarkFree}, {SoakBandLow, NotFound}, {LogEndsHot, LogEndsHot}, {MisfitOver, LightFromInside}, {DriesHere, ReadyForFlame}} {
-		for k := span[0]; k <= span[1]; k++ {
-			out = append(out, k)
-		}
-	}
-	return out
-}
