@@ -68,12 +68,6 @@ func (p *Points) Shear(point, d int, strain float64) {
 // Volume books the increment of volume strain of a point.
 func (p *Points) Volume(point int, strain float64) { p.f.volumetric(point, strain) }
 
-// elastic returns bulk and shear modulus of a step in which nothing relaxes
-// [Pa].
-func (m Material) elastic() (bulk, shear float64) {
-	return m.Young / (3 * (1 - 2*m.Poisson)), m.Young / (2 * (1 + m.Poisson))
-}
-
 // Flux returns the heat flux from kiln into a surface [W/m²] and its slope with
 // the surface temperature [W/m²K]. It is not for a surface that follows.
 func (s Surface) Flux(kiln, surface float64) (flux, slope float64) {

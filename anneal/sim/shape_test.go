@@ -66,7 +66,7 @@ func TestShape(t *testing.T) {
 	}
 	lag := 60.0 / 3600 * l.size * m.Density * m.SpecificHeat(500) / 50
 	near(t, "lag", l.last-373.15, lag, 1e-3, 0)
-	bulk, _ := m.elastic()
+	bulk := m.Young / (3 * (1 - 2*m.Poisson)) // nothing relaxes
 	near(t, "tension", r.Outcomes[0].Peak, 3*bulk*m.Expansion*(400+zeroCelsius-l.last), 1e-6, 0)
 	if !l.left || l.looks != r.Stats.Steps+2 {
 		t.Errorf("looked %d times in %d steps, left %v", l.looks, r.Stats.Steps, l.left)
