@@ -4,7 +4,8 @@ import "reflect"
 
 // FileKeys lists every key that a glass file takes: those of a [[glass]] by their
 // names, and those inside them behind a point ("expansion.value",
-// "absorption.to", "viscosity.A", "source.cite").
+// "absorption.to", "viscosity.A", "source.cite"). A test elsewhere holds help
+// against it: what a file takes is known here alone.
 func FileKeys() []string {
 	var out []string
 	add := func(prefix string, t reflect.Type) {

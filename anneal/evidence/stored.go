@@ -20,7 +20,9 @@ type Stored struct {
 	OutsideBias, OutsideSpread float64
 }
 
-// Keep writes what is to be stored of a report, a quantity a line.
+// Keep writes what is to be stored of a report, a quantity a line, as [Last]
+// reads it. Only the test that runs every case stores it; it is here so that
+// writer and reader are changed together.
 func (r *Report) Keep() string {
 	var b strings.Builder
 	for _, l := range r.Lines {

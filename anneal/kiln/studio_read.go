@@ -62,7 +62,8 @@ type limitsText struct {
 }
 
 // StudioKeys lists every key of a studio file but the session facts, as
-// "kiln.holding".
+// "kiln.holding". Tests elsewhere hold help and samples against it: what a file
+// takes is known here alone.
 func StudioKeys() []string {
 	var out []string
 	var list func(t reflect.Type, prefix string)

@@ -1,9 +1,15 @@
 package piece
 
-import "reflect"
+import (
+	"maps"
+	"reflect"
+	"slices"
+)
 
 // LoadKeys lists every key of a load file: those of a piece as "piece.what", of
-// the door as "door.dip", and "session" for the facts of the safety review.
+// the door as "door.dip", and "session" for the facts of the safety review. Tests
+// elsewhere hold help and samples against it: what a file takes is known here
+// alone.
 func LoadKeys() []string {
 	var out []string
 	for _, t := range []struct {
@@ -36,7 +42,8 @@ func Words() []string {
 	return append(append(out, insideWords...), "stone", "cabochon", "of", "dry")
 }
 
-// Wears lists the words for what a piece is asked to bear beside its program.
+// Wears lists the words for what a piece is asked to bear beside its program, as
+// [LoadKeys] lists the keys, and for the same use.
 func Wears() []string {
-	return []string{"ordinary", "worked later", "worked before", "unknown history"}
+	return slices.DeleteFunc(slices.Sorted(maps.Keys(wears)), func(w string) bool { return w == "" })
 }

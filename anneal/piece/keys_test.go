@@ -5,18 +5,6 @@ import (
 	"testing"
 )
 
-// TestWears_areTheWords: the words that are listed are those that are read.
-func TestWears_areTheWords(t *testing.T) {
-	if len(Wears()) != len(wears)-1 {
-		t.Errorf("%d words listed, %d read", len(Wears()), len(wears)-1)
-	}
-	for _, w := range Wears() {
-		if _, ok := wears[w]; !ok {
-			t.Errorf("%q is not read", w)
-		}
-	}
-}
-
 // TestWords_tail: each word behind the sizes does what it says.
 func TestWords_tail(t *testing.T) {
 	for _, w := range tailWords {

@@ -207,7 +207,8 @@ func quoted(s string) string {
 func round6(x float64) float64 { return math.Round(x*1e6) / 1e6 }
 
 // ScheduleKeys lists every key of a schedule file, those of a segment without
-// its name.
+// its name. A test elsewhere holds help against it: what a file takes is known
+// here alone.
 func ScheduleKeys() []string {
 	var out []string
 	for _, t := range []reflect.Type{reflect.TypeFor[scheduleText](), reflect.TypeFor[segmentText]()} {

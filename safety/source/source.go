@@ -69,7 +69,8 @@ var sources = []Source{
 	{FirstAid, "General first aid as commonly taught", "no text was read; a first-aid course comes before it", false},
 }
 
-// All returns every text that a rule or a figure names.
+// All returns every text that a rule or a figure names. It is for the test that
+// finds each of them used, which reads rules and figures and so stands with them.
 func All() []Source { return append([]Source(nil), sources...) }
 
 // Of returns the sources of the keys, in that order; a key that is not listed

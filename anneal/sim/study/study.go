@@ -29,7 +29,8 @@ func Glass() (sim.Material, []sim.Variant) {
 
 // SixTerms is a soda-lime-like glass with structural relaxation and properties
 // that change with temperature, two variants on each of two viscosity curves;
-// its numbers are there to be simulated and no claim about a glass.
+// its numbers are there to be simulated and no claim about a glass. No case needs
+// it: it is for the tests of packages plane and axial, which share it.
 func SixTerms() (sim.Material, []sim.Variant) {
 	shear := []sim.Term{{Weight: 0.05523, Time: 6.658e-5}, {Weight: 0.08205, Time: 1.197e-3}, {Weight: 0.1215, Time: 1.514e-2},
 		{Weight: 0.2286, Time: 0.1672}, {Weight: 0.2860, Time: 0.7497}, {Weight: 0.22662, Time: 3.292}}
