@@ -42,9 +42,9 @@ func keeps(rep *anneal.Report) error {
 		for _, b := range []struct {
 			what string
 			got  unit.Stress
-			by   verify.Bears
+			by   verify.Tension
 			ask  bool
-		}{{"tension", p.Peak, p.Tension, true}, {"left", p.Residual, p.Left, p.ResidualAsked}} {
+		}{{"tension", p.Peak, p.Tension, true}, {"left", p.Residual, p.ResidualTension, p.ResidualAsked}} {
 			// Both in average glass and in the worst case, each against its own.
 			if b.ask && (b.got > b.by.Limit() || b.by.Use > 1) {
 				return fmt.Errorf("%s: %s %s, limit %s, use %.3f", p.Piece.What, b.what, b.got, b.by.Limit(), b.by.Use)

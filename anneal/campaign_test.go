@@ -196,7 +196,7 @@ func TestCampaign_canFail(t *testing.T) {
 	for what, spoil := range map[string]func(*anneal.Report){
 		"tension": func(r *anneal.Report) { r.Pieces[0].Peak *= 10 },
 		"left":    func(r *anneal.Report) { r.Pieces[0].Residual *= 10 },
-		"use":     func(r *anneal.Report) { r.Pieces[0].Left.Use = 1.01 },
+		"use":     func(r *anneal.Report) { r.Pieces[0].ResidualTension.Use = 1.01 },
 		"relaxed": func(r *anneal.Report) { r.Pieces[0].Relaxed = 0.5 },
 		"even":    func(r *anneal.Report) { r.Pieces[0].SoakLag = 10 },
 	} {

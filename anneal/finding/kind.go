@@ -27,7 +27,7 @@ const (
 const (
 	OpenedAt          Kind = iota + 100 // Temp, Piece, Stress, Most: the tension when the kiln is opened
 	HeatsAsGuessed                      // Segment, Rate: full heating of a kiln nobody measured
-	KilnLate                            // Segment, Name: purpose; Rate told; Time it takes; Bears: longer than told; Temp: below which it falls slower, zero for all the way; Number: [K/s] from which on any rate does the same, 0 if none; Yes: the kiln was measured
+	KilnLate                            // Segment, Name: purpose; Rate programmed; Time it takes; Bears: longer than programmed; Temp: below which it falls slower, zero for all the way; Number: [K/s] from which on any rate does the same, 0 if none; Yes: the kiln was measured
 	DownToRoom                          // Temp
 	NotJudgedToEnd                      // Temp
 	ClosedFormDiffers                   // Piece, Stress: simulated; Most: closed form; Yes: of the tension left
@@ -59,7 +59,7 @@ const (
 	StaysOnAfter    // Segment: falls with the power off, and Temp: the set point that the controller keeps instead
 	SwitchesOff     // Temp: where pieces are to stay, and the controller switches off
 	Eased           // Time: how much longer it takes because ramps are slowed to what the kiln was measured to do, less a margin; Number: the margin
-	MarginLeft      // Number: the share of each limit of tension that was to be left unused; Yes: it is
+	MarginKept      // Number: the share of each limit of tension that was to be left unused; Yes: it is
 	NoStressBefore  // finished work is taken to go in without
 	FewSegments     // Number: of the controller, for which ramps were joined; Time: how much longer it takes for that
 	DoorOpened      // Number: how often before the program; Time: each; Delta: how far the skin sees the kiln fall; Temp: from where; Limit: what its reading falls to; Piece, Stress, Most: the tension nearest to its limit; Bears: when, before the start; None: no piece lay in the kiln
@@ -74,9 +74,9 @@ const (
 	PlacesDiffer                     // Delta: hotter and colder than the reading
 	PlacesEven
 	WorstReadings
-	TensionLimitGiven // Stress: a person's own
-	LeftLimitGiven    // Stress: a person's own
-	HeatsAsTold
+	TensionLimitGiven  // Stress: a person's own
+	ResidualLimitGiven // Stress: a person's own
+	HeatsAsProgrammed
 	ControllerWaits
 	ElectricityUnknown
 	ElectricityEstimated
@@ -134,8 +134,8 @@ const (
 	HeatedWithin // Rate
 	RuleHolds    // Name: rule
 	SameRamp
-	LeftToKiln // Yes: with the power off; Stress, Most: zero when not given
-	RuleAsks   // Name: rule; Piece
+	LeftToKiln   // Yes: with the power off; Stress, Most: zero when not given
+	RuleRequires // Name: rule; Piece
 	ControllerFastest
 	SetsSlowly        // Delta: below the strain point; Piece, Stress, Most
 	SetsFaster        // Piece

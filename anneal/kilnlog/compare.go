@@ -28,7 +28,7 @@ type Followed struct {
 	// Left is where the kiln first left the program for ten minutes or more; its
 	// zero says that it did not.
 	Left Apart
-	// Arrivals are the ends of the program's ramps, with how much later than told
+	// Arrivals are the ends of the program's ramps, with how much later than programmed
 	// the kiln got there.
 	Arrivals []Arrival
 	// OtherScale says that the log is far above the program and would fit it if

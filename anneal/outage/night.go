@@ -157,8 +157,8 @@ func worst(reports []*verify.Report) *verify.Report {
 			if q.Tension.Use > p.Tension.Use {
 				p.Tension = q.Tension
 			}
-			if q.ResidualAsked && q.Left.Use > p.Left.Use {
-				p.Left = q.Left
+			if q.ResidualAsked && q.ResidualTension.Use > p.ResidualTension.Use {
+				p.ResidualTension = q.ResidualTension
 			}
 			if q.Opening.Use > p.Opening.Use {
 				p.Opening, p.Opened = q.Opening, q.Opened
@@ -185,7 +185,7 @@ func worseFinding(over *finding.List, f finding.Finding, p *verify.PieceReport, 
 	}
 	for i, g := range *over {
 		if g.Kind == f.Kind {
-			if f.Time > g.Time || f.Kind == finding.OverTension && q.Tension.Use > p.Tension.Use || f.Kind == finding.OverResidual && q.Left.Use > p.Left.Use {
+			if f.Time > g.Time || f.Kind == finding.OverTension && q.Tension.Use > p.Tension.Use || f.Kind == finding.OverResidual && q.ResidualTension.Use > p.ResidualTension.Use {
 				(*over)[i] = f
 			}
 			return
@@ -199,7 +199,7 @@ func greatest(rep *verify.Report) (most float64) {
 	for _, p := range rep.Pieces {
 		most = math.Max(most, p.Tension.Use)
 		if p.ResidualAsked {
-			most = math.Max(most, p.Left.Use)
+			most = math.Max(most, p.ResidualTension.Use)
 		}
 	}
 	return most
@@ -215,7 +215,7 @@ func (w *Way) weigh(reports, pasts []*verify.Report) {
 			}
 			w.tension = math.Max(w.tension, p.Opening.Use)
 			if p.ResidualAsked {
-				w.left = math.Max(w.left, p.Left.Use)
+				w.left = math.Max(w.left, p.ResidualTension.Use)
 			}
 		}
 	}

@@ -173,7 +173,7 @@ func (pl *planner) uses(rep *verify.Report) []float64 {
 		}
 		for i, freezes := range pl.freezing(r) {
 			if freezes {
-				uses[i] = math.Max(uses[i], r.Left.Use)
+				uses[i] = math.Max(uses[i], r.ResidualTension.Use)
 			}
 		}
 	}

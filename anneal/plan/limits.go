@@ -93,7 +93,7 @@ func (pl *planner) brought(best *verify.Report) (*verify.Report, error) {
 }
 
 // anyKiln leaves to the kiln what can be, and slows further where a kiln that
-// nobody measured may pull harder than the program as told.
+// nobody measured may pull harder than the nominal program.
 func (pl *planner) anyKiln(best *verify.Report) (*verify.Report, error) {
 	for i := 0; ; i++ {
 		held := best.Within

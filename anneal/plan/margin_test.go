@@ -26,11 +26,11 @@ func TestMargin_isLeft(t *testing.T) {
 	}
 	most := func(rep *verify.Report) (use float64) {
 		for _, p := range rep.Pieces {
-			use = max(use, p.Tension.Use, p.Left.Use, p.Opening.Use)
+			use = max(use, p.Tension.Use, p.ResidualTension.Use, p.Opening.Use)
 		}
 		return use
 	}
-	if use := most(full); use < 0.97 || full.Notes.Has(finding.MarginLeft) {
+	if use := most(full); use < 0.97 || full.Notes.Has(finding.MarginKept) {
 		t.Fatalf("without a margin %.3f of a limit is used: the test says nothing", use)
 	}
 	o := Options{quiet: true, Limits: kiln.Limits{Margin: 0.1, MarginGiven: true}}
@@ -60,7 +60,7 @@ func TestMargin_isLeft(t *testing.T) {
 		if rep.Schedule.As(nil).Total() <= full.Schedule.As(nil).Total() {
 			t.Errorf("%s: takes %s, without a margin %s", name, rep.Schedule.As(nil).Total(), full.Schedule.As(nil).Total())
 		}
-		if f, ok := rep.Notes.Find(finding.MarginLeft); !ok || !f.Yes || f.Number != 0.1 {
+		if f, ok := rep.Notes.Find(finding.MarginKept); !ok || !f.Yes || f.Number != 0.1 {
 			t.Errorf("%s: %+v", name, f)
 		}
 		again, err := verify.Program(ctx, rep.Schedule, l, st, kiln.Limits{})
@@ -81,8 +81,8 @@ func TestMargin_isLeft(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, p := range given.Pieces {
-		if p.Left.Use > 0.9*(1+1e-6) || p.Residual > 0.72*unit.Megapascal*(1+1e-6) {
-			t.Errorf("a limit of one's own: %.3f of it, %s", p.Left.Use, p.Residual)
+		if p.ResidualTension.Use > 0.9*(1+1e-6) || p.Residual > 0.72*unit.Megapascal*(1+1e-6) {
+			t.Errorf("a limit of one's own: %.3f of it, %s", p.ResidualTension.Use, p.Residual)
 		}
 	}
 }

@@ -69,7 +69,7 @@ func mustPlan(t interface{ Fatalf(string, ...any) }, l *piece.Load, st kiln.Stud
 	return rep
 }
 
-// hours is how long the program takes as told.
+// hours is how long the program takes as programmed.
 func hours(rep *verify.Report) float64 { return rep.Nominal.Total().Hours() }
 
 var families = []string{"borosilicate-33", "soda-104", "fusible-96", "fusible-90", "float", "lead-crystal", "furnace-96"}
@@ -272,7 +272,7 @@ func TestPlan_holdsWhenVerifiedFiner(t *testing.T) {
 		}
 		for i, p := range fine.Pieces {
 			q := rep.Pieces[i]
-			if p.Tension.Use > 1+finerMargin || p.Left.Use > 1+finerMargin || p.Relaxed < rep.Limits.Relaxed-0.001 || float64(p.SoakLag) > float64(rep.Limits.Even)*(1+finerMargin) {
+			if p.Tension.Use > 1+finerMargin || p.ResidualTension.Use > 1+finerMargin || p.Relaxed < rep.Limits.Relaxed-0.001 || float64(p.SoakLag) > float64(rep.Limits.Even)*(1+finerMargin) {
 				t.Errorf("finer: tension %s, left %s, relaxed %.4f, lag %s; planned %s, %s, %.4f, %s", p.Peak, p.Residual, p.Relaxed, p.SoakLag, q.Peak, q.Residual, q.Relaxed, q.SoakLag)
 			}
 		}

@@ -177,7 +177,7 @@ func limitAt(l *kiln.Limits, i int) *unit.Stress {
 func expected(rep *verify.Report, i int) unit.Stress {
 	least := unit.Stress(math.Inf(1))
 	for _, p := range rep.Pieces {
-		if b := [...]verify.Bears{p.Tension, p.Left}[i]; b.Pair.Expected > 0 {
+		if b := [...]verify.Tension{p.Tension, p.ResidualTension}[i]; b.Pair.Expected > 0 {
 			least = min(least, b.Pair.Expected)
 		}
 	}
@@ -188,7 +188,7 @@ func expected(rep *verify.Report, i int) unit.Stress {
 func reached(rep *verify.Report, i int) unit.Stress {
 	most := unit.Stress(0)
 	for _, p := range rep.Pieces {
-		most = max(most, [...]verify.Bears{p.Tension, p.Left}[i].Expected)
+		most = max(most, [...]verify.Tension{p.Tension, p.ResidualTension}[i].Expected)
 	}
 	return most
 }
@@ -197,7 +197,7 @@ func reached(rep *verify.Report, i int) unit.Stress {
 func limitOf(rep *verify.Report, i int) unit.Stress {
 	least := unit.Stress(math.Inf(1))
 	for _, p := range rep.Pieces {
-		if b := [...]verify.Bears{p.Tension, p.Left}[i]; b.Pair.Worst > 0 {
+		if b := [...]verify.Tension{p.Tension, p.ResidualTension}[i]; b.Pair.Worst > 0 {
 			least = min(least, b.Pair.Worst)
 		}
 	}

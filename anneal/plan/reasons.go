@@ -101,7 +101,7 @@ func (pl *planner) rampReason(rep *verify.Report, segment, ramp int) finding.Fin
 		who = r.decider
 	}
 	if a.rule.Rule != rule.Stress && seg.Purpose != program.PurposeHeat {
-		return finding.OfPiece(finding.RuleAsks, who).Named(a.rule.Rule)
+		return finding.OfPiece(finding.RuleRequires, who).Named(a.rule.Rule)
 	}
 	if r.rate > float64(pl.st.Controller.Fastest) {
 		return finding.Of(finding.ControllerFastest)
@@ -111,13 +111,13 @@ func (pl *planner) rampReason(rep *verify.Report, segment, ramp int) finding.Fin
 	own, most := unit.Stress(report.SpanPeak[segment]), report.SpanLimit(segment)
 	switch n := len(pl.draft.ramps); {
 	case ramp == 0 || strain.Add(-rule.BelowStrain-1).Less(seg.To):
-		return finding.OfPiece(finding.SetsSlowly, who).Apart(strain.Sub(seg.To)).Pulled(report.Residual, report.Left.Limit())
+		return finding.OfPiece(finding.SetsSlowly, who).Apart(strain.Sub(seg.To)).Pulled(report.Residual, report.ResidualTension.Limit())
 	case ramp < n-1:
 		return finding.OfPiece(finding.SetsFaster, who)
 	}
 	switch r.slowed {
 	case slowedForLeft:
-		f := finding.OfPiece(finding.SlowedForResidual, who).Pulled(report.Residual, report.Left.Limit())
+		f := finding.OfPiece(finding.SlowedForResidual, who).Pulled(report.Residual, report.ResidualTension.Limit())
 		return f.Also(own, most)
 	case slowedForTension:
 		return finding.OfPiece(finding.SlowedForTension, who).Pulled(own, most)

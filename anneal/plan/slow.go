@@ -25,8 +25,8 @@ func (pl *planner) slow(rep *verify.Report) bool {
 	soak := soakSegment(rep)
 	for _, r := range rep.Pieces {
 		pl.slowForTension(rep, r, soak, &need)
-		if r.ResidualAsked && r.Left.Use > 1 {
-			pl.slowFreezing(r, math.Max(0.35, 0.97/r.Left.Use), need.ramps)
+		if r.ResidualAsked && r.ResidualTension.Use > 1 {
+			pl.slowFreezing(r, math.Max(0.35, 0.97/r.ResidualTension.Use), need.ramps)
 		}
 		if r.SoakAsked && r.Relaxed < pl.limits.Relaxed || pl.uneven(r) {
 			need.longer = max(need.longer, pl.missing(r))

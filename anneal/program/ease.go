@@ -54,7 +54,7 @@ func (s Schedule) Eased(st kiln.Studio, inParts bool) Schedule {
 // leastPart is the least that a part of a ramp falls [K].
 const leastPart = 20.0
 
-// fallen parts a ramp into at most most, the first of them as told down to where
+// fallen parts a ramp into at most most, the first of them as programmed down to where
 // the kiln falls slower, if that is far below the top. The excess over the room
 // shrinks by the same factor in each of the others.
 func fallen(seg Segment, from, goal unit.Temp, st kiln.Studio, most int) []Segment {

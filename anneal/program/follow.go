@@ -46,7 +46,7 @@ func (e *UnmeasuredError) Hint() string {
 }
 
 // Followed returns what the pieces see: the program as the kiln follows it
-// where its owner gave how it falls or heats, and exactly as told elsewhere, so
+// where its owner gave how it falls or heats, and exactly as programmed elsewhere, so
 // that no guess excuses a program that is too fast. A measured fall is taken
 // at the fastest it may be on another night.
 func (s Schedule) Followed(st kiln.Studio) Timeline {

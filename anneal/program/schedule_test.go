@@ -214,7 +214,7 @@ func TestTimeline_asTold(t *testing.T) {
 
 // TestTimeline_kilnThatLags compares with the closed form of natural cooling
 // toward a room, T = T₀ + (T₁ − T₀) exp(−t/τ), which the ramp follows from the
-// temperature at which the kiln falls as fast as told.
+// temperature at which the kiln falls as fast as programmed.
 func TestTimeline_kilnThatLags(t *testing.T) {
 	k := kiln.Default()
 	k.Heating, k.HeatingAt = unit.KelvinPerHour(200), nil

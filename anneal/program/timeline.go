@@ -20,9 +20,9 @@ type Span struct {
 	Start      float64 // [s]
 	RampEnds   float64 // [s]
 	End        float64 // [s]
-	ByItself   bool    // the kiln could not fall as fast as told
-	Overshoots bool    // the kiln could not heat as fast as told
-	Late       float64 // how much longer the ramp takes than told [s]
+	ByItself   bool    // the kiln could not fall as fast as programmed
+	Overshoots bool    // the kiln could not heat as fast as programmed
+	Late       float64 // how much longer the ramp takes than programmed [s]
 }
 
 // Timeline is what the kiln does with a schedule.
@@ -70,7 +70,7 @@ func aboveRoom(t unit.Temp, k kiln.Kiln) unit.Temp {
 	return t
 }
 
-// As runs the schedule: exactly as told when k is nil, else as the kiln k can
+// As runs the schedule: exactly as programmed when k is nil, else as the kiln k can
 // follow, waiting at the end of each ramp until its target is reached. With no
 // kiln, as fast as one can is as fast as [kiln.Default].
 func (s Schedule) As(k *kiln.Kiln) Timeline {

@@ -91,12 +91,12 @@ func (sv *solver) coolReason(rep *verify.Report, segment int, from unit.Temp) fi
 	case from.Kelvin() > sv.frozenBelow()+setsOver:
 		by := 0
 		for i, p := range rep.Pieces {
-			if p.Left.Use > rep.Pieces[by].Left.Use {
+			if p.ResidualTension.Use > rep.Pieces[by].ResidualTension.Use {
 				by = i
 			}
 		}
 		rep.Decide(by, seg.Purpose)
-		return finding.OfPiece(finding.SetsTogether, by).Pulled(rep.Pieces[by].Residual, rep.Pieces[by].Left.Limit())
+		return finding.OfPiece(finding.SetsTogether, by).Pulled(rep.Pieces[by].Residual, rep.Pieces[by].ResidualTension.Limit())
 	}
 	return sv.tensionReason(rep, segment)
 }

@@ -197,7 +197,7 @@ func checkResult(t *testing.T, name string, res *Result, l *piece.Load, st kiln.
 	}
 	lim := again.Limits
 	for _, p := range again.Pieces {
-		if p.Tension.Use > 1+1e-9 || p.Left.Use > 1+1e-9 || p.Relaxed < lim.Relaxed || math.Abs(float64(p.SoakLag)) > float64(lim.Even) {
+		if p.Tension.Use > 1+1e-9 || p.ResidualTension.Use > 1+1e-9 || p.Relaxed < lim.Relaxed || math.Abs(float64(p.SoakLag)) > float64(lim.Even) {
 			t.Errorf("%s: %s: tension %v, left %v, relaxed %v, lag %v", name, p.Piece.What, p.Peak, p.Residual, p.Relaxed, p.SoakLag)
 		}
 	}

@@ -186,7 +186,7 @@ const (
 )
 
 // inAnyKiln judges what was found, and slows all its cooling where a kiln that
-// falls otherwise than told pulls harder: the search follows the program as told.
+// falls otherwise than programmed pulls harder: the search follows the nominal program.
 func (sv *solver) inAnyKiln(ctx context.Context, s program.Schedule) (*verify.Report, error) {
 	rep, err := verify.Program(ctx, s, sv.load, sv.st, sv.o.Limits)
 	for i := 0; err == nil && !rep.Within && len(rep.Kilns) > 0 && i < gentlings; i++ {

@@ -20,7 +20,7 @@ import (
 // before the program causes.
 type AtDoor struct {
 	At time.Duration // when it opened, in time of the program: zero or below
-	Bears
+	Tension
 }
 
 // worstDoor is the opening that brings the piece nearest to a limit, the zero
@@ -79,7 +79,7 @@ func Evening(ctx context.Context, rep *Report) error {
 		some[j] = openings[0]
 		some[j].At = inRow[j] + time.Duration(j)*some[j].Open
 	}
-	what := make([][]Bears, len(rep.Pieces)) // of each in a row
+	what := make([][]Tension, len(rep.Pieces)) // of each in a row
 	err := parallel.Each(ctx, len(different), func(n int) (err error) {
 		i := different[n]
 		what[i], err = f.doors(&rep.Pieces[i], beforeDoor, some)
@@ -137,11 +137,11 @@ func seenBy(p piece.Piece, openings []evening.Opening) (out []evening.Opening) {
 // eachDoor books what each opening does to a piece: what the one does that is the
 // only one, or of more the most that one in a row does, and more while the piece is
 // not even yet.
-func (f firing) eachDoor(r *PieceReport, openings []evening.Opening, inRow []Bears) error {
+func (f firing) eachDoor(r *PieceReport, openings []evening.Opening, inRow []Tension) error {
 	r.Doors = nil
 	var uneven []evening.Opening
 	seen := seenBy(r.Piece, openings)
-	var most Bears
+	var most Tension
 	for i, b := range inRow {
 		if (i == 0 || len(seen) > 1) && b.Use > most.Use {
 			most = b
@@ -159,7 +159,7 @@ func (f firing) eachDoor(r *PieceReport, openings []evening.Opening, inRow []Bea
 	all, err := f.doors(r, r.Piece.In, uneven)
 	for i, b := range all {
 		if b.Use > r.Doors[i].Use {
-			r.Doors[i].Bears = b
+			r.Doors[i].Tension = b
 		}
 	}
 	return err
@@ -168,8 +168,8 @@ func (f firing) eachDoor(r *PieceReport, openings []evening.Opening, inRow []Bea
 // doors simulates a piece in the waiting kiln from a time before the program until
 // the last of some openings is over, and returns the greatest tension of each, at
 // the worse place in the kiln.
-func (f firing) doors(r *PieceReport, in time.Duration, openings []evening.Opening) ([]Bears, error) {
-	out := make([]Bears, len(openings))
+func (f firing) doors(r *PieceReport, in time.Duration, openings []evening.Opening) ([]Tension, error) {
+	out := make([]Tension, len(openings))
 	_, _, gone := openings[0].Depth(f.schedule.From, f.room)
 	for _, off := range f.offsets {
 		p := f.problem(r.group, off, 0)
@@ -192,7 +192,7 @@ func (f firing) doors(r *PieceReport, in time.Duration, openings []evening.Openi
 			p.Kiln.Kinks = append(p.Kiln.Kinks, (q.Time + in).Seconds())
 		}
 		why := r.Tension.Why
-		l, err := r.group.loads(p, DefaultSettings, &factors{surface: why, inside: why, left: why, leftSurface: spread.Combined{Factor: 1}, markLag: 1, maxLag: 1}, false)
+		l, err := r.group.loads(p, DefaultSettings, &factors{surface: why, inside: why, residual: why, residualSurface: spread.Combined{Factor: 1}, markLag: 1, maxLag: 1}, false)
 		if err != nil {
 			return nil, fmt.Errorf("opening the hot kiln: %w", err)
 		}
@@ -210,7 +210,7 @@ func (f firing) doors(r *PieceReport, in time.Duration, openings []evening.Openi
 				continue // before the first, or between two that are far apart
 			}
 			if h := l.span(i, pairs); h.use() > out[door].Use {
-				out[door] = bearsOf(h)
+				out[door] = tensionOf(h)
 			}
 		}
 	}

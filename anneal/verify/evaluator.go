@@ -142,7 +142,7 @@ func (f *measuredFully) of(s program.Schedule) bool {
 
 // worse keeps the larger of each factor.
 func (a factors) worse(b factors) factors {
-	for _, p := range [][2]*spread.Combined{{&a.surface, &b.surface}, {&a.inside, &b.inside}, {&a.left, &b.left}, {&a.leftSurface, &b.leftSurface}} {
+	for _, p := range [][2]*spread.Combined{{&a.surface, &b.surface}, {&a.inside, &b.inside}, {&a.residual, &b.residual}, {&a.residualSurface, &b.residualSurface}} {
 		if p[1].Factor > p[0].Factor {
 			*p[0] = *p[1]
 		}
@@ -215,7 +215,7 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 			m.Unrelaxed = math.Max(m.Unrelaxed, l.unrelaxed)
 		}
 		if f.cools {
-			m.Residual = math.Max(m.Residual, math.Max(l.left(p).use(), l.even(p).use()))
+			m.Residual = math.Max(m.Residual, math.Max(l.residual(p).use(), l.even(p).use()))
 		}
 	}
 	return m, worst, nil
@@ -292,7 +292,7 @@ func (r PieceReport) SpanLimit(segment int) unit.Stress {
 // and by the [StructuralFactor]. rate is positive [K/s], kappa the thermal diffusivity
 // [m²/s]. compressed is by how much the stress that a tension of left inside
 // leaves at the surface lowers the tension there.
-func (k *Group) Steady(rate, kappa float64) (surface, inner, left unit.Stress, compressed float64) {
+func (k *Group) Steady(rate, kappa float64) (surface, inner, residual unit.Stress, compressed float64) {
 	b := k.steady
 	at := func(n float64) unit.Stress { return b.Stress(n, unit.Rate(rate), kappa) }
 	surface = at(b.Surface) * unit.Stress(k.Body.TensionFactor)
@@ -303,8 +303,8 @@ func (k *Group) Steady(rate, kappa float64) (surface, inner, left unit.Stress, c
 	if k.Piece.Light == piece.Clear {
 		structural *= 0.8
 	}
-	left = at(b.Inner) * unit.Stress(structural*k.Body.ResidualFactor)
-	return surface, inner, left, b.Surface / b.Inner * k.Body.TensionFactor / k.Body.ResidualFactor
+	residual = at(b.Inner) * unit.Stress(structural*k.Body.ResidualFactor)
+	return surface, inner, residual, b.Surface / b.Inner * k.Body.TensionFactor / k.Body.ResidualFactor
 }
 
 // Lag returns how long the middle of the piece trails its surface at a steady

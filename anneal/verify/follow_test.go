@@ -138,7 +138,7 @@ func TestVerify_kilnDecides(t *testing.T) {
 }
 
 // TestVerify_measuredFallExcusesNoHeating: a kiln of which only the fall was
-// measured heats as told.
+// measured heats as programmed.
 func TestVerify_measuredFallExcusesNoHeating(t *testing.T) {
 	for _, c := range []struct {
 		studio string

@@ -219,7 +219,7 @@ func optics(g *glass.Glass) sim.Optics {
 }
 
 // pairs are what the tension of a piece is held against.
-type pairs struct{ surface, inside, left, leftSurface spread.Pair }
+type pairs struct{ surface, inside, residual, residualSurface spread.Pair }
 
 // pairsOf are the published limits for a piece of its size and use.
 func pairsOf(p piece.Piece) pairs {
@@ -234,25 +234,25 @@ func pairsOf(p piece.Piece) pairs {
 		case "inside-hours":
 			out.inside = pair
 		case "left-inside":
-			out.left = pair
+			out.residual = pair
 		case "left-surface":
-			out.leftSurface = pair
+			out.residualSurface = pair
 		}
 	}
 	return out
 }
 
-// LimitLeft returns what the tension left inside a piece is held against: the
+// ResidualLimit returns what the tension left inside a piece is held against: the
 // limit of a person if one is given, else the pair for its size and wear. A plan
 // holds average glass against the first number and the worst case against the
 // second; a piece that was measured is neither, and what it bears is the second.
-func LimitLeft(p piece.Piece, l kiln.Limits) spread.Pair { return pairsOf(p).within(l).left }
+func ResidualLimit(p piece.Piece, l kiln.Limits) spread.Pair { return pairsOf(p).within(l).residual }
 
 // factors are by how much the worst case of each tension exceeds what average
 // glass carries, and the greatest difference of temperature what is in its core.
 type factors struct {
-	surface, inside, left, leftSurface spread.Combined
-	markLag, maxLag                    float64
+	surface, inside, residual, residualSurface spread.Combined
+	markLag, maxLag                            float64
 }
 
 // combine finds the worst case of one tension from its value in each variant, in

@@ -18,14 +18,14 @@ import (
 // the greater tension. Temperatures are those of average glass; stresses are
 // raised to the worst case of the report.
 type Sample struct {
-	Time                        float64 // [s] of the program as told
+	Time                        float64 // [s] of the nominal program
 	Kiln, Surface, Center       unit.Temp
 	SurfaceStress, CenterStress unit.Stress
 	Tension                     unit.Stress // greatest anywhere
 }
 
 // History simulates one piece of the report again and returns its history
-// under the program as told. Its greatest tension is the Peak of the piece's
+// under the nominal program. Its greatest tension is the Peak of the piece's
 // report, at PeakTime. Kiln is the temperature at the place of the piece, which
 // the kiln's error may set apart from the reading.
 //
@@ -52,7 +52,7 @@ func (f firing) history(rep *Report, piece int) ([]Sample, error) {
 	}
 	mark, _, _ := f.soakMark(r.Piece)
 	var best []Sample
-	var left sim.Profile
+	var residual sim.Profile
 	most := math.Inf(-1)
 	for _, off := range f.offsets {
 		p := f.problem(g, off, mark)
@@ -66,7 +66,7 @@ func (f firing) history(rep *Report, piece int) ([]Sample, error) {
 			return nil, fmt.Errorf("%s: %w", r.Piece.What, err)
 		}
 		if o := res.Outcomes[0]; o.Peak > most {
-			most, best, left = o.Peak, out, o.Residual
+			most, best, residual = o.Peak, out, o.Residual
 		}
 	}
 	raise := 1.0
@@ -81,19 +81,19 @@ func (f firing) history(rep *Report, piece int) ([]Sample, error) {
 	}
 	best = withPeak(best, r.PeakTime, r.Peak)
 	if f.cools {
-		best = append(best, f.evened(left, ratio(float64(r.Residual), left.MaxTension())))
+		best = append(best, f.evened(residual, ratio(float64(r.Residual), residual.MaxTension())))
 	}
 	return best, nil
 }
 
 // evened is the piece at the room, after the program, with the stress left in
 // it raised by a factor.
-func (f firing) evened(left sim.Profile, factor float64) Sample {
-	n := len(left.Plane) - 1
+func (f firing) evened(residual sim.Profile, factor float64) Sample {
+	n := len(residual.Plane) - 1
 	raised := func(x float64) unit.Stress { return unit.Stress(x * factor) }
-	at := func(i int) unit.Stress { return raised(math.Max(left.Plane[i], left.Axial[i])) }
+	at := func(i int) unit.Stress { return raised(math.Max(residual.Plane[i], residual.Axial[i])) }
 	return Sample{Time: f.kinks[len(f.kinks)-1], Kiln: f.room, Surface: f.room, Center: f.room,
-		SurfaceStress: at(n), CenterStress: at(0), Tension: raised(left.MaxTension())}
+		SurfaceStress: at(n), CenterStress: at(0), Tension: raised(residual.MaxTension())}
 }
 
 // withPeak puts the moment of the greatest tension among the samples: it may
@@ -133,7 +133,7 @@ func StrainRange(g *glass.Glass) (low, high unit.Temp, err error) {
 
 // WriteHistory writes the history of every kind of piece as CSV, one row per
 // step, in °C and MPa or °F and psi as the report's studio has it: told_h counts
-// from the start of the program as told, by which the piece is judged, clock_h
+// from the start of the nominal program, by which the piece is judged, clock_h
 // is when the kiln gets there. Temperatures are those of average glass, stresses
 // those of the worst case, as in [Sample].
 func WriteHistory(w io.Writer, rep *Report) error {

@@ -31,7 +31,7 @@ func TestStrainRange(t *testing.T) {
 }
 
 // actualHistory is the history by the clock: of the kiln as the hours of the
-// report take it to be, which may fall slower than told.
+// report take it to be, which may fall slower than programmed.
 func actualHistory(rep *Report, piece int) ([]Sample, error) {
 	f := newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits)
 	f.timeline = rep.Actual
@@ -50,7 +50,7 @@ func actualHistory(rep *Report, piece int) ([]Sample, error) {
 	return h, err
 }
 
-// TestHistory_slowerKiln: a kiln that falls slower than told strains a piece no
+// TestHistory_slowerKiln: a kiln that falls slower than programmed strains a piece no
 // more than one that obeys, by which it is judged.
 func TestHistory_slowerKiln(t *testing.T) {
 	measured, off := kiln.DefaultStudio(), kiln.DefaultStudio()

@@ -192,11 +192,11 @@ func (in *Inside) bookSurface(f firing, during []pulls, l loads, o sim.Outcome) 
 	in.Stays = in.Alone
 	if f.cools {
 		n := len(o.Residual.Plane) - 1
-		left := math.Max(o.Residual.Plane[n], o.Residual.Axial[n])
-		if left > 0 {
-			left *= ratio(l.middle.left, o.Residual.MaxTension())
+		residual := math.Max(o.Residual.Plane[n], o.Residual.Axial[n])
+		if residual > 0 {
+			residual *= ratio(l.middle.residual, o.Residual.MaxTension())
 		}
-		in.Stays = together(place.Hoop, 1, left, l.worst.leftSurface.Factor)
+		in.Stays = together(place.Hoop, 1, residual, l.worst.residualSurface.Factor)
 	}
 	see(in.Stays, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1)
 }
@@ -223,8 +223,8 @@ func (in *Inside) bookBuried(f firing, g *Group, b seal.Body, during []pulls, l 
 		}
 		if f.cools {
 			n := len(o.Residual.Plane) - 1
-			left := at(math.Max(o.Residual.Plane[n], o.Residual.Axial[n]), math.Max(o.Residual.Plane[0], o.Residual.Axial[0])) * g.Body.ResidualFactor
-			if s := together(p.Hoop, 1, left, l.worst.left.Factor).Worst; s > worst.Together {
+			residual := at(math.Max(o.Residual.Plane[n], o.Residual.Axial[n]), math.Max(o.Residual.Plane[0], o.Residual.Axial[0])) * g.Body.ResidualFactor
+			if s := together(p.Hoop, 1, residual, l.worst.residual.Factor).Worst; s > worst.Together {
 				worst.Together, worst.Time = s, f.kinks[len(f.kinks)-1]
 			}
 		}

@@ -73,7 +73,7 @@ func TestInside_addsBoth(t *testing.T) {
 	if d := lower.Alone.Expected + higher.Alone.Expected; math.Abs(d.Megapascals()) > 0.05 {
 		t.Errorf("two units lower and higher do not mirror: %v, %v", lower.Alone, higher.Alone)
 	}
-	left := bare.Left.Expected // in the middle; the surface is pressed
+	left := bare.ResidualTension.Expected // in the middle; the surface is pressed
 	if surface := higher.Stays.Expected - higher.Alone.Expected; surface >= 0 || math.Abs(float64(surface)) < 0.8*float64(left) || math.Abs(float64(surface)) > 3*float64(left) {
 		t.Errorf("the program leaves %v at the surface, %v in the middle", surface, left)
 	}
@@ -111,9 +111,9 @@ func TestInside_buried(t *testing.T) {
 			at = b
 		}
 	}
-	want := at.Place.Hoop.High + bare.Left.Worst
-	if math.Abs(float64(at.Together-want)) > 0.03*float64(bare.Left.Worst) {
-		t.Errorf("at the stone %v, want misfit %v and left %v", at.Together, at.Place.Hoop.High, bare.Left.Worst)
+	want := at.Place.Hoop.High + bare.ResidualTension.Worst
+	if math.Abs(float64(at.Together-want)) > 0.03*float64(bare.ResidualTension.Worst) {
+		t.Errorf("at the stone %v, want misfit %v and left %v", at.Together, at.Place.Hoop.High, bare.ResidualTension.Worst)
 	}
 	f, ok := rep.Notes.Find(finding.MisfitBuried)
 	if !ok || f.Piece != 1 || f.Name != "opal" || f.Stress != at.Together || f.Own != at.Place.Hoop.High || f.Lengths[1] != 2*unit.Millimeter || !(f.Lengths[0] > 0.05*unit.Millimeter && f.Lengths[0] < 0.3*unit.Millimeter) {
@@ -225,7 +225,7 @@ func TestInside_light(t *testing.T) {
 	l := loadOf(t, "borosilicate-33", "sphere 63.5mm raised clear", "sphere 63.5mm raised clear; inside opal 10mm", "sphere 63.5mm raised clear; layers core clear 57mm / black 1mm, expansion 3.3e-6 /K / clear",
 		"sphere 63.5mm raised dark", "sphere 63.5mm raised opaque")
 	rep := mustVerify(t, down(60, 0, 0), l, kiln.Limits{})
-	left := func(i int) unit.Stress { return rep.Pieces[i].Left.Expected }
+	left := func(i int) unit.Stress { return rep.Pieces[i].ResidualTension.Expected }
 	if left(1) != left(3) || left(2) != left(4) || !(left(0) < left(3) && left(3) < left(4)) {
 		t.Errorf("left: clear %v, with a core %v, with a black layer %v, dark %v, opaque %v", left(0), left(1), left(2), left(3), left(4))
 	}

@@ -42,7 +42,7 @@ type InKiln struct {
 }
 
 // OverKilns judges the program of a report in the kilns that one which nobody
-// measured may be, and takes over what is worse than as told, piece by piece. A
+// measured may be, and takes over what is worse than as programmed, piece by piece. A
 // measured kiln, and a program that only warms, are as they are.
 func OverKilns(ctx context.Context, rep *Report) error {
 	if rep.Studio.Kiln.Measured || rep.Load.Into == piece.WarmOnly || rep.Replayed {
@@ -53,7 +53,7 @@ func OverKilns(ctx context.Context, rep *Report) error {
 		return err
 	}
 	rep.Kilns, rep.others = append(rep.Kilns, kilns...), reports
-	told := rep.Verdict()
+	nominal := rep.Verdict()
 	changed := make([]bool, len(rep.Pieces))
 	for i, other := range reports {
 		for j := range rep.Pieces {
@@ -68,29 +68,29 @@ func OverKilns(ctx context.Context, rep *Report) error {
 			rep.Within = rep.Within && r.Within
 		}
 	}
-	if rep.Verdict() != told {
+	if rep.Verdict() != nominal {
 		rep.noteKilns()
 	}
 	return nil
 }
 
 // inKilns judges a program in each of the kilns, and says what it comes to there.
-// With the report of the program as told a body is computed as it is only where
+// With the report of the nominal program a body is computed as it is only where
 // that decides whether a kiln is worse, and the uses are upper bounds, for
-// settleKilns to lower.
-func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, told *Report) ([]*Report, []InKiln, error) {
+// refineKilns to lower.
+func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, nominal *Report) ([]*Report, []InKiln, error) {
 	falls := Falls()
 	out, kilns := make([]*Report, len(falls)), make([]InKiln, len(falls))
 	err := parallel.Each(ctx, len(falls), func(i int) error {
 		as := st
 		as.Kiln.Measured, as.Kiln.Fall.TimeConstant = true, falls[i]
-		rep, err := judge(ctx, s, l, as, limits, sim.Settings{}, told, true, told != nil)
+		rep, err := judge(ctx, s, l, as, limits, sim.Settings{}, nominal, true, nominal != nil)
 		if err != nil {
 			return err
 		}
-		all := told == nil
+		all := nominal == nil
 		if !all {
-			if all, err = rep.asWorse(ctx, told); err == nil && all {
+			if all, err = rep.asWorse(ctx, nominal); err == nil && all {
 				rep, err = Judge(ctx, s, l, as, limits, sim.Settings{}, nil)
 			}
 		}
@@ -111,19 +111,19 @@ func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 const same = 1 + 1e-6
 
 // asWorse computes as they are the bodies of which that may decide whether they
-// are worse off than in the report of the program as told. It answers whether one
+// are worse off than in the report of the nominal program. It answers whether one
 // of them exceeds what its bound was raised by, so that all must be judged anew.
-func (rep *Report) asWorse(ctx context.Context, told *Report) (exceeds bool, err error) {
+func (rep *Report) asWorse(ctx context.Context, nominal *Report) (exceeds bool, err error) {
 	const doubt = 1.02 // what a body near its bound may exceed it by
 	rep.Within = true
 	for i := range rep.Pieces {
-		r, as := &rep.Pieces[i], told.Pieces[i]
+		r, as := &rep.Pieces[i], nominal.Pieces[i]
 		worse := !r.Within
 		see := func(use, was float64, near bool) {
 			worse = worse || use > was*same || near && use*doubt > 1 && use*same < was
 		}
 		see(r.Tension.Use, as.Tension.Use, r.asItIs.near())
-		see(r.Left.Use, as.Left.Use, r.asItIs.left > clear)
+		see(r.ResidualTension.Use, as.ResidualTension.Use, r.asItIs.residual > clear)
 		if as.Refined != (Refined{}) { // bounds are compared with bounds otherwise
 			for seg, use := range r.SpanUse {
 				see(use, as.SpanUse[seg], false)
@@ -136,7 +136,7 @@ func (rep *Report) asWorse(ctx context.Context, told *Report) (exceeds bool, err
 			was := r.asItIs
 			k := r.revolve()
 			r.asItIs, r.revolve = k, nil
-			if k.surface > max(1, was.surface) || k.inside > max(1, was.inside) || k.left > max(1, was.left) {
+			if k.surface > max(1, was.surface) || k.inside > max(1, was.inside) || k.residual > max(1, was.residual) {
 				return true, nil
 			}
 			r.asBody(rep.Limits)
@@ -146,9 +146,9 @@ func (rep *Report) asWorse(ctx context.Context, told *Report) (exceeds bool, err
 	return false, nil
 }
 
-// settleKilns finds what [OverKilns] left open: how much of a limit is used in each
+// refineKilns finds what [OverKilns] left open: how much of a limit is used in each
 // kiln where only a bound is known.
-func (rep *Report) settleKilns(ctx context.Context) error {
+func (rep *Report) refineKilns(ctx context.Context) error {
 	for i, other := range rep.others {
 		for at := other.tightest(); other.Pieces[at].revolve != nil; at = other.tightest() {
 			if err := ctx.Err(); err != nil {
@@ -166,7 +166,7 @@ func (rep *Report) settleKilns(ctx context.Context) error {
 
 // tightest is the index of the piece that uses most of a limit.
 func (rep *Report) tightest() (at int) {
-	use := func(r PieceReport) float64 { return math.Max(r.Tension.Use, r.Left.Use) }
+	use := func(r PieceReport) float64 { return math.Max(r.Tension.Use, r.ResidualTension.Use) }
 	for i, r := range rep.Pieces {
 		if use(r) > use(rep.Pieces[at]) {
 			at = i
@@ -179,29 +179,29 @@ func (rep *Report) tightest() (at int) {
 // report uses up.
 func (rep *Report) Use() (most float64) {
 	for _, r := range rep.Pieces {
-		most = math.Max(most, math.Max(r.Tension.Use, r.Left.Use))
+		most = math.Max(most, math.Max(r.Tension.Use, r.ResidualTension.Use))
 	}
 	return most
 }
 
 // orWorse takes over what another report finds worse in a piece, and answers
 // whether there was anything. Its moment is the same share of the same segment in
-// the program as told.
-func (r *PieceReport) orWorse(other *Report, i int, told program.Timeline, fall time.Duration) (changed bool) {
+// the nominal program.
+func (r *PieceReport) orWorse(other *Report, i int, nominal program.Timeline, fall time.Duration) (changed bool) {
 	o := other.Pieces[i]
 	if o.Tension.Use > r.Tension.Use*same {
 		changed = true
 		r.Tension, r.Peak, r.PeakSegment, r.PeakPlace, r.PeakByDepth, r.Fall = o.Tension, o.Peak, o.PeakSegment, o.PeakPlace, o.PeakByDepth, fall
-		from, to := other.Nominal.Spans[o.PeakSegment], told.Spans[o.PeakSegment]
+		from, to := other.Nominal.Spans[o.PeakSegment], nominal.Spans[o.PeakSegment]
 		share := 1.0
 		if d := from.End - from.Start; d > 0 {
 			share = math.Min(1, math.Max(0, (o.PeakTime-from.Start)/d))
 		}
 		r.PeakTime = to.Start + share*(to.End-to.Start)
 	}
-	if o.Left.Use > r.Left.Use*same {
+	if o.ResidualTension.Use > r.ResidualTension.Use*same {
 		changed = true
-		r.Left, r.Residual, r.ResidualSurface, r.ResidualCenter = o.Left, o.Residual, o.ResidualSurface, o.ResidualCenter
+		r.ResidualTension, r.Residual, r.ResidualSurface, r.ResidualCenter = o.ResidualTension, o.Residual, o.ResidualSurface, o.ResidualCenter
 		r.Retardation, r.ResidualByDepth = o.Retardation, o.ResidualByDepth
 	}
 	for seg, use := range o.SpanUse {

@@ -18,7 +18,7 @@ import (
 // loads is what a program does to a piece at one place in the kiln: the middle
 // variant, and by how much the worst case of each tension exceeds it.
 type loads struct {
-	middle    bearing
+	middle    stresses
 	worst     factors
 	base      bases
 	unrelaxed float64 // the most over the viscosity curves
@@ -33,7 +33,7 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors, soak bool) 
 	if known != nil {
 		glasses = glasses[:1]
 	}
-	all, results := make([][]bearing, len(glasses)), make([]sim.Result, len(glasses))
+	all, results := make([][]stresses, len(glasses)), make([]sim.Result, len(glasses))
 	variantsOf := func(i int) []variant {
 		switch {
 		case known == nil:
@@ -49,7 +49,7 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors, soak bool) 
 		for _, r := range variantsOf(i) {
 			q.Variants = append(q.Variants, r.sim)
 		}
-		all[i], results[i], err = g.bear(q, s)
+		all[i], results[i], err = g.simulate(q, s)
 		return err
 	})
 	if err != nil {
@@ -78,13 +78,13 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors, soak bool) 
 	out.worst.markLag, out.worst.maxLag = times(out.result.MarkLag, middle.MarkLag), times(out.result.MaxLag, middle.MaxLag)
 	for _, c := range []struct {
 		to   *spread.Combined
-		of   func(b bearing) float64
+		of   func(b stresses) float64
 		base float64
 	}{
-		{&out.worst.surface, func(b bearing) float64 { return b.surface.stress }, out.base.surface},
-		{&out.worst.inside, func(b bearing) float64 { return b.inside.stress }, out.base.inside},
-		{&out.worst.left, func(b bearing) float64 { return b.left }, out.base.left},
-		{&out.worst.leftSurface, func(b bearing) float64 { return b.leftSurface }, out.base.leftSurface},
+		{&out.worst.surface, func(b stresses) float64 { return b.surface.stress }, out.base.surface},
+		{&out.worst.inside, func(b stresses) float64 { return b.inside.stress }, out.base.inside},
+		{&out.worst.residual, func(b stresses) float64 { return b.residual }, out.base.residual},
+		{&out.worst.residualSurface, func(b stresses) float64 { return b.residualSurface }, out.base.residualSurface},
 	} {
 		*c.to, err = g.combine(func(i, j int) float64 { return c.of(all[i][j]) }, c.base)
 		if err != nil {
@@ -123,7 +123,7 @@ func curvesOf(all []variant) (out []variant) {
 // within takes off what a planner leaves unused, and puts the limits that a person gave in the place of the published ones:
 // they are limits of the worst case, whatever average glass bears.
 func (p pairs) within(l kiln.Limits) pairs {
-	for _, pair := range []*spread.Pair{&p.surface, &p.inside, &p.left, &p.leftSurface} {
+	for _, pair := range []*spread.Pair{&p.surface, &p.inside, &p.residual, &p.residualSurface} {
 		share := unit.Stress(l.Share())
 		*pair = spread.Pair{Expected: pair.Expected * share, Worst: pair.Worst * share}
 	}
@@ -132,8 +132,8 @@ func (p pairs) within(l kiln.Limits) pairs {
 		p.surface, p.inside = both(l.Tension), both(l.Tension)
 	}
 	if l.ResidualGiven {
-		p.left = both(l.Residual)
-		p.leftSurface = spread.Pair{Expected: max(p.leftSurface.Expected, l.Residual), Worst: max(p.leftSurface.Worst, l.Residual)}
+		p.residual = both(l.Residual)
+		p.residualSurface = spread.Pair{Expected: max(p.residualSurface.Expected, l.Residual), Worst: max(p.residualSurface.Worst, l.Residual)}
 	}
 	return p
 }
@@ -146,7 +146,7 @@ type held struct {
 }
 
 // bases are the stresses that the shares of a worst case are shares of [Pa].
-type bases struct{ surface, inside, left, leftSurface float64 }
+type bases struct{ surface, inside, residual, residualSurface float64 }
 
 // negligible is the share of a limit below which the ratio of two stresses says
 // nothing: they are differences of larger ones.
@@ -156,13 +156,13 @@ const negligible = 0.02
 // what is left where that is more and the tension is what is left less the pull of
 // the moment, or the other way about. A share of a small difference of two large
 // stresses would be boundless.
-func (g *Group) bases(b bearing) bases {
+func (g *Group) bases(b stresses) bases {
 	floor := func(limit unit.Stress) float64 { return negligible * float64(limit) }
 	return bases{
-		surface:     math.Max(b.surface.stress, floor(g.pairs.surface.Expected)),
-		inside:      math.Max(math.Max(b.inside.stress, b.left), floor(g.pairs.inside.Expected)),
-		left:        math.Max(b.left, floor(g.pairs.left.Expected)),
-		leftSurface: math.Max(math.Max(b.leftSurface, b.left), floor(g.pairs.leftSurface.Expected)),
+		surface:         math.Max(b.surface.stress, floor(g.pairs.surface.Expected)),
+		inside:          math.Max(math.Max(b.inside.stress, b.residual), floor(g.pairs.inside.Expected)),
+		residual:        math.Max(b.residual, floor(g.pairs.residual.Expected)),
+		residualSurface: math.Max(math.Max(b.residualSurface, b.residual), floor(g.pairs.residualSurface.Expected)),
 	}
 }
 
@@ -196,7 +196,7 @@ func tightest(hs ...held) held {
 	})
 }
 
-// surface, inside, even and left are the greatest tension at the surface and
+// surface, inside, even and residual are the greatest tension at the surface and
 // inside for hours, what is left as tension for hours, and what is left.
 func (l loads) surface(p pairs) held {
 	return hold(l.middle.surface.stress, l.base.surface, l.worst.surface, p.surface)
@@ -207,12 +207,12 @@ func (l loads) inside(p pairs) held {
 }
 
 func (l loads) even(p pairs) held {
-	return hold(l.middle.left, l.base.left, l.worst.left, p.inside)
+	return hold(l.middle.residual, l.base.residual, l.worst.residual, p.inside)
 }
 
-func (l loads) left(p pairs) held {
-	return tightest(hold(l.middle.left, l.base.left, l.worst.left, p.left),
-		hold(l.middle.leftSurface, l.base.leftSurface, l.worst.leftSurface, p.leftSurface))
+func (l loads) residual(p pairs) held {
+	return tightest(hold(l.middle.residual, l.base.residual, l.worst.residual, p.residual),
+		hold(l.middle.residualSurface, l.base.residualSurface, l.worst.residualSurface, p.residualSurface))
 }
 
 // span is the tension in one span between kinks: its share of the worst case is

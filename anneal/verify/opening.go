@@ -62,7 +62,7 @@ func (f firing) open(ctx context.Context, reports []PieceReport, settings sim.Se
 			p := r.group.pairs.within(f.limits)
 			for i := n; i < len(l.middle.surface.bySpan); i++ {
 				if h := l.span(i, p); h.worst > r.Opened {
-					r.Opened, r.Opening = h.worst, bearsOf(h)
+					r.Opened, r.Opening = h.worst, tensionOf(h)
 				}
 			}
 		}
@@ -93,7 +93,7 @@ func (f firing) opened(g *Group, off float64, settings sim.Settings, why spread.
 		return hot + (room-hot)*math.Min(1, (t-end)/openingFall)
 	}
 	p.Kiln.Kinks = append(append([]float64(nil), p.Kiln.Kinks...), end+openingFall, end+openingFall+openingWatch)
-	l, err = g.loads(p, settings, &factors{surface: why, inside: why, left: why, leftSurface: why, markLag: 1, maxLag: 1}, false)
+	l, err = g.loads(p, settings, &factors{surface: why, inside: why, residual: why, residualSurface: why, markLag: 1, maxLag: 1}, false)
 	return l, n, err
 }
 

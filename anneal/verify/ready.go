@@ -33,7 +33,7 @@ type Way struct {
 	Total time.Duration // of the program then
 	// Opened is the tension in the piece that opening the kiln there brings nearest
 	// to its limit; zero where it is cool enough for nobody to ask.
-	Opened Bears
+	Opened Tension
 }
 
 // Limit is one of the two limits of tension.

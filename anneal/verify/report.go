@@ -93,8 +93,8 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 		return nil, err
 	}
 	rep, err := Judge(ctx, s, l, st, limits, DefaultSettings, nil)
-	var left *program.UnmeasuredError
-	if errors.As(err, &left) {
+	var notMeasured *program.UnmeasuredError
+	if errors.As(err, &notMeasured) {
 		if rep, err = unmeasured(ctx, s, l, st, limits); err != nil {
 			return nil, err
 		}
@@ -112,7 +112,7 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err := OverKilns(ctx, rep); err != nil {
 		return nil, err
 	}
-	if err := rep.settleKilns(ctx); err != nil {
+	if err := rep.refineKilns(ctx); err != nil {
 		return nil, err
 	}
 	if err := rep.NoteHot(); err != nil {
@@ -135,11 +135,11 @@ func (r *PieceReport) secondOpinion(f firing, l kiln.Limits) error {
 	if !ok {
 		return nil
 	}
-	cooling, left, err := rule.Implied(q, stages)
+	cooling, residual, err := rule.Implied(q, stages)
 	if err != nil {
 		return nil // outside the closed forms: they have no opinion
 	}
-	r.ClosedPeak, r.ClosedResidual = cooling, left
+	r.ClosedPeak, r.ClosedResidual = cooling, residual
 	return nil
 }
 
@@ -206,7 +206,7 @@ func (rep *Report) explain(f firing) {
 		say(guess)
 	}
 	if !k.HeatingGiven && k.Measured && rep.Schedule.Heats() {
-		say(finding.Of(finding.HeatsAsTold))
+		say(finding.Of(finding.HeatsAsProgrammed))
 	}
 	for _, late := range rep.lateness() {
 		rep.Notes.Add(late)
@@ -228,7 +228,7 @@ func (rep *Report) explain(f firing) {
 	for i, r := range rep.Pieces {
 		rep.explainPiece(f, i, r)
 	}
-	rep.askLight()
+	rep.noteLightUnsaid()
 	rep.explainFlame(f)
 	rep.sayOneGlass()
 	if rep.Load.Into == piece.ColdKiln && slices.ContainsFunc(rep.Load.Pieces, func(p piece.Piece) bool { return p.Wear != spread.Doubtful }) {
@@ -252,7 +252,7 @@ func (rep *Report) sayGivenLimits() {
 		rep.Assumptions.Add(finding.Of(finding.TensionLimitGiven).Pulled(given.Tension, 0))
 	}
 	if given.ResidualGiven && used.Residual == given.Residual {
-		rep.Assumptions.Add(finding.Of(finding.LeftLimitGiven).Pulled(given.Residual, 0))
+		rep.Assumptions.Add(finding.Of(finding.ResidualLimitGiven).Pulled(given.Residual, 0))
 	}
 }
 
@@ -260,22 +260,22 @@ func (rep *Report) sayGivenLimits() {
 // person who can answer it.
 const worthSaying = 0.03
 
-// askLight says what would be gained by saying how clear a piece is, for the
+// noteLightUnsaid says what would be gained by saying how clear a piece is, for the
 // piece nearest to its limits of those for which it matters.
-func (rep *Report) askLight() {
-	ask, most := finding.Finding{}, 0.0
+func (rep *Report) noteLightUnsaid() {
+	question, most := finding.Finding{}, 0.0
 	for i, r := range rep.Pieces {
-		for j, b := range []Bears{r.Tension, r.Left} {
+		for j, b := range []Tension{r.Tension, r.ResidualTension} {
 			for _, part := range b.Why.Parts {
 				gain := part.Costs / b.Why.Factor
 				if strings.HasPrefix(part.Name, lightQuestion) && gain >= worthSaying && b.Use > most {
-					ask, most = finding.OfPiece(finding.LightUnsaid, i).Counting(gain).Which(j == 1), b.Use
+					question, most = finding.OfPiece(finding.LightUnsaid, i).Counting(gain).Which(j == 1), b.Use
 				}
 			}
 		}
 	}
 	if most > 0 {
-		rep.Notes.Add(ask)
+		rep.Notes.Add(question)
 	}
 }
 
@@ -306,7 +306,7 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 		rep.Notes.Add(finding.OfPiece(finding.TextbookOnly, i))
 	}
 	if k := r.asItIs; k.known() {
-		say(finding.OfPiece(finding.SectionComputed, i).Counting(k.surface).Pulled(unit.Stress(k.left), 1))
+		say(finding.OfPiece(finding.SectionComputed, i).Counting(k.surface).Pulled(unit.Stress(k.residual), 1))
 	}
 	if r.untested() {
 		say(finding.OfPiece(finding.ShapeUntested, i))
@@ -333,18 +333,18 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	}
 }
 
-// ActualTime turns a moment of the program as told [s] into the same moment of the
+// ActualTime turns a moment of the nominal program [s] into the same moment of the
 // program as the kiln follows it: the same share of the same ramp or hold.
-func (rep *Report) ActualTime(told float64) float64 {
+func (rep *Report) ActualTime(nominal float64) float64 {
 	for i, a := range rep.Nominal.Spans {
 		b := rep.Actual.Spans[i]
 		switch {
-		case told <= a.RampEnds && a.RampEnds > a.Start:
+		case nominal <= a.RampEnds && a.RampEnds > a.Start:
 			// The same temperature: the kiln is there when it gets there.
-			kelvin := rep.Nominal.At(told)
+			kelvin := rep.Nominal.At(nominal)
 			return rep.Actual.When(kelvin, b.Start, b.RampEnds)
-		case told <= a.End:
-			return b.RampEnds + (told - a.RampEnds)
+		case nominal <= a.End:
+			return b.RampEnds + (nominal - a.RampEnds)
 		}
 	}
 	return rep.Actual.Points[len(rep.Actual.Points)-1].Time

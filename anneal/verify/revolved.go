@@ -19,10 +19,10 @@ const revolvedCells = 16
 
 // revolved is what the body of a piece as it is has, over the bound by which its
 // programs are found. The zero value says that nobody computed it.
-type revolved struct{ surface, inside, left float64 }
+type revolved struct{ surface, inside, residual float64 }
 
 // known reports whether the body was computed.
-func (r revolved) known() bool { return r.surface > 0 && r.inside > 0 && r.left > 0 }
+func (r revolved) known() bool { return r.surface > 0 && r.inside > 0 && r.residual > 0 }
 
 // clear is the share of a bound below which a body is far from it.
 const clear = 0.9
@@ -30,13 +30,13 @@ const clear = 0.9
 // near reports whether the body was not computed, or comes near to its bound in
 // any of the three: of another program it may then exceed it.
 func (r revolved) near() bool {
-	return !r.known() || r.surface > clear || r.inside > clear || r.left > clear
+	return !r.known() || r.surface > clear || r.inside > clear || r.residual > clear
 }
 
 // revolve computes a piece as it is, in the middle variant, and compares it with
 // its bound. Where no mesh fits the body, or the section cannot be solved, the
 // bound stands.
-func (g *Group) revolve(p sim.Problem, bound bearing) (revolved, error) {
+func (g *Group) revolve(p sim.Problem, bound stresses) (revolved, error) {
 	if !g.revolves {
 		return revolved{}, nil
 	}
@@ -49,9 +49,9 @@ func (g *Group) revolve(p sim.Problem, bound bearing) (revolved, error) {
 		}
 		return revolved{}, nil
 	}
-	tension, left := 1.0, 1.0
+	tension, residual := 1.0, 1.0
 	if g.inBed {
-		tension, left = g.Body.TensionFactor, g.Body.ResidualFactor
+		tension, residual = g.Body.TensionFactor, g.Body.ResidualFactor
 	}
 	o := res.Outcomes[0]
 	// The greatest of all places bounds the inside where it lies on the surface.
@@ -64,7 +64,7 @@ func (g *Group) revolve(p sim.Problem, bound bearing) (revolved, error) {
 		inside = surface
 	}
 	return revolved{surface, inside,
-		ratioOver(o.Residual*left, bound.left, float64(g.pairs.left.Expected))}, nil
+		ratioOver(o.Residual*residual, bound.residual, float64(g.pairs.residual.Expected))}, nil
 }
 
 // ratioOver is a stress over its bound, 1 where both are next to nothing beside
@@ -76,10 +76,10 @@ func ratioOver(x, bound, limit float64) float64 {
 	return x / math.Max(bound, negligible*limit)
 }
 
-// leftTension is the stress that is left as a tension of the program: its numbers
+// residualTension is the stress that is left as a tension of the program: its numbers
 // and where it is met.
-type leftTension struct {
-	Bears
+type residualTension struct {
+	Tension
 	time    float64
 	place   Place
 	segment int
@@ -88,7 +88,7 @@ type leftTension struct {
 // raisedBy returns loads that are no less than those of the body as it is: a bound
 // that it exceeds is raised to it.
 func (l loads) raisedBy(r revolved, g *Group) loads {
-	if !r.known() || g.Piece.Profile == nil && r.surface <= 1 && r.inside <= 1 && r.left <= 1 {
+	if !r.known() || g.Piece.Profile == nil && r.surface <= 1 && r.inside <= 1 && r.residual <= 1 {
 		return l
 	}
 	least := 1.0
@@ -106,8 +106,8 @@ func (l loads) raisedBy(r revolved, g *Group) loads {
 		return t
 	}
 	l.middle.surface, l.middle.inside = lift(l.middle.surface, r.surface), lift(l.middle.inside, r.inside)
-	l.middle.left *= math.Max(least, r.left)
-	l.middle.leftSurface *= math.Max(least, r.left)
+	l.middle.residual *= math.Max(least, r.residual)
+	l.middle.residualSurface *= math.Max(least, r.residual)
 	l.base = g.bases(l.middle)
 	return l
 }
@@ -137,7 +137,7 @@ func (rep *Report) Refine(ctx context.Context) error {
 		r.asBody(rep.Limits)
 		rep.Within = rep.Within && r.Within
 	}
-	return rep.settleKilns(ctx)
+	return rep.refineKilns(ctx)
 }
 
 // asBody puts the stresses of the body as it is in the place of its bounds.
@@ -159,34 +159,34 @@ func (rep *Report) Borrows() bool {
 
 func (r *PieceReport) refine(k revolved) {
 	if r.Piece.Profile != nil { // its numbers are those of the body already
-		r.Refined = Refined{Tension: k.surface, Residual: k.left}
+		r.Refined = Refined{Tension: k.surface, Residual: k.residual}
 		return
 	}
-	left := math.Min(1, k.left)
-	use := math.Max(r.uses[0]*math.Min(1, k.surface), math.Max(r.uses[1]*math.Min(1, k.inside), r.uses[2]*left))
+	residual := math.Min(1, k.residual)
+	use := math.Max(r.uses[0]*math.Min(1, k.surface), math.Max(r.uses[1]*math.Min(1, k.inside), r.uses[2]*residual))
 	tension := 1.0
 	if r.Tension.Use > use {
 		tension = use / r.Tension.Use
 	}
 	spans := tension
-	r.Refined = Refined{Tension: k.surface, Residual: k.left}
-	scale := func(b *Bears, by float64) {
+	r.Refined = Refined{Tension: k.surface, Residual: k.residual}
+	scale := func(b *Tension, by float64) {
 		b.Expected, b.Worst, b.Use = b.Expected*unit.Stress(by), b.Worst*unit.Stress(by), b.Use*by
 	}
-	if r.ResidualAsked && use > 0 && use == r.uses[2]*left && r.Tension.Use > use { // what is left is the greatest now
-		e := r.asLeft
-		r.Tension, r.Peak, r.PeakTime, r.PeakPlace, r.PeakSegment = e.Bears, e.Worst, e.time, e.place, e.segment
-		tension = left
+	if r.ResidualAsked && use > 0 && use == r.uses[2]*residual && r.Tension.Use > use { // what is left is the greatest now
+		e := r.asResidual
+		r.Tension, r.Peak, r.PeakTime, r.PeakPlace, r.PeakSegment = e.Tension, e.Worst, e.time, e.place, e.segment
+		tension = residual
 	}
 	scale(&r.Tension, tension)
-	scale(&r.Left, left)
+	scale(&r.ResidualTension, residual)
 	r.Peak *= unit.Stress(tension)
 	for i := range r.SpanPeak {
 		r.SpanPeak[i] *= spans
 		r.SpanUse[i] *= spans
 	}
 	for _, x := range []*unit.Stress{&r.Residual, &r.ResidualSurface, &r.ResidualCenter} {
-		*x *= unit.Stress(left)
+		*x *= unit.Stress(residual)
 	}
-	r.Retardation *= unit.Length(left)
+	r.Retardation *= unit.Length(residual)
 }

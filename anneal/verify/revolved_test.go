@@ -28,7 +28,7 @@ func TestRefine_finiteElements(t *testing.T) {
 		if r.Refined == (Refined{}) {
 			t.Fatalf("%s: not computed as it is", row.what)
 		}
-		tension, left := r.Tension.Expected.Megapascals(), r.Left.Expected.Megapascals()
+		tension, left := r.Tension.Expected.Megapascals(), r.ResidualTension.Expected.Megapascals()
 		if math.Abs(tension/row.tension-1) > 0.03 || math.Abs(left/row.left-1) > 0.03 {
 			t.Errorf("%s: tension %.3f, left %.3f MPa, finite elements %.3f and %.3f", row.what, tension, left, row.tension, row.left)
 		}
@@ -44,16 +44,16 @@ func TestRefine_finiteElements(t *testing.T) {
 // it, for every program that is judged with it; it is never lowered on the way.
 func TestRaisedBy(t *testing.T) {
 	g := &Group{}
-	g.pairs.surface.Expected, g.pairs.inside.Expected, g.pairs.left.Expected = 3.5*unit.Megapascal, 3.5*unit.Megapascal, unit.Megapascal
+	g.pairs.surface.Expected, g.pairs.inside.Expected, g.pairs.residual.Expected = 3.5*unit.Megapascal, 3.5*unit.Megapascal, unit.Megapascal
 	var l loads
 	l.middle.surface = raised(sim.Top{Tension: 2e6, BySpan: []float64{1e6, 2e6}}, 1)
 	l.middle.inside = raised(sim.Top{Tension: 1e6, BySpan: []float64{1e6, 0}}, 1)
-	l.middle.left, l.middle.leftSurface = 1e6, 0.5e6
+	l.middle.residual, l.middle.residualSurface = 1e6, 0.5e6
 	up := l.raisedBy(revolved{1.2, 0.8, 1.1}, g)
 	if s := up.middle.surface; math.Abs(s.stress-2.4e6) > 1 || math.Abs(s.bySpan[0]-1.2e6) > 1 {
 		t.Errorf("surface %+v", s)
 	}
-	if up.middle.inside.stress != 1e6 || math.Abs(up.middle.left-1.1e6) > 1 || l.middle.surface.bySpan[0] != 1e6 {
+	if up.middle.inside.stress != 1e6 || math.Abs(up.middle.residual-1.1e6) > 1 || l.middle.surface.bySpan[0] != 1e6 {
 		t.Errorf("%+v", up.middle)
 	}
 	if same := l.raisedBy(revolved{}, g); same.middle.surface.stress != 2e6 {
@@ -81,7 +81,7 @@ func TestProfile_isItsBody(t *testing.T) {
 	}
 	disc := judged(`what = "disc 80mm x 16mm"`)
 	drawn := judged(`profile = ["0 0", "40mm 0", "40mm 16mm", "0 16mm"]`)
-	if a, b := float64(drawn.Left.Expected/disc.Left.Expected), float64(drawn.Tension.Expected/disc.Tension.Expected); math.Abs(a-1) > 0.03 || math.Abs(b-1) > 0.03 {
+	if a, b := float64(drawn.ResidualTension.Expected/disc.ResidualTension.Expected), float64(drawn.Tension.Expected/disc.Tension.Expected); math.Abs(a-1) > 0.03 || math.Abs(b-1) > 0.03 {
 		t.Errorf("left %.3f of the disc's, tension %.3f", a, b)
 	}
 }

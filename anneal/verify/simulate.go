@@ -29,7 +29,7 @@ type PieceReport struct {
 	PeakPlace       Place
 	PeakSegment     int         // index of the segment in which it occurs
 	Opened          unit.Stress // greatest tension when the kiln is opened hot, worst case; 0 if it is not
-	Opening         Bears       // the numbers behind it
+	Opening         Tension     // the numbers behind it
 	Doors           []AtDoor    // what each opening before the program did, in order of time
 	ResidualSurface unit.Stress // worst case, as are the next two
 	ResidualCenter  unit.Stress
@@ -51,8 +51,8 @@ type PieceReport struct {
 
 	SpanPeak []float64 // greatest tension in each segment, worst case [Pa]
 	SpanUse  []float64 // the share of its limit that this uses up
-	// Tension and Left are the numbers behind Peak and Residual.
-	Tension, Left Bears
+	// Tension and ResidualTension are the numbers behind Peak and Residual.
+	Tension, ResidualTension Tension
 	// Inside is what lies in the piece and the program do together, nil if nothing
 	// does.
 	Inside *Inside
@@ -67,15 +67,15 @@ type PieceReport struct {
 	// flat piece, whose rim decides.
 	PeakByDepth []AtDepth
 	// Fall is the time constant of the kiln in which the tension is greatest, where
-	// nobody measured how it falls; zero: as told.
+	// nobody measured how it falls; zero: as programmed.
 	Fall time.Duration
 
 	// Refined says that the stresses are those of the body as it is.
 	Refined Refined
 
-	uses   [3]float64 // of the limits, by the tension at the surface, inside, and left
-	asLeft leftTension
-	asItIs revolved // computed once for a program that is judged in full
+	uses       [3]float64 // of the limits, by the tension at the surface, inside, and left
+	asResidual residualTension
+	asItIs     revolved // computed once for a program that is judged in full
 	// revolve computes it for this program, where it is that of a like one.
 	revolve   func() revolved
 	group     *Group
@@ -207,7 +207,7 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 	r.uses[0], r.uses[1] = max(r.uses[0], surface.use()), max(r.uses[1], inside.use())
 	if f.cools {
 		if even := l.even(p); even.use() > r.uses[2] {
-			r.uses[2], r.asLeft = even.use(), leftTension{bearsOf(even), f.kinks[len(f.kinks)-1], placeOf(r.Body, l.middle.leftRho), len(f.schedule.Segments) - 1}
+			r.uses[2], r.asResidual = even.use(), residualTension{tensionOf(even), f.kinks[len(f.kinks)-1], placeOf(r.Body, l.middle.residualRho), len(f.schedule.Segments) - 1}
 		}
 	}
 	peak, at := surface, l.middle.surface
@@ -215,7 +215,7 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 		peak, at = inside, l.middle.inside
 	}
 	if first || peak.use() > r.Tension.Use {
-		r.Tension = bearsOf(peak)
+		r.Tension = tensionOf(peak)
 		r.Peak, r.PeakTime, r.PeakPlace = peak.worst, at.time, placeOf(r.Body, at.rho)
 		r.PeakPlace.Flat, r.PeakPlace.At = at.flat, at.place
 		r.PeakSegment = f.segmentAt(at, o)
@@ -223,28 +223,28 @@ func (r *PieceReport) book(f firing, l loads, marked, first bool) {
 			r.PeakByDepth = byDepth(o.AtPeak.Stress, ratio(float64(r.Peak), o.AtPeak.Stress.MaxTension()))
 		}
 	}
-	if left := l.left(p); first || left.use() > r.Left.Use {
-		r.Left = bearsOf(left)
-		r.bookLeft(l, left)
+	if residual := l.residual(p); first || residual.use() > r.ResidualTension.Use {
+		r.ResidualTension = tensionOf(residual)
+		r.bookResidual(l, residual)
 	}
 	// What is left counts as tension too, once the piece has evened out.
 	if even := l.even(p); f.cools && even.use() > r.Tension.Use {
-		r.Tension = bearsOf(even)
+		r.Tension = tensionOf(even)
 		r.Peak, r.PeakTime, r.PeakSegment = even.worst, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1
-		r.PeakPlace = placeOf(r.Body, l.middle.leftRho)
+		r.PeakPlace = placeOf(r.Body, l.middle.residualRho)
 		r.PeakByDepth = byDepth(o.Residual, ratio(float64(r.Peak), o.Residual.MaxTension()))
 	}
 }
 
-// bookLeft keeps the profile of what is left.
-func (r *PieceReport) bookLeft(l loads, left held) {
+// bookResidual keeps the profile of what is left.
+func (r *PieceReport) bookResidual(l loads, residual held) {
 	o := l.middle.outcome
 	n := len(o.Residual.Plane) - 1
 	raise := 1.0 // of the one-dimensional body to the piece in its worst case
 	if most := o.Residual.MaxTension(); most > 0 {
-		raise = l.middle.left * l.worst.left.Factor / most
+		raise = l.middle.residual * l.worst.residual.Factor / most
 	}
-	r.Residual = left.worst
+	r.Residual = residual.worst
 	r.ResidualSurface = unit.Stress(math.Max(o.Residual.Plane[n], o.Residual.Axial[n]) * raise)
 	r.ResidualCenter = unit.Stress(math.Max(o.Residual.Plane[0], math.Max(o.Residual.Axial[0], o.Residual.Radial[0])) * raise)
 	c := math.Abs(r.Piece.Glass.StressOptic.Number)
@@ -273,19 +273,19 @@ func (f firing) segmentAt(t top, o sim.Outcome) int {
 	return f.kinkSeg[len(f.kinkSeg)-1]
 }
 
-// Bears is a tension in average glass and in the worst case, and what each is
+// Tension is the tension of a piece in average glass and in the worst case, and what each is
 // held against.
-type Bears struct {
+type Tension struct {
 	Expected, Worst unit.Stress
 	Pair            spread.Pair
 	Use             float64 // the greater share of the two limits
 	Why             spread.Combined
 }
 
-func bearsOf(h held) Bears { return Bears{h.expected, h.worst, h.pair, h.use(), h.why} }
+func tensionOf(h held) Tension { return Tension{h.expected, h.worst, h.pair, h.use(), h.why} }
 
 // Limit returns the limit that decides, as one of the worst case.
-func (b Bears) Limit() unit.Stress {
+func (b Tension) Limit() unit.Stress {
 	if !(b.Use > 0) {
 		return b.Pair.Worst
 	}
@@ -295,9 +295,9 @@ func (b Bears) Limit() unit.Stress {
 // judge compares the report with the limits.
 func (r *PieceReport) judge(l kiln.Limits) {
 	r.Over = nil
-	r.bears(finding.OverTension, finding.UnprovenTension, r.Tension)
+	r.judgeTension(finding.OverTension, finding.UnprovenTension, r.Tension)
 	if r.ResidualAsked {
-		r.bears(finding.OverResidual, finding.UnprovenResidual, r.Left)
+		r.judgeTension(finding.OverResidual, finding.UnprovenResidual, r.ResidualTension)
 	}
 	if r.SoakAsked && r.ResidualAsked {
 		if !(r.Relaxed >= l.Relaxed) {
@@ -307,8 +307,8 @@ func (r *PieceReport) judge(l kiln.Limits) {
 			r.Over.Add(finding.Of(finding.OverEven).Apart(r.SoakLag))
 		}
 	}
-	r.bears(finding.OverOpening, finding.OverOpening, r.Opening)
-	r.bears(finding.OverDoor, finding.OverDoor, r.worstDoor().Bears)
+	r.judgeTension(finding.OverOpening, finding.OverOpening, r.Opening)
+	r.judgeTension(finding.OverDoor, finding.OverDoor, r.worstDoor().Tension)
 	for _, s := range r.notBorne {
 		r.Over.Add(s)
 	}
@@ -316,10 +316,10 @@ func (r *PieceReport) judge(l kiln.Limits) {
 	r.Within = !slices.ContainsFunc(r.Over, programMatters)
 }
 
-// bears notes a tension that exceeds its pair: over where average glass does,
+// judgeTension notes a tension that exceeds its pair: over where average glass does,
 // not proven where only the worst case does. Written so that a number that is
 // none exceeds every limit.
-func (r *PieceReport) bears(over, unproven finding.Kind, b Bears) {
+func (r *PieceReport) judgeTension(over, unproven finding.Kind, b Tension) {
 	switch v := b.Pair.Judge(b.Expected, b.Worst); {
 	case b.Pair == spread.Pair{}, v == spread.Within:
 	case v == spread.NotProven:

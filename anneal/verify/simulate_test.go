@@ -234,7 +234,7 @@ func TestReport_ends(t *testing.T) {
 		l := loadOf(t, "borosilicate-33", "sphere 1in")
 		l.Start = &start
 		st := kiln.DefaultStudio()
-		st.Kiln.Fall = kiln.Fall{TimeConstant: time.Minute, Room: unit.Celsius(20)} // falls as told
+		st.Kiln.Fall = kiln.Fall{TimeConstant: time.Minute, Room: unit.Celsius(20)} // falls as programmed
 		rep, err := Program(context.Background(), usual(time.Hour, c.perHour), l, st, kiln.Limits{})
 		if err != nil {
 			t.Fatal(err)
@@ -249,7 +249,7 @@ func TestReport_ends(t *testing.T) {
 	}
 }
 
-// TestReport_clockOf: a moment of the program as told is the same place of the
+// TestReport_clockOf: a moment of the nominal program is the same place of the
 // program as the kiln follows it.
 func TestReport_clockOf(t *testing.T) {
 	l := loadOf(t, "borosilicate-33", "sphere 1in")

@@ -100,7 +100,7 @@ func (f firing) borne(p piece.Piece) (over finding.List) {
 }
 
 // Held returns how long a piece of a report is above its strain point in the
-// program as told, ramps and the time before the program counted: what the longest
+// nominal program, ramps and the time before the program counted: what the longest
 // soak that it bears is held against.
 func (rep *Report) Held(i int) time.Duration {
 	return newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits).held(rep.Load.Pieces[i])

@@ -18,11 +18,11 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 	if share == 1 {
 		return
 	}
-	kept := rep.Use() <= 1+1e-9
+	within := rep.Use() <= 1+1e-9
 	rep.Within = true
 	for i := range rep.Pieces {
 		r := &rep.Pieces[i]
-		for _, b := range []*Bears{&r.Tension, &r.Left, &r.Opening, &r.asLeft.Bears} {
+		for _, b := range []*Tension{&r.Tension, &r.ResidualTension, &r.Opening, &r.asResidual.Tension} {
 			b.wholly(share)
 		}
 		r.SpanUse = slices.Clone(r.SpanUse) // pieces that are alike share it
@@ -46,11 +46,11 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 		rep.Notes = slices.DeleteFunc(rep.Notes, func(f finding.Finding) bool { return f.Kind == finding.KilnDecides })
 	}
 	rep.wholeFindings(limits, unit.Stress(share))
-	left := finding.Of(finding.MarginLeft).Counting(limits.Margin).Which(kept)
+	kept := finding.Of(finding.MarginKept).Counting(limits.Margin).Which(within)
 	if limits.MarginGiven {
-		rep.Notes.Add(left)
+		rep.Notes.Add(kept)
 	} else {
-		rep.Assumptions.Add(left)
+		rep.Assumptions.Add(kept)
 	}
 }
 
@@ -68,7 +68,7 @@ func (rep *Report) wholeFindings(limits kiln.Limits, share unit.Stress) {
 		switch f.Kind {
 		case finding.TensionLimitGiven:
 			rep.Assumptions[i].Stress = limits.Tension
-		case finding.LeftLimitGiven:
+		case finding.ResidualLimitGiven:
 			rep.Assumptions[i].Stress = limits.Residual
 		}
 	}
@@ -81,7 +81,7 @@ func (rep *Report) wholeFindings(limits kiln.Limits, share unit.Stress) {
 }
 
 // wholly holds a tension against the whole of its pair.
-func (b *Bears) wholly(share float64) {
+func (b *Tension) wholly(share float64) {
 	b.Pair = spread.Pair{Expected: b.Pair.Expected / unit.Stress(share), Worst: b.Pair.Worst / unit.Stress(share)}
 	b.Use *= share
 }

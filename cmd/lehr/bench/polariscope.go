@@ -112,7 +112,7 @@ func readOptic(a *desk.App, o *PolariscopeFlags) (*opticPiece, error) {
 	if err := typed.Fill(g, glass.Find); err != nil {
 		return nil, desk.AsUsage("polariscope: --piece", err)
 	}
-	p := &opticPiece{limit: verify.LimitLeft(typed, st.Limits), name: typed.What, shape: typed.Shape, glass: g, studio: st, optic: math.Abs(g.StressOptic.Number), spread: g.StressOptic.Spread}
+	p := &opticPiece{limit: verify.ResidualLimit(typed, st.Limits), name: typed.What, shape: typed.Shape, glass: g, studio: st, optic: math.Abs(g.StressOptic.Number), spread: g.StressOptic.Spread}
 	if p.optic == 0 {
 		return nil, fmt.Errorf("glass %q: its stress-optic coefficient is 0, so light shows no stress in it", g.Name)
 	}

@@ -166,11 +166,11 @@ func (c powerCase) fell() (time.Duration, bool) {
 }
 
 // nearest are the tension and what is left, each of the piece nearest to its limit.
-func nearest(rep *verify.Report) (tension, left verify.Bears) {
+func nearest(rep *verify.Report) (tension, left verify.Tension) {
 	for _, p := range rep.Pieces {
 		tension = report.Nearer(tension, p.Tension)
 		if p.ResidualAsked {
-			left = report.Nearer(left, p.Left)
+			left = report.Nearer(left, p.ResidualTension)
 		}
 	}
 	return tension, left

@@ -175,7 +175,7 @@ func nightPieces(a *desk.App, n *night) error {
 		}
 		left, share, relaxed := "-", "-", "-"
 		if p.ResidualAsked {
-			left, share = in(max(p.Residual, 0)), report.Used(p.Left)
+			left, share = in(max(p.Residual, 0)), report.Used(p.ResidualTension)
 		}
 		if p.SoakAsked {
 			relaxed = strconv.FormatFloat(math.Floor(1000*p.Relaxed)/10, 'f', 1, 64)

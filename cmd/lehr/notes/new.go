@@ -160,7 +160,7 @@ func predict(ctx context.Context, a *desk.App, n *Flags, rec *notebook.Record) {
 		}
 		for i, p := range rep.Pieces {
 			if i < len(rec.Pieces) && p.ResidualAsked {
-				rec.Pieces[i].Predicted = float64(p.Retardation/polariscope.Nanometer) * average(p.Left)
+				rec.Pieces[i].Predicted = float64(p.Retardation/polariscope.Nanometer) * average(p.ResidualTension)
 			}
 		}
 		return nil
@@ -204,7 +204,7 @@ func doubt(a *desk.App, p notebook.Piece) {
 
 // average is the tension left in average glass over that in the worst case: a
 // piece is expected to show what average glass shows.
-func average(left verify.Bears) float64 {
+func average(left verify.Tension) float64 {
 	if left.Worst <= 0 {
 		return 1
 	}

@@ -140,7 +140,7 @@ func newSeries(rep *verify.Report, index int) (picture.Series, error) {
 	s := picture.Series{Label: p.Piece.What, Left: -1, Limit: "limit at worst " + p.Tension.Pair.Worst.Text(sys),
 		Greatest: fmt.Sprintf("greatest %s, %s, %s", p.Peak.Text(sys), words.Place(p.PeakPlace), ClockText(rep, rep.ActualTime(p.PeakTime)))}
 	if p.ResidualAsked {
-		s.Left = p.Left.Use
+		s.Left = p.ResidualTension.Use
 	}
 	history, err := verify.History(rep, index)
 	if err != nil {
@@ -186,7 +186,7 @@ func byUse(rep *verify.Report) []int {
 		p := rep.Pieces[i]
 		most := max(p.Tension.Use, p.Opening.Use)
 		if p.ResidualAsked {
-			most = max(most, p.Left.Use)
+			most = max(most, p.ResidualTension.Use)
 		}
 		return most
 	}
@@ -270,7 +270,7 @@ func curveWords(rep *verify.Report, p verify.PieceReport) string {
 	text += fmt.Sprintf(" In %s, surface and %s differ by at most %s under the program as keyed in. The tension is greatest at %s with %s (%s), the limit is %s.",
 		p.Piece.What, innerName(p), p.MaxLag.Text(sys), ClockText(rep, rep.ActualTime(p.PeakTime)), p.Peak.Text(sys), words.Place(p.PeakPlace), p.Tension.Pair.Worst.Text(sys))
 	if p.ResidualAsked {
-		text += fmt.Sprintf(" Tension left at room temperature: %s, limit %s.", max(p.Residual, 0).Text(sys), p.Left.Pair.Worst.Text(sys))
+		text += fmt.Sprintf(" Tension left at room temperature: %s, limit %s.", max(p.Residual, 0).Text(sys), p.ResidualTension.Pair.Worst.Text(sys))
 	}
 	return text
 }

@@ -69,8 +69,8 @@ func TestCurve_showsTheReport(t *testing.T) {
 			}
 		}
 		// The share is of the limit that decides, and what is left is beside it.
-		if s := c.Pieces[0]; len(c.Pieces) != 2 || s.Label != p.Piece.What || math.Abs(greatest(s.Share)-p.Tension.Use) > 1e-9 || s.Left != p.Left.Use {
-			t.Errorf("%d pieces, the first %s with %.4f of its limit and %.4f left, want %.4f and %.4f", len(c.Pieces), s.Label, greatest(s.Share), s.Left, p.Tension.Use, p.Left.Use)
+		if s := c.Pieces[0]; len(c.Pieces) != 2 || s.Label != p.Piece.What || math.Abs(greatest(s.Share)-p.Tension.Use) > 1e-9 || s.Left != p.ResidualTension.Use {
+			t.Errorf("%d pieces, the first %s with %.4f of its limit and %.4f left, want %.4f and %.4f", len(c.Pieces), s.Label, greatest(s.Share), s.Left, p.Tension.Use, p.ResidualTension.Use)
 		}
 		share := c.Pieces[0].Share
 		for i, q := range share[1:] {
@@ -230,7 +230,7 @@ func TestCurve_drawn(t *testing.T) {
 			if i >= chosen {
 				of = over
 			}
-			if p := of.Pieces[i%chosen]; s.Other != (i >= chosen) || s.Label != p.Piece.What || math.Abs(greatest(s.Share)-p.Tension.Use) > 1e-9 || s.Left != p.Left.Use {
+			if p := of.Pieces[i%chosen]; s.Other != (i >= chosen) || s.Label != p.Piece.What || math.Abs(greatest(s.Share)-p.Tension.Use) > 1e-9 || s.Left != p.ResidualTension.Use {
 				t.Errorf("line %d: %s, other %v, %.4f of its limit, want %.4f", i, s.Label, s.Other, greatest(s.Share), p.Tension.Use)
 			}
 		}

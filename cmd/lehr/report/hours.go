@@ -123,8 +123,8 @@ func Deciding(rep *verify.Report) (piece int, left bool, use float64) {
 	piece = decidingPiece(rep)
 	p := rep.Pieces[piece]
 	use = max(p.Tension.Use, p.Opening.Use)
-	if p.ResidualAsked && p.Left.Use >= use {
-		return piece, true, p.Left.Use
+	if p.ResidualAsked && p.ResidualTension.Use >= use {
+		return piece, true, p.ResidualTension.Use
 	}
 	return piece, false, use
 }

@@ -122,7 +122,7 @@ func depthsJSON(ds []verify.AtDepth) (out [][2]Num) {
 	return out
 }
 
-func rangesJSON(b verify.Bears) []RangeJSON {
+func rangesJSON(b verify.Tension) []RangeJSON {
 	out := []RangeJSON{}
 	for _, p := range b.Why.Parts {
 		out = append(out, RangeJSON{p.Name, Num(p.Share)})
@@ -150,7 +150,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 	for _, p := range rep.Pieces {
 		j := PieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
 			SizeMM: Num(p.Piece.Size.Millimeters()), Idealization: BodyText(p.Piece, unit.Metric), Peak: MPa(p.Peak), PeakTimeH: Num(rep.ActualTime(p.PeakTime) / 3600), PeakToldH: Num(p.PeakTime / 3600),
-			PeakPlace: words.Place(p.PeakPlace), MaxLag: Num(p.MaxLag), LimitPeak: MPa(p.Tension.Pair.Worst), LimitLeft: MPa(p.Left.Pair.Worst),
+			PeakPlace: words.Place(p.PeakPlace), MaxLag: Num(p.MaxLag), LimitPeak: MPa(p.Tension.Pair.Worst), LimitLeft: MPa(p.ResidualTension.Pair.Worst),
 			ExpectedPeak: MPa(p.Tension.Expected), ExpectedLimitPeak: MPa(p.Tension.Pair.Expected), PeakShare: Num(p.Tension.Use), Light: string(p.Piece.Light), InH: Num(-p.Piece.In.Hours()), EvenAtH: Num(verify.EvenAt(p.Piece, rep.Load.Into, rep.Schedule.From).Hours()),
 			ClosedPeak: MPa(p.ClosedPeak), ClosedLeft: MPa(p.ClosedResidual), WorstCase: p.Tension.Why.Text(), Within: p.Verdict() == verify.WithinLimits,
 			Over: say.List(p.Over), Decides: Purposes(p.Decides)}
@@ -158,7 +158,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		if p.ResidualAsked {
 			j.LeftSurface, j.LeftCenter, j.LeftMax = opt(MPa(p.ResidualSurface)), opt(MPa(p.ResidualCenter)), opt(MPa(p.Residual))
 			j.Retardation = opt(Num(float64(p.Retardation) * 1e9))
-			j.ExpectedLeft, j.ExpectedLimitLeft, j.LeftShare = opt(MPa(p.Left.Expected)), opt(MPa(p.Left.Pair.Expected)), opt(Num(p.Left.Use))
+			j.ExpectedLeft, j.ExpectedLimitLeft, j.LeftShare = opt(MPa(p.ResidualTension.Expected)), opt(MPa(p.ResidualTension.Pair.Expected)), opt(Num(p.ResidualTension.Use))
 			j.FictiveSurface, j.FictiveCenter = opt(Num(p.FictiveSurface.Celsius())), opt(Num(p.FictiveCenter.Celsius()))
 		}
 		if p.SoakAsked {
@@ -177,7 +177,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 			j.Doors = append(j.Doors, doorJSON{Num(d.At.Hours()), MPa(d.Worst), Num(d.Use)})
 		}
 		if j.PeakRanges = rangesJSON(p.Tension); p.ResidualAsked {
-			j.LeftRanges = rangesJSON(p.Left)
+			j.LeftRanges = rangesJSON(p.ResidualTension)
 			j.LeftByDepth = depthsJSON(p.ResidualByDepth)
 		}
 		v.Pieces = append(v.Pieces, j)

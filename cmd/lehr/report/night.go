@@ -52,7 +52,7 @@ func NewNightCurve(rep *verify.Report, told Told) (*picture.Curve, error) {
 		rep.Schedule.From.Text(sys), ClockText(rep, 0), rep.Schedule.Last().Text(sys), ClockText(rep, c.Length), p.Piece.What,
 		ClockText(rep, p.PeakTime), p.Peak.Text(sys), words.Place(p.PeakPlace), p.Tension.Pair.Worst.Text(sys))
 	if p.ResidualAsked {
-		c.Desc += fmt.Sprintf(" Tension left: %s, limit %s.", max(p.Residual, 0).Text(sys), p.Left.Pair.Worst.Text(sys))
+		c.Desc += fmt.Sprintf(" Tension left: %s, limit %s.", max(p.Residual, 0).Text(sys), p.ResidualTension.Pair.Worst.Text(sys))
 	}
 	return c, nil
 }

@@ -41,7 +41,7 @@ func (v *View) showPieces(rep *verify.Report) error {
 		}
 		left, share, shows := "-", "-", "-"
 		if p.ResidualAsked {
-			left, share, shows = in(max(p.Residual, 0)), Used(p.Left), term.Whole(float64(p.Retardation)*1e9)
+			left, share, shows = in(max(p.Residual, 0)), Used(p.ResidualTension), term.Whole(float64(p.Retardation)*1e9)
 		}
 		row := []string{name, in(p.Peak), Used(p.Tension), PeakWhere(rep, p), left, share, shows}
 		if !v.Why {
@@ -75,7 +75,7 @@ func StressCell(s unit.Stress, sys unit.System) string {
 }
 
 // Used is the share of its limit that a tension uses up, in percent.
-func Used(b verify.Bears) string { return term.Whole(math.Max(0, math.Ceil(100*b.Use-0.5))) }
+func Used(b verify.Tension) string { return term.Whole(math.Max(0, math.Ceil(100*b.Use-0.5))) }
 
 // PeakWhere says where and when the tension of a piece is greatest: the place
 // in the piece, the segment, and what the kiln reads. The hour depends on how

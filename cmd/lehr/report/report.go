@@ -150,12 +150,12 @@ func (v *View) Verdict(rep *verify.Report) {
 // VerdictText is the verdict in a word or two, and the numbers behind it.
 func VerdictText(rep *verify.Report) (word, numbers string) {
 	sys := rep.Studio.Units
-	var tension, left, opened verify.Bears // those nearest to their limit
+	var tension, left, opened verify.Tension // those nearest to their limit
 	judged := false
 	for _, p := range rep.Pieces {
 		tension, opened = Nearer(tension, p.Tension), Nearer(opened, p.Opening)
 		if p.ResidualAsked {
-			left, judged = Nearer(left, p.Left), true
+			left, judged = Nearer(left, p.ResidualTension), true
 		}
 	}
 	text := "tension " + BearsText(tension, sys)
@@ -210,7 +210,7 @@ func insideText(rep *verify.Report) string {
 }
 
 // Nearer returns the tension that uses more of its limit.
-func Nearer(a, b verify.Bears) verify.Bears {
+func Nearer(a, b verify.Tension) verify.Tension {
 	if b.Use > a.Use || a.Pair.Worst == 0 {
 		return b
 	}
@@ -222,7 +222,7 @@ const near = 0.9
 
 // BearsText is a tension in the worst case and its limit: where average glass
 // decides and is near its own, that and its own.
-func BearsText(b verify.Bears, sys unit.System) string {
+func BearsText(b verify.Tension, sys unit.System) string {
 	worst, most := max(b.Worst, 0), b.Pair.Worst
 	if b.Use > near && b.Expected > 0 && float64(b.Expected/b.Pair.Expected) > float64(worst/most) {
 		return fmt.Sprintf("%s in average glass (limit %s), %s at worst (limit %s)", b.Expected.Text(sys), b.Pair.Expected.Text(sys), worst.Text(sys), most.Text(sys))

@@ -213,7 +213,7 @@ func (v *sheetView) pieces() {
 	sys := v.rep.Studio.Units
 	_, u := v.rep.Limits.Tension.In(sys)
 	in := func(s unit.Stress) string { return report.StressCell(s, sys) }
-	of := func(b verify.Bears) string {
+	of := func(b verify.Tension) string {
 		worst := max(b.Worst, 0)
 		if b.Use > 0 && b.Limit() != b.Pair.Worst { // average glass decides
 			return fmt.Sprintf("%s of %s %s in average glass", in(b.Expected), in(b.Pair.Expected), u)
@@ -237,8 +237,8 @@ func (v *sheetView) pieces() {
 			text += " When opened " + of(p.Opening) + "."
 		}
 		if p.ResidualAsked {
-			row.Bars = append(row.Bars, sheetBar{"left", p.Left.Use, of(p.Left)})
-			text += fmt.Sprintf(" Left %s; retardation %s nm in a liquid of its index.", of(p.Left), term.Whole(float64(p.Retardation)*1e9))
+			row.Bars = append(row.Bars, sheetBar{"left", p.ResidualTension.Use, of(p.ResidualTension)})
+			text += fmt.Sprintf(" Left %s; retardation %s nm in a liquid of its index.", of(p.ResidualTension), term.Whole(float64(p.Retardation)*1e9))
 			if p.SoakAsked {
 				text += fmt.Sprintf(" Relaxed in the soak %s %%.", term.Short(math.Floor(p.Relaxed*1e4)/100))
 			}

@@ -70,7 +70,7 @@ func TestSheet(t *testing.T) {
 		}
 		var want []string
 		for _, p := range rep.Pieces {
-			want = append(want, report.PercentText(p.Tension.Use), report.PercentText(p.Left.Use))
+			want = append(want, report.PercentText(p.Tension.Use), report.PercentText(p.ResidualTension.Use))
 		}
 		if !slices.Equal(uses, want) {
 			t.Errorf("shares %q, want %q", uses, want)

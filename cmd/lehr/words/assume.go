@@ -25,13 +25,13 @@ func (w Words) assumption(f finding.Finding) string {
 		return "the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file"
 	case finding.WorstReadings:
 		return "worst case over the viscosity curves, the ranges of annealing point, liquid expansion, conductivity, specific heat, stiffness and expansion of each glass, the pace of its structure, and how clear it is where nobody said"
-	case finding.MarginLeft:
+	case finding.MarginKept:
 		return marginLeft(f)
 	case finding.TensionLimitGiven:
 		return "tension is held to " + w.stress(f.Stress) + " in the worst case, as given, in the place of the published limits"
-	case finding.LeftLimitGiven:
+	case finding.ResidualLimitGiven:
 		return "tension left is held to " + w.stress(f.Stress) + " in the worst case, as given, in the place of the published limit; a line of lehr kiln in the studio file carries the kiln's factor"
-	case finding.HeatsAsTold:
+	case finding.HeatsAsProgrammed:
 		return "stress is computed for a kiln that heats exactly as told: nobody gave its fastest_heating"
 	case finding.ControllerWaits:
 		return "the controller waits at the end of a ramp until the kiln has arrived; if yours does not, give it the longer time"

@@ -125,7 +125,7 @@ func (w Words) note(f finding.Finding) string {
 		return fmt.Sprintf("the controller switches off after its last segment (after = \"off\"): pieces stay at %s no longer than the last hold, so key in a hold as long as you work", w.temp(f.Temp))
 	case finding.Eased:
 		return fmt.Sprintf("cooling that the kiln cannot follow is keyed in as what it was measured to do, less %.0f %%, so that it keeps up, as a controller that watches for lag wants; %s than a kiln left to itself", 100*f.Number, longer(f.Time))
-	case finding.MarginLeft:
+	case finding.MarginKept:
 		return marginLeft(f)
 	case finding.FewSegments:
 		return fmt.Sprintf("the controller has %.0f segments, so ramps were joined at the slower rate; %s than with as many as it likes", f.Number, longer(f.Time))

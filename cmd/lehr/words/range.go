@@ -15,7 +15,7 @@ import (
 // shares of what nobody measured, of most weight first. "" if there is none.
 func (w Words) Ranges(p verify.PieceReport) string {
 	var out []string
-	say := func(what string, b verify.Bears) {
+	say := func(what string, b verify.Tension) {
 		shares := b.Why.Text()
 		if shares == "" {
 			return
@@ -28,7 +28,7 @@ func (w Words) Ranges(p verify.PieceReport) string {
 	}
 	say("tension", p.Tension)
 	if p.ResidualAsked {
-		say("left", p.Left)
+		say("left", p.ResidualTension)
 	}
 	if len(out) == 0 {
 		return ""

@@ -60,7 +60,7 @@ func (w Words) ramp(f finding.Finding) string {
 		return "a hold of the rule " + f.Name
 	case finding.SameRamp:
 		return "a step of the same ramp"
-	case finding.RuleAsks:
+	case finding.RuleRequires:
 		return fmt.Sprintf("the rule %s asks for it%s", f.Name, w.in(f.Piece))
 	case finding.ControllerFastest:
 		return "as fast as the controller can be set; the glass would bear more"

@@ -8,14 +8,14 @@ import (
 	"lehr/anneal/sim/plane"
 )
 
-// bearing is what one variant of a piece bears in a program [Pa], raised by all
+// stresses is what one variant of a piece bears in a program [Pa], raised by all
 // that a body of one dimension does not see: its bed, its ends, its rim.
-type bearing struct {
+type stresses struct {
 	outcome         sim.Outcome
 	surface, inside top
-	left            float64
-	leftSurface     float64
-	leftRho         float64
+	residual        float64
+	residualSurface float64
+	residualRho     float64
 	basis           plane.Basis
 }
 
@@ -46,11 +46,11 @@ func raised(t sim.Top, factor float64) top {
 	return out
 }
 
-// bear runs a problem in the shape of the piece: what each of its variants bears,
+// simulate runs a problem in the shape of the piece: what each of its variants bears,
 // and the temperatures of the body.
-func (g *Group) bear(p sim.Problem, s sim.Settings) ([]bearing, sim.Result, error) {
+func (g *Group) simulate(p sim.Problem, s sim.Settings) ([]stresses, sim.Result, error) {
 	if g.outline != nil {
-		return g.bearFlat(p, s)
+		return g.simulateFlat(p, s)
 	}
 	res, err := sim.Run(p, s)
 	if err != nil {
@@ -66,21 +66,21 @@ func (g *Group) bear(p sim.Problem, s sim.Settings) ([]bearing, sim.Result, erro
 		}
 		ends = r.Outcomes
 	}
-	out := make([]bearing, len(res.Outcomes))
+	out := make([]stresses, len(res.Outcomes))
 	for i, o := range res.Outcomes {
-		tension, left := g.Body.TensionFactor, g.Body.ResidualFactor
+		tension, residual := g.Body.TensionFactor, g.Body.ResidualFactor
 		if g.Piece.Shape == piece.RodShape && !g.Piece.Textbook {
 			b := plane.Rod(o, g.slender())
-			tension, left = tension*ratio(b.Tension, o.Peak), left*ratio(b.Residual, o.Residual.MaxTension())
+			tension, residual = tension*ratio(b.Tension, o.Peak), residual*ratio(b.Residual, o.Residual.MaxTension())
 		}
-		b := bearing{outcome: o, surface: raised(o.Surface, tension), inside: raised(o.Inside, tension)}
+		b := stresses{outcome: o, surface: raised(o.Surface, tension), inside: raised(o.Inside, tension)}
 		most, rho := o.Residual.Greatest()
-		b.left, b.leftRho, b.leftSurface = most*left, rho, o.ResidualSurface*left
+		b.residual, b.residualRho, b.residualSurface = most*residual, rho, o.ResidualSurface*residual
 		if ends != nil {
 			wall := float64(g.Piece.Wall)
 			e := plane.TubeEnds(ends[i], float64(g.Piece.Size)/2-wall/2, wall, g.Piece.OpenEnded)
 			b.surface.see(top{stress: e.Tension, time: e.TensionTime, rho: 1, bySpan: e.BySpan, place: e.TensionPlace, flat: true})
-			b.left, b.basis = math.Max(b.left, e.Residual), e.Basis
+			b.residual, b.basis = math.Max(b.residual, e.Residual), e.Basis
 		}
 		out[i] = b
 	}
@@ -104,8 +104,8 @@ func ratio(a, b float64) float64 {
 	return a / b
 }
 
-// bearFlat runs the slab of a flat piece and its plane.
-func (g *Group) bearFlat(p sim.Problem, s sim.Settings) ([]bearing, sim.Result, error) {
+// simulateFlat runs the slab of a flat piece and its plane.
+func (g *Group) simulateFlat(p sim.Problem, s sim.Settings) ([]stresses, sim.Result, error) {
 	p.Light = nil
 	o := *g.outline
 	need := o.Needs(p.Material.Conductivity(p.Kiln.At(0)))
@@ -136,7 +136,7 @@ func (g *Group) bearFlat(p sim.Problem, s sim.Settings) ([]bearing, sim.Result, 
 		}
 		rods = r.Outcomes
 	}
-	out := make([]bearing, len(res.Outcomes))
+	out := make([]stresses, len(res.Outcomes))
 	for i, slab := range res.Outcomes {
 		var b plane.Bound
 		switch len(discs) {
@@ -149,8 +149,8 @@ func (g *Group) bearFlat(p sim.Problem, s sim.Settings) ([]bearing, sim.Result, 
 			b = o.ThickDisc(b, rods[i])
 		}
 		t := top{stress: b.Tension, time: b.TensionTime, rho: 1, bySpan: b.BySpan, place: b.TensionPlace, flat: true}
-		out[i] = bearing{outcome: slab, surface: t, inside: top{bySpan: make([]float64, len(b.BySpan))},
-			left: b.Residual, leftSurface: slab.ResidualSurface, basis: b.Basis}
+		out[i] = stresses{outcome: slab, surface: t, inside: top{bySpan: make([]float64, len(b.BySpan))},
+			residual: b.Residual, residualSurface: slab.ResidualSurface, basis: b.Basis}
 		if b.TensionPlace == plane.Inside {
 			out[i].surface.rho = 0
 		}
