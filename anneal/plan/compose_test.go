@@ -51,7 +51,7 @@ func TestCompose(t *testing.T) {
 	}
 }
 
-func drawAsk(t *rapid.T) requirement {
+func drawRequirement(t *rapid.T) requirement {
 	a := asking(time.Duration(rapid.IntRange(10, 300).Draw(t, "hold")) * time.Minute)
 	to := 560.0
 	for range rapid.IntRange(1, 5).Draw(t, "ramps") {
@@ -76,11 +76,11 @@ func (p draft) rateOf(t unit.Temp) float64 {
 // no temperature is passed faster than any piece asks.
 func TestCompose_neverFasterThanAsked(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var asks []requirement
+		var requirements []requirement
 		for range rapid.IntRange(1, 5).Draw(t, "asks") {
-			asks = append(asks, drawAsk(t))
+			requirements = append(requirements, drawRequirement(t))
 		}
-		p := compose(asks, unit.Celsius(560), 0)
+		p := compose(requirements, unit.Celsius(560), 0)
 		most := rapid.IntRange(1, 6).Draw(t, "segments")
 		p.merge(most, 0.03)
 		if len(p.ramps) > most || len(p.ramps) == 0 {
@@ -90,7 +90,7 @@ func TestCompose_neverFasterThanAsked(t *testing.T) {
 			t.Fatalf("ends at %s", last)
 		}
 		for c := 559.5; c > 40; c -= 4.5 {
-			for _, a := range asks {
+			for _, a := range requirements {
 				if a.hold > p.hold {
 					t.Fatalf("holds %s, asked %s", p.hold, a.hold)
 				}
@@ -111,7 +111,7 @@ func TestRound_towardSlow(t *testing.T) {
 		c := &st.Controller
 		c.Minutes, c.Segments = rapid.Bool().Draw(t, "minutes"), 100
 		c.Longest = time.Duration(rapid.IntRange(1, 40).Draw(t, "longest h")) * time.Hour
-		a := drawAsk(t)
+		a := drawRequirement(t)
 		p := compose([]requirement{a}, unit.Celsius(560), 0)
 		p.from, p.heatRate = unit.Celsius(float64(rapid.IntRange(20, 600).Draw(t, "from"))), float64(unit.KelvinPerHour(300))
 		s, err := p.round(st)

@@ -16,7 +16,7 @@ import (
 	"lehr/glass/unit"
 )
 
-// requirement is what one kind of piece asks of the program.
+// requirement is what a group of equal pieces requires of the program.
 type requirement struct {
 	piece  piece.Piece
 	rule   rule.Result
@@ -25,7 +25,7 @@ type requirement struct {
 }
 
 // rateAt returns the rate asked for at a temperature while cooling, as a
-// positive number [K/s]; +Inf where the piece asks for nothing.
+// positive number [K/s]; +Inf where the piece requires nothing.
 func (a requirement) rateAt(t unit.Temp) float64 {
 	for _, s := range a.stages {
 		if s.Rate != 0 && !t.Less(s.To) {
@@ -40,7 +40,7 @@ type ramp struct {
 	to      unit.Temp
 	rate    float64 // [K/s], positive
 	hold    time.Duration
-	decider int // index of the ask that decided the rate
+	decider int // index of the requirement that decided the rate
 	slowed  slowed
 }
 
@@ -50,7 +50,7 @@ type slowed int
 const (
 	asAsked slowed = iota
 	slowedForTension
-	slowedForLeft
+	slowedForResidual
 )
 
 // draft is a program before rounding.
@@ -62,10 +62,10 @@ type draft struct {
 	hold     time.Duration
 	ramps    []ramp
 	rises    []rise // before the soak, of what is dried
-	holdBy   int    // index of the ask that decided the hold
+	holdBy   int    // index of the requirement that decided the hold
 	tempBy   int    // and the soak temperature
 	heatBy   int    // and the heating
-	// pieces are those of the asks, for messages
+	// pieces are those of the requirements, for messages
 	pieces []string
 }
 
@@ -75,12 +75,12 @@ func (p draft) clone() draft {
 	return p
 }
 
-// compose makes one proposal of several asks: at each temperature the slowest
+// compose makes one proposal of several requirements: at each temperature the slowest
 // rate, at each hold the longest.
-func compose(asks []requirement, soak unit.Temp, tempBy int) draft {
+func compose(requirements []requirement, soak unit.Temp, tempBy int) draft {
 	p := draft{soak: soak, tempBy: tempBy}
 	var stops []unit.Temp
-	for i, a := range asks {
+	for i, a := range requirements {
 		p.pieces = append(p.pieces, a.piece.What)
 		if a.hold > p.hold {
 			p.hold, p.holdBy = a.hold, i
@@ -97,7 +97,7 @@ func compose(asks []requirement, soak unit.Temp, tempBy int) draft {
 	for _, to := range stops {
 		r := ramp{to: to, rate: math.Inf(1)}
 		middle := at.Add(to.Sub(at) / 2)
-		for i, a := range asks {
+		for i, a := range requirements {
 			if v := a.rateAt(middle); v < r.rate {
 				r.rate, r.decider = v, i
 			}

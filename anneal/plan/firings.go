@@ -9,17 +9,17 @@ import (
 	"lehr/anneal/verify"
 )
 
-// answer is what the planner says of a set of kinds.
+// answer is what the planner says of a set of groups.
 type answer struct {
 	rep     *verify.Report
 	by      *planner // that was asked for few notes, nil for a planner that is given
 	err     error    // a refusal, or a failure of the planner
 	refused bool
-	spoilt  []int // the kinds that the set puts over a limit, if it was simulated
+	spoilt  []int // the groups that the set puts over a limit, if it was simulated
 }
 
-// ask plans a set of kinds, once. A kind by itself is never refused.
-func (s *Sharing) ask(sp *splitter, set []int) *answer {
+// evaluate plans a set of groups, once. A group by itself is never refused.
+func (s *Sharing) evaluate(sp *splitter, set []int) *answer {
 	key := fmt.Sprint(set)
 	if a := sp.asked[key]; a != nil {
 		return a
@@ -46,18 +46,18 @@ func (s *Sharing) ask(sp *splitter, set []int) *answer {
 	}
 	sp.asked[key] = a
 	sp.work += len(set)
-	sp.tell(len(set))
+	sp.progressed(len(set))
 	return a
 }
 
-// Bounds of the split. Up to fewKinds different pieces all sets that the closed
+// Bounds of the split. Up to fewGroups different pieces all sets that the closed
 // forms offer are simulated; beyond, splitting by what the simulation spoils comes
 // first, and together no more than mostWork different pieces are simulated: six
 // times the largest load that is split exactly. Without a bound a load of twelve
 // took four minutes.
 const (
-	fewKinds = 4
-	mostWork = 6 * MostExact
+	fewGroups = 4
+	mostWork  = 6 * MostExact
 )
 
 // split fills in the firings of a load that was refused as a whole.
@@ -69,7 +69,7 @@ const (
 // takes many, and finds the fewest.
 func (s *Sharing) split(sp *splitter) error {
 	var bySpoilt [][]int
-	if len(sp.kinds) > fewKinds {
+	if len(sp.groups) > fewGroups {
 		var err error
 		if bySpoilt, err = s.bySpoilt(sp); err != nil {
 			return err
@@ -83,30 +83,30 @@ func (s *Sharing) split(sp *splitter) error {
 	if err != nil {
 		return err
 	}
-	groups := byForms
+	sets := byForms
 	if !done || bySpoilt != nil && len(bySpoilt) < len(byForms) {
-		groups = bySpoilt
+		sets = bySpoilt
 	}
-	untested, err := sp.fewerUntested(len(groups))
+	untested, err := sp.fewerUntested(len(sets))
 	if err != nil {
 		return err
 	}
-	return s.fire(sp, groups, sp.exact() && !untested)
+	return s.fire(sp, sets, sp.exact() && !untested)
 }
 
-// fire makes firings of groups that were planned.
-func (s *Sharing) fire(sp *splitter, groups [][]int, exact bool) error {
+// fire makes firings of sets that were planned.
+func (s *Sharing) fire(sp *splitter, sets [][]int, exact bool) error {
 	s.Firings, s.Exact = nil, exact
-	slices.SortFunc(groups, slices.Compare)
-	for _, g := range groups {
-		a := s.ask(sp, g)
+	slices.SortFunc(sets, slices.Compare)
+	for _, set := range sets {
+		a := s.evaluate(sp, set)
 		if a.err != nil {
 			return a.err
 		}
 		if err := a.notes(sp); err != nil {
 			return err
 		}
-		s.Firings = append(s.Firings, Firing{sp.expand(g), a.rep})
+		s.Firings = append(s.Firings, Firing{sp.expand(set), a.rep})
 	}
 	return nil
 }
@@ -132,14 +132,14 @@ func (a *answer) notes(sp *splitter) error {
 // spoilt, or nobody knows what, the closed forms say which of it goes together,
 // and what they do not part is halved.
 func (s *Sharing) bySpoilt(sp *splitter) (out [][]int, err error) {
-	every := make([]int, len(sp.kinds))
+	every := make([]int, len(sp.groups))
 	for k := range every {
 		every[k] = k
 	}
 	for open := [][]int{every}; len(open) > 0; {
 		set := open[len(open)-1]
 		open = open[:len(open)-1]
-		a := s.ask(sp, set)
+		a := s.evaluate(sp, set)
 		if err := sp.ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -164,25 +164,25 @@ func (s *Sharing) bySpoilt(sp *splitter) (out [][]int, err error) {
 	return out, nil
 }
 
-// without returns the kinds of a set that are not in another.
+// without returns the groups of a set that are not in another.
 func without(set, other []int) []int {
 	return slices.DeleteFunc(slices.Clone(set), func(k int) bool { return slices.Contains(other, k) })
 }
 
 // byForms splits the load by the closed forms and what the simulation refused;
-// false if the bound was reached before all groups held.
+// false if the bound was reached before all sets held.
 func (s *Sharing) byForms(sp *splitter) ([][]int, bool, error) {
 	for {
-		groups, err := sp.fewest()
+		sets, err := sp.fewest()
 		if err != nil {
 			return nil, false, err
 		}
 		refused := false
-		for _, g := range groups {
-			if len(sp.kinds) > fewKinds && sp.work+len(g) > mostWork {
+		for _, set := range sets {
+			if len(sp.groups) > fewGroups && sp.work+len(set) > mostWork {
 				return nil, false, nil
 			}
-			a := s.ask(sp, g)
+			a := s.evaluate(sp, set)
 			if err := sp.ctx.Err(); err != nil {
 				return nil, false, err
 			}
@@ -192,7 +192,7 @@ func (s *Sharing) byForms(sp *splitter) ([][]int, bool, error) {
 			refused = refused || a.refused
 		}
 		if !refused {
-			return groups, true, nil
+			return sets, true, nil
 		}
 	}
 }

@@ -60,14 +60,14 @@ func (pl *planner) noteRounding(rep *verify.Report) error {
 	if pl.st.Controller.Minutes || !rep.Within {
 		return nil
 	}
-	exact, told := 0.0, 0.0
+	exact, rounded := 0.0, 0.0
 	for i, seg := range rep.Schedule.Segments {
 		if d := float64(rep.Nominal.Spans[i].From.Sub(seg.To)); d > 0 && !seg.Full && seg.Purpose != program.PurposeSoak {
 			exact += d / pl.draft.ramps[pl.draft.rampTo(seg.To)].rate
-			told += d / math.Abs(float64(seg.Rate))
+			rounded += d / math.Abs(float64(seg.Rate))
 		}
 	}
-	if lost := told - exact; lost < 3600 || lost < 0.1*exact {
+	if lost := rounded - exact; lost < 3600 || lost < 0.1*exact {
 		return nil
 	}
 	st := pl.st
@@ -83,15 +83,15 @@ func (pl *planner) noteRounding(rep *verify.Report) error {
 }
 
 // markDeciders notes for each piece which numbers of the program it decided.
-func markDeciders(rep *verify.Report, asks []requirement, p draft) {
+func markDeciders(rep *verify.Report, requirements []requirement, p draft) {
 	decide := func(i int, what program.Purpose) {
 		d := &rep.Pieces[i].Decides
 		if !slices.Contains(*d, what) {
 			*d = append(*d, what)
 		}
 	}
-	for _, a := range asks {
-		if len(asks) == 1 || math.Abs(float64(a.rule.Stages[0].To.Sub(p.soak))) > 0.5 { // not all ask for the same
+	for _, a := range requirements {
+		if len(requirements) == 1 || math.Abs(float64(a.rule.Stages[0].To.Sub(p.soak))) > 0.5 { // not all ask for the same
 			decide(p.tempBy, program.SoakTemperature)
 			break
 		}

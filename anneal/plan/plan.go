@@ -93,7 +93,7 @@ func (pl *planner) plan() (*verify.Report, error) {
 	return pl.slowToLimits()
 }
 
-// planner carries one plan from the asks of the pieces to the report.
+// planner carries one plan from the requirements of the pieces to the report.
 type planner struct {
 	ctx          context.Context
 	load         *piece.Load
@@ -128,9 +128,9 @@ func (pl *planner) require() error {
 		b := p.Body()
 		// What is left counts as tension too once the piece is even, raised as
 		// tension is: where that limit is the tighter one, design for it.
-		left := min(pl.limits.Residual, pl.limits.Tension*unit.Stress(b.ResidualFactor/math.Max(b.TensionFactor, b.ResidualFactor)))
+		residual := min(pl.limits.Residual, pl.limits.Tension*unit.Stress(b.ResidualFactor/math.Max(b.TensionFactor, b.ResidualFactor)))
 		res, err := chosen.Apply(rule.Request{Glass: p.Glass, Shape: b.Form, Size: b.Size, OneFace: b.OneFace, CountFull: pl.o.CountFull,
-			DesignCooling: pl.limits.Tension, DesignResidual: left, TensionFactor: b.TensionFactor, ResidualFactor: b.ResidualFactor})
+			DesignCooling: pl.limits.Tension, DesignResidual: residual, TensionFactor: b.TensionFactor, ResidualFactor: b.ResidualFactor})
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.What, err)
 		}
@@ -221,7 +221,7 @@ func (pl *planner) bandReasons(b soakBand) (out finding.List) {
 	return out
 }
 
-// propose composes the asks into one program.
+// propose composes the requirements into one program.
 func (pl *planner) propose() error {
 	soak, by, err := pl.soak()
 	if err != nil {

@@ -116,7 +116,7 @@ func (pl *planner) rampReason(rep *verify.Report, segment, ramp int) finding.Fin
 		return finding.OfPiece(finding.SetsFaster, who)
 	}
 	switch r.slowed {
-	case slowedForLeft:
+	case slowedForResidual:
 		f := finding.OfPiece(finding.SlowedForResidual, who).Pulled(report.Residual, report.ResidualTension.Limit())
 		return f.Also(own, most)
 	case slowedForTension:

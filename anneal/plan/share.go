@@ -64,7 +64,7 @@ func (s Sharing) Cost(firing, piece int) time.Duration {
 }
 
 // Share answers whether the load can share one program, and if not, splits it
-// into the fewest firings; of equally few, up to [fewKinds] different pieces the
+// into the fewest firings; of equally few, up to [fewGroups] different pieces the
 // ones that take least time by the closed forms.
 //
 // Its work is bounded: the closed forms are asked about every set of pieces, the
@@ -100,12 +100,12 @@ func share(l *piece.Load, sp *splitter) (*Sharing, error) {
 	if err := out.alone(l, sp); err != nil {
 		return nil, err
 	}
-	every := make([]int, len(sp.kinds))
+	every := make([]int, len(sp.groups))
 	for k := range every {
 		every[k] = k
 	}
 	all := sp.expand(every)
-	a := out.ask(sp, every)
+	a := out.evaluate(sp, every)
 	var conflict *ConflictError
 	switch {
 	case a.err == nil && !a.refused:
@@ -129,31 +129,31 @@ func share(l *piece.Load, sp *splitter) (*Sharing, error) {
 	return out, out.split(sp)
 }
 
-// alone plans each kind by itself and leaves those without a program out of what
+// alone plans each group by itself and leaves those without a program out of what
 // is split.
 func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
-	answers := make([]*answer, len(sp.kinds))
+	answers := make([]*answer, len(sp.groups))
 	one := func(k int) error {
-		rep, by, err := sp.plan([]int{sp.kinds[k]})
+		rep, by, err := sp.plan([]int{sp.groups[k]})
 		answers[k] = &answer{rep: rep, by: by, err: err}
-		sp.tell(1)
+		sp.progressed(1)
 		return nil
 	}
 	if sp.free { // a planner that is given may not like company
-		for k := range sp.kinds {
+		for k := range sp.groups {
 			if sp.ctx.Err() == nil {
 				_ = one(k)
 			}
 		}
 	} else {
-		_ = parallel.Each(sp.ctx, len(sp.kinds), one)
+		_ = parallel.Each(sp.ctx, len(sp.groups), one)
 	}
 	if err := sp.ctx.Err(); err != nil {
 		return err
 	}
-	var kinds []int
+	var groups []int
 	var members [][]int
-	for k, i := range sp.kinds {
+	for k, i := range sp.groups {
 		rep, err := answers[k].rep, answers[k].err
 		if unfit(err) {
 			for _, m := range sp.members[k] {
@@ -169,14 +169,14 @@ func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
 			s.Alone[m], s.AloneOver[m] = rep.Actual.Total(), !rep.Within
 		}
 		if len(sp.members[k]) == 1 { // asked about it as a set, it is planned already
-			sp.asked[fmt.Sprint([]int{len(kinds)})] = answers[k]
+			sp.asked[fmt.Sprint([]int{len(groups)})] = answers[k]
 		}
-		kinds, members = append(kinds, i), append(members, sp.members[k])
+		groups, members = append(groups, i), append(members, sp.members[k])
 	}
-	if len(kinds) == 0 {
+	if len(groups) == 0 {
 		return s.Unfit[0].Err
 	}
-	sp.kinds, sp.members = kinds, members
+	sp.groups, sp.members = groups, members
 	return sp.require()
 }
 
@@ -212,24 +212,24 @@ func (s *Sharing) spoilt(which []int, rep *verify.Report) (out []int) {
 	return out
 }
 
-// kindsOf lists one piece for each set of pieces that ask for the same, and
-// the members of each set.
-func kindsOf(l *piece.Load) (kinds []int, members [][]int) {
-	type kind struct {
+// groupsOf lists one piece for each group of pieces that require the same, and
+// the members of each group.
+func groupsOf(l *piece.Load) (groups []int, members [][]int) {
+	type key struct {
 		piece.ThermalKey
 		longest time.Duration
 		hottest float64
 	}
-	seen := map[kind]int{}
+	seen := map[key]int{}
 	for i, p := range l.Pieces {
-		k := kind{p.ThermalKey(), p.LongestSoak, p.HottestSoak.Kelvin()}
+		k := key{p.ThermalKey(), p.LongestSoak, p.HottestSoak.Kelvin()}
 		j, ok := seen[k]
 		if !ok {
-			j = len(kinds)
+			j = len(groups)
 			seen[k] = j
-			kinds, members = append(kinds, i), append(members, nil)
+			groups, members = append(groups, i), append(members, nil)
 		}
 		members[j] = append(members[j], i)
 	}
-	return kinds, members
+	return groups, members
 }

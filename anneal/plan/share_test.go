@@ -333,7 +333,7 @@ func TestSplitter_fewest(t *testing.T) {
 		n := rapid.IntRange(1, 9).Draw(t, "n")
 		type interval struct{ low, high int }
 		var all []interval
-		sp := &splitter{kinds: make([]int, n)}
+		sp := &splitter{groups: make([]int, n)}
 		for range n {
 			low := rapid.IntRange(0, 30).Draw(t, "low")
 			all = append(all, interval{low, low + rapid.IntRange(0, 12).Draw(t, "width")})

@@ -109,8 +109,8 @@ type candidate struct {
 // [verify.Program] does where that is not told.
 func quickly(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) (*verify.Report, error) {
 	rep, err := verify.Judge(ctx, s, l, st, limits.Or(st.Limits), verify.DefaultSettings, nil)
-	var left *program.UnmeasuredError
-	if errors.As(err, &left) {
+	var notMeasured *program.UnmeasuredError
+	if errors.As(err, &notMeasured) {
 		return verify.Program(ctx, s, l, st, limits)
 	}
 	return rep, err
@@ -170,13 +170,13 @@ func judgeSingle(rep *verify.Report, firing int) (one *Single, harmed, again int
 
 // again plans what is to be annealed again, firing by firing of the split.
 func (one *Single) again(ctx context.Context, s *Sharing, l *piece.Load, st kiln.Studio, o Options, planner Planner) error {
-	left := func(i int) bool {
+	todo := func(i int) bool {
 		return !one.Report.Pieces[i].Within && !slices.Contains(one.Harmed, i) && !slices.Contains(one.Cooler, i)
 	}
 	for _, f := range s.Firings {
 		var which []int
 		for _, i := range f.Pieces {
-			if left(i) {
+			if todo(i) {
 				which = append(which, i)
 			}
 		}
@@ -196,7 +196,7 @@ func (one *Single) again(ctx context.Context, s *Sharing, l *piece.Load, st kiln
 		one.Again = append(one.Again, Firing{which, rep})
 	}
 	for _, u := range s.Unfit {
-		if left(u.Piece) {
+		if todo(u.Piece) {
 			one.Hopeless = append(one.Hopeless, u.Piece)
 		}
 	}

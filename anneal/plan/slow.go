@@ -122,8 +122,8 @@ func (pl *planner) missing(r verify.PieceReport) time.Duration {
 		_, times := formula.SixTermShape()
 		slowest *= times[len(times)-1]
 	}
-	if left, bears := 1-r.Relaxed, 1-pl.limits.Relaxed; left > bears {
-		more = max(more, unit.Seconds(slowest*math.Log(left/bears)))
+	if unrelaxed, bears := 1-r.Relaxed, 1-pl.limits.Relaxed; unrelaxed > bears {
+		more = max(more, unit.Seconds(slowest*math.Log(unrelaxed/bears)))
 	}
 	if lag, bears := math.Abs(float64(r.SoakLag)), evenAim*float64(pl.limits.Even); r.EvenAsked && lag > bears {
 		more = max(more, unit.Seconds(mode.Seconds()*math.Log(lag/bears)))
@@ -187,6 +187,6 @@ func (pl *planner) slowFreezing(r verify.PieceReport, f float64, scale []float64
 		if i > 0 {
 			scale[i] = math.Min(scale[i], timesAbove*scale[i-1]*ramps[i-1].rate/ramps[i].rate)
 		}
-		ramps[i].slowed = slowedForLeft
+		ramps[i].slowed = slowedForResidual
 	}
 }

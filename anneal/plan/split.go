@@ -14,42 +14,42 @@ import (
 	"lehr/anneal/verify"
 )
 
-// splitter finds the fewest sets of kinds of piece that have no conflict.
+// splitter finds the fewest sets of groups that have no conflict.
 type splitter struct {
-	ctx     context.Context
-	load    *piece.Load
-	st      kiln.Studio
-	o       Options
-	kinds   []int   // the first piece of each kind
-	members [][]int // all pieces of each kind
-	refused [][]int // sets of kinds that the simulation refused
-	hours   []float64
-	closed  []float64 // hours before the simulation refused any
-	asked   map[string]*answer
-	work    int           // kinds in the sets that were planned together
-	needs   []requirement // what each kind asks for, nil until somebody asks
-	planner Planner
-	free    bool // the planner, not the closed forms, says whether a piece bears the soak
+	ctx          context.Context
+	load         *piece.Load
+	st           kiln.Studio
+	o            Options
+	groups       []int   // the first piece of each group of equal pieces
+	members      [][]int // all pieces of each group
+	refused      [][]int // sets of groups that the simulation refused
+	hours        []float64
+	closed       []float64 // hours before the simulation refused any
+	asked        map[string]*answer
+	work         int           // groups in the sets that were planned together
+	requirements []requirement // what each group requires, nil until it is needed
+	planner      Planner
+	free         bool // the planner, not the closed forms, says whether a piece bears the soak
 
-	progress func(planned, most int)
-	telling  sync.Mutex
-	planned  int
+	progress  func(planned, most int)
+	reporting sync.Mutex
+	planned   int
 }
 
-// tell reports progress.
-func (sp *splitter) tell(kinds int) {
+// progressed reports progress.
+func (sp *splitter) progressed(groups int) {
 	if sp.progress == nil {
 		return
 	}
-	sp.telling.Lock()
-	defer sp.telling.Unlock()
-	sp.planned += kinds
-	sp.progress(sp.planned, max(sp.planned, len(sp.kinds)+mostWork))
+	sp.reporting.Lock()
+	defer sp.reporting.Unlock()
+	sp.planned += groups
+	sp.progress(sp.planned, max(sp.planned, len(sp.groups)+mostWork))
 }
 
 func newSplitter(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, plan Planner) *splitter {
-	kinds, members := kindsOf(l)
-	return &splitter{ctx: ctx, load: l, st: st, o: o, kinds: kinds, members: members, planner: plan, asked: map[string]*answer{}}
+	groups, members := groupsOf(l)
+	return &splitter{ctx: ctx, load: l, st: st, o: o, groups: groups, members: members, planner: plan, asked: map[string]*answer{}}
 }
 
 // plan asks for the program of some pieces; the rule's planner is answered too.
@@ -64,18 +64,18 @@ func (sp *splitter) plan(which []int) (*verify.Report, *planner, error) {
 	return planned(sp.ctx, l, sp.st, o)
 }
 
-func (sp *splitter) exact() bool { return len(sp.kinds) <= MostExact }
+func (sp *splitter) exact() bool { return len(sp.groups) <= MostExact }
 
-// fewest returns the sets, as sorted lists of kinds.
+// fewest returns the sets, as sorted lists of groups.
 func (sp *splitter) fewest() ([][]int, error) {
 	if !sp.exact() {
-		every := make([]int, len(sp.kinds))
+		every := make([]int, len(sp.groups))
 		for k := range every {
 			every[k] = k
 		}
 		return sp.greedy(every)
 	}
-	n := len(sp.kinds)
+	n := len(sp.groups)
 	if sp.hours == nil {
 		sp.hours = make([]float64, 1<<n)
 		err := parallel.Each(sp.ctx, 1<<n, func(set int) (err error) {
@@ -97,17 +97,17 @@ func (sp *splitter) fewest() ([][]int, error) {
 		}
 	}
 	table := partition(sp.hours)
-	var groups [][]int
+	var sets [][]int
 	for set := 1<<n - 1; set > 0; set &^= table[set].take {
 		if table[set].count == math.MaxInt {
 			return nil, errors.New("a piece of the load cannot be annealed by itself")
 		}
-		groups = append(groups, listed(table[set].take))
+		sets = append(sets, listed(table[set].take))
 	}
-	return groups, nil
+	return sets, nil
 }
 
-// fewerUntested reports whether fewer groups might do if the sets that were
+// fewerUntested reports whether fewer sets might do if the sets that were
 // pruned with a refused one, and never simulated, were none the worse for it:
 // more pieces may lengthen the soak, and so help.
 func (sp *splitter) fewerUntested(count int) (bool, error) {
@@ -131,15 +131,15 @@ func (sp *splitter) fewerUntested(count int) (bool, error) {
 	return partition(hours)[len(hours)-1].count < count, nil
 }
 
-// part is the best way to part a set: fewest groups, then fewest hours.
+// part is the best way to part a set of groups: fewest sets, then fewest hours.
 type part struct {
 	count int
 	hours float64
-	take  int // one of the groups
+	take  int // one of the sets
 }
 
-// partition finds it for every set of kinds, given the hours of each as one
-// group. One group always holds the lowest kind, so each partition is tried
+// partition finds it for every set of groups, given the hours of each as one
+// firing. One set always holds the lowest group, so each partition is tried
 // once.
 func partition(hours []float64) []part {
 	table := make([]part, len(hours))
@@ -163,41 +163,41 @@ func partition(hours []float64) []part {
 	return table
 }
 
-// greedy puts each kind of a set into the first group that has no conflict with
+// greedy puts each group into the first set that has no conflict with
 // it.
 func (sp *splitter) greedy(set []int) ([][]int, error) {
-	var groups [][]int
+	var sets [][]int
 next:
 	for _, k := range set {
 		if err := sp.ctx.Err(); err != nil {
 			return nil, err
 		}
-		for j, g := range groups {
-			more := append(append([]int(nil), g...), k)
+		for j, other := range sets {
+			more := append(append([]int(nil), other...), k)
 			hours, err := sp.quick(more)
 			if err != nil {
 				return nil, err
 			}
 			if !math.IsInf(hours, 1) && !sp.isRefused(more) {
-				groups[j] = more
+				sets[j] = more
 				continue next
 			}
 		}
-		groups = append(groups, []int{k})
+		sets = append(sets, []int{k})
 	}
-	return groups, nil
+	return sets, nil
 }
 
-// require asks the rule what each kind needs: it does not depend on the others.
+// require asks the rule what each group needs: it does not depend on the others.
 func (sp *splitter) require() error {
-	pl := planner{load: sp.load.Some(sp.kinds), st: sp.st, o: sp.o, limits: sp.o.Limits.Or(sp.st.Limits)}
+	pl := planner{load: sp.load.Some(sp.groups), st: sp.st, o: sp.o, limits: sp.o.Limits.Or(sp.st.Limits)}
 	if sp.free {
 		for i := range pl.load.Pieces {
 			pl.load.Pieces[i].LongestSoak = 0
 		}
 	}
 	err := pl.require()
-	sp.needs = pl.requirements
+	sp.requirements = pl.requirements
 	return err
 }
 
@@ -206,8 +206,8 @@ func (sp *splitter) require() error {
 func (sp *splitter) quick(set []int) (float64, error) {
 	pl := planner{load: &piece.Load{Into: sp.load.Into}, st: sp.st, o: sp.o, limits: sp.o.Limits.Or(sp.st.Limits)}
 	for _, k := range set {
-		pl.requirements = append(pl.requirements, sp.needs[k])
-		pl.load.Pieces = append(pl.load.Pieces, sp.needs[k].piece)
+		pl.requirements = append(pl.requirements, sp.requirements[k])
+		pl.load.Pieces = append(pl.load.Pieces, sp.requirements[k].piece)
 	}
 	hours, err := pl.quick()
 	var c *ConflictError
@@ -224,7 +224,7 @@ func (sp *splitter) isRefused(set []int) bool {
 	})
 }
 
-// expand returns the pieces of a set of kinds, in the order of the load.
+// expand returns the pieces of a set of groups, in the order of the load.
 func (sp *splitter) expand(set []int) []int {
 	var out []int
 	for _, k := range set {
@@ -234,7 +234,7 @@ func (sp *splitter) expand(set []int) []int {
 	return out
 }
 
-// listed returns the kinds of a bit set.
+// listed returns the groups of a bit set.
 func listed(set int) []int {
 	out := make([]int, 0, bits.OnesCount(uint(set)))
 	for i := 0; set>>i != 0; i++ {

@@ -92,12 +92,12 @@ func (s Schedule) run(k kiln.Kiln, heats, falls bool) Timeline {
 		// A rate beside full is what a kiln was taken to do: the word of an
 		// owner who measured it counts more.
 		full := seg.Full && (seg.Rate == 0 || limits && (d < 0 || k.HeatingGiven))
-		switch told := seg.told(d); {
+		switch nominal := seg.nominalTime(d); {
 		case d == 0 || seg.Rate == 0 && !full:
 		case !full && (!limits || d > 0 && seg.Rate <= k.SlowestHeating(at, seg.To)):
-			w.put(told, seg.To)
+			w.put(nominal, seg.To)
 		default:
-			w.follow(&span, seg, told, full)
+			w.follow(&span, seg, nominal, full)
 		}
 		at = seg.To
 		span.RampEnds = w.now
@@ -108,9 +108,9 @@ func (s Schedule) run(k kiln.Kiln, heats, falls bool) Timeline {
 	return w.tl
 }
 
-// told is how long a ramp over a difference takes at the rate of the segment [s],
-// 0 without one.
-func (seg Segment) told(d unit.Delta) float64 {
+// nominalTime is how long a ramp over a difference takes at the rate of the
+// segment [s], 0 without one.
+func (seg Segment) nominalTime(d unit.Delta) float64 {
 	if seg.Rate == 0 {
 		return 0
 	}
@@ -135,7 +135,7 @@ func (w *walk) put(dt float64, to unit.Temp) {
 
 // follow goes the ramp of a segment as the kiln can, which may take longer than
 // told [s]; full asks for as fast as it can.
-func (w *walk) follow(span *Span, seg Segment, told float64, full bool) {
+func (w *walk) follow(span *Span, seg Segment, nominal float64, full bool) {
 	at, d := span.From, float64(seg.To.Sub(span.From))
 	goal, rate := seg.To, seg.Rate
 	if d < 0 {
@@ -152,10 +152,10 @@ func (w *walk) follow(span *Span, seg Segment, told float64, full bool) {
 		from = to
 	}
 	// What lies below the room is taken to be obeyed.
-	if rest := told - (w.now - span.Start); rest > 1e-6 && (!seg.Full || w.now == span.Start) {
+	if rest := nominal - (w.now - span.Start); rest > 1e-6 && (!seg.Full || w.now == span.Start) {
 		w.put(rest, seg.To)
 	}
-	if late := w.now - span.Start - told; !seg.Full && late > told*0.001+1 {
+	if late := w.now - span.Start - nominal; !seg.Full && late > nominal*0.001+1 {
 		span.Late, span.ByItself, span.Overshoots = late, d < 0, d > 0
 	}
 }
