@@ -44,16 +44,16 @@ func keeps(rep *anneal.Report) error {
 			got  unit.Stress
 			by   verify.Tension
 			ask  bool
-		}{{"tension", p.Peak, p.Tension, true}, {"left", p.Residual, p.ResidualTension, p.ResidualAsked}} {
+		}{{"tension", p.Peak, p.Tension, true}, {"left", p.Residual, p.ResidualTension, p.ResidualJudged}} {
 			// Both in average glass and in the worst case, each against its own.
 			if b.ask && (b.got > b.by.Limit() || b.by.Use > 1) {
 				return fmt.Errorf("%s: %s %s, limit %s, use %.3f", p.Piece.What, b.what, b.got, b.by.Limit(), b.by.Use)
 			}
 		}
-		if p.SoakAsked && p.Relaxed < rep.Limits.Relaxed {
+		if p.SoakJudged && p.Relaxed < rep.Limits.Relaxed {
 			return fmt.Errorf("%s: relaxed %.4f, limit %.4f", p.Piece.What, p.Relaxed, rep.Limits.Relaxed)
 		}
-		if p.EvenAsked && p.SoakLag > rep.Limits.Even {
+		if p.EvenJudged && p.SoakLag > rep.Limits.Even {
 			return fmt.Errorf("%s: uneven by %s, limit %s", p.Piece.What, p.SoakLag, rep.Limits.Even)
 		}
 	}

@@ -47,7 +47,7 @@ func TestSphereAsSlab_agrees(t *testing.T) {
 	close(t, "surface", float64(SlabStress(half(EqualSurfaceStress), 1, q, sodaKappa, soda)), float64(surface), 1e-12)
 	close(t, "lag", float64(SlabLag(half(EqualLag), q, sodaKappa)), float64(SphereLag(D/2, q, sodaKappa)), 1e-12)
 	_, center := sphereLeft(D/2, q, sodaKappa, soda)
-	_, middle := slabLeft(half(EqualLeftTension), q, sodaKappa, soda)
+	_, middle := slabLeft(half(EqualResidualTension), q, sodaKappa, soda)
 	close(t, "left", float64(middle), float64(center), 1e-12)
 	hoop, _, _ := CylinderStress(D/2, 1, q, sodaKappa, soda)
 	close(t, "cylinder", float64(SlabStress(CylinderAsSlab(D)/2, 1, q, sodaKappa, soda)), float64(hoop), 1e-12)

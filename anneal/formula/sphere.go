@@ -67,9 +67,9 @@ type Basis int
 
 // The three honest ways to count a sphere as a slab.
 const (
-	EqualSurfaceStress Basis = iota // the same tension at the surface while cooling
-	EqualLag                        // the same difference between middle and surface
-	EqualLeftTension                // the same tension left in the middle
+	EqualSurfaceStress   Basis = iota // the same tension at the surface while cooling
+	EqualLag                          // the same difference between middle and surface
+	EqualResidualTension              // the same tension left in the middle
 )
 
 // SphereAsSlab returns the full thickness of the slab, cooled from both faces
@@ -89,9 +89,9 @@ const (
 // Checked: testdata/cases/thermal-stress.toml
 func SphereAsSlab(diameter unit.Length, basis Basis) unit.Length {
 	return diameter * unit.Length(map[Basis]float64{
-		EqualSurfaceStress: 0.4472135954999579, // 1/√5
-		EqualLag:           0.5773502691896258, // 1/√3
-		EqualLeftTension:   0.6324555320336759, // √(2/5)
+		EqualSurfaceStress:   0.4472135954999579, // 1/√5
+		EqualLag:             0.5773502691896258, // 1/√3
+		EqualResidualTension: 0.6324555320336759, // √(2/5)
 	}[basis])
 }
 

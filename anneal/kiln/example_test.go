@@ -19,8 +19,8 @@ func Example() {
 	}
 	k.Measured = true
 	fmt.Println(k.Fall.Text(unit.Metric))
-	told := unit.KelvinPerHour(-120)
-	fmt.Printf("200 °C to 100 °C, told 50 min: %.0f min\n", k.Ramp(unit.Celsius(200), unit.Celsius(100), told)/60)
+	commanded := unit.KelvinPerHour(-120)
+	fmt.Printf("200 °C to 100 °C, told 50 min: %.0f min\n", k.Ramp(unit.Celsius(200), unit.Celsius(100), commanded)/60)
 	// Output:
 	// toward 20 °C with a time constant of 2 h 36 min at 520 °C, falling faster while hotter (power 1.09); fitted to 4 measured points from 560 °C to 147 °C, which it misses by at most 0.70 K
 	// 200 °C to 100 °C, told 50 min: 144 min

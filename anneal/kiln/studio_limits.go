@@ -36,8 +36,8 @@ func (s *Studio) readLimits(f *strict.File, t *studioText) error {
 	if l.Tension != nil {
 		s.Limits.Tension, s.Limits.TensionGiven = *l.Tension, true
 	}
-	if l.Left != nil {
-		s.Limits.Residual, s.Limits.ResidualGiven = *l.Left, true
+	if l.Residual != nil {
+		s.Limits.Residual, s.Limits.ResidualGiven = *l.Residual, true
 	}
 	if l.Margin != nil {
 		if s.Limits.Margin, s.Limits.MarginGiven = float64(*l.Margin), true; !(s.Limits.Margin >= 0 && s.Limits.Margin <= LargestMargin) {

@@ -54,11 +54,11 @@ type controllerText struct {
 }
 
 type limitsText struct {
-	Tension *unit.Stress `toml:"tension"`
-	Left    *unit.Stress `toml:"left"`
-	Relaxed *shareText   `toml:"relaxed"`
-	Even    *unit.Delta  `toml:"even"`
-	Margin  *shareText   `toml:"margin"`
+	Tension  *unit.Stress `toml:"tension"`
+	Residual *unit.Stress `toml:"left"`
+	Relaxed  *shareText   `toml:"relaxed"`
+	Even     *unit.Delta  `toml:"even"`
+	Margin   *shareText   `toml:"margin"`
 }
 
 // StudioKeys lists every key of a studio file but the session facts, as

@@ -157,7 +157,7 @@ func worst(reports []*verify.Report) *verify.Report {
 			if q.Tension.Use > p.Tension.Use {
 				p.Tension = q.Tension
 			}
-			if q.ResidualAsked && q.ResidualTension.Use > p.ResidualTension.Use {
+			if q.ResidualJudged && q.ResidualTension.Use > p.ResidualTension.Use {
 				p.ResidualTension = q.ResidualTension
 			}
 			if q.Opening.Use > p.Opening.Use {
@@ -198,7 +198,7 @@ func worseFinding(over *finding.List, f finding.Finding, p *verify.PieceReport, 
 func greatest(rep *verify.Report) (most float64) {
 	for _, p := range rep.Pieces {
 		most = math.Max(most, p.Tension.Use)
-		if p.ResidualAsked {
+		if p.ResidualJudged {
 			most = math.Max(most, p.ResidualTension.Use)
 		}
 	}
@@ -214,8 +214,8 @@ func (w *Way) weigh(reports, pasts []*verify.Report) {
 				w.tension = math.Max(w.tension, p.Tension.Use)
 			}
 			w.tension = math.Max(w.tension, p.Opening.Use)
-			if p.ResidualAsked {
-				w.left = math.Max(w.left, p.ResidualTension.Use)
+			if p.ResidualJudged {
+				w.residual = math.Max(w.residual, p.ResidualTension.Use)
 			}
 		}
 	}

@@ -46,7 +46,7 @@ type Way struct {
 	Report           *verify.Report // of past and way, each piece at its worst in these kilns
 	Ruled            bool           // out, whatever its numbers
 
-	tension, left float64 // shares of their limits, see weigh
+	tension, residual float64 // shares of their limits, see weigh
 }
 
 // BreaksNow reports whether the way itself exceeds the limit of tension, in which
@@ -55,7 +55,7 @@ type Way struct {
 func (w Way) BreaksNow() bool { return !(w.tension <= 1) }
 
 // LeavesMore reports whether the way leaves more tension in a piece than it may.
-func (w Way) LeavesMore() bool { return !(w.left <= 1) }
+func (w Way) LeavesMore() bool { return !(w.residual <= 1) }
 
 // Answer is what to do.
 type Answer struct {
@@ -135,7 +135,7 @@ func (a *Answer) order(x, y Way) int {
 	}
 	if a.class(x) > 0 {
 		// In whole percent: less is no reason to prefer one.
-		for _, share := range []func(Way) float64{func(w Way) float64 { return w.tension }, func(w Way) float64 { return w.left }} {
+		for _, share := range []func(Way) float64{func(w Way) float64 { return w.tension }, func(w Way) float64 { return w.residual }} {
 			over := func(w Way) float64 { return math.Round(100 * math.Max(1, share(w))) }
 			if c := cmp.Compare(over(x), over(y)); c != 0 {
 				return c

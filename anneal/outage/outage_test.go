@@ -164,7 +164,7 @@ func TestFind_order(t *testing.T) {
 			if math.IsNaN(w.tension) || w.Earliest > w.Lasts || w.Lasts > w.Latest {
 				t.Errorf("%v: tension %g, lasts %v from %v to %v", w.Way, w.tension, w.Lasts, w.Earliest, w.Latest)
 			}
-			if !w.BreaksNow() && w.left > 1 {
+			if !w.BreaksNow() && w.residual > 1 {
 				left++
 			}
 			if a.Keeps() {
@@ -242,8 +242,8 @@ func TestNights(t *testing.T) {
 		one := c
 		one.Nights = []Night{n}
 		w := find(t, one).way(rescue.LetFall)
-		if w.tension > all.tension+1e-9 || w.left > all.left+1e-9 || w.Report.Verdict() > all.Report.Verdict() || w.Lasts < all.Earliest || w.Lasts > all.Latest {
-			t.Errorf("%v: %g and %g, together %g and %g", n.Studio.Kiln.Fall.TimeConstant, w.tension, w.left, all.tension, all.left)
+		if w.tension > all.tension+1e-9 || w.residual > all.residual+1e-9 || w.Report.Verdict() > all.Report.Verdict() || w.Lasts < all.Earliest || w.Lasts > all.Latest {
+			t.Errorf("%v: %g and %g, together %g and %g", n.Studio.Kiln.Fall.TimeConstant, w.tension, w.residual, all.tension, all.residual)
 		}
 	}
 }

@@ -6,7 +6,7 @@ import (
 )
 
 // PaceCases answers how many times slower than stress the structure of a glass
-// relaxes, in the two readings of its pace.
+// relaxes, in the two variants of its pace.
 func PaceCases() map[string]cases.Compute {
 	return map[string]cases.Compute{"Structure": func(t cases.T, in cases.Values) cases.Values {
 		g, err := glass.Find(in.Text("glass"))

@@ -18,7 +18,7 @@ type Door struct {
 	SinceText string        // as typed
 	Every     time.Duration // 0 if it is not opened regularly
 	// Before is how long before the start each opening is, but those to put pieces
-	// in, after the load was settled.
+	// in, once the times of the load are resolved.
 	Before []time.Duration
 }
 
@@ -59,16 +59,16 @@ func (t *doorText) read(f *strict.File) (d Door, err error) {
 	return d, nil
 }
 
-// settleDoor finds how long before the start the kiln is opened. Openings that put
+// resolveDoor finds how long before the start the kiln is opened. Openings that put
 // pieces in stand with the pieces.
-func (l *Load) settleDoor(later bool) error {
+func (l *Load) resolveDoor(later bool) error {
 	d := &l.Door
 	d.Before = nil
 	if len(d.AtText) == 0 && d.Every == 0 {
 		return nil
 	}
 	bad := func(key, text, reason, next string) error {
-		return &inError{0, key, &evening.InError{Text: strict.Visible(text), Reason: reason, Next: next}}
+		return &timeError{0, key, &evening.InError{Text: strict.Visible(text), Reason: reason, Next: next}}
 	}
 	first := "at"
 	if len(d.AtText) == 0 {
@@ -92,7 +92,7 @@ func (l *Load) settleDoor(later bool) error {
 	for _, text := range d.AtText {
 		before, err := evening.ParseIn(text, start, l.Start != nil || later)
 		if err != nil {
-			return &inError{0, "at", err}
+			return &timeError{0, "at", err}
 		}
 		d.Before = append(d.Before, before)
 	}
@@ -101,7 +101,7 @@ func (l *Load) settleDoor(later bool) error {
 		if d.SinceText != "" {
 			var err error
 			if since, err = evening.ParseIn(d.SinceText, start, l.Start != nil || later); err != nil {
-				return &inError{0, "since", err}
+				return &timeError{0, "since", err}
 			}
 		}
 		for at := since; at > 0; at -= d.Every {

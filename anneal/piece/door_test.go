@@ -88,7 +88,7 @@ func TestLoad_doorRefused(t *testing.T) {
 		}
 		change(l)
 		var bad *evening.InError
-		if err := l.Settle(); !errors.As(err, &bad) {
+		if err := l.ResolveTimes(); !errors.As(err, &bad) {
 			t.Errorf("%v", err)
 		}
 	}

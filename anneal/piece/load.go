@@ -115,8 +115,8 @@ func ReadLoad(r io.Reader, name, fallback string, find Finder) (*Load, error) {
 			return nil, err
 		}
 	}
-	if err := l.settle(true); err != nil {
-		var at *inError
+	if err := l.resolveTimes(true); err != nil {
+		var at *timeError
 		if errors.As(err, &at) {
 			return nil, f.Errorf(at.keys(), "%w", at.error)
 		}

@@ -37,7 +37,7 @@ func (e *MissingError) Hint() string { return "add it to your glass file" }
 // properties, and with the structure that follows more quickly.
 type Curve struct{ Middle, FastStructure sim.Variant }
 
-// Material hands a glass to the simulation, with a reading for each of its
+// Material hands a glass to the simulation, with a curve for each of its
 // viscosity curves.
 func Material(g *glass.Glass) (sim.Material, []Curve, error) {
 	need := func(v glass.Value, name, what string) error {

@@ -78,16 +78,16 @@ func TestMaterial_variants(t *testing.T) {
 			continue
 		}
 		if len(vs) != len(curves) {
-			t.Errorf("%s: %d readings of %d curves", g.Name, len(vs), len(curves))
+			t.Errorf("%s: %d variants of %d curves", g.Name, len(vs), len(curves))
 		}
 		seen := map[string]bool{}
 		for _, r := range vs {
 			v, fast := r.Middle, r.FastStructure
 			if seen[v.Name] || v.ExpansionLiquid != g.ExpansionLiquid.Number || !strings.HasPrefix(v.Name, "viscosity ") || !(fast.StructuralModulus > m.StructuralModulus) {
-				t.Errorf("%s: reading %+v", g.Name, r)
+				t.Errorf("%s: variant %+v", g.Name, r)
 			}
 			seen[v.Name] = true
-			// The curve of the reading is the curve of the glass: 10^12 Pa·s is
+			// The curve of the variant is the curve of the glass: 10^12 Pa·s is
 			// within 10 K of the annealing point.
 			at := v.T0 + v.B/(12-v.A)
 			if math.Abs(at-g.Anneal.Temp().Kelvin()) > 12 {

@@ -25,7 +25,7 @@ structural_relaxation = { weights = [0.05523, 0.08205, 0.1215, 0.2286, 0.2860, 0
 	if err != nil {
 		t.Fatal(err)
 	}
-	own, readings, err := Material(table.Glasses[0])
+	own, variants, err := Material(table.Glasses[0])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -41,7 +41,7 @@ structural_relaxation = { weights = [0.05523, 0.08205, 0.1215, 0.2286, 0.2860, 0
 	if math.Abs(own.StructuralModulus/want.StructuralModulus-1) > 0.02 {
 		t.Errorf("K_s %g, want %g", own.StructuralModulus, want.StructuralModulus)
 	}
-	if readings[0].FastStructure.StructuralModulus != own.StructuralModulus {
-		t.Error("a pace without a range has a second reading")
+	if variants[0].FastStructure.StructuralModulus != own.StructuralModulus {
+		t.Error("a pace without a range has a second variant")
 	}
 }

@@ -84,7 +84,7 @@ func TestHistory_peakIsTheReports(t *testing.T) {
 			}
 			peak, at, last := unit.Stress(-1), 0.0, -1.0
 			for j, s := range h {
-				evened := j == len(h)-1 && p.ResidualAsked
+				evened := j == len(h)-1 && p.ResidualJudged
 				if s.Time < last || s.Time == last && !evened {
 					t.Fatalf("%s: %s: time %g s comes after %g s", name, p.Piece.What, s.Time, last)
 				}
@@ -93,10 +93,10 @@ func TestHistory_peakIsTheReports(t *testing.T) {
 					peak, at = s.Tension, s.Time
 				}
 			}
-			if s := h[len(h)-1]; p.ResidualAsked && (s.Surface != rep.Studio.Kiln.Fall.Room || s.Center != s.Surface || s.Kiln != s.Surface || s.Tension > p.Residual*(1+1e-9)) {
+			if s := h[len(h)-1]; p.ResidualJudged && (s.Surface != rep.Studio.Kiln.Fall.Room || s.Center != s.Surface || s.Kiln != s.Surface || s.Tension > p.Residual*(1+1e-9)) {
 				t.Errorf("%s: %s: ends with %+v, tension left %s", name, p.Piece.What, s, p.Residual)
 			}
-			// The readings are summed in another order, nothing else differs.
+			// The variants are summed in another order, nothing else differs.
 			if !scalar.EqualWithinRel(float64(peak), float64(p.Peak), 1e-9) || !scalar.EqualWithinAbs(at, p.PeakTime, 1e-6) && p.Basis == 0 && !p.PeakPlace.Flat {
 				t.Errorf("%s: %s: history peaks with %s at %g s, the report with %s at %g s", name, p.Piece.What, peak, at, p.Peak, p.PeakTime)
 			}

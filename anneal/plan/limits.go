@@ -127,7 +127,7 @@ func (pl *planner) holds(rep *verify.Report) bool {
 // uneven reports whether a piece is not as even at the end of the soak as the
 // planner wants it.
 func (pl *planner) uneven(r verify.PieceReport) bool {
-	return r.SoakAsked && r.EvenAsked && math.Abs(float64(r.SoakLag)) > evenAim*float64(pl.limits.Even)*(1+1e-9)
+	return r.SoakJudged && r.EvenJudged && math.Abs(float64(r.SoakLag)) > evenAim*float64(pl.limits.Even)*(1+1e-9)
 }
 
 // slowed slows the draft until its limits hold with the worst case of a report,

@@ -381,8 +381,8 @@ func TestPlan_warmOnly(t *testing.T) {
 		l := loadOf(t, name, "tube 38mm wall 4mm", "rod 20mm")
 		l.Into = piece.WarmOnly
 		rep := mustPlan(t, l, kiln.DefaultStudio(), Options{})
-		if !rep.Within || rep.Pieces[0].ResidualAsked {
-			t.Errorf("%s: within %v, left asked %v", name, rep.Within, rep.Pieces[0].ResidualAsked)
+		if !rep.Within || rep.Pieces[0].ResidualJudged {
+			t.Errorf("%s: within %v, left asked %v", name, rep.Within, rep.Pieces[0].ResidualJudged)
 		}
 		for _, s := range rep.Schedule.Segments {
 			if s.Rate < 0 {

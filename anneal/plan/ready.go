@@ -210,7 +210,7 @@ func worst(rep *verify.Report, i int) unit.Stress {
 	for _, p := range rep.Pieces {
 		if i == 0 {
 			w = max(w, p.Peak)
-		} else if p.ResidualAsked {
+		} else if p.ResidualJudged {
 			w = max(w, p.Residual)
 		}
 	}

@@ -25,10 +25,10 @@ func (pl *planner) slow(rep *verify.Report) bool {
 	soak := soakSegment(rep)
 	for _, r := range rep.Pieces {
 		pl.slowForTension(rep, r, soak, &need)
-		if r.ResidualAsked && r.ResidualTension.Use > 1 {
+		if r.ResidualJudged && r.ResidualTension.Use > 1 {
 			pl.slowFreezing(r, math.Max(0.35, 0.97/r.ResidualTension.Use), need.ramps)
 		}
-		if r.SoakAsked && r.Relaxed < pl.limits.Relaxed || pl.uneven(r) {
+		if r.SoakJudged && r.Relaxed < pl.limits.Relaxed || pl.uneven(r) {
 			need.longer = max(need.longer, pl.missing(r))
 		}
 	}
@@ -125,7 +125,7 @@ func (pl *planner) missing(r verify.PieceReport) time.Duration {
 	if unrelaxed, bears := 1-r.Relaxed, 1-pl.limits.Relaxed; unrelaxed > bears {
 		more = max(more, unit.Seconds(slowest*math.Log(unrelaxed/bears)))
 	}
-	if lag, bears := math.Abs(float64(r.SoakLag)), evenAim*float64(pl.limits.Even); r.EvenAsked && lag > bears {
+	if lag, bears := math.Abs(float64(r.SoakLag)), evenAim*float64(pl.limits.Even); r.EvenJudged && lag > bears {
 		more = max(more, unit.Seconds(mode.Seconds()*math.Log(lag/bears)))
 	}
 	return more

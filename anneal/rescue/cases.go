@@ -18,8 +18,8 @@ func Cases() map[string]cases.Compute {
 		"LetFall": func(t cases.T, in cases.Values) cases.Values {
 			past, fall := failure(t, in)
 			at := past.Temp(past.End())
-			_, surface, left := sphere(t, in, past.Then(fall.Curve(at, fallen(fall, at))))
-			return cases.Values{"surface_tension_MPa": surface, "left_MPa": left}
+			_, surface, residual := sphere(t, in, past.Then(fall.Curve(at, fallen(fall, at))))
+			return cases.Values{"surface_tension_MPa": surface, "left_MPa": residual}
 		},
 		"SoakAgain": func(t cases.T, in cases.Values) cases.Values {
 			past, fall := failure(t, in)
@@ -35,8 +35,8 @@ func Cases() map[string]cases.Compute {
 		"GoOn": func(t cases.T, in cases.Values) cases.Values {
 			past, fall := failure(t, in)
 			whole, found := outage(in, past, fall)
-			_, _, left := sphere(t, in, whole.Then(rest(t, found)))
-			return cases.Values{"left_MPa": left}
+			_, _, residual := sphere(t, in, whole.Then(rest(t, found)))
+			return cases.Values{"left_MPa": residual}
 		},
 		"Advise": func(t cases.T, in cases.Values) cases.Values {
 			b := BoundsOf(unit.Celsius(in.Float("strain_C")), unit.Celsius(in.Float("anneal_C")))
@@ -136,7 +136,7 @@ func outage(in cases.Values, past kiln.Curve, fall kiln.Fall) (whole kiln.Curve,
 // sphere returns the greatest tension anywhere and at the surface, and the
 // tension left [MPa], of a sphere of borosilicate 3.3 with one relaxation term
 // and one viscosity curve.
-func sphere(t cases.T, in cases.Values, c kiln.Curve) (peak, surface, left float64) {
+func sphere(t cases.T, in cases.Values, c kiln.Curve) (peak, surface, residual float64) {
 	t.Helper()
 	g, err := glass.Find("borosilicate-33")
 	if err != nil {

@@ -143,9 +143,9 @@ func BeforeSoak() Advice {
 // Source: superposition of the tension left and that of a steady ramp [derived].
 //
 // Checked: testdata/cases/rescue.toml
-func heatingRate(limit, left unit.Stress, perRate float64) unit.Rate {
+func heatingRate(limit, residual unit.Stress, perRate float64) unit.Rate {
 	if !(perRate > 0) {
 		panic(fmt.Sprintf("rescue: tension per rate %g must be above zero", perRate))
 	}
-	return unit.Rate(max(0, float64(limit-left)) / perRate)
+	return unit.Rate(max(0, float64(limit-residual)) / perRate)
 }

@@ -106,7 +106,7 @@ func Cases() map[string]cases.Compute {
 			d := meters(in, "D_sphere")
 			return vals{"equal_surface_stress": float64(formula.SphereAsSlab(d, formula.EqualSurfaceStress)),
 				"equal_center_surface_dT":       float64(formula.SphereAsSlab(d, formula.EqualLag)),
-				"equal_center_residual_tension": float64(formula.SphereAsSlab(d, formula.EqualLeftTension))}
+				"equal_center_residual_tension": float64(formula.SphereAsSlab(d, formula.EqualResidualTension))}
 		},
 		"CylinderAsSlab": func(_ cases.T, in vals) vals {
 			return vals{"slab_m": float64(formula.CylinderAsSlab(meters(in, "D_m")))}

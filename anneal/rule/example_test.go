@@ -19,11 +19,11 @@ func Example() {
 	if err != nil {
 		panic(err)
 	}
-	ask, err := stress.Apply(rule.Request{Glass: boro, Shape: formula.FormSphere, Size: 2.5 * unit.Inch,
+	proposal, err := stress.Apply(rule.Request{Glass: boro, Shape: formula.FormSphere, Size: 2.5 * unit.Inch,
 		DesignCooling: 3.5 * unit.Megapascal, DesignResidual: 1 * unit.Megapascal})
 	if err != nil {
 		panic(err)
 	}
-	fmt.Println(ask.Stages[0].Purpose, "at", ask.Stages[0].To.Text(unit.Metric), "then", len(ask.Stages)-1, "ranges of cooling")
+	fmt.Println(proposal.Stages[0].Purpose, "at", proposal.Stages[0].To.Text(unit.Metric), "then", len(proposal.Stages)-1, "ranges of cooling")
 	// Output: soak at 560 °C then 3 ranges of cooling
 }

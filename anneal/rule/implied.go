@@ -20,7 +20,7 @@ const frozenSeconds = 1e10
 // of the current rate, τ the Maxwell time of the curve that leaves more. At one
 // rate through the whole freezing range this is the mirror of the cooling stress.
 // However the piece was counted, its stresses are those of its own shape.
-func Implied(q Request, stages []Stage) (cooling, left unit.Stress, err error) {
+func Implied(q Request, stages []Stage) (cooling, residual unit.Stress, err error) {
 	q.CountFull = false
 	b := NewSteadyBody(q)
 	curves, err := q.Glass.Curves()

@@ -125,7 +125,7 @@ func beyondRange(g *glass.Glass, stages []Stage) finding.List {
 }
 
 // limits holds what the closed forms allow in one range of temperature.
-type limits struct{ tension, left unit.Rate }
+type limits struct{ tension, residual unit.Rate }
 
 // allowed returns the fastest cooling between two temperatures, as positive
 // rates: by the tension at the surface, and by the tension left in the middle
@@ -136,8 +136,8 @@ func (b SteadyBody) allowed(q Request, from, to unit.Temp) (limits, error) {
 		return limits{}, err
 	}
 	return limits{
-		tension: b.rate(b.Surface*q.TensionFactor, q.DesignCooling, k),
-		left:    b.rate(b.Inner*b.Structural*q.ResidualFactor, q.DesignResidual, k),
+		tension:  b.rate(b.Surface*q.TensionFactor, q.DesignCooling, k),
+		residual: b.rate(b.Inner*b.Structural*q.ResidualFactor, q.DesignResidual, k),
 	}, nil
 }
 
@@ -169,7 +169,7 @@ func (r Rule) applyStress(q Request) (Result, error) {
 			return Result{}, err
 		}
 	}
-	first := min(lim[0].tension, lim[0].left)
+	first := min(lim[0].tension, lim[0].residual)
 	second := min(2*first, lim[1].tension)
 	stages := func(scale unit.Rate) []Stage {
 		return []Stage{
@@ -198,15 +198,15 @@ func (r Rule) applyStress(q Request) (Result, error) {
 // whole cycle keeps to the left stress: 1 unless the piece is so thick that it
 // freezes below the slow range.
 func (r Rule) slowEnough(q Request, stages func(unit.Rate) []Stage) (unit.Rate, error) {
-	left := func(scale unit.Rate) (bool, error) {
-		_, left, err := Implied(q, stages(scale))
-		return left <= q.DesignResidual*(1+1e-6), err
+	keeps := func(scale unit.Rate) (bool, error) {
+		_, residual, err := Implied(q, stages(scale))
+		return residual <= q.DesignResidual*(1+1e-6), err
 	}
-	if ok, err := left(1); ok || err != nil {
+	if ok, err := keeps(1); ok || err != nil {
 		return 1, err
 	}
 	low, high := unit.Rate(0.05), unit.Rate(1)
-	if ok, err := left(low); !ok || err != nil {
+	if ok, err := keeps(low); !ok || err != nil {
 		if err == nil {
 			err = &Error{Rule: r.Name, Reason: "cannot keep the left stress at " + q.DesignResidual.String(), hint: "allow more, or take a smaller piece"}
 		}
@@ -214,7 +214,7 @@ func (r Rule) slowEnough(q Request, stages func(unit.Rate) []Stage) (unit.Rate, 
 	}
 	for range 20 {
 		mid := (low + high) / 2
-		ok, err := left(mid)
+		ok, err := keeps(mid)
 		if err != nil {
 			return 0, err
 		}

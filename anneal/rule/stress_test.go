@@ -53,7 +53,7 @@ func TestImplied_constantRateLeavesTheMirror(t *testing.T) {
 	const rate = unit.Rate(-0.01)
 	soak := unit.Kelvin(q.Glass.Anneal.Number + 60)
 	end := unit.Kelvin(q.Glass.Strain.Number - 79)
-	cooling, left, err := Implied(q, []Stage{{To: soak}, {Rate: rate, To: end}})
+	cooling, residual, err := Implied(q, []Stage{{To: soak}, {Rate: rate, To: end}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,7 +65,7 @@ func TestImplied_constantRateLeavesTheMirror(t *testing.T) {
 	center, _ := formula.SphereStress(q.Size/2, 0, rate, k, elasticOf(q.Glass))
 	surface, center = -surface, -center // frozen at once, what cooling pulled stays pressed
 	close(t, "cooling", float64(cooling), -float64(surface), 1e-9)
-	close(t, "left", float64(left), float64(center)/0.6, 2e-3)
+	close(t, "left", float64(residual), float64(center)/0.6, 2e-3)
 }
 
 // A jump to a fast rate far below the strain point leaves nothing; the same
@@ -76,14 +76,14 @@ func TestImplied_onlyFreezingCounts(t *testing.T) {
 		t.Fatal(err)
 	}
 	anneal, strain := unit.Kelvin(q.Glass.Anneal.Number), unit.Kelvin(q.Glass.Strain.Number)
-	left := func(turn unit.Temp) float64 {
-		_, left, err := Implied(q, []Stage{{To: anneal}, {Rate: -0.002, To: turn}, {Rate: -0.05, To: unit.Celsius(60)}})
+	residual := func(turn unit.Temp) float64 {
+		_, residual, err := Implied(q, []Stage{{To: anneal}, {Rate: -0.002, To: turn}, {Rate: -0.05, To: unit.Celsius(60)}})
 		if err != nil {
 			t.Fatal(err)
 		}
-		return left.Megapascals()
+		return residual.Megapascals()
 	}
-	slow, fast := left(strain.Add(-75)), left(anneal.Add(-1))
+	slow, fast := residual(strain.Add(-75)), residual(anneal.Add(-1))
 	if ratio := fast / slow; ratio < 15 || ratio > 30 {
 		t.Errorf("left stress %.3g and %.3g MPa: %.3g times, rates differ 25 times", slow, fast, ratio)
 	}

@@ -236,7 +236,7 @@ func (r Rule) applySoaks(q Request) (Result, error) {
 			}
 			st.Purpose, st.Rate = program.Purpose(fmt.Sprintf("cool, soak %d", i+1)), -lim.tension
 			if frozen.Less(stages[i-1].To) {
-				st.Rate = -min(lim.tension, lim.left)
+				st.Rate = -min(lim.tension, lim.residual)
 			}
 		}
 		stages = append(stages, st)

@@ -27,8 +27,8 @@ import (
 //     (κ∇²ψ = −1) gives, for a constant diffusivity and without approximation,
 //     ∫ψ(T₀−T₁) = ∫(mean T − surface T) dt: the ψ-weighted mean cools by no more
 //     than the tension allows, at the steady rate, whatever the transients. At
-//     the end the middle may trail the kiln by its steady lag and by the film;
-//     that time is given back. With properties that vary the largest
+//     the end the middle may trail the kiln by its steady lag and by that of its
+//     surface; that time is given back. With properties that vary the largest
 //     diffusivity of the moment is taken. The compression that the limit of
 //     tension left allows at the surface is added to the limit.
 //   - Tension left: in quasi-steady cooling the tension left is A ∫ r k dT,
@@ -108,14 +108,14 @@ func (sv *solver) floorOf(k *verify.Group, low, high float64) (total, soak float
 	for at := low; at < high+step; at += step {
 		// Relaxing as at the hot end of the step, cooling from its cold end.
 		hot := math.Max(math.Min(at+step, high), from)
-		left := 1 - sv.evaluator.Limits().Relaxed
+		unrelaxed := 1 - sv.evaluator.Limits().Relaxed
 		const endless, shortest = 1e9, 1e-3 // [s]
 		hold, _, _ := bisect(0, endless, func(lo, hi float64) bool { return hi-lo > 1e-6*hi && hi >= shortest }, func(hold float64) (bool, error) {
 			sum := 0.0
 			for _, t := range terms {
 				sum += t.Weight * math.Exp(-hold/(tau(hot)*t.Time))
 			}
-			return sum <= left, nil
+			return sum <= unrelaxed, nil
 		})
 		at := math.Min(at, high)
 		up := sv.heatFloor(k, from, at)
@@ -140,9 +140,9 @@ func (sv *solver) heatFloor(k *verify.Group, from, to float64) float64 {
 		r := float64(sv.evaluator.Limits().Tension) / float64(inner)
 		sum += 1 / math.Min(r, float64(sv.st.Kiln.HeatRate(unit.Kelvin(t))))
 	}
-	inside, film := k.Lag(k.Kappa(end, 0), end)
+	insideLag, surfaceLag := k.Lag(k.Kappa(end, 0), end)
 	rest := sv.st.Kiln.Ramp(unit.Kelvin(end), unit.Kelvin(to), inf)
-	return math.Max(kiln, sum+rest-inside-film)
+	return math.Max(kiln, sum+rest-insideLag-surfaceLag)
 }
 
 // profile is the fastest cooling by the closed forms, cell by cell of even
@@ -163,7 +163,7 @@ func (sv *solver) profile(k *verify.Group, top float64) profile {
 	n := max(2, int(math.Ceil((top-open)/step)))
 	h := (top - open) / float64(n)
 	cap, kernel, kappas := make([]float64, n), make([]float64, n), make([]float64, n)
-	leaves := make([]float64, n) // what a steady rate leaves, per K/s
+	residualPerRate := make([]float64, n) // what a steady rate leaves, per K/s
 	tau, terms := k.Relaxation()
 	lower := 1 - given(k)
 	steadyRate := 0.0 // that uses up the limit of tension left
@@ -171,8 +171,8 @@ func (sv *solver) profile(k *verify.Group, top float64) profile {
 		t := top - (float64(i)+0.5)*h
 		kappa := k.Kappa(t, trails)
 		kappas[i] = kappa
-		surface, _, left, compressed := k.Steady(1, kappa)
-		leaves[i] = lower * float64(left)
+		surface, _, residual, compressed := k.Steady(1, kappa)
+		residualPerRate[i] = lower * float64(residual)
 		if k.Body.Sim.Inner > 0 {
 			surface *= unit.Stress(lower)
 		}
@@ -182,7 +182,7 @@ func (sv *solver) profile(k *verify.Group, top float64) profile {
 			cap[i] = allowed / float64(surface)
 		}
 		cap[i] = math.Min(cap[i], float64(sv.st.Kiln.Fall.Rate(unit.Kelvin(t+h/2))))
-		steadyRate = math.Max(steadyRate, float64(lim.Residual)/leaves[i])
+		steadyRate = math.Max(steadyRate, float64(lim.Residual)/residualPerRate[i])
 	}
 	// Share of the stress that arises at a temperature and survives to the room.
 	xi := make([]float64, len(terms))
@@ -194,16 +194,16 @@ func (sv *solver) profile(k *verify.Group, top float64) profile {
 			xi[j] += h / steadyRate / (tau(t) * term.Time)
 			m += term.Weight * math.Exp(-xi[j])
 		}
-		leaves[i] *= last - m
+		residualPerRate[i] *= last - m
 		kernel[i] = (last - m) / h
 		last = m
 	}
-	return profile{top, h, quickest(cap, kernel, leaves, float64(lim.Residual)), kappas}
+	return profile{top, h, quickest(cap, kernel, residualPerRate, float64(lim.Residual)), kappas}
 }
 
 // quickest returns the rates r ∝ 1/√k, none above its cap, that leave no more than
-// a limit: cell i leaves leaves[i] r.
-func quickest(cap, kernel, leaves []float64, limit float64) []float64 {
+// a limit: cell i leaves residualPerRate[i] r.
+func quickest(cap, kernel, residualPerRate []float64, limit float64) []float64 {
 	const rigid = 1e-12 // [1/K]; nothing sets here
 	rate := make([]float64, len(cap))
 	fast := make([]float64, len(cap)) // 1/√k
@@ -217,7 +217,7 @@ func quickest(cap, kernel, leaves []float64, limit float64) []float64 {
 		sum := 0.0
 		for i := range rate {
 			rate[i] = math.Min(cap[i], mu*fast[i])
-			sum += leaves[i] * rate[i]
+			sum += residualPerRate[i] * rate[i]
 		}
 		return sum
 	}
@@ -275,8 +275,8 @@ func (sv *solver) coolFloor(k *verify.Group, top float64) func(float64) float64 
 			}
 			d := math.Min(p.height, soak-t)
 			more += d/p.rate[i] - sv.st.Kiln.Fall.Time(unit.Kelvin(t+d), unit.Kelvin(t), -inf)
-			inside, film := k.Lag(p.kappa[i], t)
-			best = math.Max(best, more-inside-film)
+			insideLag, surfaceLag := k.Lag(p.kappa[i], t)
+			best = math.Max(best, more-insideLag-surfaceLag)
 		}
 		return kiln + best
 	}

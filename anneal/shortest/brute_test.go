@@ -137,8 +137,8 @@ func TestFloorParts(t *testing.T) {
 	// A quick kiln leaves the glass alone to decide: halving the limit of
 	// tension left lengthens the floor, and no more than twice.
 	st.Kiln.Measured, st.Kiln.Fall.TimeConstant = true, 10*time.Minute
-	floor := func(left float64) float64 {
-		o := plan.Options{Limits: kiln.Limits{Residual: unit.Stress(left) * unit.Megapascal}}
+	floor := func(residual float64) float64 {
+		o := plan.Options{Limits: kiln.Limits{Residual: unit.Stress(residual) * unit.Megapascal}}
 		return floorOf(load(t, "borosilicate-33", "sphere 4in"), o).Total.Hours()
 	}
 	if a, b := floor(1), floor(0.5); b < 1.3*a || b > 2*a {

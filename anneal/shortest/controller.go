@@ -47,10 +47,10 @@ func (sv *solver) roundWider(d draft) error {
 			sv.offer(s)
 			return nil
 		}
-		if e.left <= 1 || !e.soaked || e.left > tooFarOver {
+		if e.residual <= 1 || !e.soaked || e.residual > tooFarOver {
 			return nil
 		}
-		d.widen(math.Max(1, widenBy*(e.left-1)) * sv.perStep())
+		d.widen(math.Max(1, widenBy*(e.residual-1)) * sv.perStep())
 	}
 	return nil
 }
@@ -123,15 +123,15 @@ func (sv *solver) roundSlower(d draft) error {
 // limit, since the excess is nearly proportional to it; a ramp that the controller
 // had to split, so that nobody knows which part is over, by 3 %.
 const (
-	longerBy  = 1.06
-	longerAt  = 60.0 // [s]
-	belowLeft = 0.998
-	belowSpan = 0.995
-	splitSlow = 0.97
-	leastSlow = 0.5
-	heatSlow  = 0.99
-	heatLater = 4.0 // [K]; fast heating came too soon
-	heatShort = 8.0 // [K]; a fast ramp shorter than this is none
+	longerBy      = 1.06
+	longerAt      = 60.0 // [s]
+	belowResidual = 0.998
+	belowSpan     = 0.995
+	splitSlow     = 0.97
+	leastSlow     = 0.5
+	heatSlow      = 0.99
+	heatLater     = 4.0 // [K]; fast heating came too soon
+	heatShort     = 8.0 // [K]; a fast ramp shorter than this is none
 )
 
 // slowCooling slows the cooling ramps of a draft by what its rounded program
@@ -142,13 +142,13 @@ func (sv *solver) slowCooling(d *draft, e excess) {
 	at := d.soak
 	for i := range d.cools {
 		c := &d.cools[i]
-		if e.left > 1 && at > sv.frozenBelow() {
-			c.rate *= math.Max(leastSlow, belowLeft/e.left)
+		if e.residual > 1 && at > sv.frozenBelow() {
+			c.rate *= math.Max(leastSlow, belowResidual/e.residual)
 		}
 		switch {
-		case whole && e.span[skip+i] > 1 && e.span[skip+i] > e.left*overLeft:
+		case whole && e.span[skip+i] > 1 && e.span[skip+i] > e.residual*overResidual:
 			c.rate *= belowSpan / e.span[skip+i]
-		case !whole && e.tension() > 1 && e.left <= 1:
+		case !whole && e.tension() > 1 && e.residual <= 1:
 			c.rate *= splitSlow
 		}
 		c.rate = math.Max(c.rate, sv.slowest)
@@ -173,9 +173,9 @@ func (d *draft) slowHeating(e excess) {
 
 // excess is how near to its limits a program is in the worst piece.
 type excess struct {
-	left   float64
-	span   []float64
-	soaked bool
+	residual float64
+	span     []float64
+	soaked   bool
 }
 
 func (e excess) tension() float64 {
@@ -186,7 +186,7 @@ func (e excess) tension() float64 {
 	return t
 }
 
-func (e excess) within() bool { return e.left <= 1 && e.soaked && e.tension() <= 1 }
+func (e excess) within() bool { return e.residual <= 1 && e.soaked && e.tension() <= 1 }
 
 // excess simulates a program finely in every group, fully in those that may
 // decide if it is within and the shortest so far.
@@ -214,7 +214,7 @@ func (sv *solver) excessAt(s program.Schedule, a verify.Accuracy) (excess, error
 		return e, err
 	}
 	for _, m := range all {
-		e.left = math.Max(e.left, m.Residual)
+		e.residual = math.Max(e.residual, m.Residual)
 		for i, t := range m.Span {
 			e.span[i] = math.Max(e.span[i], t)
 		}

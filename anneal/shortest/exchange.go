@@ -33,12 +33,12 @@ func (sv *solver) exchange() error {
 			return err
 		}
 		all := sv.vary(s)
-		left, err := c.weigh(s, all)
+		residual, err := c.weigh(s, all)
 		if err != nil {
 			return err
 		}
 		before := sv.seconds
-		promising := combined(all, left)
+		promising := combined(all, residual)
 		for i := 0; i < len(promising) && sv.seconds == before; i += beside {
 			var batch []program.Schedule
 			for _, p := range promising[i:min(len(promising), i+beside)] {
@@ -65,14 +65,14 @@ func (sv *solver) exchange() error {
 
 // weigh fills in how much tension left each variation adds in the worst piece, by
 // the coarse simulation of what leads, and returns what the program itself leaves.
-func (c *screen) weigh(s program.Schedule, all []variation) (left float64, err error) {
-	left, tension, err := c.coarse(s)
+func (c *screen) weigh(s program.Schedule, all []variation) (residual float64, err error) {
+	residual, tension, err := c.coarse(s)
 	if err != nil {
-		return left, err
+		return residual, err
 	}
-	return left, parallel.Each(c.sv.ctx, len(all), func(i int) error {
+	return residual, parallel.Each(c.sv.ctx, len(all), func(i int) error {
 		l, t, err := c.coarse(all[i].s)
-		all[i].left = l - left
+		all[i].residual = l - residual
 		all[i].tense = t > math.Max(tooTense, tension+1e-4)
 		return err
 	})

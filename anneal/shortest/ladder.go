@@ -21,9 +21,9 @@ type problem struct {
 // bounded is a response that must stay below a target, with the
 // multiplier that holds it there.
 type bounded struct {
-	left, target float64
-	weight       []float64
-	multiplier   float64
+	residual, target float64
+	weight           []float64
+	multiplier       float64
 }
 
 // plan finds the soak node and at most ramps ramps that take least time while no
@@ -34,7 +34,7 @@ func (sv *solver) plan(g *grid, base draft, rate []float64, rs []response, ramps
 	p := problem{sv: sv, g: g, base: base, rate: rate, ramps: ramps, limit: make([]float64, g.cells())}
 	for _, r := range rs {
 		if r.weight != nil {
-			p.bound = append(p.bound, bounded{left: r.left, target: sv.target(r.group) * share, weight: r.weight})
+			p.bound = append(p.bound, bounded{residual: r.residual, target: sv.target(r.group) * share, weight: r.weight})
 		}
 	}
 	for j := range p.limit {
@@ -125,7 +125,7 @@ func (p *problem) cheapest() draft {
 // excess is by how much a draft exceeds the target of a response.
 func (p *problem) excess(d draft, n int) float64 {
 	b := p.bound[n]
-	sum := b.left - b.target
+	sum := b.residual - b.target
 	for j, v := range p.g.rates(d) {
 		sum += b.weight[j] * (p.sv.effectiveRate(p.g, j, v) - p.sv.effectiveRate(p.g, j, p.rate[j]))
 	}

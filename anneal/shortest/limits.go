@@ -93,8 +93,8 @@ const (
 	mostFactor  = 1.6
 	// spanMargin is added to a coarse tension, overLeft is by how much a tension
 	// must exceed what is left for the rate of the moment to be its reason.
-	spanMargin = 1.002
-	overLeft   = 1.003
+	spanMargin   = 1.002
+	overResidual = 1.003
 )
 
 // slowToLimits brings a draft to its limits by scaling its ramps. The answer is
@@ -111,24 +111,24 @@ func (sv *solver) slowToLimits(d draft) (draft, bool, error) {
 		if sv.ctx.Err() != nil {
 			break
 		}
-		left, span, err := sv.drafted(d)
+		residual, span, err := sv.drafted(d)
 		if err != nil {
 			return d, false, err
 		}
 		tense := false
 		for i, t := range span {
-			if t > 1 && t > left*overLeft { // more than what is left explains
+			if t > 1 && t > residual*overResidual { // more than what is left explains
 				most[i] = math.Min(most[i], d.cools[i].rate/t)
 				tense = true
 			}
 		}
-		if t := hours(d.exact(), sv.st.Kiln); left <= 1 && !tense && t < keptTime {
+		if t := hours(d.exact(), sv.st.Kiln); residual <= 1 && !tense && t < keptTime {
 			kept, keptTime, found = d.clone(), t, true
-			if left > enough {
+			if residual > enough {
 				break
 			}
 		}
-		if !sv.scale(&d, left, most) {
+		if !sv.scale(&d, residual, most) {
 			break
 		}
 	}
@@ -140,7 +140,7 @@ func (sv *solver) slowToLimits(d draft) (draft, bool, error) {
 
 // drafted measures what a draft leaves, as a share of the target, and its tension
 // in each cooling ramp, as a share of the limit.
-func (sv *solver) drafted(d draft) (left float64, span []float64, err error) {
+func (sv *solver) drafted(d draft) (residual float64, span []float64, err error) {
 	all, err := sv.measureWatched(d.exact())
 	if err != nil {
 		return 0, nil, err
@@ -148,24 +148,24 @@ func (sv *solver) drafted(d draft) (left float64, span []float64, err error) {
 	skip := max(1, len(d.heats))
 	span = make([]float64, len(d.cools))
 	for k, m := range all {
-		left = math.Max(left, m.Residual/sv.target(k))
+		residual = math.Max(residual, m.Residual/sv.target(k))
 		for i := range span {
 			span[i] = math.Max(span[i], m.Span[skip+i]*spanMargin)
 		}
 	}
-	return left, span, nil
+	return residual, span, nil
 }
 
 // scale changes the rates of a draft that leaves a share of the target, none above
 // its most. It answers false when nothing changes.
-func (sv *solver) scale(d *draft, left float64, most []float64) bool {
+func (sv *solver) scale(d *draft, residual float64, most []float64) bool {
 	changed := false
 	at := d.soak
 	for i := range d.cools {
 		c := &d.cools[i]
 		r := c.rate
-		if left > 1 || left < enough {
-			f := math.Max(leastFactor, math.Min(mostFactor, aimedAt/left))
+		if residual > 1 || residual < enough {
+			f := math.Max(leastFactor, math.Min(mostFactor, aimedAt/residual))
 			if at > sv.frozenBelow() && (f < 1 || r < sv.natural(unit.Kelvin(at))) {
 				r *= f
 			}

@@ -187,8 +187,8 @@ func TestOrder(t *testing.T) {
 	if campaign() {
 		middle = "2.5in"
 	}
-	limits := func(tension, left float64) plan.Options {
-		return plan.Options{Limits: kiln.Limits{Tension: unit.Stress(tension) * unit.Megapascal, Residual: unit.Stress(left) * unit.Megapascal}}
+	limits := func(tension, residual float64) plan.Options {
+		return plan.Options{Limits: kiln.Limits{Tension: unit.Stress(tension) * unit.Megapascal, Residual: unit.Stress(residual) * unit.Megapascal}}
 	}
 	rows := [][]plan.Options{{limits(3.5, 1), limits(3.5, 2)}}
 	if campaign() {
@@ -287,7 +287,7 @@ func TestNoSoak(t *testing.T) {
 }
 
 // TestSeries holds the lengths of programs for growing spheres to those that a
-// search once found that simulated every reading finely throughout and always began
+// search once found that simulated every variant finely throughout and always began
 // in two places: none may be more than 0.5 % longer.
 func TestSeries(t *testing.T) {
 	fall := 3*time.Hour + 30*time.Minute

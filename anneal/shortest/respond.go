@@ -11,10 +11,10 @@ import (
 // response is how one group of pieces answers to the rates of the cells, around
 // one staircase of rates.
 type response struct {
-	group  int
-	left   float64   // tension left as a share of the limit
-	weight []float64 // its change per K/s of each cell, nil if the group does not lead
-	cap    []float64 // rate at which each cell meets the limit of tension [K/s]
+	group    int
+	residual float64   // tension left as a share of the limit
+	weight   []float64 // its change per K/s of each cell, nil if the group does not lead
+	cap      []float64 // rate at which each cell meets the limit of tension [K/s]
 }
 
 // respond measures what a group answers to each cell, in parallel and in fixed
@@ -31,11 +31,11 @@ func (sv *solver) respond(g grid, base draft, soak int, rate []float64, group in
 	if err != nil {
 		return r, err
 	}
-	r.left = m.Residual
+	r.residual = m.Residual
 	if err := sv.respondCaps(&r, g, base, soak, rate, m); err != nil {
 		return r, err
 	}
-	if !sv.follows(group) || r.left == 0 {
+	if !sv.follows(group) || r.residual == 0 {
 		return r, nil
 	}
 	return r, sv.respondWeights(&r, g, base, soak, rate)
@@ -96,7 +96,7 @@ func (sv *solver) respondWeights(r *response, g grid, base draft, soak int, rate
 			return err
 		}
 		for n := j; n < end; n++ {
-			r.weight[n] = (r.left - b.Residual) / less * g.width(n)
+			r.weight[n] = (r.residual - b.Residual) / less * g.width(n)
 		}
 		return nil
 	})

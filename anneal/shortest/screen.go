@@ -84,7 +84,7 @@ func (c *screen) offer(batch []program.Schedule) (bool, error) {
 
 // may asks the cheap questions.
 func (c *screen) may(s program.Schedule) (bool, error) {
-	if left, _, err := c.coarse(s); err != nil || left > 1+screenDoubt {
+	if residual, _, err := c.coarse(s); err != nil || residual > 1+screenDoubt {
 		return false, err
 	}
 	for _, q := range c.leading {
@@ -104,14 +104,14 @@ func (sv *solver) soaked(m verify.Measured) bool {
 
 // coarse returns the tension left and the greatest tension, as shares of their
 // limits, that a coarse simulation of what leads finds, the first corrected.
-func (c *screen) coarse(s program.Schedule) (left, tension float64, err error) {
+func (c *screen) coarse(s program.Schedule) (residual, tension float64, err error) {
 	for _, q := range c.leading {
 		m, err := c.sv.measure(s, q.group, verify.Coarse)
 		if err != nil {
-			return left, tension, err
+			return residual, tension, err
 		}
-		left = math.Max(left, m.Residual*q.ratio)
+		residual = math.Max(residual, m.Residual*q.ratio)
 		tension = math.Max(tension, m.Tension())
 	}
-	return left, tension, nil
+	return residual, tension, nil
 }

@@ -50,7 +50,7 @@ func TestScreen_refusesWhatFails(t *testing.T) {
 			case ok && !full.within():
 				t.Errorf("%s: passes, and is %+v", e.name, full)
 			case !ok && full.within():
-				doubtful = math.Max(doubtful, 1-full.left)
+				doubtful = math.Max(doubtful, 1-full.residual)
 			}
 			if ok {
 				passed++

@@ -13,7 +13,7 @@ import (
 // -first is the number of the first.
 var compared = flag.Int("shortcuts", 0, "random loads that TestShortcuts searches with and without shortcuts")
 
-// TestShortcuts: what the search leaves out, coarse simulations, readings and groups
+// TestShortcuts: what the search leaves out, coarse simulations, variants and groups
 // that hardly decide, a second start, costs at most 0.5 % of the hours. Of the
 // first 25 random loads one is known to be 1.1 % longer: the bound of the number
 // of loads that may be is one in twenty.

@@ -10,7 +10,7 @@
 // pays for the others. Where the answer stays far from the floor, or the controller
 // has few segments, it does all of this from a second start.
 //
-// Most programs are simulated coarsely and only in the groups and readings that may
+// Most programs are simulated coarsely and only in the groups and variants that may
 // decide; each that is kept has been simulated finely in the whole load.
 // What it returns has been rounded to the controller and judged by
 // [Program]; it is a good program, not proved the best one. See [Floor]
@@ -45,7 +45,7 @@ type Options struct {
 	// Shortest (default: not at all).
 	Progress func(Progress)
 
-	// thorough takes no shortcut: every reading of every group is simulated finely,
+	// thorough takes no shortcut: every variant of every group is simulated finely,
 	// from both starts. It is what the search is compared with.
 	thorough bool
 }
@@ -97,7 +97,7 @@ type solver struct {
 	leading    []bool    // groups near the limit of tension left
 	bias       []float64 // tension left, full over coarse, by group
 	count      *atomic.Int64
-	told       float64 // progress
+	shown      float64 // progress
 	bound      Floor   // zero until it is known
 	best       *program.Schedule
 	seconds    float64 // length of best
@@ -360,8 +360,8 @@ func (sv *solver) progress(share float64) {
 	if sv.o.Progress == nil {
 		return
 	}
-	sv.told = math.Max(sv.told, share)
-	p := Progress{Share: sv.told}
+	sv.shown = math.Max(sv.shown, share)
+	p := Progress{Share: sv.shown}
 	if sv.best != nil {
 		p.Best = time.Duration(sv.seconds * float64(time.Second))
 	}

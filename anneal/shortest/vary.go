@@ -13,12 +13,12 @@ import (
 // variation is a program that differs from another in one number of its cooling,
 // or in the rate and the break of one ramp.
 type variation struct {
-	s       program.Schedule
-	time    float64 // longer than the other [s]
-	left    float64 // more tension left, as a share of its limit
-	tense   bool    // it exceeds the limit of tension by itself
-	numbers uint64  // which numbers of the program it changes, a bit each
-	apply   change
+	s        program.Schedule
+	time     float64 // longer than the other [s]
+	residual float64 // more tension left, as a share of its limit
+	tense    bool    // it exceeds the limit of tension by itself
+	numbers  uint64  // which numbers of the program it changes, a bit each
+	apply    change
 }
 
 // change sets numbers of a program.
@@ -41,7 +41,7 @@ var (
 const fewRamps = 4
 
 // vary lists variations, both faster and slower ones, that can be keyed in. Their
-// left is not filled in.
+// residual is not filled in.
 func (sv *solver) vary(s program.Schedule) []variation {
 	v := varier{sv: sv, s: s, now: hours(s, sv.st.Kiln), seen: map[string]bool{key(s): true}}
 	first := 0
@@ -170,13 +170,13 @@ const (
 )
 
 // combined lists the combinations worth a simulation, the boldest first.
-func combined(all []variation, left float64) []combination {
+func combined(all []variation, residual float64) []combination {
 	var out []combination
 	add := func(time float64, parts ...*variation) {
 		c := combination{time: time}
 		for _, p := range parts {
 			c.changes = append(c.changes, p.apply)
-			c.moves += math.Abs(p.left)
+			c.moves += math.Abs(p.residual)
 		}
 		out = append(out, c)
 	}
@@ -187,14 +187,14 @@ func combined(all []variation, left float64) []combination {
 		}
 	}
 	for a, x := range able {
-		if x.time < -worthSimulating && left+x.left < mayLeave {
+		if x.time < -worthSimulating && residual+x.residual < mayLeave {
 			add(x.time, x)
 		}
 		for b, y := range able[:a] {
 			if x.numbers&y.numbers != 0 {
 				continue
 			}
-			time, sum, numbers := x.time+y.time, left+x.left+y.left, x.numbers|y.numbers
+			time, sum, numbers := x.time+y.time, residual+x.residual+y.residual, x.numbers|y.numbers
 			if time < -worthSimulating && sum < mayLeave {
 				add(time, x, y)
 				continue
@@ -203,7 +203,7 @@ func combined(all []variation, left float64) []combination {
 				continue
 			}
 			for _, z := range able[:b] {
-				if z.numbers&numbers == 0 && time+z.time < -worthSimulating && sum+z.left < mayLeave && !z.double() {
+				if z.numbers&numbers == 0 && time+z.time < -worthSimulating && sum+z.residual < mayLeave && !z.double() {
 					add(time+z.time, x, y, z)
 				}
 			}

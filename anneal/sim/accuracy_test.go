@@ -24,10 +24,10 @@ func errorsOf(got, want Result) (peak, surface, tension float64) {
 	for i, o := range got.Outcomes {
 		w := want.Outcomes[i]
 		n, m := len(o.Residual.Plane)-1, len(w.Residual.Plane)-1
-		left := math.Max(math.Abs(w.Residual.Plane[m]), least)
+		residual := math.Max(math.Abs(w.Residual.Plane[m]), least)
 		peak = math.Max(peak, math.Abs(o.Peak-w.Peak)/math.Max(w.Peak, least))
-		surface = math.Max(surface, math.Abs(o.Residual.Plane[n]-w.Residual.Plane[m])/left)
-		tension = math.Max(tension, math.Abs(o.Residual.MaxTension()-w.Residual.MaxTension())/left)
+		surface = math.Max(surface, math.Abs(o.Residual.Plane[n]-w.Residual.Plane[m])/residual)
+		tension = math.Max(tension, math.Abs(o.Residual.MaxTension()-w.Residual.MaxTension())/residual)
 	}
 	return peak, surface, tension
 }

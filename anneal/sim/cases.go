@@ -17,10 +17,10 @@ func Cases() map[string]cases.Compute {
 
 func runCase(t cases.T, in cases.Values) cases.Values {
 	share := func(p Problem) (share float64) {
-		with := left(t, p)
+		with := residual(t, p)
 		without := p
 		without.Variants = []Variant{{A: p.Variants[0].A, B: p.Variants[0].B}}
-		return 1 - left(t, without)["center_MPa"].(float64)/with["center_MPa"].(float64)
+		return 1 - residual(t, without)["center_MPa"].(float64)/with["center_MPa"].(float64)
 	}
 	if in.Has("process") {
 		switch in.Text("process") {
@@ -35,13 +35,13 @@ func runCase(t cases.T, in cases.Values) cases.Values {
 		}
 	}
 	if in.Has("h_W_m2K") {
-		return left(t, temper(in.Float("thickness_mm")/2000, in.Float("T0_C"), in.Float("h_W_m2K"), in.Float("H_over_R_K"), in.Float("alpha_liquid")))
+		return residual(t, temper(in.Float("thickness_mm")/2000, in.Float("T0_C"), in.Float("h_W_m2K"), in.Float("H_over_R_K"), in.Float("alpha_liquid")))
 	}
 	if in.Text("shape") == "plate" {
-		return left(t, constantRate(Slab, in.Float("thickness_mm")/2000, in.Float("surface_rate_K_s"), in.True("structural_relaxation")))
+		return residual(t, constantRate(Slab, in.Float("thickness_mm")/2000, in.Float("surface_rate_K_s"), in.True("structural_relaxation")))
 	}
-	out := left(t, constantRate(Sphere, in.Float("D_mm")/2000, in.Float("surface_rate_K_s"), true))
-	off := left(t, constantRate(Sphere, in.Float("D_mm")/2000, in.Float("surface_rate_K_s"), false))
+	out := residual(t, constantRate(Sphere, in.Float("D_mm")/2000, in.Float("surface_rate_K_s"), true))
+	off := residual(t, constantRate(Sphere, in.Float("D_mm")/2000, in.Float("surface_rate_K_s"), false))
 	out["structure_off_MPa"] = -off["surface_MPa"].(float64)
 	return out
 }
@@ -64,7 +64,7 @@ func temper(size, start, transfer, activation, liquid float64) Problem {
 		Kiln: Kiln{At: constant(293.15), Kinks: []float64{1500}}, Start: uniform(start), Room: 293.15}
 }
 
-func left(t cases.T, p Problem) cases.Values {
+func residual(t cases.T, p Problem) cases.Values {
 	o := must(t, p, Settings{Cells: 48, Tolerance: 0.02, MaxChange: 2}).Outcomes[0]
 	n := len(o.Residual.Plane) - 1
 	return cases.Values{"center_MPa": o.Residual.Plane[0] / 1e6, "surface_MPa": o.Residual.Plane[n] / 1e6,

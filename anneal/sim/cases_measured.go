@@ -44,9 +44,9 @@ func shareCase(t cases.T, in cases.Values) cases.Values {
 	share := func(p Problem, ratio float64) float64 {
 		g := p.Material.Young / 2 / (1 + p.Material.Poisson)
 		p.Material.Structural, p.Material.StructuralModulus = meanOne(sodaStructural), g/ratio
-		with := left(t, p)["center_MPa"].(float64)
+		with := residual(t, p)["center_MPa"].(float64)
 		p.Variants = []Variant{{A: p.Variants[0].A, B: p.Variants[0].B}}
-		return 1 - left(t, p)["center_MPa"].(float64)/with
+		return 1 - residual(t, p)["center_MPa"].(float64)/with
 	}
 	half := in.Float("plate_thickness_mm") / 2000
 	var annealed, tempered []float64
@@ -101,7 +101,7 @@ func birefringenceCase(t cases.T, in cases.Values) cases.Values {
 
 // temperedCase tempers the two plates of the sets of soda-lime glass.
 func temperedCase(t cases.T, _ cases.Values) cases.Values {
-	a, b := left(t, temper(0.00305, 738, 221.5, 55000, 25e-6)), left(t, temper(0.002, 650, 450, 76200, 32e-6))
+	a, b := residual(t, temper(0.00305, 738, 221.5, 55000, 25e-6)), residual(t, temper(0.002, 650, 450, 76200, 32e-6))
 	return cases.Values{"surface_compression_MPa": []float64{-a.Float("surface_MPa"), -b.Float("surface_MPa")}}
 }
 

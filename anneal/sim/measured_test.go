@@ -31,7 +31,7 @@ func TestVariantLog10(t *testing.T) {
 
 // TestCorners: liquid expansion and pace of the structure bound what lies
 // between them. Stress left is greatest with the high end of both, the tension
-// while cooling with the low end of both: so two readings of a curve do for the
+// while cooling with the low end of both: so two variants of a curve do for the
 // four corners.
 func TestCorners(t *testing.T) {
 	for _, name := range []string{"borosilicate-33", "float", "soda-104", "lead-crystal", "bk7"} {
@@ -51,11 +51,11 @@ func TestCorners(t *testing.T) {
 				r := must(t, Problem{Body: body, Material: m, Variants: v, Surface: air, Start: uniform(top), Room: 293.15,
 					Kiln: program([2]float64{0, top}, [2]float64{2, top}, [2]float64{h, knee}, [2]float64{h + (knee-40)/(3*rate), 40})}, Settings{})
 				for i := 0; i < len(v); i += 7 {
-					peak, left := r.Outcomes[i].Surface.Tension, r.Outcomes[i+1].Residual.MaxTension()
+					peak, residual := r.Outcomes[i].Surface.Tension, r.Outcomes[i+1].Residual.MaxTension()
 					for k, o := range r.Outcomes[i : i+7] {
-						if o.Surface.Tension > 1.01*peak || o.Residual.MaxTension() > 1.005*left {
-							t.Errorf("%s, %v at %g K/h, %s, reading %d: tension %.4g of %.4g, left %.4g of %.4g", name, body.Form, rate, o.Variant.Name, k,
-								o.Surface.Tension, peak, o.Residual.MaxTension(), left)
+						if o.Surface.Tension > 1.01*peak || o.Residual.MaxTension() > 1.005*residual {
+							t.Errorf("%s, %v at %g K/h, %s, variant %d: tension %.4g of %.4g, left %.4g of %.4g", name, body.Form, rate, o.Variant.Name, k,
+								o.Surface.Tension, peak, o.Residual.MaxTension(), residual)
 						}
 					}
 				}

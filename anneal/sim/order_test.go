@@ -69,12 +69,12 @@ func TestOrderOfRelaxation(t *testing.T) {
 	for form := Slab; form <= Sphere; form++ {
 		p := Problem{Body: Body{Form: form, Outer: 0.01}, Material: m, Variants: v, Surface: Surface{Follows: true},
 			Kiln: program([2]float64{0, 620}, [2]float64{3, 320}), Start: uniform(620), Room: 293.15}
-		left := func(dt float64) float64 {
+		residual := func(dt float64) float64 {
 			o := must(t, p, Settings{Cells: 8, FixedStep: dt}).Outcomes[0]
 			return o.Residual.Plane[8]
 		}
-		exact := left(5)
-		order := math.Log2((left(120) - exact) / (left(60) - exact))
+		exact := residual(5)
+		order := math.Log2((residual(120) - exact) / (residual(60) - exact))
 		near(t, form.String()+": order of left stress", order, 2, 0, 0.3)
 	}
 }

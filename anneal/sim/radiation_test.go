@@ -107,7 +107,7 @@ func BenchmarkClearSphere(b *testing.B) {
 			}
 		}
 	})
-	b.Run("four readings", func(b *testing.B) {
+	b.Run("four variants", func(b *testing.B) {
 		for b.Loop() {
 			must(b, p, Settings{})
 		}

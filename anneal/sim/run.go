@@ -219,16 +219,16 @@ func (r *run) span(t, end float64, index int) (float64, error) {
 
 // length returns the next step of what is left of a span, and whether it is the
 // last. The one before the last takes half, so that no sliver is left.
-func (r *run) length(left float64) (dt float64, last bool) {
+func (r *run) length(remaining float64) (dt float64, last bool) {
 	dt = r.stiff
 	if r.s.FixedStep > 0 {
 		dt = r.s.FixedStep
 	}
-	if dt >= left*(1-1e-9) {
-		return left, true
+	if dt >= remaining*(1-1e-9) {
+		return remaining, true
 	}
-	if dt > 0.5*left && r.s.FixedStep == 0 {
-		dt = 0.5 * left
+	if dt > 0.5*remaining && r.s.FixedStep == 0 {
+		dt = 0.5 * remaining
 	}
 	return dt, false
 }

@@ -190,8 +190,8 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 	f := j.firing(s)
 	p := g.pairs.within(j.limits).beside(g.inside)
 	m := Measured{Span: make([]float64, len(s.Segments))}
-	mark, even, asked := f.soakMark(g.Piece)
-	m.Soaked = asked
+	mark, even, soaks := f.soakMark(g.Piece)
+	m.Soaked = soaks
 	var worst []factors
 	for n, off := range f.offsets {
 		var at *factors

@@ -72,7 +72,7 @@ func lines(c kiln.Curve) program.Schedule {
 	return s
 }
 
-// newReplay prepares what a kiln did for the pieces that saw it: exactly as told,
+// newReplay prepares what a kiln did for the pieces that saw it: exactly as logged,
 // whatever the kiln is said to be able to.
 func newReplay(s program.Schedule, st kiln.Studio, l *piece.Load, limits kiln.Limits, ended bool) firing {
 	st.Kiln.HeatingGiven, st.Kiln.Measured = false, false

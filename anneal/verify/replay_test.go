@@ -87,7 +87,7 @@ func TestReplay_isTheProgram(t *testing.T) {
 			if math.Abs(float64(p.SoakLag)) > 0.5 || math.Abs(float64(w.SoakLag)) > 0.1 {
 				t.Errorf("%s: %s: at the end of the soak %v apart, want %v", row.name, p.Piece.What, p.SoakLag, w.SoakLag)
 			}
-			if !p.SoakAsked || !p.EvenAsked || p.Relaxed < 0.99 {
+			if !p.SoakJudged || !p.EvenJudged || p.Relaxed < 0.99 {
 				t.Errorf("%s: %s: soak not judged: %v", row.name, p.Piece.What, p.Relaxed)
 			}
 		}
@@ -117,7 +117,7 @@ func TestReplay_soFar(t *testing.T) {
 		t.Fatal(err)
 	}
 	rep = mustReplay(t, c, l, false)
-	if rep.Verdict() != NotJudged || !rep.EndsHot() || rep.Pieces[0].ResidualAsked {
+	if rep.Verdict() != NotJudged || !rep.EndsHot() || rep.Pieces[0].ResidualJudged {
 		t.Errorf("a night that is not over: %v", rep.Verdict())
 	}
 }

@@ -172,7 +172,7 @@ func (r PieceReport) differs(l kiln.Limits) (f finding.Finding, ok bool) {
 		x, y := math.Abs(float64(a)), math.Abs(float64(b))
 		return math.Max(x, y) > 0.1*float64(limit) && (x > 2*y || y > 2*x)
 	}
-	if r.ResidualAsked && r.ClosedResidual > 0 && apart(r.Residual, r.ClosedResidual, l.Residual) {
+	if r.ResidualJudged && r.ClosedResidual > 0 && apart(r.Residual, r.ClosedResidual, l.Residual) {
 		return finding.Of(finding.ClosedFormDiffers).Pulled(r.Residual, r.ClosedResidual).Which(true), true
 	}
 	if r.ClosedPeak > 0 && apart(r.Peak, r.ClosedPeak, l.Tension) && r.PeakPlace.AtSurface() {

@@ -173,7 +173,7 @@ func (r *PieceReport) refine(k revolved) {
 	scale := func(b *Tension, by float64) {
 		b.Expected, b.Worst, b.Use = b.Expected*unit.Stress(by), b.Worst*unit.Stress(by), b.Use*by
 	}
-	if r.ResidualAsked && use > 0 && use == r.uses[2]*residual && r.Tension.Use > use { // what is left is the greatest now
+	if r.ResidualJudged && use > 0 && use == r.uses[2]*residual && r.Tension.Use > use { // what is left is the greatest now
 		e := r.asResidual
 		r.Tension, r.Peak, r.PeakTime, r.PeakPlace, r.PeakSegment = e.Tension, e.Worst, e.time, e.place, e.segment
 		tension = residual

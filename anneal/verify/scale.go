@@ -17,24 +17,24 @@ func (rep *Report) doubtScale() {
 	if rep.Replayed || rep.Load.Into == piece.WarmOnly {
 		return
 	}
-	asked := rep.Schedule.Hottest()
+	hottest := rep.Schedule.Hottest()
 	if rep.Load.Into == piece.HotKiln {
-		asked = rep.Schedule.From
+		hottest = rep.Schedule.From
 	}
-	number, _ := asked.In(unit.TypedIn(asked))
+	number, _ := hottest.In(unit.TypedIn(hottest))
 	other := unit.Celsius(number)
-	if unit.TypedIn(asked) == unit.Metric {
+	if unit.TypedIn(hottest) == unit.Metric {
 		other = unit.Fahrenheit(number)
 	}
 	meant := false
 	for _, p := range rep.Load.Pieces {
 		low, high, err := piece.SoakRange(p.Glass)
-		if err != nil || low.Sub(asked) < farFromSoak && asked.Sub(high) < farFromSoak {
+		if err != nil || low.Sub(hottest) < farFromSoak && hottest.Sub(high) < farFromSoak {
 			return
 		}
 		meant = meant || !other.Less(low) && !high.Less(other)
 	}
 	if meant {
-		rep.Notes.First(finding.Of(finding.OtherScale).At(asked).Against(other))
+		rep.Notes.First(finding.Of(finding.OtherScale).At(hottest).Against(other))
 	}
 }

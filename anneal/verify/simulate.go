@@ -38,8 +38,8 @@ type PieceReport struct {
 	MaxLag          unit.Delta  // greatest difference between core and surface
 	SoakLag         unit.Delta  // the same at the end of the soak
 	Relaxed         float64     // least share of a starting stress relaxed by then
-	SoakAsked       bool        // there is a soak to judge
-	ResidualAsked   bool        // the program cools to the room, so that left stress means something
+	SoakJudged      bool        // there is a soak to judge
+	ResidualJudged  bool        // the program cools to the room, so that left stress means something
 
 	// ClosedPeak and ClosedResidual are the closed forms' opinion of the same
 	// program, zero where they have none.
@@ -77,11 +77,11 @@ type PieceReport struct {
 	asResidual residualTension
 	asItIs     revolved // computed once for a program that is judged in full
 	// revolve computes it for this program, where it is that of a like one.
-	revolve   func() revolved
-	group     *Group
-	worst     factors
-	EvenAsked bool         // the core must be even at the end of the soak
-	notBorne  finding.List // what the program does that the piece does not bear
+	revolve    func() revolved
+	group      *Group
+	worst      factors
+	EvenJudged bool         // the core must be even at the end of the soak
+	notBorne   finding.List // what the program does that the piece does not bear
 }
 
 // DefaultSettings is the accuracy of the simulations inside the loop and of the
@@ -136,7 +136,7 @@ func newFiring(s program.Schedule, st kiln.Studio, l *piece.Load, limits kiln.Li
 // with anew found again; what the body as it is has over its bound is taken over
 // where it is far below, and found for the answer by [Report.Refine].
 func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport, anew bool) (PieceReport, error) {
-	r := PieceReport{Piece: p, Body: p.Body(), Relaxed: 1, Within: true, ResidualAsked: f.cools,
+	r := PieceReport{Piece: p, Body: p.Body(), Relaxed: 1, Within: true, ResidualJudged: f.cools,
 		SpanPeak: make([]float64, len(f.schedule.Segments)), SpanUse: make([]float64, len(f.schedule.Segments))}
 	var known *factors
 	if like != nil {
@@ -150,8 +150,8 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 		}
 	}
 	g := r.group
-	mark, even, asked := f.soakMark(p)
-	r.SoakAsked, r.EvenAsked = asked, even
+	mark, even, soaks := f.soakMark(p)
+	r.SoakJudged, r.EvenJudged = soaks, even
 	for n, off := range f.offsets {
 		l, err := g.loads(f.problem(g, off, mark), settings, known, true)
 		if err != nil {
@@ -172,7 +172,7 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 		}
 		l = l.raisedBy(r.asItIs, g)
 		r.worst = r.worst.worse(l.worst)
-		r.book(f, l, asked, n == 0)
+		r.book(f, l, soaks, n == 0)
 		if !p.Contents.Empty() {
 			if err := r.bookInside(f, g, off, l, settings); err != nil {
 				return r, err
@@ -296,14 +296,14 @@ func (b Tension) Limit() unit.Stress {
 func (r *PieceReport) judge(l kiln.Limits) {
 	r.Over = nil
 	r.judgeTension(finding.OverTension, finding.UnprovenTension, r.Tension)
-	if r.ResidualAsked {
+	if r.ResidualJudged {
 		r.judgeTension(finding.OverResidual, finding.UnprovenResidual, r.ResidualTension)
 	}
-	if r.SoakAsked && r.ResidualAsked {
+	if r.SoakJudged && r.ResidualJudged {
 		if !(r.Relaxed >= l.Relaxed) {
 			r.Over.Add(finding.Of(finding.OverRelaxed).Counting(r.Relaxed))
 		}
-		if r.EvenAsked && !(math.Abs(float64(r.SoakLag)) <= float64(l.Even)) {
+		if r.EvenJudged && !(math.Abs(float64(r.SoakLag)) <= float64(l.Even)) {
 			r.Over.Add(finding.Of(finding.OverEven).Apart(r.SoakLag))
 		}
 	}

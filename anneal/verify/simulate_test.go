@@ -139,8 +139,8 @@ func TestVerify_endsHot(t *testing.T) {
 		s.Segments[1].To = unit.Celsius(c.celsius)
 		rep := mustVerify(t, s, loadOf(t, "borosilicate-33", "sphere 2in"), kiln.Limits{})
 		noted := rep.EndsHot()
-		if rep.Pieces[0].ResidualAsked != c.judged || noted == c.judged {
-			t.Errorf("ending at %g °C: judged %v, notes %v", c.celsius, rep.Pieces[0].ResidualAsked, rep.Notes)
+		if rep.Pieces[0].ResidualJudged != c.judged || noted == c.judged {
+			t.Errorf("ending at %g °C: judged %v, notes %v", c.celsius, rep.Pieces[0].ResidualJudged, rep.Notes)
 		}
 	}
 }

@@ -8,8 +8,8 @@ import (
 	"lehr/glass/casetest"
 )
 
-// benchmark reports the cost of one reading. One is the glass of the studies
-// with one reading; six terms are four readings, of which two share a viscosity
+// benchmark reports the cost of one variant. One is the glass of the studies
+// with one variant; six terms are four variants, of which two share a viscosity
 // curve and so a factor.
 func benchmark(b *testing.B, cells int, body Body, sixTerms bool) {
 	p := study.Study(casetest.Values{"rate_C_per_h": 60.0, "then_C_per_h": 120.0})
@@ -22,7 +22,7 @@ func benchmark(b *testing.B, cells int, body Body, sixTerms bool) {
 		r = must(b, p, sim.Settings{Cells: cells}, body)
 	}
 	b.ReportMetric(float64(r.Stats.Steps), "steps")
-	b.ReportMetric(float64(b.Elapsed().Microseconds())/1e3/float64(b.N*len(p.Variants)), "ms/reading")
+	b.ReportMetric(float64(b.Elapsed().Microseconds())/1e3/float64(b.N*len(p.Variants)), "ms/variant")
 }
 
 func BenchmarkDome12(b *testing.B)      { benchmark(b, 12, Dome(0.076, 0.038, true), false) }

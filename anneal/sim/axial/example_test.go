@@ -13,9 +13,9 @@ import (
 func Example() {
 	outline := []axial.Point{{R: 0, Z: 0}, {R: 0.025, Z: 0}, {R: 0.030, Z: 0.008}, {R: 0.030, Z: 0.018},
 		{R: 0.026, Z: 0.028}, {R: 0.018, Z: 0.035}, {R: 0.009, Z: 0.0385}, {R: 0, Z: 0.0395}}
-	glass, readings := study.Glass()
+	glass, variants := study.Glass()
 	kiln := study.Program([2]float64{0, 565}, [2]float64{1, 565}, [2]float64{2.5, 480}, [2]float64{6, 60})
-	r, err := axial.Run(study.Problem(glass, readings, kiln), sim.Settings{Cells: 16}, axial.Profile(outline, true))
+	r, err := axial.Run(study.Problem(glass, variants, kiln), sim.Settings{Cells: 16}, axial.Profile(outline, true))
 	if err != nil {
 		log.Fatal(err)
 	}

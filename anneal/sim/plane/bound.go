@@ -75,8 +75,8 @@ func (o Outline) Needs(conductivity float64) Need {
 	of := func(diameter float64) Outline {
 		return Outline{Diameter: diameter, Thickness: o.Thickness, RimRadius: o.RimRadius, OnShelf: o.OnShelf}
 	}
-	const filmAtTheEnd = 100.0 // [W/m²K], convection and radiation near the annealing point
-	reach := math.Sqrt(conductivity * o.Thickness / (2 * filmAtTheEnd))
+	const transferAtTheEnd = 100.0 // [W/m²K], convection and radiation near the annealing point
+	reach := math.Sqrt(conductivity * o.Thickness / (2 * transferAtTheEnd))
 	need.Discs = []Outline{of(2 * narrow), of(math.Min(narrow, 7*reach))}
 	return need
 }
@@ -209,22 +209,22 @@ func (o Outline) ThickDisc(b Bound, rod sim.Outcome) Bound {
 
 // rod is Rod for a disc; on a shelf it is stretched more.
 func (o Outline) rod(long sim.Outcome) Bound {
-	tension, left := rodFactors(o.slender())
+	tension, residual := rodFactors(o.slender())
 	if o.OnShelf {
 		tension = math.Min(rodFactor, 0.9+0.8*(o.slender()-0.5))
 	}
-	return scaled(long, tension, left, Side, Compared)
+	return scaled(long, tension, residual, Side, Compared)
 }
 
 // rodFactors raise tension and left of the long cylinder for a rod by its length
 // over its diameter.
-func rodFactors(slender float64) (tension, left float64) {
+func rodFactors(slender float64) (tension, residual float64) {
 	tension = math.Min(rodFactor, 0.66+0.88*(slender-0.5))
-	left = 0.57 + 0.43/0.75*(slender-0.5)
+	residual = 0.57 + 0.43/0.75*(slender-0.5)
 	if slender > 1.25 {
-		left = math.Min(rodFactor, 1+0.2*(slender-1.25))
+		residual = math.Min(rodFactor, 1+0.2*(slender-1.25))
 	}
-	return tension, left
+	return tension, residual
 }
 
 // Rod returns the bound of a rod or cylinder cooled on all sides from the long
@@ -244,8 +244,8 @@ func rodFactors(slender float64) (tension, left float64) {
 //
 // Checked: testdata/cases/revolution.toml
 func Rod(long sim.Outcome, slender float64) Bound {
-	tension, left := rodFactors(math.Max(slender, 0.5))
-	return scaled(long, tension, left, Side, Compared)
+	tension, residual := rodFactors(math.Max(slender, 0.5))
+	return scaled(long, tension, residual, Side, Compared)
 }
 
 // TubeWall returns the body of sim that stands for the wall of a tube [m] with
@@ -279,23 +279,23 @@ func TubeWall(wall float64, boreOpen bool) sim.Body {
 // Checked: testdata/cases/revolution.toml
 func TubeEnds(wallSlab sim.Outcome, meanRadius, wall float64, boreOpen bool) Bound {
 	slender := meanRadius / wall
-	tension, left := 1.4+0.25*slender, 1.1+0.15*slender
+	tension, residual := 1.4+0.25*slender, 1.1+0.15*slender
 	if !boreOpen {
 		tension = math.Max(1.4, 1.1+0.1*slender)
-		left = math.Min(1.8, math.Max(1.5, 1.3+0.08*slender))
+		residual = math.Min(1.8, math.Max(1.5, 1.3+0.08*slender))
 	}
-	return scaled(wallSlab, tension, left, End, Fitted)
+	return scaled(wallSlab, tension, residual, End, Fitted)
 }
 
 // scaled is a bound that multiplies a one-dimensional outcome: the tension at
 // its surface by one factor, and that inside by the other as far as it is what
 // stays. More inside is that of heating, which counts like the surface's.
-func scaled(o sim.Outcome, tension, left float64, place Place, basis Basis) Bound {
+func scaled(o sim.Outcome, tension, residual float64, place Place, basis Basis) Bound {
 	stays := math.Max(0, o.Residual.MaxTension())
-	b := Bound{Residual: left * stays, ResidualPlace: Inside, Basis: basis, BySpan: make([]float64, len(o.PeakBySpan))}
+	b := Bound{Residual: residual * stays, ResidualPlace: Inside, Basis: basis, BySpan: make([]float64, len(o.PeakBySpan))}
 	for i := range o.PeakBySpan {
 		surface, inside := o.Surface.BySpan[i], o.Inside.BySpan[i]
-		factor := left
+		factor := residual
 		if inside > 1.01*stays {
 			factor = tension
 		}

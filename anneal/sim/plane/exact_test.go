@@ -244,7 +244,7 @@ func BenchmarkLens(b *testing.B) {
 	benchmark(b, Outline{Diameter: 0.05, Thickness: 0.02, Profile: Lens})
 }
 
-// benchmark reports the cost of one reading, of four that share the
+// benchmark reports the cost of one variant, of four that share the
 // temperatures.
 func benchmark(b *testing.B, o Outline) {
 	m, v := study.SixTerms()
@@ -258,5 +258,5 @@ func benchmark(b *testing.B, o Outline) {
 		}
 	}
 	b.ReportMetric(float64(r.Stats.Steps), "steps")
-	b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N*len(v)), "µs/reading")
+	b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N*len(v)), "µs/variant")
 }

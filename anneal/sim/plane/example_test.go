@@ -11,10 +11,10 @@ import (
 
 // A disc 75 × 12 mm on a shelf, cooled overnight.
 func Example() {
-	glass, readings := study.Glass()
+	glass, variants := study.Glass()
 	kiln := study.Program([2]float64{0, 565}, [2]float64{1, 565}, [2]float64{1.7, 480}, [2]float64{3.5, 60})
 	o := plane.Outline{Diameter: 0.075, Thickness: 0.012, OnShelf: true}
-	bounds, _, err := plane.Bounds(study.Problem(glass, readings, kiln), sim.Settings{}, o)
+	bounds, _, err := plane.Bounds(study.Problem(glass, variants, kiln), sim.Settings{}, o)
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -102,7 +102,7 @@ func ReadLoad(a *desk.App, cmd string, l *Load, args []string) (*piece.Load, kil
 		}
 		load.Start = &clock
 	}
-	if err := load.Settle(); err != nil {
+	if err := load.ResolveTimes(); err != nil {
 		return nil, st, fmt.Errorf("%s: %w", desk.ShownName(args[0]), err)
 	}
 	if err := load.Stones(); err != nil {

@@ -169,7 +169,7 @@ func (c powerCase) fell() (time.Duration, bool) {
 func nearest(rep *verify.Report) (tension, left verify.Tension) {
 	for _, p := range rep.Pieces {
 		tension = report.Nearer(tension, p.Tension)
-		if p.ResidualAsked {
+		if p.ResidualJudged {
 			left = report.Nearer(left, p.ResidualTension)
 		}
 	}

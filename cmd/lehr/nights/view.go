@@ -174,10 +174,10 @@ func nightPieces(a *desk.App, n *night) error {
 			name = fmt.Sprintf("%d × %s", p.Piece.Count, name)
 		}
 		left, share, relaxed := "-", "-", "-"
-		if p.ResidualAsked {
+		if p.ResidualJudged {
 			left, share = in(max(p.Residual, 0)), report.Used(p.ResidualTension)
 		}
-		if p.SoakAsked {
+		if p.SoakJudged {
 			relaxed = strconv.FormatFloat(math.Floor(1000*p.Relaxed)/10, 'f', 1, 64)
 		}
 		when := fmt.Sprintf("%s, %s, near %s", words.Place(p.PeakPlace), say.Moment(n.log, n.from+unit.Seconds(p.PeakTime)), unit.Kelvin(rep.Nominal.At(p.PeakTime)).Text(sys))

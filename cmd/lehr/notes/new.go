@@ -159,7 +159,7 @@ func predict(ctx context.Context, a *desk.App, n *Flags, rec *notebook.Record) {
 			return err
 		}
 		for i, p := range rep.Pieces {
-			if i < len(rec.Pieces) && p.ResidualAsked {
+			if i < len(rec.Pieces) && p.ResidualJudged {
 				rec.Pieces[i].Predicted = float64(p.Retardation/polariscope.Nanometer) * average(p.ResidualTension)
 			}
 		}

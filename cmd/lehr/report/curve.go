@@ -139,7 +139,7 @@ func newSeries(rep *verify.Report, index int) (picture.Series, error) {
 	p, sys := rep.Pieces[index], rep.Studio.Units
 	s := picture.Series{Label: p.Piece.What, Left: -1, Limit: "limit at worst " + p.Tension.Pair.Worst.Text(sys),
 		Greatest: fmt.Sprintf("greatest %s, %s, %s", p.Peak.Text(sys), words.Place(p.PeakPlace), ClockText(rep, rep.ActualTime(p.PeakTime)))}
-	if p.ResidualAsked {
+	if p.ResidualJudged {
 		s.Left = p.ResidualTension.Use
 	}
 	history, err := verify.History(rep, index)
@@ -185,7 +185,7 @@ func byUse(rep *verify.Report) []int {
 	use := func(i int) float64 {
 		p := rep.Pieces[i]
 		most := max(p.Tension.Use, p.Opening.Use)
-		if p.ResidualAsked {
+		if p.ResidualJudged {
 			most = max(most, p.ResidualTension.Use)
 		}
 		return most
@@ -269,7 +269,7 @@ func curveWords(rep *verify.Report, p verify.PieceReport) string {
 	}
 	text += fmt.Sprintf(" In %s, surface and %s differ by at most %s under the program as keyed in. The tension is greatest at %s with %s (%s), the limit is %s.",
 		p.Piece.What, innerName(p), p.MaxLag.Text(sys), ClockText(rep, rep.ActualTime(p.PeakTime)), p.Peak.Text(sys), words.Place(p.PeakPlace), p.Tension.Pair.Worst.Text(sys))
-	if p.ResidualAsked {
+	if p.ResidualJudged {
 		text += fmt.Sprintf(" Tension left at room temperature: %s, limit %s.", max(p.Residual, 0).Text(sys), p.ResidualTension.Pair.Worst.Text(sys))
 	}
 	return text

@@ -123,7 +123,7 @@ func Deciding(rep *verify.Report) (piece int, left bool, use float64) {
 	piece = decidingPiece(rep)
 	p := rep.Pieces[piece]
 	use = max(p.Tension.Use, p.Opening.Use)
-	if p.ResidualAsked && p.ResidualTension.Use >= use {
+	if p.ResidualJudged && p.ResidualTension.Use >= use {
 		return piece, true, p.ResidualTension.Use
 	}
 	return piece, false, use

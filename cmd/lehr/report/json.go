@@ -155,13 +155,13 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 			ClosedPeak: MPa(p.ClosedPeak), ClosedLeft: MPa(p.ClosedResidual), WorstCase: p.Tension.Why.Text(), Within: p.Verdict() == verify.WithinLimits,
 			Over: say.List(p.Over), Decides: Purposes(p.Decides)}
 		opt := func(x Num) *Num { return &x }
-		if p.ResidualAsked {
+		if p.ResidualJudged {
 			j.LeftSurface, j.LeftCenter, j.LeftMax = opt(MPa(p.ResidualSurface)), opt(MPa(p.ResidualCenter)), opt(MPa(p.Residual))
 			j.Retardation = opt(Num(float64(p.Retardation) * 1e9))
 			j.ExpectedLeft, j.ExpectedLimitLeft, j.LeftShare = opt(MPa(p.ResidualTension.Expected)), opt(MPa(p.ResidualTension.Pair.Expected)), opt(Num(p.ResidualTension.Use))
 			j.FictiveSurface, j.FictiveCenter = opt(Num(p.FictiveSurface.Celsius())), opt(Num(p.FictiveCenter.Celsius()))
 		}
-		if p.SoakAsked {
+		if p.SoakJudged {
 			j.SoakLag, j.Relaxed = opt(Num(p.SoakLag)), opt(Num(p.Relaxed))
 		}
 		j.Inside = newInsideJSON(p)
@@ -176,7 +176,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		for _, d := range p.Doors {
 			j.Doors = append(j.Doors, doorJSON{Num(d.At.Hours()), MPa(d.Worst), Num(d.Use)})
 		}
-		if j.PeakRanges = rangesJSON(p.Tension); p.ResidualAsked {
+		if j.PeakRanges = rangesJSON(p.Tension); p.ResidualJudged {
 			j.LeftRanges = rangesJSON(p.ResidualTension)
 			j.LeftByDepth = depthsJSON(p.ResidualByDepth)
 		}

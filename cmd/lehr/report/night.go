@@ -51,7 +51,7 @@ func NewNightCurve(rep *verify.Report, told Told) (*picture.Curve, error) {
 	c.Desc = fmt.Sprintf("The kiln read %s at %s and %s at %s. The tension in %s is greatest at %s with %s (%s), the limit is %s.",
 		rep.Schedule.From.Text(sys), ClockText(rep, 0), rep.Schedule.Last().Text(sys), ClockText(rep, c.Length), p.Piece.What,
 		ClockText(rep, p.PeakTime), p.Peak.Text(sys), words.Place(p.PeakPlace), p.Tension.Pair.Worst.Text(sys))
-	if p.ResidualAsked {
+	if p.ResidualJudged {
 		c.Desc += fmt.Sprintf(" Tension left: %s, limit %s.", max(p.Residual, 0).Text(sys), p.ResidualTension.Pair.Worst.Text(sys))
 	}
 	return c, nil

@@ -40,13 +40,13 @@ func (v *View) showPieces(rep *verify.Report) error {
 			name += " (not proven)"
 		}
 		left, share, shows := "-", "-", "-"
-		if p.ResidualAsked {
+		if p.ResidualJudged {
 			left, share, shows = in(max(p.Residual, 0)), Used(p.ResidualTension), term.Whole(float64(p.Retardation)*1e9)
 		}
 		row := []string{name, in(p.Peak), Used(p.Tension), PeakWhere(rep, p), left, share, shows}
 		if !v.Why {
 			row = []string{name, row[1], row[2] + " %", left, share}
-			if p.ResidualAsked {
+			if p.ResidualJudged {
 				row[4] += " %"
 			}
 		}
@@ -58,7 +58,7 @@ func (v *View) showPieces(rep *verify.Report) error {
 	if !v.Why {
 		return nil
 	}
-	if slices.ContainsFunc(rep.Pieces, func(p verify.PieceReport) bool { return p.ResidualAsked }) {
+	if slices.ContainsFunc(rep.Pieces, func(p verify.PieceReport) bool { return p.ResidualJudged }) {
 		v.Prose(0, "retardation: what a polariscope shows at the brightest place, in a liquid of the glass's index; in air a round piece shows less (lehr polariscope).")
 	}
 	v.showDeciders(rep)

@@ -154,7 +154,7 @@ func VerdictText(rep *verify.Report) (word, numbers string) {
 	judged := false
 	for _, p := range rep.Pieces {
 		tension, opened = Nearer(tension, p.Tension), Nearer(opened, p.Opening)
-		if p.ResidualAsked {
+		if p.ResidualJudged {
 			left, judged = Nearer(left, p.ResidualTension), true
 		}
 	}

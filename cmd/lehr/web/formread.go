@@ -70,7 +70,7 @@ func (f *form) read() asked {
 	f.readPieces(a.load)
 	f.readDoor(a.load)
 	if len(f.faults()) == 0 {
-		if err := a.load.Settle(); err != nil {
+		if err := a.load.ResolveTimes(); err != nil {
 			f.doorField(err).fault("", err)
 		}
 	}
@@ -151,7 +151,7 @@ func (f *form) readPieces(load *piece.Load) {
 		}
 		if p.InText != "" && len(f.Start.Faults) == 0 { // else it waits for the start
 			alone := piece.Load{Start: load.Start, Into: load.Into, Pieces: []piece.Piece{p}}
-			f.Pieces.fault(where, alone.Settle())
+			f.Pieces.fault(where, alone.ResolveTimes())
 		}
 		load.Pieces = append(load.Pieces, p)
 		if total += p.Count; total > piece.MostPieces {

@@ -236,10 +236,10 @@ func (v *sheetView) pieces() {
 			row.Bars = append(row.Bars, sheetBar{"when opened", p.Opening.Use, of(p.Opening)})
 			text += " When opened " + of(p.Opening) + "."
 		}
-		if p.ResidualAsked {
+		if p.ResidualJudged {
 			row.Bars = append(row.Bars, sheetBar{"left", p.ResidualTension.Use, of(p.ResidualTension)})
 			text += fmt.Sprintf(" Left %s; retardation %s nm in a liquid of its index.", of(p.ResidualTension), term.Whole(float64(p.Retardation)*1e9))
-			if p.SoakAsked {
+			if p.SoakJudged {
 				text += fmt.Sprintf(" Relaxed in the soak %s %%.", term.Short(math.Floor(p.Relaxed*1e4)/100))
 			}
 		}

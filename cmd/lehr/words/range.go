@@ -27,7 +27,7 @@ func (w Words) Ranges(p verify.PieceReport) string {
 		out = append(out, text)
 	}
 	say("tension", p.Tension)
-	if p.ResidualAsked {
+	if p.ResidualJudged {
 		say("left", p.ResidualTension)
 	}
 	if len(out) == 0 {
