@@ -36,7 +36,7 @@ var restingFactors = map[Resting][2]float64{OnShelf: {1.5, 1.1}, Raised: {1, 1},
 // program is first looked for; what it carries is computed by its outline.
 //
 // Source: in-plane study, finite elements of a disc raised [derived].
-const rimTension, rimLeft = 1.6, 1.55
+const rimTension, rimResidual = 1.6, 1.55
 
 // Body returns the idealization of the piece. A flat piece is computed by its
 // [Piece.Outline] too, a rod and a tube with their ends; a textbook piece is its
@@ -92,7 +92,7 @@ func (p Piece) slab(b Body) Body {
 	b.Form = formula.FormSlab
 	b.Sim = sim.Body{Form: sim.Slab, Outer: float64(p.Size) / 2}
 	if !p.Textbook {
-		b.TensionFactor, b.ResidualFactor = rimTension, rimLeft
+		b.TensionFactor, b.ResidualFactor = rimTension, rimResidual
 		b.OneFace = p.Resting != Raised && p.Shape != PendantShape
 	}
 	return b

@@ -32,7 +32,7 @@ func (pl *planner) faster(best *verify.Report) (*verify.Report, error) {
 		return nil, err
 	}
 	if next != best && !pl.holds(next) {
-		if next, err = pl.slowed(next, true); err != nil {
+		if next, err = pl.slowUntilWithin(next, true); err != nil {
 			return nil, err
 		}
 	}
@@ -62,7 +62,7 @@ func (pl *planner) soakLonger(best *verify.Report) (*verify.Report, error) {
 	was := pl.draft.clone()
 	pl.draft.hold = time.Duration(float64(pl.draft.hold) * longerSoak)
 	if err := pl.bearsSoak(); err == nil {
-		next, err := pl.again(best)
+		next, err := pl.judgeAnew(best)
 		if err == nil {
 			next, err = pl.faster(next)
 		}
@@ -77,10 +77,10 @@ func (pl *planner) soakLonger(best *verify.Report) (*verify.Report, error) {
 	return best, nil
 }
 
-// regain looks between a draft that is over a limit and the one after it, whose
+// takeBack looks between a draft that is over a limit and the one after it, whose
 // report is given, for the fastest that is within: first in the cooling, then in
 // the heating, which limit nothing of each other.
-func (pl *planner) regain(best, like *verify.Report, over draft) {
+func (pl *planner) takeBack(best, like *verify.Report, over draft) {
 	between := func(slow, fast float64) float64 { return math.Sqrt(slow * fast) }
 	try := func(mix func(slow, fast, mid *draft), apart func(slow, fast *draft) float64) {
 		slow, fast := pl.draft, over
@@ -91,7 +91,7 @@ func (pl *planner) regain(best, like *verify.Report, over draft) {
 			mid := slow.clone()
 			mix(&slow, &fast, &mid)
 			pl.draft = mid
-			if rep, err := pl.judged(like); err == nil && pl.holds(rep) && rep.Actual.Total() <= best.Actual.Total() {
+			if rep, err := pl.judge(like); err == nil && pl.holds(rep) && rep.Actual.Total() <= best.Actual.Total() {
 				slow, best = mid, rep
 			} else {
 				fast = mid
@@ -147,7 +147,7 @@ func (pl *planner) quicken(rep *verify.Report) (*verify.Report, error) {
 	if !changed {
 		return rep, nil
 	}
-	next, err := pl.judged(rep)
+	next, err := pl.judge(rep)
 	if err != nil {
 		pl.draft = slow
 		return rep, nil
@@ -155,9 +155,9 @@ func (pl *planner) quicken(rep *verify.Report) (*verify.Report, error) {
 	if !next.Within {
 		fast := pl.draft
 		pl.draft = slow
-		pl.regain(rep, rep, fast)
+		pl.takeBack(rep, rep, fast)
 	}
-	return pl.again(rep)
+	return pl.judgeAnew(rep)
 }
 
 // uses returns for each cooling ramp the greatest share of a limit that it uses
@@ -227,9 +227,9 @@ func (pl *planner) lastFaster(best *verify.Report) (*verify.Report, error) {
 				pl.draft.ramps[i].rate *= times
 			}
 		}
-		next, err := pl.again(best)
+		next, err := pl.judgeAnew(best)
 		if err == nil && !pl.holds(next) {
-			next, err = pl.slowed(next, true)
+			next, err = pl.slowUntilWithin(next, true)
 		}
 		if err := pl.ctx.Err(); err != nil {
 			return nil, err

@@ -11,11 +11,11 @@ import (
 
 // answer is what the planner says of a set of groups.
 type answer struct {
-	rep     *verify.Report
-	by      *planner // that was asked for few notes, nil for a planner that is given
-	err     error    // a refusal, or a failure of the planner
-	refused bool
-	spoilt  []int // the groups that the set puts over a limit, if it was simulated
+	rep       *verify.Report
+	by        *planner // that was asked for few notes, nil for a planner that is given
+	err       error    // a refusal, or a failure of the planner
+	refused   bool
+	overLimit []int // the groups that the set puts over a limit, if it was simulated
 }
 
 // evaluate plans a set of groups, once. A group by itself is never refused.
@@ -32,13 +32,13 @@ func (s *Sharing) evaluate(sp *splitter, set []int) *answer {
 	case errors.As(a.err, &conflict) || unfit(a.err):
 		a.refused = true
 	case a.err == nil:
-		spoilt := s.spoilt(which, a.rep)
+		over := s.overLimit(which, a.rep)
 		for _, k := range set {
-			if slices.ContainsFunc(sp.members[k], func(m int) bool { return slices.Contains(spoilt, m) }) {
-				a.spoilt = append(a.spoilt, k)
+			if slices.ContainsFunc(sp.members[k], func(m int) bool { return slices.Contains(over, m) }) {
+				a.overLimit = append(a.overLimit, k)
 			}
 		}
-		a.refused = len(a.spoilt) > 0
+		a.refused = len(a.overLimit) > 0
 	}
 	a.refused = a.refused && len(set) > 1
 	if a.refused {
@@ -51,10 +51,10 @@ func (s *Sharing) evaluate(sp *splitter, set []int) *answer {
 }
 
 // Bounds of the split. Up to fewGroups different pieces all sets that the closed
-// forms offer are simulated; beyond, splitting by what the simulation spoils comes
-// first, and together no more than mostWork different pieces are simulated: six
-// times the largest load that is split exactly. Without a bound a load of twelve
-// took four minutes.
+// forms offer are simulated; beyond, splitting by what the simulation finds over a
+// limit comes first, and together no more than mostWork different pieces are
+// simulated: six times the largest load that is split exactly. Without a bound a
+// load of twelve took four minutes.
 const (
 	fewGroups = 4
 	mostWork  = 6 * MostExact
@@ -62,21 +62,21 @@ const (
 
 // split fills in the firings of a load that was refused as a whole.
 //
-// A set whose program spoils some of its pieces is split into these and the
-// others, and so on: that takes few simulations. The closed forms say which sets
+// A set whose program puts some of its pieces over a limit is split into these and
+// the others, and so on: that takes few simulations. The closed forms say which sets
 // of pieces have no conflict; a set whose simulated program finds one after all
 // is refused, with all sets that contain it, and the rest is split again: that
 // takes many, and finds the fewest.
 func (s *Sharing) split(sp *splitter) error {
-	var bySpoilt [][]int
+	var byOverLimit [][]int
 	if len(sp.groups) > fewGroups {
 		var err error
-		if bySpoilt, err = s.bySpoilt(sp); err != nil {
+		if byOverLimit, err = s.byOverLimit(sp); err != nil {
 			return err
 		}
 		// The whole was refused: two are the fewest.
-		if len(bySpoilt) == 2 {
-			return s.fire(sp, bySpoilt, true)
+		if len(byOverLimit) == 2 {
+			return s.fire(sp, byOverLimit, true)
 		}
 	}
 	byForms, done, err := s.byForms(sp)
@@ -84,8 +84,8 @@ func (s *Sharing) split(sp *splitter) error {
 		return err
 	}
 	sets := byForms
-	if !done || bySpoilt != nil && len(bySpoilt) < len(byForms) {
-		sets = bySpoilt
+	if !done || byOverLimit != nil && len(byOverLimit) < len(byForms) {
+		sets = byOverLimit
 	}
 	untested, err := sp.fewerUntested(len(sets))
 	if err != nil {
@@ -128,10 +128,10 @@ func (a *answer) notes(sp *splitter) error {
 	return by.noteController(a.rep)
 }
 
-// bySpoilt splits the load by what the simulation spoils. Where all of a set is
-// spoilt, or nobody knows what, the closed forms say which of it goes together,
-// and what they do not part is halved.
-func (s *Sharing) bySpoilt(sp *splitter) (out [][]int, err error) {
+// byOverLimit splits the load by what the simulation finds over a limit. Where all
+// of a set is, or nobody knows what, the closed forms say which of it goes
+// together, and what they do not part is halved.
+func (s *Sharing) byOverLimit(sp *splitter) (out [][]int, err error) {
 	every := make([]int, len(sp.groups))
 	for k := range every {
 		every[k] = k
@@ -150,7 +150,7 @@ func (s *Sharing) bySpoilt(sp *splitter) (out [][]int, err error) {
 			out = append(out, set)
 			continue
 		}
-		parts := [][]int{a.spoilt, without(set, a.spoilt)}
+		parts := [][]int{a.overLimit, without(set, a.overLimit)}
 		if len(parts[0]) == 0 || len(parts[1]) == 0 {
 			if parts, err = sp.greedy(set); err != nil {
 				return nil, err

@@ -7,7 +7,7 @@ import (
 	"lehr/anneal/verify"
 )
 
-// tries bounds the loop of slowed.
+// tries bounds the loop of slowUntilWithin.
 const tries = 24
 
 // The last step of slowToLimits, at least 3 % long, is halved until less than
@@ -30,11 +30,11 @@ const (
 // what slowing for one limit left unused of another. Between, only the middle
 // curve of each glass is simulated, with the worst case of the program before.
 func (pl *planner) slowToLimits() (*verify.Report, error) {
-	best, err := pl.judged(nil) // bodies of revolution by their bounds
+	best, err := pl.judge(nil) // bodies of revolution by their bounds
 	if err != nil {
 		return nil, err
 	}
-	if best, err = pl.brought(best); err != nil {
+	if best, err = pl.bringWithin(best); err != nil {
 		return nil, err
 	}
 	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.soakLonger, pl.lastFaster} {
@@ -52,8 +52,8 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	}
 	if best.Borrows() {
 		pl.own = true
-		if best, err = pl.again(best); err == nil {
-			best, err = pl.brought(best)
+		if best, err = pl.judgeAnew(best); err == nil {
+			best, err = pl.bringWithin(best)
 		}
 		if err != nil {
 			return nil, err
@@ -74,13 +74,13 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	return rep, verify.Evening(pl.ctx, rep)
 }
 
-// brought slows a program until its limits hold.
-func (pl *planner) brought(best *verify.Report) (*verify.Report, error) {
+// bringWithin slows a program until its limits hold.
+func (pl *planner) bringWithin(best *verify.Report) (*verify.Report, error) {
 	for i := range refreshes {
 		if pl.holds(best) {
 			break
 		}
-		next, err := pl.slowed(best, i < tightened)
+		next, err := pl.slowUntilWithin(best, i < tightened)
 		if err != nil {
 			return nil, err
 		}
@@ -107,7 +107,7 @@ func (pl *planner) anyKiln(best *verify.Report) (*verify.Report, error) {
 		if rep.Within || !held || i == refreshes || !pl.slow(rep) {
 			return rep, nil
 		}
-		if best, err = pl.again(rep); err != nil {
+		if best, err = pl.judgeAnew(rep); err != nil {
 			return nil, err
 		}
 	}
@@ -130,10 +130,10 @@ func (pl *planner) uneven(r verify.PieceReport) bool {
 	return r.SoakJudged && r.EvenJudged && math.Abs(float64(r.SoakLag)) > evenAim*float64(pl.limits.Even)*(1+1e-9)
 }
 
-// slowed slows the draft until its limits hold with the worst case of a report,
-// takes back what the last step slowed too much if it is to, and judges the
+// slowUntilWithin slows the draft until its limits hold with the worst case of a
+// report, takes back what the last step slowed too much if it is to, and judges the
 // outcome by its own. Where it can slow nothing it answers the report.
-func (pl *planner) slowed(like *verify.Report, tight bool) (*verify.Report, error) {
+func (pl *planner) slowUntilWithin(like *verify.Report, tight bool) (*verify.Report, error) {
 	at := like
 	var over *draft // the last one that was over a limit
 	for n := range tries {
@@ -149,22 +149,22 @@ func (pl *planner) slowed(like *verify.Report, tight bool) (*verify.Report, erro
 			return nil, err
 		}
 		var err error
-		if at, err = pl.judged(like); err != nil {
+		if at, err = pl.judge(like); err != nil {
 			return nil, err
 		}
 		if pl.holds(at) {
 			if tight {
-				pl.regain(at, like, *over)
+				pl.takeBack(at, like, *over)
 			}
 			break
 		}
 	}
-	return pl.again(like)
+	return pl.judgeAnew(like)
 }
 
-// judged rounds the draft and judges the program, with the worst case of another
+// judge rounds the draft and judges the program, with the worst case of another
 // report where there is one.
-func (pl *planner) judged(like *verify.Report) (*verify.Report, error) {
+func (pl *planner) judge(like *verify.Report) (*verify.Report, error) {
 	s, err := pl.draft.round(pl.st)
 	if err != nil {
 		return nil, err
@@ -175,9 +175,9 @@ func (pl *planner) judged(like *verify.Report) (*verify.Report, error) {
 	return verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, verify.DefaultSettings, like)
 }
 
-// again is judged by the program's own worst case, with a report of a like one;
+// judgeAnew is judge by the program's own worst case, with a report of a like one;
 // bodies as they are count as in that until the end.
-func (pl *planner) again(like *verify.Report) (*verify.Report, error) {
+func (pl *planner) judgeAnew(like *verify.Report) (*verify.Report, error) {
 	s, err := pl.draft.round(pl.st)
 	if err != nil {
 		return nil, err

@@ -202,8 +202,8 @@ func (e *AloneError) Error() string {
 // Unwrap returns why.
 func (e *AloneError) Unwrap() error { return e.Err }
 
-// spoilt lists the pieces that sharing puts over a limit that they keep alone.
-func (s *Sharing) spoilt(which []int, rep *verify.Report) (out []int) {
+// overLimit lists the pieces that sharing puts over a limit that they keep alone.
+func (s *Sharing) overLimit(which []int, rep *verify.Report) (out []int) {
 	for j, i := range which {
 		if !rep.Pieces[j].Within && !s.AloneOver[i] {
 			out = append(out, i)

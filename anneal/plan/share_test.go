@@ -388,11 +388,11 @@ func TestSplitter_fewest(t *testing.T) {
 func TestShare_notToBlame(t *testing.T) {
 	s := &Sharing{AloneOver: []bool{true, false}}
 	over := &verify.Report{Pieces: []verify.PieceReport{{Within: false}, {Within: true}}}
-	if s.spoilt([]int{0, 1}, over) != nil {
+	if s.overLimit([]int{0, 1}, over) != nil {
 		t.Error("sharing is blamed for a piece that is over a limit alone")
 	}
 	over.Pieces[1].Within = false
-	if !slices.Equal(s.spoilt([]int{0, 1}, over), []int{1}) {
+	if !slices.Equal(s.overLimit([]int{0, 1}, over), []int{1}) {
 		t.Error("sharing is not blamed for a piece that is within limits alone")
 	}
 }

@@ -29,10 +29,10 @@ func (pl *planner) slow(rep *verify.Report) bool {
 			pl.slowFreezing(r, math.Max(0.35, 0.97/r.ResidualTension.Use), need.ramps)
 		}
 		if r.SoakJudged && r.Relaxed < pl.limits.Relaxed || pl.uneven(r) {
-			need.longer = max(need.longer, pl.missing(r))
+			need.longer = max(need.longer, pl.soakMissing(r))
 		}
 	}
-	return pl.take(need)
+	return pl.applySlowing(need)
 }
 
 // slowForTension asks for slower ramps in the segments in which the tension of a
@@ -70,10 +70,10 @@ func (pl *planner) heatingHelps(r verify.PieceReport) bool {
 	return !brought && math.Abs(float64(p.soak.Sub(p.from))) > 0.5 // there is a ramp to slow
 }
 
-// take slows the draft as needed and reports whether that changed it. A ramp
-// that is at the slowest rate that can be keyed in is slowed further only if all
-// of them are.
-func (pl *planner) take(need slowing) (changed bool) {
+// applySlowing slows the draft as needed and reports whether that changed it. A
+// ramp that is at the slowest rate that can be keyed in is slowed further only if
+// all of them are.
+func (pl *planner) applySlowing(need slowing) (changed bool) {
 	p := &pl.draft
 	slowest := float64(pl.st.Controller.SlowestKeyed()) * (1 + 1e-9)
 	room := false // some ramp can still be keyed in slower
@@ -108,10 +108,10 @@ func (pl *planner) slower(rate, f float64) float64 {
 	return rate * f
 }
 
-// missing returns by how much the soak is too short for a piece: the slowest
+// soakMissing returns by how much the soak is too short for a piece: the slowest
 // term has to relax the share that is too much, the slowest mode to even out
 // the difference that is.
-func (pl *planner) missing(r verify.PieceReport) time.Duration {
+func (pl *planner) soakMissing(r verify.PieceReport) time.Duration {
 	more := time.Minute
 	tau, mode, err := soakTimes(r.Piece, pl.draft.soak)
 	if err != nil {

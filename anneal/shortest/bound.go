@@ -50,11 +50,11 @@ type Floor struct {
 	What  string        // the piece that decides
 }
 
-// given returns the share of the closed-form stress that the floor gives away:
+// allowance returns the share of the closed-form stress that the floor gives away:
 // 5 %, 20 % for a tube, for whose ring the slab of its wall stands, and 60 % for
 // a flat piece: its closed forms carry factors for the rim, 1.6 and 1.55, and a
 // thick one may have less.
-func given(k *verify.Group) float64 {
+func allowance(k *verify.Group) float64 {
 	if _, flat := k.Piece.Outline(); flat {
 		return 0.6
 	}
@@ -165,7 +165,7 @@ func (sv *solver) profile(k *verify.Group, top float64) profile {
 	cap, kernel, kappas := make([]float64, n), make([]float64, n), make([]float64, n)
 	residualPerRate := make([]float64, n) // what a steady rate leaves, per K/s
 	tau, terms := k.Relaxation()
-	lower := 1 - given(k)
+	lower := 1 - allowance(k)
 	steadyRate := 0.0 // that uses up the limit of tension left
 	for i := range cap {
 		t := top - (float64(i)+0.5)*h
@@ -228,9 +228,9 @@ func quickest(cap, kernel, residualPerRate []float64, limit float64) []float64 {
 	return rate
 }
 
-// outset is where the search begins: the fastest cooling by the closed forms of
-// the groups that need the longest, cell by cell the slowest.
-func (sv *solver) outset(g grid, rule []float64) ([]float64, error) {
+// startRates is where the search begins: the fastest cooling by the closed forms
+// of the groups that need the longest, cell by cell the slowest.
+func (sv *solver) startRates(g grid, rule []float64) ([]float64, error) {
 	rate := make([]float64, len(rule))
 	top := g.node[0]
 	for j := range rate {

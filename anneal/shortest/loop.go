@@ -57,7 +57,7 @@ func (sv *solver) search() error {
 	sv.bias = make([]float64, len(sv.evaluator.Groups))
 	rule := g.rates(base)
 	sv.best, sv.seconds = nil, math.Inf(1)
-	closed, err := sv.outset(g, rule)
+	closed, err := sv.startRates(g, rule)
 	if err != nil {
 		return err
 	}

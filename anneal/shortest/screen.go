@@ -66,7 +66,7 @@ func (sv *solver) screenOf(s program.Schedule) (*screen, error) {
 func (c *screen) offer(batch []program.Schedule) (bool, error) {
 	may := make([]bool, len(batch))
 	err := parallel.Each(c.sv.ctx, len(batch), func(n int) (err error) {
-		may[n], err = c.may(batch[n])
+		may[n], err = c.mayHold(batch[n])
 		return err
 	})
 	for n := 0; n < len(batch) && err == nil; n++ {
@@ -82,8 +82,8 @@ func (c *screen) offer(batch []program.Schedule) (bool, error) {
 	return false, err
 }
 
-// may asks the cheap questions.
-func (c *screen) may(s program.Schedule) (bool, error) {
+// mayHold reports whether the cheap simulations leave a program in the running.
+func (c *screen) mayHold(s program.Schedule) (bool, error) {
 	if residual, _, err := c.coarse(s); err != nil || residual > 1+screenDoubt {
 		return false, err
 	}

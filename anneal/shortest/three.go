@@ -24,16 +24,16 @@ func (p three) draft(sv *solver, base draft, slow float64) draft {
 // behind, by which factors it goes on, and how close to the limits the coarse
 // simulation may come.
 const (
-	threeFirst    = 22.0 // [K], at most a tenth of the way down
-	threeSecond   = 90.0 // [K], at most four tenths
-	threeBefore   = 10.0
-	threeAfter    = 6.0
-	threeStep     = 1.5 // its square root each time, until 15 % are left
-	threeLast     = 1.15
-	threeApart    = 5.0 // [K] between breaks
-	threeHalves   = 9   // bisections of the rate
-	coarseLeft    = 0.99
-	coarseTension = 0.995
+	threeFirst     = 22.0 // [K], at most a tenth of the way down
+	threeSecond    = 90.0 // [K], at most four tenths
+	threeBefore    = 10.0
+	threeAfter     = 6.0
+	threeStep      = 1.5 // its square root each time, until 15 % are left
+	threeLast      = 1.15
+	threeApart     = 5.0 // [K] between breaks
+	threeHalves    = 9   // bisections of the rate
+	coarseResidual = 0.99
+	coarseTension  = 0.995
 )
 
 // bestThree descends in the four numbers of three, by shrinking steps; the rate
@@ -81,7 +81,7 @@ func (sv *solver) quickestOf(p three, base draft) (kept draft, least float64, er
 		}
 		within := true
 		for _, m := range all {
-			within = within && m.Residual <= coarseLeft && m.Tension() <= coarseTension
+			within = within && m.Residual <= coarseResidual && m.Tension() <= coarseTension
 		}
 		if !within {
 			hi = mid

@@ -180,17 +180,17 @@ func combined(all []variation, residual float64) []combination {
 		}
 		out = append(out, c)
 	}
-	var able []*variation
+	var candidates []*variation
 	for i := range all {
 		if !all[i].tense {
-			able = append(able, &all[i])
+			candidates = append(candidates, &all[i])
 		}
 	}
-	for a, x := range able {
+	for a, x := range candidates {
 		if x.time < -worthSimulating && residual+x.residual < mayLeave {
 			add(x.time, x)
 		}
-		for b, y := range able[:a] {
+		for b, y := range candidates[:a] {
 			if x.numbers&y.numbers != 0 {
 				continue
 			}
@@ -202,7 +202,7 @@ func combined(all []variation, residual float64) []combination {
 			if x.double() || y.double() {
 				continue
 			}
-			for _, z := range able[:b] {
+			for _, z := range candidates[:b] {
 				if z.numbers&numbers == 0 && time+z.time < -worthSimulating && sum+z.residual < mayLeave && !z.double() {
 					add(time+z.time, x, y, z)
 				}

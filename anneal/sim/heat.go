@@ -19,7 +19,7 @@ type heat struct {
 	stage      [4][]float64 // Rosenbrock stages [K]
 	trial      []float64
 	matrix     *tridiag
-	shine      *shine     // nil where no heat radiates inside
+	radiation  *radiation // nil where no heat radiates inside
 	cond       []float64  // conductance at the n inner faces, of the last rate
 	pull       []float64  // area over spacing at the n inner faces
 	cap        []float64  // 1/(ρ c V) of each node, of the last rate
@@ -60,7 +60,7 @@ func newHeat(p *Problem, cells int, low, high float64) *heat {
 		for i := range h.gap {
 			h.gap[i] = p.Light.r[i+1] - p.Light.r[i]
 		}
-		h.shine = newShine(p.Light, low, high)
+		h.radiation = newRadiation(p.Light, low, high)
 	}
 	buf := make([]float64, 18*(n+2))
 	cut := func(i, size int) []float64 { return buf[i*(n+2) : i*(n+2)+size] }
@@ -172,7 +172,7 @@ func (h *heat) means(u, out []float64) {
 // surface temperature.
 func (h *heat) surfaceFlux(kiln, surface float64) (flux, slope float64) {
 	s := h.p.Surface
-	if x := h.shine; x != nil { // what is not opaque is the business of the rays
+	if x := h.radiation; x != nil { // what is not opaque is the business of the rays
 		return s.HeatTransfer*(kiln-surface) + s.Emissivity*(x.beyond.at(kiln)-x.beyond.at(surface)), -s.HeatTransfer - s.Emissivity*x.beyond.slopeAt(surface)
 	}
 	return s.Flux(kiln, surface)
@@ -182,7 +182,7 @@ func (h *heat) surfaceFlux(kiln, surface float64) (flux, slope float64) {
 // kiln.
 func (h *heat) kilnSlope(kiln float64) float64 {
 	s := h.p.Surface
-	if x := h.shine; x != nil {
+	if x := h.radiation; x != nil {
 		return s.HeatTransfer + s.Emissivity*x.beyond.slopeAt(kiln)
 	}
 	return s.HeatTransfer + 4*s.Emissivity*StefanBoltzmann*kiln*kiln*kiln
@@ -209,10 +209,10 @@ func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 		flow = -up
 	}
 	caps[n] = inv[n] / h.c.at(u[n])
-	if h.shine != nil {
-		h.shine.emit(u, kiln)
+	if h.radiation != nil {
+		h.radiation.emit(u, kiln)
 		out[n] = 0
-		h.shine.add(out, caps)
+		h.radiation.add(out, caps)
 	}
 	if follows {
 		out[n] = kilnRate
@@ -223,7 +223,7 @@ func (h *heat) rate(u, out []float64, kiln, kilnRate float64) {
 	}
 	q, _ := h.surfaceFlux(kiln, u[n])
 	gain := (flow + q*h.area[n+1]) * caps[n]
-	if h.shine != nil {
+	if h.radiation != nil {
 		gain += out[n]
 	}
 	out[n] = gain
@@ -286,11 +286,11 @@ func (h *heat) linearize(g, kiln, kilnRate float64) (slope [2]float64) {
 			slope[side] = w * h.kilnSlope(kiln) * kilnRate
 		}
 	}
-	if h.shine == nil {
+	if h.radiation == nil {
 		a.factor()
 	} else {
-		h.shine.jacobian(a, h.temp, h.cap, g, kiln, kilnRate, follows)
-		h.shine.matrix.factor()
+		h.radiation.jacobian(a, h.temp, h.cap, g, kiln, kilnRate, follows)
+		h.radiation.matrix.factor()
 	}
 	return slope
 }
@@ -327,14 +327,14 @@ func (h *heat) solve(i int, g, dt float64, slope [2]float64) {
 	}
 	u[0] += slope[0] * rosSum[i] * dt
 	u[h.n] += slope[1] * rosSum[i] * dt
-	if h.shine == nil {
+	if h.radiation == nil {
 		h.matrix.solve(u)
 		return
 	}
-	for j, x := range h.shine.push {
+	for j, x := range h.radiation.push {
 		u[j] += x * rosSum[i] * dt
 	}
-	h.shine.matrix.solve(u)
+	h.radiation.matrix.solve(u)
 }
 
 // combine makes the trial field out of the stages, and returns the largest local
@@ -376,7 +376,7 @@ func (h *heat) accept(t, dt float64) {
 		q0, _ := h.surfaceFlux(h.p.Kiln.At(t), h.temp[n])
 		q1, _ := h.surfaceFlux(h.p.Kiln.At(t+dt), h.trial[n])
 		h.heatIn += 0.5 * dt * (q0 + q1) * h.area[n+1]
-		if x := h.shine; x != nil {
+		if x := h.radiation; x != nil {
 			x.emit(h.temp, h.p.Kiln.At(t))
 			q0 = x.through()
 			x.emit(h.trial, h.p.Kiln.At(t+dt))

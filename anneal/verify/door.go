@@ -196,7 +196,7 @@ func (f firing) doors(r *PieceReport, in time.Duration, openings []evening.Openi
 		if err != nil {
 			return nil, fmt.Errorf("opening the hot kiln: %w", err)
 		}
-		l = l.raisedBy(r.asItIs, r.group)
+		l = l.raisedBy(r.ratios, r.group)
 		pairs, door := r.group.pairs.within(f.limits), -1
 		for i := range l.middle.surface.bySpan {
 			begins := 0.0

@@ -104,7 +104,7 @@ func (j *Evaluator) Limits() kiln.Limits { return j.limits }
 // measure the group meanwhile.
 func (j *Evaluator) Calibrate(s program.Schedule, group int) (Measured, error) {
 	g := j.Groups[group]
-	if g.asItIs.near() {
+	if g.ratios.near() {
 		f := j.firing(s)
 		mark, _, _ := f.soakMark(g.Piece)
 		p := f.problem(g, f.offsets[0], mark)
@@ -112,11 +112,11 @@ func (j *Evaluator) Calibrate(s program.Schedule, group int) (Measured, error) {
 		if err != nil {
 			return Measured{}, err
 		}
-		if g.asItIs, err = g.revolve(p, l.middle); err != nil {
+		if g.ratios, err = g.revolve(p, l.middle); err != nil {
 			return Measured{}, err
 		}
 	}
-	if last := g.last.Load(); last != nil && last.of(s) && last.asItIs == g.asItIs {
+	if last := g.last.Load(); last != nil && last.of(s) && last.ratios == g.ratios {
 		g.worst = last.worst
 		return last.m, nil
 	}
@@ -133,7 +133,7 @@ type measuredFully struct {
 	s      program.Schedule
 	m      Measured
 	worst  []factors
-	asItIs revolved // that counted
+	ratios boundRatios // that counted
 }
 
 func (f *measuredFully) of(s program.Schedule) bool {
@@ -180,7 +180,7 @@ func (j *Evaluator) Measure(s program.Schedule, group int, a Accuracy) (Measured
 	}
 	m, worst, err := j.measure(s, g, a, known)
 	if a == Full && err == nil {
-		g.last.Store(&measuredFully{s, m, worst, g.asItIs})
+		g.last.Store(&measuredFully{s, m, worst, g.ratios})
 	}
 	return m, err
 }
@@ -203,7 +203,7 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 			return m, nil, err
 		}
 		worst = append(worst, l.worst)
-		l = l.raisedBy(g.asItIs, g)
+		l = l.raisedBy(g.ratios, g)
 		if even {
 			m.Lag = max(m.Lag, unit.Delta(math.Abs(l.result.MarkLag)), f.unevenLag(g.Piece, mark))
 		}

@@ -36,8 +36,8 @@ type Group struct {
 	revolves   bool
 	inBed      bool // the factors of its bed are not in that body
 
-	worst  []factors // by place, of the program that a search calibrated with
-	asItIs revolved  // of the same program
+	worst  []factors   // by place, of the program that a search calibrated with
+	ratios boundRatios // of the same program
 	last   atomic.Pointer[measuredFully]
 }
 
@@ -155,7 +155,7 @@ func (g *Group) otherHeat(m sim.Material, ranges []spread.Range) error {
 		}
 	}
 	light := g.Piece.Light
-	if err := g.lit(&g.glasses[0], light, m); err != nil {
+	if err := g.setLight(&g.glasses[0], light, m); err != nil {
 		return err
 	}
 	if conducts > 0 {
@@ -172,7 +172,7 @@ func (g *Group) otherHeat(m sim.Material, ranges []spread.Range) error {
 	}
 	for _, l := range []piece.Light{piece.Clear, piece.Opaque} {
 		other := glassOf{material: m}
-		if err := g.lit(&other, l, m); err != nil {
+		if err := g.setLight(&other, l, m); err != nil {
 			return err
 		}
 		if l == piece.Clear && other.light == nil {
@@ -189,10 +189,10 @@ func (g *Group) otherHeat(m sim.Material, ranges []spread.Range) error {
 // lightCells is the number of cells of clear glass: good to 1 % of stress.
 const lightCells = 16
 
-// lit poses a glass as clear, dark or opaque. Dark glass has the conductivity of
+// setLight poses a glass as clear, dark or opaque. Dark glass has the conductivity of
 // the table, which is measured on thick samples; so has glass of which nobody
 // says, and clear glass whose bands or whose rays are not known.
-func (g *Group) lit(to *glassOf, l piece.Light, m sim.Material) error {
+func (g *Group) setLight(to *glassOf, l piece.Light, m sim.Material) error {
 	to.material = m
 	gl := g.Piece.Glass
 	phonon := gl.ConductivityPhonon

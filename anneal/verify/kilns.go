@@ -122,8 +122,8 @@ func (rep *Report) asWorse(ctx context.Context, nominal *Report) (exceeds bool, 
 		see := func(use, was float64, near bool) {
 			worse = worse || use > was*same || near && use*doubt > 1 && use*same < was
 		}
-		see(r.Tension.Use, as.Tension.Use, r.asItIs.near())
-		see(r.ResidualTension.Use, as.ResidualTension.Use, r.asItIs.residual > clear)
+		see(r.Tension.Use, as.Tension.Use, r.ratios.near())
+		see(r.ResidualTension.Use, as.ResidualTension.Use, r.ratios.residual > clear)
 		if as.Refined != (Refined{}) { // bounds are compared with bounds otherwise
 			for seg, use := range r.SpanUse {
 				see(use, as.SpanUse[seg], false)
@@ -133,9 +133,9 @@ func (rep *Report) asWorse(ctx context.Context, nominal *Report) (exceeds bool, 
 			return false, err
 		}
 		if worse && r.revolve != nil {
-			was := r.asItIs
+			was := r.ratios
 			k := r.revolve()
-			r.asItIs, r.revolve = k, nil
+			r.ratios, r.revolve = k, nil
 			if k.surface > max(1, was.surface) || k.inside > max(1, was.inside) || k.residual > max(1, was.residual) {
 				return true, nil
 			}

@@ -223,8 +223,8 @@ func (rep *Report) explain(f firing) {
 	if last := rep.Schedule.Segments[len(rep.Schedule.Segments)-1].To; !f.finished {
 		rep.Notes.Add(finding.Of(finding.NotJudgedToEnd).At(last))
 	}
-	rep.doubtScale()
-	rep.beware()
+	rep.noteOtherScale()
+	rep.noteHazards()
 	for i, r := range rep.Pieces {
 		rep.explainPiece(f, i, r)
 	}
@@ -283,7 +283,7 @@ func (rep *Report) noteLightUnsaid() {
 // nothing outside.
 func (r PieceReport) untested() bool {
 	p := r.Piece
-	if p.Textbook || r.asItIs.known() {
+	if p.Textbook || r.ratios.known() {
 		return false
 	}
 	if p.Shape == piece.SphereShape && p.Wall > 0 {
@@ -305,7 +305,7 @@ func (rep *Report) explainPiece(f firing, i int, r PieceReport) {
 	if r.Piece.Textbook {
 		rep.Notes.Add(finding.OfPiece(finding.TextbookOnly, i))
 	}
-	if k := r.asItIs; k.known() {
+	if k := r.ratios; k.known() {
 		say(finding.OfPiece(finding.SectionComputed, i).Counting(k.surface).Pulled(unit.Stress(k.residual), 1))
 	}
 	if r.untested() {

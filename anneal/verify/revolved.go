@@ -17,37 +17,37 @@ import (
 // elements of a general-purpose code.
 const revolvedCells = 16
 
-// revolved is what the body of a piece as it is has, over the bound by which its
+// boundRatios is what the body of a piece as it is has, over the bound by which its
 // programs are found. The zero value says that nobody computed it.
-type revolved struct{ surface, inside, residual float64 }
+type boundRatios struct{ surface, inside, residual float64 }
 
 // known reports whether the body was computed.
-func (r revolved) known() bool { return r.surface > 0 && r.inside > 0 && r.residual > 0 }
+func (r boundRatios) known() bool { return r.surface > 0 && r.inside > 0 && r.residual > 0 }
 
 // clear is the share of a bound below which a body is far from it.
 const clear = 0.9
 
 // near reports whether the body was not computed, or comes near to its bound in
 // any of the three: of another program it may then exceed it.
-func (r revolved) near() bool {
+func (r boundRatios) near() bool {
 	return !r.known() || r.surface > clear || r.inside > clear || r.residual > clear
 }
 
 // revolve computes a piece as it is, in the middle variant, and compares it with
 // its bound. Where no mesh fits the body, or the section cannot be solved, the
 // bound stands.
-func (g *Group) revolve(p sim.Problem, bound stresses) (revolved, error) {
+func (g *Group) revolve(p sim.Problem, bound stresses) (boundRatios, error) {
 	if !g.revolves {
-		return revolved{}, nil
+		return boundRatios{}, nil
 	}
 	gl := g.glasses[0]
 	p.Material, p.Light, p.Variants = gl.material, nil, []sim.Variant{gl.variants[0].sim}
 	res, err := axial.Run(p, sim.Settings{Cells: revolvedCells}, g.revolution)
 	if err != nil {
 		if g.Piece.Profile != nil {
-			return revolved{}, fmt.Errorf("%s: %w", g.Piece.What, err)
+			return boundRatios{}, fmt.Errorf("%s: %w", g.Piece.What, err)
 		}
-		return revolved{}, nil
+		return boundRatios{}, nil
 	}
 	tension, residual := 1.0, 1.0
 	if g.inBed {
@@ -63,7 +63,7 @@ func (g *Group) revolve(p sim.Problem, bound stresses) (revolved, error) {
 	if g.outline != nil { // its bound is of all places together
 		inside = surface
 	}
-	return revolved{surface, inside,
+	return boundRatios{surface, inside,
 		ratioOver(o.Residual*residual, bound.residual, float64(g.pairs.residual.Expected))}, nil
 }
 
@@ -87,7 +87,7 @@ type residualTension struct {
 
 // raisedBy returns loads that are no less than those of the body as it is: a bound
 // that it exceeds is raised to it.
-func (l loads) raisedBy(r revolved, g *Group) loads {
+func (l loads) raisedBy(r boundRatios, g *Group) loads {
 	if !r.known() || g.Piece.Profile == nil && r.surface <= 1 && r.inside <= 1 && r.residual <= 1 {
 		return l
 	}
@@ -143,9 +143,9 @@ func (rep *Report) Refine(ctx context.Context) error {
 // asBody puts the stresses of the body as it is in the place of its bounds.
 func (r *PieceReport) asBody(l kiln.Limits) {
 	if r.revolve != nil {
-		r.asItIs, r.revolve = r.revolve(), nil
+		r.ratios, r.revolve = r.revolve(), nil
 	}
-	if k := r.asItIs; k.known() && r.Refined == (Refined{}) {
+	if k := r.ratios; k.known() && r.Refined == (Refined{}) {
 		r.refine(k)
 		r.judge(l)
 	}
@@ -154,10 +154,10 @@ func (r *PieceReport) asBody(l kiln.Limits) {
 // Borrows reports whether a body that comes near to its bound, or that nobody
 // computed, is that of a like program: of its own the piece may exceed the bound.
 func (rep *Report) Borrows() bool {
-	return slices.ContainsFunc(rep.Pieces, func(r PieceReport) bool { return r.revolve != nil && r.asItIs.near() })
+	return slices.ContainsFunc(rep.Pieces, func(r PieceReport) bool { return r.revolve != nil && r.ratios.near() })
 }
 
-func (r *PieceReport) refine(k revolved) {
+func (r *PieceReport) refine(k boundRatios) {
 	if r.Piece.Profile != nil { // its numbers are those of the body already
 		r.Refined = Refined{Tension: k.surface, Residual: k.residual}
 		return

@@ -49,14 +49,14 @@ func TestRaisedBy(t *testing.T) {
 	l.middle.surface = raised(sim.Top{Tension: 2e6, BySpan: []float64{1e6, 2e6}}, 1)
 	l.middle.inside = raised(sim.Top{Tension: 1e6, BySpan: []float64{1e6, 0}}, 1)
 	l.middle.residual, l.middle.residualSurface = 1e6, 0.5e6
-	up := l.raisedBy(revolved{1.2, 0.8, 1.1}, g)
+	up := l.raisedBy(boundRatios{1.2, 0.8, 1.1}, g)
 	if s := up.middle.surface; math.Abs(s.stress-2.4e6) > 1 || math.Abs(s.bySpan[0]-1.2e6) > 1 {
 		t.Errorf("surface %+v", s)
 	}
 	if up.middle.inside.stress != 1e6 || math.Abs(up.middle.residual-1.1e6) > 1 || l.middle.surface.bySpan[0] != 1e6 {
 		t.Errorf("%+v", up.middle)
 	}
-	if same := l.raisedBy(revolved{}, g); same.middle.surface.stress != 2e6 {
+	if same := l.raisedBy(boundRatios{}, g); same.middle.surface.stress != 2e6 {
 		t.Error("a body that nobody computed changes a bound")
 	}
 }

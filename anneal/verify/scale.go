@@ -10,10 +10,10 @@ import (
 // lie before it is doubted that its degrees were meant.
 const farFromSoak = unit.Delta(60)
 
-// doubtScale asks whether a program that soaks no piece was written in °F and
+// noteOtherScale asks whether a program that soaks no piece was written in °F and
 // meant in °C, or the other way: it says so if the number, read on the other
 // scale, would be a soak.
-func (rep *Report) doubtScale() {
+func (rep *Report) noteOtherScale() {
 	if rep.Replayed || rep.Load.Into == piece.WarmOnly {
 		return
 	}

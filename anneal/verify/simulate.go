@@ -75,9 +75,9 @@ type PieceReport struct {
 
 	uses       [3]float64 // of the limits, by the tension at the surface, inside, and left
 	asResidual residualTension
-	asItIs     revolved // computed once for a program that is judged in full
+	ratios     boundRatios // computed once for a program that is judged in full
 	// revolve computes it for this program, where it is that of a like one.
-	revolve    func() revolved
+	revolve    func() boundRatios
 	group      *Group
 	worst      factors
 	EvenJudged bool         // the core must be even at the end of the soak
@@ -140,7 +140,7 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 		SpanPeak: make([]float64, len(f.schedule.Segments)), SpanUse: make([]float64, len(f.schedule.Segments))}
 	var known *factors
 	if like != nil {
-		if r.group, r.asItIs = like.group, like.asItIs; !anew {
+		if r.group, r.ratios = like.group, like.ratios; !anew {
 			known = &like.worst
 		}
 	} else {
@@ -159,18 +159,18 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 		}
 		switch {
 		case known != nil || n > 0 || !g.revolves:
-		case anew && p.Profile == nil && (!r.asItIs.near() || f.bodies):
+		case anew && p.Profile == nil && (!r.ratios.near() || f.bodies):
 			problem, middle := f.problem(g, off, mark), l.middle
-			r.revolve = sync.OnceValue(func() revolved {
+			r.revolve = sync.OnceValue(func() boundRatios {
 				k, _ := g.revolve(problem, middle) // no error without an outline of one's own
 				return k
 			})
 		default:
-			if r.asItIs, err = g.revolve(f.problem(g, off, mark), l.middle); err != nil {
+			if r.ratios, err = g.revolve(f.problem(g, off, mark), l.middle); err != nil {
 				return r, err
 			}
 		}
-		l = l.raisedBy(r.asItIs, g)
+		l = l.raisedBy(r.ratios, g)
 		r.worst = r.worst.worse(l.worst)
 		r.book(f, l, soaks, n == 0)
 		if !p.Contents.Empty() {

@@ -27,8 +27,8 @@ type top struct {
 	flat              bool
 }
 
-// see keeps the greater of two tops, span by span.
-func (t *top) see(u top) {
+// keepGreater keeps the greater of two tops, span by span.
+func (t *top) keepGreater(u top) {
 	for i, s := range u.bySpan {
 		t.bySpan[i] = math.Max(t.bySpan[i], s)
 	}
@@ -79,7 +79,7 @@ func (g *Group) simulate(p sim.Problem, s sim.Settings) ([]stresses, sim.Result,
 		if ends != nil {
 			wall := float64(g.Piece.Wall)
 			e := plane.TubeEnds(ends[i], float64(g.Piece.Size)/2-wall/2, wall, g.Piece.OpenEnded)
-			b.surface.see(top{stress: e.Tension, time: e.TensionTime, rho: 1, bySpan: e.BySpan, place: e.TensionPlace, flat: true})
+			b.surface.keepGreater(top{stress: e.Tension, time: e.TensionTime, rho: 1, bySpan: e.BySpan, place: e.TensionPlace, flat: true})
 			b.residual, b.basis = math.Max(b.residual, e.Residual), e.Basis
 		}
 		out[i] = b

@@ -23,7 +23,7 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 	for i := range rep.Pieces {
 		r := &rep.Pieces[i]
 		for _, b := range []*Tension{&r.Tension, &r.ResidualTension, &r.Opening, &r.asResidual.Tension} {
-			b.wholly(share)
+			b.toWhole(share)
 		}
 		r.SpanUse = slices.Clone(r.SpanUse) // pieces that are alike share it
 		for j := range r.SpanUse {
@@ -80,8 +80,8 @@ func (rep *Report) wholeFindings(limits kiln.Limits, share unit.Stress) {
 	}
 }
 
-// wholly holds a tension against the whole of its pair.
-func (b *Tension) wholly(share float64) {
+// toWhole holds a tension against the whole of its pair.
+func (b *Tension) toWhole(share float64) {
 	b.Pair = spread.Pair{Expected: b.Pair.Expected / unit.Stress(share), Worst: b.Pair.Worst / unit.Stress(share)}
 	b.Use *= share
 }

@@ -2,8 +2,8 @@ package sim
 
 import "math"
 
-// shine is the radiation inside a piece during a run.
-type shine struct {
+// radiation is the radiation inside a piece during a run.
+type radiation struct {
 	l      *Light
 	below  []curve // black emission of each band [W/m²]
 	beyond curve   // and of all wavelengths beyond, where the surface radiates
@@ -14,9 +14,9 @@ type shine struct {
 	push         []float64 // γ dt ∂F/∂t of each node: the kiln's slope seen through the surface
 }
 
-func newShine(l *Light, low, high float64) *shine {
+func newRadiation(l *Light, low, high float64) *radiation {
 	bands, n := len(l.optics.Bands), len(l.r)-1
-	s := &shine{l: l, emits: grid(bands, n+2), slope: grid(bands, n+2), matrix: newDense(n + 1), push: make([]float64, n+1)}
+	s := &radiation{l: l, emits: grid(bands, n+2), slope: grid(bands, n+2), matrix: newDense(n + 1), push: make([]float64, n+1)}
 	steps := int((high-low)/tableSpacing) + 5
 	all := make([][]float64, steps)
 	for i := range all {
@@ -70,7 +70,7 @@ func (c *curve) slopeAt(kelvin float64) float64 {
 }
 
 // emit finds the emission of the field u and of the kiln.
-func (s *shine) emit(u []float64, kiln float64) {
+func (s *radiation) emit(u []float64, kiln float64) {
 	for b := range s.below {
 		t, e := &s.below[b], s.emits[b]
 		for j, k := range u {
@@ -81,7 +81,7 @@ func (s *shine) emit(u []float64, kiln float64) {
 }
 
 // add adds to out [K/s] what the radiation inside brings; caps is 1/(ρ c V).
-func (s *shine) add(out, caps []float64) {
+func (s *radiation) add(out, caps []float64) {
 	for b, gain := range s.l.gain {
 		e := s.emits[b]
 		for i := range out {
@@ -91,7 +91,7 @@ func (s *shine) add(out, caps []float64) {
 }
 
 // through returns the heat outward through the cooled face, times its area.
-func (s *shine) through() (sum float64) {
+func (s *radiation) through() (sum float64) {
 	for b, out := range s.l.out {
 		sum += dot(out, s.emits[b])
 	}
@@ -108,7 +108,7 @@ func dot(a, b []float64) (sum float64) {
 
 // jacobian fills the matrix with I − γ dt J from what conduction and the surface have
 // put into t, and push with the share of the kiln's slope; g is γ dt.
-func (s *shine) jacobian(t *tridiag, u, caps []float64, g, kiln, kilnRate float64, follows bool) {
+func (s *radiation) jacobian(t *tridiag, u, caps []float64, g, kiln, kilnRate float64, follows bool) {
 	n := len(u) - 1
 	for b := range s.below {
 		for j, k := range u {

@@ -13,9 +13,9 @@ var kilnsBear = unit.Celsius(950)
 // atmosphere is the pressure of the air in a room.
 const atmosphere = 0.101325 * unit.Megapascal
 
-// beware says what a program asks of the kiln, and what shut-in air does to a
+// noteHazards says what a program asks of the kiln, and what shut-in air does to a
 // hollow piece.
-func (rep *Report) beware() {
+func (rep *Report) noteHazards() {
 	hottest := rep.Schedule.Hottest()
 	for i, r := range rep.Pieces {
 		if p := r.Piece; p.Shape == piece.SphereShape && p.Wall > 0 {
