@@ -115,7 +115,7 @@ func (p *problem) solve() (a Answer) {
 // nil, hears after each how many of how many are done; it must bear being
 // called from several goroutines. The error is that of ctx, or of a case that
 // nothing answers.
-func Run(ctx context.Context, list []cases.Case, word string, told func(done, of int)) (*Report, error) {
+func Run(ctx context.Context, list []cases.Case, word string, progress func(done, of int)) (*Report, error) {
 	asked, err := problems(list)
 	if err != nil {
 		return nil, err
@@ -125,8 +125,8 @@ func Run(ctx context.Context, list []cases.Case, word string, told func(done, of
 	var count counter
 	err = parallel.Each(ctx, len(asked), func(i int) error {
 		answers[i] = asked[i].solve()
-		if n := count.next(); told != nil {
-			told(n, len(asked))
+		if n := count.next(); progress != nil {
+			progress(n, len(asked))
 		}
 		return nil
 	})

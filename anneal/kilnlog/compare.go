@@ -124,9 +124,9 @@ func (l *Log) otherScale(program kiln.Curve) Unit {
 	hot := func(r []kiln.Reading) unit.Temp {
 		return slices.MaxFunc(r, func(a, b kiln.Reading) int { return a.At.Compare(b.At) }).At
 	}
-	read, told := hot(l.Readings), hot(program.Points())
-	near := func(t unit.Temp) bool { return math.Abs(float64(t.Sub(told))) <= otherScale }
-	switch d := float64(read.Sub(told)); {
+	read, nominal := hot(l.Readings), hot(program.Points())
+	near := func(t unit.Temp) bool { return math.Abs(float64(t.Sub(nominal))) <= otherScale }
+	switch d := float64(read.Sub(nominal)); {
 	case d > farAbove && near(unit.Fahrenheit(read.Celsius())):
 		return Fahrenheit
 	case d < -farAbove && near(unit.Celsius(read.Fahrenheit())):
@@ -169,8 +169,8 @@ func align(log, program kiln.Curve) (shift time.Duration, ok bool) {
 		if !ok {
 			return 0, false
 		}
-		told := r.from.Time + time.Duration(share*float64(r.to.Time-r.from.Time))
-		shifts = append(shifts, at-told)
+		nominal := r.from.Time + time.Duration(share*float64(r.to.Time-r.from.Time))
+		shifts = append(shifts, at-nominal)
 	}
 	slices.Sort(shifts)
 	return shifts[1].Round(time.Second), true
@@ -209,14 +209,14 @@ func arrivals(log, program kiln.Curve, shift time.Duration, tolerance unit.Delta
 		// Just before the end, so that noise and a slow controller do not keep
 		// the kiln from arriving; the same for the program.
 		share := math.Max(0.5, 1-float64(tolerance)/size)
-		told := r.from.Time + time.Duration(share*float64(r.to.Time-r.from.Time))
+		nominal := r.from.Time + time.Duration(share*float64(r.to.Time-r.from.Time))
 		begin, seen := passed(log, r, 0.25, shift+r.from.Time-6*time.Hour, true)
 		if !seen {
 			begin = shift + r.from.Time
 		}
 		at, ok := passed(log, r, share, begin, true)
 		if a.Reached = ok; ok {
-			a.Late = (at - shift - told).Round(time.Second)
+			a.Late = (at - shift - nominal).Round(time.Second)
 		}
 		out = append(out, a)
 	}

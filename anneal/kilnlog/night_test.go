@@ -82,12 +82,12 @@ func program(t testing.TB, points ...float64) kiln.Curve {
 // A log that began 25 minutes before the program is aligned by the first ramp;
 // where the kiln then cannot follow is found.
 func TestCompare(t *testing.T) {
-	told := program(t, 0, 560, 60, 560, 170, 450, 200, 350, 260, 50)
+	nominal := program(t, 0, 560, 60, 560, 170, 450, 200, 350, 260, 50)
 	fall := kiln.Fall{TimeConstant: 150 * time.Minute, Room: unit.Celsius(20)}
 	began := program(t, -25, 560, 60, 560, 170, 450, 200, 350)
 	did := began.Then(fall.Curve(unit.Celsius(350), hours(4)))
 	l := read(t, logged(did, time.Minute, 1, 1, 3), Options{})
-	f := l.Compare(told, 5)
+	f := l.Compare(nominal, 5)
 	if !f.Aligned || math.Abs(f.Shift.Minutes()-25) > 1 {
 		t.Errorf("shift %v", f.Shift)
 	}
@@ -140,17 +140,17 @@ func TestCompare(t *testing.T) {
 // 1040 °C beside a program of 560 °C: the log is most likely in °F, and the
 // person is asked.
 func TestCompare_otherScale(t *testing.T) {
-	told := program(t, 0, 560, 60, 560, 170, 450)
+	nominal := program(t, 0, 560, 60, 560, 170, 450)
 	l := read(t, "time,temp_C\n2026-11-25T22:15:00Z,1040\n2026-11-25T22:16:00Z,1038\n", Options{})
-	if f := l.Compare(told, 0); f.OtherScale != Fahrenheit {
+	if f := l.Compare(nominal, 0); f.OtherScale != Fahrenheit {
 		t.Error(f.OtherScale)
 	}
 	l = read(t, "time,temp_F\n2026-11-25T22:15:00Z,560\n2026-11-25T22:16:00Z,558\n", Options{})
-	if f := l.Compare(told, 0); f.OtherScale != Celsius {
+	if f := l.Compare(nominal, 0); f.OtherScale != Celsius {
 		t.Error(f.OtherScale)
 	}
 	l = read(t, "time,temp_C\n2026-11-25T22:15:00Z,700\n2026-11-25T22:16:00Z,700\n", Options{})
-	if f := l.Compare(told, 0); f.OtherScale != NoUnit {
+	if f := l.Compare(nominal, 0); f.OtherScale != NoUnit {
 		t.Error(f.OtherScale)
 	}
 }

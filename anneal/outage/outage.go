@@ -271,22 +271,22 @@ func (c Case) follow(ctx context.Context, a *Answer, w Way, s program.Schedule) 
 		s.Segments = []program.Segment{{Purpose: program.PurposeHold, To: s.From, Hold: time.Minute}}
 	}
 	for i, n := range c.Nights {
-		told, err := s.Fulfilled(n.Studio)
+		fulfilled, err := s.Fulfilled(n.Studio)
 		if err != nil {
 			return w, err
 		}
 		if i == 0 {
-			w.Schedule = told
+			w.Schedule = fulfilled
 		}
-		w.lasts(i, told.As(&n.Studio.Kiln).Total())
+		w.lasts(i, fulfilled.As(&n.Studio.Kiln).Total())
 	}
 	return c.judge(ctx, a, w, func(n Night) (kiln.Curve, error) {
-		told, err := s.Fulfilled(n.Studio)
+		fulfilled, err := s.Fulfilled(n.Studio)
 		if err != nil {
 			return kiln.Curve{}, err
 		}
 		var r []kiln.Reading
-		for _, p := range told.Followed(n.Studio).Points {
+		for _, p := range fulfilled.Followed(n.Studio).Points {
 			r = append(r, kiln.Reading{At: unit.Kelvin(p.Temp), Time: unit.Seconds(p.Time)})
 		}
 		return kiln.NewCurve(r)

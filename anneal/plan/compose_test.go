@@ -72,9 +72,9 @@ func (p draft) rateOf(t unit.Temp) float64 {
 	return math.Inf(1)
 }
 
-// TestCompose_neverFasterThanAsked: whatever is merged to fit the controller,
+// TestCompose_neverFasterThanRequired: whatever is merged to fit the controller,
 // no temperature is passed faster than any piece asks.
-func TestCompose_neverFasterThanAsked(t *testing.T) {
+func TestCompose_neverFasterThanRequired(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var requirements []requirement
 		for range rapid.IntRange(1, 5).Draw(t, "asks") {

@@ -10,11 +10,11 @@ import (
 	"lehr/glass/unit"
 )
 
-// TestMargin_isLeft: a program planned with a margin uses no more of any limit of
+// TestMargin_isKept: a program planned with a margin uses no more of any limit of
 // tension than the rest, judged by the whole limits, which verify finds too; one
 // planned without uses more, and is sooner done. So is a load that shares and one
 // that is to be ready by an hour.
-func TestMargin_isLeft(t *testing.T) {
+func TestMargin_isKept(t *testing.T) {
 	ctx := context.Background()
 	l := loadOf(t, "borosilicate-33", "sphere 50mm", "disc 40mm x 6mm")
 	st := kiln.DefaultStudio()

@@ -179,8 +179,8 @@ func TestSchedule_minutesPerRamp(t *testing.T) {
 	}
 }
 
-// TestTimeline_asTold: a kiln that obeys follows straight lines.
-func TestTimeline_asTold(t *testing.T) {
+// TestTimeline_nominal: a kiln that obeys follows straight lines.
+func TestTimeline_nominal(t *testing.T) {
 	const h = 3600.0
 	s := Schedule{From: unit.Celsius(20), Segments: []Segment{
 		{Rate: unit.KelvinPerHour(270), To: unit.Celsius(560), Hold: time.Hour},
@@ -267,9 +267,9 @@ func TestTimeline_neverFaster(t *testing.T) {
 		}
 		k := kiln.Default()
 		k.Fall.TimeConstant = time.Duration(rapid.IntRange(10, 900).Draw(t, "τ min")) * time.Minute
-		told, real := s.As(nil), s.As(&k)
-		for i := range told.Spans {
-			a, b := told.Spans[i], real.Spans[i]
+		nominal, actual := s.As(nil), s.As(&k)
+		for i := range nominal.Spans {
+			a, b := nominal.Spans[i], actual.Spans[i]
 			if b.RampEnds-b.Start < (a.RampEnds-a.Start)*(1-1e-9)-1e-6 {
 				t.Fatalf("segment %d: the kiln takes %g s for a ramp of %g s", i+1, b.RampEnds-b.Start, a.RampEnds-a.Start)
 			}
@@ -277,7 +277,7 @@ func TestTimeline_neverFaster(t *testing.T) {
 				t.Fatalf("segment %d: the hold changed", i+1)
 			}
 		}
-		if x := real.Total().Hours(); math.IsInf(x, 0) || math.IsNaN(x) || x < 0 {
+		if x := actual.Total().Hours(); math.IsInf(x, 0) || math.IsNaN(x) || x < 0 {
 			t.Fatalf("total %v h", x)
 		}
 	})

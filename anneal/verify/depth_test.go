@@ -12,11 +12,11 @@ import (
 	"lehr/glass/unit"
 )
 
-// TestLeftByDepth_balances: the stress left over the thickness of a slab that
+// TestResidualByDepth_balances: the stress left over the thickness of a slab that
 // nothing holds adds up to no force, and the middle pulls half as much as the
 // surface is pressed, as the parabola of slow cooling (Timoshenko and Goodier,
 // thermal stress in a plate).
-func TestLeftByDepth_balances(t *testing.T) {
+func TestResidualByDepth_balances(t *testing.T) {
 	p, err := piece.Parse("slab 20mm textbook")
 	if err != nil {
 		t.Fatal(err)

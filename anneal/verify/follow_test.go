@@ -56,13 +56,13 @@ func TestVerify_fullIsTheStudiosHeating(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	told, err := verifyText(t, fmt.Sprintf(cold, `rate = "1500 °C/h"`), name, what, piece.ColdKiln, st)
+	nominal, err := verifyText(t, fmt.Sprintf(cold, `rate = "1500 °C/h"`), name, what, piece.ColdKiln, st)
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, b := float64(full.Pieces[0].Peak), float64(told.Pieces[0].Peak)
-	if full.Within || told.Within || !scalar.EqualWithinRel(a, b, 0.01) || a < 10e6 {
-		t.Errorf("full: %.2f MPa, within %v; the same rate told: %.2f MPa, within %v", a/1e6, full.Within, b/1e6, told.Within)
+	a, b := float64(full.Pieces[0].Peak), float64(nominal.Pieces[0].Peak)
+	if full.Within || nominal.Within || !scalar.EqualWithinRel(a, b, 0.01) || a < 10e6 {
+		t.Errorf("full: %.2f MPa, within %v; the same rate told: %.2f MPa, within %v", a/1e6, full.Within, b/1e6, nominal.Within)
 	}
 	if full.Notes.Has(finding.HeatsAsGuessed) {
 		t.Errorf("the heating was given, and yet: %+v", full.Notes)
@@ -164,7 +164,7 @@ func TestVerify_measuredFallExcusesNoHeating(t *testing.T) {
 func TestVerify_closedFormsSeeTheKiln(t *testing.T) {
 	const usual = "from = \"560 °C\"\n[[segment]]\nhold = \"2 h\"\n[[segment]]\nrate = \"15 °C/h\"\nto = \"440 °C\"\n"
 	const name, what = "borosilicate-33", "sphere 2.25in"
-	told, err := verifyText(t, usual+"[[segment]]\nrate = \"999 °C/h\"\nto = \"45 °C\"\n", name, what, piece.HotKiln, measured())
+	nominal, err := verifyText(t, usual+"[[segment]]\nrate = \"999 °C/h\"\nto = \"45 °C\"\n", name, what, piece.HotKiln, measured())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -172,7 +172,7 @@ func TestVerify_closedFormsSeeTheKiln(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, b := told.Pieces[0], left.Pieces[0]
+	a, b := nominal.Pieces[0], left.Pieces[0]
 	if !scalar.EqualWithinRel(float64(a.ClosedPeak), float64(b.ClosedPeak), 1e-9) || a.ClosedPeak > 2*a.Peak || a.Peak > 2*a.ClosedPeak {
 		t.Errorf("told 999 °C/h: closed form %s, simulated %s; left to the kiln: closed form %s", a.ClosedPeak, a.Peak, b.ClosedPeak)
 	}
@@ -201,7 +201,7 @@ func TestVerify_closedFormsSeeTheKiln(t *testing.T) {
 // neither the worse nor the better case. One that lags and falls by itself goes
 // through a part of the range faster than it was told.
 func TestFallByItself_mayPullHarder(t *testing.T) {
-	of := func(last string) (told, falls PieceReport) {
+	of := func(last string) (nominal, falls PieceReport) {
 		t.Helper()
 		s, err := readSchedule("from = \"560 °C\"\n[[segment]]\nhold = \"75 min\"\n[[segment]]\nrate = \"30 °C/h\"\nto = \"480 °C\"\n[[segment]]\nrate = \"" + last + "\"\nto = \"43 °C\"\n")
 		if err != nil {
@@ -219,10 +219,10 @@ func TestFallByItself_mayPullHarder(t *testing.T) {
 		}
 		return out[0], out[1]
 	}
-	if told, falls := of("100 °C/h"); !(falls.Peak > told.Peak*1.1) {
-		t.Errorf("a slow program: %s as told, %s in a kiln that falls by itself", told.Peak, falls.Peak)
+	if nominal, falls := of("100 °C/h"); !(falls.Peak > nominal.Peak*1.1) {
+		t.Errorf("a slow program: %s as told, %s in a kiln that falls by itself", nominal.Peak, falls.Peak)
 	}
-	if told, falls := of("400 °C/h"); !(falls.Peak < told.Peak*0.9) {
-		t.Errorf("a fast program: %s as told, %s in a kiln that falls by itself", told.Peak, falls.Peak)
+	if nominal, falls := of("400 °C/h"); !(falls.Peak < nominal.Peak*0.9) {
+		t.Errorf("a fast program: %s as told, %s in a kiln that falls by itself", nominal.Peak, falls.Peak)
 	}
 }

@@ -55,7 +55,7 @@ func judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studi
 		}
 	}
 	rep := &Report{Load: l, Studio: st, Limits: limits, Schedule: s, Pieces: pieces, Within: true,
-		Actual: clock(s, st.Kiln), Nominal: f.timeline}
+		Actual: actualTimeline(s, st.Kiln), Nominal: f.timeline}
 	for i := range rep.Pieces {
 		r := &rep.Pieces[i]
 		r.judge(limits)

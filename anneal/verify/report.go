@@ -350,5 +350,5 @@ func (rep *Report) ActualTime(nominal float64) float64 {
 	return rep.Actual.Points[len(rep.Actual.Points)-1].Time
 }
 
-// clock is the program as the kiln can follow it, for the hours.
-func clock(s program.Schedule, k kiln.Kiln) program.Timeline { return s.As(&k) }
+// actualTimeline is the program as the kiln can follow it, for the hours.
+func actualTimeline(s program.Schedule, k kiln.Kiln) program.Timeline { return s.As(&k) }

@@ -79,23 +79,23 @@ func TestVerify_namesPieceAndLimit(t *testing.T) {
 	}
 }
 
-// TestVerify_leftScalesWithRateAndSize: away from its ends, the tension left
+// TestVerify_residualScalesWithRateAndSize: away from its ends, the tension left
 // grows with the rate and with the square of the size (Adams and Williamson
 // 1920: the strain left is that of the temperature difference at the freeze).
-func TestVerify_leftScalesWithRateAndSize(t *testing.T) {
-	left := func(text string, rate float64) float64 {
+func TestVerify_residualScalesWithRateAndSize(t *testing.T) {
+	residual := func(text string, rate float64) float64 {
 		return float64(mustVerify(t, usual(2*time.Hour, rate), loadOf(t, "borosilicate-33", text), kiln.Limits{}).Pieces[0].Residual)
 	}
-	base := left("sphere 30mm", 40)
+	base := residual("sphere 30mm", 40)
 	// Fast cooling freezes a little higher, and heat transfer keeps a large piece
 	// warmer than the kiln: 6 % for a doubled rate, 8 % for a doubled size.
-	if r := left("sphere 30mm", 80) / base; !scalar.EqualWithinAbs(r, 2, 0.12) {
+	if r := residual("sphere 30mm", 80) / base; !scalar.EqualWithinAbs(r, 2, 0.12) {
 		t.Errorf("twice the rate leaves %.3f times the tension, want 2", r)
 	}
-	if r := left("sphere 60mm", 40) / base; !scalar.EqualWithinAbs(r, 4, 0.32) {
+	if r := residual("sphere 60mm", 40) / base; !scalar.EqualWithinAbs(r, 4, 0.32) {
 		t.Errorf("twice the size leaves %.3f times the tension, want 4", r)
 	}
-	if r := left("sphere 30mm bedded", 40) / left("sphere 30mm raised", 40); !scalar.EqualWithinAbs(r, 1.1, 1e-6) {
+	if r := residual("sphere 30mm bedded", 40) / residual("sphere 30mm raised", 40); !scalar.EqualWithinAbs(r, 1.1, 1e-6) {
 		t.Errorf("bedded leaves %.3f times the tension of raised, want 1.1", r)
 	}
 }
@@ -249,21 +249,21 @@ func TestReport_ends(t *testing.T) {
 	}
 }
 
-// TestReport_clockOf: a moment of the nominal program is the same place of the
+// TestReport_actualTime: a moment of the nominal program is the same place of the
 // program as the kiln follows it.
-func TestReport_clockOf(t *testing.T) {
+func TestReport_actualTime(t *testing.T) {
 	l := loadOf(t, "borosilicate-33", "sphere 1in")
 	rep := mustVerify(t, usual(time.Hour, 400), l, kiln.Limits{})
 	last := 0.0
 	for i := range 101 {
-		told := rep.Nominal.Total().Seconds() * float64(i) / 100
-		at := rep.ActualTime(told)
-		if at < last-1e-6 || at < told-1 {
-			t.Fatalf("told %g s is %g s on the clock, after %g", told, at, last)
+		nominal := rep.Nominal.Total().Seconds() * float64(i) / 100
+		at := rep.ActualTime(nominal)
+		if at < last-1e-6 || at < nominal-1 {
+			t.Fatalf("told %g s is %g s on the clock, after %g", nominal, at, last)
 		}
 		last = at
-		if told > 3600 && !scalar.EqualWithinAbs(rep.Nominal.At(told), rep.Actual.At(at), 0.5) {
-			t.Fatalf("told %g s: %.1f K, on the clock %.1f K", told, rep.Nominal.At(told), rep.Actual.At(at))
+		if nominal > 3600 && !scalar.EqualWithinAbs(rep.Nominal.At(nominal), rep.Actual.At(at), 0.5) {
+			t.Fatalf("told %g s: %.1f K, on the clock %.1f K", nominal, rep.Nominal.At(nominal), rep.Actual.At(at))
 		}
 	}
 	if end := rep.Actual.Total().Seconds(); !scalar.EqualWithinAbs(last, end, 1) {
