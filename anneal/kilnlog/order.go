@@ -1,9 +1,9 @@
 package kilnlog
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 	"strconv"
 	"time"
 
@@ -90,7 +90,7 @@ func (r *reader) finish() (*Log, error) {
 	for _, b := range r.l.beside {
 		b.tell(&r.acc.Columns[b.column])
 	}
-	slices.SortFunc(r.acc.Left, func(a, b Left) int { return int(a.Reason) - int(b.Reason) })
+	sort.Slice(r.acc.Left, func(i, j int) bool { return r.acc.Left[i].Reason < r.acc.Left[j].Reason })
 	l.Account = r.acc
 	return l, nil
 }
@@ -222,7 +222,7 @@ func isGap(d, usual time.Duration) bool {
 }
 
 func (a *Account) trimGaps() {
-	slices.SortStableFunc(a.Gaps, func(x, y Gap) int { return cmp.Compare(y.Length(), x.Length()) })
+	sort.SliceStable(a.Gaps, func(i, j int) bool { return a.Gaps[i].Length() > a.Gaps[j].Length() })
 	a.Gaps = a.Gaps[:min(len(a.Gaps), mostGaps)]
 }
 
