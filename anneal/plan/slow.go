@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"slices"
 	"time"
 
 	"lehr/anneal/formula"
@@ -21,7 +20,10 @@ type slowing struct {
 // slow changes the draft where the report exceeds a limit. It answers false
 // when nothing is left to change.
 func (pl *planner) slow(rep *verify.Report) bool {
-	need := slowing{ramps: slices.Repeat([]float64{1}, len(pl.draft.ramps)), heat: 1}
+	need := slowing{ramps: make([]float64, len(pl.draft.ramps)), heat: 1}
+	for i := range need.ramps {
+		need.ramps[i] = 1
+	}
 	soak := soakSegment(rep)
 	for _, r := range rep.Pieces {
 		pl.slowForTension(rep, r, soak, &need)

@@ -177,7 +177,7 @@ func (o *order) readPieces(file *strict.File, t orderText, fallback string, tabl
 		if text.Glass == "" {
 			text.Glass = cmp.Or(t.Glass, fallback)
 		}
-		pt := pieceTable{text, file, i}
+		pt := &pieceTable{text, file, i}
 		p, err := pt.piece(table)
 		if err != nil {
 			return err
@@ -199,12 +199,12 @@ type pieceTable struct {
 	index int
 }
 
-func (t pieceTable) key(name string) []string {
+func (t *pieceTable) key(name string) []string {
 	return []string{"piece", fmt.Sprint(t.index), name}
 }
 
 // piece is what is ordered, as it is planned for.
-func (t pieceTable) piece(table *glass.Table) (p piece.Piece, err error) {
+func (t *pieceTable) piece(table *glass.Table) (p piece.Piece, err error) {
 	if p, err = piece.Parse(t.What); err != nil {
 		return p, t.file.Errorf(t.key("what"), "%w", err)
 	}
@@ -235,7 +235,7 @@ func (t pieceTable) piece(table *glass.Table) (p piece.Piece, err error) {
 }
 
 // fill gives a piece its glass, and the glasses of what lies in it.
-func (t pieceTable) fill(p *piece.Piece, table *glass.Table) (err error) {
+func (t *pieceTable) fill(p *piece.Piece, table *glass.Table) (err error) {
 	if t.Glass == "" {
 		return t.file.HintErrorf(t.key("what"), `write glass = "borosilicate-33" at the top`, "no glass is named")
 	}
@@ -258,7 +258,7 @@ func (t pieceTable) fill(p *piece.Piece, table *glass.Table) (err error) {
 }
 
 // kind is what is ordered, as it is laid on a shelf and due.
-func (t pieceTable) kind(p piece.Piece) (k week.Kind, err error) {
+func (t *pieceTable) kind(p piece.Piece) (k week.Kind, err error) {
 	k = week.Kind{What: p.What, Count: p.Count}
 	if k.Foot, k.Height, err = footOf(p); err != nil {
 		return k, t.file.Errorf(t.key("what"), "%w", err)
