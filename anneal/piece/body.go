@@ -124,11 +124,3 @@ func (p Piece) Outline() (o plane.Outline, ok bool) {
 	}
 	return o, true
 }
-
-// Path returns how far light travels through a flat piece seen at its edge.
-func (p Piece) Path() unit.Length {
-	if p.Across > 0 {
-		return p.Across
-	}
-	return p.Size
-}

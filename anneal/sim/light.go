@@ -36,48 +36,65 @@ func (p Profile) at(x float64) (plane, axial, radial float64) {
 	return mix(p.Plane), mix(p.Axial), mix(p.Radial)
 }
 
-// PathStress returns the greatest |∫ (σ₁ − σ₂) ds| over parallel lines of
-// sight through the piece [N/m], σ₁ and σ₂ the principal stresses across the
-// line. Times the stress-optic coefficient [1/Pa] it is the retardation [m] a
-// polariscope shows at its brightest place.
+// PathStress returns |∫ (σ₁ − σ₂) ds| along the line of sight on which a piece is
+// read [N/m], σ₁ and σ₂ the principal stresses across the line. Times the
+// stress-optic coefficient [1/Pa] it is the retardation [m] that a polariscope
+// shows there.
 //
-// A sphere is seen from any side, a cylinder from the side. Along a diameter of
-// a sphere the two are equal and nothing shows; the brightest ring lies at
-// about 0.8 of the radius. A slab is seen through its edge over the path given
-// [m]; through its faces nothing shows.
+// A sphere is seen from any side, and a solid one read at its brightest ring,
+// which lies at about 0.8 of the radius; along a diameter the two stresses are
+// equal and nothing shows. A solid cylinder is seen from the side, and read on
+// its axis; what has a bore is read at its brightest place. A slab is seen
+// through its edge over the path given [m], and read in its middle plane; its
+// faces show about twice as much, and through them nothing shows.
 func (p Profile) PathStress(b Body, path float64) float64 {
-	if b.Form == Slab {
-		most := 0.0
-		for _, s := range p.Plane {
-			most = math.Max(most, math.Abs(s))
-		}
-		return most * path
+	switch {
+	case b.Form == Slab:
+		plane, _, _ := p.at(p.middle(b))
+		return math.Abs(plane) * path
+	case b.Form == Cylinder && b.Inner == 0:
+		return math.Abs(p.along(b, 0))
 	}
-	const offsets, points = 40, 60
+	const offsets = 40
 	most := 0.0
-	for k := 0; k < offsets; k++ {
+	for k := range offsets {
 		off := b.Outer * (float64(k) + 0.5) / offsets
 		if b.Form == Cylinder {
 			off = b.Outer * float64(k) / offsets
 		}
-		half := math.Sqrt(b.Outer*b.Outer - off*off)
-		sum := 0.0
-		for j := 0; j < points; j++ {
-			s := half * (float64(j) + 0.5) / points
-			r2 := off*off + s*s
-			r := math.Sqrt(r2)
-			if r < b.Inner {
-				continue
-			}
-			plane, axial, radial := p.at(r - b.Inner)
-			share := off * off / r2
-			if b.Form == Sphere {
-				sum += (radial - plane) * share
-			} else {
-				sum += axial - radial*share - plane*(1-share)
-			}
-		}
-		most = math.Max(most, math.Abs(sum)*2*half/points)
+		most = math.Max(most, math.Abs(p.along(b, off)))
 	}
 	return most
+}
+
+// middle returns the depth of the middle plane of a slab.
+func (p Profile) middle(b Body) float64 {
+	if b.OneFace {
+		return p.Depth[len(p.Depth)-1] / 2
+	}
+	return 0
+}
+
+// along returns ∫ (σ₁ − σ₂) ds along a line that passes the middle of a sphere or
+// cylinder at an offset [m].
+func (p Profile) along(b Body, off float64) float64 {
+	const points = 60
+	half := math.Sqrt(b.Outer*b.Outer - off*off)
+	sum := 0.0
+	for j := range points {
+		s := half * (float64(j) + 0.5) / points
+		r2 := off*off + s*s
+		r := math.Sqrt(r2)
+		if r < b.Inner {
+			continue
+		}
+		plane, axial, radial := p.at(r - b.Inner)
+		share := off * off / r2
+		if b.Form == Sphere {
+			sum += (radial - plane) * share
+		} else {
+			sum += axial - radial*share - plane*(1-share)
+		}
+	}
+	return sum * 2 * half / points
 }

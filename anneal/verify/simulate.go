@@ -34,7 +34,7 @@ type PieceReport struct {
 	ResidualSurface unit.Stress // worst case, as are the next two
 	ResidualCenter  unit.Stress
 	Residual        unit.Stress // greatest tension left anywhere
-	Retardation     unit.Length // brightest place between crossed polarizers
+	Retardation     unit.Length // between crossed polarizers, where [piece.Piece.Shown] says
 	MaxLag          unit.Delta  // greatest difference between core and surface
 	SoakLag         unit.Delta  // the same at the end of the soak
 	Relaxed         float64     // least share of a starting stress relaxed by then
@@ -247,8 +247,10 @@ func (r *PieceReport) bookResidual(l loads, residual held) {
 	r.Residual = residual.worst
 	r.ResidualSurface = unit.Stress(math.Max(o.Residual.Plane[n], o.Residual.Axial[n]) * raise)
 	r.ResidualCenter = unit.Stress(math.Max(o.Residual.Plane[0], math.Max(o.Residual.Axial[0], o.Residual.Radial[0])) * raise)
-	c := math.Abs(r.Piece.Glass.StressOptic.Number)
-	r.Retardation = unit.Length(c * o.Residual.PathStress(r.Body.Sim, float64(r.Piece.Path())) * raise)
+	if r.Retardation = 0; r.Piece.Shown() != piece.NotShown {
+		c := math.Abs(r.Piece.Glass.StressOptic.Number)
+		r.Retardation = unit.Length(c * o.Residual.PathStress(r.Body.Sim, float64(r.Piece.Path())) * raise)
+	}
 	r.ResidualByDepth = byDepth(o.Residual, raise)
 	r.FictiveSurface, r.FictiveCenter = unit.Kelvin(o.FictiveSurface), unit.Kelvin(o.FictiveCenter)
 }

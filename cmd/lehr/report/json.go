@@ -58,6 +58,7 @@ type PieceJSON struct {
 	LeftCenter        *Num        `json:"left_center_MPa"`
 	LeftMax           *Num        `json:"left_max_tension_MPa"`
 	Retardation       *Num        `json:"retardation_nm"`
+	RetardationAt     string      `json:"retardation_place,omitempty"`
 	MaxLag            Num         `json:"max_lag_K"`
 	SoakLag           *Num        `json:"soak_lag_K"`
 	Relaxed           *Num        `json:"soak_relaxed_fraction"`
@@ -157,7 +158,9 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		opt := func(x Num) *Num { return &x }
 		if p.ResidualJudged {
 			j.LeftSurface, j.LeftCenter, j.LeftMax = opt(MPa(p.ResidualSurface)), opt(MPa(p.ResidualCenter)), opt(MPa(p.Residual))
-			j.Retardation = opt(Num(float64(p.Retardation) * 1e9))
+			if at := p.Piece.Shown(); at != piece.NotShown {
+				j.Retardation, j.RetardationAt = opt(Num(float64(p.Retardation)*1e9)), string(at)
+			}
 			j.ExpectedLeft, j.ExpectedLimitLeft, j.LeftShare = opt(MPa(p.ResidualTension.Expected)), opt(MPa(p.ResidualTension.Pair.Expected)), opt(Num(p.ResidualTension.Use))
 			j.FictiveSurface, j.FictiveCenter = opt(Num(p.FictiveSurface.Celsius())), opt(Num(p.FictiveCenter.Celsius()))
 		}

@@ -41,7 +41,10 @@ func (v *View) showPieces(rep *verify.Report) error {
 		}
 		left, share, shows := "-", "-", "-"
 		if p.ResidualJudged {
-			left, share, shows = in(max(p.Residual, 0)), Used(p.ResidualTension), term.Whole(float64(p.Retardation)*1e9)
+			left, share = in(max(p.Residual, 0)), Used(p.ResidualTension)
+			if p.Piece.Shown() != piece.NotShown {
+				shows = term.Whole(float64(p.Retardation) * 1e9)
+			}
 		}
 		row := []string{name, in(p.Peak), Used(p.Tension), PeakWhere(rep, p), left, share, shows}
 		if !v.Why {
@@ -58,11 +61,28 @@ func (v *View) showPieces(rep *verify.Report) error {
 	if !v.Why {
 		return nil
 	}
-	if slices.ContainsFunc(rep.Pieces, func(p verify.PieceReport) bool { return p.ResidualJudged }) {
-		v.Prose(0, "retardation: what a polariscope shows at the brightest place, in a liquid of the glass's index; in air a round piece shows less (lehr polariscope).")
+	if text := retardationText(rep.Pieces); text != "" {
+		v.Prose(0, text)
 	}
 	v.showDeciders(rep)
 	return nil
+}
+
+// retardationText says of which place the retardations are, "" where there is none.
+func retardationText(pieces []verify.PieceReport) string {
+	var places []string
+	for _, p := range pieces {
+		if !p.ResidualJudged || p.Piece.Shown() == piece.NotShown {
+			continue
+		}
+		if text := words.Shown(p.Piece); !slices.Contains(places, text) {
+			places = append(places, text)
+		}
+	}
+	if len(places) == 0 {
+		return ""
+	}
+	return "retardation: what a polariscope shows, in a liquid of the glass's index: " + strings.Join(places, "; ") + " (lehr polariscope)."
 }
 
 // StressCell is a stress in a table whose heading has the unit.

@@ -238,7 +238,11 @@ func (v *sheetView) pieces() {
 		}
 		if p.ResidualJudged {
 			row.Bars = append(row.Bars, sheetBar{"left", p.ResidualTension.Use, of(p.ResidualTension)})
-			text += fmt.Sprintf(" Left %s; retardation %s nm in a liquid of its index.", of(p.ResidualTension), term.Whole(float64(p.Retardation)*1e9))
+			text += fmt.Sprintf(" Left %s", of(p.ResidualTension))
+			if p.Piece.Shown() != piece.NotShown {
+				text += fmt.Sprintf("; retardation %s nm in a liquid of its index, %s", term.Whole(float64(p.Retardation)*1e9), p.Piece.Shown())
+			}
+			text += "."
 			if p.SoakJudged {
 				text += fmt.Sprintf(" Relaxed in the soak %s %%.", term.Short(math.Floor(p.Relaxed*1e4)/100))
 			}
