@@ -45,9 +45,9 @@ type Piece struct {
 	Result    Result
 	Days      int // until it cracked, with CrackedLater
 	Crack     string
-	Reading   string  // as typed, for a polariscope
-	In        string  // "air" or "liquid"
-	Predicted float64 // retardation that was computed, straight rays [nm]
+	Reading   string    // as typed, for a polariscope
+	In        string    // "air" or "liquid"
+	Predicted Predicted // retardation that was computed
 	Photo     File
 	Note      string
 }
@@ -272,16 +272,6 @@ func parseDate(s string) (time.Time, error) {
 	return t, nil
 }
 
-// parseNanometers reads "98 nm".
-func parseNanometers(s string) (float64, error) {
-	number, ok := strings.CutSuffix(s, "nm")
-	x, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
-	if !ok || err != nil || x < 0 || x > 1e6 {
-		return 0, &ValueError{s, "is no retardation", `write "98 nm"`}
-	}
-	return x, nil
-}
-
 func (r reader) file2(key string) File {
 	return File{r.text(key), r.text(key + "_sha256")}
 }
@@ -328,7 +318,7 @@ func fromTree(t tree, f *strict.File, name string) (Record, error) {
 			Crack:     in.text("crack"),
 			Reading:   in.text("reading"),
 			In:        in.text("reading_in"),
-			Predicted: quantity(in, "predicted", parseNanometers),
+			Predicted: quantity(in, "predicted", parsePredicted),
 			Photo:     in.file2("photo"),
 			Note:      in.text("note"),
 		}

@@ -58,7 +58,7 @@ func TestRead(t *testing.T) {
 		Unknown: []string{"piece 2: mood", "weather"},
 		Pieces: []Piece{
 			{What: "sphere 3in", Count: 6, Colors: []string{"cobalt", "clear"}, Got: 76.5 * unit.Millimeter, Mass: 515 * unit.Gram,
-				Result: CrackedLater, Days: 12, Crack: "follows the cobalt", Reading: "60 ± 15 nm", In: "air", Predicted: 98,
+				Result: CrackedLater, Days: 12, Crack: "follows the cobalt", Reading: "60 ± 15 nm", In: "air", Predicted: Predicted{Nanometers: 98},
 				Rods: []RodUse{{"19mm clear", 4000 * unit.Gram, 655 * unit.Gram}}},
 			{What: "sphere 1 1/4 in", Count: 1, Result: Whole},
 		},
@@ -106,7 +106,8 @@ func TestText_readsBack(t *testing.T) {
 			Load: File{word.Draw(t, "load"), "12ab"}, Falls: time.Duration(rapid.IntRange(0, 900).Draw(t, "falls")) * time.Minute}
 		for range rapid.IntRange(0, 3).Draw(t, "pieces") {
 			p := Piece{What: word.Draw(t, "what"), Count: rapid.IntRange(1, 20).Draw(t, "count"), Result: rapid.SampledFrom(results()).Draw(t, "result"),
-				Note: word.Draw(t, "note"), Days: rapid.IntRange(0, 99).Draw(t, "days"), Mass: unit.Mass(rapid.IntRange(0, 5000).Draw(t, "mass")) * unit.Gram}
+				Predicted: rapid.SampledFrom([]Predicted{{}, {98, ""}, {379.2, "in the middle plane"}}).Draw(t, "predicted"),
+				Note:      word.Draw(t, "note"), Days: rapid.IntRange(0, 99).Draw(t, "days"), Mass: unit.Mass(rapid.IntRange(0, 5000).Draw(t, "mass")) * unit.Gram}
 			for range rapid.IntRange(0, 2).Draw(t, "colors") {
 				p.Colors = append(p.Colors, word.Draw(t, "color"))
 			}

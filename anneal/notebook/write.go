@@ -77,8 +77,8 @@ func (r Record) Text() []byte {
 		text("crack", p.Crack)
 		text("reading", p.Reading)
 		text("reading_in", p.In)
-		if p.Predicted > 0 {
-			text("predicted", nanometers(p.Predicted))
+		if p.Predicted.Nanometers > 0 {
+			text("predicted", p.Predicted.String())
 		}
 		file("photo", p.Photo)
 		text("note", p.Note)
@@ -97,9 +97,6 @@ func (u RodUse) Lines() string {
 	}
 	return text
 }
-
-// nanometers writes a retardation so that it reads back.
-func nanometers(x float64) string { return strconv.FormatFloat(x, 'g', 4, 64) + " nm" }
 
 // FileName returns the name of the n-th record of a kiln on a day, from 1:
 // "2026-11-25-big.toml", "2026-11-25-big-2.toml".

@@ -24,7 +24,7 @@ func TestFind_quick(t *testing.T) {
 			Program: notebook.File{Path: "../night.toml", SHA256: fmt.Sprintf("%064x", i)}, Words: "a quiet night, rain on the roof, and the hood ran until two"}
 		for j := range 4 {
 			p := notebook.Piece{What: []string{"sphere 3in", "sphere 2in"}[j%2], Count: 6, Glass: "borosilicate-33", Colors: []string{colors[(i+j)%4], "clear"},
-				Mass: 515 * unit.Gram, Got: 76 * unit.Millimeter, Result: notebook.Whole, Reading: "60 nm", Predicted: 98, Note: "as usual",
+				Mass: 515 * unit.Gram, Got: 76 * unit.Millimeter, Result: notebook.Whole, Reading: "60 nm", Predicted: notebook.Predicted{Nanometers: 98, At: "at the bright ring"}, Note: "as usual",
 				Rods: []notebook.RodUse{{Rod: "19mm clear", Before: 4000 * unit.Gram, After: 655 * unit.Gram}}}
 			if i%700 == 3 && j == 1 {
 				p.Result = notebook.CrackedInKiln

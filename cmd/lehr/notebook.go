@@ -49,7 +49,7 @@ func newKilnCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "kiln [--kiln <name>] [flags]",
 		Short: "What this kiln is like, from its firings",
-		Long: `Sets what was measured in the pieces against what was computed for them, over the nights of the notebook, and gives this kiln's factor with its error; beside it the time constant of its fall and its greatest lag below the program, night by night: as the record has them (lehr note --time-constant, --lag), else from the log that the record names, and from log and program. A log that several firings share is taken by the date of the record. A piece counts when its record has a reading and what the program was computed to leave (lehr note --load --program keeps it). Pieces with the word mismatch in their record are left out. What is computed is the worst reading of the glass's properties, so that a factor below one is usual.
+		Long: `Sets what was measured in the pieces against what was computed for them, over the nights of the notebook, and gives this kiln's factor with its error; beside it the time constant of its fall and its greatest lag below the program, night by night: as the record has them (lehr note --time-constant, --lag), else from the log that the record names, and from log and program. A log that several firings share is taken by the date of the record. A piece counts when its record has a reading and what the program was computed to leave (lehr note --load --program keeps it). Pieces with the word mismatch in their record are left out, and those whose computed value is of another place than is read: of a sphere at the bright ring, of a rod on the axis, of a flat piece in the middle plane. What is computed is the worst reading of the glass's properties, so that a factor below one is usual.
 
 It prints lines for studio.toml. Nothing is used by lehr plan until they stand there. Three pieces say little: until there are ten the factor never loosens a limit. It is of one kiln, one place on the shelf and one glass.`,
 		Example: `lehr kiln
@@ -108,7 +108,7 @@ lehr note --ask`,
 	f.StringVar(&n.Kiln, "kiln", "", "`name` of the kiln (default: last time's)")
 	f.StringVar(&n.Date, "date", "", "`time` at which the program started, such as \"2026-11-25 22:15\" (default: now)")
 	f.StringVar(&n.Load, "load", "", "the load, `load.toml`: its pieces are taken over")
-	f.StringVar(&n.Program, "program", "", "the program, `schedule.toml`: with the load, what each piece should show is computed and kept")
+	f.StringVar(&n.Program, "program", "", "the program, `schedule.toml`: with the load, what each piece should show, and where, is computed and kept")
 	f.StringVar(&n.Log, "log", "", "the kiln's log, `night.csv`")
 	f.StringArrayVar(&n.Pieces, "piece", nil, "a kind of `piece`, repeatable, when there is no load file: \"6 x sphere 2.5in\"")
 	n.Glass = flags.AddGlass(c)
@@ -125,7 +125,7 @@ lehr note --ask`,
 	f.StringArrayVar(&n.Rods, "rod", nil, "what was taken of a `rod` for all of the kind, repeatable: \"19mm clear: 820g to 262g\"")
 	f.StringVar(&n.Color, "color", "", "`colors`, with commas: \"cobalt, clear\"")
 	f.StringVar(&n.Crack, "crack", "", "where a crack starts, in `words`")
-	f.StringVar(&n.Reading, "reading", "", "what the polariscope showed, a `reading`: \"60 nm\", \"20 deg at 546nm\", \"sky blue order 2\"")
+	f.StringVar(&n.Reading, "reading", "", "what the polariscope showed, where lehr polariscope says to look, a `reading`: \"60 nm\", \"20 deg at 546nm\", \"sky blue order 2\"")
 	f.Var(flags.OneOf(&n.In, "air|liquid"), "in", "what the piece was read in")
 	f.StringVar(&n.Photo, "photo", "", "a photo, `file`")
 	f.StringVar(&n.Note, "note", "", "free `words` on the piece")

@@ -142,8 +142,11 @@ func readOptic(a *desk.App, o *PolariscopeFlags) (*opticPiece, error) {
 			p.assume = append(p.assume, "looked at through the edge along its full width; the rim carries less, so that the stress is rather higher than read")
 		}
 	default:
-		return nil, term.WithHint(fmt.Errorf("%s: what light shows in a %s has no closed form here", typed.What, typed.Shape),
-			"compare it with what lehr plan says it should show, or cut a ring or slab from one and read that")
+		hint := "cut a ring or slab from one and read that"
+		if typed.Shown() != piece.NotShown {
+			hint = "compare it with what lehr plan says it should show, or " + hint
+		}
+		return nil, term.WithHint(fmt.Errorf("%s: what light shows in a %s has no closed form here", typed.What, typed.Shape), hint)
 	}
 	if o.Path > 0 && v.Shape != polariscope.Slab {
 		return nil, desk.Usagef("leave it out", "polariscope: --path: only for a disc, slab or pendant")

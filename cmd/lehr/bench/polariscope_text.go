@@ -311,7 +311,7 @@ func guide(p *opticPiece) []string {
 			"Along its length, through flat ends, it shows a dark cross, nothing on the axis and most at the rim: that is not read here.")
 	case polariscope.Slab:
 		out = append(out,
-			"Look through the edge, at 45° between the sheets. A bright band in the middle plane, dark lines at 0.58 of the way to the faces, and bands twice as bright along the faces are what annealing leaves.",
+			"Look through the edge, at 45° between the sheets. A bright band in the middle plane, dark lines at 0.58 of the way to the faces, and bands twice as bright along the faces are what annealing leaves. Read the middle plane.",
 			"Through the face it shows nothing of its annealing.")
 	}
 	out = append(out, patterns()...)

@@ -175,8 +175,8 @@ func pieceLine(p notebook.Piece, sys unit.System) string {
 	if p.Reading != "" {
 		add("read ", p.Reading+in)
 	}
-	if p.Predicted > 0 {
-		add("computed ", term.Whole(p.Predicted)+" nm in liquid")
+	if p.Predicted.Nanometers > 0 {
+		add("computed ", strings.TrimSpace(term.Whole(p.Predicted.Nanometers)+" nm in liquid "+p.Predicted.At))
 	}
 	add("photo ", p.Photo.Path)
 	add("", p.Note)

@@ -41,6 +41,7 @@ type nightPieceJSON struct {
 	Reading   string        `json:"reading,omitempty"`
 	In        string        `json:"reading_in,omitempty"`
 	Predicted *report.Num   `json:"predicted_nm"`
+	At        string        `json:"predicted_place,omitempty"`
 	Photo     *filePartJSON `json:"photo"`
 	Note      string        `json:"note,omitempty"`
 }
@@ -89,7 +90,7 @@ func nightOf(b Book, r notebook.Record, which []int) nightJSON {
 		p := r.Pieces[i]
 		j := nightPieceJSON{What: p.What, Size: above(p.Size().Millimeters()), Count: p.Count, Glass: p.Glass, Colors: append([]string{}, p.Colors...),
 			Got: above(p.Got.Millimeters()), Mass: above(p.Mass.Grams()), Rods: []rodUseJSON{}, Result: string(p.Result), Days: p.Days,
-			Crack: p.Crack, Reading: p.Reading, In: p.In, Predicted: above(p.Predicted), Photo: file(p.Photo), Note: p.Note}
+			Crack: p.Crack, Reading: p.Reading, In: p.In, Predicted: above(p.Predicted.Nanometers), At: p.Predicted.At, Photo: file(p.Photo), Note: p.Note}
 		if x, ok := p.Loss(); ok {
 			j.Loss = desk.Maybe(report.Num(x))
 		}
@@ -109,7 +110,7 @@ func nightOf(b Book, r notebook.Record, which []int) nightJSON {
 func hitsCSV(a *desk.App, hits []notebook.Hit) error {
 	var buf bytes.Buffer
 	w := csv.NewWriter(&buf)
-	w.Write([]string{"night", "date", "kiln", "load", "program", "log", "piece", "size_mm", "count", "glass", "colors", "got_mm", "mass_g", "rods", "used_g", "result", "days", "crack", "reading", "predicted_nm", "photo", "note"})
+	w.Write([]string{"night", "date", "kiln", "load", "program", "log", "piece", "size_mm", "count", "glass", "colors", "got_mm", "mass_g", "rods", "used_g", "result", "days", "crack", "reading", "predicted_nm", "predicted_place", "photo", "note"})
 	figure := func(x float64) string {
 		if x == 0 {
 			return ""
@@ -131,7 +132,7 @@ func hitsCSV(a *desk.App, hits []notebook.Hit) error {
 			}
 			w.Write([]string{r.Name, date, r.Kiln, r.Load.Path, r.Program.Path, r.Log.Path, p.What, figure(p.Size().Millimeters()), strconv.Itoa(p.Count),
 				p.Glass, strings.Join(p.Colors, ", "), figure(p.Got.Millimeters()), figure(p.Mass.Grams()), rodsOf(p), figure(used.Grams()),
-				string(p.Result), days, p.Crack, p.Reading, figure(p.Predicted), p.Photo.Path, p.Note})
+				string(p.Result), days, p.Crack, p.Reading, figure(p.Predicted.Nanometers), p.Predicted.At, p.Photo.Path, p.Note})
 		}
 	}
 	w.Flush()

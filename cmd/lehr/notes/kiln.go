@@ -115,7 +115,7 @@ func kilnOfRecords(name string, records []notebook.Record) kilnOf {
 			lags = append(lags, float64(r.Lag))
 		}
 		for _, p := range r.Pieces {
-			if p.Reading == "" || p.Predicted == 0 {
+			if p.Reading == "" || p.Predicted.Nanometers == 0 {
 				continue
 			}
 			m, why := measuredIn(p)
@@ -159,11 +159,23 @@ func measuredIn(p notebook.Piece) (m measured, why string) {
 	if err != nil {
 		return m, err.Error()
 	}
-	gain := 1.0
-	if typed.Shape == piece.SphereShape && typed.Wall > 0 && p.In != "liquid" {
-		return m, "a hollow piece that was read in air"
+	at, before := typed.Shown(), p.Predicted.At == ""
+	switch {
+	case at == piece.NotShown:
+		return m, "what light shows in it is not computed"
+	case before && at == piece.InMiddlePlane:
+		half := notebook.Predicted{Nanometers: p.Predicted.Nanometers / 2, At: string(at)}
+		return m, fmt.Sprintf("computed for its faces, which show twice what the middle plane shows: of that it was %s", half)
+	case before && at != piece.AtRing: // the brightest place of a sphere was its ring then, too
+		return m, "computed for its brightest place, wherever that is, but it is read " + string(at)
+	case !before && p.Predicted.At != string(at):
+		return m, "computed " + p.Predicted.At + ", but it is read " + string(at)
 	}
-	if typed.Shape == piece.SphereShape && p.In != "liquid" {
+	gain := 1.0
+	switch {
+	case at == piece.AtBrightest && p.In != "liquid":
+		return m, "a hollow piece that was read in air"
+	case at == piece.AtRing && p.In != "liquid":
 		g, err := glass.Find(p.Glass)
 		if err != nil || !g.Refractive.Known() {
 			return m, "read in air, and the refractive index of its glass is not known"
@@ -176,7 +188,7 @@ func measuredIn(p notebook.Piece) (m measured, why string) {
 	if r.Below { // anywhere from nothing to faint
 		value, e = value/2, value/2
 	}
-	return measured{typed.Size, p.Glass, notebook.Pair{Predicted: p.Predicted, Measured: value, Error: e}}, ""
+	return measured{typed.Size, p.Glass, notebook.Pair{Predicted: p.Predicted.Nanometers, Measured: value, Error: e}}, ""
 }
 
 // showKiln prints what is known of a kiln, and lines for the studio file.

@@ -159,8 +159,8 @@ func predict(ctx context.Context, a *desk.App, n *Flags, rec *notebook.Record) {
 			return err
 		}
 		for i, p := range rep.Pieces {
-			if i < len(rec.Pieces) && p.ResidualJudged {
-				rec.Pieces[i].Predicted = float64(p.Retardation/polariscope.Nanometer) * average(p.ResidualTension)
+			if at := p.Piece.Shown(); i < len(rec.Pieces) && p.ResidualJudged && at != piece.NotShown {
+				rec.Pieces[i].Predicted = notebook.Predicted{Nanometers: float64(p.Retardation/polariscope.Nanometer) * average(p.ResidualTension), At: string(at)}
 			}
 		}
 		return nil

@@ -1,0 +1,31 @@
+package notebook
+
+import (
+	"strconv"
+	"strings"
+)
+
+// Predicted is the retardation that was computed for a piece in average glass, by
+// straight rays: in a liquid of its index.
+type Predicted struct {
+	Nanometers float64
+	// At is the place that it is of, as "in the middle plane". Records had none
+	// before: "" is the brightest place of the whole piece, which of a sphere is its
+	// bright ring, and of a flat piece its faces.
+	At string
+}
+
+// String writes it so that it reads back: "379 nm in the middle plane".
+func (p Predicted) String() string {
+	return strings.TrimSpace(strconv.FormatFloat(p.Nanometers, 'g', 4, 64) + " nm " + p.At)
+}
+
+// parsePredicted reads "98 nm at the bright ring", or "98 nm".
+func parsePredicted(s string) (Predicted, error) {
+	number, at, ok := strings.Cut(s, "nm")
+	x, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+	if !ok || err != nil || !(x >= 0 && x <= 1e6) {
+		return Predicted{}, &ValueError{s, "is no retardation", `write "98 nm at the bright ring"`}
+	}
+	return Predicted{x, strings.Join(strings.Fields(at), " ")}, nil
+}
