@@ -46,7 +46,7 @@ func Cases() map[string]cases.Compute {
 				t.Fatal(err)
 			}
 			air := w
-			air.Index = 1.473
+			air.Index, air.Place = 1.473, air.Size/2 // seen at its rim
 			inAir, err := air.Shows(s, optic(v))
 			if err != nil {
 				t.Fatal(err)

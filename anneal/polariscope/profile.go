@@ -17,7 +17,7 @@ import (
 //
 // Through the center there is none; the greatest, 4/(3√3), is at y = √(2/3).
 //
-// Valid: 0 ≤ y ≤ 1, straight rays: the sphere in a liquid of its own index.
+// Valid: 0 ≤ y ≤ 1, a ray that is straight inside; y is not where it is seen in air.
 //
 // Source: σ_r = S(1 − ρ²), σ_θ = S(1 − 2ρ²), so that the difference across the
 // ray is S y² all along it [derived in profile_test.go].
@@ -33,7 +33,7 @@ func sphereProfile(y float64) float64 { return 2 * y * y * math.Sqrt(max(0, 1-y*
 //
 //	R_nm/(C S R) = ⅔ √(1 − y²) (1 − 4 y²)
 //
-// Valid: 0 ≤ y ≤ 1, straight rays, away from the ends.
+// Valid: 0 ≤ y ≤ 1, a ray that is straight inside, away from the ends.
 //
 // Source: σ_z = S(1 − 2ρ²); the mean over a chord of the stress across it is
 // zero [derived in profile_test.go].
@@ -72,16 +72,17 @@ type View struct {
 	Shape Shape
 	Size  unit.Length // diameter of a sphere or rod, thickness of a slab
 	Path  unit.Length // of the light in a slab
-	// Index is the refractive index of a round piece that is looked at in air:
-	// then no ray passes farther out than R/n. 0 is a piece in a liquid of its
-	// own index.
+	// Index is the refractive index of a round piece that is looked at in air. 0 is
+	// a piece in a liquid of its own index.
 	Index float64
-	// Place is where one looks: the offset from center, axis or middle plane.
-	// Below 0 it is the place that shows most.
+	// Place is where one looks: the offset from center, axis or middle plane as an
+	// eye far off sees it, outside of the glass. Below 0 it is the place that is
+	// read unless somebody says otherwise: the bright ring, axis or middle plane.
 	Place unit.Length
 }
 
-// Brightest is the [View.Place] that shows most.
+// Brightest is the [View.Place] that shows most; of a sphere in air, whose ring
+// brightens up to its rim, the place just inside of the rim.
 const Brightest unit.Length = -1
 
 // PlaceError is a place that cannot be read.
@@ -96,26 +97,48 @@ func (e *PlaceError) Hint() string { return e.hint }
 // nothing: there the error of the place is larger than what it shows.
 const least = 0.25
 
-// reach is how far out of the middle a ray can pass, over the radius.
-func (v View) reach() float64 {
+// justInside is where a sphere is read in air, seen, over its radius: at the rim
+// itself the light only grazes the glass, and none comes through.
+//
+// Source: common practice; to the rim from here the retardation grows by 6 % at an
+// index of 1.47, so that a reading nearer to it means rather less stress.
+const justInside = 0.95
+
+// index is what a ray bends by as it leaves the piece, 1 if not at all.
+func (v View) index() float64 {
 	if v.Index > 1 && v.Shape != Slab {
-		return 1 / v.Index
+		return v.Index
 	}
 	return 1
 }
 
-// At returns the place that the view means, over the radius or half the thickness.
+// At returns the place that the view means, as seen, over the radius or half the
+// thickness.
 func (v View) At() float64 {
 	if v.Place >= 0 {
 		return float64(2 * v.Place / v.Size)
 	}
-	switch v.Shape {
-	case Sphere:
-		return min(math.Sqrt(2./3), v.reach())
-	default:
+	if v.Shape != Sphere {
 		return 0 // the axis, the middle plane
 	}
+	ring := math.Sqrt(2./3) * v.index()
+	if v.index() > 1 {
+		return min(ring, justInside)
+	}
+	return ring
 }
+
+// inside returns how far from the middle the ray passes that is seen at the
+// place, over the radius or half the thickness. All that is seen of a sphere in
+// air, up to its rim, passes within 1/n.
+//
+//	y = b/n
+//
+// Valid: an eye far off, so that the rays that reach it are parallel.
+//
+// Source: law of refraction: sin of the angle inside is b/n [derived in
+// refraction_test.go].
+func (v View) inside() float64 { return v.At() / v.index() }
 
 func (v View) profile(y float64) float64 {
 	switch v.Shape {
@@ -140,7 +163,7 @@ func (v View) Light() unit.Length {
 	if v.Shape == Slab {
 		return v.Path
 	}
-	y := v.At()
+	y := v.inside()
 	return v.Size * unit.Length(math.Sqrt(max(0, 1-y*y)))
 }
 
@@ -149,14 +172,10 @@ func (v View) Light() unit.Length {
 //
 // Errors: *[PlaceError] where nothing can be read.
 func (v View) Arm() (unit.Length, error) {
-	y := v.At()
-	if y > 1 {
+	if v.At() > 1 {
 		return 0, &PlaceError{"the place lies outside the piece", ""}
 	}
-	if reach := v.reach(); y > reach*(1+1e-9) {
-		return 0, &PlaceError{fmt.Sprintf("the place lies beyond %.3g of the radius, and in air no ray passes farther out", reach),
-			"lay the piece in a liquid of its own index, or read nearer to the middle"}
-	}
+	y := v.inside()
 	p := v.profile(y)
 	most := 4 / (3 * math.Sqrt(3))
 	if v.Shape == Rod {
@@ -170,7 +189,7 @@ func (v View) Arm() (unit.Length, error) {
 			return 0, &PlaceError{"through and near its middle a sphere shows nothing, however large its stress",
 				"read the bright ring just inside the rim"}
 		case v.Shape == Rod && y < 0.75:
-			return 0, &PlaceError{"half way between axis and rim a rod shows next to nothing", "read it on the axis"}
+			return 0, &PlaceError{fmt.Sprintf("near %.2g of the way from axis to rim a rod shows next to nothing", v.Dark()), "read it on the axis"}
 		case v.Shape == Slab:
 			return 0, &PlaceError{"about 0.58 of the way from the middle to the face a slab shows next to nothing", "read it in the middle plane"}
 		}
@@ -245,11 +264,14 @@ func (v View) Warm(difference unit.Delta, perKelvin unit.Stress) unit.Stress {
 	return unit.Stress(share*float64(difference)) * perKelvin
 }
 
+// Dark returns where a rod is dark, as seen, over its radius.
+func (v View) Dark() float64 { return v.index() / 2 }
+
 // Gain returns how much more the brightest place of a sphere shows in a liquid
 // of its own index than in air.
 func (v View) Gain() float64 {
 	v.Place = Brightest
-	air := v.profile(v.At())
+	air := v.profile(v.inside())
 	v.Index = 0
-	return v.profile(v.At()) / air
+	return v.profile(v.inside()) / air
 }

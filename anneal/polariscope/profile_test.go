@@ -86,8 +86,10 @@ func TestView_refuses(t *testing.T) {
 		{sphere, 0, "near its middle a sphere shows nothing"},
 		{sphere, 0.0299999, "at the very rim"},
 		{sphere, 0.031, "outside the piece"},
-		{View{Shape: Sphere, Size: 0.06, Index: 1.473}, 0.025, "in air no ray passes"},
-		{rod, 0.0025, "half way"},
+		{View{Shape: Sphere, Size: 0.06, Index: 1.473}, 0.031, "outside the piece"},
+		{View{Shape: Sphere, Size: 0.06, Index: 1.473}, 0.01, "near its middle a sphere shows nothing"},
+		{rod, 0.0025, "near 0.5 of the way"},
+		{View{Shape: Rod, Size: 0.01, Index: 1.473}, 0.0037, "near 0.74 of the way"},
 		{slab, 0.00577, "shows next to nothing"},
 	} {
 		v := c.v

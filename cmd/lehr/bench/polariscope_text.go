@@ -44,11 +44,11 @@ func (p *opticPiece) placeText() string {
 	case v.Shape == polariscope.Rod && at == 0:
 		return "across, on the axis, " + how
 	case v.Shape == polariscope.Rod:
-		return fmt.Sprintf("across, %s from the axis, %s", at.Text(sys), how)
+		return fmt.Sprintf("across, seen %s from the axis, %s", at.Text(sys), how)
 	case v.Place < 0:
-		return fmt.Sprintf("the bright ring, %s from the middle, %s", at.Text(sys), how)
+		return fmt.Sprintf("the bright ring, seen %s from the middle, %s", at.Text(sys), how)
 	}
-	return fmt.Sprintf("%s from the middle, %s", at.Text(sys), how)
+	return fmt.Sprintf("seen %s from the middle, %s", at.Text(sys), how)
 }
 
 // surfaceWords says what stands at the surface.
@@ -303,11 +303,11 @@ func guide(p *opticPiece) []string {
 			"A dark cross with four bright fields just inside the rim, equal in all directions as the piece is turned, is what annealing leaves. Read the brightest place of the ring.",
 			"Through the middle a sphere shows nothing, however large its stress.")
 		if p.view.Index > 0 {
-			out = append(out, fmt.Sprintf("In air no ray passes farther out than %s of the radius. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", term.Short(term.Round3(1/p.view.Index)), term.Short(p.view.Index), round3Text(p.view.Gain())))
+			out = append(out, fmt.Sprintf("Air magnifies it: what is seen at the rim passes at %s of the radius inside, and the ring brightens up to the rim, where no light comes through. Read just inside of it. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", term.Short(term.Round3(1/p.view.Index)), term.Short(p.view.Index), round3Text(p.view.Gain())))
 		}
 	case polariscope.Rod:
 		out = append(out,
-			"Lay it across, at 45° between the sheets. A bright band along the axis, dark lines half way out, and bands of the other sign near the rim are what annealing leaves. Read the axis, away from the ends.",
+			"Lay it across, at 45° between the sheets. A bright band along the axis, dark lines at "+fmt.Sprintf("%.2g", p.view.Dark())+" of the way out, and bands of the other sign near the rim are what annealing leaves. Read the axis, away from the ends.",
 			"Along its length, through flat ends, it shows a dark cross, nothing on the axis and most at the rim: that is not read here.")
 	case polariscope.Slab:
 		out = append(out,
