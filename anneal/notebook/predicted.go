@@ -9,6 +9,7 @@ import (
 // straight rays: in a liquid of its index.
 type Predicted struct {
 	Nanometers float64
+	Worst      float64 // the same in the worst case of the glass [nm], 0 in records before
 	// At is the place that it is of, as "in the middle plane". Records had none
 	// before: "" is the brightest place of the whole piece, which of a sphere is its
 	// bright ring, and of a flat piece its faces.
@@ -27,5 +28,12 @@ func parsePredicted(s string) (Predicted, error) {
 	if !ok || err != nil || !(x >= 0 && x <= 1e6) {
 		return Predicted{}, &ValueError{s, "is no retardation", `write "98 nm at the bright ring"`}
 	}
-	return Predicted{x, strings.Join(strings.Fields(at), " ")}, nil
+	return Predicted{Nanometers: x, At: strings.Join(strings.Fields(at), " ")}, nil
+}
+
+// predicted reads the two keys of a prediction.
+func (r reader) predicted() Predicted {
+	p := quantity(r, "predicted", parsePredicted)
+	p.Worst = quantity(r, "predicted_worst", parsePredicted).Nanometers
+	return p
 }

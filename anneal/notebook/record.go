@@ -318,7 +318,7 @@ func fromTree(t tree, f *strict.File, name string) (Record, error) {
 			Crack:     in.text("crack"),
 			Reading:   in.text("reading"),
 			In:        in.text("reading_in"),
-			Predicted: quantity(in, "predicted", parsePredicted),
+			Predicted: in.predicted(),
 			Photo:     in.file2("photo"),
 			Note:      in.text("note"),
 		}

@@ -79,6 +79,9 @@ func (r Record) Text() []byte {
 		text("reading_in", p.In)
 		if p.Predicted.Nanometers > 0 {
 			text("predicted", p.Predicted.String())
+			if p.Predicted.Worst > 0 {
+				text("predicted_worst", Predicted{Nanometers: p.Predicted.Worst}.String())
+			}
 		}
 		file("photo", p.Photo)
 		text("note", p.Note)

@@ -49,7 +49,9 @@ func newKilnCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "kiln [--kiln <name>] [flags]",
 		Short: "What this kiln is like, from its firings",
-		Long: `Sets what was measured in the pieces against what was computed for them, over the nights of the notebook, and gives this kiln's factor with its error; beside it the time constant of its fall and its greatest lag below the program, night by night: as the record has them (lehr note --time-constant, --lag), else from the log that the record names, and from log and program. A log that several firings share is taken by the date of the record. A piece counts when its record has a reading and what the program was computed to leave (lehr note --load --program keeps it). Pieces with the word mismatch in their record are left out, and those whose computed value is of another place than is read: of a sphere at the bright ring, of a rod on the axis, of a flat piece in the middle plane. What is computed is the worst reading of the glass's properties, so that a factor below one is usual.
+		Long: `Sets what was measured in the pieces against what was computed for them, over the nights of the notebook, and gives this kiln's factor with its error; beside it the time constant of its fall and its greatest lag below the program, night by night: as the record has them (lehr note --time-constant, --lag), else from the log that the record names, and from log and program. A log that several firings share is taken by the date of the record. A piece counts when its record has a reading and what the program was computed to leave (lehr note --load --program keeps it). Pieces with the word mismatch in their record are left out, and those whose computed value is of another place than is read: of a sphere at the bright ring, of a rod on the axis, of a flat piece in the middle plane. What is computed is what average glass shows; the worst case, by which lehr plan shows and judges, stands beside it in the record.
+
+A factor of one is average glass. Above one the kiln, the place or the glass leaves more, be it less than the worst case: the limit proposed is divided by the factor and its error, so that pieces keep no more than they would in average glass under the published limits. A limit in studio.toml is one of the worst case alone; so it starts from the published limit of average glass, times what the worst case of these pieces is over average, and at most from the published worst case.
 
 It prints lines for studio.toml. Nothing is used by lehr plan until they stand there. Three pieces say little: until there are ten the factor never loosens a limit. It is of one kiln, one place on the shelf and one glass.`,
 		Example: `lehr kiln
@@ -59,10 +61,10 @@ lehr kiln --kiln big --json`,
 	}
 	dir := notes.AddFlag(c)
 	c.Flags().StringVar(&which, "kiln", "", "the kiln of this `name` (default: each)")
-	c.Flags().StringVar(&limit, "limit", "", "the `stress` that may be left, before the factor (default: 2 MPa, the published worst case)")
+	c.Flags().StringVar(&limit, "limit", "", "the `stress` that may be left in the worst case, before the factor (default: what the published limits come to for its pieces, 1 to 2 MPa)")
 	logs := flags.AddLog(c)
 	c.RunE = func(*cobra.Command, []string) error {
-		base := notes.PublishedLeft()
+		base := unit.Stress(0)
 		if limit != "" {
 			var err error
 			if base, err = unit.ParseStress(limit); err != nil {

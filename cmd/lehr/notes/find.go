@@ -175,8 +175,12 @@ func pieceLine(p notebook.Piece, sys unit.System) string {
 	if p.Reading != "" {
 		add("read ", p.Reading+in)
 	}
-	if p.Predicted.Nanometers > 0 {
-		add("computed ", strings.TrimSpace(term.Whole(p.Predicted.Nanometers)+" nm in liquid "+p.Predicted.At))
+	if q := p.Predicted; q.Nanometers > 0 {
+		text := term.Whole(q.Nanometers) + " nm in liquid"
+		if q.Worst > 0 {
+			text = term.Whole(q.Nanometers) + " nm, " + term.Whole(q.Worst) + " at worst, in liquid"
+		}
+		add("computed ", strings.TrimSpace(text+" "+q.At))
 	}
 	add("photo ", p.Photo.Path)
 	add("", p.Note)

@@ -41,6 +41,7 @@ type nightPieceJSON struct {
 	Reading   string        `json:"reading,omitempty"`
 	In        string        `json:"reading_in,omitempty"`
 	Predicted *report.Num   `json:"predicted_nm"`
+	Worst     *report.Num   `json:"predicted_worst_nm"`
 	At        string        `json:"predicted_place,omitempty"`
 	Photo     *filePartJSON `json:"photo"`
 	Note      string        `json:"note,omitempty"`
@@ -90,7 +91,7 @@ func nightOf(b Book, r notebook.Record, which []int) nightJSON {
 		p := r.Pieces[i]
 		j := nightPieceJSON{What: p.What, Size: above(p.Size().Millimeters()), Count: p.Count, Glass: p.Glass, Colors: append([]string{}, p.Colors...),
 			Got: above(p.Got.Millimeters()), Mass: above(p.Mass.Grams()), Rods: []rodUseJSON{}, Result: string(p.Result), Days: p.Days,
-			Crack: p.Crack, Reading: p.Reading, In: p.In, Predicted: above(p.Predicted.Nanometers), At: p.Predicted.At, Photo: file(p.Photo), Note: p.Note}
+			Crack: p.Crack, Reading: p.Reading, In: p.In, Predicted: above(p.Predicted.Nanometers), Worst: above(p.Predicted.Worst), At: p.Predicted.At, Photo: file(p.Photo), Note: p.Note}
 		if x, ok := p.Loss(); ok {
 			j.Loss = desk.Maybe(report.Num(x))
 		}

@@ -26,6 +26,7 @@ type measured struct {
 	size  unit.Length
 	glass string
 	pair  notebook.Pair
+	worst float64 // the worst case computed over average glass, 1 if nobody wrote it down
 }
 
 // kilnOf is what the notebook says of a kiln.
@@ -41,10 +42,15 @@ type kilnOf struct {
 	se       float64
 	divisor  float64
 	fromNone bool
+	// base is what may be left at worst before the factor, worst the least that the
+	// worst case of its pieces is over average glass.
+	base  unit.Stress
+	own   bool // base is the person's
+	worst float64
 }
 
 // Kiln is lehr kiln: what the nights of a kiln say of it, beside base, the tension
-// that its program is meant to leave.
+// that its programs may leave at worst; 0 is what the published limits come to.
 func Kiln(a *desk.App, b Book, name string, base unit.Stress, logs *flags.Log) error {
 	records, err := b.All(a)
 	if err != nil {
@@ -82,17 +88,19 @@ func Kiln(a *desk.App, b Book, name string, base unit.Stress, logs *flags.Log) e
 			}
 		}
 		k := kilnOfRecords(n, records)
-		k.untold = untold
+		if k.untold = untold; base > 0 {
+			k.base, k.own = base, true
+		}
 		kilns = append(kilns, k)
 	}
 	if a.JSON {
-		return kilnsJSON(a, kilns, base)
+		return kilnsJSON(a, kilns)
 	}
 	for i, k := range kilns {
 		if i > 0 {
 			a.Print("\n")
 		}
-		if err := showKiln(a, k, base, st.Units); err != nil {
+		if err := showKiln(a, k, st.Units); err != nil {
 			return err
 		}
 	}
@@ -133,6 +141,11 @@ func kilnOfRecords(name string, records []notebook.Record) kilnOf {
 		return k
 	}
 	k.divisor = notebook.Divisor(k.factor, k.se, len(k.pieces))
+	k.worst = math.Inf(1)
+	for _, m := range k.pieces {
+		k.worst = math.Min(k.worst, m.worst)
+	}
+	k.base = published(k.worst)
 	return k
 }
 
@@ -188,11 +201,12 @@ func measuredIn(p notebook.Piece) (m measured, why string) {
 	if r.Below { // anywhere from nothing to faint
 		value, e = value/2, value/2
 	}
-	return measured{typed.Size, p.Glass, notebook.Pair{Predicted: p.Predicted.Nanometers, Measured: value, Error: e}}, ""
+	worst := math.Max(1, p.Predicted.Worst/p.Predicted.Nanometers)
+	return measured{typed.Size, p.Glass, notebook.Pair{Predicted: p.Predicted.Nanometers, Measured: value, Error: e}, worst}, ""
 }
 
 // showKiln prints what is known of a kiln, and lines for the studio file.
-func showKiln(a *desk.App, k kilnOf, base unit.Stress, sys unit.System) error {
+func showKiln(a *desk.App, k kilnOf, sys unit.System) error {
 	name := k.name
 	if name == "" {
 		name = "a kiln without a name"
@@ -201,14 +215,7 @@ func showKiln(a *desk.App, k kilnOf, base unit.Stress, sys unit.System) error {
 	if k.fromNone {
 		a.Prose(0, "No piece has both a reading and what was computed for it: write them with lehr note --load --program, and --reading.")
 	} else {
-		more := "about as much stress as computed"
-		switch {
-		case k.factor-k.se > 1:
-			more = "more stress than computed"
-		case k.factor+k.se < 1:
-			more = "less stress than computed"
-		}
-		a.Prose(0, fmt.Sprintf("Factor %.2f ± %.2f: its pieces keep %s.", k.factor, k.se, more))
+		a.Prose(0, fmt.Sprintf("Factor %.2f ± %.2f: %s.", k.factor, k.se, k.keeps()))
 		if len(k.pieces) <= 3 {
 			a.Prose(0, "So few pieces say little.")
 		}
@@ -231,7 +238,11 @@ func showKiln(a *desk.App, k kilnOf, base unit.Stress, sys unit.System) error {
 	for _, s := range k.untold {
 		a.Item("- ", "log: "+s)
 	}
-	if lines := studioLines(k, base); len(lines) > 0 {
+	lines := studioLines(k)
+	if !k.fromNone && !k.own && k.worst == 1 && len(lines) > 0 {
+		a.Prose(0, "The worst case of some pieces is not in their records: the limit starts from that of average glass.")
+	}
+	if len(lines) > 0 {
 		a.Print("\nFor studio.toml; lehr plan uses them only when they stand there:\n\n")
 		for _, l := range lines {
 			a.Print(l + "\n")
@@ -277,41 +288,58 @@ func factorBySize(a *desk.App, k kilnOf, sys unit.System) error {
 	return nil
 }
 
-// PublishedLeft is the published limit of what may be left in the worst case: a
-// limit that a studio gives is one of the worst case, too.
-func PublishedLeft() unit.Stress {
+// published is the limit of what may be left that a studio file can hold in the
+// place of the published pair, without letting pieces keep more than the pair does:
+// a limit that a studio gives is one of the worst case alone, and that of average
+// glass mostly decides. worst is the worst case of the pieces over average glass.
+func published(worst float64) unit.Stress {
 	for _, l := range spread.Limits() {
 		if l.Key == "left-inside" {
-			return l.Ordinary.Worst
+			share := math.Floor(1000*min(worst, 10)) / 1000 // toward the cautious side
+			return min(l.Ordinary.Expected*unit.Stress(share), l.Ordinary.Worst)
 		}
 	}
 	return kiln.DefaultLimits().Residual
 }
 
+// keeps says what the factor means.
+func (k kilnOf) keeps() string {
+	switch {
+	case k.factor-k.se > 1 && k.factor+k.se <= k.worst:
+		return fmt.Sprintf("its pieces keep more stress than computed for average glass, and less than the worst case, which is %.2f times that", k.worst)
+	case k.factor-k.se > 1:
+		return "its pieces keep more stress than computed for average glass"
+	case k.factor+k.se < 1:
+		return "its pieces keep less stress than computed for average glass"
+	}
+	return "its pieces keep about as much stress as computed for average glass"
+}
+
 // studioLines are the lines to take over.
-func studioLines(k kilnOf, base unit.Stress) (lines []string) {
+func studioLines(k kilnOf) (lines []string) {
 	if k.falls.Count > 0 {
 		d := time.Duration(k.falls.Value * float64(time.Hour)).Round(time.Minute)
 		lines = append(lines, "[kiln]", fmt.Sprintf("cooling_time_constant = %q", unit.Duration(d).String()))
 	}
 	if !k.fromNone && (k.divisor > 1 || len(k.pieces) >= notebook.ManyPieces) {
-		left := base / unit.Stress(k.divisor)
+		left := k.base / unit.Stress(k.divisor)
 		number := strconv.FormatFloat(math.Floor(1000*left.Megapascals()+1e-6)/1000, 'f', -1, 64) // toward the cautious side
 		if len(lines) > 0 {
 			lines = append(lines, "")
 		}
-		lines = append(lines, "[limits]", fmt.Sprintf("left = \"%s MPa\"   # %s divided by %.2f, from %s", number, base, k.divisor, term.Counted(len(k.pieces), "piece")))
+		lines = append(lines, "[limits]", fmt.Sprintf("left = \"%s MPa\"   # %s divided by %.2f, from %s", number, k.base, k.divisor, term.Counted(len(k.pieces), "piece")))
 	}
 	return lines
 }
 
-func kilnsJSON(a *desk.App, kilns []kilnOf, base unit.Stress) error {
+func kilnsJSON(a *desk.App, kilns []kilnOf) error {
 	type kilnJSON struct {
 		Kiln     string      `json:"kiln"`
 		Firings  int         `json:"firings"`
 		Pieces   int         `json:"pieces_measured"`
 		Factor   *report.Num `json:"factor"`
 		Error    *report.Num `json:"factor_se"`
+		Worst    *report.Num `json:"worst_over_average"`
 		Divisor  *report.Num `json:"limit_divisor"`
 		Left     *report.Num `json:"limit_left_MPa"`
 		Falls    *report.Num `json:"time_constant_h"`
@@ -324,10 +352,11 @@ func kilnsJSON(a *desk.App, kilns []kilnOf, base unit.Stress) error {
 	}
 	out := []kilnJSON{}
 	for _, k := range kilns {
-		j := kilnJSON{Kiln: k.name, Firings: k.firings, Pieces: len(k.pieces), LeftOut: append([]string{}, k.leftOut...), Untold: append([]string{}, k.untold...), Lines: append([]string{}, studioLines(k, base)...)}
+		j := kilnJSON{Kiln: k.name, Firings: k.firings, Pieces: len(k.pieces), LeftOut: append([]string{}, k.leftOut...), Untold: append([]string{}, k.untold...), Lines: append([]string{}, studioLines(k)...)}
 		if !k.fromNone {
 			j.Factor, j.Error, j.Divisor = desk.Maybe(report.Num(k.factor)), desk.Maybe(report.Num(k.se)), desk.Maybe(report.Num(k.divisor))
-			j.Left = desk.Maybe(report.Num(base.Megapascals() / k.divisor))
+			j.Worst = desk.Maybe(report.Num(k.worst))
+			j.Left = desk.Maybe(report.Num(k.base.Megapascals() / k.divisor))
 		}
 		if k.falls.Count > 0 {
 			j.Falls, j.FallsErr = desk.Maybe(report.Num(k.falls.Value)), desk.Maybe(report.Num(k.falls.Spread))

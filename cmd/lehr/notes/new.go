@@ -160,7 +160,8 @@ func predict(ctx context.Context, a *desk.App, n *Flags, rec *notebook.Record) {
 		}
 		for i, p := range rep.Pieces {
 			if at := p.Piece.Shown(); i < len(rec.Pieces) && p.ResidualJudged && at != piece.NotShown {
-				rec.Pieces[i].Predicted = notebook.Predicted{Nanometers: float64(p.Retardation/polariscope.Nanometer) * average(p.ResidualTension), At: string(at)}
+				worst := float64(p.Retardation / polariscope.Nanometer)
+				rec.Pieces[i].Predicted = notebook.Predicted{Nanometers: worst * average(p.ResidualTension), Worst: worst, At: string(at)}
 			}
 		}
 		return nil
