@@ -213,6 +213,21 @@ func (v View) surfaceShare() unit.Stress {
 	return -1
 }
 
+// Unseen returns how many times what shows a piece may carry in its middle: more
+// than once in a flat piece alone. The membrane in its plane, whose rim cooled
+// ahead, sums to nothing along the path.
+//
+// Valid: discs 45 to 150 mm wide and 10 to 25 mm thick, 3.2 to 4.2 times; a
+// rectangle was compared with nothing.
+//
+// Source: finite elements of five discs [derived in TestEdge_light of package axial].
+func (v View) Unseen() float64 {
+	if v.Shape == Slab {
+		return 4.5
+	}
+	return 1
+}
+
 // Stress returns the stress that a retardation means.
 //
 // retardation and its reading error are without sign; optic is the

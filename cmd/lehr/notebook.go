@@ -53,7 +53,7 @@ func newKilnCommand(a *app) *cobra.Command {
 
 A factor of one is average glass. Above one the kiln, the place or the glass leaves more, be it less than the worst case: the limit proposed is divided by the factor and its error, so that pieces keep no more than they would in average glass under the published limits. A limit in studio.toml is one of the worst case alone; so it starts from the published limit of average glass, times what the worst case of these pieces is over average, and at most from the published worst case.
 
-It prints lines for studio.toml. Nothing is used by lehr plan until they stand there. Three pieces say little: until there are ten the factor never loosens a limit. It is of one kiln, one place on the shelf and one glass.`,
+It prints lines for studio.toml. Nothing is used by lehr plan until they stand there. Three pieces say little: until there are ten, or with flat pieces among them, the factor never loosens a limit. It is of one kiln, one place on the shelf and one glass.`,
 		Example: `lehr kiln
 lehr kiln --kiln big --json`,
 		Args:        noArgs,

@@ -138,9 +138,7 @@ func readOptic(a *desk.App, o *PolariscopeFlags) (*opticPiece, error) {
 		if v.Path == 0 {
 			return nil, desk.Usagef("write --path 150mm, the width that the light crosses", "polariscope: %s: needs --path", typed.What)
 		}
-		if typed.Shape != piece.SlabShape {
-			p.assume = append(p.assume, "looked at through the edge along its full width; the rim carries less, so that the stress is rather higher than read")
-		}
+		p.assume = append(p.assume, fmt.Sprintf("looked at through the edge along its full width; what a rim that cooled ahead adds to the middle sums to nothing along the path: the middle may carry up to %.2g times what shows (finite elements of discs)", v.Unseen()))
 	default:
 		hint := "cut a ring or slab from one and read that"
 		if typed.Shown() != piece.NotShown {

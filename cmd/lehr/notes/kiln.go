@@ -27,6 +27,7 @@ type measured struct {
 	glass string
 	pair  notebook.Pair
 	worst float64 // the worst case computed over average glass, 1 if nobody wrote it down
+	flat  bool
 }
 
 // kilnOf is what the notebook says of a kiln.
@@ -46,6 +47,7 @@ type kilnOf struct {
 	// worst case of its pieces is over average glass.
 	base  unit.Stress
 	own   bool // base is the person's
+	flat  bool // there are flat pieces among them
 	worst float64
 }
 
@@ -143,7 +145,10 @@ func kilnOfRecords(name string, records []notebook.Record) kilnOf {
 	k.divisor = notebook.Divisor(k.factor, k.se, len(k.pieces))
 	k.worst = math.Inf(1)
 	for _, m := range k.pieces {
-		k.worst = math.Min(k.worst, m.worst)
+		k.worst, k.flat = math.Min(k.worst, m.worst), k.flat || m.flat
+	}
+	if k.flat {
+		k.divisor = math.Max(1, k.divisor)
 	}
 	k.base = published(k.worst)
 	return k
@@ -202,7 +207,7 @@ func measuredIn(p notebook.Piece) (m measured, why string) {
 		value, e = value/2, value/2
 	}
 	worst := math.Max(1, p.Predicted.Worst/p.Predicted.Nanometers)
-	return measured{typed.Size, p.Glass, notebook.Pair{Predicted: p.Predicted.Nanometers, Measured: value, Error: e}, worst}, ""
+	return measured{typed.Size, p.Glass, notebook.Pair{Predicted: p.Predicted.Nanometers, Measured: value, Error: e}, worst, at == piece.InMiddlePlane}, ""
 }
 
 // showKiln prints what is known of a kiln, and lines for the studio file.
@@ -218,6 +223,9 @@ func showKiln(a *desk.App, k kilnOf, sys unit.System) error {
 		a.Prose(0, fmt.Sprintf("Factor %.2f ± %.2f: %s.", k.factor, k.se, k.keeps()))
 		if len(k.pieces) <= 3 {
 			a.Prose(0, "So few pieces say little.")
+		}
+		if k.flat {
+			a.Prose(0, "Flat pieces are among them: what their rim adds to the middle does not show through the edge, so that they loosen no limit.")
 		}
 		if slices.ContainsFunc(k.pieces, func(m measured) bool { return m.glass != k.pieces[0].glass }) {
 			a.Prose(0, "They are of more than one glass; a factor is of one.")
@@ -321,7 +329,7 @@ func studioLines(k kilnOf) (lines []string) {
 		d := time.Duration(k.falls.Value * float64(time.Hour)).Round(time.Minute)
 		lines = append(lines, "[kiln]", fmt.Sprintf("cooling_time_constant = %q", unit.Duration(d).String()))
 	}
-	if !k.fromNone && (k.divisor > 1 || len(k.pieces) >= notebook.ManyPieces) {
+	if !k.fromNone && (k.divisor > 1 || len(k.pieces) >= notebook.ManyPieces && !k.flat) {
 		left := k.base / unit.Stress(k.divisor)
 		number := strconv.FormatFloat(math.Floor(1000*left.Megapascals()+1e-6)/1000, 'f', -1, 64) // toward the cautious side
 		if len(lines) > 0 {
