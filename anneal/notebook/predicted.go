@@ -17,23 +17,20 @@ type Predicted struct {
 }
 
 // String writes it so that it reads back: "379 nm in the middle plane".
-func (p Predicted) String() string {
+func (p *Predicted) String() string {
 	return strings.TrimSpace(strconv.FormatFloat(p.Nanometers, 'g', 4, 64) + " nm " + p.At)
 }
 
-// parsePredicted reads "98 nm at the bright ring", or "98 nm".
-func parsePredicted(s string) (Predicted, error) {
+// nanometers reads "98 nm at the bright ring", or "98 nm".
+func (r reader) nanometers(key string) (x float64, at string) {
+	s := r.text(key)
+	if s == "" {
+		return 0, ""
+	}
 	number, at, ok := strings.Cut(s, "nm")
 	x, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
 	if !ok || err != nil || !(x >= 0 && x <= 1e6) {
-		return Predicted{}, &ValueError{s, "is no retardation", `write "98 nm at the bright ring"`}
+		r.fail(key, "", "%w", &ValueError{s, "is no retardation", `write "98 nm at the bright ring"`})
 	}
-	return Predicted{Nanometers: x, At: strings.Join(strings.Fields(at), " ")}, nil
-}
-
-// predicted reads the two keys of a prediction.
-func (r reader) predicted() Predicted {
-	p := quantity(r, "predicted", parsePredicted)
-	p.Worst = quantity(r, "predicted_worst", parsePredicted).Nanometers
-	return p
+	return x, strings.TrimSpace(at)
 }

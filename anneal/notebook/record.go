@@ -307,21 +307,22 @@ func fromTree(t tree, f *strict.File, name string) (Record, error) {
 	for i, pt := range top.tables("piece") {
 		in := reader{file: f, path: []string{"piece", strconv.Itoa(i)}, t: pt, used: map[string]bool{}, err: &err}
 		p := Piece{
-			What:      in.text("what"),
-			Count:     max(1, in.number("count", 1, 10000)),
-			Glass:     in.text("glass"),
-			Colors:    in.list("color"),
-			Got:       quantity(in, "got", unit.ParseLength),
-			Mass:      quantity(in, "mass", unit.ParseMass),
-			Result:    quantity(in, "result", ParseResult),
-			Days:      in.number("days", 0, 100000),
-			Crack:     in.text("crack"),
-			Reading:   in.text("reading"),
-			In:        in.text("reading_in"),
-			Predicted: in.predicted(),
-			Photo:     in.file2("photo"),
-			Note:      in.text("note"),
+			What:    in.text("what"),
+			Count:   max(1, in.number("count", 1, 10000)),
+			Glass:   in.text("glass"),
+			Colors:  in.list("color"),
+			Got:     quantity(in, "got", unit.ParseLength),
+			Mass:    quantity(in, "mass", unit.ParseMass),
+			Result:  quantity(in, "result", ParseResult),
+			Days:    in.number("days", 0, 100000),
+			Crack:   in.text("crack"),
+			Reading: in.text("reading"),
+			In:      in.text("reading_in"),
+			Photo:   in.file2("photo"),
+			Note:    in.text("note"),
 		}
+		p.Predicted.Worst, _ = in.nanometers("predicted_worst")
+		p.Predicted.Nanometers, p.Predicted.At = in.nanometers("predicted")
 		if p.In != "" && p.In != "air" && p.In != "liquid" {
 			in.fail("reading_in", `write "air" or "liquid"`, "%s: must be air or liquid", p.In)
 		}

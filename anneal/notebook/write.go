@@ -80,7 +80,7 @@ func (r Record) Text() []byte {
 		if p.Predicted.Nanometers > 0 {
 			text("predicted", p.Predicted.String())
 			if p.Predicted.Worst > 0 {
-				text("predicted_worst", Predicted{Nanometers: p.Predicted.Worst}.String())
+				text("predicted_worst", (&Predicted{Nanometers: p.Predicted.Worst}).String())
 			}
 		}
 		file("photo", p.Photo)

@@ -16,7 +16,7 @@ const (
 )
 
 // Shown returns where the piece is looked at.
-func (p Piece) Shown() Shown {
+func (p *Piece) Shown() Shown {
 	switch p.Shape {
 	case SphereShape:
 		if p.Wall > 0 {

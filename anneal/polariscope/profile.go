@@ -189,7 +189,7 @@ func (v View) Arm() (unit.Length, error) {
 			return 0, &PlaceError{"through and near its middle a sphere shows nothing, however large its stress",
 				"read the bright ring just inside the rim"}
 		case v.Shape == Rod && y < 0.75:
-			return 0, &PlaceError{fmt.Sprintf("near %.2g of the way from axis to rim a rod shows next to nothing", v.Dark()), "read it on the axis"}
+			return 0, &PlaceError{fmt.Sprintf("near %.2g of the way from axis to rim a rod shows next to nothing", max(1, v.Index)/2), "read it on the axis"}
 		case v.Shape == Slab:
 			return 0, &PlaceError{"about 0.58 of the way from the middle to the face a slab shows next to nothing", "read it in the middle plane"}
 		}
@@ -213,20 +213,14 @@ func (v View) surfaceShare() unit.Stress {
 	return -1
 }
 
-// Unseen returns how many times what shows a piece may carry in its middle: more
-// than once in a flat piece alone. The membrane in its plane, whose rim cooled
-// ahead, sums to nothing along the path.
+// Unseen is how many times what shows a flat piece may carry in its middle: the
+// membrane in its plane, whose rim cooled ahead, sums to nothing along the path.
 //
 // Valid: discs 45 to 150 mm wide and 10 to 25 mm thick, 3.2 to 4.2 times; a
 // rectangle was compared with nothing.
 //
 // Source: finite elements of five discs [derived in TestEdge_light of package axial].
-func (v View) Unseen() float64 {
-	if v.Shape == Slab {
-		return 4.5
-	}
-	return 1
-}
+const Unseen = 4.5
 
 // Stress returns the stress that a retardation means.
 //
@@ -278,9 +272,6 @@ func (v View) Warm(difference unit.Delta, perKelvin unit.Stress) unit.Stress {
 	}
 	return unit.Stress(share*float64(difference)) * perKelvin
 }
-
-// Dark returns where a rod is dark, as seen, over its radius.
-func (v View) Dark() float64 { return v.index() / 2 }
 
 // Gain returns how much more the brightest place of a sphere shows in a liquid
 // of its own index than in air.

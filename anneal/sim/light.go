@@ -48,53 +48,43 @@ func (p Profile) at(x float64) (plane, axial, radial float64) {
 // through its edge over the path given [m], and read in its middle plane; its
 // faces show about twice as much, and through them nothing shows.
 func (p Profile) PathStress(b Body, path float64) float64 {
-	switch {
-	case b.Form == Slab:
-		plane, _, _ := p.at(p.middle(b))
-		return math.Abs(plane) * path
-	case b.Form == Cylinder && b.Inner == 0:
-		return math.Abs(p.along(b, 0))
-	}
-	const offsets = 40
-	most := 0.0
-	for k := range offsets {
-		off := b.Outer * (float64(k) + 0.5) / offsets
-		if b.Form == Cylinder {
-			off = b.Outer * float64(k) / offsets
+	if b.Form == Slab {
+		middle := 0.0
+		if b.OneFace {
+			middle = p.Depth[len(p.Depth)-1] / 2
 		}
-		most = math.Max(most, math.Abs(p.along(b, off)))
+		plane, _, _ := p.at(middle)
+		return math.Abs(plane) * path
+	}
+	offsets := 40
+	if b.Form == Cylinder && b.Inner == 0 {
+		offsets = 1 // the axis
+	}
+	const points = 60
+	most := 0.0
+	for k := 0; k < offsets; k++ {
+		off := b.Outer * (float64(k) + 0.5) / float64(offsets)
+		if b.Form == Cylinder {
+			off = b.Outer * float64(k) / float64(offsets)
+		}
+		half := math.Sqrt(b.Outer*b.Outer - off*off)
+		sum := 0.0
+		for j := 0; j < points; j++ {
+			s := half * (float64(j) + 0.5) / points
+			r2 := off*off + s*s
+			r := math.Sqrt(r2)
+			if r < b.Inner {
+				continue
+			}
+			plane, axial, radial := p.at(r - b.Inner)
+			share := off * off / r2
+			if b.Form == Sphere {
+				sum += (radial - plane) * share
+			} else {
+				sum += axial - radial*share - plane*(1-share)
+			}
+		}
+		most = math.Max(most, math.Abs(sum)*2*half/points)
 	}
 	return most
-}
-
-// middle returns the depth of the middle plane of a slab.
-func (p Profile) middle(b Body) float64 {
-	if b.OneFace {
-		return p.Depth[len(p.Depth)-1] / 2
-	}
-	return 0
-}
-
-// along returns ∫ (σ₁ − σ₂) ds along a line that passes the middle of a sphere or
-// cylinder at an offset [m].
-func (p Profile) along(b Body, off float64) float64 {
-	const points = 60
-	half := math.Sqrt(b.Outer*b.Outer - off*off)
-	sum := 0.0
-	for j := range points {
-		s := half * (float64(j) + 0.5) / points
-		r2 := off*off + s*s
-		r := math.Sqrt(r2)
-		if r < b.Inner {
-			continue
-		}
-		plane, axial, radial := p.at(r - b.Inner)
-		share := off * off / r2
-		if b.Form == Sphere {
-			sum += (radial - plane) * share
-		} else {
-			sum += axial - radial*share - plane*(1-share)
-		}
-	}
-	return sum * 2 * half / points
 }

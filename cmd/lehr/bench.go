@@ -107,7 +107,7 @@ func newPolariscopeCommand(a *app) *cobra.Command {
 
 A reading is a retardation ("60 nm", "60 ± 15 nm"); degrees of the analyzer with the light they were read in ("20 deg", --light 546nm), after one quarter-wave plate (Sénarmont) or between two (Tardy); strain discs ("2.5 discs"); or a color and its order ("sky blue", --order 2).
 
-It reads the parabola that annealing leaves: in a sphere at the bright ring inside the rim, in a rod across its axis, in a disc, slab or pendant through the edge. It refuses what light cannot tell: a sphere through its middle, a disc through its face, gray by eye, a color without its order. Read cold pieces: a difference in temperature shows as stress. A place (--at) is where you see it, from far off: air magnifies a sphere or rod, and what is seen at its rim passes within 1/n of its radius; a liquid of its own index does not.
+It reads the parabola that annealing leaves: in a sphere at the bright ring inside the rim, in a rod across its axis, in a disc, slab or pendant through the edge. It refuses what light cannot tell: a sphere through its middle, a disc through its face, gray by eye, a color without its order. Read cold pieces: a difference in temperature shows as stress. A place (--at) is where you see it, from far off; air magnifies a sphere or rod.
 
 A piece is held against the limit that a plan holds its worst case against, by its size and ordinary wear, or against your own of the studio file.
 
@@ -134,7 +134,7 @@ lehr polariscope --chart colors.html --piece "sphere 3in" --glass boro`,
 	f.Var(flags.OneOf(&o.Method, "senarmont|tardy"), "method", "how degrees were read: behind one quarter-wave plate, or between two (default: senarmont)")
 	f.StringVar(&o.Plate, "plate", "", "`retardation` of the quarter-wave plate, such as 141nm: what it adds to the error is counted")
 	f.Var(flags.OneOf(&o.In, "air|liquid"), "in", "what surrounds a sphere or rod: air, or a liquid of its own index (default: air)")
-	f.StringVar(&o.At, "at", "", "`place` that was read: its distance from center, axis or middle plane as you see it, or the word center or face (default: the bright ring, in air just inside the rim; the axis; the middle plane)")
+	f.StringVar(&o.At, "at", "", "`place` that was read: its distance from center, axis or middle plane as seen, or the word center or face (default: the brightest)")
 	f.Var(&o.Path, "path", "length of glass that the light crosses in a slab (default: its width)")
 	f.Var(&o.Stress, "stress", "the other way: what this tension in the middle shows")
 	f.BoolVar(&o.Colors, "colors", false, "list the colors between crossed polarizers")

@@ -138,7 +138,7 @@ func readOptic(a *desk.App, o *PolariscopeFlags) (*opticPiece, error) {
 		if v.Path == 0 {
 			return nil, desk.Usagef("write --path 150mm, the width that the light crosses", "polariscope: %s: needs --path", typed.What)
 		}
-		p.assume = append(p.assume, fmt.Sprintf("looked at through the edge along its full width; what a rim that cooled ahead adds to the middle sums to nothing along the path: the middle may carry up to %.2g times what shows (finite elements of discs)", v.Unseen()))
+		p.assume = append(p.assume, "looked at through the edge along its full width; what a rim that cooled ahead adds sums to nothing along it: the middle may carry up to 4.5 times what shows (finite elements of discs)")
 	default:
 		hint := "cut a ring or slab from one and read that"
 		if typed.Shown() != piece.NotShown {

@@ -103,7 +103,11 @@ func (p *opticPiece) json(r unit.Length, s polariscope.Stress) opticJSON {
 // keeps reports whether a stress keeps the limit with its error, and with what of
 // it does not show.
 func (p *opticPiece) keeps(s polariscope.Stress) bool {
-	return (s.Center+s.Error)*unit.Stress(p.view.Unseen()) <= p.limit.Worst
+	most := s.Center + s.Error
+	if p.view.Shape == polariscope.Slab {
+		most *= polariscope.Unseen
+	}
+	return most <= p.limit.Worst
 }
 
 // showReading prints what a reading means.
@@ -140,7 +144,7 @@ func showReading(a *desk.App, o *PolariscopeFlags, p *opticPiece) error {
 	case s.Center > limit:
 		verdict, style = "OVER", term.Bad
 	case over && s.Center+s.Error <= limit:
-		verdict, style = "NOT PROVEN: with what a rim adds, which does not show, it may be over", term.Warn
+		verdict, style = "NOT PROVEN: with what a rim adds unseen it may be over", term.Warn
 	case over:
 		verdict, style = "NOT PROVEN: by the error of the reading it may be over", term.Warn
 	}
@@ -311,11 +315,11 @@ func guide(p *opticPiece) []string {
 			"A dark cross with four bright fields just inside the rim, equal in all directions as the piece is turned, is what annealing leaves. Read the brightest place of the ring.",
 			"Through the middle a sphere shows nothing, however large its stress.")
 		if p.view.Index > 0 {
-			out = append(out, fmt.Sprintf("Air magnifies it: what is seen at the rim passes at %s of the radius inside, and the ring brightens up to the rim, where no light comes through. Read just inside of it. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", term.Short(term.Round3(1/p.view.Index)), term.Short(p.view.Index), round3Text(p.view.Gain())))
+			out = append(out, fmt.Sprintf("Air magnifies it: what is seen at the rim passes at %s of the radius inside. Read just inside the rim. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", term.Short(term.Round3(1/p.view.Index)), term.Short(p.view.Index), round3Text(p.view.Gain())))
 		}
 	case polariscope.Rod:
 		out = append(out,
-			"Lay it across, at 45° between the sheets. A bright band along the axis, dark lines at "+fmt.Sprintf("%.2g", p.view.Dark())+" of the way out, and bands of the other sign near the rim are what annealing leaves. Read the axis, away from the ends.",
+			"Lay it across, at 45° between the sheets. A bright band along the axis, dark lines at "+fmt.Sprintf("%.2g", max(1, p.view.Index)/2)+" of the way out, and bands of the other sign near the rim are what annealing leaves. Read the axis, away from the ends.",
 			"Along its length, through flat ends, it shows a dark cross, nothing on the axis and most at the rim: that is not read here.")
 	case polariscope.Slab:
 		out = append(out,

@@ -8,7 +8,6 @@ import (
 	"strings"
 	"time"
 
-	"lehr/anneal/kiln"
 	"lehr/anneal/notebook"
 	"lehr/anneal/piece"
 	"lehr/anneal/polariscope"
@@ -150,7 +149,15 @@ func kilnOfRecords(name string, records []notebook.Record) kilnOf {
 	if k.flat {
 		k.divisor = math.Max(1, k.divisor)
 	}
-	k.base = published(k.worst)
+	// A studio's limit is one of the worst case alone, and takes the place of a pair of
+	// which that of average glass mostly decides: no piece may keep more by it.
+	limits := spread.Limits()
+	for i := range limits {
+		if l := &limits[i]; l.Key == "left-inside" {
+			share := unit.Stress(math.Floor(1000*k.worst) / 1000) // down: the cautious side
+			k.base = min(l.Ordinary.Expected*share, l.Ordinary.Worst)
+		}
+	}
 	return k
 }
 
@@ -160,6 +167,22 @@ func pairsOf(list []measured) []notebook.Pair {
 		out = append(out, m.pair)
 	}
 	return out
+}
+
+// elsewhere says why a prediction is not of the place where the piece is read.
+func elsewhere(q notebook.Predicted, at piece.Shown) string {
+	switch {
+	case at == piece.NotShown:
+		return "what light shows in it is not computed"
+	case q.At == string(at), q.At == "" && at == piece.AtRing: // the brightest place of a sphere is its ring
+		return ""
+	case q.At == "" && at == piece.InMiddlePlane:
+		q.Nanometers, q.At = q.Nanometers/2, string(at)
+		return "computed for its faces, which show twice as much as " + q.String()
+	case q.At == "":
+		q.At = "for its brightest place"
+	}
+	return "computed " + q.At + ", but it is read " + string(at)
 }
 
 // measuredIn returns the reading of a piece as straight rays would give it, or
@@ -177,17 +200,9 @@ func measuredIn(p notebook.Piece) (m measured, why string) {
 	if err != nil {
 		return m, err.Error()
 	}
-	at, before := typed.Shown(), p.Predicted.At == ""
-	switch {
-	case at == piece.NotShown:
-		return m, "what light shows in it is not computed"
-	case before && at == piece.InMiddlePlane:
-		half := notebook.Predicted{Nanometers: p.Predicted.Nanometers / 2, At: string(at)}
-		return m, fmt.Sprintf("computed for its faces, which show twice what the middle plane shows: of that it was %s", half)
-	case before && at != piece.AtRing: // the brightest place of a sphere was its ring then, too
-		return m, "computed for its brightest place, wherever that is, but it is read " + string(at)
-	case !before && p.Predicted.At != string(at):
-		return m, "computed " + p.Predicted.At + ", but it is read " + string(at)
+	at := typed.Shown()
+	if why := elsewhere(p.Predicted, at); why != "" {
+		return m, why
 	}
 	gain := 1.0
 	switch {
@@ -220,12 +235,21 @@ func showKiln(a *desk.App, k kilnOf, sys unit.System) error {
 	if k.fromNone {
 		a.Prose(0, "No piece has both a reading and what was computed for it: write them with lehr note --load --program, and --reading.")
 	} else {
-		a.Prose(0, fmt.Sprintf("Factor %.2f ± %.2f: %s.", k.factor, k.se, k.keeps()))
+		more, but := "about as much stress as", ""
+		switch {
+		case k.factor-k.se > 1:
+			if more = "more stress than"; k.factor+k.se <= k.worst {
+				but = fmt.Sprintf(", and less than the worst case, which is %.2f times that", k.worst)
+			}
+		case k.factor+k.se < 1:
+			more = "less stress than"
+		}
+		a.Prose(0, fmt.Sprintf("Factor %.2f ± %.2f: its pieces keep %s computed for average glass%s.", k.factor, k.se, more, but))
 		if len(k.pieces) <= 3 {
 			a.Prose(0, "So few pieces say little.")
 		}
 		if k.flat {
-			a.Prose(0, "Flat pieces are among them: what their rim adds to the middle does not show through the edge, so that they loosen no limit.")
+			a.Prose(0, "Flat pieces loosen no limit: what their rim adds to the middle does not show through the edge.")
 		}
 		if slices.ContainsFunc(k.pieces, func(m measured) bool { return m.glass != k.pieces[0].glass }) {
 			a.Prose(0, "They are of more than one glass; a factor is of one.")
@@ -248,7 +272,7 @@ func showKiln(a *desk.App, k kilnOf, sys unit.System) error {
 	}
 	lines := studioLines(k)
 	if !k.fromNone && !k.own && k.worst == 1 && len(lines) > 0 {
-		a.Prose(0, "The worst case of some pieces is not in their records: the limit starts from that of average glass.")
+		a.Prose(0, "The worst case of some is not in their records: the limit starts from that of average glass.")
 	}
 	if len(lines) > 0 {
 		a.Print("\nFor studio.toml; lehr plan uses them only when they stand there:\n\n")
@@ -294,33 +318,6 @@ func factorBySize(a *desk.App, k kilnOf, sys unit.System) error {
 	}
 	a.Prose(0, "If it grows with the size, look at the rate of cooling; if not, at the stress-optic coefficient or the temperature.")
 	return nil
-}
-
-// published is the limit of what may be left that a studio file can hold in the
-// place of the published pair, without letting pieces keep more than the pair does:
-// a limit that a studio gives is one of the worst case alone, and that of average
-// glass mostly decides. worst is the worst case of the pieces over average glass.
-func published(worst float64) unit.Stress {
-	for _, l := range spread.Limits() {
-		if l.Key == "left-inside" {
-			share := math.Floor(1000*min(worst, 10)) / 1000 // toward the cautious side
-			return min(l.Ordinary.Expected*unit.Stress(share), l.Ordinary.Worst)
-		}
-	}
-	return kiln.DefaultLimits().Residual
-}
-
-// keeps says what the factor means.
-func (k kilnOf) keeps() string {
-	switch {
-	case k.factor-k.se > 1 && k.factor+k.se <= k.worst:
-		return fmt.Sprintf("its pieces keep more stress than computed for average glass, and less than the worst case, which is %.2f times that", k.worst)
-	case k.factor-k.se > 1:
-		return "its pieces keep more stress than computed for average glass"
-	case k.factor+k.se < 1:
-		return "its pieces keep less stress than computed for average glass"
-	}
-	return "its pieces keep about as much stress as computed for average glass"
 }
 
 // studioLines are the lines to take over.

@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"lehr/anneal/piece"
@@ -70,19 +69,28 @@ func (v *View) showPieces(rep *verify.Report) error {
 
 // retardationText says of which place the retardations are, "" where there is none.
 func retardationText(pieces []verify.PieceReport) string {
-	var places []string
-	for _, p := range pieces {
-		if !p.ResidualJudged || p.Piece.Shown() == piece.NotShown {
+	text := ""
+	for i := range pieces {
+		p := &pieces[i].Piece
+		at := p.Shown()
+		if !pieces[i].ResidualJudged || at == piece.NotShown {
 			continue
 		}
-		if text := words.Shown(p.Piece); !slices.Contains(places, text) {
-			places = append(places, text)
+		more := string(p.Shape) + " " + string(at)
+		switch at {
+		case piece.InMiddlePlane:
+			more += ", through its edge along its first width (its faces show about twice as much)"
+		case piece.AtRing, piece.AtBrightest:
+			more += " (less in air)"
+		}
+		if !strings.Contains(text, more) {
+			text += "; " + more
 		}
 	}
-	if len(places) == 0 {
+	if text == "" {
 		return ""
 	}
-	return "retardation: what a polariscope shows, in a liquid of the glass's index: " + strings.Join(places, "; ") + " (lehr polariscope)."
+	return "retardation: what a polariscope shows, in a liquid of the glass's index (lehr polariscope): " + text[2:] + "."
 }
 
 // StressCell is a stress in a table whose heading has the unit.

@@ -149,28 +149,6 @@ func Place(p verify.Place) string {
 	return fmt.Sprintf("%.2g of the way from %s to surface", p.Depth, inner)
 }
 
-// Shown says where a piece is looked at between crossed polarizers.
-func Shown(p piece.Piece) string {
-	switch p.Shown() {
-	case piece.AtRing:
-		return "a sphere at its bright ring, less in air"
-	case piece.OnAxis:
-		return "a rod across, on its axis"
-	case piece.InMiddlePlane:
-		return "a " + string(p.Shape) + " through its edge along its first width, in the middle plane; its faces show about twice as much"
-	case piece.AtBrightest:
-		return "a " + hollow(p) + " at its brightest place, less in air"
-	}
-	return ""
-}
-
-func hollow(p piece.Piece) string {
-	if p.Shape == piece.SphereShape {
-		return "hollow sphere"
-	}
-	return string(p.Shape)
-}
-
 // Limit names one of the two limits of tension.
 func Limit(l verify.Limit) string {
 	return [...]string{verify.LimitTension: "tension", verify.LimitResidual: "tension left"}[l]
