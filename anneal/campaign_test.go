@@ -148,7 +148,7 @@ func TestCampaign(t *testing.T) {
 				}
 			}
 			if *campaignFor == 0 {
-				n := 2
+				n := 1
 				if os.Getenv("LEHR_LONG") == "1" {
 					n = 6
 				}
