@@ -243,6 +243,9 @@ func TestReadyBy_opensWarmer(t *testing.T) {
 	if rep := at(w.Open.Add(-10)); rep.Actual.Total() <= available {
 		t.Errorf("10 K below %s it takes %s", w.Open, rep.Actual.Total())
 	}
+	if !long() {
+		return
+	}
 	for _, w := range opened(loadOf(t, "soda-104", "sphere 64mm")).Ready.Ways {
 		if !w.Open.IsZero() {
 			t.Errorf("opened at %s", w.Open)
