@@ -105,11 +105,11 @@ func TestPlan_unitsOfTheController(t *testing.T) {
 			break
 		}
 		l := spheres(t, what)
-		c, err := Plan(context.Background(), l, kiln.DefaultStudio(), Options{})
+		c, err := Plan(context.Background(), l, kiln.DefaultStudio(), hoursOnly)
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := Plan(context.Background(), l, kiln.DefaultStudio().In(unit.US), Options{})
+		f, err := Plan(context.Background(), l, kiln.DefaultStudio().In(unit.US), hoursOnly)
 		if err != nil {
 			t.Fatal(err)
 		}

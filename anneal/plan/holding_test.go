@@ -19,7 +19,7 @@ func TestPlan_holdingBelowSoak(t *testing.T) {
 			}
 			st := kiln.DefaultStudio()
 			st.Kiln.Holding = unit.Celsius(celsius)
-			rep := mustPlan(t, &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{pieceOf(t, what, "borosilicate-33")}}, st, Options{})
+			rep := mustPlan(t, &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{pieceOf(t, what, "borosilicate-33")}}, st, hoursOnly)
 			if v := rep.Verdict(); v != verify.WithinLimits {
 				t.Errorf("%s from %g °C: %s, heats at %s", what, celsius, v, rep.Schedule.Segments[0].Rate)
 			}

@@ -333,7 +333,7 @@ func TestPlan_ceiling(t *testing.T) {
 		for _, sys := range []unit.System{unit.Metric, unit.US} {
 			p := pieceOf(t, "sphere 1in", "borosilicate-33")
 			p.HottestSoak = unit.Celsius(celsius)
-			rep := mustPlan(t, &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{p}}, kiln.DefaultStudio().In(sys), Options{})
+			rep := mustPlan(t, &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{p}}, kiln.DefaultStudio().In(sys), hoursOnly)
 			for _, s := range rep.Schedule.Segments {
 				if s.To.Sub(p.HottestSoak) > 1e-6 {
 					t.Errorf("%g °C, %s: soaks at %s", celsius, sys, s.To)
