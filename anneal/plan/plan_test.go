@@ -23,7 +23,7 @@ import (
 )
 
 // few checks a property with n draws with LEHR_CAMPAIGN=1, half of them with
-// LEHR_LONG=1 and a twentieth otherwise: a plan takes a tenth of a second or more, and
+// LEHR_LONG=1 and a fortieth otherwise: a plan takes a tenth of a second or more, and
 // the tests of the package have a few seconds.
 func few(t *testing.T, n int, property func(*rapid.T)) {
 	t.Helper()
@@ -32,7 +32,7 @@ func few(t *testing.T, n int, property func(*rapid.T)) {
 	case long():
 		n = (n + 1) / 2
 	default:
-		n = (n + 19) / 20
+		n = (n + 39) / 40
 	}
 	f := flag.Lookup("rapid.checks")
 	if old := f.Value.String(); old == f.DefValue { // a number given by hand stands
