@@ -36,6 +36,23 @@ func planned(ctx context.Context, a attempt, o anneal.Options) (*anneal.Report, 
 	return rep, nil
 }
 
+// lately is the attempt that was planned last, and what came of it: the checks of
+// one attempt begin with the same report, and none changes it.
+var lately struct {
+	attempt
+	rep *anneal.Report
+	err error
+}
+
+// itsPlan is the plan of an attempt as it stands, made once for all checks of it.
+func itsPlan(ctx context.Context, a attempt) (*anneal.Report, error) {
+	if lately.attempt != a {
+		lately.attempt = a
+		lately.rep, lately.err = planned(ctx, a, anneal.Options{})
+	}
+	return lately.rep, lately.err
+}
+
 // keeps holds the numbers of a report against its limits.
 func keeps(rep *anneal.Report) error {
 	for _, p := range rep.Pieces {
@@ -61,7 +78,7 @@ func keeps(rep *anneal.Report) error {
 }
 
 func withinMeansWithin(ctx context.Context, a attempt) error {
-	rep, err := planned(ctx, a, anneal.Options{})
+	rep, err := itsPlan(ctx, a)
 	if err != nil {
 		return err
 	}
@@ -98,7 +115,7 @@ func near(a, b *anneal.Report, rel float64) error {
 }
 
 func writtenIsVerified(ctx context.Context, a attempt) error {
-	rep, err := planned(ctx, a, anneal.Options{})
+	rep, err := itsPlan(ctx, a)
 	if err != nil {
 		return err
 	}
@@ -118,7 +135,7 @@ func writtenIsVerified(ctx context.Context, a attempt) error {
 }
 
 func scalesAgree(ctx context.Context, a attempt) error {
-	rep, err := planned(ctx, a, anneal.Options{})
+	rep, err := itsPlan(ctx, a)
 	if err != nil {
 		return err
 	}
@@ -150,7 +167,7 @@ func orderChangesNothing(ctx context.Context, a attempt) error {
 	if len(pieces) < 2 {
 		return errSkip
 	}
-	rep, err := planned(ctx, a, anneal.Options{})
+	rep, err := itsPlan(ctx, a)
 	if err != nil {
 		return err
 	}
@@ -166,7 +183,7 @@ func orderChangesNothing(ctx context.Context, a attempt) error {
 }
 
 func copiesChangeNothing(ctx context.Context, a attempt) error {
-	rep, err := planned(ctx, a, anneal.Options{})
+	rep, err := itsPlan(ctx, a)
 	if err != nil {
 		return err
 	}
@@ -210,7 +227,7 @@ func moreIsNeverShorter(ctx context.Context, a attempt) error {
 	if len(pieces) < 2 {
 		return errSkip
 	}
-	all, err := planned(ctx, a, anneal.Options{})
+	all, err := itsPlan(ctx, a)
 	if err != nil || !all.Within {
 		return errSkip
 	}
@@ -246,7 +263,7 @@ func looserIsNeverLonger(ctx context.Context, a attempt) error {
 var millimeters = regexp.MustCompile(`[\d.]+mm`)
 
 func thickerIsNeverFaster(ctx context.Context, a attempt) error {
-	x, err := planned(ctx, a, anneal.Options{})
+	x, err := itsPlan(ctx, a)
 	if err != nil {
 		return err
 	}
@@ -266,7 +283,7 @@ func thickerIsNeverFaster(ctx context.Context, a attempt) error {
 }
 
 func twiceIsTheSame(ctx context.Context, a attempt) error {
-	x, err := planned(ctx, a, anneal.Options{})
+	x, err := itsPlan(ctx, a)
 	if err != nil {
 		return err
 	}

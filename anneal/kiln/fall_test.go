@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -100,12 +101,15 @@ func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Se
 
 func TestFitFall_recoversConstants(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 2026))
-	room := unit.Celsius(20)
+	room, draws := unit.Celsius(20), 4
+	if os.Getenv("LEHR_LONG") == "1" {
+		draws = 20
+	}
 	for _, power := range []float64{1, 1.3, 1.8, 2.5} {
 		for _, hours := range []float64{0.4, 3.5, 12} {
 			for _, sigma := range []float64{0, 0.5, 2} {
 				t.Run(fmt.Sprintf("n=%g tau=%gh sigma=%g", power, hours, sigma), func(t *testing.T) {
-					for range 20 {
+					for range draws {
 						f := Fall{TimeConstant: seconds(hours * 3600), Room: room, Power: power}
 						points := noisy(f, 565, 12, sigma, r)
 						for checkReadings(points) != nil { // noise made one rise

@@ -15,6 +15,9 @@ import (
 // controller by slowing the ramps that still can be slowed. The loop that slows
 // ends a little below a limit, and on two paths, so 3 % is left to it.
 func TestShare_aloneWhatGoesTogether(t *testing.T) {
+	if !long() { // the laws of TestCampaign hold share against plan, too
+		t.Skip("takes seconds; LEHR_LONG=1 runs it")
+	}
 	const dir = "../../testdata/campaign/1314/"
 	f, err := os.Open(dir + "studio.toml")
 	if err != nil {

@@ -61,7 +61,11 @@ func planHistories(t *testing.T) map[string]*verify.Report {
 		{"measured kiln", piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{hot}}, measured},
 		{"tube warmed", piece.Load{Into: piece.WarmOnly, Pieces: []piece.Piece{pieceOf("tube 38mm wall 4mm", "borosilicate-33")}}, kiln.DefaultStudio()},
 	} {
-		rep, err := Plan(context.Background(), &c.load, c.studio, Options{})
+		o := Options{}
+		if !long() {
+			o = hoursOnly
+		}
+		rep, err := Plan(context.Background(), &c.load, c.studio, o)
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}

@@ -44,6 +44,9 @@ func TestLight_sayingItNeverFails(t *testing.T) {
 				if v := rep.Verdict(); v != verify.WithinLimits {
 					t.Errorf("%s, %s%s: %s", name, what, word, v)
 				}
+				if word != " clear" && !long() {
+					continue
+				}
 				said, err := Plan(context.Background(), load(word), st, hoursOnly)
 				if err != nil {
 					t.Fatal(err)

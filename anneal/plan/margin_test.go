@@ -16,7 +16,7 @@ import (
 // that is to be ready by an hour.
 func TestMargin_isKept(t *testing.T) {
 	ctx := context.Background()
-	l := loadOf(t, "borosilicate-33", "sphere 50mm", "disc 40mm x 6mm")
+	l := loadOf(t, "borosilicate-33", "sphere 50mm", "sphere 1in")
 	st := kiln.DefaultStudio()
 	all := st
 	all.Limits.Margin = 0

@@ -31,7 +31,7 @@ func TestPlan_saysWhatIsOdd(t *testing.T) {
 	}{
 		{"holding above the soak range", loadOf(t, "soda-104", "sphere 1in"), hot, Options{}, finding.OverWaits},
 		{"holding above what a piece bears", bears, warm, Options{}, finding.OverWaits},
-		{"whole degrees per hour", loadOf(t, "soda-104", "slab 200mm x 50mm"), kiln.DefaultStudio(), Options{}, finding.RoundingCosts},
+		{"whole degrees per hour", loadOf(t, "soda-104", "sphere 6in"), kiln.DefaultStudio(), Options{}, finding.RoundingCosts},
 		{"a soak at the strain point", loadOf(t, "fusible-90", "slab 200mm x 25mm raised"), kiln.DefaultStudio(), Options{Rule: "fusible-slab"}, finding.SoakLengthened},
 	} {
 		rep := mustPlan(t, c.load, c.st, c.o)

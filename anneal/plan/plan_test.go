@@ -23,7 +23,7 @@ import (
 )
 
 // few checks a property with n draws with LEHR_CAMPAIGN=1, half of them with
-// LEHR_LONG=1 and a twelfth otherwise: a plan takes a tenth of a second or more, and
+// LEHR_LONG=1 and a fortieth otherwise: a plan takes a tenth of a second or more, and
 // the tests of the package have a few seconds.
 func few(t *testing.T, n int, property func(*rapid.T)) {
 	t.Helper()
@@ -32,7 +32,7 @@ func few(t *testing.T, n int, property func(*rapid.T)) {
 	case long():
 		n = (n + 1) / 2
 	default:
-		n = (n + 11) / 12
+		n = (n + 39) / 40
 	}
 	f := flag.Lookup("rapid.checks")
 	if old := f.Value.String(); old == f.DefValue { // a number given by hand stands
@@ -333,7 +333,7 @@ func TestPlan_ceiling(t *testing.T) {
 		for _, sys := range []unit.System{unit.Metric, unit.US} {
 			p := pieceOf(t, "sphere 1in", "borosilicate-33")
 			p.HottestSoak = unit.Celsius(celsius)
-			rep := mustPlan(t, &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{p}}, kiln.DefaultStudio().In(sys), Options{})
+			rep := mustPlan(t, &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{p}}, kiln.DefaultStudio().In(sys), hoursOnly)
 			for _, s := range rep.Schedule.Segments {
 				if s.To.Sub(p.HottestSoak) > 1e-6 {
 					t.Errorf("%g °C, %s: soaks at %s", celsius, sys, s.To)

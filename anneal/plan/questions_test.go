@@ -40,7 +40,10 @@ func TestQuestions_areKept(t *testing.T) {
 	if !seen[finding.LightCosts] || !seen[finding.RangeCosts] {
 		t.Errorf("asks %+v", list)
 	}
-	for _, r := range spread.Ranges(rep.Load.Pieces[0].Glass) {
+	for i, r := range spread.Ranges(rep.Load.Pieces[0].Glass) {
+		if i > 0 && !long() {
+			break
+		}
 		l := load("sphere 4in")
 		g, err := spread.Known(l.Pieces[0].Glass, r.Key)
 		if err != nil {

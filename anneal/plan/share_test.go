@@ -214,7 +214,7 @@ func TestShare_beyondExact(t *testing.T) {
 		}
 		l := &piece.Load{Into: piece.HotKiln}
 		for i := range MostExact + 1 {
-			p := pieceOf(t, "sphere 20mm", glasses[i%len(glasses)])
+			p := pieceOf(t, "sphere 8mm", glasses[i%len(glasses)])
 			p.Size += unit.Length(i) * unit.Millimeter
 			l.Pieces = append(l.Pieces, p)
 		}

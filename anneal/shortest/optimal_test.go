@@ -169,7 +169,7 @@ func TestOrder(t *testing.T) {
 	hours := func(what string, o plan.Options) float64 {
 		return shortest(t, load(t, "borosilicate-33", what), st, o).Report.Actual.Total().Hours()
 	}
-	last, sizes := 0.0, []string{"1in", "1.5in"}
+	last, sizes := 0.0, []string{"0.6in", "1in"}
 	switch {
 	case campaign():
 		sizes = []string{"1.25in", "2in", "3in", "4in"}
@@ -251,7 +251,7 @@ func TestInterrupted(t *testing.T) {
 // TestSegments: more segments never make the program longer, and fewer are
 // never exceeded.
 func TestSegments(t *testing.T) {
-	l, st := example{glass: "borosilicate-33", what: []string{"sphere 1.5in"}, into: piece.HotKiln, fall: time.Hour}.load(t)
+	l, st := example{glass: "borosilicate-33", what: []string{"sphere 1in"}, into: piece.HotKiln, fall: time.Hour}.load(t)
 	last, numbers := math.Inf(1), []int{4, 8}
 	switch {
 	case campaign():

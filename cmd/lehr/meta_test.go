@@ -238,6 +238,26 @@ func TestLayout(t *testing.T) {
 	}
 }
 
+// TestScript_wording: a script compares whole answers with files that -update
+// rewrites, and numbers by values; what it asks of single lines stays below 250.
+func TestScript_wording(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join(rootDir, "testdata", "script", "*.txtar"))
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no scripts: %v", err)
+	}
+	n := 0
+	for _, name := range files {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n += len(regexp.MustCompile(`(?m)^(\[[a-z]+\] )?!? ?stdout`).FindAll(text, -1))
+	}
+	if n >= 250 {
+		t.Errorf("%d lines of the scripts ask stdout for a pattern, want fewer than 250: see cmp and values in script_test.go", n)
+	}
+}
+
 // TestDevelopers keeps DEVELOPERS.md short enough to be read.
 func TestDevelopers(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join(rootDir, "DEVELOPERS.md"))

@@ -14,13 +14,17 @@ import (
 
 var grown = flag.Bool("grown", false, "with -update: store a bias or spread that has grown, too")
 
-// TestEvidence runs every case. None fails; no bias and no spread has grown
-// over the stored one; the page and what is stored are what comes out. After a
-// change, and when it has made nothing worse:
+// TestEvidence runs every case, with LEHR_LONG=1; each package poses its own at any
+// time. None fails; no bias and no spread has grown over the stored one; the page and
+// what is stored are what comes out. After a change, and when it has made nothing
+// worse:
 //
 //	go test ./anneal/evidence -update        (the embedded cases)
 //	go test ./cmd/lehr -run TestEvidence -update
 func TestEvidence(t *testing.T) {
+	if os.Getenv("LEHR_LONG") != "1" && !*update {
+		t.Skip("takes seconds; LEHR_LONG=1 runs it")
+	}
 	list, err := testdata.Cases()
 	if err != nil {
 		t.Fatal(err)
