@@ -27,8 +27,9 @@ var (
 
 var reachRules = []rule{
 	{ID: "R1", At: Reach, Signal: Warning, When: isYes("elements_exposed"),
-		Words:   "Element power is off, and you saw the light or the contactor drop. A door switch alone is no proof.",
-		Sources: []string{"osha-333"}, Status: source.Verified, Defer: []source.Deferral{source.ToElec}},
+		Words:   "Where hand or tool may touch an element, the disconnect is off or the plug is out. Lamp, contactor and door switch are no proof: one pole may stay live.",
+		Note:    "Power back: see that the controller goes on with its program.",
+		Sources: []string{"osha-333", source.Reasoned}, Status: source.Derived, Defer: []source.Deferral{source.ToElec, source.ToMaker}},
 	{ID: "R2", At: Reach, Signal: Warning, When: isYes("elements_exposed"),
 		Words:   "Metal tools, rods and bracelets stay clear of the elements. One touches: stop, and cut the power at the disconnect.",
 		Sources: []string{"osha-333", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToElec}},

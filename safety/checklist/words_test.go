@@ -72,6 +72,7 @@ func TestRules_words(t *testing.T) {
 		{"C1", "lens=didymium", "yellow glare", ""}, {"C1", "lens=U6", "claims no infrared", ""}, {"C1", "lens=R3", "marked for infrared", "claims"},
 		{"C2", "largest_piece=50mm glass_temperature=1200C eye_distance=300mm", "1100 W/m²", ""},
 		{"C9", "noise=94dBA", "1 h", ""},
+		{"R1", "elements_exposed=yes", "disconnect is off or the plug is out", "drop"}, {"R1", "", "one pole may stay live", ""},
 		{"U1", "cut_off=no", "No second cut-off", "____"},
 		{"U3", "kiln_current=24A breaker=25A", "25 A breaker", "within"}, {"U3", "kiln_current=24A breaker=100A", "40 A", "own circuit"}, {"U3", "kiln_current=24A breaker=30A", "40 A at most", "licensed"},
 		{"U3", "kiln_power=5760W kiln_voltage=240V breaker=40A breaker_plate=30A", "more than the 30 A", ""},
