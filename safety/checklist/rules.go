@@ -148,8 +148,8 @@ var (
 
 var gasRules = []rule{
 	{ID: "B1", At: Gas, Signal: Warning, When: always, Confirm: "clear",
-		Words:   "Sniffed and listened at the joints, at head height and near the floor: all is clear. Smell, hiss or alarm: leave it unlit, and lehr wrong gas.",
-		Sources: []string{source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToGas}},
+		Words: "Sniffed and listened at the joints, high and low, with soap solution or a detector for gas without smell (hydrogen, oxygen): all is clear." + leakFound,
+		Vary:  leakWords, Sources: []string{"hydrogen", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToGas}},
 	{ID: "B2", At: Gas, Signal: Warning, When: always,
 		Words:  "Every joint is tested with soapy water, with no flame, after each change: last {leak_tested}.",
 		Tested: tested{"leak_tested", monthly},
@@ -187,6 +187,26 @@ var gasRules = []rule{
 			return said{}
 		},
 		Sources: []string{"osha-146", "indg459", source.Reasoned}, Status: source.Derived, Defer: []source.Deferral{source.ToGas}},
+}
+
+// leakFound ends B1.
+const leakFound = " Smell, hiss or alarm: leave it unlit, and lehr wrong gas."
+
+// leakWords says how a leak of this fuel, and of oxygen, is found. Butane and
+// propylene may be sold with little smell, and count as having none.
+//
+// Source: hydrogen.
+func leakWords(f Facts, _ Program) said {
+	smells := f.Fuel == "propane" || f.Fuel == "natural gas" || f.Fuel == "acetylene"
+	switch {
+	case f.Fuel == "hydrogen":
+		return said{words: "With soap solution or a hydrogen detector, every joint is clear. Hydrogen has no smell and burns nearly unseen." + strings.Replace(leakFound, "Smell, hiss", "Bubbles, hiss", 1)}
+	case smells && f.Oxygen == "none":
+		return said{words: "Sniffed and listened at the joints, at head height and near the floor: all is clear." + leakFound}
+	case smells:
+		return said{words: "Sniffed and listened at the fuel's joints, high and low, with soap solution or a detector at the oxygen's, which has no smell: all is clear." + leakFound}
+	}
+	return said{}
 }
 
 // storageWords says of B6 only what may apply. NFPA 58 is of liquefied petroleum

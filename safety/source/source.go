@@ -55,6 +55,7 @@ var sources = []Source{
 	{"ul2034", "UL 2034, Single and multiple station carbon monoxide alarms", "not read; its least level, 70 ppm, at second hand", false},
 	{"nfpa51b", "NFPA 51B (2019), Fire prevention during welding", "a hygiene study text", false},
 	{"gas-data", "Safety data for propane: flammable range, vapor density", "two independent texts", false},
+	{"hydrogen", "Safety data for hydrogen and oxygen: no smell; a hydrogen flame is nearly invisible", "from memory", false},
 	{"csa-b149", "CAN/CGA-B149.2-M95, Propane installation code", "extract", true},
 	{"indg459", "HSE INDG459 (2013), Oxygen use in the workplace", "read", true},
 	{"eiga02", "EIGA SL 02, Oxygen enrichment", "read", true},
