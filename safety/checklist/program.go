@@ -38,7 +38,7 @@ func (p Program) setPoints() string {
 		parts = append(parts, "then held at "+p.held().Text(p.Keyed)+" until switched off")
 	case !p.Off.IsZero():
 		parts = append(parts, "off at "+p.Off.Text(p.Keyed))
-	case !p.Last.IsZero():
+	case !p.Last.IsZero() && p.Last != p.Soak: // else it stays hot
 		parts = append(parts, "off at "+p.Last.Text(p.Keyed))
 	}
 	return strings.Join(parts, ", ")

@@ -85,7 +85,7 @@ var fromMemory = regexp.MustCompile(`\b0\.2 ppm|\b13 ppm|\b2\.6\b|\b(85|71|56) Â
 func TestPages(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f, p := drawFacts(t), drawProgram(t)
-		pages := append(Checklist(f), Leaving(f, p), Opening(f, p))
+		pages := append(Checklist(f), Leaving(f, p), Opening(f, p), Reaching(f, p))
 		for _, pg := range pages {
 			if len(pg.Lines) > maxLines {
 				t.Fatalf("%s: %d lines", pg.Point, len(pg.Lines))

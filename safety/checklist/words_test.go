@@ -159,6 +159,27 @@ func TestFacts_rated(t *testing.T) {
 	}
 }
 
+// A kiln that only warms stays hot: its page of reaching counts that, and no set
+// point says off.
+func TestReaching(t *testing.T) {
+	p := Program{End: "10:00", Total: 2 * 3600e9, Soak: unit.Celsius(542), Hold: 15 * 60e9, Last: unit.Celsius(542), Stays: true}
+	f := facts(t, "elements_exposed=no", "kiln_temperature=20C")
+	var ids []string
+	for _, l := range Reaching(f, p).Lines {
+		ids = append(ids, l.ID)
+	}
+	if got := strings.Join(ids, " "); got != "R3 R4 R5 R6" {
+		t.Errorf("lines %s", got)
+	}
+	for _, stays := range []bool{true, false} {
+		p.Stays = stays
+		text := p.setPoints()
+		if strings.Contains(text, "off at") || strings.Contains(text, "until switched off") != stays {
+			t.Errorf("stays %t: %s", stays, text)
+		}
+	}
+}
+
 // The lines take up the program.
 func TestWords_program(t *testing.T) {
 	p := Program{End: "Fri 09:45", Total: 11*3600e9 + 30*60e9, Soak: unit.Celsius(560), Hold: 75 * 60e9, Last: unit.Celsius(370), Units: unit.US, Keyed: unit.US}
