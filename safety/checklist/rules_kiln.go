@@ -62,7 +62,7 @@ var leaveRules = []rule{
 		Words:   "What can burn stands beyond the maker's clearance, commonly [12 in|30 cm], sometimes [18 in|45 cm]. The lid is bare.",
 		Sources: []string{source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToMaker}},
 	{ID: "U3", At: Leave, Signal: Warning, When: always,
-		Words: "Own circuit: breaker and wire carry 1.25 times the rated current. The breaker is no bigger than the plate says, else 1.5 times.",
+		Words: "Own circuit: breaker and wire carry 1.25 times the rated current. The breaker is no bigger than the plate says, else 1.5 times it (20 A up to 13.3 A).",
 		Vary:  circuitWords, Sources: []string{"nec", "nec-422"}, Status: source.Quoted, Defer: []source.Deferral{source.ToElec}},
 	{ID: "U4", At: Leave, Signal: Warning, When: always,
 		Words:   "Plugged straight into the wall, plug and cord cool. A ground-fault device that trips stays: an electrician finds out why.",
@@ -118,6 +118,8 @@ func circuitWords(f Facts, _ Program) said {
 	switch r.Fit {
 	case figure.NotKnown:
 		return said{words: "Own circuit: breaker and wire for " + sum + " at least, breaker of " + r.Most.Text() + " at most."}
+	case figure.NoneFits:
+		return said{words: "The kiln needs " + sum + ", more than the " + r.Most.Text() + " of its plate: no standard breaker fits both. Its maker and a licensed electrician are asked before it runs alone.", fault: true}
 	case figure.TooSmall:
 		return said{words: "The kiln needs " + sum + ", more than its " + f.Breaker.Text() + " breaker. A licensed electrician looks before it runs alone.", fault: true}
 	case figure.TooBig:

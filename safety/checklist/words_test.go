@@ -79,6 +79,7 @@ func TestRules_words(t *testing.T) {
 		{"U1", "cut_off=no", "No second cut-off", "____"},
 		{"U3", "kiln_current=24A breaker=25A", "25 A breaker", "within"}, {"U3", "kiln_current=24A breaker=100A", "40 A", "own circuit"}, {"U3", "kiln_current=24A breaker=30A", "40 A at most", "licensed"},
 		{"U3", "kiln_power=5760W kiln_voltage=240V breaker=40A breaker_plate=30A", "more than the 30 A", ""},
+		{"U3", "kiln_current=24A breaker_plate=25A", "no standard breaker fits both", "own circuit"}, {"U3", "kiln_current=10A", "breaker of 20 A at most", ""},
 		{"U5", "torch_used=no", "maker's order", "smoldering"}, {"U5", "torch_used=yes", "smoldering", ""},
 	} {
 		l, ok := shown(t, c.id, strings.Fields(c.facts)...)
@@ -111,7 +112,7 @@ func TestRules_faults(t *testing.T) {
 		{"U3", "kiln_current=24A breaker=100A breaker_plate=5000A", "kiln_current=24A breaker=40A breaker_plate=40A"}, {"U3", "kiln_current=200A breaker=250A", "breaker=250A"},
 		{"C2", "largest_piece=6in glass_temperature=1200C eye_distance=50mm", "largest_piece=6in glass_temperature=90C eye_distance=100mm"},
 		{"C2", "largest_piece=6in glass_temperature=2400C eye_distance=300mm", ""},
-		{"U3", "kiln_current=10A kiln_power=5760W kiln_voltage=240V breaker=15A", "kiln_current=10A breaker=15A"},
+		{"U3", "kiln_current=10A kiln_power=5760W kiln_voltage=240V breaker=15A", "kiln_current=10A breaker=15A"}, {"U3", "kiln_current=10A breaker=25A", "kiln_current=10A breaker=20A"}, {"U3", "kiln_current=24A breaker_plate=25A", "kiln_current=24A breaker_plate=30A"},
 	} {
 		if l, ok := shown(t, c.id, strings.Fields(c.bad)...); !ok || !l.Fault {
 			t.Errorf("%s with %s is no fault: %s", c.id, c.bad, l.Text)

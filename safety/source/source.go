@@ -61,7 +61,7 @@ var sources = []Source{
 	{"eiga02", "EIGA SL 02, Oxygen enrichment", "read", true},
 	{"act-flashback", "WorkSafe ACT (November 2010), Flashback arrestors", "read", true},
 	{"nec", "NFPA 70, National Electrical Code, articles 100, 210.19(A)(1), 210.20(A): 125 % of a load of three hours", "as reported in an electrical trade journal (2012) and a second text", false},
-	{"nec-422", "NFPA 70, National Electrical Code, on the breaker of one appliance: 150 % of its current, or as marked", "not read; at second hand", false},
+	{"nec-422", "NFPA 70, National Electrical Code, on the breaker of one appliance: 150 % of its current, or as marked", "not read; at second hand; from memory: 20 A for 13.3 A or less, 422.11(E)", false},
 	{"iso13732", "ISO 13732-1, Human responses to contact with hot surfaces", "not read; as quoted in two texts", false},
 	{"niosh-fiber", "NIOSH 2006-123, Occupational exposure to refractory ceramic fibers", "as cited by a fiber's safety data sheet and by a union's safety page", false},
 	{"burns", "Burn first aid of two Australian and New Zealand burn services", "read", true},
