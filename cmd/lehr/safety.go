@@ -28,7 +28,7 @@ Lines depend on the facts of the session: those under [session] of the studio fi
 
 With --record every answer is kept as it is given, and a run that was stopped or interrupted goes on with --resume: what was reported done within the last hour still counts, the gas is looked for again.
 
-Status 3: what is known breaks a line (a kiln left alone without a second cut-off that was tested, a breaker that does not fit, more infrared than the limit); on a terminal also: a line is open or not done. Pages that are printed ask nothing, so their status 0 says only that nothing known breaks a line.`,
+Status 3: what is known breaks a line (a kiln left alone without a second cut-off that was tested, a breaker that does not fit, fume without a hood, a lens not marked for infrared, more of it than the limit); on a terminal also: a line is open or not done. Pages that are printed ask nothing, so their status 0 says only that nothing known breaks a line.`,
 		Example: `lehr safety mixed.toml
 lehr safety --at leave --fact oxygen=concentrator --fact overnight=yes
 lehr safety --all --units f

@@ -63,10 +63,13 @@ var (
 )
 
 // weldingRoom and weldingCeiling are where the US welding rules begin to ask
-// for mechanical ventilation: 10 000 ft³ a worker, 16 ft.
+// for mechanical ventilation: 10 000 ft³ a worker, 16 ft. workerAir is what they
+// ask then where no hood is: 2000 cfm a worker.
 var (
 	weldingRoom    = quantity.CubicFeet(10000)
 	weldingCeiling = quantity.Feet(16)
+	workerAir      = quantity.CFM(2000)
+	tightRoom      = anyOf(smallRoom(weldingRoom), lowerThan("ceiling", weldingCeiling))
 )
 
 // knownNoHood reports whether the vent is given and is no hood at the flame.
@@ -85,14 +88,15 @@ var airRules = []rule{
 			return said{}
 		},
 		Sources: []string{"osha-252", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToAir}},
-	{ID: "A2", At: Air, Signal: Warning, When: allOf(noHood, anyOf(isOneOf("vent", "canopy"), smallRoom(weldingRoom), lowerThan("ceiling", weldingCeiling))),
+	{ID: "A2", At: Air, Signal: Warning, When: allOf(noHood, anyOf(isOneOf("vent", "canopy"), tightRoom)),
 		Words: "Air leaves by a hood behind or beside the flame. Windows, or a hood overhead, do not keep fume from your face.",
 		Vary: func(f Facts, _ Program) said {
 			switch {
 			case f.Vent == "canopy":
-				return said{words: "Your hood hangs overhead: it takes heat, and your head is in its path. Put its opening behind or beside the flame."}
+				return said{words: "Your hood hangs overhead: it takes heat, and your head is in its path. Put its opening behind or beside the flame.", fault: true}
 			case f.Vent != "":
-				return said{words: "Open windows and fans are not enough in this room. US welding rules would ask for a hood at the flame, or [2,000 cfm|57 m³/min] of fresh air per worker."}
+				known, _ := tightRoom.test(f)
+				return said{fault: known == present && f.Exhaust < workerAir*quantity.Flow(max(f.Workers, 1)), words: "Open windows and fans are not enough in this room. US welding rules would ask for a hood at the flame, or [2,000 cfm|57 m³/min] of fresh air per worker."}
 			}
 			return said{}
 		},
@@ -122,7 +126,7 @@ var airRules = []rule{
 		Words: "Colors may hold cadmium, lead or other poisons: hood on, food and drink elsewhere, hands washed after.",
 		Vary: func(f Facts, _ Program) said {
 			if m := poisonsIn(f.ColorMetals); m != "" {
-				return said{words: "Your colors hold " + m + ": hood on, food and drink elsewhere, hands washed after."}
+				return said{words: "Your colors hold " + m + ": hood on, food and drink elsewhere, hands washed after.", fault: knownNoHood(f)}
 			}
 			return said{}
 		},

@@ -15,6 +15,7 @@ var youRules = []rule{
 		Words: "Eyewear is marked for infrared: R or W with a number, or European code 4. Side shields are on.",
 		Vary: func(f Facts, _ Program) said {
 			s := said{note: shadeNote(f)}
+			s.fault = lensClaimsInfrared(f.Lens) == No && f.WornLens().Passes == 0 // a figure of the maker's says more than a mark
 			switch {
 			case strings.Contains(plain(f.Lens), "didymium") && lensClaimsInfrared(f.Lens) != Yes:
 				s.words = "Didymium takes out the yellow glare, not the infrared: an infrared filter is added. Side shields are on."

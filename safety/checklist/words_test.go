@@ -100,7 +100,11 @@ func TestRules_faults(t *testing.T) {
 	for _, c := range []struct{ id, bad, good string }{
 		{"A1", "capture_speed=0.3m/s", "capture_speed=0.6m/s"},
 		{"A4", "co_alarm_tested=2026-10-20", "co_alarm_tested=2026-11-01"},
+		{"A2", "vent=canopy", "vent=slot"}, {"A2", "vent=windows room=76m3", "vent=windows"}, {"A2", "vent=none ceiling=2.4m", "vent=windows room=3000m3 ceiling=6m"},
+		{"A2", "vent=fan room=76m3 exhaust=1900cfm", "vent=fan room=76m3 exhaust=2000cfm"}, {"A2", "vent=fan room=76m3 workers=2 exhaust=3900cfm", "vent=fan room=76m3 workers=2 exhaust=4000cfm"},
 		{"A5", "fuming=silver vent=windows", "fuming=silver vent=flanged"},
+		{"A7", "color_metals=cadmium vent=none", "color_metals=cadmium"}, {"A7", "color_metals=cobalt,copper vent=canopy", "color_metals=cadmium vent=booth"}, {"A7", "color_metals=lead vent=windows", "color_metals=unknown vent=windows"},
+		{"C1", "lens=none", "lens=R3"}, {"C1", "lens=U6", "lens=something"}, {"C1", "lens=didymium", "lens=didymium/R3"}, {"C1", "lens=none lens_infrared=1%", "lens=clear lens_infrared=1%"},
 		{"A6", "chloride_fuming=yes vent=none", "chloride_fuming=yes"},
 		{"B2", "leak_tested=2026-10-01", "leak_tested=2026-11-20"},
 		{"C2", "largest_piece=3in glass_temperature=1200C eye_distance=300mm", ""},
