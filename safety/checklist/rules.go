@@ -182,7 +182,7 @@ var gasRules = []rule{
 		Vary: func(f Facts, _ Program) said {
 			switch f.Oxygen {
 			case "cylinder":
-				return said{words: "Oxygen cylinders are shut and air keeps moving: a leak builds up even with the torch out. Above 23.5 %, every flame goes out."}
+				return said{words: "Air keeps moving: leaking oxygen builds up even with the torch out, so its cylinders are shut at each break. Above 23.5 %, every flame goes out."}
 			case "liquid":
 				return said{words: "Air keeps moving: liquid oxygen vents even with the torch out. Above 23.5 %, every flame goes out."}
 			case "concentrator":

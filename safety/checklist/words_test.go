@@ -71,7 +71,7 @@ func TestRules_words(t *testing.T) {
 		{"B6", "fuel_supply=piped stored_together=yes", "oxygen", "NFPA"},
 		{"B7", "fuel=propane", "2 %", "ceiling"}, {"B7", "fuel=butane", "Butane is heavier than air", "2 %"}, {"B7", "fuel=propylene", "Propylene is heavier", ""},
 		{"B7", "fuel=hydrogen", "rises", "sinks"}, {"B7", "fuel=acetylene", "acetylene", "sinks"}, {"B7", "fuel=other", "sinks", "Other"},
-		{"B9", "oxygen=cylinder", "cylinders are shut", ""}, {"B9", "oxygen=liquid", "vents", "concentrator"},
+		{"B9", "oxygen=cylinder", "cylinders are shut at each break", "Oxygen cylinders are shut"}, {"B9", "oxygen=liquid", "vents", "concentrator"},
 		{"C1", "lens=didymium", "yellow glare", ""}, {"C1", "lens=U6", "claims no infrared", ""}, {"C1", "lens=R3", "marked for infrared", "claims"},
 		{"C2", "largest_piece=50mm glass_temperature=1200C eye_distance=300mm", "1100 W/m²", ""},
 		{"C9", "noise=94dBA", "1 h", ""},
