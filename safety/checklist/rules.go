@@ -85,9 +85,12 @@ var airRules = []rule{
 			if f.CaptureSpeed > 0 && f.CaptureSpeed < figure.BenchVelocity*0.98 { // 0.5 m/s is 98 ft/min
 				return said{words: "Air at the far edge of the work moves at only {capture_speed}; US welding rules ask for [100 ft/min|0.5 m/s]. Bring the hood nearer or get more flow.", fault: true}
 			}
+			if f.Glass == "quartz" {
+				return said{note: "Quartz smokes fine silica: all of it goes into the hood."}
+			}
 			return said{}
 		},
-		Sources: []string{"osha-252", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToAir}},
+		Sources: []string{"osha-252", "quartz", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToAir}},
 	{ID: "A2", At: Air, Signal: Warning, When: allOf(noHood, anyOf(isOneOf("vent", "canopy"), tightRoom)),
 		Words: "Air leaves by a hood behind or beside the flame. Windows, or a hood overhead, do not keep fume from your face.",
 		Vary: func(f Facts, _ Program) said {
@@ -162,8 +165,14 @@ var gasRules = []rule{
 		Words:   "Check valves and flashback arrestors are fitted, for this gas and this flow. Hoses are whole along their length: no burn, crack or wear.",
 		Sources: []string{"osha-253", "act-flashback"}, Status: source.Verified, Defer: []source.Deferral{source.ToGas}},
 	{ID: "B4", At: Gas, Signal: Warning, When: always,
-		Words:   "Valves are opened slowly, you standing aside. Purge, then light, in the torch maker's order.",
-		Sources: []string{"osha-253", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToMaker}},
+		Words: "Valves are opened slowly, you standing aside. Purge, then light, in the torch maker's order.",
+		Vary: func(f Facts, _ Program) said {
+			if f.Fuel == "acetylene" {
+				return said{words: "Valves are opened slowly, you standing aside. Purge, then light, in the torch maker's order. Acetylene stays at 15 psig (103 kPa) or less."}
+			}
+			return said{}
+		},
+		Sources: []string{"osha-253", "acetylene", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToMaker}},
 	{ID: "B5", At: Gas, Signal: Warning, When: anyOf(fuelCylinder, isOneOf("oxygen", "cylinder", "liquid")),
 		Words:   "Fuel and oxygen cylinders stand upright, tied, away from heat. You know which valve shuts what.",
 		Sources: []string{"osha-253", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToFire}},
@@ -173,7 +182,7 @@ var gasRules = []rule{
 		Note:  "Which cylinders may stand indoors, your fire authority says.", Sources: []string{"nfpa58", "mn-sfm", "osha-253", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToFire}},
 	{ID: "B7", At: Gas, Signal: Warning, When: always,
 		Words: "Where leaked fuel gathers is clear: low places if it sinks, the ceiling if it rises.",
-		Vary:  fuelWords, Sources: []string{"gas-data", source.Reasoned, "act-flashback"}, Status: source.Derived, Defer: []source.Deferral{source.ToGas}},
+		Vary:  fuelWords, Sources: []string{"gas-data", source.Reasoned, "act-flashback", "acetylene"}, Status: source.Derived, Defer: []source.Deferral{source.ToGas}},
 	{ID: "B8", At: Gas, Signal: Warning, When: isNoneOf("oxygen", "none"),
 		Words:   "Hands, oxygen fittings and rags are free of oil, grease and cream. Dust is wiped, and air is moved, without oxygen.",
 		Sources: []string{"osha-253", "osha-252", "ca-4845"}, Status: source.Corroborated, Defer: []source.Deferral{source.ToGas}},
@@ -245,7 +254,7 @@ func fuelWords(f Facts, _ Program) said {
 	case slices.Contains(rises, f.Fuel):
 		return said{words: "High places are clear, under the ceiling and in cabinets: " + f.Fuel + " is lighter than air and rises."}
 	case f.Fuel == "acetylene":
-		return said{words: "High and low places are clear: acetylene is about as heavy as air and spreads. Regulator, hose, arrestor and torch are made for acetylene."}
+		return said{words: "High and low places are clear: acetylene is about as heavy as air and spreads. Regulator, hose, arrestor and torch are made for it: copper and high-silver alloys in a line can turn explosive."}
 	}
 	return said{}
 }

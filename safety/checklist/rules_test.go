@@ -80,7 +80,7 @@ func drawProgram(t *rapid.T) Program {
 var forbidden = regexp.MustCompile(`(?i)\b(safe|safely|ok|okay|compliant|complies|approved|guaranteed?)\b`)
 
 // fromMemory are numbers that were not seen in print. No page may show one.
-var fromMemory = regexp.MustCompile(`\b0\.2 ppm|\b13 ppm|\b2\.6\b|\b(85|71|56) °C|\b(1050|1070|1090|1110|1140|1210|1290|1390|1500|1650|1800|2150) °C|asbestos|\b860\b|-183`)
+var fromMemory = regexp.MustCompile(`\b0\.2 ppm|\b13 ppm|\b2\.6\b|\b(85|71|56) °C|\b(1050|1070|1090|1110|1140|1210|1290|1390|1500|1650|1800|2150) °C|\b860\b|-183`)
 
 func TestPages(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

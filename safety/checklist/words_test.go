@@ -67,6 +67,8 @@ func TestRules_words(t *testing.T) {
 		{"B1", "", "soap solution or a detector for gas without smell (hydrogen, oxygen)", ""}, {"B1", "fuel=butane oxygen=none", "without smell", ""}, {"B1", "fuel=other oxygen=none", "without smell", ""},
 		{"B1", "fuel=hydrogen", "burns nearly unseen", "Sniffed"}, {"B1", "fuel=hydrogen oxygen=none", "soap solution or a hydrogen detector", "Sniffed"},
 		{"B1", "fuel=propane oxygen=none", "Sniffed", "soap"}, {"B1", "fuel=propane oxygen=cylinder", "at the oxygen's, which has no smell", ""}, {"B1", "fuel=acetylene", "soap", ""},
+		{"B4", "fuel=acetylene", "15 psig (103 kPa)", ""}, {"B4", "fuel=propane", "maker's order", "psig"}, {"B7", "fuel=acetylene", "copper and high-silver", "acetylene's"},
+		{"O4", "", "may hold asbestos", ""},
 		{"B6", "fuel=propane fuel_supply=cylinder fuel_inside=yes stored_together=no", "NFPA 58", "oxygen"}, {"B6", "fuel=hydrogen fuel_supply=cylinder fuel_inside=yes stored_together=no", "fire code", "NFPA"},
 		{"B6", "fuel_supply=piped stored_together=yes", "oxygen", "NFPA"},
 		{"B7", "fuel=propane", "2 %", "ceiling"}, {"B7", "fuel=butane", "Butane is heavier than air", "2 %"}, {"B7", "fuel=propylene", "Propylene is heavier", ""},
@@ -85,6 +87,16 @@ func TestRules_words(t *testing.T) {
 		l, ok := shown(t, c.id, strings.Fields(c.facts)...)
 		if !ok || !strings.Contains(l.Text, c.has) || c.hasNot != "" && strings.Contains(l.Text, c.hasNot) {
 			t.Errorf("%s with %s: %s", c.id, c.facts, l.Text)
+		}
+	}
+	for id, wants := range map[string][]string{"A1": {"silica"}, "C1": {"glare", "ultraviolet", "silica", "lens maker"}} {
+		for _, want := range wants {
+			if l, _ := shown(t, id, "glass=quartz"); !strings.Contains(l.Note, want) {
+				t.Errorf("%s of quartz says nothing of %s: %s", id, want, l.Note)
+			}
+		}
+		if l, _ := shown(t, id, "glass=soft"); strings.Contains(l.Note, "silica") {
+			t.Errorf("%s of soft glass: %s", id, l.Note)
 		}
 	}
 	// The one shade that is printed is of soda-lime and quartz, and of nothing else.
