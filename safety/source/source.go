@@ -45,6 +45,7 @@ var sources = []Source{
 	{"eu2006-25", "Directive 2006/25/EC, artificial optical radiation, Annex I", "a copy", true},
 	{"patty", "Patty's Industrial Hygiene, chapter on optical radiation, p. 41 and 48", "those pages, in a copy", true},
 	{"ptb2005", "Physikalisch-Technische Bundesanstalt (2005), annual report, on EN 171: infrared transmittance up to 1400 and 2000 nm", "that passage", true},
+	{"heta", "NIOSH HETA 98-0139-2769, on makers of glass beads: eyewear for flare, infrared and flying glass", "as quoted by two pages on eyewear", false},
 	{"wa-doh", "Washington State Department of Health, Art hazards: glassworking", "read", true},
 	{"king-county", "King County (Washington), hazardous waste program: art hazards", "read", true},
 	{"mech-handbook", "Mechanical Engineers' Handbook, vol. 4, Table 16, Radiation function", "that page", true},
