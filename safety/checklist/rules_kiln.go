@@ -86,7 +86,7 @@ var leaveRules = []rule{
 			switch {
 			case p.Stays && p.Total > 0:
 				return said{words: "For {total}, and then until somebody switches it off: " + words}
-			case p.End != "" && p.Total > 0:
+			case p.End != "" && p.Total > 0 && !p.About:
 				return said{words: "For {total}, until {end}: " + words}
 			case p.End != "":
 				return said{words: "Until {end}: " + words}

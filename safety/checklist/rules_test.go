@@ -72,6 +72,9 @@ func drawProgram(t *rapid.T) Program {
 	if rapid.Bool().Draw(t, "program known") {
 		p.Start, p.End, p.Soak, p.Last = "22:15", "Fri 09:45", unit.Celsius(560), unit.Celsius(370)
 		p.Hold, p.Total = 75*60e9, 11*3600e9
+		if p.About = rapid.Bool().Draw(t, "about"); p.About {
+			p.Range = "06:48 +1d to 01:27 +2d"
+		}
 	}
 	return p
 }

@@ -197,6 +197,28 @@ func TestReaching(t *testing.T) {
 	}
 }
 
+// Where nobody measured the kiln, the lines say so of its end, and the range.
+func TestWords_about(t *testing.T) {
+	p := Program{End: "12:28 the next day", Total: 14 * 3600e9, Last: unit.Celsius(43), About: true, Range: "06:48 +1d to 01:27 +2d"}
+	const end = "about 12:28 the next day (06:48 +1d to 01:27 +2d)"
+	noStart, noRange := p, p
+	noStart.End, noStart.Range, noRange.Range = "", "8 h 33 min to 27 h 12 min", ""
+	for _, c := range []struct {
+		id   string
+		p    Program
+		want string
+	}{
+		{"U7", p, "Until " + end + ": smoke"}, {"U9", p, "expected end " + end + "."}, {"O2", p, "Program ends " + end + " at 43 °C."},
+		{"U7", noStart, "For about 14 h (8 h 33 min to 27 h 12 min): smoke"}, {"U7", noRange, "Until about 12:28 the next day: smoke"},
+	} {
+		for _, l := range append(Leaving(Facts{}, c.p).Lines, Opening(Facts{}, c.p).Lines...) {
+			if l.ID == c.id && !strings.Contains(l.Text, c.want) {
+				t.Errorf("%s, want %s: %s", c.id, c.want, l.Text)
+			}
+		}
+	}
+}
+
 // The lines take up the program.
 func TestWords_program(t *testing.T) {
 	p := Program{End: "Fri 09:45", Total: 11*3600e9 + 30*60e9, Soak: unit.Celsius(560), Hold: 75 * 60e9, Last: unit.Celsius(370), Units: unit.US, Keyed: unit.US}

@@ -35,7 +35,8 @@ func KilnPages(rep *verify.Report) ([]checklist.Page, error) {
 func kilnProgram(rep *verify.Report) checklist.Program {
 	segments := rep.Schedule.Segments
 	last := segments[len(segments)-1].To
-	p := checklist.Program{Units: rep.Studio.Units, Keyed: rep.Studio.Controller.Units, Total: unit.WholeMinutes(rep.Actual.Total()), Last: last, Stays: rep.Studio.Controller.After == kiln.AfterHold && !rep.Replayed}
+	p := checklist.Program{Units: rep.Studio.Units, Keyed: rep.Studio.Controller.Units, Total: unit.WholeMinutes(rep.Actual.Total()), Last: last, Stays: rep.Studio.Controller.After == kiln.AfterHold && !rep.Replayed,
+		About: endsEstimated(rep), Range: strings.TrimPrefix(kilnsText(rep), ": ")}
 	if end, days, ok := rep.Ends(); ok {
 		p.Start = rep.Load.Start.Text(p.Units)
 		p.End = end.Text(p.Units)
