@@ -68,7 +68,7 @@ var leaveRules = []rule{
 		Words:   "Plugged straight into the wall, plug and cord cool. A ground-fault device that trips stays: an electrician finds out why.",
 		Sources: []string{source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToElec}},
 	{ID: "U5", At: Leave, Signal: Warning, When: always,
-		Words: "Torch shut down in its maker's order, cylinder valves shut. Look for smoldering 30 minutes after, better still 60.",
+		Words: "Torch shut down in its maker's order, cylinder valves shut. Look for smoldering 30 minutes after, better 60.",
 		Vary: func(f Facts, _ Program) said {
 			if f.TorchUsed == No {
 				return said{words: "Torch shut down in its maker's order. Cylinder valves shut."}
@@ -154,6 +154,6 @@ var openRules = []rule{
 		Words:   "Grinding and cutting are wet, in a fine-dust respirator. Slurry is cleaned up before it dries.",
 		Sources: []string{"osha-silica", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToAir}},
 	{ID: "O6", At: Open, Signal: Caution, When: isYes("bead_release"),
-		Words:   "Bead release and kiln wash are scraped and mixed damp, or in a fine-dust respirator.",
+		Words:   "Bead release, kiln wash: scraped and mixed damp, or in a fine-dust respirator.",
 		Sources: []string{"osha-silica", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToAir}},
 }
