@@ -28,7 +28,7 @@ Lines depend on the facts of the session: those under [session] of the studio fi
 
 With --record every answer is kept as it is given, and a run that was stopped or interrupted goes on with --resume: what was reported done within the last hour still counts, the gas is looked for again.
 
-Status 3: what is known breaks a line (a kiln left alone without a second cut-off that was tested, a breaker that does not fit, more infrared than the limit); on a terminal also: a line is open or not done. Pages that are printed ask nothing, so their status 0 says only that nothing known breaks a line.`,
+Status 3: what is known breaks a line (a kiln left alone without a second cut-off that was tested, a breaker that does not fit, fume without a hood, a lens not marked for infrared, more of it than the limit); on a terminal also: a line is open or not done. Pages that are printed ask nothing, so their status 0 says only that nothing known breaks a line.`,
 		Example: `lehr safety mixed.toml
 lehr safety --at leave --fact oxygen=concentrator --fact overnight=yes
 lehr safety --all --units f
@@ -132,9 +132,9 @@ func newSafetyCircuitCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "circuit --current <current> [--breaker <current>]",
 		Short: "The kiln's rated current against its breaker",
-		Long: `Sets the breaker against the rated current of the kiln: at least 1.25 times it, as US practice asks of a load that runs three hours and more, and at most what the plate on the kiln names, else 1.5 times it, the next standard size up allowed. A breaker that is too small trips or heats; one that is too big lets a fault burn. The current comes from --current, or from --power and --voltage of a single-phase kiln; what no flag gives is taken from the facts of the session. A licensed electrician under your local code decides.
+		Long: `Sets the breaker against the rated current of the kiln: at least 1.25 times it, as US practice asks of a load that runs three hours and more, and at most what the plate on the kiln names, else 1.5 times it, the next standard size up allowed, or 20 A for 13.3 A or less. A breaker that is too small trips or heats; one that is too big lets a fault burn. The current comes from --current, or from --power and --voltage of a single-phase kiln; what no flag gives is taken from the facts of the session. A licensed electrician under your local code decides.
 
-Status 3: the breaker is smaller or bigger than that.`,
+Status 3: the breaker is smaller or bigger than that, or no standard size fits both.`,
 		Example: `lehr safety circuit --current 24A --breaker 30A
 lehr safety circuit --current 24A --breaker 50A --plate 40A
 lehr safety circuit --power 5760W --voltage 240V --breaker 25A`,

@@ -45,7 +45,7 @@ func ExampleSession() {
 	// Output:
 	// # What a person reported done. Nothing was measured or inspected.
 	// time = "2026-11-25T22:15:00Z"
-	// list = "2026-11-25"
+	// list = "2026-11-26"
 	// points = ["reach"]
 	// finished = false
 	// open = ["R5", "R6"]

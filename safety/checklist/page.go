@@ -140,6 +140,16 @@ func Leaving(f Facts, p Program) Page {
 	return page(f, p, Leave)
 }
 
+// Reaching returns the page for reaching into the kiln that this program leaves
+// hot.
+func Reaching(f Facts, p Program) Page {
+	f.Units = p.Units
+	if !p.Last.IsZero() {
+		f.KilnTemp = p.Last
+	}
+	return page(f, p, Reach)
+}
+
 // Opening returns the page for opening the kiln when this program has ended.
 // What the kiln reads now says nothing of that hour.
 func Opening(f Facts, p Program) Page {

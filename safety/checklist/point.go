@@ -4,7 +4,7 @@ import "fmt"
 
 // Version is the date of this edition of the checklist. A record of a finished
 // run carries it, so that one can see later which words were read.
-const Version = "2026-11-25"
+const Version = "2026-11-26"
 
 // Point is a pause point: a moment at which to stop and go through a few lines.
 type Point string

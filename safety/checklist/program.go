@@ -12,6 +12,8 @@ import (
 type Program struct {
 	Start string        // clock text of the start, such as "22:15"; "" if not known
 	End   string        // clock text of the end, such as "Fri 09:45"; "" if not known
+	About bool          // End and Total are those of the likeliest kiln; nobody measured this one
+	Range string        // what they lie between then, such as "06:48 to 01:27 +1d"; of Total where End is not known; "" if not told
 	Total time.Duration // from start to end; zero if not known
 	Soak  unit.Temp     // soak temperature
 	Hold  time.Duration // time at the soak
@@ -38,7 +40,7 @@ func (p Program) setPoints() string {
 		parts = append(parts, "then held at "+p.held().Text(p.Keyed)+" until switched off")
 	case !p.Off.IsZero():
 		parts = append(parts, "off at "+p.Off.Text(p.Keyed))
-	case !p.Last.IsZero():
+	case !p.Last.IsZero() && p.Last != p.Soak: // else it stays hot
 		parts = append(parts, "off at "+p.Last.Text(p.Keyed))
 	}
 	return strings.Join(parts, ", ")
@@ -52,18 +54,34 @@ func (p Program) held() unit.Temp {
 	return p.Off
 }
 
+// within is the range behind a time that is estimated.
+func (p Program) within() string {
+	if p.Range == "" {
+		return ""
+	}
+	return " (" + p.Range + ")"
+}
+
 // fill returns what is known for a blank, or the empty string.
 func (p Program) fill(blank string) string {
 	switch blank {
 	case "start":
 		return p.Start
 	case "end":
+		if p.End != "" && p.About {
+			return "about " + p.End + p.within()
+		}
 		return p.End
 	case "set_points":
 		return p.setPoints()
 	case "total":
-		if p.Total > 0 {
-			return unit.FormatDuration(p.Total)
+		switch total := unit.FormatDuration(p.Total); {
+		case p.Total > 0 && p.About && p.End == "":
+			return "about " + total + p.within()
+		case p.Total > 0 && p.About:
+			return "about " + total
+		case p.Total > 0:
+			return total
 		}
 	case "last":
 		if !p.Last.IsZero() {

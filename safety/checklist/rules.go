@@ -63,10 +63,13 @@ var (
 )
 
 // weldingRoom and weldingCeiling are where the US welding rules begin to ask
-// for mechanical ventilation: 10 000 ft³ a worker, 16 ft.
+// for mechanical ventilation: 10 000 ft³ a worker, 16 ft. workerAir is what they
+// ask then where no hood is: 2000 cfm a worker.
 var (
 	weldingRoom    = quantity.CubicFeet(10000)
 	weldingCeiling = quantity.Feet(16)
+	workerAir      = quantity.CFM(2000)
+	tightRoom      = anyOf(smallRoom(weldingRoom), lowerThan("ceiling", weldingCeiling))
 )
 
 // knownNoHood reports whether the vent is given and is no hood at the flame.
@@ -82,17 +85,21 @@ var airRules = []rule{
 			if f.CaptureSpeed > 0 && f.CaptureSpeed < figure.BenchVelocity*0.98 { // 0.5 m/s is 98 ft/min
 				return said{words: "Air at the far edge of the work moves at only {capture_speed}; US welding rules ask for [100 ft/min|0.5 m/s]. Bring the hood nearer or get more flow.", fault: true}
 			}
+			if f.Glass == "quartz" {
+				return said{note: "Quartz smokes fine silica: all of it goes into the hood."}
+			}
 			return said{}
 		},
-		Sources: []string{"osha-252", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToAir}},
-	{ID: "A2", At: Air, Signal: Warning, When: allOf(noHood, anyOf(isOneOf("vent", "canopy"), smallRoom(weldingRoom), lowerThan("ceiling", weldingCeiling))),
+		Sources: []string{"osha-252", "quartz", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToAir}},
+	{ID: "A2", At: Air, Signal: Warning, When: allOf(noHood, anyOf(isOneOf("vent", "canopy"), tightRoom)),
 		Words: "Air leaves by a hood behind or beside the flame. Windows, or a hood overhead, do not keep fume from your face.",
 		Vary: func(f Facts, _ Program) said {
 			switch {
 			case f.Vent == "canopy":
-				return said{words: "Your hood hangs overhead: it takes heat, and your head is in its path. Put its opening behind or beside the flame."}
+				return said{words: "Your hood hangs overhead: it takes heat, and your head is in its path. Put its opening behind or beside the flame.", fault: true}
 			case f.Vent != "":
-				return said{words: "Open windows and fans are not enough in this room. US welding rules would ask for a hood at the flame, or [2,000 cfm|57 m³/min] of fresh air per worker."}
+				known, _ := tightRoom.test(f)
+				return said{fault: known == present && f.Exhaust < workerAir*quantity.Flow(max(f.Workers, 1)), words: "Open windows and fans are not enough in this room. US welding rules would ask for a hood at the flame, or [2,000 cfm|57 m³/min] of fresh air per worker."}
 			}
 			return said{}
 		},
@@ -122,7 +129,7 @@ var airRules = []rule{
 		Words: "Colors may hold cadmium, lead or other poisons: hood on, food and drink elsewhere, hands washed after.",
 		Vary: func(f Facts, _ Program) said {
 			if m := poisonsIn(f.ColorMetals); m != "" {
-				return said{words: "Your colors hold " + m + ": hood on, food and drink elsewhere, hands washed after."}
+				return said{words: "Your colors hold " + m + ": hood on, food and drink elsewhere, hands washed after.", fault: knownNoHood(f)}
 			}
 			return said{}
 		},
@@ -148,8 +155,8 @@ var (
 
 var gasRules = []rule{
 	{ID: "B1", At: Gas, Signal: Warning, When: always, Confirm: "clear",
-		Words:   "Sniffed and listened at the joints, at head height and near the floor: all is clear. Smell, hiss or alarm: leave it unlit, and lehr wrong gas.",
-		Sources: []string{source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToGas}},
+		Words: "Sniffed and listened at the joints, high and low, with soap solution or a detector for gas without smell (hydrogen, oxygen): all is clear." + leakFound,
+		Vary:  leakWords, Sources: []string{"hydrogen", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToGas}},
 	{ID: "B2", At: Gas, Signal: Warning, When: always,
 		Words:  "Every joint is tested with soapy water, with no flame, after each change: last {leak_tested}.",
 		Tested: tested{"leak_tested", monthly},
@@ -158,8 +165,14 @@ var gasRules = []rule{
 		Words:   "Check valves and flashback arrestors are fitted, for this gas and this flow. Hoses are whole along their length: no burn, crack or wear.",
 		Sources: []string{"osha-253", "act-flashback"}, Status: source.Verified, Defer: []source.Deferral{source.ToGas}},
 	{ID: "B4", At: Gas, Signal: Warning, When: always,
-		Words:   "Valves are opened slowly, you standing aside. Purge, then light, in the torch maker's order.",
-		Sources: []string{"osha-253", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToMaker}},
+		Words: "Valves are opened slowly, you standing aside. Purge, then light, in the torch maker's order.",
+		Vary: func(f Facts, _ Program) said {
+			if f.Fuel == "acetylene" {
+				return said{words: "Valves are opened slowly, you standing aside. Purge, then light, in the torch maker's order. Acetylene stays at 15 psig (103 kPa) or less."}
+			}
+			return said{}
+		},
+		Sources: []string{"osha-253", "acetylene", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToMaker}},
 	{ID: "B5", At: Gas, Signal: Warning, When: anyOf(fuelCylinder, isOneOf("oxygen", "cylinder", "liquid")),
 		Words:   "Fuel and oxygen cylinders stand upright, tied, away from heat. You know which valve shuts what.",
 		Sources: []string{"osha-253", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToFire}},
@@ -169,7 +182,7 @@ var gasRules = []rule{
 		Note:  "Which cylinders may stand indoors, your fire authority says.", Sources: []string{"nfpa58", "mn-sfm", "osha-253", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToFire}},
 	{ID: "B7", At: Gas, Signal: Warning, When: always,
 		Words: "Where leaked fuel gathers is clear: low places if it sinks, the ceiling if it rises.",
-		Vary:  fuelWords, Sources: []string{"gas-data", source.Reasoned, "act-flashback"}, Status: source.Derived, Defer: []source.Deferral{source.ToGas}},
+		Vary:  fuelWords, Sources: []string{"gas-data", source.Reasoned, "act-flashback", "acetylene"}, Status: source.Derived, Defer: []source.Deferral{source.ToGas}},
 	{ID: "B8", At: Gas, Signal: Warning, When: isNoneOf("oxygen", "none"),
 		Words:   "Hands, oxygen fittings and rags are free of oil, grease and cream. Dust is wiped, and air is moved, without oxygen.",
 		Sources: []string{"osha-253", "osha-252", "ca-4845"}, Status: source.Corroborated, Defer: []source.Deferral{source.ToGas}},
@@ -178,7 +191,7 @@ var gasRules = []rule{
 		Vary: func(f Facts, _ Program) said {
 			switch f.Oxygen {
 			case "cylinder":
-				return said{words: "Oxygen cylinders are shut and air keeps moving: a leak builds up even with the torch out. Above 23.5 %, every flame goes out."}
+				return said{words: "Air keeps moving: leaking oxygen builds up even with the torch out, so its cylinders are shut at each break. Above 23.5 %, every flame goes out."}
 			case "liquid":
 				return said{words: "Air keeps moving: liquid oxygen vents even with the torch out. Above 23.5 %, every flame goes out."}
 			case "concentrator":
@@ -187,6 +200,26 @@ var gasRules = []rule{
 			return said{}
 		},
 		Sources: []string{"osha-146", "indg459", source.Reasoned}, Status: source.Derived, Defer: []source.Deferral{source.ToGas}},
+}
+
+// leakFound ends B1.
+const leakFound = " Smell, hiss or alarm: leave it unlit, and lehr wrong gas."
+
+// leakWords says how a leak of this fuel, and of oxygen, is found. Butane and
+// propylene may be sold with little smell, and count as having none.
+//
+// Source: hydrogen.
+func leakWords(f Facts, _ Program) said {
+	smells := f.Fuel == "propane" || f.Fuel == "natural gas" || f.Fuel == "acetylene"
+	switch {
+	case f.Fuel == "hydrogen":
+		return said{words: "With soap solution or a hydrogen detector, every joint is clear. Hydrogen has no smell and burns nearly unseen." + strings.Replace(leakFound, "Smell, hiss", "Bubbles, hiss", 1)}
+	case smells && f.Oxygen == "none":
+		return said{words: "Sniffed and listened at the joints, at head height and near the floor: all is clear." + leakFound}
+	case smells:
+		return said{words: "Sniffed and listened at the fuel's joints, high and low, with soap solution or a detector at the oxygen's, which has no smell: all is clear." + leakFound}
+	}
+	return said{}
 }
 
 // storageWords says of B6 only what may apply. NFPA 58 is of liquefied petroleum
@@ -221,7 +254,7 @@ func fuelWords(f Facts, _ Program) said {
 	case slices.Contains(rises, f.Fuel):
 		return said{words: "High places are clear, under the ceiling and in cabinets: " + f.Fuel + " is lighter than air and rises."}
 	case f.Fuel == "acetylene":
-		return said{words: "High and low places are clear: acetylene is about as heavy as air and spreads. Regulator, hose, arrestor and torch are made for acetylene."}
+		return said{words: "High and low places are clear: acetylene is about as heavy as air and spreads. Regulator, hose, arrestor and torch are made for it: copper and high-silver alloys in a line can turn explosive."}
 	}
 	return said{}
 }

@@ -27,8 +27,9 @@ var (
 
 var reachRules = []rule{
 	{ID: "R1", At: Reach, Signal: Warning, When: isYes("elements_exposed"),
-		Words:   "Element power is off, and you saw the light or the contactor drop. A door switch alone is no proof.",
-		Sources: []string{"osha-333"}, Status: source.Verified, Defer: []source.Deferral{source.ToElec}},
+		Words:   "Where hand or tool may touch an element, the disconnect is off or the plug is out. Lamp, contactor and door switch are no proof: one pole may stay live.",
+		Note:    "Power back: see that the controller goes on with its program.",
+		Sources: []string{"osha-333", source.Reasoned}, Status: source.Derived, Defer: []source.Deferral{source.ToElec, source.ToMaker}},
 	{ID: "R2", At: Reach, Signal: Warning, When: isYes("elements_exposed"),
 		Words:   "Metal tools, rods and bracelets stay clear of the elements. One touches: stop, and cut the power at the disconnect.",
 		Sources: []string{"osha-333", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToElec}},
@@ -61,13 +62,13 @@ var leaveRules = []rule{
 		Words:   "What can burn stands beyond the maker's clearance, commonly [12 in|30 cm], sometimes [18 in|45 cm]. The lid is bare.",
 		Sources: []string{source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToMaker}},
 	{ID: "U3", At: Leave, Signal: Warning, When: always,
-		Words: "Own circuit: breaker and wire carry 1.25 times the rated current. The breaker is no bigger than the plate says, else 1.5 times.",
+		Words: "Own circuit: breaker and wire carry 1.25 times the rated current. The breaker is no bigger than the plate says, else 1.5 times it (20 A up to 13.3 A).",
 		Vary:  circuitWords, Sources: []string{"nec", "nec-422"}, Status: source.Quoted, Defer: []source.Deferral{source.ToElec}},
 	{ID: "U4", At: Leave, Signal: Warning, When: always,
 		Words:   "Plugged straight into the wall, plug and cord cool. A ground-fault device that trips stays: an electrician finds out why.",
 		Sources: []string{source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToElec}},
 	{ID: "U5", At: Leave, Signal: Warning, When: always,
-		Words: "Torch shut down in its maker's order, cylinder valves shut. Look for smoldering 30 minutes after, better still 60.",
+		Words: "Torch shut down in its maker's order, cylinder valves shut. Look for smoldering 30 minutes after, better 60.",
 		Vary: func(f Facts, _ Program) said {
 			if f.TorchUsed == No {
 				return said{words: "Torch shut down in its maker's order. Cylinder valves shut."}
@@ -85,7 +86,7 @@ var leaveRules = []rule{
 			switch {
 			case p.Stays && p.Total > 0:
 				return said{words: "For {total}, and then until somebody switches it off: " + words}
-			case p.End != "" && p.Total > 0:
+			case p.End != "" && p.Total > 0 && !p.About:
 				return said{words: "For {total}, until {end}: " + words}
 			case p.End != "":
 				return said{words: "Until {end}: " + words}
@@ -117,6 +118,8 @@ func circuitWords(f Facts, _ Program) said {
 	switch r.Fit {
 	case figure.NotKnown:
 		return said{words: "Own circuit: breaker and wire for " + sum + " at least, breaker of " + r.Most.Text() + " at most."}
+	case figure.NoneFits:
+		return said{words: "The kiln needs " + sum + ", more than the " + r.Most.Text() + " of its plate: no standard breaker fits both. Its maker and a licensed electrician are asked before it runs alone.", fault: true}
 	case figure.TooSmall:
 		return said{words: "The kiln needs " + sum + ", more than its " + f.Breaker.Text() + " breaker. A licensed electrician looks before it runs alone.", fault: true}
 	case figure.TooBig:
@@ -145,12 +148,12 @@ var openRules = []rule{
 		Words:   "Eyes are covered: glass that is still cooling can burst.",
 		Sources: []string{source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToMaker}},
 	{ID: "O4", At: Open, Signal: Caution, When: anyOf(isYes("fiber"), isYes("vermiculite")),
-		Words:   "Fiber or vermiculite is lifted slowly, in a fine-dust respirator. Dust is wiped wet or goes into a HEPA vacuum.",
-		Sources: []string{"niosh-fiber"}, Status: source.Corroborated, Defer: []source.Deferral{source.ToAir}},
+		Words:   "Fiber or vermiculite is lifted slowly, in a fine-dust respirator. Dust is wiped wet or goes into a HEPA vacuum. Old or unknown stock may hold asbestos: it stays put until tested.",
+		Sources: []string{"niosh-fiber", "asbestos", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToAir}},
 	{ID: "O5", At: Open, Signal: Warning, When: isYes("grinding_next"),
 		Words:   "Grinding and cutting are wet, in a fine-dust respirator. Slurry is cleaned up before it dries.",
 		Sources: []string{"osha-silica", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToAir}},
 	{ID: "O6", At: Open, Signal: Caution, When: isYes("bead_release"),
-		Words:   "Bead release and kiln wash are scraped and mixed damp, or in a fine-dust respirator.",
+		Words:   "Bead release, kiln wash: scraped and mixed damp, or in a fine-dust respirator.",
 		Sources: []string{"osha-silica", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToAir}},
 }

@@ -15,6 +15,7 @@ var youRules = []rule{
 		Words: "Eyewear is marked for infrared: R or W with a number, or European code 4. Side shields are on.",
 		Vary: func(f Facts, _ Program) said {
 			s := said{note: shadeNote(f)}
+			s.fault = lensClaimsInfrared(f.Lens) == No && f.WornLens().Passes == 0 // a figure of the maker's says more than a mark
 			switch {
 			case strings.Contains(plain(f.Lens), "didymium") && lensClaimsInfrared(f.Lens) != Yes:
 				s.words = "Didymium takes out the yellow glare, not the infrared: an infrared filter is added. Side shields are on."
@@ -23,7 +24,7 @@ var youRules = []rule{
 			}
 			return s
 		},
-		Sources: []string{"ansi-z87", "en166", "osha-133", "patty", "wa-doh"}, Status: source.Corroborated, Defer: []source.Deferral{source.ToEye}},
+		Sources: []string{"ansi-z87", "en166", "osha-133", "patty", "wa-doh", "quartz"}, Status: source.Corroborated, Defer: []source.Deferral{source.ToEye}},
 	{ID: "C2", At: You, Signal: Warning, When: brightPiece(),
 		Words:   "Big hot glass close to your face can pass the infrared limit for long work, 100 W/m². Wear an infrared lens, or sit back.",
 		Vary:    eyeWords,
@@ -62,10 +63,12 @@ var youRules = []rule{
 // shadeNote is the one shade that a source names for glass, for the glasses it
 // names.
 //
-// Source: patty, p. 48, for soda-lime and quartz [verified].
+// Source: patty, p. 48, for soda-lime and quartz [verified]; of quartz also quartz.
 func shadeNote(f Facts) string {
 	switch f.Glass {
-	case "", "soft", "quartz":
+	case "quartz":
+		return "Quartz is worked hotter: its glare and ultraviolet may ask for far more than shade 2.5, one handbook's least. The lens maker says. Its fume is silica: into the hood."
+	case "", "soft":
 		return "One handbook sets shade 2.5 as the least for soda-lime and quartz; darker may be needed."
 	}
 	return ""

@@ -64,22 +64,39 @@ func TestRules_words(t *testing.T) {
 		{"A5", "fuming=silver", "0.01 mg/m³", ""}, {"A5", "fuming=gold", "smoke", "0.01 mg/m³"},
 		{"A7", "color_metals=cobalt,copper,manganese", "cobalt, copper and manganese", "cadmium"}, {"A7", "color_metals=cobalt,cadmium,lead,silver", "cadmium, lead and other", "cobalt"},
 		{"A8", "", "fine-dust respirator", "mask"}, {"O4", "", "fine-dust respirator", "mask"}, {"O5", "", "fine-dust respirator", "mask"}, {"O6", "", "fine-dust respirator", "mask"},
+		{"B1", "", "soap solution or a detector for gas without smell (hydrogen, oxygen)", ""}, {"B1", "fuel=butane oxygen=none", "without smell", ""}, {"B1", "fuel=other oxygen=none", "without smell", ""},
+		{"B1", "fuel=hydrogen", "burns nearly unseen", "Sniffed"}, {"B1", "fuel=hydrogen oxygen=none", "soap solution or a hydrogen detector", "Sniffed"},
+		{"B1", "fuel=propane oxygen=none", "Sniffed", "soap"}, {"B1", "fuel=propane oxygen=cylinder", "at the oxygen's, which has no smell", ""}, {"B1", "fuel=acetylene", "soap", ""},
+		{"B4", "fuel=acetylene", "15 psig (103 kPa)", ""}, {"B4", "fuel=propane", "maker's order", "psig"}, {"B7", "fuel=acetylene", "copper and high-silver", "acetylene's"},
+		{"O4", "", "may hold asbestos", ""},
 		{"B6", "fuel=propane fuel_supply=cylinder fuel_inside=yes stored_together=no", "NFPA 58", "oxygen"}, {"B6", "fuel=hydrogen fuel_supply=cylinder fuel_inside=yes stored_together=no", "fire code", "NFPA"},
 		{"B6", "fuel_supply=piped stored_together=yes", "oxygen", "NFPA"},
 		{"B7", "fuel=propane", "2 %", "ceiling"}, {"B7", "fuel=butane", "Butane is heavier than air", "2 %"}, {"B7", "fuel=propylene", "Propylene is heavier", ""},
 		{"B7", "fuel=hydrogen", "rises", "sinks"}, {"B7", "fuel=acetylene", "acetylene", "sinks"}, {"B7", "fuel=other", "sinks", "Other"},
-		{"B9", "oxygen=cylinder", "cylinders are shut", ""}, {"B9", "oxygen=liquid", "vents", "concentrator"},
+		{"B9", "oxygen=cylinder", "cylinders are shut at each break", "Oxygen cylinders are shut"}, {"B9", "oxygen=liquid", "vents", "concentrator"},
 		{"C1", "lens=didymium", "yellow glare", ""}, {"C1", "lens=U6", "claims no infrared", ""}, {"C1", "lens=R3", "marked for infrared", "claims"},
 		{"C2", "largest_piece=50mm glass_temperature=1200C eye_distance=300mm", "1100 W/m²", ""},
 		{"C9", "noise=94dBA", "1 h", ""},
+		{"R1", "elements_exposed=yes", "disconnect is off or the plug is out", "drop"}, {"R1", "", "one pole may stay live", ""},
 		{"U1", "cut_off=no", "No second cut-off", "____"},
 		{"U3", "kiln_current=24A breaker=25A", "25 A breaker", "within"}, {"U3", "kiln_current=24A breaker=100A", "40 A", "own circuit"}, {"U3", "kiln_current=24A breaker=30A", "40 A at most", "licensed"},
 		{"U3", "kiln_power=5760W kiln_voltage=240V breaker=40A breaker_plate=30A", "more than the 30 A", ""},
+		{"U3", "kiln_current=24A breaker_plate=25A", "no standard breaker fits both", "own circuit"}, {"U3", "kiln_current=10A", "breaker of 20 A at most", ""},
 		{"U5", "torch_used=no", "maker's order", "smoldering"}, {"U5", "torch_used=yes", "smoldering", ""},
 	} {
 		l, ok := shown(t, c.id, strings.Fields(c.facts)...)
 		if !ok || !strings.Contains(l.Text, c.has) || c.hasNot != "" && strings.Contains(l.Text, c.hasNot) {
 			t.Errorf("%s with %s: %s", c.id, c.facts, l.Text)
+		}
+	}
+	for id, wants := range map[string][]string{"A1": {"silica"}, "C1": {"glare", "ultraviolet", "silica", "lens maker"}} {
+		for _, want := range wants {
+			if l, _ := shown(t, id, "glass=quartz"); !strings.Contains(l.Note, want) {
+				t.Errorf("%s of quartz says nothing of %s: %s", id, want, l.Note)
+			}
+		}
+		if l, _ := shown(t, id, "glass=soft"); strings.Contains(l.Note, "silica") {
+			t.Errorf("%s of soft glass: %s", id, l.Note)
 		}
 	}
 	// The one shade that is printed is of soda-lime and quartz, and of nothing else.
@@ -95,7 +112,11 @@ func TestRules_faults(t *testing.T) {
 	for _, c := range []struct{ id, bad, good string }{
 		{"A1", "capture_speed=0.3m/s", "capture_speed=0.6m/s"},
 		{"A4", "co_alarm_tested=2026-10-20", "co_alarm_tested=2026-11-01"},
+		{"A2", "vent=canopy", "vent=slot"}, {"A2", "vent=windows room=76m3", "vent=windows"}, {"A2", "vent=none ceiling=2.4m", "vent=windows room=3000m3 ceiling=6m"},
+		{"A2", "vent=fan room=76m3 exhaust=1900cfm", "vent=fan room=76m3 exhaust=2000cfm"}, {"A2", "vent=fan room=76m3 workers=2 exhaust=3900cfm", "vent=fan room=76m3 workers=2 exhaust=4000cfm"},
 		{"A5", "fuming=silver vent=windows", "fuming=silver vent=flanged"},
+		{"A7", "color_metals=cadmium vent=none", "color_metals=cadmium"}, {"A7", "color_metals=cobalt,copper vent=canopy", "color_metals=cadmium vent=booth"}, {"A7", "color_metals=lead vent=windows", "color_metals=unknown vent=windows"},
+		{"C1", "lens=none", "lens=R3"}, {"C1", "lens=U6", "lens=something"}, {"C1", "lens=didymium", "lens=didymium/R3"}, {"C1", "lens=none lens_infrared=1%", "lens=clear lens_infrared=1%"},
 		{"A6", "chloride_fuming=yes vent=none", "chloride_fuming=yes"},
 		{"B2", "leak_tested=2026-10-01", "leak_tested=2026-11-20"},
 		{"C2", "largest_piece=3in glass_temperature=1200C eye_distance=300mm", ""},
@@ -107,7 +128,7 @@ func TestRules_faults(t *testing.T) {
 		{"U3", "kiln_current=24A breaker=100A breaker_plate=5000A", "kiln_current=24A breaker=40A breaker_plate=40A"}, {"U3", "kiln_current=200A breaker=250A", "breaker=250A"},
 		{"C2", "largest_piece=6in glass_temperature=1200C eye_distance=50mm", "largest_piece=6in glass_temperature=90C eye_distance=100mm"},
 		{"C2", "largest_piece=6in glass_temperature=2400C eye_distance=300mm", ""},
-		{"U3", "kiln_current=10A kiln_power=5760W kiln_voltage=240V breaker=15A", "kiln_current=10A breaker=15A"},
+		{"U3", "kiln_current=10A kiln_power=5760W kiln_voltage=240V breaker=15A", "kiln_current=10A breaker=15A"}, {"U3", "kiln_current=10A breaker=25A", "kiln_current=10A breaker=20A"}, {"U3", "kiln_current=24A breaker_plate=25A", "kiln_current=24A breaker_plate=30A"},
 	} {
 		if l, ok := shown(t, c.id, strings.Fields(c.bad)...); !ok || !l.Fault {
 			t.Errorf("%s with %s is no fault: %s", c.id, c.bad, l.Text)
@@ -152,6 +173,49 @@ func TestFacts_rated(t *testing.T) {
 	}
 	if f := facts(t, "lens=None", "lens_infrared=1%"); f.WornLens() != (figure.Lens{}) {
 		t.Error("a lens that is not worn counts")
+	}
+}
+
+// A kiln that only warms stays hot: its page of reaching counts that, and no set
+// point says off.
+func TestReaching(t *testing.T) {
+	p := Program{End: "10:00", Total: 2 * 3600e9, Soak: unit.Celsius(542), Hold: 15 * 60e9, Last: unit.Celsius(542), Stays: true}
+	f := facts(t, "elements_exposed=no", "kiln_temperature=20C")
+	var ids []string
+	for _, l := range Reaching(f, p).Lines {
+		ids = append(ids, l.ID)
+	}
+	if got := strings.Join(ids, " "); got != "R3 R4 R5 R6" {
+		t.Errorf("lines %s", got)
+	}
+	for _, stays := range []bool{true, false} {
+		p.Stays = stays
+		text := p.setPoints()
+		if strings.Contains(text, "off at") || strings.Contains(text, "until switched off") != stays {
+			t.Errorf("stays %t: %s", stays, text)
+		}
+	}
+}
+
+// Where nobody measured the kiln, the lines say so of its end, and the range.
+func TestWords_about(t *testing.T) {
+	p := Program{End: "12:28 the next day", Total: 14 * 3600e9, Last: unit.Celsius(43), About: true, Range: "06:48 +1d to 01:27 +2d"}
+	const end = "about 12:28 the next day (06:48 +1d to 01:27 +2d)"
+	noStart, noRange := p, p
+	noStart.End, noStart.Range, noRange.Range = "", "8 h 33 min to 27 h 12 min", ""
+	for _, c := range []struct {
+		id   string
+		p    Program
+		want string
+	}{
+		{"U7", p, "Until " + end + ": smoke"}, {"U9", p, "expected end " + end + "."}, {"O2", p, "Program ends " + end + " at 43 °C."},
+		{"U7", noStart, "For about 14 h (8 h 33 min to 27 h 12 min): smoke"}, {"U7", noRange, "Until about 12:28 the next day: smoke"},
+	} {
+		for _, l := range append(Leaving(Facts{}, c.p).Lines, Opening(Facts{}, c.p).Lines...) {
+			if l.ID == c.id && !strings.Contains(l.Text, c.want) {
+				t.Errorf("%s, want %s: %s", c.id, c.want, l.Text)
+			}
+		}
 	}
 }
 

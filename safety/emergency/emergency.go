@@ -31,6 +31,7 @@ func line(id, trigger, words, do string, then []string, status source.Status, de
 var (
 	gas   = []source.Deferral{source.ToGas, source.ToFire}
 	fire  = []source.Deferral{source.ToFire}
+	torch = []source.Deferral{source.ToGas, source.ToFire, source.ToMaker}
 	elec  = []source.Deferral{source.ToElec, source.ToFire}
 	medic = []source.Deferral{source.ToMedics}
 )
@@ -47,8 +48,8 @@ var lines = []Line{
 		source.CommonPractice, medic, "osha-1000", source.Practice),
 	line("W3", "FIRE AT BENCH", "fire bench torch hose flame burning",
 		"Shut the fuel if you can reach it. Fight it only while small, with the way out behind you; else FIRE IN ROOM.",
-		[]string{"Never put out a gas flame you cannot shut off.", "When it is out, leave, and call: it can come back."},
-		source.CommonPractice, fire, source.Practice),
+		[]string{"Never put out a gas flame you cannot shut off.", "A hydrogen flame can hardly be seen: stay well back.", "When it is out, leave, and call: it can come back."},
+		source.CommonPractice, fire, "hydrogen", source.Practice),
 	line("W4", "FIRE IN ROOM", "fire room building smoke house",
 		"Everyone out, doors shut behind you. Call from outside.",
 		[]string{"A gas fire you cannot shut off, and a cylinder in a fire, are left at once.", "Tell the fire service of every cylinder.", "Nobody goes back in."},
@@ -71,11 +72,11 @@ var lines = []Line{
 		source.CommonPractice, medic, source.FirstAid),
 	line("W9", "BURN", "burn burned scald blister",
 		"Rings off. Cool running water, 20 min. No ice. Call if big, white, charred, electric, or on face, hand or joint.",
-		[]string{"Water still helps up to 3 hours after.", "Clothes off unless stuck. No butter, no cream.", "Cover loosely and keep the person warm.", "Care also for feet, genitals, and wider than 3 cm."},
+		[]string{"Water still helps up to 3 hours after.", "Clothes off unless stuck. No butter, no cream.", "Cover loosely and keep the person warm.", "A clinician also for feet, genitals, and wider than 3 cm."},
 		source.Corroborated, medic, "burns"),
 	line("W10", "EYE", "eye eyes glass splinter chemical acid splash flash",
-		"Chemical: rinse now, 15 min. Glass: never rub; cover it. Care.",
-		[]string{"Glass: cover loosely, do not press.", "Rinse under running water, lids held open, from the nose outward.", "Do not pull anything out.", "Sore or blind after a bright flash: care."},
+		"Chemical: rinse now, 15 min; call. Glass: never rub; cover.",
+		[]string{"Chemical: call while you rinse, and say what it is.", "Glass: cover loosely, do not press; a clinician takes it out.", "Rinse under running water, lids held open, from the nose outward.", "Do not pull anything out.", "Sore or blind after a bright flash: a clinician looks, today."},
 		source.CommonPractice, medic, "ansi-z358", source.FirstAid),
 	line("W11", "BLEEDING", "bleeding blood cut wound gash",
 		"Press hard with a cloth, beside glass that sticks in it. Call.",
@@ -86,16 +87,16 @@ var lines = []Line{
 		[]string{"Tight chest or a cough after a session counts.", "Say that you breathed torch gas or metal fume."},
 		source.CommonPractice, medic, source.FirstAid),
 	line("W13", "FLASHBACK", "flashback bang squeal pop hose arrestor",
-		"Shut the torch's oxygen, then fuel, then the cylinders.",
-		[]string{"A bang or a squeal, and the flame is gone.", "No relighting until the cause is found.", "A hose it entered is scrapped."},
-		source.Quoted, gas, "act-flashback"),
+		"Shut torch (maker's order, else oxygen first), then cylinders.",
+		[]string{"A bang or a squeal, and the flame is gone.", "Hose still burning: its cylinder shut, if you can reach it; else FIRE IN ROOM.", "A cylinder that warms by itself or hisses: everyone out. Call from outside; nobody moves it.", "No relighting until the cause is found.", "A hose it entered is scrapped."},
+		source.CommonPractice, torch, "act-flashback", source.Practice),
 	line("W14", "OXYGEN SPILL", "oxygen liquid dewar soaked spill enriched",
-		"Away from every flame and spark. Air the clothes outdoors.",
-		[]string{"Clothes hold oxygen and burn fiercely.", "Well away from heat, before anything else."},
-		source.CommonPractice, gas, "indg459", "eiga02", source.Practice),
+		"Away from every flame and spark. Air clothes outdoors, 30 min.",
+		[]string{"Clothes hold oxygen and burn fiercely.", "Well away from heat, before anything else.", "Shut the oxygen at its source if that is on your way. Doors open; nobody goes in until the room is aired.", "Liquid on skin or in an eye: frostbite. Lukewarm water, 15 min, no rubbing; what sticks stays. Call."},
+		source.CommonPractice, []source.Deferral{source.ToGas, source.ToFire, source.ToMedics}, "indg459", "eiga02", source.FirstAid, source.Practice),
 	line("W15", "POWER FAILURE", "power failure outage blackout failed dark",
-		"Torch off: no fan runs. Kiln: lid shut, off at its own switch.",
-		[]string{"Off, so that it does not heat by itself when the power comes back.", "Write down the hour and what the kiln reads; again when the power is back. lehr plan takes both (--was, --now) and says how to go on.", "A hot plug, a smell or a breaker that tripped: it stays off until an electrician has found the cause.", "A generator stands outdoors: its exhaust holds carbon monoxide."},
+		"Torch off: no fan runs. Kiln: lid shut, off at the disconnect.",
+		[]string{"At the disconnect or the plug: the controller's switch does not count, and some heat by themselves when the power is back.", "Write down the hour and what the kiln reads; again when the power is back and the program is stopped. lehr plan takes both (--was, --now) and says how to go on.", "A hot plug, a smell or a breaker that tripped: it stays off until an electrician has found the cause.", "A generator stands outdoors: its exhaust holds carbon monoxide."},
 		source.CommonPractice, elec, source.Practice),
 	line("W16", "GLASS BURSTS", "glass crack cracks cracked cracking burst bursts bursting shatter shattered explode exploded",
 		"Away from it. Lid stays shut: more can burst. Open it cold.",

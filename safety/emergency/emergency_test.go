@@ -27,6 +27,26 @@ func TestAll(t *testing.T) {
 	}
 }
 
+// TestWords: what the lines must say, and what they must not.
+func TestWords(t *testing.T) {
+	for id, c := range map[string]struct{ has, hasNot string }{
+		"W3": {"hydrogen flame", ""}, "W9": {"clinician", "Care"}, "W10": {"15 min; call", "Care"},
+		"W13": {"maker's order|still burning|warms by itself", ""}, "W14": {"30 min|at its source|frostbite|Lukewarm", ""},
+		"W15": {"off at the disconnect|controller's switch does not count", "its own switch"},
+	} {
+		l := Of(id)[0]
+		text := strings.Join(append([]string{l.Do}, l.Then...), " ")
+		for _, want := range strings.Split(c.has, "|") {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s says nothing of %q: %s", id, want, text)
+			}
+		}
+		if c.hasNot != "" && strings.Contains(text, c.hasNot) {
+			t.Errorf("%s says %q: %s", id, c.hasNot, text)
+		}
+	}
+}
+
 func TestFind(t *testing.T) {
 	for typed, want := range map[string]string{
 		"gas": "W1", "gas smell": "W1", "carbon monoxide": "W2", "co": "W2", "fire": "W3 W4 W5", "fire at the bench": "W3", "fire in the room": "W4", "clothes on fire": "W5",

@@ -70,6 +70,16 @@ const (
 	Fits     Fit = "fits"
 	TooSmall Fit = "too small" // it trips, or it heats
 	TooBig   Fit = "too big"   // a fault may burn before it trips
+	NoneFits Fit = "none fits" // no standard size is big enough and no bigger than the plate says
+)
+
+// An appliance without a motor that takes smallKiln or less, and whose plate
+// names no breaker, may stand on smallBreaker: as much as 1.5 times smallKiln.
+//
+// Source: nec-422, 422.11(E), which says how it was read.
+const (
+	smallKiln    quantity.Current = 13.3
+	smallBreaker quantity.Current = 20
 )
 
 // CircuitReport sets the kiln's current against its breaker.
@@ -77,8 +87,9 @@ type CircuitReport struct {
 	Rated   quantity.Current
 	Least   quantity.Current // 1.25 times the rated current
 	Next    quantity.Current // next standard breaker size
-	Most    quantity.Current // the biggest breaker: the plate's, else 1.5 times the rated current, the next standard size up
+	Most    quantity.Current // the biggest breaker: the plate's, else 1.5 times the rated current, the next standard size up, or that of a small kiln
 	Plate   bool             // Most stands on the kiln's plate
+	Small   bool             // Most is that of a small kiln; then Status is that of this number, memory
 	Breaker quantity.Current // as given; zero if not known
 	Fit     Fit
 	Sources []source.Source
@@ -89,7 +100,7 @@ type CircuitReport struct {
 // Circuit returns the figures for the kiln's circuit. breaker is zero if it is
 // not known, plate if the kiln's plate names no biggest breaker.
 //
-//	1.25 I ≤ breaker ≤ plate, or the next standard size from 1.5 I up
+//	1.25 I ≤ breaker ≤ plate, or the next standard size from 1.5 I up, or 20 A for 13.3 A and less
 //
 // Errors: as [circuitLoad], and *[InputError] for a breaker below zero or above
 // 5000 A, and for a plate that names more than 20 A and three times the current:
@@ -110,14 +121,21 @@ func Circuit(rated, breaker, plate quantity.Current) (CircuitReport, error) {
 		Sources: source.Of("nec", "nec-422"), Status: source.Quoted, Defer: []source.Deferral{source.ToElec}}
 	if !r.Plate {
 		r.Most, _ = nextStandard(1.5 * rated) // up to 240 A, and the list goes to 250 A
+		if r.Small = rated <= smallKiln; r.Small {
+			r.Most, r.Status = smallBreaker, source.Memory
+		}
 	}
 	const hair = 1e-9
+	fits := breaker >= least-hair && breaker <= r.Most+hair
 	switch {
+	case fits:
+	case next > r.Most+hair:
+		r.Fit = NoneFits
 	case breaker == 0:
 		r.Fit = NotKnown
 	case breaker < least-hair:
 		r.Fit = TooSmall
-	case breaker > r.Most+hair:
+	default:
 		r.Fit = TooBig
 	}
 	return r, nil

@@ -100,6 +100,8 @@ func EyeAtKiln(kiln unit.Temp, opening quantity.Area, distance unit.Length, lens
 	return eyeReport(kiln, e, lens, AsKiln)
 }
 
+// eyeReport makes the report of an irradiance. What it does not count, and what
+// eyewear is worn for as well, heta says [quoted].
 func eyeReport(t unit.Temp, e float64, lens Lens, as Counted) (EyeReport, error) {
 	if err := refuse(between("infrared transmittance of the lens", float64(lens.Passes), "", 0, 1)); err != nil {
 		return EyeReport{}, err
@@ -113,7 +115,7 @@ func eyeReport(t unit.Temp, e float64, lens Lens, as Counted) (EyeReport, error)
 		return EyeReport{}, err
 	}
 	r := EyeReport{Irradiance: e, BandShare: share, BeyondNorm: beyond / share, Limit: longLimit, Times: e / longLimit, Over: e > longLimit,
-		Counts: as, Sources: source.Of("icnirp2013", "eu2006-25", "mech-handbook", "ptb2005"), Status: source.Derived, Defer: []source.Deferral{source.ToEye}}
+		Counts: as, Sources: source.Of("icnirp2013", "eu2006-25", "mech-handbook", "ptb2005", "heta"), Status: source.Derived, Defer: []source.Deferral{source.ToEye}}
 	if r.ShortTime, _, err = shortLimitTime(e); err != nil {
 		return EyeReport{}, err
 	}

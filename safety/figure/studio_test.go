@@ -23,12 +23,14 @@ func TestCircuit(t *testing.T) {
 	}{
 		{24, 25, 0, 40, TooSmall}, {24, 30, 0, 40, Fits}, {24, 40, 0, 40, Fits}, {24, 45, 0, 40, TooBig}, {24, 100, 0, 40, TooBig},
 		{24, 0, 0, 40, NotKnown}, {24, 0, 30, 30, NotKnown},
-		{24, 40, 30, 30, TooBig}, {24, 50, 60, 60, Fits}, {24, 70, 60, 60, TooBig}, {24, 25, 25, 25, TooSmall}, {24, 30.001, 30, 30, TooBig},
+		{24, 40, 30, 30, TooBig}, {24, 50, 60, 60, Fits}, {24, 70, 60, 60, TooBig}, {24, 25, 25, 25, NoneFits}, {24, 0, 25, 25, NoneFits}, {24, 30, 25, 25, NoneFits}, {17, 22, 22, 22, Fits}, {17, 25, 22, 22, NoneFits}, {24, 30.001, 30, 30, TooBig},
 		{20, 30, 0, 30, Fits}, {20, 35, 0, 30, TooBig}, // 1.5 times is a standard size itself
-		{160, 200, 0, 250, Fits}, {160, 250, 0, 250, Fits}, {160, 300, 0, 250, TooBig}, {0.5, 15, 0, 15, Fits}, {0.5, 20, 0, 15, TooBig}, {0.5, 20, 20, 20, Fits},
+		{160, 200, 0, 250, Fits}, {160, 250, 0, 250, Fits}, {160, 300, 0, 250, TooBig}, {0.5, 15, 0, 20, Fits}, {0.5, 20, 20, 20, Fits},
+		// a small kiln whose plate names no breaker; 13.34 A × 1.5 = 20.01 A, and 16 A × 1.25 = 20 A
+		{8, 20, 0, 20, Fits}, {10, 20, 0, 20, Fits}, {10, 25, 0, 20, TooBig}, {13.3, 20, 0, 20, Fits}, {13.34, 25, 0, 25, Fits}, {13.34, 30, 0, 25, TooBig}, {8, 20, 15, 15, TooBig}, {13.3, 15, 0, 20, TooSmall},
 	} {
 		r := must[CircuitReport](t)(Circuit(c.rated, c.breaker, c.plate))
-		if r.Fit != c.fit || r.Most != c.most || r.Plate != (c.plate > 0) {
+		if r.Fit != c.fit || r.Most != c.most || r.Plate != (c.plate > 0) || r.Small != (c.rated <= 13.3 && c.plate == 0) || (r.Status == source.Memory) != r.Small {
 			t.Errorf("%+v: %+v", c, r)
 		}
 	}
@@ -36,7 +38,7 @@ func TestCircuit(t *testing.T) {
 		rated := quantity.Current(rapid.Float64Range(0.01, 160).Draw(t, "rated"))
 		breaker := quantity.Current(rapid.Float64Range(0.01, 5000).Draw(t, "breaker"))
 		r, err := Circuit(rated, breaker, 0)
-		if err != nil || r.Fit == Fits && (breaker < 1.25*rated-1e-6 || breaker > 15 && breaker > 2*rated) || r.Next < r.Least-1e-6 {
+		if err != nil || r.Fit == Fits && (breaker < 1.25*rated-1e-6 || breaker > 20 && breaker > 2*rated) || r.Next < r.Least-1e-6 {
 			t.Fatalf("%+v, %v", r, err)
 		}
 	})

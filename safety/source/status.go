@@ -10,5 +10,5 @@ const (
 	Quoted         Status = "quoted"          // read in one other text that quotes it
 	Derived        Status = "derived"         // worked out here
 	CommonPractice Status = "common practice" // the trade's habit; no published source
-	Memory         Status = "memory"          // not seen in print; supports no line and no figure
+	Memory         Status = "memory"          // not seen in print; supports no line alone, and the figure it supports says so
 )

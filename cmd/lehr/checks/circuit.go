@@ -51,7 +51,7 @@ func Circuit(a *desk.App, k *CircuitFlags) error {
 	if err != nil {
 		return err
 	}
-	over := r.Fit == figure.TooSmall || r.Fit == figure.TooBig
+	over := r.Fit != figure.Fits && r.Fit != figure.NotKnown
 	if a.JSON {
 		if err := circuitJSON(a, r); err != nil {
 			return err
@@ -70,9 +70,12 @@ var circuitAssumed = []string{
 func showCircuit(a *desk.App, r figure.CircuitReport) {
 	least := fmt.Sprintf("the kiln asks for %s × 1.25 = %s at least", r.Rated.Text(), r.Least.Text())
 	most := fmt.Sprintf("bears %s at most", r.Most.Text())
-	if r.Plate {
+	switch {
+	case r.Plate:
 		most += ", says its plate"
-	} else {
+	case r.Small:
+		most += " (13.3 A or less, none on its plate; from memory)"
+	default:
 		most += fmt.Sprintf(" (%s × 1.5, next standard size)", r.Rated.Text())
 	}
 	breaker := "breaker " + r.Breaker.Text()
@@ -81,12 +84,14 @@ func showCircuit(a *desk.App, r figure.CircuitReport) {
 		a.Lead(term.Bad, "TOO SMALL:", " ", breaker+"; "+least+".")
 	case figure.TooBig:
 		a.Lead(term.Bad, "TOO BIG:", " ", breaker+"; the kiln "+most+". A fault can burn before such a breaker trips: a licensed electrician looks before the kiln runs.")
+	case figure.NoneFits:
+		a.Lead(term.Bad, "NONE FITS:", " ", least+" and "+most+". No standard breaker fits both: ask its maker and a licensed electrician before the kiln runs.")
 	case figure.Fits:
 		a.Lead(term.Good, "Within the limits:", " ", breaker+"; "+least+" and "+most+".")
 	default:
 		a.Prose(0, strings.Replace(term.Capital(least), "asks for", "asks for a breaker and wire of", 1)+" and "+most+".")
 	}
-	if r.Next > 0 {
+	if r.Fit != figure.NoneFits {
 		a.Prose(0, "Next standard breaker: "+r.Next.Text()+". The wire must carry as much as the breaker.")
 	}
 	a.Assumed(circuitAssumed)
@@ -95,7 +100,7 @@ func showCircuit(a *desk.App, r figure.CircuitReport) {
 }
 
 func circuitJSON(a *desk.App, r figure.CircuitReport) error {
-	verdict := map[figure.Fit]string{figure.NotKnown: "breaker not given", figure.Fits: "within limits", figure.TooSmall: "over limit", figure.TooBig: "over limit"}[r.Fit]
+	verdict := map[figure.Fit]string{figure.NotKnown: "breaker not given", figure.Fits: "within limits", figure.TooSmall: "over limit", figure.TooBig: "over limit", figure.NoneFits: "over limit"}[r.Fit]
 	var breaker *report.Num
 	if r.Breaker > 0 {
 		b := report.Num(r.Breaker)

@@ -192,21 +192,28 @@ func eyeAnswer(a *desk.App, of eyeOf, head string, r figure.EyeReport, sys unit.
 	a.Prose(0, head)
 	a.Print("\n")
 	if r.Over {
-		look := "under 1 s"
+		look := "less than 1 s"
 		if s := int(r.ShortTime.Seconds()); s >= 1 {
 			look = unit.FormatDuration(r.ShortTime.Truncate(1e9))
 		}
-		a.Item(eyeMark("longest look"), look+" with the bare eye reaches the short-exposure limit. Not a permission to look.")
+		a.Item(eyeMark("short limit"), "reached by the bare eye in "+look+": "+lookMeans)
 		a.Item(eyeMark("a lens may pass"), "at most "+percentDown(float64(r.MaxTransmittance))+" of infrared, up to 3000 nm")
 	}
 	if r.Over && r.LimitDistance > 0 {
 		a.Item(eyeMark("or sit back"), "the bare eye gets the limit at "+lengthUp(r.LimitDistance, sys)+" from the middle")
 	}
+	a.Prose(0, eyewearStays)
 	a.Assumed(eyeAssumed(r))
 	showSources(a, r.Sources)
 	showDeferrals(a, r.Defer)
 	return desk.OverIf(over)
 }
+
+// What a figure for the eye does not say.
+const (
+	eyewearStays = "Eyewear stays on, whatever this says: it counts infrared alone, not glare, ultraviolet or flying glass."
+	lookMeans    = "a computed limit, not a permission to look."
+)
 
 // eyeAssumed says in words what a figure for the eye assumes.
 func eyeAssumed(r figure.EyeReport) []string {

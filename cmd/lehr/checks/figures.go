@@ -59,6 +59,10 @@ func eyeJSON(a *desk.App, of eyeOf, r figure.EyeReport) error {
 		n := report.Num(x)
 		return &n
 	}
+	look := ""
+	if r.Over {
+		look = lookMeans
+	}
 	return a.PrintJSON(struct {
 		Verdict    string        `json:"verdict"`
 		Of         string        `json:"of"`
@@ -70,6 +74,8 @@ func eyeJSON(a *desk.App, of eyeOf, r figure.EyeReport) error {
 		Limit      report.Num    `json:"limit_W_per_m2"`
 		Times      report.Num    `json:"times_limit"`
 		Look       *report.Num   `json:"longest_look_s"`
+		LookMeans  string        `json:"longest_look_is,omitempty"`
+		Eyewear    string        `json:"eyewear"`
 		Most       report.Num    `json:"lens_transmittance_at_most"`
 		Distance   *report.Num   `json:"limit_distance_mm"`
 		Lens       *behind       `json:"lens"`
@@ -78,6 +84,6 @@ func eyeJSON(a *desk.App, of eyeOf, r figure.EyeReport) error {
 		Sources    []string      `json:"sources"`
 		Foot       []string      `json:"foot"`
 	}{verdict, of.what, report.Num(of.temp.Celsius()), report.Num(of.from.Millimeters()), report.Num(r.Irradiance), report.Num(r.BandShare), report.Num(r.BeyondNorm), report.Num(r.Limit), report.Num(r.Times),
-		optional(r.Over, r.ShortTime.Seconds()), report.Num(r.MaxTransmittance), optional(r.LimitDistance > 0, r.LimitDistance.Millimeters()), lens,
+		optional(r.Over, r.ShortTime.Seconds()), look, eyewearStays, report.Num(r.MaxTransmittance), optional(r.LimitDistance > 0, r.LimitDistance.Millimeters()), lens,
 		r.Status, eyeAssumed(r), sourceCites(r.Sources), deferralTexts(r.Defer)})
 }

@@ -58,6 +58,7 @@ type sealJSON struct {
 	WarmUp           []sealStageJSON   `json:"warm_up,omitempty"`
 	WarmUpTotal      report.Num        `json:"warm_up_h,omitempty"`
 	WarmUpReady      string            `json:"warm_up_ready,omitempty"`
+	Foot             []string          `json:"foot"`
 }
 
 // printJSON prints the same as showSeal. Units are metric, as the keys say, but
@@ -69,7 +70,7 @@ func printJSON(a *desk.App, v sealView) error {
 		Setting: report.Num(r.Setting.Celsius()), SettingLow: report.Num(r.SettingLow.Celsius()),
 		Pressure: mpa(r.Pressure.High), ExpectedPressure: mpa(r.Pressure.Expected), LowestPressure: mpa(r.Pressure.Low),
 		Worst: mpa(r.Worst), Limit: mpa(r.Limit), Greatest: report.Num(r.Greatest.Millimeters()), LeastCover: report.Num(r.LeastCover.Millimeters()),
-		Cover: report.Num(r.Cover.Millimeters()), LeastApart: report.Num(r.LeastApart.Millimeters()), Places: []sealPlaceJSON{}, Findings: []sealFindingJSON{}, Cautions: []sealFindingJSON{}}
+		Cover: report.Num(r.Cover.Millimeters()), LeastApart: report.Num(r.LeastApart.Millimeters()), Places: []sealPlaceJSON{}, Findings: []sealFindingJSON{}, Cautions: []sealFindingJSON{}, Foot: []string{defers}}
 	if !r.SettingClosed.IsZero() {
 		x := report.Num(r.SettingClosed.Celsius())
 		out.SettingClosed = &x

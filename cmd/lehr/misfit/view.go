@@ -62,8 +62,14 @@ func showSeal(a *desk.App, v sealView) error {
 		}
 	}
 	a.Section("Computed with")
-	return a.Table([]term.Column{term.TextColumn("material"), term.NumberColumn("expansion\n×10⁻⁷/K"), term.NumberColumn("range\n×10⁻⁷/K"), term.TextColumn("status"), term.LongColumn("note")}, v.used())
+	err := a.Table([]term.Column{term.TextColumn("material"), term.NumberColumn("expansion\n×10⁻⁷/K"), term.NumberColumn("range\n×10⁻⁷/K"), term.TextColumn("status"), term.LongColumn("note")}, v.used())
+	a.Print("\n")
+	a.Prose(0, defers)
+	return err
 }
+
+// defers is to whom an answer about a misfit defers.
+const defers = "The makers of glass, stones and kiln, local codes and licensed practice overrule this; lehr safety has the lines for torch and kiln."
 
 // cautions are what to be warned of: all of it for a stone, the days after for
 // glass on glass whose misfit stays.

@@ -31,6 +31,9 @@ func programOf(w outage.Way, load *piece.Load, c powerCase) *verify.Report {
 	}
 	rep.Load, rep.Schedule, rep.Replayed = load, s, false
 	rep.Actual, rep.Nominal = s.As(&k), s.Followed(rep.Studio)
+	if rep.Kilns = nil; w.Earliest < w.Latest { // nobody measured it, and two readings do not
+		rep.Kilns = []verify.InKiln{{Total: w.Earliest}, {Total: w.Latest}}
+	}
 	return &rep
 }
 

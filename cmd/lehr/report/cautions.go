@@ -16,29 +16,27 @@ import (
 	"lehr/safety/checklist"
 )
 
-// KilnPages returns the pages for leaving and opening the kiln with this
-// program.
+// KilnPages returns the pages for leaving the kiln with this program and for
+// opening it; for reaching into it where it only warms.
 func KilnPages(rep *verify.Report) ([]checklist.Page, error) {
 	f, err := session.Facts(rep.Load, rep.Studio)
 	if err != nil {
 		return nil, err
 	}
 	p := kilnProgram(rep)
-	pages := []checklist.Page{checklist.Leaving(f, p)}
-	if rep.Load.Into != piece.WarmOnly {
-		pages = append(pages, checklist.Opening(f, p))
+	then := checklist.Opening
+	if rep.Load.Into == piece.WarmOnly {
+		then = checklist.Reaching
 	}
-	return pages, nil
+	return []checklist.Page{checklist.Leaving(f, p), then(f, p)}, nil
 }
 
 // kilnProgram is what the lines say of the program of a report.
 func kilnProgram(rep *verify.Report) checklist.Program {
 	segments := rep.Schedule.Segments
 	last := segments[len(segments)-1].To
-	if rep.Load.Into == piece.WarmOnly { // the kiln stays hot: no end to wait for
-		return checklist.Program{Units: rep.Studio.Units, Keyed: rep.Studio.Controller.Units, Soak: last}
-	}
-	p := checklist.Program{Units: rep.Studio.Units, Keyed: rep.Studio.Controller.Units, Total: unit.WholeMinutes(rep.Actual.Total()), Last: last, Stays: rep.Studio.Controller.After == kiln.AfterHold && !rep.Replayed}
+	p := checklist.Program{Units: rep.Studio.Units, Keyed: rep.Studio.Controller.Units, Total: unit.WholeMinutes(rep.Actual.Total()), Last: last, Stays: rep.Studio.Controller.After == kiln.AfterHold && !rep.Replayed,
+		About: endsEstimated(rep), Range: strings.TrimPrefix(kilnsText(rep), ": ")}
 	if end, days, ok := rep.Ends(); ok {
 		p.Start = rep.Load.Start.Text(p.Units)
 		p.End = end.Text(p.Units)
@@ -48,6 +46,9 @@ func kilnProgram(rep *verify.Report) checklist.Program {
 		case days > 1:
 			p.End += fmt.Sprintf(", %d days later", days)
 		}
+	}
+	if rep.Load.Into == piece.WarmOnly {
+		p.Soak, p.Hold = last, segments[len(segments)-1].Hold
 	}
 	for i, s := range segments {
 		if s.Purpose == program.PurposeSoak {
@@ -113,7 +114,7 @@ func (v *View) showCautions(rep *verify.Report) error {
 		return err
 	}
 	var missing []string
-	if !v.Why {
+	if !v.Why && rep.Load.Into != piece.WarmOnly {
 		pages = pages[:1] // before leaving; the other one is on the sheet
 	}
 	for _, page := range pages {
