@@ -108,7 +108,7 @@ type candidate struct {
 // quickly judges a program by bounds, in a kiln that follows it; as
 // [verify.Program] does where that is not told.
 func quickly(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) (*verify.Report, error) {
-	rep, err := verify.Judge(ctx, s, l, st, limits.Or(st.Limits), verify.DefaultSettings, nil)
+	rep, err := verify.ByBounds(ctx, s, l, st, limits.Or(st.Limits))
 	var notMeasured *program.UnmeasuredError
 	if errors.As(err, &notMeasured) {
 		return verify.Program(ctx, s, l, st, limits)
