@@ -9,6 +9,7 @@ import (
 	"errors"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -29,7 +30,20 @@ const (
 type app struct{ *desk.App }
 
 func main() {
+	spendMemory()
 	os.Exit(run())
+}
+
+// spendMemory has memory collected a quarter as often, which saves a tenth of the
+// time of a search, as long as little is in use. Who sets GOGC or GOMEMLIMIT
+// decides alone.
+func spendMemory() {
+	const percent, limit = 400, 256 << 20
+	if os.Getenv("GOGC") != "" || os.Getenv("GOMEMLIMIT") != "" {
+		return
+	}
+	debug.SetGCPercent(percent)
+	debug.SetMemoryLimit(limit)
 }
 
 // run runs the command line once and returns the exit status.
