@@ -40,7 +40,8 @@ type ramp struct {
 	to      unit.Temp
 	rate    float64 // [K/s], positive
 	hold    time.Duration
-	decider int // index of the requirement that decided the rate
+	decider int     // index of the requirement that decided the rate
+	most    float64 // what the kiln can do, for a ramp that is no faster [K/s]; 0: not asked
 	slowed  slowed
 }
 

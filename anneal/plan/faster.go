@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/rule"
@@ -133,8 +134,12 @@ func (pl *planner) quicken(rep *verify.Report) (*verify.Report, error) {
 	slow := pl.draft.clone()
 	changed := false
 	for i, use := range pl.uses(rep) {
-		if use <= quickenFrom {
-			pl.draft.ramps[i].rate /= math.Max(use, 0.5) // never twice as fast: stress is not quite linear
+		r := &pl.draft.ramps[i]
+		if use <= quickenFrom && (r.most == 0 || r.rate < r.most) {
+			r.rate /= math.Max(use, 0.5) // never twice as fast: stress is not quite linear
+			if r.most > 0 {
+				r.rate = math.Min(r.rate, r.most)
+			}
 			changed = true
 		}
 	}
@@ -239,6 +244,45 @@ func (pl *planner) lastFaster(best *verify.Report) (*verify.Report, error) {
 		}
 		pl.draft = was.clone()
 	}
+	return best, nil
+}
+
+// followed makes the ramps that the likeliest kiln cannot follow as slow as it is,
+// and the others faster by what that leaves: a rate that no kiln reaches saves no
+// time, but is judged as if one did. It answers the program as it was where that
+// hardly ends it sooner.
+func (pl *planner) followed(best *verify.Report) (*verify.Report, error) {
+	if !pl.holds(best) || !pl.decides(best) {
+		return best, nil
+	}
+	was, slower := pl.draft.clone(), false
+	at := pl.draft.soak
+	for i := range pl.draft.ramps {
+		r := &pl.draft.ramps[i]
+		r.most = math.Abs(float64(pl.st.Kiln.Fall.Rate(at))) / kiln.Followed
+		slower = slower || r.rate > r.most
+		r.rate = math.Min(r.rate, r.most)
+		at = r.to
+	}
+	if slower {
+		next, err := pl.judgeAnew(best)
+		for range rounds {
+			if err != nil {
+				return nil, err
+			}
+			before := next.Actual.Total().Hours()
+			if next, err = pl.faster(next); err == nil && next.Actual.Total().Hours() > before*(1-worthwhile) {
+				break
+			}
+		}
+		if err != nil {
+			return nil, err
+		}
+		if pl.holds(next) && next.Actual.Total().Hours() < best.Actual.Total().Hours()*(1-worthwhile) {
+			return next, nil
+		}
+	}
+	pl.draft = was
 	return best, nil
 }
 

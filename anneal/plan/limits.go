@@ -37,7 +37,7 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	if best, err = pl.bringWithin(best); err != nil {
 		return nil, err
 	}
-	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.soakLonger, pl.lastFaster} {
+	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.soakLonger, pl.lastFaster, pl.followed} {
 		for range rounds {
 			next, err := change(best)
 			if err != nil {

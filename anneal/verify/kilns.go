@@ -108,7 +108,10 @@ func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 
 // same is a ratio of two uses that is no difference: a fall that changes nothing
 // for a piece still moves the steps of its simulation.
-const same = 1 + 1e-6
+const same = 1 + 1e-5
+
+// harder reports whether a use is more than another one, for more than the steps.
+func harder(use, was float64) bool { return use > was*same || use > 1 && was <= 1 }
 
 // asWorse computes as they are the bodies of which that may decide whether they
 // are worse off than in the report of the nominal program. It answers whether one
@@ -120,7 +123,7 @@ func (rep *Report) asWorse(ctx context.Context, nominal *Report) (exceeds bool, 
 		r, as := &rep.Pieces[i], nominal.Pieces[i]
 		worse := !r.Within
 		see := func(use, was float64, near bool) {
-			worse = worse || use > was*same || near && use*doubt > 1 && use*same < was
+			worse = worse || harder(use, was) || near && use*doubt > 1 && use*same < was
 		}
 		see(r.Tension.Use, as.Tension.Use, r.ratios.near())
 		see(r.ResidualTension.Use, as.ResidualTension.Use, r.ratios.residual > clear)
@@ -189,7 +192,7 @@ func (rep *Report) Use() (most float64) {
 // the nominal program.
 func (r *PieceReport) orWorse(other *Report, i int, nominal program.Timeline, fall time.Duration) (changed bool) {
 	o := other.Pieces[i]
-	if o.Tension.Use > r.Tension.Use*same {
+	if harder(o.Tension.Use, r.Tension.Use) {
 		changed = true
 		r.Tension, r.Peak, r.PeakSegment, r.PeakPlace, r.PeakByDepth, r.Fall = o.Tension, o.Peak, o.PeakSegment, o.PeakPlace, o.PeakByDepth, fall
 		from, to := other.Nominal.Spans[o.PeakSegment], nominal.Spans[o.PeakSegment]
@@ -199,17 +202,17 @@ func (r *PieceReport) orWorse(other *Report, i int, nominal program.Timeline, fa
 		}
 		r.PeakTime = to.Start + share*(to.End-to.Start)
 	}
-	if o.ResidualTension.Use > r.ResidualTension.Use*same {
+	if harder(o.ResidualTension.Use, r.ResidualTension.Use) {
 		changed = true
 		r.ResidualTension, r.Residual, r.ResidualSurface, r.ResidualCenter = o.ResidualTension, o.Residual, o.ResidualSurface, o.ResidualCenter
 		r.Retardation, r.ResidualByDepth = o.Retardation, o.ResidualByDepth
 	}
 	for seg, use := range o.SpanUse {
-		if use > r.SpanUse[seg]*same {
+		if harder(use, r.SpanUse[seg]) {
 			r.SpanUse[seg], r.SpanPeak[seg] = use, o.SpanPeak[seg]
 		}
 	}
-	if o.Opening.Use > r.Opening.Use*same {
+	if harder(o.Opening.Use, r.Opening.Use) {
 		changed = true
 		r.Opening, r.Opened = o.Opening, o.Opened
 	}
