@@ -3,6 +3,7 @@ package shortest
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"lehr/anneal/verify"
 )
@@ -62,28 +63,43 @@ func (sv *solver) search() error {
 		return err
 	}
 	sv.bound = sv.floor()
-	// Two ways to begin end in different places. They share nothing that changes but
-	// the worst case, which each finds for its own programs.
-	other := *sv
-	other.bias, other.leading, other.watched = make([]float64, len(sv.bias)), nil, nil
-	spare, spareBase := g.clone(), base.clone()
-	switch err := sv.from(g, base, soak, closed); {
+	// Ways to begin end in different places. They share nothing that changes but the
+	// worst case, which each finds for its own programs.
+	another := func() *solver {
+		other := *sv
+		other.bias, other.leading, other.watched = make([]float64, len(sv.bias)), nil, nil
+		other.best, other.seconds, other.o.Progress = nil, math.Inf(1), nil
+		return &other
+	}
+	keep := func(other *solver, err error) error {
+		if err != nil && !errors.Is(err, errNotFollowed) {
+			return err
+		}
+		if other.seconds < sv.seconds {
+			sv.best, sv.seconds = other.best, other.seconds
+		}
+		return nil
+	}
+	switch err := sv.from(g.clone(), base.clone(), soak, slices.Clone(closed)); {
 	case errors.Is(err, errNotFollowed):
 		return nil // the answer will say so
 	case err != nil:
 		return err
 	}
-	if !sv.o.thorough && sv.best != nil && sv.st.Controller.Segments >= roomy && sv.seconds < near*sv.bound.Total.Seconds() {
+	if sv.o.thorough || sv.best == nil || sv.st.Controller.Segments < roomy || sv.seconds >= near*sv.bound.Total.Seconds() {
+		other := another()
+		if err := keep(other, other.fromThree(g.clone(), base.clone(), soak, rule)); err != nil {
+			return err
+		}
+	}
+	if sv.o.thorough || len(base.heats) == 0 || sv.best == nil {
 		return nil
 	}
-	other.o.Progress = nil
-	if err := other.fromThree(spare, spareBase, soak, rule); err != nil && !errors.Is(err, errNotFollowed) {
-		return err
-	}
-	if other.seconds < sv.seconds {
-		sv.best, sv.seconds = other.best, other.seconds
-	}
-	return nil
+	// From a cold kiln the soak is to be chosen, too: a coarse simulation may lead to
+	// another one, and that to a program longer by more than a hundredth.
+	other := another()
+	other.o.thorough = true
+	return keep(other, other.from(g, base, soak, closed))
 }
 
 // near is how near to the floor, which no program can beat, the first start must
