@@ -13,6 +13,7 @@ import (
 
 	"lehr/anneal/shortest"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/nights"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
 )
@@ -25,7 +26,7 @@ func newServeCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "serve [--listen <host:port>]",
 		Short: "Serve a page for a phone on which the same job is done by a form",
-		Long: `Serves a page with a form: the glass, the pieces, the way into the kiln, the start, the kiln and its controller, the facts of the session. What comes back is the sheet of lehr sheet, with the same checks and words as on the command line; it can be kept as a file. The lists of lehr safety and lehr wrong are there, too. The pages work without scripts and load nothing from elsewhere.
+		Long: `Serves a page with a form: the glass, the pieces, the way into the kiln, the start, the kiln and its controller, the facts of the session, and, after a power failure, two readings. What comes back is the sheet of lehr sheet, with the same checks and words as on the command line; it can be kept as a file. The lists of lehr safety and lehr wrong are there, too. The pages work without scripts and load nothing from elsewhere.
 
 It listens on this machine alone unless you name an address of your own network with --listen. It then prints the addresses at which a phone finds it, with a code to scan where the terminal can draw one, and says who else can read what: there is no password, and whoever reaches the address can plan with it. It answers under that address and localhost, and under the name you give to --listen, and under no other. It writes no file and reads none but the studio file, once, when it starts. The last 24 answers are kept in memory, each for 12 hours at most: a page that is loaded again, with its ticks, is not planned again. The defaults of the form are those of the studio file.
 
@@ -50,7 +51,7 @@ lehr serve --listen 127.0.0.1:8090 --studio studio.toml`,
 		if err != nil {
 			return term.WithHint(fmt.Errorf("serve: --listen %s: %w", listen, netCause(err)), "name another port, such as --listen 127.0.0.1:8081")
 		}
-		return a.serve(ctx, l, web.Handler(st, listen, desk.ReadVersion().Version, shortest.Planner(func(shortest.Progress) {})))
+		return a.serve(ctx, l, web.Handler(st, listen, desk.ReadVersion().Version, shortest.Planner(func(shortest.Progress) {}), nights.OnPage))
 	}
 	return c
 }

@@ -40,7 +40,7 @@ func startServer(t *testing.T) served {
 	a := &app{desk.New(nil, &out, &words, term.Terminal{Width: 80, UTF8: true})}
 	ctx, cancel := context.WithCancel(context.Background())
 	s := served{l.Addr().String(), cancel, make(chan error, 1)}
-	go func() { s.end <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil)) }()
+	go func() { s.end <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil, nil)) }()
 	t.Cleanup(cancel)
 	return s
 }

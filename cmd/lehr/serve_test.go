@@ -5,6 +5,8 @@ import (
 	"context"
 	"net"
 	"net/http"
+	"net/http/httptest"
+	"net/url"
 	"strings"
 	"testing"
 	"time"
@@ -13,6 +15,7 @@ import (
 
 	"lehr/anneal/kiln"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/nights"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
 )
@@ -27,7 +30,7 @@ func TestServe(t *testing.T) {
 	a := &app{desk.New(nil, &out, &words, term.Terminal{Width: 80, UTF8: true})}
 	ctx, cancel := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
-	go func() { ended <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil)) }()
+	go func() { ended <- a.serve(ctx, l, web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil, nil)) }()
 	resp, err := http.Get("http://" + l.Addr().String() + "/")
 	if err != nil {
 		t.Fatal(err)
@@ -134,5 +137,42 @@ func TestQRCode(t *testing.T) {
 	}
 	if len(lines[0]) == 0 || len([]rune(lines[0])) > 60 {
 		t.Errorf("%d columns wide", len([]rune(lines[0])))
+	}
+}
+
+// TestServe_power: two readings on the form give the page of lehr sheet --now --was:
+// what comes first, its program, curve and hours.
+func TestServe_power(t *testing.T) {
+	var out, words bytes.Buffer
+	a := &app{desk.New(nil, &out, &words, term.Terminal{Width: 80, UTF8: true})}
+	args := []string{"sheet", "--glass", "borosilicate-33", "--piece", "6 x sphere 2.5in", "--start", "22:15", "--was", "02:10 500 °C", "--now", "04:30 310 °C"}
+	if code := a.run(context.Background(), args); code != exitDone {
+		t.Fatalf("status %d: %s", code, words.String())
+	}
+	w := httptest.NewRecorder()
+	q := url.Values{"glass": {"borosilicate-33"}, "pieces": {"6 x sphere 2.5in"}, "start": {"22:15"}, "was": {"02:10 500 °C"}, "reads": {"04:30 310 °C"}}
+	web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil, nights.OnPage).ServeHTTP(w, httptest.NewRequest("GET", "http://localhost/sheet?"+q.Encode(), nil))
+	for _, id := range []string{"past", "curve", "hours"} {
+		part := func(page string) string {
+			_, after, ok := strings.Cut(page, `<section aria-labelledby="`+id+`"`)
+			text, _, whole := strings.Cut(after, "</section>")
+			if !ok || !whole {
+				t.Fatalf("no part %s: %.300s", id, page)
+			}
+			return text
+		}
+		if got, want := part(w.Body.String()), part(out.String()); got != want {
+			t.Errorf("%s: the form says\n%s\nthe command line\n%s", id, got, want)
+		}
+	}
+	if !strings.Contains(w.Body.String(), "After the power failure: heat back to the soak") || !strings.Contains(w.Body.String(), "Program, from 310 °C") {
+		t.Errorf("no way on: %.600s", w.Body.String())
+	}
+	// What the answer finds wrong with a reading stands at its field, without a flag.
+	q.Set("reads", "04:30 510 °C")
+	w = httptest.NewRecorder()
+	web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil, nights.OnPage).ServeHTTP(w, httptest.NewRequest("GET", "http://localhost/sheet?"+q.Encode(), nil))
+	if page := w.Body.String(); w.Code != http.StatusUnprocessableEntity || !strings.Contains(page, `id="reads-error"`) || !strings.Contains(page, "hotter than it was when the power failed") || strings.Contains(page, "--now") {
+		t.Errorf("status %d: %.2000s", w.Code, page)
 	}
 }

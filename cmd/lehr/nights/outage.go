@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -15,9 +14,11 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/rescue"
+	"lehr/anneal/verify"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/web"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
@@ -59,26 +60,12 @@ type powerCase struct {
 	long     time.Duration // how long it has been off, 0 where nobody knows
 }
 
-// reading is a temperature, with the time of day if that is known.
-type reading struct {
-	at    unit.Temp
-	clock *unit.Clock
-}
-
-// parseReading reads "310 °C" or "04:30 310 °C".
-func parseReading(cmd, flag, text string) (r reading, err error) {
+// parseReading reads what a flag says of the kiln, if it is given.
+func parseReading(cmd, flag, text string) (r outage.Reading, err error) {
 	if text == "" {
 		return r, nil
 	}
-	rest := strings.TrimSpace(text)
-	if head, tail, ok := strings.Cut(rest, " "); ok && strings.Contains(head, ":") {
-		c, err := unit.ParseClock(head)
-		if err != nil {
-			return r, desk.AsUsage(cmd+": "+flag, err)
-		}
-		r.clock, rest = &c, tail
-	}
-	if r.at, err = unit.ParseTemp(rest); err != nil {
+	if r, err = outage.ParseReading(text); err != nil {
 		return r, desk.AsUsage(cmd+": "+flag, err)
 	}
 	return r, nil
@@ -107,11 +94,10 @@ func Outage(ctx context.Context, a *desk.App, c *cobra.Command, f *OutageFlags, 
 	if err != nil {
 		return err
 	}
-	rep, err := plan.Plan(ctx, load, st, o)
+	oc, err := underWay(ctx, f.cmd, load, st, o)
 	if err != nil {
 		return flags.Explained(err, st.Units)
 	}
-	oc := powerCase{Case: outage.Case{Load: load, Limits: o.Limits, Program: rep.Schedule}, cmd: f.cmd, studio: st}
 	if f.after != "" {
 		err = loggedPast(a, &oc, f, &now, was)
 	} else {
@@ -120,15 +106,10 @@ func Outage(ctx context.Context, a *desk.App, c *cobra.Command, f *OutageFlags, 
 	if err != nil {
 		return err
 	}
-	answer, err := outage.Find(ctx, oc.Case)
+	answer, next, keyed, err := oc.goesOn(ctx, now.Clock)
 	if err != nil {
 		return err
 	}
-	from := *load
-	from.Start, load = now.clock, &from // the program goes on from now, whenever the load began
-	next := programOf(answer.Ways[0], load, oc)
-	segments := answer.Ways[0].Schedule.Segments
-	keyed := len(segments) > 0 && !segments[0].Off
 	if keyed {
 		if err := flags.SaveProgram(a, out, next); err != nil {
 			return err
@@ -154,30 +135,71 @@ func Outage(ctx context.Context, a *desk.App, c *cobra.Command, f *OutageFlags, 
 	return desk.OverIf(!answer.Keeps())
 }
 
+// OnPage is the program of the way on that comes first, and what its page says before
+// it: [Outage] for a form. Both readings are given.
+//
+// Errors: those of plan.Plan and outage.Nights.
+func OnPage(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Options, was, now outage.Reading) (*verify.Report, *web.Past, error) {
+	oc, err := underWay(ctx, "serve", load, st, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := toldPast(&oc, now, was); err != nil {
+		return nil, nil, err
+	}
+	answer, next, keyed, err := oc.goesOn(ctx, now.Clock)
+	if err != nil {
+		return nil, nil, err
+	}
+	return next, outagePast(oc, answer, next, keyed), nil
+}
+
+// underWay is the case of a load under the program that lehr plans for it.
+func underWay(ctx context.Context, cmd string, load *piece.Load, st kiln.Studio, o plan.Options) (powerCase, error) {
+	rep, err := plan.Plan(ctx, load, st, o)
+	if err != nil {
+		return powerCase{}, err
+	}
+	return powerCase{Case: outage.Case{Load: load, Limits: o.Limits, Program: rep.Schedule}, cmd: cmd, studio: st}, nil
+}
+
+// goesOn finds the ways on, and the program of the first from now; keyed is false
+// where nothing of it is keyed in.
+func (c powerCase) goesOn(ctx context.Context, now *unit.Clock) (answer *outage.Answer, next *verify.Report, keyed bool, err error) {
+	if answer, err = outage.Find(ctx, c.Case); err != nil {
+		return nil, nil, false, err
+	}
+	from := *c.Load
+	from.Start = now // the program goes on from now, whenever the load began
+	next = programOf(answer.Ways[0], &from, c)
+	segments := answer.Ways[0].Schedule.Segments
+	return answer, next, len(segments) > 0 && !segments[0].Off, nil
+}
+
 // toldPast is the past of a load of which two readings are known.
-func toldPast(c *powerCase, now, was reading) (err error) {
+func toldPast(c *powerCase, now, was outage.Reading) (err error) {
 	switch {
-	case now.at.IsZero():
+	case now.At.IsZero():
 		return desk.Usagef(`write what the kiln reads: --now "310 °C"`, "%s: --was without --now", c.cmd)
-	case was.at.IsZero():
+	case was.At.IsZero():
 		return desk.Usagef(`write what it read when the power failed: --was "02:10 560 °C"`, "%s: --now without --was", c.cmd)
 	}
 	var after time.Duration
-	if now.clock != nil && was.clock != nil {
-		if after = between(*was.clock, *now.clock); after == 0 && now.at.Less(was.at) {
-			return desk.Usagef("give both hours, or none", "%s: --now and --was name the same hour, %s", c.cmd, now.clock.Text(c.studio.Units))
+	if now.Clock != nil && was.Clock != nil {
+		if after = between(*was.Clock, *now.Clock); after == 0 && now.At.Less(was.At) {
+			return desk.Usagef("give both hours, or none", "%s: --now and --was name the same hour, %s", c.cmd, now.Clock.Text(c.studio.Units))
 		}
 	}
 	var ran time.Duration
-	if start := c.Load.Start; start != nil && was.clock != nil {
-		ran = between(*start, *was.clock)
+	if start := c.Load.Start; start != nil && was.Clock != nil {
+		ran = between(*start, *was.Clock)
 	}
-	c.Failed, c.long = was.at, after
+	c.Failed, c.long = was.At, after
 	if after > 0 {
-		c.hours(*was.clock, ran)
+		c.hours(*was.Clock, ran)
 	}
-	c.Rising = outage.Rising(c.Program, c.studio, was.at, ran)
-	c.Nights, err = outage.Nights(c.Program, c.studio, was.at, now.at, ran, after)
+	c.Rising = outage.Rising(c.Program, c.studio, was.At, ran)
+	c.Nights, err = outage.Nights(c.Program, c.studio, was.At, now.At, ran, after)
 	return asTold(c.cmd, err)
 }
 
@@ -227,7 +249,7 @@ func checkDegrees(l *kilnlog.Log, c *powerCase, o kilnlog.Options) error {
 }
 
 // loggedPast is the past of a load whose kiln was logged.
-func loggedPast(a *desk.App, c *powerCase, f *OutageFlags, now *reading, was reading) error {
+func loggedPast(a *desk.App, c *powerCase, f *OutageFlags, now *outage.Reading, was outage.Reading) error {
 	o, err := f.log.Options(c.cmd, c.studio)
 	if err != nil {
 		return err
@@ -255,7 +277,7 @@ func loggedPast(a *desk.App, c *powerCase, f *OutageFlags, now *reading, was rea
 		fell = append(fell, fall.Fall)
 		c.long = l.Length() - fall.From.Time
 	}
-	if c.Failed = was.at; c.Failed.IsZero() {
+	if c.Failed = was.At; c.Failed.IsZero() {
 		if err != nil {
 			return term.WithHint(fmt.Errorf("%s: does not show when the power failed: %w", l.Name, err), `give --was too, such as --was "560 °C"`)
 		}
@@ -266,9 +288,9 @@ func loggedPast(a *desk.App, c *powerCase, f *OutageFlags, now *reading, was rea
 			}
 		}
 	}
-	if now.at.IsZero() {
+	if now.At.IsZero() {
 		if clock, ok := l.Clock(l.Length()); ok {
-			now.clock = &clock
+			now.Clock = &clock
 		}
 	} else if past, err = c.upToNow(l, past, fell, f, now); err != nil {
 		return err
@@ -279,22 +301,22 @@ func loggedPast(a *desk.App, c *powerCase, f *OutageFlags, now *reading, was rea
 }
 
 // upToNow takes the past on from the end of its log to what the kiln reads now.
-func (c *powerCase) upToNow(l *kilnlog.Log, past kiln.Curve, fell []kiln.Fall, f *OutageFlags, now *reading) (kiln.Curve, error) {
+func (c *powerCase) upToNow(l *kilnlog.Log, past kiln.Curve, fell []kiln.Fall, f *OutageFlags, now *outage.Reading) (kiln.Curve, error) {
 	last := past.Temp(past.End())
-	if last.Less(now.at) {
+	if last.Less(now.At) {
 		return past, desk.Usagef("leave --now out, or give the log up to now", "%s: --now %s: is above the last reading of %s, %s", c.cmd, strict.Visible(f.now), l.Name, last.Text(c.studio.Units))
 	}
 	as := c.studio.Kiln.Fall
 	if len(fell) > 0 && !c.studio.Kiln.Measured {
 		as = fell[0]
 	}
-	if !as.Room.Less(now.at) {
+	if !as.Room.Less(now.At) {
 		return past, desk.Usagef("treat the pieces as finished work that was not annealed", "%s: --now %s: is the room or below", c.cmd, strict.Visible(f.now))
 	}
-	long := unit.Seconds(as.Time(last, now.at, -1e9))
-	if ended, ok := l.Clock(l.Length()); ok && now.clock != nil {
-		if since := between(ended, *now.clock); since > 0 && now.at.Less(last) {
-			as, long = kiln.FallBetween(as.Room, last, now.at, since), since
+	long := unit.Seconds(as.Time(last, now.At, -1e9))
+	if ended, ok := l.Clock(l.Length()); ok && now.Clock != nil {
+		if since := between(ended, *now.Clock); since > 0 && now.At.Less(last) {
+			as, long = kiln.FallBetween(as.Room, last, now.At, since), since
 		}
 	}
 	if long >= time.Second {

@@ -43,7 +43,9 @@ type form struct {
 	Holding, Heating, Fall, Points, Room, Opening, Spread, Probe *field
 	Keys, RateKind, Slowest, Count, Tension, Left                *field
 	Facts, Now, Over                                             *field
+	Was, Reads                                                   *field   // after a power failure
 	Door                                                         []*field // of the hot kiln, by the keys of [door]
+	part                                                         string   // to be seen at once, "" for none
 	studio                                                       kiln.Studio
 }
 
@@ -51,7 +53,7 @@ type form struct {
 // What it shows in an empty field is what is used then, in the units chosen. It
 // is a list of fields.
 func newForm(st kiln.Studio, values url.Values) *form {
-	f := &form{studio: st}
+	f := &form{studio: st, part: values.Get("part")}
 	get := func(name, otherwise string) string {
 		if v, ok := values[name]; ok && len(v) > 0 {
 			return strict.Visible(strings.ReplaceAll(v[0], "\r\n", "\n"))
@@ -138,6 +140,8 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	}
 	f.Facts = lines("facts", "Facts of this session, one on a line", "Such as oxygen = cylinder, or emergency_number = 555 0199. A fact that is not given counts as the hazard being present.", "none but those of the studio", 3)
 	f.Over = lines("over", "A program of your own, drawn over the planned one", "The text of its file, as lehr plan -o writes it: from = \""+both("560 °C", "1040 °F")+"\", then [[segment]] with rate, to and hold, each on a line.", "none", 6)
+	f.Was = text("was", "Last reading before it failed", "With its hour, if you know it: "+both("02:10 500 °C", "2:10 am 930 °F")+".", "the power has not failed")
+	f.Reads = text("reads", "Reading now", "With its hour: "+both("04:30 310 °C", "4:30 am 590 °F")+".", "the power has not failed")
 	f.Now = pick("now", "Wrong now", "", dangerChoices()...)
 	return f
 }
@@ -172,7 +176,7 @@ func dangerChoices() []choice {
 // all returns the fields in the order of the page.
 func (f *form) all() []*field {
 	out := []*field{f.Now, f.Name, f.Glass, f.Pieces, f.Into, f.Start, f.Ready, f.Search, f.Units}
-	return slices.Concat(out, f.Door, f.kiln(), []*field{f.Over, f.Facts})
+	return slices.Concat(out, []*field{f.Was, f.Reads}, f.Door, f.kiln(), []*field{f.Over, f.Facts})
 }
 
 // kiln returns the fields about kiln, controller and limits.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lehr/anneal/kiln"
+	"lehr/anneal/outage"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/program"
@@ -28,6 +29,8 @@ type asked struct {
 	ready   *unit.Clock       // ready by this time of day, nil if nobody asked
 	search  bool              // for the shortest program
 	over    *program.Schedule // to be drawn over the planned one, nil if nobody asked
+	// The readings after a power failure, without a temperature if it has not failed.
+	was, now outage.Reading
 }
 
 // dangers returns what to do now, if something is reported wrong now.
@@ -76,6 +79,7 @@ func (f *form) read() asked {
 	}
 	f.readFacts(a.load)
 	a.over = f.readOver()
+	f.readPower(&a)
 	return a
 }
 

@@ -26,6 +26,8 @@ var keyNames = []string{
 	"lehr share shows the fewest firings and what goes in each", "plan them in two firings",
 	"list the names with: lehr glass", "choose one from the list",
 	"list them with: lehr glass", "choose one from the list",
+	"lehr plan takes both (--was, --now) and says how to go on", "The form takes both, under Power failed, and says how to go on",
+	"or --start if the load", "or Start if the load",
 	"emergency_number", "emergency_number among the facts",
 }
 

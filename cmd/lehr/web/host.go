@@ -11,9 +11,9 @@ import (
 
 // Handler answers the requests of lehr serve that listens at an address: with
 // the form and the sheet, and for a studio's kiln.
-func Handler(st kiln.Studio, listen, version string, shortest plan.Planner) http.Handler {
+func Handler(st kiln.Studio, listen, version string, shortest plan.Planner, failed Outage) http.Handler {
 	s := newSite(st)
-	s.version, s.shortest = version, shortest
+	s.version, s.shortest, s.failed = version, shortest, failed
 	return ownHost(listen, s)
 }
 

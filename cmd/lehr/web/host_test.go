@@ -43,7 +43,7 @@ func TestIsOwnHost(t *testing.T) {
 
 // TestOwnHost asks a server by its address and by a stranger's name.
 func TestOwnHost(t *testing.T) {
-	server := httptest.NewServer(Handler(kiln.DefaultStudio(), "127.0.0.1:8080", "devel", nil))
+	server := httptest.NewServer(Handler(kiln.DefaultStudio(), "127.0.0.1:8080", "devel", nil, nil))
 	defer server.Close()
 	for host, want := range map[string]int{"": http.StatusOK, "localhost": http.StatusOK, "pieces.example": http.StatusMisdirectedRequest} {
 		r, err := http.NewRequest(http.MethodGet, server.URL, strings.NewReader(""))

@@ -24,6 +24,7 @@ type solved struct {
 	asked
 	rep     *verify.Report
 	drawn   report.Drawn // the other program of its curve
+	past    *Past        // before the program, after a power failure
 	sharing *plan.Sharing
 	planned time.Time // as the page says it
 	begun   time.Time

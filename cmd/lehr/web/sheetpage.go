@@ -379,14 +379,14 @@ func (v *sheetView) foot() *html.Node {
 // wrong is the list for when something is wrong: whom to call, large, and the
 // first words of each line. On paper it is the back of the sheet.
 func (v *sheetView) wrong() *html.Node {
-	n := Named("wrong", "Something is wrong", El("p", Class("paper"), strings.TrimSuffix(v.Name+", page 2 of 2. "+v.made(), ". ")), El("p", Class("call"), v.Call), wrongList(emergency.All()))
+	n := Named("wrong", "Something is wrong", El("p", Class("paper"), strings.TrimSuffix(v.Name+", page 2 of 2. "+v.made(), ". ")), El("p", Class("call"), v.Call), wrongList(emergency.All(), v.Paper))
 	n.Attr = append(n.Attr, html.Attribute{Key: "class", Val: "wrong"})
 	return n
 }
 
-func wrongList(lines []emergency.Line) *html.Node {
+func wrongList(lines []emergency.Line, p Paper) *html.Node {
 	return El("ul", Each(lines, func(l emergency.Line) *html.Node {
-		return El("li", El("b", Class("signal"), l.Trigger), " "+l.Do)
+		return El("li", El("b", Class("signal"), l.Trigger), " "+l.Do, p.goOn(l))
 	}))
 }
 

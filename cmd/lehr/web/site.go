@@ -42,6 +42,7 @@ type site struct {
 	wait     time.Duration
 	plan     plan.Planner
 	shortest plan.Planner // nil if the server does not search
+	failed   Outage       // the power
 }
 
 func newSite(st kiln.Studio) *site {
@@ -81,7 +82,9 @@ func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	case "/":
 		s.page(w, http.StatusOK, f)
 	case "/wrong":
-		s.made(w, f, func() ([]byte, error) { return Wrong(session.EmergencyNumber(f.studio), Paper{Back: "/"}) })
+		s.made(w, f, func() ([]byte, error) {
+			return Wrong(session.EmergencyNumber(f.studio), Paper{Back: "/?" + f.query(), Field: formWords})
+		})
 	case "/safety":
 		s.safety(w, f)
 	default:
@@ -180,10 +183,16 @@ func (f *form) conflict(err error) {
 		f.Door[4].fault("", err)
 		return
 	}
+	if f.failedReading(err) {
+		return
+	}
 	f.fail(err)
 	var c *plan.ConflictError
 	if errors.As(err, &c) {
 		f.Wrong = "A piece needs more than it bears."
+		if !c.Alone && len(c.Load.Pieces) > 1 {
+			f.Wrong = "These pieces cannot share one program."
+		}
 		for _, s := range words.AboutLoad(c.Load, f.studio.Units).List(c.Reasons) {
 			f.Why = append(f.Why, formWords(s))
 		}
@@ -195,7 +204,7 @@ func (f *form) conflict(err error) {
 func (s *site) show(a *solved, f *form, file bool, draw []int) ([]byte, error) {
 	p := s.paper(f)
 	p.Planned, p.Drawn = a.planned, a.drawn
-	p.Drawn.Pieces = draw
+	p.Drawn.Pieces, p.Past = draw, a.past
 	if !file {
 		p.Keep = f.values()
 		at := func(kinds []int) string {
@@ -211,6 +220,9 @@ func (s *site) show(a *solved, f *form, file bool, draw []int) ([]byte, error) {
 		}
 	} else {
 		p.Back = ""
+	}
+	if a.past != nil {
+		p.Draw = nil // its curve is that of the piece nearest to a limit
 	}
 	if a.sharing != nil {
 		return Split(a.load, a.studio, a.sharing, p)
@@ -241,9 +253,13 @@ func (s *site) solve(r *http.Request, a asked, key string) (*solved, error) {
 		planner = s.shortest
 	}
 	var err error
-	if a.ready != nil {
+	switch {
+	case !a.was.At.IsZero():
+		out.rep, out.past, err = s.failed(ctx, a.load, a.studio, a.options, a.was, a.now)
+		return out, inTime(err)
+	case a.ready != nil:
 		out.rep, err = plan.ReadyBy(ctx, a.load, a.studio, a.options, *a.ready, planner)
-	} else {
+	default:
 		out.rep, err = planner(ctx, a.load, a.studio, a.options)
 	}
 	var conflict *plan.ConflictError
@@ -254,10 +270,15 @@ func (s *site) solve(r *http.Request, a asked, key string) (*solved, error) {
 		out.drawn = report.Drawn{Own: "planned", Name: "your own"}
 		out.drawn.Over, err = verify.Program(ctx, *a.over, out.rep.Load, a.studio, a.options.Limits)
 	}
+	return out, inTime(err)
+}
+
+// inTime is the error of an answer, which says so when it took too long.
+func inTime(err error) error {
 	if errors.Is(err, context.DeadlineExceeded) {
-		err = fmt.Errorf("planning takes longer than %s, which is as long as this page waits", longestPlan)
+		return fmt.Errorf("planning takes longer than %s, which is as long as this page waits", longestPlan)
 	}
-	return out, err
+	return err
 }
 
 // turn waits for a turn to plan; false when there is none in time.

@@ -218,7 +218,7 @@ func TestSite_danger(t *testing.T) {
 	n := wantAccessible(t, ask(t, s, "GET", "/wrong", nil).Body.Bytes())
 	for _, l := range emergency.All() {
 		for _, then := range append([]string{l.Do}, l.Then...) {
-			if !strings.Contains(n.text(), then) {
+			if then = formWords(then); !strings.Contains(n.text(), then) {
 				t.Errorf("no %q", then)
 			}
 		}

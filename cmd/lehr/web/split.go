@@ -110,7 +110,7 @@ func Danger(lines []emergency.Line, number string, p Paper) ([]byte, error) {
 		El("header", Class("danger"), At{"role", "alert"}, El("h1", "DANGER"), El("p", Class("call"), session.Call(number)), now),
 		El("main",
 			El("p", At{"id", "verdict"}, "Leave the kiln. No program is shown while a danger is reported."), back,
-			Named("else", "If it is something else", wrongList(others))),
+			Named("else", "If it is something else", wrongList(others, Paper{}))),
 		El("footer", El("p", Class("foot quiet"), "Emergency services, local codes and licensed trades overrule this list of "+checklist.Version+". It is not medical advice. "+p.made())))
 }
 
@@ -121,7 +121,7 @@ func Wrong(number string, p Paper) ([]byte, error) {
 		El("header", (&sheetView{Paper: p}).links(), El("h1", "Something is wrong")),
 		El("main", El("p", Class("call"), session.Call(number)),
 			Each(emergency.All(), func(l emergency.Line) *html.Node {
-				return El("section", Class("card"), At{"aria-label", l.Trigger}, El("h2", l.Trigger), El("p", El("b", l.Do)), Items("ul", l.Then))
+				return El("section", Class("card"), At{"aria-label", l.Trigger}, El("h2", l.Trigger), El("p", El("b", l.Do)), Items("ul", p.list(l.Then)), p.goOn(l))
 			})),
 		El("footer", El("p", Class("foot quiet"), "Emergency services, local codes and licensed trades overrule this list of "+checklist.Version+". It is not medical advice.")))
 }
