@@ -131,11 +131,20 @@ func StrainRange(g *glass.Glass) (low, high unit.Temp, err error) {
 	return g.Strain.Temp().Add(-rule.BelowStrain), high, nil
 }
 
+// LeftRow stands behind the name of a piece in the row of what is left in it.
+const LeftRow = ": left at the room"
+
 // WriteHistory writes the history of every kind of piece as CSV, one row per
 // step, in °C and MPa or °F and psi as the report's studio has it: told_h counts
-// from the start of the nominal program, by which the piece is judged, clock_h
-// is when the kiln gets there. Temperatures are those of average glass, stresses
-// those of the worst case, as in [Sample].
+// from the start of the nominal program, by which the piece is judged, clock_h is
+// the same moment by the clock. It is empty from where the kiln of the clock can be
+// elsewhere: one that nobody measured is judged as one that follows the program
+// exactly, a measured one as one that falls faster, and the hours count how it falls,
+// so that no row from there on is of both. Temperatures are those of average glass,
+// stresses those of the worst case, as in [Sample].
+//
+// Where the program cools to the room, a last row per kind of piece, named for what
+// it is ([LeftRow]), has the stress left in it, and no time.
 func WriteHistory(w io.Writer, rep *Report) error {
 	c := csv.NewWriter(w)
 	sys := rep.Studio.Units
@@ -152,8 +161,15 @@ func WriteHistory(w io.Writer, rep *Report) error {
 		}
 		temp := func(t unit.Temp) string { x, _ := t.In(sys); return fmt.Sprintf("%.2f", x) }
 		stress := func(v unit.Stress) string { x, _ := v.In(sys); return fmt.Sprintf("%.4f", x) }
-		for _, r := range h {
-			if err := c.Write([]string{p.Piece.What, fmt.Sprintf("%.5f", r.Time/3600), fmt.Sprintf("%.5f", rep.ActualTime(r.Time)/3600), temp(r.Kiln), temp(r.Surface), temp(r.Center),
+		for n, r := range h {
+			name, told, clock := p.Piece.What, fmt.Sprintf("%.5f", r.Time/3600), ""
+			switch {
+			case n == len(h)-1 && n > 0 && r.Time <= h[n-1].Time:
+				name, told = name+LeftRow, ""
+			case math.Abs(rep.ActualTime(r.Time)-r.Time) < 1:
+				clock = told
+			}
+			if err := c.Write([]string{name, told, clock, temp(r.Kiln), temp(r.Surface), temp(r.Center),
 				stress(r.SurfaceStress), stress(r.CenterStress), stress(r.Tension)}); err != nil {
 				return err
 			}

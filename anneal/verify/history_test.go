@@ -1,8 +1,11 @@
 package verify
 
 import (
+	"bytes"
 	"context"
+	"encoding/csv"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -90,4 +93,77 @@ func TestHistory_slowerKiln(t *testing.T) {
 			t.Errorf("%s: tension %s in the slower kiln, %s in the obeying one", name, most, rep.Pieces[0].Peak)
 		}
 	}
+}
+
+// TestWriteHistory_clock: a row with a time by the clock is what the piece is like
+// then in the kiln of the clock, and no other row has one; what is left in it stands
+// in a row of its own, which is no moment.
+func TestWriteHistory_clock(t *testing.T) {
+	measured := kiln.DefaultStudio()
+	measured.Kiln.Measured, measured.Kiln.Fall.TimeConstant = true, 5*time.Hour
+	for name, st := range map[string]kiln.Studio{"not measured": kiln.DefaultStudio(), "measured": measured} {
+		rep, err := Program(context.Background(), usual(time.Hour, 100), loadOf(t, "borosilicate-33", "sphere 2.5in", "pendant 45mm x 12mm"), st, kiln.Limits{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var buf bytes.Buffer
+		if err := WriteHistory(&buf, rep); err != nil {
+			t.Fatal(err)
+		}
+		rows, err := csv.NewReader(&buf).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, p := range rep.Pieces {
+			really, err := actualHistory(rep, i)
+			if err != nil {
+				t.Fatal(err)
+			}
+			with, without, left := 0, 0, 0
+			for _, row := range rows[1:] {
+				if row[0] == p.Piece.What+LeftRow {
+					left++
+					if most := number(t, row[8]); row[1]+row[2] != "" || math.Abs(most-float64(p.Residual)/1e6) > 0.001 {
+						t.Errorf("%s: %v, left %s", name, row, p.Residual)
+					}
+				}
+				if row[0] != p.Piece.What {
+					continue
+				}
+				if row[2] == "" {
+					without++
+					continue
+				}
+				if with++; without > 0 {
+					t.Errorf("%s: the clock goes on where it stopped: %v", name, row)
+				}
+				at := 3600 * number(t, row[2])
+				n := 1
+				for n < len(really)-1 && really[n].Time < at {
+					n++
+				}
+				a, b := really[n-1], really[n]
+				mix := func(x, y unit.Temp) float64 {
+					return x.Celsius() + (at-a.Time)/(b.Time-a.Time)*float64(y.Sub(x))
+				}
+				for c, want := range map[int]float64{3: mix(a.Kiln, b.Kiln), 4: mix(a.Surface, b.Surface), 5: mix(a.Center, b.Center)} {
+					if got := number(t, row[c]); math.Abs(got-want) > 0.5 {
+						t.Errorf("%s, %s at %s h by the clock: %s %.2f °C, really %.2f", name, row[0], row[2], rows[0][c], got, want)
+					}
+				}
+			}
+			if with < 20 || without < 5 || left != 1 {
+				t.Errorf("%s, %s: %d rows with a clock, %d without, %d of what is left", name, p.Piece.What, with, without, left)
+			}
+		}
+	}
+}
+
+func number(t *testing.T, s string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
 }

@@ -166,7 +166,7 @@ func chunk(name, text string) string {
 
 // headed reports whether a CSV has the form of a history as it is written: a
 // heading of names with their units, then text and numbers, each column with
-// the decimals it has in the first row.
+// the decimals it has in the first row; times may be left out.
 func headed(data []byte) bool {
 	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
 	if err != nil || len(rows) < 2 || bytes.ContainsRune(data, '\r') || !bytes.HasSuffix(data, []byte("\n")) {
@@ -179,6 +179,9 @@ func headed(data []byte) bool {
 	}
 	for _, row := range rows[1:] {
 		for i, cell := range row[1:] {
+			if cell == "" && strings.HasSuffix(rows[0][i+1], "_h") {
+				continue
+			}
 			if !number.MatchString(cell) || decimals(cell) != decimals(rows[1][i+1]) {
 				return false
 			}

@@ -71,18 +71,20 @@ func TestMark(t *testing.T) {
 
 func TestHeaded(t *testing.T) {
 	for text, want := range map[string]bool{
-		"piece,time_h,kiln_C\na,0.00000,560.00\n":                  true,
-		"piece,time_h,kiln_F\na,0.00000,560.00\nb,1.5,2.00\n":      false,
-		"piece,time_h,kiln_C\na,0,560\n":                           false, // saved by a spreadsheet
-		"piece,time_h,kiln_C\r\na,0.00000,560.00\r\n":              false,
-		"piece;time_h;kiln_C\na;0.00000;560.00\n":                  false,
-		"piece,time_h,kiln_C,my note\na,0.00000,560.00,good\n":     false,
-		"piece,time_h,kiln_C\na,0.00000,560.00":                    false,
-		"time,temperature\n0.00000,560.00\n":                       false,
-		"piece,time_h,kiln_C\n":                                    false,
-		"":                                                         false,
-		"piece,time_h,kiln_C\na,0.00000,560.00\n# mine\n":          false,
-		"piece,time_h,kiln_C\na,0.00000,560.00\nb,0.00000,99.10\n": true,
+		"piece,time_h,kiln_C\na,0.00000,560.00\n":                                                    true,
+		"piece,time_h,kiln_F\na,0.00000,560.00\nb,1.5,2.00\n":                                        false,
+		"piece,told_h,clock_h,kiln_C\na,0.00000,0.00000,560.00\na,1.00000,,99.10\na: left,,,20.00\n": true,
+		"piece,time_h,kiln_C\na,0.00000,560.00\na,1.00000,\n":                                        false,
+		"piece,time_h,kiln_C\na,0,560\n":                                                             false, // saved by a spreadsheet
+		"piece,time_h,kiln_C\r\na,0.00000,560.00\r\n":                                                false,
+		"piece;time_h;kiln_C\na;0.00000;560.00\n":                                                    false,
+		"piece,time_h,kiln_C,my note\na,0.00000,560.00,good\n":                                       false,
+		"piece,time_h,kiln_C\na,0.00000,560.00":                                                      false,
+		"time,temperature\n0.00000,560.00\n":                                                         false,
+		"piece,time_h,kiln_C\n":                                                                      false,
+		"":                                                                                           false,
+		"piece,time_h,kiln_C\na,0.00000,560.00\n# mine\n":                                            false,
+		"piece,time_h,kiln_C\na,0.00000,560.00\nb,0.00000,99.10\n":                                   true,
 	} {
 		if got := headed([]byte(text)); got != want {
 			t.Errorf("%q: %v", text, got)
