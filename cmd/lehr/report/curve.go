@@ -61,7 +61,7 @@ func (d Drawn) Choices(rep *verify.Report) (shown []bool, most int) {
 // NewCurve computes the curves of the pieces that are drawn, the nearest to a limit
 // first. The kiln is that of the clock; difference and tension are those
 // that are judged, of a kiln that obeys, at the moment when the kiln of the clock
-// is as hot: the columns clock_h of what verify --csv writes.
+// is as hot.
 func NewCurve(rep *verify.Report, d Drawn) (*picture.Curve, error) {
 	order := d.kinds(rep)
 	p, sys := rep.Pieces[order[0]], rep.Studio.Units
@@ -103,11 +103,25 @@ func NewCurve(rep *verify.Report, d Drawn) (*picture.Curve, error) {
 	}
 	c.Title = "Kiln program and tension in " + CountName(p.Piece)
 	c.Desc = curveWords(rep, p)
+	if note := CurveNote(rep); note != "" {
+		c.Heading, c.Desc = append(c.Heading, note), c.Desc+" "+note
+	}
 	if d.Over != nil {
 		c.Title = "Two kiln programs and tension in " + CountName(p.Piece)
 		c.Desc += " " + d.OverText()
 	}
 	return c, nil
+}
+
+// CurveNote says how temperatures and tension belong together when the kiln is
+// slower than its program, "" where it is not.
+func CurveNote(rep *verify.Report) string {
+	for _, span := range rep.Actual.Spans {
+		if !rep.Studio.Kiln.Measured && (span.ByItself || span.Overshoots) {
+			return "Kiln: as it falls by itself. Pieces: in a kiln that follows the program exactly, when this one reads the same."
+		}
+	}
+	return ""
 }
 
 // OverText says which line is which program, and what the other comes to; "" if
@@ -286,7 +300,7 @@ func (v *View) showChart(rep *verify.Report) error {
 		spell = term.ToASCII
 	}
 	v.Print("\n" + v.Style(term.Bold, "Curve") + "\n")
-	v.Prose(0, curve.Title+".")
+	v.Prose(0, strings.TrimSpace(curve.Title+". "+CurveNote(rep)))
 	v.Print(curve.Text(v.Width(), spell))
 	return nil
 }

@@ -21,6 +21,7 @@ import (
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/internal/roomtest"
 	"lehr/cmd/lehr/picture"
+	"lehr/cmd/lehr/term"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -305,5 +306,30 @@ func TestPictureIsMade(t *testing.T) {
 	}
 	if len(committed) > 60_000 || strings.Contains(string(committed), "href") {
 		t.Errorf("mixed.svg: %d bytes, or loads something", len(committed))
+	}
+}
+
+// TestCurveNote: a curve whose pieces are in another kiln than its clock says so
+// wherever it is drawn, and no other does.
+func TestCurveNote(t *testing.T) {
+	rep := sampleReport(t, unit.Metric)
+	note := CurveNote(rep)
+	c, err := NewCurve(rep, Drawn{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var buf bytes.Buffer
+	v := View{Screen: &term.Screen{Out: &buf, Term: term.Terminal{Width: 80, UTF8: true}}}
+	if err := v.showChart(rep); err != nil {
+		t.Fatal(err)
+	}
+	chart := strings.Join(strings.Fields(buf.String()), " ")
+	if c.Told == nil || note == "" || !slices.Contains(c.Heading, note) || !strings.Contains(c.Desc, note) || !strings.Contains(chart, note) {
+		t.Errorf("note %q, heading %q, chart %.300s", note, c.Heading, chart)
+	}
+	measured := *rep
+	measured.Studio.Kiln.Measured = true
+	if note := CurveNote(&measured); note != "" {
+		t.Errorf("of a measured kiln: %q", note)
 	}
 }

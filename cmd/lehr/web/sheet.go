@@ -100,7 +100,7 @@ func newSheetView(rep *verify.Report, paper Paper) (*sheetView, error) {
 	v := newProgramView(rep, paper)
 	v.Curve = svg
 	if paper.Past == nil {
-		v.CurveNote = curveNote(rep)
+		v.CurveNote = report.CurveNote(rep)
 	}
 	if text := paper.Drawn.OverText(); text != "" {
 		v.CurveNote = strings.TrimSpace(text + " " + v.CurveNote)
@@ -279,17 +279,6 @@ func sheetSources(rep *verify.Report) (out []string) {
 		}
 	}
 	return append(out, "limits: published texts; lehr plan --why names them")
-}
-
-// curveNote says how temperatures and tension belong together when the kiln is
-// slower than its program.
-func curveNote(rep *verify.Report) string {
-	for _, span := range rep.Actual.Spans {
-		if !rep.Studio.Kiln.Measured && (span.ByItself || span.Overshoots) {
-			return "Above: the kiln as it falls by itself. Below: the pieces in a kiln that follows the program exactly, when this one reads the same."
-		}
-	}
-	return ""
 }
 
 // loadTitle names a load that has no name by its pieces.
