@@ -23,7 +23,7 @@ func (w Words) Seal(f seal.Finding, r seal.Report, in seal.Contents) string {
 	case seal.Cracks:
 		return fmt.Sprintf("It will crack, in the kiln or days after: %s carries %s for good in average glass, and the strongest of the tested beams of kiln-cast glass broke at %s.", sentenceCase(f.Of), w.stress(f.Stress), w.stress(seal.StrengthReached))
 	case seal.SurfaceOverStone:
-		return fmt.Sprintf("The stone lies close under the surface: there the glass carries up to %s, more than at the stone. Over it lies %s; the surface wants %s.", w.stress(f.Stress), w.fine(f.Lengths[0]), w.fine(f.Lengths[1]))
+		return fmt.Sprintf("The stone lies close under the surface: there the glass carries up to %s, more than at the stone. Over it lies %s; the surface wants %s.", w.stress(f.Stress), RoundDown(f.Lengths[0], w.sys), RoundUp(f.Lengths[1], w.sys))
 	case seal.HalfSpent:
 		return fmt.Sprintf("The surface carries up to %s, more than half of its limit, before a scratch or a knock.", w.stress(f.Stress))
 	case seal.TestSealBreaks:
@@ -53,7 +53,7 @@ func (w Words) Seal(f seal.Finding, r seal.Report, in seal.Contents) string {
 	case seal.EdgeUnknown:
 		return fmt.Sprintf("Nobody said how round the edge of the %s is: a radius of %s is assumed.", f.Of, w.fine(f.Lengths[0]))
 	case seal.Crowded:
-		return fmt.Sprintf("The stones should lie %s apart from middle to middle, three diameters; nearer, the tension of each adds to that of the other.", w.fine(f.Lengths[1]))
+		return fmt.Sprintf("The stones should lie %s apart from middle to middle, three diameters; nearer, the tension of each adds to that of the other.", RoundUp(f.Lengths[1], w.sys))
 	case seal.DryFirst:
 		return fmt.Sprintf("The %s holds water: it must be dry, and warmed through slowly, before glass closes over it. lehr seal --warm shows how.", f.Of)
 	case seal.Yields:
