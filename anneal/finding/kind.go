@@ -167,7 +167,7 @@ const (
 // What lies in a piece and shrinks otherwise than its glass: what of it exceeds
 // the limit of the surface, and what is to be said of it. No program removes it.
 const (
-	MisfitOver       Kind = iota + 800 // Name: what carries it; Stress: average, Most: limit
+	MisfitOver       Kind = iota + 800 // Name: what carries it; Stress: average, Own: worst, Most: limit
 	MisfitUnproven                     // the same of the upper end of its range
 	TogetherOver                       // Stress: with the program, average, Most; Own: of that the misfit; Yes: a slower program helps
 	TogetherUnproven                   // the same of the worst case

@@ -274,7 +274,7 @@ func (r *PieceReport) judgeInside() {
 	}
 	switch {
 	case !(in.Alone.Expected <= in.Limit):
-		add(finding.MisfitOver, in.Alone.Expected, in.Alone.Expected)
+		add(finding.MisfitOver, in.Alone.Expected, in.Alone.Worst)
 	case !(all.Expected <= in.Limit):
 		add(finding.TogetherOver, all.Expected, in.Alone.Expected)
 	case !(in.Alone.Worst <= in.Limit):

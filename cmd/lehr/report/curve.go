@@ -117,7 +117,7 @@ func NewCurve(rep *verify.Report, d Drawn) (*picture.Curve, error) {
 // slower than its program, "" where it is not.
 func CurveNote(rep *verify.Report) string {
 	for _, span := range rep.Actual.Spans {
-		if !rep.Studio.Kiln.Measured && (span.ByItself || span.Overshoots) {
+		if !rep.Studio.Kiln.Measured && !rep.Replayed && (span.ByItself || span.Overshoots) {
 			return "Kiln: as it falls by itself. Pieces: in a kiln that follows the program exactly, when this one reads the same."
 		}
 	}
@@ -196,14 +196,7 @@ func byUse(rep *verify.Report) []int {
 	for i := range order {
 		order[i] = i
 	}
-	use := func(i int) float64 {
-		p := rep.Pieces[i]
-		most := max(p.Tension.Use, p.Opening.Use)
-		if p.ResidualJudged {
-			most = max(most, p.ResidualTension.Use)
-		}
-		return most
-	}
+	use := func(i int) float64 { return nearest(rep.Pieces[i]).use }
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(use(b), use(a)) })
 	return order
 }

@@ -117,31 +117,6 @@ func BandText(rep *verify.Report) string {
 	return fmt.Sprintf("Band: from the program as told to the kiln as it falls, and %s beyond. Outside it, look at the kiln.", reserve.Text(rep.Studio.Controller.Units))
 }
 
-// Deciding names the piece that comes nearest to a limit, whether by the tension
-// left in it, and the share of that limit.
-func Deciding(rep *verify.Report) (piece int, left bool, use float64) {
-	piece = decidingPiece(rep)
-	p := rep.Pieces[piece]
-	use = max(p.Tension.Use, p.Opening.Use)
-	if p.ResidualJudged && p.ResidualTension.Use >= use {
-		return piece, true, p.ResidualTension.Use
-	}
-	return piece, false, use
-}
-
-// DecidingText says what decides, and how much of its limit it uses.
-func DecidingText(rep *verify.Report) string {
-	i, left, use := Deciding(rep)
-	what := "Tension"
-	switch p := rep.Pieces[i]; {
-	case left:
-		what = "Tension left"
-	case p.Opening.Use > p.Tension.Use:
-		what = "Tension when the kiln is opened"
-	}
-	return fmt.Sprintf("%s in %s decides: %s of its limit.", what, rep.Pieces[i].Piece.What, PercentText(use))
-}
-
 // PercentText is a share of a limit. Nothing over a limit is rounded down to it.
 func PercentText(use float64) string {
 	switch n := math.Ceil(100*use - 0.5); {

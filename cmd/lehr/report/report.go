@@ -201,7 +201,7 @@ func insideText(rep *verify.Report) string {
 	}
 	text := ""
 	if alone > 0 {
-		text += fmt.Sprintf("; for good by what lies inside %s at the surface (limit %s)", alone.Text(sys), limit.Text(sys))
+		text += fmt.Sprintf("; for good by what lies inside at most %s at the surface (limit %s)", alone.Text(sys), limit.Text(sys))
 	}
 	if buried > alone {
 		text += fmt.Sprintf("; %s where it is buried, for which no limit is known", buried.Text(sys))

@@ -132,8 +132,8 @@ func newProgramView(rep *verify.Report, paper Paper) *sheetView {
 	}
 	v.Verdict, v.Numbers = report.VerdictText(rep)
 	v.Numbers = term.Capital(v.Numbers) + "."
-	_, _, v.Use = report.Deciding(rep)
-	if rep.Verdict() == verify.NotJudged {
+	_, v.Use = report.Deciding(rep)
+	if rep.Verdict() == verify.NotJudged || v.Use == 0 && !v.Within { // that is said among what is over
 		v.Use, v.Decides = 0, ""
 	}
 	for _, p := range rep.Pieces {
@@ -220,7 +220,7 @@ func (v *sheetView) pieces() {
 		}
 		return fmt.Sprintf("%s of %s %s", in(worst), in(b.Pair.Worst), u)
 	}
-	decides, _, _ := report.Deciding(v.rep)
+	decides, _ := report.Deciding(v.rep)
 	for i, p := range v.rep.Pieces {
 		row := sheetPiece{Name: report.CountName(p.Piece), Note: p.Piece.Note, Over: report.OverText(v.rep, p)}
 		if i == decides && len(v.rep.Pieces) > 1 {
@@ -249,6 +249,9 @@ func (v *sheetView) pieces() {
 		}
 		if len(v.rep.Pieces) > 1 && len(p.Decides) > 0 {
 			text += " It sets: " + strings.Join(report.Purposes(p.Decides), ", ") + "."
+		}
+		if use, ok := report.InsideUse(p); ok {
+			row.Bars = append(row.Bars, sheetBar{"lies inside", use, ""})
 		}
 		row.Text = text
 		v.Pieces = append(v.Pieces, row)

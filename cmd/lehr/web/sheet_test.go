@@ -226,3 +226,22 @@ func linear(c int) float64 {
 
 // sampleReport plans the sample load.
 var sampleReport = roomtest.Report
+
+// TestSheet_overNoShare: where what is over a limit is no share of one, no bar that
+// keeps its limit stands beside it.
+func TestSheet_overNoShare(t *testing.T) {
+	rep := *sampleReport(t, unit.Metric)
+	rep.Pieces = slices.Clone(rep.Pieces)
+	rep.Pieces[1].Over.Add(finding.Of(finding.OverHottest).At(unit.Celsius(560)).Against(unit.Celsius(540)))
+	rep.Pieces[1].Within, rep.Within = false, false
+	page, err := Sheet(&rep, Paper{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := wantAccessible(t, page)
+	word, _ := n.byID("verdict")
+	box := node{word.Parent}
+	if word.text() != "OVER A LIMIT" || !strings.Contains(box.text(), "sphere 1.25in: as hot as 560 °C, bears 540 °C") || len(box.all("svg")) > 0 {
+		t.Errorf("the box has %d bars and says %q", len(box.all("svg")), box.text())
+	}
+}

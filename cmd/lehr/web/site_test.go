@@ -82,15 +82,36 @@ func TestSite(t *testing.T) {
 	}
 }
 
-// TestSite_inside: what a line says lies in a piece is in the answer.
+// TestSite_inside: what a line says lies in a piece is in the answer, and what is over
+// a limit by it decides, with a bar past its mark.
 func TestSite_inside(t *testing.T) {
 	s := newSite(kiln.DefaultStudio())
-	w := ask(t, s, "GET", "/sheet?"+with("pieces", "sphere 38mm; inside opal 20mm").Encode(), nil)
+	w := ask(t, s, "GET", "/sheet?"+with("pieces", "sphere 2.5in\nsphere 38mm; inside opal 20mm").Encode(), nil)
 	n := wantAccessible(t, w.Body.Bytes())
 	verdict, _ := n.byID("verdict")
 	if text := n.all("main")[0].text(); w.Code != 200 || !strings.Contains(verdict.text(), "OVER") || !strings.Contains(text, "no annealing helps; take a smaller opal") {
 		t.Errorf("status %d, verdict %q", w.Code, verdict.text())
 	}
+	decides, _ := n.byID("decides")
+	box := node{decides.Parent}
+	if !strings.HasPrefix(decides.text(), "Tension with what lies inside in sphere 38mm") || !strings.Contains(box.text(), "in average glass") || !strings.Contains(box.text(), "at worst") || !beyond(box) {
+		t.Errorf("the box says %q", box.text())
+	}
+	for _, piece := range n.section("pieces").all("div") {
+		if name := piece.all("h3"); len(name) == 1 && strings.HasPrefix(name[0].text(), "sphere 38mm") != beyond(piece) {
+			t.Errorf("bars of %s", piece.text())
+		}
+	}
+}
+
+// beyond reports whether a bar is past its mark.
+func beyond(n node) bool {
+	for _, rect := range n.all("rect") {
+		if rect.attr("class") == "beyond" {
+			return true
+		}
+	}
+	return false
 }
 
 // TestSite_faults wants each fault beside its field, in the words of the command

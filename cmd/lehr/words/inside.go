@@ -14,11 +14,11 @@ import (
 func (w Words) inside(f finding.Finding) string {
 	switch f.Kind {
 	case finding.MisfitOver:
-		return fmt.Sprintf("%s for good at the surface (%s) by what lies in it (limit %s); no annealing helps", w.stress(f.Stress), f.Name, w.stress(f.Most))
+		return fmt.Sprintf("%s in average glass, %s at worst, for good at the surface (%s) by what lies in it (limit %s); no annealing helps", w.stress(f.Stress), w.stress(f.Own), f.Name, w.stress(f.Most))
 	case finding.MisfitUnproven:
 		return fmt.Sprintf("at worst %s for good at the surface (%s), by what is not known of what lies in it (limit %s); no annealing helps", w.stress(f.Stress), f.Name, w.stress(f.Most))
 	case finding.TogetherOver:
-		return fmt.Sprintf("%s at the surface (%s) with what lies in it (limit %s), %s of it for good; %s", w.stress(f.Stress), f.Name, w.stress(f.Most), w.stress(f.Own), w.helps(f.Yes))
+		return fmt.Sprintf("%s in average glass at the surface (%s) with what lies in it (limit %s), %s of it for good; %s", w.stress(f.Stress), f.Name, w.stress(f.Most), w.stress(f.Own), w.helps(f.Yes))
 	case finding.TogetherUnproven:
 		return fmt.Sprintf("at worst %s at the surface (%s) with what lies in it (limit %s), %s of it for good; %s", w.stress(f.Stress), f.Name, w.stress(f.Most), w.stress(f.Own), w.helps(f.Yes))
 	case finding.MisfitRemedy:
