@@ -91,7 +91,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	f.Name = text("name", "Name of the load", "", "its pieces")
 	f.Glass = pick("glass", "Glass", st.Glass, glasses...)
 	f.Pieces = lines("pieces", "Pieces, one kind on a line",
-		"A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm; of another glass: sphere 1in of soda-104. What is in it, what it bears and when it went into the hot kiln follow a semicolon: sphere 2.5in; inside opal 8mm, 15mm deep; skin white 1mm; longest soak 3h; in "+both("19:40", "7:40 pm")+"; note for the window.",
+		"A count if there are several, the shape, its size: 6 x sphere 2.5in, rod 10mm x 200mm, disc 75mm x 25mm raised, tube 38mm wall 4mm; of another glass: sphere 1in of soda-104. Behind semicolons follow what is in it (inside opal 8mm, 15mm deep; skin white 1mm), what it bears (longest soak 3h; hottest soak "+both("560 °C", "1040 °F")+"), what it must bear (wear worked later; wear worked before; wear unknown history), when it went into the hot kiln (in "+both("19:40", "7:40 pm")+"), a note (note for the window).",
 		"6 x sphere 2.5in; longest soak 3h", 5)
 	f.Into = pick("into", "Into", string(piece.HotKiln),
 		choice{string(piece.HotKiln), "hot kiln: the pieces wait hot"},

@@ -42,7 +42,7 @@ func TestSite_allFaults(t *testing.T) {
 	n := wantAccessible(t, w.Body.Bytes())
 	alert, _ := n.byID("wrong")
 	for field, wants := range map[string][]string{
-		"pieces":   {"line 1: ", "line 3: piece \"sphre 2in\": no shape", "line 4: ", "line 5: piece \"sphere 1in; colour red\""},
+		"pieces":   {"line 1: ", "line 3: piece \"sphre 2in\": no shape", "line 4: ", "line 5: piece \"sphere 1in; colour red\": \"colour red\": begins with none of inside, layers"},
 		"start":    {"has an hour above 23"},
 		"ready-by": {"has no minutes and no am or pm"},
 		"holding":  {"has no unit"},
@@ -163,5 +163,41 @@ func TestFormWords(t *testing.T) {
 	}
 	if got := newForm(st, with("opening", "100 °C")).read().studio.Opening; math.Abs(got.Celsius()-100) > 1e-6 {
 		t.Errorf("opens at %s", got.Text(unit.Metric))
+	}
+}
+
+// TestSite_clauses: what stands behind a semicolon and is not known is answered with
+// all that may stand there, and with the way to write what was meant; the form says
+// each of the words by which a load file has a piece bear more.
+func TestSite_clauses(t *testing.T) {
+	s := newSite(kiln.DefaultStudio())
+	for line, want := range map[string]string{
+		"sphere 2in; worked later":       `write "; wear worked later"`,
+		"sphere 2in; unknown history":    `write "; wear unknown history"`,
+		"sphere 2in; skn white 1mm":      "did you mean skin?",
+		"sphere 2in; hotest soak 560 °C": "did you mean hottest soak?",
+		"sphere 2in; for the window":     `write "; note for the window"`,
+	} {
+		n := parseHTML(t, ask(t, s, "GET", "/sheet?"+with("pieces", line).Encode(), nil).Body.Bytes())
+		e, ok := n.byID("pieces-error")
+		if !ok || !strings.Contains(e.text(), want) {
+			t.Errorf("%s: %q, want %q", line, e.text(), want)
+			continue
+		}
+		for _, word := range slices.Concat(inPiece, pieceKeys) {
+			if !strings.Contains(e.text(), word) {
+				t.Errorf("%s: does not name %s: %s", line, word, e.text())
+			}
+		}
+	}
+	f := newForm(s.studio, goodForm())
+	for _, word := range piece.Wears()[1:] {
+		if !strings.Contains(f.Pieces.About, "wear "+word) {
+			t.Errorf("the form does not say wear %s", word)
+		}
+		f := newForm(s.studio, with("pieces", "sphere 2in; wear "+word))
+		if a := f.read(); f.wrong() || a.load.Pieces[0].Wear == 0 {
+			t.Errorf("wear %s: %v", word, f.faults())
+		}
 	}
 }

@@ -3,7 +3,6 @@ package web
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"lehr/anneal/kiln"
@@ -130,91 +129,6 @@ func colon(text string) string {
 		return digits[:n-2] + ":" + digits[n-2:] + tail
 	}
 	return text
-}
-
-// pieceKeys are what a line may say of a kind of piece behind a semicolon.
-var pieceKeys = []string{"in", "glass", "resting", "longest soak", "hottest soak", "core", "light", "wear", "note"}
-
-// readPieces reads each line as a piece of a load file, so that it meets the
-// same checks in the same words.
-func (f *form) readPieces(load *piece.Load) {
-	total, kinds := 0, 0
-	for i, line := range strings.Split(f.Pieces.Value, "\n") {
-		if strings.TrimSpace(line) == "" {
-			continue
-		}
-		where := fmt.Sprintf("line %d", i+1)
-		if kinds++; kinds > mostKinds {
-			f.Pieces.fault(where, fmt.Errorf("more than %d kinds of piece", mostKinds))
-			return
-		}
-		p, err := f.readPiece(line)
-		if err != nil {
-			f.Pieces.fault(where, err)
-			continue
-		}
-		if p.InText != "" && len(f.Start.Faults) == 0 { // else it waits for the start
-			alone := piece.Load{Start: load.Start, Into: load.Into, Pieces: []piece.Piece{p}}
-			f.Pieces.fault(where, alone.ResolveTimes())
-		}
-		load.Pieces = append(load.Pieces, p)
-		if total += p.Count; total > piece.MostPieces {
-			f.Pieces.fault(where, fmt.Errorf("more than %d pieces", piece.MostPieces))
-			return
-		}
-	}
-	if kinds == 0 {
-		f.Pieces.fault("", term.WithHint(errors.New("the load has no pieces"), `write "6 x sphere 2.5in"`))
-	}
-	if len(f.Pieces.Faults) == 0 {
-		f.Pieces.fault("", load.Stones())
-	}
-	own := kinds > 0 && len(f.Pieces.Faults) == 0 // every piece says which glass it is of
-	for _, p := range load.Pieces {
-		own = own && (p.Glass != nil || p.IsStone())
-	}
-	if f.Glass.Value == "" && !own {
-		f.Glass.fault("", term.WithHint(errors.New("no glass is named"), "choose the family and expansion of your glass"))
-	}
-}
-
-// readPiece reads one line. What begins with none of pieceKeys belongs to the
-// piece as it is written on the command line.
-func (f *form) readPiece(line string) (piece.Piece, error) {
-	var own []string
-	keys := ""
-	for _, clause := range strings.Split(line, ";") {
-		clause = strings.TrimSpace(clause)
-		i := slices.IndexFunc(pieceKeys, func(k string) bool { return strings.HasPrefix(clause, k+" ") || strings.HasPrefix(clause, k+"=") })
-		switch {
-		case i >= 0 && len(own) > 0:
-			keys += strings.ReplaceAll(pieceKeys[i], " ", "_") + " = " + strict.Quote(strings.Trim(clause[len(pieceKeys[i]):], " =")) + "\n"
-		case clause != "":
-			own = append(own, clause)
-		}
-	}
-	what := strings.Join(own, "; ")
-	p, of, err := piece.ParseOf(what)
-	if err != nil || keys == "" && of == "" && f.Glass.Value == "" {
-		return p, err
-	}
-	if of != "" {
-		what = strings.Replace(what, " of "+of, "", 1)
-		keys += "glass = " + strict.Quote(of) + "\n"
-	}
-	name := f.Glass.Value
-	if len(f.Glass.Faults) > 0 || name == "" { // that is said there, once
-		name = glass.Builtin()[0].Name
-	}
-	load, err := piece.ReadLoad(strings.NewReader("[[piece]]\nwhat = "+strict.Quote(what)+"\n"+keys), "pieces", name, glass.Find)
-	if err != nil {
-		return p, err
-	}
-	p = load.Pieces[0]
-	if f.Glass.Value == "" && !strings.Contains(keys, "glass = ") {
-		p.Glass = nil
-	}
-	return p, nil
 }
 
 // readDoor reads the openings of the hot kiln as the [door] of a load file, so that
