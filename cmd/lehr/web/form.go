@@ -113,7 +113,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 	f.Fall = text("fall", "Cooling time constant", "The time in which the empty kiln, switched off, loses 63 % of its distance from the room.", unit.FormatDuration(k.Fall.TimeConstant)+given(k.Measured, "", ", not measured"))
 	f.Points = text("points", "Measured cooling", "Instead of the time constant: minutes after switching off and readings, "+both("0 min 560 °C, 60 min 430 °C, 120 min 335 °C", "0 min 1040 °F, 60 min 806 °F, 120 min 635 °F")+".", "no readings")
 	f.Room = text("room", "Room temperature", "", k.Fall.Room.Text(sys))
-	f.Opening = text("opening", "Opened at", "What the kiln reads when it is opened.", st.Opening.Text(sys))
+	f.Opening = text("opening", "To be opened at a reading of", "What the kiln reads when the pieces are taken out.", st.Opening.Text(sys))
 	f.Spread = text("spread", "Hottest to coldest place on the shelf", "", k.Spread.Text(sys))
 	f.Probe = text("probe", "Error of the probe, either way", "", k.ProbeError.Text(sys))
 	own := ""
@@ -131,9 +131,9 @@ func newForm(st kiln.Studio, values url.Values) *form {
 		given(st.Limits.ResidualGiven, st.Limits.Residual.Text(sys), words.UsualLimit("left-inside", sys)))
 	door := st.Door.Or(kiln.Door{Open: evening.Usual.Open, View: evening.Usual.View, ViewGiven: true})
 	f.Door = []*field{
-		text("door-at", "Opened at", "Times besides those at which pieces go in, with commas between: "+both("21:50", "9:50 pm")+", 1 h before.", "at no other time"),
-		text("door-every", "Opened every", "Such as 30 min.", "not regularly"),
-		text("door-since", "Opened regularly since", "A time, or 2 h before.", "the first piece goes in"),
+		text("door-at", "Was opened at these times", "Besides those at which pieces go in, with commas between: "+both("21:50", "9:50 pm")+", 1 h before.", "at no other time"),
+		text("door-every", "Was opened every", "Such as 30 min.", "not regularly"),
+		text("door-since", "Was opened regularly since", "A time, or 2 h before.", "the first piece goes in"),
 		text("door-open", "It stands open for", "", unit.FormatDuration(door.Open)),
 		text("door-dip", "The reading falls by", "", given(door.Dip > 0, door.Dip.Text(sys), "not measured")),
 		text("door-view", "Share of the room that a piece then sees", "", term.Whole(100*door.View)+" %"),

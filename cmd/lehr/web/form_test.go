@@ -3,6 +3,7 @@ package web
 import (
 	"math"
 	"net/url"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -156,10 +157,26 @@ func TestFormWords(t *testing.T) {
 	}
 	// Every field it speaks of is there.
 	form := newForm(st, f)
-	for _, label := range []string{"Cooling time constant", "Measured cooling", "Fastest heating", "Error of the probe", "Hottest to coldest place on the shelf", "Opened at", "Holding temperature"} {
+	for _, label := range []string{"Cooling time constant", "Measured cooling", "Fastest heating", "Error of the probe", "Hottest to coldest place on the shelf", "To be opened at a reading of", "Was opened every", "Holding temperature"} {
 		if !slices.ContainsFunc(form.all(), func(x *field) bool { return strings.HasPrefix(x.Label, label) }) {
 			t.Errorf("no field %s", label)
 		}
+	}
+	// Advice to open it hotter names the one field that does, with what is to be filled in.
+	m := regexp.MustCompile(`fill in ([^:]+): "([^"]+)"`).FindStringSubmatch(n.text())
+	if m == nil {
+		t.Fatal("no advice to open it hotter")
+	}
+	labels := map[string]string{}
+	for _, x := range form.all() {
+		if labels[x.Label] != "" {
+			t.Errorf("two fields %s", x.Label)
+		}
+		labels[x.Label] = x.Name
+	}
+	hotter := newForm(st, with(labels[m[1]], m[2]))
+	if a := hotter.read(); hotter.wrong() || !st.Opening.Less(a.studio.Opening) {
+		t.Errorf("%s, filled in with %s, does not open the kiln hotter: %v", m[1], m[2], hotter.faults())
 	}
 	if got := newForm(st, with("opening", "100 °C")).read().studio.Opening; math.Abs(got.Celsius()-100) > 1e-6 {
 		t.Errorf("opens at %s", got.Text(unit.Metric))
