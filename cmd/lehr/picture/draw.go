@@ -17,6 +17,10 @@ type drawing struct {
 	panels [3]*layout // kiln, difference, share
 	gutter vg.Length  // right of the panels, for what has no course in time
 	keyed  bool       // the lines of the pieces have a key below the panels
+
+	ranges    []shownBand // of temperature
+	bandsFull bool        // one of them has no room for its name
+	beside    []box       // what stands right of the first panel: their names, the end
 }
 
 // headroom is what may be added above a panel, as a share of its height, until
@@ -32,6 +36,9 @@ func (c *Curve) draw(dc draw.Canvas, size vg.Length, alone bool) *drawing {
 	for {
 		d := c.drawOnce(draw.Canvas{Canvas: blank{}, Rectangle: dc.Rectangle}, size, how)
 		again := false
+		if d.bandsFull {
+			how.beside, again = true, true
+		}
 		if (d.panels[1].crowded || d.panels[2].crowded) && !how.keyed {
 			how.keyed, again = true, true
 		}
@@ -52,6 +59,7 @@ func (c *Curve) draw(dc draw.Canvas, size vg.Length, alone bool) *drawing {
 type layoutOf struct {
 	alone  bool     // the picture has a heading
 	keyed  bool     // the lines of the pieces have a key
+	beside bool     // the ranges of temperature have their names right of the panel
 	more   [3]int   // headroom above each panel
 	placed *drawing // the same, laid out before, so that faint lines spare its labels
 }
@@ -95,6 +103,11 @@ func (c *Curve) drawOnce(dc draw.Canvas, size vg.Length, how layoutOf) *drawing 
 	if c.judgesLeft() {
 		d.gutter = max(d.pen.width(leftTitle), d.pen.width(c.End))*1.06 + 0.4*size
 	}
+	if how.beside {
+		for _, words := range []string{c.Soak.short(), c.Strain.short(), c.End} {
+			d.gutter = max(d.gutter, d.pen.width(words)*1.06+(besideGap+0.1)*size)
+		}
+	}
 	right := dc.Max.X - 2 - d.gutter
 	ticks := c.timeTicks(float64((5*size + 4) / (right - dc.Min.X - left)))
 	rows := vg.Length(1)
@@ -122,7 +135,7 @@ func (c *Curve) drawOnce(dc draw.Canvas, size vg.Length, how layoutOf) *drawing 
 		d.pen.write(dc, p.title, dc.Min.X, p.Max.Y+0.42*size)
 		switch i {
 		case 0:
-			d.kilnPanel(p, l)
+			d.kilnPanel(p, l, how.beside)
 		case 1:
 			d.differencePanel(p, l)
 		case 2:
@@ -166,13 +179,10 @@ func (d *drawing) segments(p panel, numbers bool) {
 }
 
 // kilnPanel draws the ranges, the kiln by the clock and as told.
-func (d *drawing) kilnPanel(p panel, l *layout) {
-	inside := func(v float64) vg.Length { return min(max(p.y(v), p.Min.Y), p.Max.Y) }
-	for i, b := range []Band{d.c.Soak, d.c.Strain} {
-		low, high := inside(b.Low), inside(b.High)
-		if high > low {
-			p.FillPolygon(bandFill[i], []vg.Point{{X: p.Min.X, Y: low}, {X: p.Max.X, Y: low}, {X: p.Max.X, Y: high}, {X: p.Min.X, Y: high}})
-		}
+func (d *drawing) kilnPanel(p panel, l *layout, beside bool) {
+	d.ranges = d.bands(p)
+	for _, b := range d.ranges {
+		p.FillPolygon(bandFill[b.look], []vg.Point{{X: p.Min.X, Y: b.low}, {X: p.Max.X, Y: b.low}, {X: p.Max.X, Y: b.high}, {X: p.Min.X, Y: b.high}})
 	}
 	p.grid()
 	if d.c.Told != nil {
@@ -188,18 +198,7 @@ func (d *drawing) kilnPanel(p panel, l *layout) {
 	kiln := path(d.c.Kiln, p.x, p.y)
 	p.StrokeLines(kilnLook, kiln)
 	l.paths = append(l.paths, kiln)
-	for _, b := range []Band{d.c.Soak, d.c.Strain} {
-		low, high := inside(b.Low), inside(b.High)
-		if high <= low || b.Label == "" {
-			continue
-		}
-		middle := (low + high) / 2
-		// In the range, as far right as it is free; else close by.
-		d.label(p.Canvas, l, b.Label, func(at vg.Point) float64 {
-			off := float64(at.Y - middle)
-			return off*off*40 + float64(p.Max.X-at.X)
-		})
-	}
+	d.nameBands(p, l, beside)
 	if d.c.Told != nil {
 		t := d.c.Told[len(d.c.Told)-1]
 		k := at(d.c.Kiln, t.Time)
@@ -218,7 +217,7 @@ func (d *drawing) kilnPanel(p panel, l *layout) {
 		last := d.c.Kiln[len(d.c.Kiln)-1]
 		if d.gutter > 0 {
 			y := min(max(p.y(last.Value)-0.33*d.size, p.Min.Y+0.2*d.size), p.Max.Y-d.size)
-			d.pen.write(p.Canvas, d.c.End, p.Max.X+0.4*d.size, y)
+			d.writeBeside(p, d.c.End, y)
 			return
 		}
 		d.labelAt(p.Canvas, l, d.c.End, vg.Point{X: p.x(last.Time), Y: p.y(last.Value)})

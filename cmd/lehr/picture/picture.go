@@ -17,6 +17,7 @@ type Point struct{ Time, Value float64 }
 type Band struct {
 	Low, High float64
 	Label     string
+	Short     string // where there is little room, "" for the same
 }
 
 // Series is one kind of piece.

@@ -247,17 +247,18 @@ func curveRanges(c *picture.Curve, rep *verify.Report, p piece.Piece) error {
 	band := func(name string, low, high unit.Temp) picture.Band {
 		a, u := low.In(sys)
 		b, _ := high.In(sys)
-		return picture.Band{Low: a, High: b, Label: fmt.Sprintf("%s %s–%s %s", name, term.Whole(a), term.Whole(b), u)}
+		ends := term.Whole(a) + "–" + term.Whole(b)
+		return picture.Band{Low: a, High: b, Label: name + " range " + ends + " " + u, Short: name + " " + ends}
 	}
 	low, high, err := piece.SoakRange(p.Glass)
 	if err != nil {
 		return err
 	}
-	c.Soak = band("soak range", low, high)
+	c.Soak = band("soak", low, high)
 	if low, high, err = verify.StrainRange(p.Glass); err != nil {
 		return err
 	}
-	c.Strain = band("strain range", low, high)
+	c.Strain = band("strain", low, high)
 	return nil
 }
 
