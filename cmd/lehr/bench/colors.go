@@ -2,9 +2,9 @@ package bench
 
 import (
 	"fmt"
-	"html"
 	"strconv"
-	"strings"
+
+	"golang.org/x/net/html"
 
 	"lehr/anneal/polariscope"
 	"lehr/cmd/lehr/desk"
@@ -76,12 +76,9 @@ const (
 )
 
 // colorChart is a page with the colors as fields, for a phone or to print. The
-// fields are pictures, which print; a background would not.
+// fields are pictures, which print; a background would not. Their words are those of
+// the page, as large as any.
 func colorChart(p *opticPiece, sys unit.System) ([]byte, error) {
-	const wide, high, left = 420, 18, 235
-	var b strings.Builder
-	rows := chartEnds/chartStep + 1
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" role="img" aria-label="colors between crossed polarizers" font-family="Liberation Sans, Arial, Helvetica, sans-serif" font-size="12" fill="currentColor">`, wide, rows*high)
 	named := map[int]string{}
 	for _, n := range polariscope.Names() {
 		at := int(float64(n.Retardation/polariscope.Nanometer)/chartStep + 0.5)
@@ -89,10 +86,13 @@ func colorChart(p *opticPiece, sys unit.System) ([]byte, error) {
 			named[at] = n.Name
 		}
 	}
-	for i := range rows {
+	kind := "fan"
+	if p != nil {
+		kind = "fan stresses"
+	}
+	list := web.El("ol", web.Class(kind))
+	for i := range chartEnds/chartStep + 1 {
 		r := unit.Length(i*chartStep) * polariscope.Nanometer
-		y := i * high
-		fmt.Fprintf(&b, `<rect x="%d" y="%d" width="%d" height="%d" fill="%s"/>`, left, y, wide-left, high+1, polariscope.ColorOf(r).Hex())
 		label := strconv.Itoa(i*chartStep) + " nm"
 		if p != nil {
 			s, err := p.view.Stress(r, 0, p.optic, p.spread)
@@ -101,21 +101,24 @@ func colorChart(p *opticPiece, sys unit.System) ([]byte, error) {
 			}
 			label += ", " + s.Center.Text(sys)
 		}
-		if i%5 == 0 || p == nil && named[i] != "" {
-			fmt.Fprintf(&b, `<text x="0" y="%d">%s</text>`, y+13, html.EscapeString(label))
+		if i%5 != 0 && (p != nil || named[i] == "") {
+			label = ""
 		}
-		if named[i] != "" {
-			fmt.Fprintf(&b, `<text x="%d" y="%d" text-anchor="end">%s</text>`, left-6, y+13, html.EscapeString(named[i]))
+		row := web.El("li", web.El("span", label), web.El("span", named[i]),
+			web.Verbatim(fmt.Sprintf(`<svg aria-hidden="true"><rect width="100%%" height="100%%" fill="%s"/></svg>`, polariscope.ColorOf(r).Hex())))
+		if label == "" && named[i] == "" {
+			row.Attr = append(row.Attr, html.Attribute{Key: "aria-hidden", Val: "true"})
 		}
+		list.AppendChild(row)
 	}
-	b.WriteString(`</svg>`)
 	about := "White light, ideal crossed sheets; computed for daylight D65 and the CIE 1931 observer."
 	if p != nil {
 		about = p.name + ", " + p.glass.Name + "; " + p.placeText() + ". " + about
 	}
 	return web.Document("Colors between crossed polarizers",
-		web.El("header", web.El("h1", "Colors between crossed polarizers"), web.El("p", web.Class("about"), about)),
-		web.El("p", web.El("strong", "Not the light. "), screenWarning),
-		web.El("p", "Below 200 nm there is no color to read: turn an analyzer, hold strain discs beside it, or use a full-wave plate. The first order ends at 551 nm, the second at 1101 nm."),
-		web.El("div", web.Class("curve"), web.Verbatim(b.String())))
+		web.El("header", web.El("h1", "Colors between crossed polarizers"), web.El("p", web.Class("quiet"), about)),
+		web.El("main", web.El("p", web.El("strong", "Not the light. "), screenWarning),
+			web.El("p", "Below 200 nm there is no color to read: turn an analyzer, hold strain discs beside it, or use a full-wave plate. The first order ends at 551 nm, the second at 1101 nm."),
+			list),
+		web.El("footer", web.El("p", web.Class("foot quiet"), "lehr computes; it does not see your light.")))
 }
