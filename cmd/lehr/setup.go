@@ -1,9 +1,12 @@
 package main
 
 import (
+	"bytes"
+	"compress/gzip"
 	_ "embed"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -132,11 +135,21 @@ func ensureFolder(name string) (made bool, err error) {
 	return true, desk.FileError(name, os.Mkdir(name, 0o755))
 }
 
-// notices are the terms of this program and of everything it contains. They
-// are gathered by TestNotices.
+// packedNotices are the terms of this program and of everything it contains: the text
+// notices.txt, packed to a fifth. TestNotices gathers and packs them.
 //
-//go:embed notices.txt
-var notices string
+//go:embed notices.gz
+var packedNotices []byte
+
+// notices unpacks that text.
+func notices() (string, error) {
+	zip, err := gzip.NewReader(bytes.NewReader(packedNotices))
+	if err != nil {
+		return "", err
+	}
+	text, err := io.ReadAll(zip)
+	return string(text), err
+}
 
 func newVersionCommand(a *app) *cobra.Command {
 	licenses := false
@@ -153,8 +166,9 @@ lehr version --json`,
 			case licenses && a.JSON:
 				return desk.Usagef("leave one of them out", "version: both --licenses and --json")
 			case licenses:
-				a.Print(notices)
-				return nil
+				text, err := notices()
+				a.Print(text)
+				return err
 			}
 			return a.showVersion()
 		},
