@@ -207,7 +207,11 @@ func (d *drawing) kilnPanel(p panel, l *layout, beside bool) {
 			name = "as it did"
 		}
 		d.labelAt(p.Canvas, l, name, vg.Point{X: p.x(k.Time), Y: p.y(k.Value)})
-		d.labelAt(p.Canvas, l, "told", vg.Point{X: p.x(t.Time), Y: p.y(t.Value)})
+		told := d.c.ToldName
+		if told == "" {
+			told = "told"
+		}
+		d.labelAt(p.Canvas, l, told, vg.Point{X: p.x(t.Time), Y: p.y(t.Value)})
 	}
 	if o := d.c.Other; o != nil {
 		d.nameApart(p, l, o.Kiln, o.Name, d.c.Kiln)

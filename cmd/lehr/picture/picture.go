@@ -50,6 +50,7 @@ type Curve struct {
 	DiffUnit string    // "K"
 	Kiln     []Point   // by the clock
 	Told     []Point   // as the program says, nil where the kiln does as told
+	ToldName string    // of that line, "" for told
 	Done     bool      // Kiln is what it really did
 	Now      float64   // [s] when what it did ends and what it is told begins, 0 if neither
 	Ends     []float64 // of the segments [s], none for what it did

@@ -79,6 +79,9 @@ func NewCurve(rep *verify.Report, d Drawn) (*picture.Curve, error) {
 	}
 	if late && d.Over == nil {
 		c.Told = readings(rep.Nominal, sys)
+		if rep.Studio.Kiln.Measured {
+			c.ToldName = "a tenth faster"
+		}
 	}
 	c.End = "ends " + ClockText(rep, c.Length)
 	reports := []*verify.Report{rep}
@@ -114,10 +117,14 @@ func NewCurve(rep *verify.Report, d Drawn) (*picture.Curve, error) {
 }
 
 // CurveNote says how temperatures and tension belong together when the kiln is
-// slower than its program, "" where it is not.
+// not that of the clock, "" where it is.
 func CurveNote(rep *verify.Report) string {
 	for _, span := range rep.Actual.Spans {
-		if !rep.Studio.Kiln.Measured && !rep.Replayed && (span.ByItself || span.Overshoots) {
+		switch measured := rep.Studio.Kiln.Measured; {
+		case rep.Replayed, !span.ByItself && (measured || !span.Overshoots):
+		case measured:
+			return "Kiln: as it was measured. Pieces: in one that falls a tenth faster, when this one reads the same."
+		default:
 			return "Kiln: as it falls by itself. Pieces: in a kiln that follows the program exactly, when this one reads the same."
 		}
 	}

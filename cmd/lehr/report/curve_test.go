@@ -329,7 +329,15 @@ func TestCurveNote(t *testing.T) {
 	}
 	measured := *rep
 	measured.Studio.Kiln.Measured = true
-	if note := CurveNote(&measured); note != "" {
-		t.Errorf("of a measured kiln: %q", note)
+	if c, err = NewCurve(&measured, Drawn{}); err != nil {
+		t.Fatal(err)
+	}
+	if note := CurveNote(&measured); !strings.Contains(note, "a tenth faster") || !slices.Contains(c.Heading, note) || c.ToldName != "a tenth faster" {
+		t.Errorf("of a measured kiln: %q, and its line is %q", note, c.ToldName)
+	}
+	replayed := *rep
+	replayed.Replayed = true
+	if note := CurveNote(&replayed); note != "" {
+		t.Errorf("of a night that was: %q", note)
 	}
 }

@@ -42,7 +42,7 @@ func NewNightCurve(rep *verify.Report, told Told) (*picture.Curve, error) {
 		c.Heading[len(c.Heading)-1] += " Told by " + told.Name + "."
 	}
 	c.Done, c.Ends = true, nil // each reading ends a segment
-	c.Told = told.within(c.Length, func(t unit.Temp) float64 { x, _ := t.In(sys); return x })
+	c.ToldName, c.Told = "", told.within(c.Length, func(t unit.Temp) float64 { x, _ := t.In(sys); return x })
 	c.End = "last reading " + ClockText(rep, c.Length)
 	c.Title = "What the kiln did, and tension in " + CountName(p.Piece)
 	if len(c.Told) > 1 {
