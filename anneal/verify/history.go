@@ -108,6 +108,9 @@ func withPeak(h []Sample, time float64, peak unit.Stress) []Sample {
 		}
 		return 0
 	})
+	if found {
+		h[i].Tension = peak
+	}
 	if found || i == 0 || i == len(h) {
 		return h
 	}
