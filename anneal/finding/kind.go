@@ -179,7 +179,7 @@ const (
 	MisfitSets                         // Piece, Temp: where it sets under this program; Delta: the fall from there
 	MisfitAssumed                      // Piece, Name: a color nobody stated; Number [1/K] either way
 	MisfitGuessed                      // Piece, Name: what is known of it rests on no measurement
-	MisfitCracks                       // Piece, Name: what cracks; Stress: average, for good; Most: at which the strongest tested glass broke
+	MisfitCracks                       // Name: what cracks; Stress: average, for good; Most: at which the strongest tested glass broke
 	LightFromInside                    // Piece, Name: what makes it dark, with Yes opaque
 )
 
