@@ -167,7 +167,9 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 				j.Retardation, j.RetardationAt = opt(Num(float64(p.Retardation)*1e9)), string(at)
 			}
 			j.ExpectedLeft, j.ExpectedLimitLeft, j.LeftShare = opt(MPa(p.ResidualTension.Expected)), opt(MPa(p.ResidualTension.Pair.Expected)), opt(Num(p.ResidualTension.Use))
-			j.FictiveSurface, j.FictiveCenter = opt(Num(p.FictiveSurface.Celsius())), opt(Num(p.FictiveCenter.Celsius()))
+			if p.Piece.Glass.ExpansionLiquid.Known() { // else no structural relaxation is computed
+				j.FictiveSurface, j.FictiveCenter = opt(Num(p.FictiveSurface.Celsius())), opt(Num(p.FictiveCenter.Celsius()))
+			}
 		}
 		if p.SoakJudged {
 			j.SoakLag, j.Relaxed = opt(Num(p.SoakLag)), opt(Num(p.Relaxed))
