@@ -25,7 +25,7 @@ const (
 
 // What the reader should know first.
 const (
-	OpenedAt          Kind = iota + 100 // Temp, Piece, Stress, Most: the tension when the kiln is opened
+	OpenedAt          Kind = iota + 100 // Temp, Piece; Stress, Most: the tension when the kiln is opened, worst case; Own, OwnMost: in average glass
 	HeatsAsGuessed                      // Segment, Rate: full heating of a kiln nobody measured
 	KilnLate                            // Segment, Name: purpose; Rate programmed; Time it takes; Bears: longer than programmed; Temp: below which it falls slower, zero for all the way; Number: [K/s] from which on any rate does the same, 0 if none; Yes: the kiln was measured
 	DownToRoom                          // Temp
@@ -179,7 +179,7 @@ const (
 	MisfitSets                         // Piece, Temp: where it sets under this program; Delta: the fall from there
 	MisfitAssumed                      // Piece, Name: a color nobody stated; Number [1/K] either way
 	MisfitGuessed                      // Piece, Name: what is known of it rests on no measurement
-	MisfitCracks                       // Piece, Name: what cracks; Stress: average, for good; Most: at which the strongest tested glass broke
+	MisfitCracks                       // Name: what cracks; Stress: average, for good; Most: at which the strongest tested glass broke
 	LightFromInside                    // Piece, Name: what makes it dark, with Yes opaque
 )
 

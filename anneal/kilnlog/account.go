@@ -17,6 +17,7 @@ type Log struct {
 	Known   Known
 	Account Account
 	lines   []int32 // of the readings
+	zones   []zoned // where it tells its offset from UTC
 }
 
 // Known says what of the moment of the first reading a log tells.
@@ -36,7 +37,7 @@ func (l *Log) Clock(d time.Duration) (c unit.Clock, ok bool) {
 	if l.Known == Nothing {
 		return 0, false
 	}
-	t := l.Start.Add(d)
+	t := l.in(l.Start.Add(d))
 	return unit.Clock(t.Hour()*60 + t.Minute()), true
 }
 

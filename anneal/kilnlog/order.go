@@ -81,6 +81,7 @@ func (r *reader) finish() (*Log, error) {
 	}
 	first := r.rows[0].t
 	l.Start, l.Known = r.when.began(r, first, r.acc.Midnights)
+	l.zones = r.when.zones
 	l.Readings, l.lines = make([]kiln.Reading, len(r.rows)), make([]int32, len(r.rows))
 	for i, x := range r.rows {
 		l.Readings[i] = kiln.Reading{At: unit.Kelvin(x.kelvin), Time: time.Duration(x.t - first)}

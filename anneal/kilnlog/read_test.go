@@ -318,3 +318,26 @@ func TestRead_columns(t *testing.T) {
 		t.Error(c, ok)
 	}
 }
+
+// A log with offsets tells each time of day as it stands in it: where summer time
+// ends, an hour comes twice, and where it begins, one is left out.
+func TestClock_summerTime(t *testing.T) {
+	ends := []string{"2026-10-25T00:10:00+02:00,560", "2026-10-25T02:10:00+02:00,500", "2026-10-25T02:10:00+01:00,460", "2026-10-25T03:10:00+01:00,420", "2026-10-25T14:10:00+01:00,42"}
+	begins := []string{"2026-03-29T01:10:00+01:00,560", "2026-03-29T03:10:00+02:00,500", "2026-03-29T14:10:00+02:00,42"}
+	for _, rows := range [][]string{ends, begins} {
+		l := read(t, "time,temp_C\n"+strings.Join(rows, "\n")+"\n", Options{})
+		for _, row := range rows {
+			at, err := time.Parse(time.RFC3339, strings.Split(row, ",")[0])
+			if err != nil {
+				t.Fatal(err)
+			}
+			if c, ok := l.Clock(at.Sub(l.Start)); !ok || c.String() != at.Format("15:04") {
+				t.Errorf("%s reads as %v", row, c)
+			}
+		}
+	}
+	l := read(t, "time,temp_C\n"+strings.Join(ends, "\n")+"\n", Options{})
+	if c, ok := l.Clock(13 * time.Hour); !ok || c.String() != "12:10" {
+		t.Errorf("between two readings %v", c)
+	}
+}

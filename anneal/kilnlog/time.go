@@ -24,6 +24,7 @@ type when struct {
 	half    bool
 	parts   int
 	zone    int       // [s] east of UTC, of the first row
+	zones   []zoned   // all that there are, in the order in which they come
 	order   DateOrder // settled for slashed dates
 	settled int       // line that settled it
 	same    bool      // slashed dates so far mean the same in both orders
@@ -68,6 +69,9 @@ func (w *when) read(r *reader, rec []string, line int) (t, alt int64, err error)
 	t, alt, err = w.dates(r, s, cell, line)
 	t -= int64(s.offset) * 1e9
 	alt -= int64(s.offset) * 1e9
+	if kind == exact && err == nil && s.form != slashed {
+		w.zones = inZone(w.zones, s.offset, t)
+	}
 	if w.line == line {
 		w.start = t
 	}
@@ -193,6 +197,45 @@ func (w *when) settle(r *reader) error {
 	}
 	r.acc.Dates, r.acc.Settled = w.order, w.settled
 	return nil
+}
+
+// zoned is the time that a log spends at one offset from UTC, as where summer time
+// ends.
+type zoned struct {
+	east     int   // [s] of UTC
+	from, to int64 // [ns] since 1970
+}
+
+// mostZones is how many offsets of one log are told apart.
+const mostZones = 8
+
+// inZone adds a moment at an offset.
+func inZone(all []zoned, east int, t int64) []zoned {
+	for i := range all {
+		if z := &all[i]; z.east == east {
+			z.from, z.to = min(z.from, t), max(z.to, t)
+			return all
+		}
+	}
+	if len(all) == mostZones {
+		return all
+	}
+	return append(all, zoned{east, t, t})
+}
+
+// in returns a moment in the zone in which the log is then: that of the last
+// reading before it.
+func (l *Log) in(t time.Time) time.Time {
+	at, last := t.UnixNano(), zoned{}
+	for _, z := range l.zones {
+		if z.from <= at && (last == zoned{} || z.from > last.from) {
+			last = z
+		}
+	}
+	if len(l.zones) < 2 || (last == zoned{}) {
+		return t
+	}
+	return t.In(time.FixedZone("", last.east))
 }
 
 // began returns the moment of the first reading kept, and what is known of it.

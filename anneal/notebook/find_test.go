@@ -90,9 +90,9 @@ func TestGroups(t *testing.T) {
 func TestLossOf(t *testing.T) {
 	var all []Record
 	day := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)
-	for i, loss := range []float64{0.05, 0.20, 0.08, 0.10, 3} {
+	for i, loss := range []float64{0.05, 0.20, 0.08, 0.10, 0.75} {
 		all = append(all, Record{Date: day.AddDate(0, 0, i), Pieces: []Piece{{What: "sphere 3in", Count: 2, Mass: 0.5,
-			Rods: []RodUse{{"19mm", 2 + unit.Mass(loss), 1}}}}})
+			Rods: []RodUse{{"19mm", 1 + 1/unit.Mass(1-loss), 1}}}}})
 	}
 	got := LossOf(all, 3*unit.Inch)
 	if got.Pieces != 4 || math.Abs(got.Share-0.09) > 1e-9 || !got.Enough() {

@@ -26,7 +26,7 @@ type Loss struct {
 func (l Loss) Enough() bool { return l.Pieces >= FewestWeighed }
 
 // LossOf returns the median loss of the last pieces of a size. records are in
-// any order. Pieces with a loss below −10 % or above 100 % were not weighed
+// any order. Pieces with a loss below −10 % or above 50 % were not weighed
 // right and are left out.
 func LossOf(records []Record, size unit.Length) Loss {
 	records = slices.Clone(records)
@@ -34,7 +34,7 @@ func LossOf(records []Record, size unit.Length) Loss {
 	var shares []float64
 	for _, r := range records {
 		for _, p := range r.Pieces {
-			if x, ok := p.Loss(); ok && p.sized(size) && x > -0.1 && x < 1 && len(shares) < mostWeighed {
+			if x, ok := p.Loss(); ok && p.sized(size) && x > -0.1 && x < 0.5 && len(shares) < mostWeighed {
 				shares = append(shares, x)
 			}
 		}

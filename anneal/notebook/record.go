@@ -354,14 +354,14 @@ func (p Piece) Used() (m unit.Mass, ok bool) {
 	return m, len(p.Rods) > 0 && m > 0
 }
 
-// Loss returns the share of the glass that was lost at the torch, of what
-// stayed: used/(mass · count) − 1. ok is false when something was not weighed.
+// Loss returns the share of the glass taken up that was lost at the torch:
+// 1 − mass · count/used. ok is false when something was not weighed.
 func (p Piece) Loss() (share float64, ok bool) {
 	used, ok := p.Used()
 	if !ok || p.Mass == 0 {
 		return 0, false
 	}
-	return float64(used)/(float64(p.Mass)*float64(p.Count)) - 1, true
+	return 1 - float64(p.Mass)*float64(p.Count)/float64(used), true
 }
 
 var sizePart = strings.NewReplacer("×", " ", "x", " ")

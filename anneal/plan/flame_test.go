@@ -14,11 +14,12 @@ import (
 // TestPlan_lastPieceEvens: the soak covers the time in which a piece straight
 // from the flame evens out: by five e-folds 30 min for a sphere of 63.5 mm and
 // 55 min for one of 100 mm. The simulation of average glass and its ranges agrees
-// to half an e-fold.
+// to half an e-fold. Said or not that it is as hot as its glass is where it softens,
+// it is no more even after the soak, opaque or of a clearness that nobody said.
 func TestPlan_lastPieceEvens(t *testing.T) {
 	for i, name := range []string{"borosilicate-33", "soda-104", "lead-crystal"} {
-		for j, what := range []string{"sphere 1in", "sphere 63.5mm", "sphere 100mm", "disc 75mm x 25mm", "disc 100mm x 40mm raised", "rod 25mm x 200mm", "tube 60mm wall 12mm", "pendant 60mm x 20mm", "dome 75mm x 45mm"} {
-			if !long() && i != (j/2)%3+3*(j%2) { // every other shape in one of the glasses
+		for j, what := range []string{"sphere 1in", "sphere 63.5mm", "sphere 100mm", "disc 75mm x 25mm", "disc 100mm x 40mm raised", "rod 25mm x 200mm", "tube 60mm wall 12mm", "pendant 60mm x 20mm", "dome 75mm x 45mm", "sphere 63.5mm opaque"} {
+			if !long() && i != (j/2)%3+3*(j%2) && (i > 0 || j != 9) { // every other shape in one of the glasses
 				continue
 			}
 			l := loadOf(t, name, what)
@@ -34,10 +35,16 @@ func TestPlan_lastPieceEvens(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if q := hot.Pieces[0]; q.SoakLag > 1.6*rep.Limits.Even || q.MaxLag < 20 {
-				t.Errorf("%s of %s: simulated, its core is %s above the surface after the soak, %s at most", what, name, q.SoakLag, q.MaxLag)
+			if q := hot.Pieces[0]; q.SoakLag > p.SoakLag*1.01 || q.SoakLag < 0.9*p.SoakLag || q.MaxLag < 20 {
+				t.Errorf("%s of %s: said so, its core is %s above the surface after the soak, %s at most; not said, %s", what, name, q.SoakLag, q.MaxLag, p.SoakLag)
 			}
 		}
+	}
+	// Glass that passes no light as heat takes longer: some 6.4 min an e-fold instead
+	// of 5.8.
+	clear, opaque := loadOf(t, "borosilicate-33", "sphere 63.5mm"), loadOf(t, "borosilicate-33", "sphere 63.5mm opaque")
+	if a, b := verify.EvenAt(clear.Pieces[0], piece.HotKiln, unit.Celsius(560)), verify.EvenAt(opaque.Pieces[0], piece.HotKiln, unit.Celsius(560)); float64(b)/float64(a) < 1.08 || float64(b)/float64(a) > 1.12 {
+		t.Errorf("even after %v, opaque %v", a, b)
 	}
 	for size, want := range map[string]float64{"sphere 63.5mm": 30, "sphere 100mm": 55} {
 		even := verify.EvenAt(loadOf(t, "borosilicate-33", size).Pieces[0], piece.HotKiln, unit.Celsius(560)).Minutes()

@@ -33,7 +33,7 @@ func TestMend_isEnoughAndLittle(t *testing.T) {
 	}{
 		{"sphere 2.5in", habit(100, 1, unit.Fahrenheit(800)), finding.MendRate},
 		{"sphere 2.5in", habit(60, 1, unit.Fahrenheit(1000)), finding.MendOff},
-		{"sphere 2in", habit(20, 0.02, unit.Fahrenheit(800)), finding.MendHold},
+		{"sphere 2in", habit(20, 0.03, unit.Fahrenheit(800)), finding.MendHold},
 	} {
 		l := &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{pieceOf(t, c.what, "borosilicate-33")}}
 		rep, err := verify.Program(ctx, c.s, l, st, kiln.Limits{})

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
@@ -115,6 +116,9 @@ func openWarmer(ctx context.Context, r *verify.Ready, l *piece.Load, st kiln.Stu
 				if p.Opening.Use > w.Opened.Use {
 					w.Opened = p.Opening
 				}
+			}
+			if f, ok := rep.Notes.Find(finding.StillHot); ok {
+				w.Still.Add(f)
 			}
 			r.Ways = append(r.Ways, w)
 			return

@@ -17,7 +17,7 @@ var defaultRate = unit.KelvinPerHour(60)
 const closing = 4.0
 
 // Judge computes a piece with what is in it: the stress at every place with its
-// range, the verdict at the outer surface, and what there is to say.
+// range, the verdict, and what there is to say.
 //
 // Each uncertain number is set to either end of its range, the others staying
 // where they are; what that changes at a place is combined as the root of the
@@ -318,8 +318,8 @@ func (m *model) ranges() ([]Place, Range) {
 	return places, at(2 * n)
 }
 
-// judge gives the verdict: on the middle values and on the worst of the range,
-// at the surface only.
+// judge gives the verdict: on the middle values and on the worst of the range at
+// the surface, and on what cracks wherever it lies.
 func (m *model) judge(r *Report) {
 	expected, worst, found := unit.Stress(math.Inf(-1)), unit.Stress(math.Inf(-1)), false
 	for _, p := range r.Places {
@@ -327,12 +327,15 @@ func (m *model) judge(r *Report) {
 			expected, worst, found = max(expected, p.Hoop.Expected), max(worst, p.Hoop.High), true
 		}
 	}
-	if !found {
-		r.Verdict = NotJudged
-		return
+	if found {
+		r.Worst = worst + m.p.Already
 	}
-	r.Worst = worst + m.p.Already
+	_, cracks := m.cracks(r)
 	switch {
+	case cracks:
+		r.Verdict = Over
+	case !found:
+		r.Verdict = NotJudged
 	case expected+m.p.Already > m.p.Limit:
 		r.Verdict = Over
 	case r.Worst > m.p.Limit:

@@ -164,6 +164,39 @@ func TestJudge_cracks(t *testing.T) {
 	}
 }
 
+// What cracks is over a limit wherever it lies, though the surface is pressed: a
+// layer, and a core of glass. What is told and not judged is less than that, and a
+// stone, which is no glass, comes loose. A core that is pulled from all sides
+// carries 3K Δα ΔT / (1 + 3K/4G) in an endless glass of the same stiffness.
+func TestJudge_cracksBuried(t *testing.T) {
+	f := clear33(t)
+	for _, c := range []struct {
+		words   Words
+		cracks  string
+		verdict Verdict
+	}{
+		{Words{Layers: []string{"core clear 40mm", "soda-104 2mm", "clear"}}, "soda-104", Over},
+		{Words{Layers: []string{"core clear 40mm", "clear 2mm, expansion 39e-7 /K", "clear"}}, "", Within},
+		{Words{Inside: []string{"soda-104 10mm"}}, "soda-104", Over},
+		{Words{Inside: []string{"cz 10mm"}}, "", Within},
+	} {
+		r := must(Judge(Problem{Clear: f.Clear, Body: sphere(63.5), Contents: must(f.Parse(c.words))(t)}))(t)
+		crack, _ := r.Find(Cracks)
+		if crack.Of != c.cracks || r.Verdict != c.verdict || r.Worst > r.Limit {
+			t.Errorf("%v: %s, surface %v, %+v", c.words, r.Verdict, r.Worst, crack)
+		}
+		if _, ok := r.Find(LayerTension); ok == (c.cracks != "") {
+			t.Errorf("%v: what cracks is told of as if it might not, or the other is not told of: %+v", c.words, r.Findings)
+		}
+		if len(c.words.Inside) > 0 && c.cracks != "" {
+			// E = 70 GPa, ν = 0.2: 3K = E/0.6, 3K/4G = 1
+			if endless := 70e9 / 0.6 / 2 * (10.4e-6 - 3.3e-6) * float64(r.Falls.Fall); math.Abs(float64(crack.Stress)/endless-1) > 0.15 {
+				t.Errorf("core %v, in an endless glass %.0f MPa", crack.Stress, endless/1e6)
+			}
+		}
+	}
+}
+
 // What the program leaves counts against the limit; faster cooling sets hotter.
 func TestJudge_program(t *testing.T) {
 	p, r := stoneIn(t, 63.5, "opal 20mm")

@@ -42,7 +42,8 @@ func (r Range) size() unit.Stress { return max(r.High, -r.High, r.Low, -r.Low) }
 // PlaceKind is where in a piece a stress is.
 type PlaceKind string
 
-// The kinds of place. Those at the surface are judged; the others are buried.
+// The kinds of place. Those at the surface are held against a limit; the others
+// are buried.
 const (
 	OuterSurface PlaceKind = "outer surface"
 	OverStone    PlaceKind = "surface over the stone"
@@ -72,7 +73,8 @@ type Place struct {
 	Radial Range
 }
 
-// Verdict is the judgment of the outer surface.
+// Verdict is the judgment of the outer surface, and of what cracks wherever it
+// lies: a place inside is judged by nothing else.
 type Verdict string
 
 // The verdicts.

@@ -81,25 +81,27 @@ const metalYields = 200 * unit.Megapascal
 
 // StrengthReached is the tension at which the strongest of the tested beams of
 // kiln-cast borosilicate broke within a minute; most broke at half of it. A misfit
-// that pulls harder for good cracks the piece.
+// that pulls glass harder for good cracks the piece.
 //
 // Source: kiln-cast-beams, table 7 [verified].
 //
 // Checked: testdata/cases/measured-results.toml
 const StrengthReached = 50.6 * unit.Megapascal
 
-// tellCracks says what cannot hold: glass at the outer surface or in a layer that
-// reaches its edge. At a stone in the clear glass more does hold.
-func (m *model) tellCracks(r *Report, add func(Finding)) {
+// cracks finds what cannot hold: glass at the outer surface or in a layer, buried
+// or not. At a stone in the clear glass more does hold, and a stone or a metal is
+// no glass: it comes loose.
+func (m *model) cracks(r *Report) (f Finding, ok bool) {
+	isGlass := func(name string) bool {
+		return slices.ContainsFunc(m.parts, func(p part) bool { return p.Name == name && (p.Kind == Glass || p.Kind == Color) })
+	}
 	worst := Place{}
 	for _, p := range r.Places {
-		if p.Kind != AtStone && p.Kind != InFoil && p.Hoop.Expected > worst.Hoop.Expected {
+		if p.Kind != AtStone && p.Kind != InFoil && p.Hoop.Expected > worst.Hoop.Expected && isGlass(p.In) {
 			worst = p
 		}
 	}
-	if worst.Hoop.Expected > StrengthReached {
-		add(Finding{Kind: Cracks, Of: worst.In, Stress: worst.Hoop.Expected})
-	}
+	return Finding{Kind: Cracks, Of: worst.In, Stress: worst.Hoop.Expected}, worst.Hoop.Expected > StrengthReached
 }
 
 // tell collects what there is to say.
@@ -108,9 +110,13 @@ func (m *model) tell(r *Report) {
 	if r.Worst > m.p.Limit/2 && r.Verdict == Within {
 		add(Finding{Kind: HalfSpent, Stress: r.Worst})
 	}
-	m.tellCracks(r, add)
+	cracks := ""
+	if f, ok := m.cracks(r); ok {
+		cracks = f.Of
+		add(f)
+	}
 	m.tellInside(r, add)
-	m.tellLayers(r, add)
+	m.tellLayers(r, cracks, add)
 	for i := 1; i < len(m.parts); i++ {
 		if s, at, ok := m.slope(r, i); ok && m.parts[i].Kind != Metal {
 			add(Finding{Kind: Kinder, Of: m.parts[i].Name, With: at, Stress: s})
@@ -272,9 +278,10 @@ func (r *Report) at(k PlaceKind) *Place {
 	return nil
 }
 
-// tellLayers says what there is to say of glass on glass.
-func (m *model) tellLayers(r *Report, add func(Finding)) {
-	said := map[string]bool{}
+// tellLayers says what there is to say of glass on glass, but of what cracks no
+// more than that.
+func (m *model) tellLayers(r *Report, cracks string, add func(Finding)) {
+	said := map[string]bool{cracks: true}
 	for _, p := range r.Places {
 		buried := p.Kind == InsideOf || p.Kind == OutsideOf || p.Kind == InCore
 		if buried && p.Hoop.High > m.p.Limit/2 && !said[p.In] {

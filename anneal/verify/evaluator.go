@@ -192,6 +192,13 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 	m := Measured{Span: make([]float64, len(s.Segments))}
 	mark, even, soaks := f.soakMark(g.Piece)
 	m.Soaked = soaks
+	if even {
+		lag, err := f.uneven(g, mark, a.settings())
+		if err != nil {
+			return m, nil, err
+		}
+		m.Lag = max(lag, f.unevenLag(g.Piece, mark))
+	}
 	var worst []factors
 	for n, off := range f.offsets {
 		var at *factors
@@ -205,7 +212,7 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 		worst = append(worst, l.worst)
 		l = l.raisedBy(g.ratios, g)
 		if even {
-			m.Lag = max(m.Lag, unit.Delta(math.Abs(l.result.MarkLag)), f.unevenLag(g.Piece, mark))
+			m.Lag = max(m.Lag, unit.Delta(math.Abs(l.result.MarkLag)))
 		}
 		for i := range l.middle.surface.bySpan {
 			seg := f.kinkSeg[i]

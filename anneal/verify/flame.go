@@ -1,12 +1,16 @@
 package verify
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"lehr/anneal/evening"
 	"lehr/anneal/finding"
 	"lehr/anneal/piece"
+	"lehr/anneal/program"
+	"lehr/anneal/sim"
 	"lehr/glass/unit"
 )
 
@@ -32,15 +36,48 @@ func (f firing) coreOf(p piece.Piece) unit.Temp {
 	return from.Add(unit.Delta(excess))
 }
 
-// uneven is by how much the middle of a piece that went in hot may still be
-// hotter than the kiln at a time of the program [s], by the closed form; of one
-// of which somebody said how hot it was, the simulation knows.
-func (f firing) uneven(p piece.Piece, at float64) unit.Delta {
-	core, from := coreIn(p, f.into), f.schedule.From
-	if core.IsZero() || !p.Core.IsZero() || core.Less(from) {
-		return 0
+// uneven is by how much the middle of a piece straight from the flame may still be
+// hotter than its surface at a time of the program [s], in its worst case: what
+// the simulation finds where somebody says that it is as hot. Of one of which
+// somebody did, the program's own simulation knows.
+func (f firing) uneven(g *Group, at float64, s sim.Settings) (unit.Delta, error) {
+	p := g.Piece
+	core := coreIn(p, f.into)
+	if core.IsZero() || !p.Core.IsZero() || core.Less(f.schedule.From) {
+		return 0, nil
 	}
-	return core.Sub(from) * unit.Delta(math.Exp(-(at+p.In.Seconds())/eFold(p, from).Seconds()))
+	p.Core, f.even = core, false
+	start := f.coreOf(p)
+	if start.IsZero() { // it went in long before
+		return 0, nil
+	}
+	var until []program.Point
+	for _, q := range f.timeline.Points {
+		if q.Time < at {
+			until = append(until, q)
+		}
+	}
+	key := fmt.Sprint(until, at, f.timeline.At(at), f.offsets, start, s.Cells, s.Tolerance, s.MaxChange, s.FixedStep)
+	if lag, ok := g.uneven.Load(key); ok {
+		return lag.(unit.Delta), nil
+	}
+	most, lags := 0.0, make([]float64, len(g.glasses))
+	for _, off := range f.offsets {
+		q := f.problem(g, off, at)
+		q.Start = func(float64) float64 { return start.Kelvin() }
+		q.Kiln.Kinks = append(slices.DeleteFunc(slices.Clone(f.kinks), func(t float64) bool { return t >= at }), at)
+		for i, gl := range g.glasses {
+			q.Material, q.Light, q.Variants = gl.material, gl.light, []sim.Variant{gl.variants[0].sim}
+			_, res, err := g.simulate(q, s)
+			if err != nil {
+				return 0, fmt.Errorf("%s: %w", p.What, err)
+			}
+			lags[i] = res.MarkLag
+		}
+		most = math.Max(most, math.Abs(g.worstLag(lags)))
+	}
+	g.uneven.Store(key, unit.Delta(most))
+	return unit.Delta(most), nil
 }
 
 // coreIn returns how hot the middle of a piece is when it goes in, zero if it is
@@ -66,8 +103,8 @@ func stillHot(in, eFold time.Duration) float64 {
 }
 
 // eFold returns the time in which a piece evens out to 1/e in a kiln at a
-// temperature. It is that of average glass, whose conductivity keeps the value of
-// its end beyond its range.
+// temperature. It is that of average glass, opaque where somebody says so, whose
+// conductivity keeps the value of its end beyond its range.
 func eFold(p piece.Piece, at unit.Temp) time.Duration {
 	m, _, err := piece.Material(p.Glass)
 	if err != nil {
@@ -79,6 +116,9 @@ func eFold(p piece.Piece, at unit.Temp) time.Duration {
 		h *= 1e4
 	}
 	k := m.Conductivity(kelvin)
+	if p.Light == piece.Opaque && p.Glass.ConductivityPhonon.Known() {
+		k = p.Glass.ConductivityPhonon.At(kelvin)
+	}
 	return evening.EFold(p.Body().Sim, k, k/(m.Density*m.SpecificHeat(kelvin)), h)
 }
 

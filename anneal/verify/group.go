@@ -3,6 +3,7 @@ package verify
 import (
 	"fmt"
 	"math"
+	"sync"
 	"sync/atomic"
 
 	"lehr/anneal/kiln"
@@ -39,6 +40,7 @@ type Group struct {
 	worst  []factors   // by place, of the program that a search calibrated with
 	ratios boundRatios // of the same program
 	last   atomic.Pointer[measuredFully]
+	uneven sync.Map // what is left of the heat of the flame, by the program until then
 }
 
 // glassOf is one way to pose the glass for heat: variants that share its

@@ -95,7 +95,7 @@ func (r *PieceReport) bookInside(f firing, g *Group, off float64, l loads, setti
 	}
 	in.bookBuried(f, g, body, during, l, o)
 	in.limitSpans(r, during, l.worst.surface.Factor)
-	if r.Inside == nil || in.Together.Worst > r.Inside.Together.Worst {
+	if r.Inside == nil || in.worse(r.Inside) {
 		r.Inside = &in
 	}
 	return nil
@@ -201,6 +201,20 @@ func (in *Inside) bookSurface(f firing, during []pulls, l loads, o sim.Outcome) 
 	see(in.Stays, f.kinks[len(f.kinks)-1], len(f.schedule.Segments)-1)
 }
 
+// cracks reports whether something in the piece, or its surface, cannot hold.
+func (in *Inside) cracks() bool {
+	_, ok := in.Misfit.Find(seal.Cracks)
+	return ok
+}
+
+// worse reports whether it is the worse of two: by what cracks, then by the surface.
+func (in *Inside) worse(b *Inside) bool {
+	if in.cracks() != b.cracks() {
+		return in.cracks()
+	}
+	return in.Together.Worst > b.Together.Worst
+}
+
 // loose reports whether the glass pulls something loose.
 func (in *Inside) loose() bool {
 	_, ok := in.Misfit.Find(seal.PullsLoose)
@@ -257,11 +271,17 @@ func (in *Inside) limitSpans(r *PieceReport, during []pulls, factor float64) {
 	}
 }
 
-// judgeInside holds the surface against its limit, with what opening the kiln
-// does there.
+// judgeInside says what cracks, and holds the surface against its limit, with what
+// opening the kiln does there.
 func (r *PieceReport) judgeInside() {
 	in := r.Inside
-	if in == nil || in.Carrier == "" {
+	if in == nil {
+		return
+	}
+	if f, ok := in.Misfit.Find(seal.Cracks); ok {
+		r.Over.Add(finding.Of(finding.MisfitCracks).Named(f.Of).Pulled(f.Stress, seal.StrengthReached))
+	}
+	if in.Carrier == "" {
 		return
 	}
 	all := in.Together
@@ -287,7 +307,7 @@ func (r *PieceReport) judgeInside() {
 // programMatters reports whether another program may do away with a finding.
 func programMatters(f finding.Finding) bool {
 	switch f.Kind {
-	case finding.RimNotComputed, finding.OverDoor, finding.MisfitOver, finding.MisfitUnproven:
+	case finding.RimNotComputed, finding.OverDoor, finding.MisfitCracks, finding.MisfitOver, finding.MisfitUnproven:
 		return false
 	case finding.TogetherOver, finding.TogetherUnproven:
 		return f.Yes

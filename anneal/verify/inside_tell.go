@@ -26,8 +26,6 @@ func (rep *Report) explainInside(i int, r PieceReport) {
 	}
 	for _, f := range in.Misfit.Findings {
 		switch f.Kind {
-		case seal.Cracks:
-			rep.Notes.First(finding.OfPiece(finding.MisfitCracks, i).Named(f.Of).Pulled(f.Stress, seal.StrengthReached))
 		case seal.PullsLoose:
 			rep.Notes.Add(finding.OfPiece(finding.MisfitLoose, i).Named(f.Of).Pulled(f.Stress, 0))
 		case seal.BuriedTension:
@@ -69,15 +67,15 @@ func (in *Inside) buriedAt(name string, kind seal.PlaceKind, misfit unit.Stress)
 	return most
 }
 
-// remedy says what can be changed where the surface exceeds its limit for good:
-// no program does it.
+// remedy says what can be changed where something cracks, or the surface exceeds
+// its limit for good: no program does it.
 func (in *Inside) remedy() (f finding.Finding, ok bool) {
-	if in.Carrier == "" || in.Together.Worst <= in.Limit {
+	if !in.cracks() && (in.Carrier == "" || in.Together.Worst <= in.Limit) {
 		return f, false
 	}
-	f = finding.Of(finding.MisfitRemedy).Counting(float64(in.Together.Worst/in.Limit) - 1)
+	f = finding.Of(finding.MisfitRemedy).Counting(max(0, float64(in.Together.Worst/in.Limit)-1))
 	m := in.Misfit
-	if m.Greatest > 0 || m.LeastCover > 0 {
+	if !in.cracks() && (m.Greatest > 0 || m.LeastCover > 0) {
 		for _, x := range m.Findings {
 			if x.Kind == seal.BuriedTension {
 				f.Name = x.Of

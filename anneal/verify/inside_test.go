@@ -124,8 +124,8 @@ func TestInside_buried(t *testing.T) {
 	}
 }
 
-// The verdict is on the surface: alone or with the program, on the average and
-// on the range. The last two rows take LEHR_LONG=1.
+// The verdict is on the surface, alone or with the program, on the average and on
+// the range; and on glass inside that cannot hold. The last two rows take LEHR_LONG=1.
 func TestInside_verdict(t *testing.T) {
 	gentle := down(20, 0, 0)
 	rows := []struct {
@@ -146,6 +146,8 @@ func TestInside_verdict(t *testing.T) {
 		{"sphere 38mm; skin mine 1mm, expansion 3.45e-6 /K", kiln.Limits{}, spread.Abused, OverLimit, finding.MisfitOver, true},
 		{"sphere 38mm; skin mine 1mm, expansion 3.38e-6 /K", kiln.Limits{Tension: 1 * unit.Megapascal, TensionGiven: true}, 0, OverLimit, finding.MisfitOver, true},
 		{"sphere 38mm; inside cz 10mm", kiln.Limits{}, 0, WithinLimits, 0, false},
+		{"sphere 38mm; layers core clear 20mm / soda-104 2mm / clear", kiln.Limits{}, 0, OverLimit, finding.MisfitCracks, true},
+		{"sphere 38mm; inside soda-104 6mm", kiln.Limits{}, 0, OverLimit, finding.MisfitCracks, true},
 		{"disc 80mm x 25mm; inside opal 10mm, 8mm deep", kiln.Limits{}, 0, OverLimit, finding.MisfitOver, true},
 		{"sphere 38mm; layers core opal 20mm / clear", kiln.Limits{}, 0, OverLimit, finding.MisfitOver, true},
 		{"sphere 38mm; inside foil 0.05mm of platinum", kiln.Limits{}, 0, WithinLimits, 0, false},

@@ -57,12 +57,11 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors, soak bool) 
 	}
 	middle := results[0]
 	out.result, out.middle = middle, all[0][0]
-	for _, res := range results[1:] {
-		out.result.MaxLag = math.Max(out.result.MaxLag, res.MaxLag)
-		if math.Abs(res.MarkLag) > math.Abs(out.result.MarkLag) {
-			out.result.MarkLag = res.MarkLag
-		}
+	lags := make([]float64, len(results))
+	for i, res := range results {
+		out.result.MaxLag, lags[i] = math.Max(out.result.MaxLag, res.MaxLag), res.MarkLag
 	}
+	out.result.MarkLag = g.worstLag(lags)
 	for j, r := range variantsOf(0) {
 		if r.ofCurve() {
 			out.unrelaxed = math.Max(out.unrelaxed, all[0][j].outcome.Unrelaxed)
@@ -92,6 +91,23 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors, soak bool) 
 		}
 	}
 	return out, nil
+}
+
+// worstLag returns the greatest difference of temperature from that in each of the
+// first glasses: what a range adds counts for the worst answer to how clear the
+// piece is, too, which must not fail for saying so.
+func (g *Group) worstLag(lags []float64) float64 {
+	ranges, answers := lags[0], lags[0]
+	for i, lag := range lags {
+		to := &ranges
+		if g.glasses[i].variants[0].alternative != "" {
+			to = &answers
+		}
+		if math.Abs(lag) > math.Abs(*to) {
+			*to = lag
+		}
+	}
+	return answers * times(ranges, lags[0])
 }
 
 // times is by how much one lag exceeds another of its sign, 1 where that says

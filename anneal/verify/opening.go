@@ -61,8 +61,10 @@ func (f firing) open(ctx context.Context, reports []PieceReport, settings sim.Se
 			}
 			p := r.group.pairs.within(f.limits)
 			for i := n; i < len(l.middle.surface.bySpan); i++ {
-				if h := l.span(i, p); h.worst > r.Opened {
-					r.Opened, r.Opening = h.worst, tensionOf(h)
+				h := l.span(i, p)
+				r.Opened = max(r.Opened, h.worst)
+				if b := tensionOf(h); b.Use > r.Opening.Use {
+					r.Opening = b
 				}
 			}
 		}
@@ -108,14 +110,16 @@ func openSurface(g *glass.Glass) sim.Surface {
 	return s
 }
 
-// noteOpened says what opening does, whether it is within the limit or not.
+// noteOpened says what opening does to the piece that it brings nearest to its
+// limits, whether it is within them or not.
 func (rep *Report) noteOpened(at unit.Temp) {
 	worst := 0
 	for i := range rep.Pieces {
-		if rep.Pieces[i].Opened > rep.Pieces[worst].Opened {
+		if rep.Pieces[i].Opening.Use > rep.Pieces[worst].Opening.Use {
 			worst = i
 		}
 	}
-	rep.Notes.First(finding.OfPiece(finding.OpenedAt, worst).At(at).Pulled(rep.Pieces[worst].Opened, rep.Limits.Tension))
+	b := rep.Pieces[worst].Opening
+	rep.Notes.First(finding.OfPiece(finding.OpenedAt, worst).At(at).Pulled(b.Worst, b.Pair.Worst).Also(b.Expected, b.Pair.Expected))
 	rep.Assumptions.Add(finding.Of(finding.OpeningComputed).Counting(openAir))
 }

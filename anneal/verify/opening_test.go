@@ -38,8 +38,11 @@ func TestVerify_openedHot(t *testing.T) {
 		if rep.Within != c.within || over == c.within || !(r.Opened > 0 && r.Opened < last) {
 			t.Errorf("opened at %d °C: %s, within %v, over %v", c.at, r.Opened, rep.Within, r.Over)
 		}
-		if len(rep.Notes) == 0 || rep.Notes[0] != finding.OfPiece(finding.OpenedAt, 0).At(unit.Celsius(float64(c.at))).Pulled(r.Opened, rep.Limits.Tension) {
+		if len(rep.Notes) == 0 || rep.Notes[0] != finding.OfPiece(finding.OpenedAt, 0).At(unit.Celsius(float64(c.at))).Pulled(r.Opening.Worst, r.Opening.Pair.Worst).Also(r.Opening.Expected, r.Opening.Pair.Expected) {
 			t.Errorf("opened at %d °C: first note %v", c.at, rep.Notes)
+		}
+		if by := r.Opening.Pair; by.Worst != 5*unit.Megapascal || by.Expected != 3.5*unit.Megapascal || over != (r.Opening.Use > 1) {
+			t.Errorf("opened at %d °C: held against %v, over %v", c.at, by, over)
 		}
 		last = r.Opened
 	}

@@ -3,6 +3,7 @@ package verify
 import (
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/glass/unit"
 )
 
@@ -34,6 +35,9 @@ type Way struct {
 	// Opened is the tension in the piece that opening the kiln there brings nearest
 	// to its limit; zero where it is cool enough for nobody to ask.
 	Opened Tension
+	// Still says how hot the piece that trails most is inside then, if that is to
+	// be spoken of: a finding of kind StillHot, else none.
+	Still finding.List
 }
 
 // Limit is one of the two limits of tension.

@@ -180,7 +180,11 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 		}
 	}
 	if even {
-		r.SoakLag = max(r.SoakLag, f.uneven(p, mark))
+		lag, err := f.uneven(g, mark, settings)
+		if err != nil {
+			return r, err
+		}
+		r.SoakLag = max(r.SoakLag, lag)
 	}
 	return r, nil
 }

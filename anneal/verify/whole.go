@@ -58,10 +58,9 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 func (rep *Report) wholeFindings(limits kiln.Limits, share unit.Stress) {
 	for i, f := range rep.Notes {
 		switch f.Kind {
-		case finding.OpenedAt:
-			rep.Notes[i].Most = limits.Tension
-		case finding.DoorOpened:
+		case finding.OpenedAt, finding.DoorOpened:
 			rep.Notes[i].Most /= share
+			rep.Notes[i].OwnMost /= share
 		}
 	}
 	for i, f := range rep.Assumptions {

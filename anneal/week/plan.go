@@ -65,7 +65,8 @@ type Plan struct {
 	Least   int
 	Because string
 	// Fewest says that no plan in bands, in which each kiln takes first what is
-	// due first, has fewer firings. If not, Untried says what was not tried.
+	// due first, has fewer firings. If not, or if some are late, Untried says what
+	// was not tried.
 	Fewest    bool
 	Untried   string
 	Conflicts []Conflict
@@ -205,6 +206,9 @@ func Make(kinds []Kind, kilns []Kiln, gap unit.Length, share Share) (*Plan, erro
 				out.Untried = fmt.Sprintf("no plan of up to %d firings is in time", upTo)
 			}
 		}
+	}
+	if whole && len(best) <= out.Least {
+		out.Fewest = true // in time or not: Untried is of the time, then
 	}
 	if p.err != nil {
 		return nil, p.err

@@ -84,7 +84,7 @@ func TestMake_due(t *testing.T) {
 	}
 	b.Due = monday.Add(5 * time.Hour)
 	p, err = Make([]Kind{a, b}, []Kiln{shelf("big", 300, 300, 7)}, 15*mm, share)
-	if err != nil || len(p.Late) != 1 || p.Late[0].By != 7*time.Hour || p.Fewest || p.Untried == "" {
+	if err != nil || len(p.Late) != 1 || p.Late[0].By != 7*time.Hour || !p.Fewest || len(p.Firings) != p.Least || p.Untried == "" {
 		t.Errorf("%+v, %v", p, err)
 	}
 	// Not enough nights.

@@ -81,7 +81,7 @@ lehr gather --in-air 299g --in-water 165.17g`,
 	f.StringVar(&g.Piece, "piece", "", "the `piece`, such as \"6 x sphere 2.5in\" (with --sizes or --weighed alone: a sphere)")
 	f.StringArrayVar(&g.Parts, "part", nil, "a `part`, repeatable: \"lens 50%\", \"backing 18mm\", \"flower cone 30mm x 40mm\", \"frit 12g\", \"core rest\"")
 	f.StringArrayVar(&g.Rods, "rod", nil, "a `rod` it could be taken from, repeatable: 19mm, \"632 g/m\"")
-	f.StringVar(&g.Loss, "loss", "", "`share` of the glass lost at the torch, such as 8% (default: the median of your own in the notebook, else none)")
+	f.StringVar(&g.Loss, "loss", "", "`share` of the glass taken up that is lost at the torch, such as 8% (default: the median of your own in the notebook, else none)")
 	g.Notebook = notes.AddFlag(c)
 	f.Var(&g.Stub, "stub", "length of each rod that cannot be worked, such as 40mm (default: none)")
 	f.IntVar(&g.Stubs, "stubs", 1, "how many rods leave a stub")

@@ -16,7 +16,7 @@ func newSealCommand(a *app) *cobra.Command {
 		Short: "Compute the stress where a glass meets another, a stone or a skin of color",
 		Long: `Computes, before the glass is melted, the stress that stays where one glass meets another, a stone, a metal or a skin of color, because they shrink apart once the glass has set. No annealing removes it.
 
-It answers how hard the glass presses, what each place carries, the greatest stone for this piece, the least glass over it, the least distance of two, which direction of mismatch is kinder, and what a polariscope shows before and after a second anneal. The outer surface is judged against its limit. At a buried interface there is a number, what it would take to crack, and no judgment.
+It answers how hard the glass presses, what each place carries, the greatest stone for this piece, the least glass over it, the least distance of two, which direction of mismatch is kinder, and what a polariscope shows before and after a second anneal. The outer surface is judged against its limit. At a buried interface there is a number and what it would take to crack; it is judged only where it exceeds all that any tested glass bore.
 
 What is in the piece is named so:
 

@@ -24,5 +24,5 @@ func Example() {
 	fmt.Println(r.Take(rod, r.Mass()).Buy.Text(unit.Metric))
 	// Output:
 	// 299 g
-	// 550.7 mm
+	// 554.0 mm
 }

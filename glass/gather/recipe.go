@@ -147,7 +147,7 @@ type Recipe struct {
 	Parts   []Part // none: one glass throughout
 	Rods    []Rod  // alternatives
 	Density float64
-	Loss    float64     // share of the glass that is lost at the torch
+	Loss    float64     // share of the glass taken up that is lost at the torch, below 1
 	Stub    unit.Length // of each rod that cannot be worked
 	Stubs   int         // how many rods leave one
 }
@@ -289,14 +289,14 @@ type Take struct {
 
 // Take returns the rod for a mass: net, and with loss and stubs.
 //
-//	buy = net (1 + loss) + stub · stubs
+//	buy = net/(1 − loss) + stub · stubs
 func (r Recipe) Take(rod Rod, m unit.Mass) Take {
 	net := rod.length(m, r.Density)
-	return Take{rod, net, net*unit.Length(1+r.Loss) + r.Stub*unit.Length(r.Stubs)}
+	return Take{rod, net, net/unit.Length(1-r.Loss) + r.Stub*unit.Length(r.Stubs)}
 }
 
 // Weigh returns the mass to take up for a mass that is to stay: with what is lost.
-func (r Recipe) Weigh(m unit.Mass) unit.Mass { return m * unit.Mass(1+r.Loss) }
+func (r Recipe) Weigh(m unit.Mass) unit.Mass { return m / unit.Mass(1-r.Loss) }
 
 // SizeOf returns the body that a weighed amount gives when the proportions of
 // this one stay.

@@ -84,8 +84,12 @@ func (o *order) weekNotes(p *week.Plan, sys unit.System) (out []string) {
 		"search":   "a search through every way in rows",
 	}
 	out = append(out, fmt.Sprintf("At least %s by %s.", term.Counted(p.Least, "firing"), by[p.Because]))
-	if p.Untried != "" {
+	switch {
+	case p.Untried == "":
+	case !p.Fewest:
 		out = append(out, "Not proved the fewest: "+p.Untried+".")
+	case len(p.Late) > 0:
+		out = append(out, "In time: "+p.Untried+".")
 	}
 	for _, g := range groupConflicts(p.Conflicts) {
 		var with []string

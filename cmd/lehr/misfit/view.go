@@ -93,6 +93,11 @@ func (v sealView) headline() string {
 	if worst <= 0 {
 		numbers = fmt.Sprintf("no tension there (limit %s)", limit.Text(v.system))
 	}
+	for _, c := range v.cases {
+		if f, ok := c.report.Find(seal.Cracks); ok {
+			return fmt.Sprintf("Over a limit: %s carries %s for good, and the strongest tested glass broke at %s. At the outer surface: %s.", f.Of, f.Stress.Text(v.system), seal.StrengthReached.Text(v.system), numbers)
+		}
+	}
 	switch v.verdict() {
 	case seal.Within:
 		return "Within limits at the outer surface: " + numbers + "."
@@ -101,7 +106,7 @@ func (v sealView) headline() string {
 	case seal.NotJudged:
 		return "Not judged to its end: no place at the outer surface is computed."
 	}
-	return "Over limit at the outer surface: " + numbers + "."
+	return "Over a limit at the outer surface: " + numbers + "."
 }
 
 // settingText says where the misfit sets.

@@ -17,6 +17,7 @@ import (
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
+	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
 	"lehr/glass/strict"
@@ -132,7 +133,11 @@ func Outage(ctx context.Context, a *desk.App, c *cobra.Command, f *OutageFlags, 
 		a.Print("\n")
 		a.Prose(0, fmt.Sprintf("%s is not written: there is nothing to key in.", desk.ShownName(out.Name)))
 	}
-	return desk.OverIf(!answer.Keeps())
+	broken, err := report.Broken(next)
+	if err != nil {
+		return err
+	}
+	return desk.OverIf(!answer.Keeps() || len(broken) > 0)
 }
 
 // OnPage is the program of the way on that comes first, and what its page says before

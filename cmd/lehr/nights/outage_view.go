@@ -3,9 +3,11 @@ package nights
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/outage"
 	"lehr/anneal/piece"
@@ -31,8 +33,14 @@ func programOf(w outage.Way, load *piece.Load, c powerCase) *verify.Report {
 	}
 	rep.Load, rep.Schedule, rep.Replayed = load, s, false
 	rep.Actual, rep.Nominal = s.As(&k), s.Followed(rep.Studio)
-	if rep.Kilns = nil; w.Earliest < w.Latest { // nobody measured it, and two readings do not
-		rep.Kilns = []verify.InKiln{{Total: w.Earliest}, {Total: w.Latest}}
+	rep.Notes = slices.DeleteFunc(slices.Clone(rep.Notes), func(f finding.Finding) bool { return f.Kind == finding.LastEven }) // before the power failed
+	rep.Kilns = nil
+	if w.Latest > w.Earliest { // nobody measured it, and two readings do not
+		quick, slow := k.Fall.TimeConstant, k.Fall.TimeConstant
+		for _, n := range c.Nights {
+			quick, slow = min(quick, n.Studio.Kiln.Fall.TimeConstant), max(slow, n.Studio.Kiln.Fall.TimeConstant)
+		}
+		rep.Kilns = []verify.InKiln{{TimeConstant: quick, Verdict: rep.Verdict(), Total: w.Earliest}, {TimeConstant: slow, Verdict: rep.Verdict(), Total: w.Latest}}
 	}
 	return &rep
 }
@@ -249,6 +257,8 @@ func outageJSON(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 		PastOver []string             `json:"over_already"`
 		Ways     []wayOnJSON          `json:"ways"`
 		Schedule *report.ScheduleJSON `json:"schedule"`
+		Cautions []report.CautionJSON `json:"cautions"`
+		NotKept  []string             `json:"not_kept"`
 		Assumed  []string             `json:"assumptions"`
 		Sources  []string             `json:"sources"`
 	}
@@ -257,6 +267,13 @@ func outageJSON(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 	v := answerJSON{Verdict: first.Verdict().String(), Case: x.Advice.Case.String(), Why: say.Outage(x.Advice.Case, x.Glass.Name, c.Failed, found),
 		FailedC: report.Num(c.Failed.Celsius()), FoundC: report.Num(found.Celsius()), FellH: hoursJSON(c.Nights[0].Past.End()), AtOnce: x.Advice.AtOnce, Stop: x.Advice.StopController,
 		PastOver: []string{}, Assumed: append(outageAssumed(c), say.Assumed(first.Assumptions)...), Sources: words.Sources(first.Sources)}
+	var err error
+	if v.Cautions, err = report.CautionsJSON(next); err != nil {
+		return err
+	}
+	if v.NotKept, err = report.Broken(next); err != nil {
+		return err
+	}
 	if c.long > 0 {
 		off := hoursJSON(c.long)
 		v.OffH = &off

@@ -67,11 +67,16 @@ func NotKept(rep *verify.Report) ([]string, error) {
 	if !planned(rep) {
 		return nil, nil
 	}
+	return Broken(rep)
+}
+
+// Broken is that of the pages of any program.
+func Broken(rep *verify.Report) ([]string, error) {
 	pages, err := KilnPages(rep)
 	if err != nil {
 		return nil, err
 	}
-	var ids []string
+	ids := []string{}
 	for _, page := range pages {
 		ids = append(ids, brokenOf(page)...)
 	}
@@ -206,8 +211,8 @@ func (v *View) Caution(l checklist.Line) {
 	v.Hanging(12, l.Text)
 }
 
-// cautionJSON is one line of a page in JSON.
-type cautionJSON struct {
+// CautionJSON is one line of a page in JSON.
+type CautionJSON struct {
 	ID     string `json:"id"`
 	Signal string `json:"signal"`
 	Point  string `json:"point"`
@@ -215,15 +220,16 @@ type cautionJSON struct {
 	Fault  bool   `json:"fault"`
 }
 
-func cautionsJSON(rep *verify.Report) ([]cautionJSON, error) {
+// CautionsJSON are the lines for leaving and opening the kiln with a program.
+func CautionsJSON(rep *verify.Report) ([]CautionJSON, error) {
 	pages, err := KilnPages(rep)
 	if err != nil {
 		return nil, err
 	}
-	out := []cautionJSON{}
+	out := []CautionJSON{}
 	for _, page := range pages {
 		for _, l := range page.Lines {
-			out = append(out, cautionJSON{l.ID, string(l.Signal), string(l.Point), l.Text, l.Fault})
+			out = append(out, CautionJSON{l.ID, string(l.Signal), string(l.Point), l.Text, l.Fault})
 		}
 	}
 	return out, nil

@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/term"
 	"lehr/glass/unit"
@@ -29,7 +30,8 @@ type Reading struct {
 	Day  string  // "+1d" at the first reading of a later day, else ""
 	// Kiln is the reading as this kiln is taken to fall, in whole degrees of the
 	// controller. From Low to High lies what is no reason to look: between the
-	// program as told and the kiln as it falls, and some degrees more.
+	// program as told and the slowest kiln that this one may be, and some degrees
+	// more.
 	Kiln, Low, High int
 	Segment         int  // the number of the segment, from 1
 	Ends            bool // the segment ends then
@@ -48,6 +50,12 @@ func Readings(rep *verify.Report) []Reading {
 	if rep.Load.Start != nil {
 		offset = 60 * float64(*rep.Load.Start)
 	}
+	slowest := rep.Actual
+	if tau := slowestFall(rep); tau > 0 {
+		k := rep.Studio.Kiln
+		k.Fall.TimeConstant = tau
+		slowest = rep.Schedule.As(&k)
+	}
 	var out []Reading
 	days := 0
 	add := func(at float64, segment int, ends bool) {
@@ -57,7 +65,7 @@ func Readings(rep *verify.Report) []Reading {
 			}
 			out = out[:n-1]
 		}
-		r := newReading(rep, at, segment, ends)
+		r := newReading(rep, slowest, at, segment, ends)
 		minutes := int(math.Round((offset + at) / 60))
 		r.Half = !ends && at > 0 && minutes%60 != 0
 		if d := minutes / (24 * 60); rep.Load.Start != nil && d > days {
@@ -76,16 +84,28 @@ func Readings(rep *verify.Report) []Reading {
 	return out
 }
 
-func newReading(rep *verify.Report, at float64, segment int, ends bool) Reading {
+func newReading(rep *verify.Report, slowest program.Timeline, at float64, segment int, ends bool) Reading {
 	u := rep.Studio.Controller.Units
 	degree := func(kelvin float64) float64 { x, _ := unit.Kelvin(kelvin).In(u); return x }
-	told, kiln := told(rep, at), rep.Actual.At(at)
+	told, kiln, slow := told(rep, at), rep.Actual.At(at), slowest.At(at)
 	reserve := float64(max(bandReserve, rep.Studio.Kiln.ProbeError))
 	r := Reading{At: at, Kiln: int(math.Round(degree(kiln))), Segment: segment + 1, Ends: ends,
-		Low: int(math.Floor(degree(min(told, kiln) - reserve))), High: int(math.Ceil(degree(max(told, kiln) + reserve)))}
+		Low: int(math.Floor(degree(min(told, kiln, slow) - reserve))), High: int(math.Ceil(degree(max(told, kiln, slow) + reserve)))}
 	r.Low = min(max(r.Low, int(degree(rep.Studio.Kiln.Fall.Room.Kelvin()))), r.Kiln)
 	r.Time = ClockOnly(rep, at)
 	return r
+}
+
+// slowestFall is the time constant of the slowest kiln that this one may be, 0 where
+// it is known how it falls.
+func slowestFall(rep *verify.Report) time.Duration {
+	switch {
+	case len(rep.Kilns) > 0:
+		return rep.Kilns[len(rep.Kilns)-1].TimeConstant
+	case endsEstimated(rep):
+		return verify.SlowestFall
+	}
+	return 0
 }
 
 // told is what the program says the kiln reads [K] at a moment of the clock: the
@@ -114,7 +134,11 @@ func ClockOnly(rep *verify.Report, at float64) string {
 // BandText says what the band of the table of hours is.
 func BandText(rep *verify.Report) string {
 	reserve := max(bandReserve, rep.Studio.Kiln.ProbeError)
-	return fmt.Sprintf("Band: from the program as told to the kiln as it falls, and %s beyond. Outside it, look at the kiln.", reserve.Text(rep.Studio.Controller.Units))
+	band := "from the program as told to the kiln as it falls"
+	if slowestFall(rep) > 0 {
+		band = "from the kiln as told to the slowest it may be"
+	}
+	return fmt.Sprintf("Band: %s, and %s beyond. Outside it, look at the kiln.", band, reserve.Text(rep.Studio.Controller.Units))
 }
 
 // PercentText is a share of a limit. Nothing over a limit is rounded down to it.

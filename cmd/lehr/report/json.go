@@ -27,7 +27,8 @@ type JSON struct {
 	Kilns       []KilnJSON    `json:"kilns,omitempty"`
 	Mend        []string      `json:"smallest_change,omitempty"`
 	Assumptions []string      `json:"assumptions"`
-	Cautions    []cautionJSON `json:"cautions"`
+	Cautions    []CautionJSON `json:"cautions"`
+	NotKept     []string      `json:"not_kept"` // lines that what is known breaks
 	Before      []string      `json:"before_and_after,omitempty"`
 	Sources     []string      `json:"sources"`
 }
@@ -142,12 +143,16 @@ func MPa(s unit.Stress) Num {
 // NewJSON makes the JSON of a report.
 func NewJSON(rep *verify.Report) (JSON, error) {
 	say := words.About(rep)
-	cautions, err := cautionsJSON(rep)
+	cautions, err := CautionsJSON(rep)
+	if err != nil {
+		return JSON{}, err
+	}
+	broken, err := NotKept(rep)
 	if err != nil {
 		return JSON{}, err
 	}
 	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions), Kilns: kilnsJSON(rep), Mend: say.List(rep.Mend),
-		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, Before: BeforeAndAfter(rep), Sources: words.Sources(rep.Sources)}
+		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, NotKept: append([]string{}, broken...), Before: BeforeAndAfter(rep), Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := PieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
 			SizeMM: Num(p.Piece.Size.Millimeters()), Idealization: BodyText(p.Piece, unit.Metric), Peak: MPa(p.Peak), PeakTimeH: Num(rep.ActualTime(p.PeakTime) / 3600), PeakToldH: Num(p.PeakTime / 3600),
@@ -162,7 +167,9 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 				j.Retardation, j.RetardationAt = opt(Num(float64(p.Retardation)*1e9)), string(at)
 			}
 			j.ExpectedLeft, j.ExpectedLimitLeft, j.LeftShare = opt(MPa(p.ResidualTension.Expected)), opt(MPa(p.ResidualTension.Pair.Expected)), opt(Num(p.ResidualTension.Use))
-			j.FictiveSurface, j.FictiveCenter = opt(Num(p.FictiveSurface.Celsius())), opt(Num(p.FictiveCenter.Celsius()))
+			if p.Piece.Glass.ExpansionLiquid.Known() { // else no structural relaxation is computed
+				j.FictiveSurface, j.FictiveCenter = opt(Num(p.FictiveSurface.Celsius())), opt(Num(p.FictiveCenter.Celsius()))
+			}
 		}
 		if p.SoakJudged {
 			j.SoakLag, j.Relaxed = opt(Num(p.SoakLag)), opt(Num(p.Relaxed))

@@ -34,10 +34,9 @@ func (v *View) ShowProgram(rep *verify.Report) error {
 	cols := []term.Column{term.NumberColumn("#"), term.TextColumn("what"), term.NumberColumn(rate), term.NumberColumn("to " + deg), term.NumberColumn("hold h:min"), term.NumberColumn("takes h:min"), term.NumberColumn("ends")}
 	var rows [][]string
 	for i, seg := range rep.Schedule.Segments {
-		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
 		rows = append(rows, []string{fmt.Sprint(i + 1), PurposeText(rep, i), RateText(rep, i), term.Whole(to), HourMin(seg.Hold),
-			HourMin(unit.Seconds(span.End - span.Start)), ClockText(rep, span.End)})
+			TakesText(rep, i), ClockText(rep, rep.Actual.Spans[i].End)})
 	}
 	if err := v.Table(cols, rows); err != nil {
 		return err
@@ -119,6 +118,14 @@ func HourMin(d time.Duration) string {
 		return "-"
 	}
 	return fmt.Sprintf("%d:%02d", m/60, m%60)
+}
+
+// TakesText is how long a segment takes: from one of the whole minutes at which
+// segments end to the next, so that they add up.
+func TakesText(rep *verify.Report, i int) string {
+	whole := func(s float64) time.Duration { return unit.WholeMinutes(unit.Seconds(s)) }
+	span := rep.Actual.Spans[i]
+	return HourMin(whole(span.End) - whole(span.Start))
 }
 
 // ClockText is the clock time at a moment of the program, or the time since its

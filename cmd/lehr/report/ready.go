@@ -99,7 +99,7 @@ func readyLines(rep *verify.Report) []string {
 	}
 	for _, w := range r.Ways {
 		if !w.Open.IsZero() {
-			lines = append(lines, warmerText(w, sys))
+			lines = append(lines, warmerText(rep, w))
 			continue
 		}
 		var gives []string
@@ -118,14 +118,18 @@ func readyLines(rep *verify.Report) []string {
 }
 
 // warmerText says that the kiln may be opened warmer.
-func warmerText(w verify.Way, sys unit.System) string {
-	at := w.Open.Text(sys)
-	bear := "the pieces bear it"
+func warmerText(rep *verify.Report, w verify.Way) string {
+	sys := rep.Studio.Units
+	at, bear := w.Open.Text(sys), "the pieces bear it"
 	if b := w.Opened; b.Use > 0 {
-		bear = fmt.Sprintf("the pieces bear it, with at most %s (limit %s)", b.Worst.Text(sys), b.Limit().Text(sys))
+		bear = "the pieces bear it, with " + words.Tension(b, sys)
 	}
-	return fmt.Sprintf("Or open it at %s: %s, and are that hot when they are taken out. The program then takes %s: put opening = \"%s\" under [kiln] in studio.toml.",
-		at, bear, unit.FormatDuration(unit.WholeMinutes(w.Total)), at)
+	hot := ", and are that hot when they are taken out"
+	if len(w.Still) > 0 {
+		hot = "; " + strings.Join(words.About(rep).List(w.Still), "")
+	}
+	return fmt.Sprintf("Or open it at %s: %s%s. The program then takes %s: put opening = \"%s\" under [kiln] in studio.toml.",
+		at, bear, hot, unit.FormatDuration(unit.WholeMinutes(w.Total)), at)
 }
 
 // readyJSON is the answer to --ready-by.

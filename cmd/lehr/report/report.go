@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/finding"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
+	"lehr/anneal/seal"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
@@ -184,14 +185,17 @@ func VerdictText(rep *verify.Report) (word, numbers string) {
 }
 
 // insideText is the greatest tension for good by what lies in the pieces: at a
-// surface against its limit, else where it is buried, which has none.
+// surface against its limit, else where it is buried, which has none but what no
+// tested glass bore.
 func insideText(rep *verify.Report) string {
 	sys := rep.Studio.Units
 	var alone, limit, buried unit.Stress
+	cracks := false
 	for _, p := range rep.Pieces {
 		if p.Inside == nil {
 			continue
 		}
+		cracks = cracks || p.Over.Has(finding.MisfitCracks)
 		if p.Inside.Alone.Worst > alone {
 			alone, limit = p.Inside.Alone.Worst, p.Inside.Limit
 		}
@@ -203,7 +207,10 @@ func insideText(rep *verify.Report) string {
 	if alone > 0 {
 		text += fmt.Sprintf("; for good by what lies inside at most %s at the surface (limit %s)", alone.Text(sys), limit.Text(sys))
 	}
-	if buried > alone {
+	switch {
+	case buried > alone && cracks:
+		text += fmt.Sprintf("; %s where it is buried (the strongest tested glass broke at %s)", buried.Text(sys), seal.StrengthReached.Text(sys))
+	case buried > alone:
 		text += fmt.Sprintf("; %s where it is buried, for which no limit is known", buried.Text(sys))
 	}
 	return text
@@ -217,18 +224,8 @@ func Nearer(a, b verify.Tension) verify.Tension {
 	return a
 }
 
-// near is the share of a limit from which average glass is spoken of, too.
-const near = 0.9
-
-// BearsText is a tension in the worst case and its limit: where average glass
-// decides and is near its own, that and its own.
-func BearsText(b verify.Tension, sys unit.System) string {
-	worst, most := max(b.Worst, 0), b.Pair.Worst
-	if b.Use > near && b.Expected > 0 && float64(b.Expected/b.Pair.Expected) > float64(worst/most) {
-		return fmt.Sprintf("%s in average glass (limit %s), %s at worst (limit %s)", b.Expected.Text(sys), b.Pair.Expected.Text(sys), worst.Text(sys), most.Text(sys))
-	}
-	return fmt.Sprintf("at most %s (limit %s)", worst.Text(sys), most.Text(sys))
-}
+// BearsText is a tension in the worst case and its limit, as [words.Tension].
+func BearsText(b verify.Tension, sys unit.System) string { return words.Tension(b, sys) }
 
 // ShareText says that several kinds of piece go together, "" if there is one.
 func ShareText(rep *verify.Report) string {

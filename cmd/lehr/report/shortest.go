@@ -39,7 +39,7 @@ func ShortestText(rep *verify.Report) string {
 		text += "; by the closed forms none can be shorter than " + unit.FormatDuration(floor)
 	}
 	if s.Kiln > 0 {
-		text += " (the kiln alone: " + unit.FormatDuration(s.Kiln.Truncate(time.Minute)) + ")"
+		text += " (the kiln alone: " + length(s.Kiln) + ")"
 	}
 	return text + "."
 }

@@ -42,7 +42,7 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.SoakCounted:
 		return "bears " + duration(f.Bears) + " above the strain point, slow cooling and the time since in = counted"
 	case finding.CoreAssumed:
-		return "goes in at most " + w.temp(f.Temp) + " hot inside, where it softens"
+		return "goes in at most " + w.temp(f.Temp) + " hot inside, where it softens: the soak lasts until that has evened out, but temperatures and tensions, also those of --csv, begin as even as the kiln; they follow its first minutes where core says how hot it is"
 	case finding.BeyondRange:
 		return fmt.Sprintf("%s is known from %s to %s and keeps its end value beyond", f.Like, w.temp(f.Temp), w.temp(f.Limit))
 	case finding.AnnealingPoint:

@@ -36,7 +36,7 @@ func (w Words) inside(f finding.Finding) string {
 	case finding.MisfitLoose:
 		return fmt.Sprintf("%s: the %s will pull loose: gap or halo. The glass pulls on it with at most %s; once it is loose, what is said of the glass at it no longer holds", w.name(f.Piece), f.Name, w.stress(max(f.Stress, -f.Stress)))
 	case finding.MisfitCracks:
-		return fmt.Sprintf("%s will crack, in the kiln or days after: %s carries %s for good in average glass, and the strongest of the tested beams of kiln-cast glass broke at %s", w.name(f.Piece), f.Name, w.stress(f.Stress), w.stress(f.Most))
+		return fmt.Sprintf("it will crack, in the kiln or days after: %s carries %s for good in average glass, and the strongest of the tested beams of kiln-cast glass broke at %s", f.Name, w.stress(f.Stress), w.stress(f.Most))
 	case finding.MisfitSets:
 		return fmt.Sprintf("what lies in it sets at %s under this program, and shrinks apart over the %s from there to %s", w.temp(f.Temp), w.delta(f.Delta), w.temp(unit.Celsius(25)))
 	case finding.MisfitAssumed:

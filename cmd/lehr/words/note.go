@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/spread"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
@@ -15,8 +16,10 @@ func (w Words) note(f finding.Finding) string {
 	w = w.asKeyed()
 	switch f.Kind {
 	case finding.OpenedAt:
-		text := fmt.Sprintf("opened at %s the tension in %s may reach %s (limit %s)", w.temp(f.Temp), w.name(f.Piece), w.stress(f.Stress), w.stress(f.Most))
-		if f.Stress > f.Most {
+		b := verify.Tension{Expected: f.Own, Worst: f.Stress, Pair: spread.Pair{Expected: f.OwnMost, Worst: f.Most}}
+		b.Use = b.Pair.Use(b.Expected, b.Worst)
+		text := fmt.Sprintf("opened at %s the tension in %s may reach %s", w.temp(f.Temp), w.name(f.Piece), Tension(b, w.sys))
+		if b.Use > 1 {
 			text += "; give a lower opening in [kiln] of the studio file, and keep the kiln closed until it reads that"
 		}
 		return text
