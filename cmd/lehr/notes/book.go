@@ -13,6 +13,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -62,10 +63,19 @@ func Open(cmd, dir string, make bool) (Book, error) {
 	return Book{dir}, nil
 }
 
-// path returns the file of a record by its name, with or without the ending.
-func (b Book) path(name string) string {
-	return filepath.Join(b.dir, strings.TrimSuffix(name, notebook.Ext)+notebook.Ext)
+// nightName returns the name of a night without the ending of its file. A night is
+// a bare name: what would lead out of the folder, or to a hidden file, is refused.
+func nightName(cmd, name string) (string, error) {
+	bare := strings.TrimSuffix(name, notebook.Ext)
+	if bare == "" || strings.ContainsAny(bare, `/\`) || strings.Contains(bare, "..") || strings.HasPrefix(bare, ".") ||
+		strings.ContainsFunc(bare, unicode.IsControl) || !filepath.IsLocal(bare) {
+		return "", desk.Usagef("write its name alone, as lehr find lists it: 2026-11-25-big", "%s: %q is no name of a night", cmd, name)
+	}
+	return bare, nil
 }
+
+// path returns the file of a record by its name without the ending.
+func (b Book) path(name string) string { return filepath.Join(b.dir, name+notebook.Ext) }
 
 // names lists the records, the newest name first.
 func (b Book) names() ([]string, error) {
@@ -86,18 +96,28 @@ func (b Book) text(name string) ([]byte, error) {
 	return text, nil
 }
 
-// read reads one record.
+// read reads one record by its name without the ending.
 func (b Book) read(name string) (notebook.Record, []byte, error) {
-	file := strings.TrimSuffix(name, notebook.Ext) + notebook.Ext
+	file := name + notebook.Ext
 	text, err := b.text(file)
 	if err != nil {
-		if _, e := os.Stat(filepath.Join(b.dir, file)); errors.Is(e, fs.ErrNotExist) {
-			return notebook.Record{}, nil, term.WithHint(fmt.Errorf("%s: no such night in %s", strings.TrimSuffix(name, notebook.Ext), b.dir), "list them with: lehr find")
+		if _, e := os.Stat(b.path(name)); errors.Is(e, fs.ErrNotExist) {
+			return notebook.Record{}, nil, term.WithHint(fmt.Errorf("%s: no such night in %s", name, b.dir), "list them with: lehr find")
 		}
 		return notebook.Record{}, nil, err
 	}
-	rec, err := notebook.Read(text, file)
+	rec, err := record(text, file)
 	return rec, text, err
+}
+
+// record reads the text of a record. Another file that lies in the folder, such as
+// a load, has neither day nor kiln, and is none.
+func record(text []byte, file string) (notebook.Record, error) {
+	rec, err := notebook.Read(text, file)
+	if err == nil && rec.Date.IsZero() && rec.Kiln == "" {
+		return rec, term.WithHint(fmt.Errorf("%s: is no record of a firing", file), "a record has a date or a kiln")
+	}
+	return rec, err
 }
 
 // find returns the records with pieces that are looked for, the newest first,
@@ -117,7 +137,7 @@ func (b Book) find(a *desk.App, q notebook.Query, most int) (hits []notebook.Hit
 		if !q.Maybe(name, text) {
 			continue
 		}
-		rec, err := notebook.Read(text, name)
+		rec, err := record(text, name)
 		if err != nil {
 			a.Say("passed over: " + err.Error())
 			continue
@@ -140,7 +160,7 @@ func (b Book) All(a *desk.App) ([]notebook.Record, error) {
 	}
 	var out []notebook.Record
 	for _, name := range names {
-		rec, _, err := b.read(name)
+		rec, _, err := b.read(strings.TrimSuffix(name, notebook.Ext))
 		if err != nil {
 			a.Say("passed over: " + err.Error())
 			continue
