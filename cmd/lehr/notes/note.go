@@ -150,8 +150,18 @@ func showNote(a *desk.App, b Book, name string) error {
 	return showNight(a, b, rec, st.Units)
 }
 
-// changeNote adds to a firing.
-func changeNote(a *desk.App, b Book, n *Flags, name string) error {
+// changeNote adds to a firing. What flags say is put into what another run has just
+// written, too; questions were asked of what stood there before.
+func changeNote(a *desk.App, b Book, n *Flags, name string) (err error) {
+	for range 50 {
+		if err = changeOnce(a, b, n, name); n.Ask || !errors.Is(err, recordfile.ErrChanged) {
+			break
+		}
+	}
+	return err
+}
+
+func changeOnce(a *desk.App, b Book, n *Flags, name string) error {
 	if n.Changed("piece") {
 		return desk.Usagef("write the piece into the file, or begin a new firing", "note: --piece: only for a new firing")
 	}

@@ -3,6 +3,9 @@
 // all and never in place of another; a changed file is replaced whole, with its
 // former text beside it; and one step can be undone, and done again.
 //
+// Runs that write into one notebook at a time wait for each other: of two that have
+// read the same text and change it, the second is told.
+//
 // It knows bytes, not records.
 package recordfile
 
@@ -16,6 +19,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"lehr/cmd/lehr/outfile"
 )
 
 // Former is the ending of the text that a file had before its last change, and
@@ -41,6 +46,11 @@ const stale = time.Hour
 // Create writes a new file. Errors: [ErrExists] when there is one of that name,
 // and those of the file system; the folder is as before then.
 func Create(path string, data []byte) error {
+	release, err := outfile.Lock(filepath.Dir(path))
+	if err != nil {
+		return err
+	}
+	defer release()
 	mend(path)
 	temp, err := write(path, data, 0o644)
 	if err != nil {
@@ -71,6 +81,11 @@ func Create(path string, data []byte) error {
 // file does not hold that any more, and those of the file system; the file is
 // as before then.
 func Replace(path string, read, data []byte) error {
+	release, err := outfile.Lock(filepath.Dir(path))
+	if err != nil {
+		return err
+	}
+	defer release()
 	mend(path)
 	info, err := os.Stat(path)
 	if err != nil {
@@ -125,6 +140,11 @@ func same(path string, read []byte) error {
 //
 // Errors: [ErrNothing] when there is no such text.
 func Undo(path string) error {
+	release, err := outfile.Lock(filepath.Dir(path))
+	if err != nil {
+		return err
+	}
+	defer release()
 	mend(path)
 	now, err := os.ReadFile(path)
 	missing := errors.Is(err, fs.ErrNotExist)
@@ -191,6 +211,14 @@ func mend(path string) {
 // Mend finishes in a whole folder what a crash cut off. Reading needs it not.
 func Mend(dir string) {
 	left, _ := filepath.Glob(filepath.Join(dir, "*"+redo))
+	if len(left) == 0 {
+		return
+	}
+	release, err := outfile.Lock(dir)
+	if err != nil {
+		return // the next write does it
+	}
+	defer release()
 	for _, name := range left {
 		mend(strings.TrimSuffix(name, redo))
 	}

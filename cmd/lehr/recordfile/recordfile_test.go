@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 )
@@ -113,6 +114,37 @@ func TestList(t *testing.T) {
 	must(t, os.Chtimes(filepath.Join(dir, "a.toml.1"), time.Now(), time.Now().Add(time.Hour)))
 	if got, err := Last(dir, ".toml"); err != nil || got != "a.toml" {
 		t.Error(got, err)
+	}
+}
+
+// TestTogether adds lines to one record from many sides at once, as runs of one
+// program do. Who is told that another was first adds his anew: none is lost.
+func TestTogether(t *testing.T) {
+	const sides, each = 6, 20
+	path := filepath.Join(t.TempDir(), "a.toml")
+	must(t, Create(path, []byte("begin\n")))
+	var all sync.WaitGroup
+	for side := range sides {
+		all.Go(func() {
+			for i := 0; i < each; {
+				now, err := os.ReadFile(path)
+				if err == nil {
+					err = Replace(path, now, fmt.Appendf(now[:len(now):len(now)], "%d.%d\n", side, i))
+				}
+				switch {
+				case err == nil:
+					i++
+				case !errors.Is(err, ErrChanged):
+					t.Error(err)
+					return
+				}
+			}
+		})
+	}
+	all.Wait()
+	lines := strings.Fields(read(t, path))
+	if len(lines) != 1+sides*each {
+		t.Errorf("%d lines, want %d", len(lines), 1+sides*each)
 	}
 }
 
