@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"crypto/sha256"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -42,6 +43,10 @@ func (a *app) watch(c *cobra.Command, args []string, l *flags.Load) error {
 			return nil
 		}
 		last = now
+		if i := slices.IndexFunc(now, func(s seen) bool { return s.odd }); i >= 0 {
+			a.Say("waiting for " + names[i] + ", which is no regular file now")
+			continue
+		}
 		if now[0].missing {
 			a.Say("waiting for " + names[0] + ", which is not there")
 			continue
@@ -50,6 +55,7 @@ func (a *app) watch(c *cobra.Command, args []string, l *flags.Load) error {
 			a.Say(fmt.Sprintf("%s: %s changed", time.Now().Format("15:04:05"), strings.Join(changed, " and ")))
 		}
 		again := &app{a.Again()}
+		again.Ended = ctx.Done()
 		if again.run(ctx, line); ctx.Err() != nil {
 			return nil
 		}
@@ -105,14 +111,15 @@ func sameName(a, b string) bool {
 // seen is what a watched file held when it was looked at.
 type seen struct {
 	missing bool
+	odd     bool // a pipe, a device or a folder has taken its place
 	sum     [sha256.Size]byte
 }
 
 // glance reads a watched file; one that cannot be read counts as missing.
 func glance(name string) seen {
-	f, err := os.Open(name)
+	f, err := outfile.Open(name)
 	if err != nil {
-		return seen{missing: true}
+		return seen{missing: true, odd: errors.Is(err, outfile.ErrIrregular)}
 	}
 	defer f.Close()
 	h := sha256.New()

@@ -8,6 +8,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -19,6 +20,7 @@ import (
 
 	"lehr/anneal/notebook"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/recordfile"
 	"lehr/cmd/lehr/term"
 )
@@ -89,7 +91,7 @@ func (b Book) names() ([]string, error) {
 
 // text reads the file of a record.
 func (b Book) text(name string) ([]byte, error) {
-	text, err := os.ReadFile(filepath.Join(b.dir, name))
+	text, err := recordfile.Read(filepath.Join(b.dir, name))
 	if err != nil {
 		return nil, desk.FileError(filepath.Join(b.dir, name), err)
 	}
@@ -173,7 +175,7 @@ func (b Book) All(a *desk.App) ([]notebook.Record, error) {
 // refer returns how a record refers to a file: by its path from the folder of
 // the notebook, and by what it holds now.
 func (b Book) refer(name string) (notebook.File, error) {
-	data, err := os.ReadFile(name)
+	sum, err := sumOf(name)
 	if err != nil {
 		return notebook.File{}, desk.FileError(name, err)
 	}
@@ -189,21 +191,39 @@ func (b Book) refer(name string) (notebook.File, error) {
 	if err != nil {
 		return notebook.File{}, term.WithHint(fmt.Errorf("%s: has no path from %s", name, b.dir), "put it on the same disk as the notebook")
 	}
-	sum := sha256.Sum256(data)
-	return notebook.File{Path: filepath.ToSlash(rel), SHA256: hex.EncodeToString(sum[:])}, nil
+	return notebook.File{Path: filepath.ToSlash(rel), SHA256: sum}, nil
 }
 
-// state says what became of a file that a record refers to: "", "changed
-// since" or "is gone".
+// sumOf returns the SHA-256 of what a file holds, however much that is.
+func sumOf(name string) (string, error) {
+	f, err := outfile.Open(name)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// state says what became of a file that a record refers to: "", "changed since",
+// "is gone", or that it is none any more.
 func (b Book) state(f notebook.File) string {
-	if f.Path == "" || f.SHA256 == "" {
+	if f.Path == "" {
 		return ""
 	}
-	data, err := os.ReadFile(b.place(f))
-	if err != nil {
-		return "is gone"
+	if info, err := os.Stat(b.place(f)); err == nil && !info.Mode().IsRegular() {
+		return outfile.ErrIrregular.Error()
 	}
-	if sum := sha256.Sum256(data); hex.EncodeToString(sum[:]) != f.SHA256 {
+	if f.SHA256 == "" {
+		return ""
+	}
+	switch sum, err := sumOf(b.place(f)); {
+	case err != nil:
+		return "is gone"
+	case sum != f.SHA256:
 		return "changed since"
 	}
 	return ""

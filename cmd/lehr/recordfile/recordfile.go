@@ -13,6 +13,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -36,6 +37,11 @@ var (
 	ErrChanged = errors.New("was changed by another hand since it was read")
 	ErrNothing = errors.New("has nothing to undo")
 )
+
+// most is the size above which a file is no record, as of all files that are read.
+const most = 1 << 20
+
+var errLarge = errors.New("is larger than 1 MiB, the most that is read")
 
 // temporary marks files that are being written.
 const temporary = ".tmp"
@@ -123,8 +129,23 @@ func Replace(path string, read, data []byte) error {
 	return syncFolder(path)
 }
 
+// Read reads a file of the notebook. It waits for nobody: what is no regular file, or
+// has more than 1 MiB, is refused.
+func Read(path string) ([]byte, error) {
+	f, err := outfile.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, most+1))
+	if err == nil && len(text) > most {
+		err = errLarge
+	}
+	return text, err
+}
+
 func same(path string, read []byte) error {
-	now, err := os.ReadFile(path)
+	now, err := Read(path)
 	if err != nil {
 		return err
 	}
@@ -146,7 +167,7 @@ func Undo(path string) error {
 	}
 	defer release()
 	mend(path)
-	now, err := os.ReadFile(path)
+	now, err := Read(path)
 	missing := errors.Is(err, fs.ErrNotExist)
 	if err != nil && !missing {
 		return err
@@ -285,7 +306,7 @@ func Last(dir, ending string) (string, error) {
 	last, at := "", time.Time{}
 	for _, e := range entries {
 		n := strings.TrimSuffix(e.Name(), Former)
-		if e.IsDir() || !strings.HasSuffix(n, ending) || strings.HasPrefix(n, ".") {
+		if !e.Type().IsRegular() && e.Type() != fs.ModeSymlink || !strings.HasSuffix(n, ending) || strings.HasPrefix(n, ".") {
 			continue
 		}
 		info, err := e.Info()

@@ -13,6 +13,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"lehr/cmd/lehr/outfile"
 )
 
 func read(t *testing.T, path string) string {
@@ -114,6 +116,22 @@ func TestList(t *testing.T) {
 	must(t, os.Chtimes(filepath.Join(dir, "a.toml.1"), time.Now(), time.Now().Add(time.Hour)))
 	if got, err := Last(dir, ".toml"); err != nil || got != "a.toml" {
 		t.Error(got, err)
+	}
+}
+
+// TestRead: what cannot be a record is refused, and not read to its end.
+func TestRead(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "a.toml")
+	for size, want := range map[int64]error{0: nil, most: nil, most + 1: errLarge, 1 << 40: errLarge} {
+		must(t, os.WriteFile(path, nil, 0o644))
+		must(t, os.Truncate(path, size))
+		if text, err := Read(path); err != want || err == nil && len(text) != int(size) {
+			t.Errorf("%d bytes: %d, %v", size, len(text), err)
+		}
+	}
+	if _, err := Read(dir); !errors.Is(err, outfile.ErrIrregular) {
+		t.Error(err)
 	}
 }
 
