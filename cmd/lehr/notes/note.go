@@ -112,7 +112,7 @@ func (b Book) isNight(name string) error {
 	if err == nil {
 		return nil
 	}
-	if text, e := b.text(name + notebook.Ext + recordfile.Former); e == nil {
+	if text, e := recordfile.ReadFormer(b.path(name)); e == nil {
 		_, err = record(text, name+notebook.Ext)
 	}
 	return err

@@ -6,6 +6,9 @@
 // Runs that write into one notebook at a time wait for each other: of two that have
 // read the same text and change it, the second is told.
 //
+// A symbolic link that stands for a file stays: what it points to is replaced, with
+// its former text beside that.
+//
 // It knows bytes, not records.
 package recordfile
 
@@ -87,6 +90,7 @@ func Create(path string, data []byte) error {
 // file does not hold that any more, and those of the file system; the file is
 // as before then.
 func Replace(path string, read, data []byte) error {
+	path = real(path)
 	release, err := outfile.Lock(filepath.Dir(path))
 	if err != nil {
 		return err
@@ -144,6 +148,24 @@ func Read(path string) ([]byte, error) {
 	return text, err
 }
 
+// real follows a link, also one to what an undo has put aside.
+func real(path string) string {
+	if to, err := filepath.EvalSymlinks(path); err == nil {
+		return to
+	}
+	to, err := os.Readlink(path)
+	if err != nil {
+		return path
+	}
+	if !filepath.IsAbs(to) {
+		to = filepath.Join(filepath.Dir(path), to)
+	}
+	return to
+}
+
+// ReadFormer reads the text that a file had before its last change.
+func ReadFormer(path string) ([]byte, error) { return Read(real(path) + Former) }
+
 func same(path string, read []byte) error {
 	now, err := Read(path)
 	if err != nil {
@@ -161,6 +183,7 @@ func same(path string, read []byte) error {
 //
 // Errors: [ErrNothing] when there is no such text.
 func Undo(path string) error {
+	path = real(path)
 	release, err := outfile.Lock(filepath.Dir(path))
 	if err != nil {
 		return err
@@ -309,8 +332,15 @@ func Last(dir, ending string) (string, error) {
 		if !e.Type().IsRegular() && e.Type() != fs.ModeSymlink || !strings.HasSuffix(n, ending) || strings.HasPrefix(n, ".") {
 			continue
 		}
-		info, err := e.Info()
+		path := filepath.Join(dir, e.Name())
+		if e.Type() == fs.ModeSymlink {
+			path = real(path)
+		}
+		info, err := os.Stat(path)
 		if err != nil {
+			info, err = os.Stat(path + Former)
+		}
+		if err != nil || !info.Mode().IsRegular() {
 			continue
 		}
 		if t := info.ModTime(); last == "" || t.After(at) {

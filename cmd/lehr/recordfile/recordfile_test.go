@@ -135,6 +135,40 @@ func TestRead(t *testing.T) {
 	}
 }
 
+// TestLink: a link that stands for a record stays one, through a change and undoes.
+func TestLink(t *testing.T) {
+	dir, other := t.TempDir(), t.TempDir()
+	path, target := filepath.Join(dir, "a.toml"), filepath.Join(other, "mine.toml")
+	must(t, Create(target, []byte("one")))
+	if err := os.Symlink(target, path); err != nil {
+		t.Skip("no links here: ", err)
+	}
+	state := func(want string) {
+		t.Helper()
+		if got := read(t, target) + " " + read(t, target+Former) + " " + read(t, path+Former); got != want {
+			t.Fatalf("got %q, want %q", got, want)
+		}
+		if to, err := os.Readlink(path); err != nil || to != target {
+			t.Fatalf("the link: %q, %v", to, err)
+		}
+		if last, err := Last(dir, ".toml"); err != nil || last != "a.toml" {
+			t.Fatalf("last %q, %v", last, err)
+		}
+	}
+	must(t, Replace(path, []byte("one"), []byte("two")))
+	state("two one -")
+	must(t, Undo(path))
+	state("one two -")
+	must(t, os.Remove(target+Former))
+	must(t, Undo(path))
+	state("- one -")
+	must(t, Undo(path))
+	state("one - -")
+	if err := Create(path, []byte("x")); !errors.Is(err, ErrExists) {
+		t.Fatal(err)
+	}
+}
+
 // TestTogether adds lines to one record from many sides at once, as runs of one
 // program do. Who is told that another was first adds his anew: none is lost.
 func TestTogether(t *testing.T) {
