@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/term"
 )
 
 // newCommands lists the commands in the order the help shows them. A new
@@ -110,6 +111,9 @@ func prepare(a *app, c *cobra.Command) {
 	c.PreRunE = func(c *cobra.Command, args []string) error {
 		if name := missingFlag(c); name != "" {
 			return desk.Usagef("it is called as: "+c.UseLine(), "%s: needs --%s", c.Name(), name)
+		}
+		if name := emptyList(c); name != "" {
+			return desk.Usagef(term.HintOf(errEmpty), "%s: --%s: %s", c.Name(), name, errEmpty)
 		}
 		if err := c.ValidateFlagGroups(); err != nil {
 			return usageOf(c, err)
