@@ -220,7 +220,7 @@ lehr verify night.csv --dry-run`,
 	l.SayFacts(c)
 	flags.AddLimits(a.App, c, l)
 	v := flags.AddViews(a.App, c)
-	csv := a.OutFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output")
+	csv := a.OutFlag(c, "csv", "", outfile.CSV, "history", "write time as told and by the clock, kiln, surface and center of average glass and stresses of the worst case of each kind of piece to `file`, \"-\" for standard output; zeros at the ends of its last row tell that nobody has changed it")
 	night := nights.AddFlags(c)
 	a.ForceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error { return a.runVerify(c, l, night, csv, v, args) }
