@@ -19,15 +19,37 @@ import (
 // minuteForm is a time of a firing as it is asked and told.
 const minuteForm = "2006-01-02 15:04"
 
-// parseDay reads a time as it is typed: with its offset, or in local time.
+// firstYear is the earliest that a firing can be of; an earlier one is a slip.
+const firstYear = 1900
+
+// parseDay reads a time as it is typed: with its offset, or in local time. An hour
+// that the clocks pass over is refused.
 func parseDay(text string) (time.Time, error) {
 	text = strings.TrimSpace(text)
 	for _, form := range []string{time.RFC3339, minuteForm, "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02"} {
-		if t, err := time.ParseInLocation(form, text, time.Local); err == nil {
-			return t.Truncate(time.Second), nil
+		t, err := time.ParseInLocation(form, text, time.Local)
+		switch {
+		case err != nil:
+			continue
+		case t.Year() < firstYear:
+			return time.Time{}, fmt.Errorf("%s: the year must be %d or later", text, firstYear)
+		case form == "2006-01-02":
+			// Where the clocks go on at midnight, a day begins at one.
+		case form != time.RFC3339 && t.Format(form) != wallClock(form, text):
+			return time.Time{}, term.WithHint(fmt.Errorf("%s: is no time here, as the clocks went on that night", text), "did you mean "+t.Format("15:04")+"?")
 		}
+		return t.Truncate(time.Second), nil
 	}
 	return time.Time{}, term.WithHint(fmt.Errorf("%s: is no date", text), `write "2026-11-25 22:15"`)
+}
+
+// wallClock returns a time as a clock shows it that is never set.
+func wallClock(form, text string) string {
+	t, err := time.Parse(form, text)
+	if err != nil {
+		return ""
+	}
+	return t.Format(form)
 }
 
 // parseRodUse reads "19mm clear: 820g to 262g", or a rod that was not weighed.
