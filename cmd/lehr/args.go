@@ -122,24 +122,16 @@ func unquoted(c *cobra.Command, args []string) error {
 	return desk.Usagef(`put the piece in quotes: --piece "`+words+`"`, "%s: --piece ends at the space: %s", c.Name(), last)
 }
 
-// missingFlag returns the first required flag that was not given, or "".
-func missingFlag(c *cobra.Command) (name string) {
+// missingFlag returns the first flag that is required and was not given, or that was
+// given as a list of nothing; "" if there is none.
+func missingFlag(c *cobra.Command) (name string, empty bool) {
 	c.Flags().VisitAll(func(f *pflag.Flag) {
-		if _, required := f.Annotations[cobra.BashCompOneRequiredFlag]; required && !f.Changed && name == "" {
-			name = f.Name
+		_, required := f.Annotations[cobra.BashCompOneRequiredFlag]
+		if none := f.Changed && f.Value.Type() == "stringSlice" && f.Value.String() == "[]"; name == "" && (none || required && !f.Changed) {
+			name, empty = f.Name, none
 		}
 	})
-	return name
-}
-
-// emptyList returns the first flag that was given as a list of nothing, or "".
-func emptyList(c *cobra.Command) (name string) {
-	c.Flags().Visit(func(f *pflag.Flag) {
-		if list, ok := f.Value.(pflag.SliceValue); ok && len(list.GetSlice()) == 0 && name == "" {
-			name = f.Name
-		}
-	})
-	return name
+	return name, empty
 }
 
 // usageOf types an error of cobra's own, unless it is typed already.

@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"lehr/cmd/lehr/desk"
-	"lehr/cmd/lehr/term"
 )
 
 // newCommands lists the commands in the order the help shows them. A new
@@ -109,11 +108,10 @@ func prepare(a *app, c *cobra.Command) {
 	}
 	pre := c.PreRunE
 	c.PreRunE = func(c *cobra.Command, args []string) error {
-		if name := missingFlag(c); name != "" {
+		if name, empty := missingFlag(c); empty {
+			return desk.AsUsage(c.Name()+": --"+name, errEmpty)
+		} else if name != "" {
 			return desk.Usagef("it is called as: "+c.UseLine(), "%s: needs --%s", c.Name(), name)
-		}
-		if name := emptyList(c); name != "" {
-			return desk.Usagef(term.HintOf(errEmpty), "%s: --%s: %s", c.Name(), name, errEmpty)
 		}
 		if err := c.ValidateFlagGroups(); err != nil {
 			return usageOf(c, err)

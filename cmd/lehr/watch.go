@@ -43,12 +43,8 @@ func (a *app) watch(c *cobra.Command, args []string, l *flags.Load) error {
 			return nil
 		}
 		last = now
-		if i := slices.IndexFunc(now, func(s seen) bool { return s.odd }); i >= 0 {
-			a.Say("waiting for " + names[i] + ", which is no regular file now")
-			continue
-		}
-		if now[0].missing {
-			a.Say("waiting for " + names[0] + ", which is not there")
+		if why := waitsFor(names, now); why != "" {
+			a.Say("waiting for " + why)
 			continue
 		}
 		if !first && len(changed) > 0 {
@@ -113,6 +109,19 @@ type seen struct {
 	missing bool
 	odd     bool // a pipe, a device or a folder has taken its place
 	sum     [sha256.Size]byte
+}
+
+// waitsFor says what there must be before anything is planned.
+func waitsFor(names []string, now []seen) string {
+	for i, s := range now {
+		if s.odd {
+			return names[i] + ", which is no regular file now"
+		}
+	}
+	if now[0].missing {
+		return names[0] + ", which is not there"
+	}
+	return ""
 }
 
 // glance reads a watched file; one that cannot be read counts as missing.

@@ -69,8 +69,7 @@ func Open(cmd, dir string, make bool) (Book, error) {
 // a bare name: what would lead out of the folder, or to a hidden file, is refused.
 func nightName(cmd, name string) (string, error) {
 	bare := strings.TrimSuffix(name, notebook.Ext)
-	if bare == "" || strings.ContainsAny(bare, `/\`) || strings.Contains(bare, "..") || strings.HasPrefix(bare, ".") ||
-		strings.ContainsFunc(bare, unicode.IsControl) || !filepath.IsLocal(bare) {
+	if bare == "" || bare[0] == '.' || strings.ContainsAny(bare, `/\:`) || strings.Contains(bare, "..") || strings.ContainsFunc(bare, unicode.IsControl) {
 		return "", desk.Usagef("write its name alone, as lehr find lists it: 2026-11-25-big", "%s: %q is no name of a night", cmd, name)
 	}
 	return bare, nil
@@ -108,18 +107,17 @@ func (b Book) read(name string) (notebook.Record, []byte, error) {
 		}
 		return notebook.Record{}, nil, err
 	}
-	rec, err := record(text, file)
-	return rec, text, err
+	rec, err := notebook.Read(text, file)
+	return rec, text, orNone(&rec, err)
 }
 
-// record reads the text of a record. Another file that lies in the folder, such as
-// a load, has neither day nor kiln, and is none.
-func record(text []byte, file string) (notebook.Record, error) {
-	rec, err := notebook.Read(text, file)
+// orNone passes on why a file cannot be read as a record, or why it is none: another
+// file that lies in the folder, such as a load, has neither day nor kiln.
+func orNone(rec *notebook.Record, err error) error {
 	if err == nil && rec.Date.IsZero() && rec.Kiln == "" {
-		return rec, term.WithHint(fmt.Errorf("%s: is no record of a firing", file), "a record has a date or a kiln")
+		return term.WithHint(errors.New(rec.Name+notebook.Ext+": is no record of a firing"), "a record has a date or a kiln")
 	}
-	return rec, err
+	return err
 }
 
 // find returns the records with pieces that are looked for, the newest first,
@@ -139,8 +137,8 @@ func (b Book) find(a *desk.App, q notebook.Query, most int) (hits []notebook.Hit
 		if !q.Maybe(name, text) {
 			continue
 		}
-		rec, err := record(text, name)
-		if err != nil {
+		rec, err := notebook.Read(text, name)
+		if err = orNone(&rec, err); err != nil {
 			a.Say("passed over: " + err.Error())
 			continue
 		}

@@ -108,14 +108,22 @@ func undoNote(a *desk.App, b Book, name string) error {
 // isNight refuses an undo of a file that is a record neither now nor in its former
 // text: it lies in the folder, and is not the notebook's.
 func (b Book) isNight(name string) error {
-	_, _, err := b.read(name)
+	text, err := b.text(name + notebook.Ext)
+	if err == nil {
+		err = isRecord(text, name)
+	}
 	if err == nil {
 		return nil
 	}
-	if text, e := recordfile.ReadFormer(b.path(name)); e == nil {
-		_, err = record(text, name+notebook.Ext)
+	if former, e := recordfile.ReadFormer(b.path(name)); e == nil {
+		err = isRecord(former, name)
 	}
 	return err
+}
+
+func isRecord(text []byte, name string) error {
+	rec, err := notebook.Read(text, name+notebook.Ext)
+	return orNone(&rec, err)
 }
 
 // noteJSON says what was written.

@@ -26,30 +26,23 @@ const firstYear = 1900
 // that the clocks pass over is refused.
 func parseDay(text string) (time.Time, error) {
 	text = strings.TrimSpace(text)
-	for _, form := range []string{time.RFC3339, minuteForm, "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02"} {
+	for _, form := range []string{time.RFC3339, minuteForm, "2006-01-02T15:04", "2006-01-02 15:04:05", time.DateOnly} {
 		t, err := time.ParseInLocation(form, text, time.Local)
-		switch {
-		case err != nil:
+		if err != nil {
 			continue
+		}
+		wall, _ := time.Parse(form, text)
+		_, ahead := t.Zone()
+		switch {
 		case t.Year() < firstYear:
-			return time.Time{}, fmt.Errorf("%s: the year must be %d or later", text, firstYear)
-		case form == "2006-01-02":
-			// Where the clocks go on at midnight, a day begins at one.
-		case form != time.RFC3339 && t.Format(form) != wallClock(form, text):
-			return time.Time{}, term.WithHint(fmt.Errorf("%s: is no time here, as the clocks went on that night", text), "did you mean "+t.Format("15:04")+"?")
+			return t, errors.New(text + ": the year must be 1900 or later")
+		case form == time.RFC3339, form == time.DateOnly: // where the clocks go on at midnight, a day begins at one
+		case wall.Unix()-t.Unix() != int64(ahead):
+			return t, errors.New(text + ": is no time here, as the clocks went on that night")
 		}
 		return t.Truncate(time.Second), nil
 	}
 	return time.Time{}, term.WithHint(fmt.Errorf("%s: is no date", text), `write "2026-11-25 22:15"`)
-}
-
-// wallClock returns a time as a clock shows it that is never set.
-func wallClock(form, text string) string {
-	t, err := time.Parse(form, text)
-	if err != nil {
-		return ""
-	}
-	return t.Format(form)
 }
 
 // parseRodUse reads "19mm clear: 820g to 262g", or a rod that was not weighed.

@@ -179,17 +179,11 @@ func spell(what string, data []byte) (spelt []byte, digits int) {
 		first--
 		cells[first] = strings.TrimRight(cells[first], "0")
 	}
-	row := func() []byte { return append(bytes.Clone(data[:from]), strings.Join(cells, ",")+"\n"...) }
-	sum := sha256.Sum256(append([]byte(what+"\n"), row()...))
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s%q", what, data[:from], cells))
 	for i := first; i < len(cells); i++ {
-		n := i - first
-		if n == 2*len(sum) {
-			break
-		}
-		digit := int(sum[n/2] >> (4 * (n % 2)) & 15)
-		cells[i] += strings.Repeat("0", 1+digit)
+		cells[i] += "0000000000000000"[:1+sum[i%len(sum)]&15]
 	}
-	return row(), len(cells) - first
+	return fmt.Appendf(nil, "%s%s\n", data[:from], strings.Join(cells, ",")), len(cells) - first
 }
 
 var number = regexp.MustCompile(`^-?[0-9]+\.[0-9]+$`)

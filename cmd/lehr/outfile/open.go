@@ -8,7 +8,7 @@ import (
 // ErrIrregular says of a name that it leads to a folder, a pipe, a device or the like.
 var ErrIrregular = errors.New("is no regular file")
 
-// Open opens a regular file for reading and waits for nobody, whatever takes its
+// Open opens a regular file for reading and waits for nobody, even if a pipe takes its
 // place meanwhile.
 //
 // Errors: [ErrIrregular], and those of the file system.
@@ -20,16 +20,5 @@ func Open(name string) (*os.File, error) {
 	if !info.Mode().IsRegular() {
 		return nil, ErrIrregular
 	}
-	f, err := os.OpenFile(name, os.O_RDONLY|noWait, 0)
-	if err != nil {
-		return nil, err
-	}
-	if info, err = f.Stat(); err == nil && !info.Mode().IsRegular() {
-		err = ErrIrregular
-	}
-	if err != nil {
-		f.Close()
-		return nil, err
-	}
-	return f, nil
+	return os.OpenFile(name, os.O_RDONLY|noWait, 0)
 }
