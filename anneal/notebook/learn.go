@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"time"
 
 	"lehr/glass/unit"
@@ -30,7 +31,7 @@ func (l Loss) Enough() bool { return l.Pieces >= FewestWeighed }
 // right and are left out.
 func LossOf(records []Record, size unit.Length) Loss {
 	records = slices.Clone(records)
-	slices.SortStableFunc(records, func(a, b Record) int { return b.Date.Compare(a.Date) })
+	sort.SliceStable(records, func(i, j int) bool { return records[i].Date.After(records[j].Date) })
 	var shares []float64
 	for _, r := range records {
 		for _, p := range r.Pieces {

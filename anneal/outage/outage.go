@@ -12,6 +12,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sort"
 	"time"
 
 	"lehr/anneal/kiln"
@@ -101,7 +102,7 @@ func Find(ctx context.Context, c Case) (*Answer, error) {
 		way.Ruled = !slices.Contains(a.Advice.Ways, w)
 		a.Ways = append(a.Ways, way)
 	}
-	slices.SortStableFunc(a.Ways, a.order)
+	sort.SliceStable(a.Ways, func(i, j int) bool { return a.order(a.Ways[i], a.Ways[j]) < 0 })
 	return a, nil
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"lehr/anneal/piece"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/term"
 	"lehr/glass/strict"
 )
 
@@ -26,13 +27,20 @@ type twiceError struct{ first, second string }
 
 func (e *twiceError) Error() string { return "was given twice" }
 
-// Set passes the first value on and refuses a second.
+// errEmpty is a flag that was given and says nothing, as by a variable of the shell
+// that is not set. It must not count as a flag that was left out.
+var errEmpty = term.WithHint(errors.New(`"": is empty`), "give it a value, or leave the flag out")
+
+// Set passes the first value on and refuses a second, and one that is empty.
 func (v *onceValue) Set(s string) error {
 	if v.set {
 		return &twiceError{v.given, s}
 	}
 	v.given, v.set = s, true
-	return v.Value.Set(s)
+	if err := v.Value.Set(s); err != nil || strings.TrimSpace(s) != "" {
+		return err
+	}
+	return errEmpty
 }
 
 // onlyOnce wraps the flags of a set that take one value. Those that say only
@@ -114,14 +122,16 @@ func unquoted(c *cobra.Command, args []string) error {
 	return desk.Usagef(`put the piece in quotes: --piece "`+words+`"`, "%s: --piece ends at the space: %s", c.Name(), last)
 }
 
-// missingFlag returns the first required flag that was not given, or "".
-func missingFlag(c *cobra.Command) (name string) {
+// missingFlag returns the first flag that is required and was not given, or that was
+// given as a list of nothing; "" if there is none.
+func missingFlag(c *cobra.Command) (name string, empty bool) {
 	c.Flags().VisitAll(func(f *pflag.Flag) {
-		if _, required := f.Annotations[cobra.BashCompOneRequiredFlag]; required && !f.Changed && name == "" {
-			name = f.Name
+		_, required := f.Annotations[cobra.BashCompOneRequiredFlag]
+		if none := f.Changed && f.Value.Type() == "stringSlice" && f.Value.String() == "[]"; name == "" && (none || required && !f.Changed) {
+			name, empty = f.Name, none
 		}
 	})
-	return name
+	return name, empty
 }
 
 // usageOf types an error of cobra's own, unless it is typed already.

@@ -40,7 +40,7 @@ lehr find --all --csv > firings.csv`,
 	f.Var(flags.OneOf(&n.By, "color|size|glass|kiln"), "by", "count how the pieces came out, by one of these")
 	f.BoolVar(&n.Compare, "compare", false, "what the two nights named do not share")
 	f.BoolVar(&n.All, "all", false, "all that are found, not only the last "+strconv.Itoa(notes.FewHits))
-	f.BoolVar(&n.CSV, "csv", false, "print CSV, a row for each kind of piece")
+	f.BoolVar(&n.CSV, "csv", false, "print CSV, a row for each kind of piece; a text that a spreadsheet would compute gets an apostrophe before it")
 	return c
 }
 

@@ -220,7 +220,7 @@ lehr verify night.csv --dry-run`,
 	l.SayFacts(c)
 	flags.AddLimits(a.App, c, l)
 	v := flags.AddViews(a.App, c)
-	csv := a.OutFlag(c, "csv", "", outfile.CSV, "history", "write the course of each kind of piece to `file`, \"-\" for standard output: time as told, and by the clock as long as the kiln is as told, kiln, surface and center of average glass, stresses of the worst case; the last row of each has what is left in it")
+	csv := a.OutFlag(c, "csv", "", outfile.CSV, "history", "write the course of each kind of piece to `file`, \"-\" for standard output: time as told, and by the clock as long as the kiln is as told, kiln, surface and center of average glass, stresses of the worst case; the last row of each has what is left in it, and zeros at the end of the very last tell that nobody has changed it")
 	night := nights.AddFlags(c)
 	a.ForceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error { return a.runVerify(c, l, night, csv, v, args) }

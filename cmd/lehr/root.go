@@ -108,7 +108,9 @@ func prepare(a *app, c *cobra.Command) {
 	}
 	pre := c.PreRunE
 	c.PreRunE = func(c *cobra.Command, args []string) error {
-		if name := missingFlag(c); name != "" {
+		if name, empty := missingFlag(c); empty {
+			return desk.AsUsage(c.Name()+": --"+name, errEmpty)
+		} else if name != "" {
 			return desk.Usagef("it is called as: "+c.UseLine(), "%s: needs --%s", c.Name(), name)
 		}
 		if err := c.ValidateFlagGroups(); err != nil {

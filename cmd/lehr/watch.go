@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"crypto/sha256"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -42,14 +43,15 @@ func (a *app) watch(c *cobra.Command, args []string, l *flags.Load) error {
 			return nil
 		}
 		last = now
-		if now[0].missing {
-			a.Say("waiting for " + names[0] + ", which is not there")
+		if why := waitsFor(names, now); why != "" {
+			a.Say("waiting for " + why)
 			continue
 		}
 		if !first && len(changed) > 0 {
 			a.Say(fmt.Sprintf("%s: %s changed", time.Now().Format("15:04:05"), strings.Join(changed, " and ")))
 		}
 		again := &app{a.Again()}
+		again.Ended = ctx.Done()
 		if again.run(ctx, line); ctx.Err() != nil {
 			return nil
 		}
@@ -105,14 +107,28 @@ func sameName(a, b string) bool {
 // seen is what a watched file held when it was looked at.
 type seen struct {
 	missing bool
+	odd     bool // a pipe, a device or a folder has taken its place
 	sum     [sha256.Size]byte
+}
+
+// waitsFor says what there must be before anything is planned.
+func waitsFor(names []string, now []seen) string {
+	for i, s := range now {
+		if s.odd {
+			return names[i] + ", which is no regular file now"
+		}
+	}
+	if now[0].missing {
+		return names[0] + ", which is not there"
+	}
+	return ""
 }
 
 // glance reads a watched file; one that cannot be read counts as missing.
 func glance(name string) seen {
-	f, err := os.Open(name)
+	f, err := outfile.Open(name)
 	if err != nil {
-		return seen{missing: true}
+		return seen{missing: true, odd: errors.Is(err, outfile.ErrIrregular)}
 	}
 	defer f.Close()
 	h := sha256.New()

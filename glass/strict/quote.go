@@ -29,3 +29,12 @@ func Quote(s string) string {
 	b.WriteByte('"')
 	return b.String()
 }
+
+// Cell writes a text as a cell of CSV. A spreadsheet computes a cell that begins as a
+// formula does, whoever wrote it there: such a text gets an apostrophe before it.
+func Cell(s string) string {
+	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+		return "'" + s
+	}
+	return s
+}

@@ -21,3 +21,15 @@ func TestQuote_readsBack(t *testing.T) {
 		}
 	})
 }
+
+// TestCell: OWASP names these six beginnings under "CSV Injection".
+func TestCell(t *testing.T) {
+	for text, want := range map[string]string{
+		"": "", "sphere 3in": "sphere 3in", "2 x": "2 x", "a=b": "a=b", "'": "'", " =1": " =1",
+		"=1+1": "'=1+1", "+1": "'+1", "-1": "'-1", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'\t=1", "\r=1": "'\r=1",
+	} {
+		if got := Cell(text); got != want {
+			t.Errorf("%q: got %q, want %q", text, got, want)
+		}
+	}
+}

@@ -122,10 +122,16 @@ func (o *order) isOver(f week.Firing) bool {
 
 func (o *order) anyOver(plan *week.Plan) bool { return slices.ContainsFunc(plan.Firings, o.isOver) }
 
-// saveCards writes a load file for each night, all or none.
+// saveCards writes a load file for each night, all or none. Kilns may be called by
+// names that make one name of a file, as "big one" and "big-one": then it is numbered.
 func saveCards(a *desk.App, o *order, plan *week.Plan, folder string) error {
+	taken := map[string]bool{}
 	for _, f := range plan.Firings {
-		name := notebook.FileName(f.Start, o.kilns[f.Kiln].Name, 1)
+		name := ""
+		for n := 1; n == 1 || taken[name]; n++ {
+			name = notebook.FileName(f.Start, o.kilns[f.Kiln].Name, n)
+		}
+		taken[name] = true
 		file := outfile.File{Flag: "--cards", Name: filepath.Join(folder, name), Kind: outfile.TOML, What: "load"}
 		if err := a.Files.Put(file, o.card(f)); err != nil {
 			return err

@@ -36,6 +36,8 @@ type App struct {
 	Outs  []*OutFlag       // the flags that name a file to write
 	piped map[string]piped // what came through a pipe, which speaks once
 
+	Ended <-chan struct{} // closed when nothing is to be waited for any more; nil for never
+
 	Args   []string // the command line, without the name of the program
 	units  SystemFlag
 	Studio string // the file named by --studio, "" if none

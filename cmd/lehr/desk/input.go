@@ -2,6 +2,7 @@ package desk
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -163,6 +164,8 @@ func (a *App) waitFor(name string, giveUp time.Duration, open func() (io.ReadClo
 		select {
 		case r := <-done:
 			return piped{r.data, FileError(ShownName(name), r.err)}
+		case <-a.Ended:
+			return piped{nil, context.Canceled}
 		case <-tick.C:
 			silent := time.Since(time.Unix(0, last.Load()))
 			if !said && silent >= sayAfter {

@@ -8,16 +8,19 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
 	"lehr/anneal/notebook"
 	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/recordfile"
 	"lehr/cmd/lehr/term"
 )
@@ -62,10 +65,18 @@ func Open(cmd, dir string, make bool) (Book, error) {
 	return Book{dir}, nil
 }
 
-// path returns the file of a record by its name, with or without the ending.
-func (b Book) path(name string) string {
-	return filepath.Join(b.dir, strings.TrimSuffix(name, notebook.Ext)+notebook.Ext)
+// nightName returns the name of a night without the ending of its file. A night is
+// a bare name: what would lead out of the folder, or to a hidden file, is refused.
+func nightName(cmd, name string) (string, error) {
+	bare := strings.TrimSuffix(name, notebook.Ext)
+	if bare == "" || bare[0] == '.' || strings.ContainsAny(bare, `/\:`) || strings.Contains(bare, "..") || strings.ContainsFunc(bare, unicode.IsControl) {
+		return "", desk.Usagef("write its name alone, as lehr find lists it: 2026-11-25-big", "%s: %q is no name of a night", cmd, name)
+	}
+	return bare, nil
 }
+
+// path returns the file of a record by its name without the ending.
+func (b Book) path(name string) string { return filepath.Join(b.dir, name+notebook.Ext) }
 
 // names lists the records, the newest name first.
 func (b Book) names() ([]string, error) {
@@ -79,25 +90,34 @@ func (b Book) names() ([]string, error) {
 
 // text reads the file of a record.
 func (b Book) text(name string) ([]byte, error) {
-	text, err := os.ReadFile(filepath.Join(b.dir, name))
+	text, err := recordfile.Read(filepath.Join(b.dir, name))
 	if err != nil {
 		return nil, desk.FileError(filepath.Join(b.dir, name), err)
 	}
 	return text, nil
 }
 
-// read reads one record.
+// read reads one record by its name without the ending.
 func (b Book) read(name string) (notebook.Record, []byte, error) {
-	file := strings.TrimSuffix(name, notebook.Ext) + notebook.Ext
+	file := name + notebook.Ext
 	text, err := b.text(file)
 	if err != nil {
-		if _, e := os.Stat(filepath.Join(b.dir, file)); errors.Is(e, fs.ErrNotExist) {
-			return notebook.Record{}, nil, term.WithHint(fmt.Errorf("%s: no such night in %s", strings.TrimSuffix(name, notebook.Ext), b.dir), "list them with: lehr find")
+		if _, e := os.Stat(b.path(name)); errors.Is(e, fs.ErrNotExist) {
+			return notebook.Record{}, nil, term.WithHint(fmt.Errorf("%s: no such night in %s", name, b.dir), "list them with: lehr find")
 		}
 		return notebook.Record{}, nil, err
 	}
 	rec, err := notebook.Read(text, file)
-	return rec, text, err
+	return rec, text, orNone(&rec, err)
+}
+
+// orNone passes on why a file cannot be read as a record, or why it is none: another
+// file that lies in the folder, such as a load, has neither day nor kiln.
+func orNone(rec *notebook.Record, err error) error {
+	if err == nil && rec.Date.IsZero() && rec.Kiln == "" {
+		return term.WithHint(errors.New(rec.Name+notebook.Ext+": is no record of a firing"), "a record has a date or a kiln")
+	}
+	return err
 }
 
 // find returns the records with pieces that are looked for, the newest first,
@@ -118,7 +138,7 @@ func (b Book) find(a *desk.App, q notebook.Query, most int) (hits []notebook.Hit
 			continue
 		}
 		rec, err := notebook.Read(text, name)
-		if err != nil {
+		if err = orNone(&rec, err); err != nil {
 			a.Say("passed over: " + err.Error())
 			continue
 		}
@@ -140,7 +160,7 @@ func (b Book) All(a *desk.App) ([]notebook.Record, error) {
 	}
 	var out []notebook.Record
 	for _, name := range names {
-		rec, _, err := b.read(name)
+		rec, _, err := b.read(strings.TrimSuffix(name, notebook.Ext))
 		if err != nil {
 			a.Say("passed over: " + err.Error())
 			continue
@@ -153,7 +173,7 @@ func (b Book) All(a *desk.App) ([]notebook.Record, error) {
 // refer returns how a record refers to a file: by its path from the folder of
 // the notebook, and by what it holds now.
 func (b Book) refer(name string) (notebook.File, error) {
-	data, err := os.ReadFile(name)
+	sum, err := sumOf(name)
 	if err != nil {
 		return notebook.File{}, desk.FileError(name, err)
 	}
@@ -169,21 +189,39 @@ func (b Book) refer(name string) (notebook.File, error) {
 	if err != nil {
 		return notebook.File{}, term.WithHint(fmt.Errorf("%s: has no path from %s", name, b.dir), "put it on the same disk as the notebook")
 	}
-	sum := sha256.Sum256(data)
-	return notebook.File{Path: filepath.ToSlash(rel), SHA256: hex.EncodeToString(sum[:])}, nil
+	return notebook.File{Path: filepath.ToSlash(rel), SHA256: sum}, nil
 }
 
-// state says what became of a file that a record refers to: "", "changed
-// since" or "is gone".
+// sumOf returns the SHA-256 of what a file holds, however much that is.
+func sumOf(name string) (string, error) {
+	f, err := outfile.Open(name)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// state says what became of a file that a record refers to: "", "changed since",
+// "is gone", or that it is none any more.
 func (b Book) state(f notebook.File) string {
-	if f.Path == "" || f.SHA256 == "" {
+	if f.Path == "" {
 		return ""
 	}
-	data, err := os.ReadFile(b.place(f))
-	if err != nil {
-		return "is gone"
+	if info, err := os.Stat(b.place(f)); err == nil && !info.Mode().IsRegular() {
+		return outfile.ErrIrregular.Error()
 	}
-	if sum := sha256.Sum256(data); hex.EncodeToString(sum[:]) != f.SHA256 {
+	if f.SHA256 == "" {
+		return ""
+	}
+	switch sum, err := sumOf(b.place(f)); {
+	case err != nil:
+		return "is gone"
+	case sum != f.SHA256:
 		return "changed since"
 	}
 	return ""

@@ -84,11 +84,13 @@ func Find(a *desk.App, n *Search, args []string) error {
 		return err
 	}
 	if len(args) == 1 && !n.CSV && n.By == "" {
-		if rec, _, err := b.read(args[0]); err == nil {
-			if a.JSON {
-				return a.PrintJSON(nightOf(b, rec, allPieces(rec)))
+		if name, err := nightName("find", args[0]); err == nil { // any other word is looked for
+			if rec, _, err := b.read(name); err == nil {
+				if a.JSON {
+					return a.PrintJSON(nightOf(b, rec, allPieces(rec)))
+				}
+				return showNight(a, b, rec, st.Units)
 			}
-			return showNight(a, b, rec, st.Units)
 		}
 	}
 	most := FewHits
@@ -317,14 +319,17 @@ func compareNights(a *desk.App, b Book, args []string, sys unit.System) error {
 	if len(args) != 2 {
 		return desk.Usagef("write: lehr find --compare NIGHT NIGHT", "find: --compare takes two nights")
 	}
-	x, _, err := b.read(args[0])
-	if err != nil {
-		return err
+	var both [2]notebook.Record
+	for i, arg := range args {
+		name, err := nightName("find", arg)
+		if err != nil {
+			return err
+		}
+		if both[i], _, err = b.read(name); err != nil {
+			return err
+		}
 	}
-	y, _, err := b.read(args[1])
-	if err != nil {
-		return err
-	}
+	x, y := both[0], both[1]
 	list := notebook.Compare(x, y, sys)
 	if a.JSON {
 		type difference struct {

@@ -11,6 +11,7 @@ import (
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
+	"lehr/glass/strict"
 )
 
 type filePartJSON struct {
@@ -131,9 +132,13 @@ func hitsCSV(a *desk.App, hits []notebook.Hit) error {
 			if p.Days > 0 {
 				days = strconv.Itoa(p.Days)
 			}
-			w.Write([]string{r.Name, date, r.Kiln, r.Load.Path, r.Program.Path, r.Log.Path, p.What, figure(p.Size().Millimeters()), strconv.Itoa(p.Count),
+			row := []string{r.Name, date, r.Kiln, r.Load.Path, r.Program.Path, r.Log.Path, p.What, figure(p.Size().Millimeters()), strconv.Itoa(p.Count),
 				p.Glass, strings.Join(p.Colors, ", "), figure(p.Got.Millimeters()), figure(p.Mass.Grams()), rodsOf(p), figure(used.Grams()),
-				string(p.Result), days, p.Crack, p.Reading, figure(p.Predicted.Nanometers), p.Predicted.At, p.Photo.Path, p.Note})
+				string(p.Result), days, p.Crack, p.Reading, figure(p.Predicted.Nanometers), p.Predicted.At, p.Photo.Path, p.Note}
+			for i, cell := range row { // no number here is below zero
+				row[i] = strict.Cell(cell)
+			}
+			w.Write(row)
 		}
 	}
 	w.Flush()

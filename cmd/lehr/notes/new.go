@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"lehr/anneal/kiln"
@@ -70,7 +71,7 @@ func (b Book) create(rec notebook.Record) (path string, err error) {
 func (b Book) last() notebook.Record {
 	names, _ := b.names()
 	for _, name := range names {
-		if rec, _, err := b.read(name); err == nil {
+		if rec, _, err := b.read(strings.TrimSuffix(name, notebook.Ext)); err == nil {
 			return rec
 		}
 	}

@@ -60,39 +60,70 @@ func Note(ctx context.Context, a *desk.App, n *Flags, args []string) error {
 	case n.Changed("days") && n.Days < 1:
 		return desk.Usagef("write --days 12", "note: --days %d: must be at least 1", n.Days)
 	}
-	b, err := Open("note", *n.Notebook, !n.Undo && len(args) == 0)
+	name := ""
+	if len(args) == 1 {
+		var err error
+		if name, err = nightName("note", args[0]); err != nil {
+			return err
+		}
+	}
+	b, err := Open("note", *n.Notebook, !n.Undo && name == "")
 	if err != nil {
 		return err
 	}
 	recordfile.Mend(b.dir)
 	if n.Undo {
-		return undoNote(a, b, args)
+		return undoNote(a, b, name)
 	}
-	if len(args) == 1 {
+	if name != "" {
 		if !says && !n.Ask {
 			return desk.Usagef("write --result, or ask for what there is to say: --ask", "note: nothing to write")
 		}
-		return changeNote(a, b, n, args[0])
+		return changeNote(a, b, n, name)
 	}
 	return newNote(ctx, a, b, n, n.Ask || !says)
 }
 
-func undoNote(a *desk.App, b Book, args []string) error {
-	name := ""
-	if len(args) == 1 {
-		name = strings.TrimSuffix(args[0], notebook.Ext) + notebook.Ext
-	} else {
-		var err error
-		if name, err = recordfile.Last(b.dir, notebook.Ext); err != nil {
+// undoNote takes the last change of a night back, or of the one that was changed
+// last.
+func undoNote(a *desk.App, b Book, name string) error {
+	if name == "" {
+		last, err := recordfile.Last(b.dir, notebook.Ext)
+		if err != nil {
 			return err
 		}
+		name = strings.TrimSuffix(last, notebook.Ext)
 	}
 	path := b.path(name)
+	if err := b.isNight(name); err != nil {
+		return err
+	}
 	if err := recordfile.Undo(path); err != nil {
 		return desk.FileError(path, err)
 	}
 	a.Say("undone: " + path + "; lehr note --undo brings it back")
-	return showNote(a, b, strings.TrimSuffix(name, notebook.Ext))
+	return showNote(a, b, name)
+}
+
+// isNight refuses an undo of a file that is a record neither now nor in its former
+// text: it lies in the folder, and is not the notebook's.
+func (b Book) isNight(name string) error {
+	text, err := b.text(name + notebook.Ext)
+	if err == nil {
+		err = isRecord(text, name)
+	}
+	if err == nil {
+		return nil
+	}
+	if former, e := recordfile.ReadFormer(b.path(name)); e == nil {
+		err = isRecord(former, name)
+	}
+	return err
+}
+
+func isRecord(text []byte, name string) error {
+	rec, err := notebook.Read(text, name+notebook.Ext)
+	return orNone(&rec, err)
 }
 
 // noteJSON says what was written.
@@ -127,8 +158,18 @@ func showNote(a *desk.App, b Book, name string) error {
 	return showNight(a, b, rec, st.Units)
 }
 
-// changeNote adds to a firing.
-func changeNote(a *desk.App, b Book, n *Flags, name string) error {
+// changeNote adds to a firing. What flags say is put into what another run has just
+// written, too; questions were asked of what stood there before.
+func changeNote(a *desk.App, b Book, n *Flags, name string) (err error) {
+	for range 50 {
+		if err = changeOnce(a, b, n, name); n.Ask || !errors.Is(err, recordfile.ErrChanged) {
+			break
+		}
+	}
+	return err
+}
+
+func changeOnce(a *desk.App, b Book, n *Flags, name string) error {
 	if n.Changed("piece") {
 		return desk.Usagef("write the piece into the file, or begin a new firing", "note: --piece: only for a new firing")
 	}

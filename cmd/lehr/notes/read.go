@@ -19,13 +19,28 @@ import (
 // minuteForm is a time of a firing as it is asked and told.
 const minuteForm = "2006-01-02 15:04"
 
-// parseDay reads a time as it is typed: with its offset, or in local time.
+// firstYear is the earliest that a firing can be of; an earlier one is a slip.
+const firstYear = 1900
+
+// parseDay reads a time as it is typed: with its offset, or in local time. An hour
+// that the clocks pass over is refused.
 func parseDay(text string) (time.Time, error) {
 	text = strings.TrimSpace(text)
-	for _, form := range []string{time.RFC3339, minuteForm, "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02"} {
-		if t, err := time.ParseInLocation(form, text, time.Local); err == nil {
-			return t.Truncate(time.Second), nil
+	for _, form := range []string{time.RFC3339, minuteForm, "2006-01-02T15:04", "2006-01-02 15:04:05", time.DateOnly} {
+		t, err := time.ParseInLocation(form, text, time.Local)
+		if err != nil {
+			continue
 		}
+		wall, _ := time.Parse(form, text)
+		_, ahead := t.Zone()
+		switch {
+		case t.Year() < firstYear:
+			return t, errors.New(text + ": the year must be 1900 or later")
+		case form == time.RFC3339, form == time.DateOnly: // where the clocks go on at midnight, a day begins at one
+		case wall.Unix()-t.Unix() != int64(ahead):
+			return t, errors.New(text + ": is no time here, as the clocks went on that night")
+		}
+		return t.Truncate(time.Second), nil
 	}
 	return time.Time{}, term.WithHint(fmt.Errorf("%s: is no date", text), `write "2026-11-25 22:15"`)
 }

@@ -68,6 +68,9 @@ type Error struct {
 
 func (e *Error) Error() string { return e.Name + ": " + e.Message }
 
+// ErrTwice says that the program has two contents for one file.
+var ErrTwice = errors.New("would be written twice")
+
 // Hint returns one thing to do, or "".
 func (e *Error) Hint() string { return e.hint }
 
@@ -126,14 +129,19 @@ func (s *Set) Claim(f File) error {
 	return nil
 }
 
-// Put hands over the contents of a file; [Set.Commit] writes them. The mark is
+// Put hands over the contents of a file, once; [Set.Commit] writes them. The mark is
 // added to them, unless the file is one to keep.
+//
+// Errors: those of [Set.Claim], and [ErrTwice], which is a fault of the program.
 func (s *Set) Put(f File, data []byte) error {
 	if err := s.Claim(f); err != nil {
 		return err
 	}
 	for _, o := range s.files {
 		if o.File == f {
+			if o.ready {
+				return fmt.Errorf("%s: %w", f.Name, ErrTwice)
+			}
 			if o.data, o.ready = data, true; !f.Keep {
 				o.data = f.Kind.mark(f.What, data)
 			}

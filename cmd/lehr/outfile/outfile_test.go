@@ -92,6 +92,24 @@ func TestSet_again(t *testing.T) {
 	onlyFiles(t, dir, "a.toml")
 }
 
+// TestSet_twice: of two contents for one file neither is dropped without a word.
+func TestSet_twice(t *testing.T) {
+	f := File{Flag: "--cards", Name: filepath.Join(t.TempDir(), "night.toml"), Kind: TOML, What: "load"}
+	s := &Set{}
+	if err := s.Put(f, []byte("a = 1\n")); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Put(f, []byte("a = 2\n")); !errors.Is(err, ErrTwice) {
+		t.Errorf("a second content: %v", err)
+	}
+	if _, err := s.Commit(); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Put(f, []byte("a = 3\n")); err != nil {
+		t.Errorf("after it was written: %v", err)
+	}
+}
+
 func TestWritten_text(t *testing.T) {
 	now := time.Date(2026, 11, 25, 23, 0, 0, 0, time.Local)
 	for _, c := range []struct {

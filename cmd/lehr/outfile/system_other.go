@@ -3,9 +3,12 @@
 package outfile
 
 import (
+	"errors"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"runtime"
+	"time"
 )
 
 const (
@@ -20,6 +23,24 @@ func hold(*os.File) state {
 		return free
 	}
 	return unknown
+}
+
+// lock makes a file that only one run can make, under a name that sweep knows. The
+// one of a run that was killed is removed: at once on Windows, where an open one
+// cannot be, and elsewhere when it is old.
+func lock(folder string) (release func(), s state, err error) {
+	name := filepath.Join(folder, ".lehr-000000000000.tmp")
+	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
+	if err == nil {
+		return func() { f.Close(); os.Remove(name) }, free, nil
+	}
+	if !errors.Is(err, fs.ErrExist) && !errors.Is(err, fs.ErrPermission) { // Windows says the latter of a file that is going
+		return nil, unknown, err
+	}
+	if info, err := os.Stat(name); runtime.GOOS == "windows" || err == nil && time.Since(info.ModTime()) > staleAfter {
+		os.Remove(name)
+	}
+	return nil, held, nil
 }
 
 func links(fs.FileInfo) uint64 { return 1 }

@@ -27,6 +27,19 @@ func hold(f *os.File) state {
 	return unknown
 }
 
+// lock locks a folder as [hold] does.
+func lock(folder string) (release func(), s state, err error) {
+	f, err := os.Open(folder)
+	if err != nil {
+		return nil, unknown, err
+	}
+	if s = hold(f); s == held {
+		f.Close()
+		return nil, s, nil
+	}
+	return func() { f.Close() }, s, nil
+}
+
 // links is how many names a file has.
 func links(info fs.FileInfo) uint64 {
 	if st, ok := info.Sys().(*syscall.Stat_t); ok {

@@ -3,6 +3,12 @@
 // all and never in place of another; a changed file is replaced whole, with its
 // former text beside it; and one step can be undone, and done again.
 //
+// Runs that write into one notebook at a time wait for each other: of two that have
+// read the same text and change it, the second is told.
+//
+// A symbolic link that stands for a file stays: what it points to is replaced, with
+// its former text beside that.
+//
 // It knows bytes, not records.
 package recordfile
 
@@ -10,12 +16,15 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"time"
+
+	"lehr/cmd/lehr/outfile"
 )
 
 // Former is the ending of the text that a file had before its last change, and
@@ -32,6 +41,11 @@ var (
 	ErrNothing = errors.New("has nothing to undo")
 )
 
+// most is the size above which a file is no record, as of all files that are read.
+const most = 1 << 20
+
+var errLarge = errors.New("is larger than 1 MiB, the most that is read")
+
 // temporary marks files that are being written.
 const temporary = ".tmp"
 
@@ -41,6 +55,11 @@ const stale = time.Hour
 // Create writes a new file. Errors: [ErrExists] when there is one of that name,
 // and those of the file system; the folder is as before then.
 func Create(path string, data []byte) error {
+	release, err := outfile.Lock(filepath.Dir(path))
+	if err != nil {
+		return err
+	}
+	defer release()
 	mend(path)
 	temp, err := write(path, data, 0o644)
 	if err != nil {
@@ -71,6 +90,12 @@ func Create(path string, data []byte) error {
 // file does not hold that any more, and those of the file system; the file is
 // as before then.
 func Replace(path string, read, data []byte) error {
+	path = real(path)
+	release, err := outfile.Lock(filepath.Dir(path))
+	if err != nil {
+		return err
+	}
+	defer release()
 	mend(path)
 	info, err := os.Stat(path)
 	if err != nil {
@@ -108,8 +133,41 @@ func Replace(path string, read, data []byte) error {
 	return syncFolder(path)
 }
 
+// Read reads a file of the notebook. It waits for nobody: what is no regular file, or
+// has more than 1 MiB, is refused.
+func Read(path string) ([]byte, error) {
+	f, err := outfile.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, most+1))
+	if err == nil && len(text) > most {
+		err = errLarge
+	}
+	return text, err
+}
+
+// real follows a link, also one to what an undo has put aside.
+func real(path string) string {
+	if to, err := filepath.EvalSymlinks(path); err == nil {
+		return to
+	}
+	to, err := os.Readlink(path)
+	if err != nil {
+		return path
+	}
+	if !filepath.IsAbs(to) {
+		to = filepath.Join(filepath.Dir(path), to)
+	}
+	return to
+}
+
+// ReadFormer reads the text that a file had before its last change.
+func ReadFormer(path string) ([]byte, error) { return Read(real(path) + Former) }
+
 func same(path string, read []byte) error {
-	now, err := os.ReadFile(path)
+	now, err := Read(path)
 	if err != nil {
 		return err
 	}
@@ -125,8 +183,14 @@ func same(path string, read []byte) error {
 //
 // Errors: [ErrNothing] when there is no such text.
 func Undo(path string) error {
+	path = real(path)
+	release, err := outfile.Lock(filepath.Dir(path))
+	if err != nil {
+		return err
+	}
+	defer release()
 	mend(path)
-	now, err := os.ReadFile(path)
+	now, err := Read(path)
 	missing := errors.Is(err, fs.ErrNotExist)
 	if err != nil && !missing {
 		return err
@@ -191,6 +255,14 @@ func mend(path string) {
 // Mend finishes in a whole folder what a crash cut off. Reading needs it not.
 func Mend(dir string) {
 	left, _ := filepath.Glob(filepath.Join(dir, "*"+redo))
+	if len(left) == 0 {
+		return
+	}
+	release, err := outfile.Lock(dir)
+	if err != nil {
+		return // the next write does it
+	}
+	defer release()
 	for _, name := range left {
 		mend(strings.TrimSuffix(name, redo))
 	}
@@ -257,11 +329,18 @@ func Last(dir, ending string) (string, error) {
 	last, at := "", time.Time{}
 	for _, e := range entries {
 		n := strings.TrimSuffix(e.Name(), Former)
-		if e.IsDir() || !strings.HasSuffix(n, ending) || strings.HasPrefix(n, ".") {
+		if !e.Type().IsRegular() && e.Type() != fs.ModeSymlink || !strings.HasSuffix(n, ending) || strings.HasPrefix(n, ".") {
 			continue
 		}
-		info, err := e.Info()
+		path := filepath.Join(dir, e.Name())
+		if e.Type() == fs.ModeSymlink {
+			path = real(path)
+		}
+		info, err := os.Stat(path)
 		if err != nil {
+			info, err = os.Stat(path + Former)
+		}
+		if err != nil || !info.Mode().IsRegular() {
 			continue
 		}
 		if t := info.ModTime(); last == "" || t.After(at) {

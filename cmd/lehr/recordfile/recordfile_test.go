@@ -10,8 +10,11 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
+
+	"lehr/cmd/lehr/outfile"
 )
 
 func read(t *testing.T, path string) string {
@@ -113,6 +116,87 @@ func TestList(t *testing.T) {
 	must(t, os.Chtimes(filepath.Join(dir, "a.toml.1"), time.Now(), time.Now().Add(time.Hour)))
 	if got, err := Last(dir, ".toml"); err != nil || got != "a.toml" {
 		t.Error(got, err)
+	}
+}
+
+// TestRead: what cannot be a record is refused, and not read to its end.
+func TestRead(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "a.toml")
+	for size, want := range map[int64]error{0: nil, most: nil, most + 1: errLarge, 1 << 40: errLarge} {
+		must(t, os.WriteFile(path, nil, 0o644))
+		must(t, os.Truncate(path, size))
+		if text, err := Read(path); err != want || err == nil && len(text) != int(size) {
+			t.Errorf("%d bytes: %d, %v", size, len(text), err)
+		}
+	}
+	if _, err := Read(dir); !errors.Is(err, outfile.ErrIrregular) {
+		t.Error(err)
+	}
+}
+
+// TestLink: a link that stands for a record stays one, through a change and undoes.
+func TestLink(t *testing.T) {
+	dir, other := t.TempDir(), t.TempDir()
+	path, target := filepath.Join(dir, "a.toml"), filepath.Join(other, "mine.toml")
+	must(t, Create(target, []byte("one")))
+	if err := os.Symlink(target, path); err != nil {
+		t.Skip("no links here: ", err)
+	}
+	state := func(want string) {
+		t.Helper()
+		if got := read(t, target) + " " + read(t, target+Former) + " " + read(t, path+Former); got != want {
+			t.Fatalf("got %q, want %q", got, want)
+		}
+		if to, err := os.Readlink(path); err != nil || to != target {
+			t.Fatalf("the link: %q, %v", to, err)
+		}
+		if last, err := Last(dir, ".toml"); err != nil || last != "a.toml" {
+			t.Fatalf("last %q, %v", last, err)
+		}
+	}
+	must(t, Replace(path, []byte("one"), []byte("two")))
+	state("two one -")
+	must(t, Undo(path))
+	state("one two -")
+	must(t, os.Remove(target+Former))
+	must(t, Undo(path))
+	state("- one -")
+	must(t, Undo(path))
+	state("one - -")
+	if err := Create(path, []byte("x")); !errors.Is(err, ErrExists) {
+		t.Fatal(err)
+	}
+}
+
+// TestTogether adds lines to one record from many sides at once, as runs of one
+// program do. Who is told that another was first adds his anew: none is lost.
+func TestTogether(t *testing.T) {
+	const sides, each = 6, 20
+	path := filepath.Join(t.TempDir(), "a.toml")
+	must(t, Create(path, []byte("begin\n")))
+	var all sync.WaitGroup
+	for side := range sides {
+		all.Go(func() {
+			for i := 0; i < each; {
+				now, err := os.ReadFile(path)
+				if err == nil {
+					err = Replace(path, now, fmt.Appendf(now[:len(now):len(now)], "%d.%d\n", side, i))
+				}
+				switch {
+				case err == nil:
+					i++
+				case !errors.Is(err, ErrChanged):
+					t.Error(err)
+					return
+				}
+			}
+		})
+	}
+	all.Wait()
+	lines := strings.Fields(read(t, path))
+	if len(lines) != 1+sides*each {
+		t.Errorf("%d lines, want %d", len(lines), 1+sides*each)
 	}
 }
 

@@ -3,6 +3,7 @@ package web
 import (
 	"net"
 	"net/http"
+	"net/url"
 	"strings"
 
 	"lehr/anneal/kiln"
@@ -30,8 +31,30 @@ func ownHost(listen string, next *site) http.Handler {
 			next.refuse(w, http.StatusMisdirectedRequest, "This page is at the address that lehr serve printed, and at no other name.")
 			return
 		}
+		if (r.Method == http.MethodPost || r.URL.Path == "/sheet") && fromElsewhere(r) {
+			next.refuse(w, http.StatusForbidden, "A page of another site asked for this. It is planned from the form here alone.")
+			return
+		}
 		next.ServeHTTP(w, r)
 	})
+}
+
+// fromElsewhere reports whether a page of another site asks, by what the browser
+// says of it: such a page could let this machine search all day, and push kept
+// answers out. A browser that says nothing, and a program that is none, pass.
+func fromElsewhere(r *http.Request) bool {
+	switch r.Header.Get("Sec-Fetch-Site") {
+	case "same-origin", "none":
+		return false
+	case "":
+		from := r.Header.Get("Origin")
+		if from == "" {
+			return false
+		}
+		u, err := url.Parse(from)
+		return err != nil || !strings.EqualFold(u.Host, r.Host)
+	}
+	return true
 }
 
 func isOwnHost(host, named string, local net.Addr) bool {

@@ -61,3 +61,57 @@ func TestOwnHost(t *testing.T) {
 		}
 	}
 }
+
+// TestFromElsewhere asks for the form and the sheet as browsers ask for them: from
+// the form itself, from an address that was typed, and from a page of another site.
+// The values of Sec-Fetch-Site are those of the W3C's Fetch Metadata Request Headers.
+func TestFromElsewhere(t *testing.T) {
+	h := Handler(kiln.DefaultStudio(), "127.0.0.1:8080", "devel", nil, nil)
+	for _, c := range []struct {
+		site, origin string
+		foreign      bool
+	}{
+		{"", "", false},
+		{"same-origin", "", false},
+		{"same-origin", "null", false},
+		{"none", "", false},
+		{"cross-site", "", true},
+		{"same-site", "", true},
+		{"something-new", "", true},
+		{"cross-site", "http://localhost:8080", true},
+		{"", "http://localhost:8080", false},
+		{"", "http://LOCALHOST:8080", false},
+		{"", "http://localhost:9000", true},
+		{"", "https://pieces.example", true},
+		{"", "null", true},
+		{"", "http://[", true},
+	} {
+		for _, ask := range []struct {
+			method, path string
+			guarded      bool
+			open         int
+		}{
+			{"GET", "/", false, http.StatusOK},
+			{"POST", "/", true, http.StatusOK},
+			{"GET", "/sheet", true, http.StatusUnprocessableEntity},
+			{"HEAD", "/sheet", true, http.StatusUnprocessableEntity},
+			{"POST", "/sheet", true, http.StatusUnprocessableEntity},
+			{"GET", "/wrong", false, http.StatusOK},
+		} {
+			r := httptest.NewRequest(ask.method, "http://localhost:8080"+ask.path, strings.NewReader(""))
+			if c.site != "" {
+				r.Header.Set("Sec-Fetch-Site", c.site)
+			}
+			if c.origin != "" {
+				r.Header.Set("Origin", c.origin)
+			}
+			w, want := httptest.NewRecorder(), ask.open
+			if c.foreign && ask.guarded {
+				want = http.StatusForbidden
+			}
+			if h.ServeHTTP(w, r); w.Code != want {
+				t.Errorf("%s %s from %q %q: %d, want %d", ask.method, ask.path, c.site, c.origin, w.Code, want)
+			}
+		}
+	}
+}
