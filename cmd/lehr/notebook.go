@@ -114,7 +114,7 @@ lehr note --ask`,
 	f.StringVar(&n.Log, "log", "", "the kiln's log, `night.csv`")
 	f.StringArrayVar(&n.Pieces, "piece", nil, "a kind of `piece`, repeatable, when there is no load file: \"6 x sphere 2.5in\"")
 	n.Glass = flags.AddGlass(c)
-	f.StringVar(&n.Opened, "opened", "", "`time` at which the kiln was opened")
+	f.StringVar(&n.Opened, "opened", "", "`time` at which the kiln was opened; an hour alone, such as \"12:40 pm\", is the next after the start")
 	f.StringVar(&n.OpenedAt, "opened-at", "", "`temperature` it read then")
 	f.StringVar(&n.Constant, "time-constant", "", "time `constant` of its natural fall, as fitted from the log")
 	f.StringVar(&n.Lag, "lag", "", "greatest `lag` behind the program in the log, such as 4K")

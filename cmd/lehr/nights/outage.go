@@ -65,20 +65,24 @@ type reading struct {
 	clock *unit.Clock
 }
 
-// parseReading reads "310 °C" or "04:30 310 °C".
+// parseReading reads "310 °C", "04:30 310 °C" or "4:30 am 590 °F".
 func parseReading(cmd, flag, text string) (r reading, err error) {
 	if text == "" {
 		return r, nil
 	}
-	rest := strings.TrimSpace(text)
-	if head, tail, ok := strings.Cut(rest, " "); ok && strings.Contains(head, ":") {
-		c, err := unit.ParseClock(head)
-		if err != nil {
-			return r, desk.AsUsage(cmd+": "+flag, err)
+	clock, rest, err := unit.CutClock(text)
+	if err == nil {
+		r.clock = clock
+		if rest == "" {
+			err = fmt.Errorf("%s: an hour without a reading", strict.Visible(text))
+		} else {
+			r.at, err = unit.ParseTemp(rest)
 		}
-		r.clock, rest = &c, tail
 	}
-	if r.at, err = unit.ParseTemp(rest); err != nil {
+	if err != nil && (clock != nil || strings.Contains(text, ":")) {
+		err = term.WithHint(err, fmt.Sprintf("write hour and reading: %s \"4:30 am 590 °F\" or \"04:30 310 °C\"", flag))
+	}
+	if err != nil {
 		return r, desk.AsUsage(cmd+": "+flag, err)
 	}
 	return r, nil

@@ -22,12 +22,34 @@ const minuteForm = "2006-01-02 15:04"
 // parseDay reads a time as it is typed: with its offset, or in local time.
 func parseDay(text string) (time.Time, error) {
 	text = strings.TrimSpace(text)
-	for _, form := range []string{time.RFC3339, minuteForm, "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02"} {
+	for _, form := range []string{time.RFC3339, time.DateTime} {
 		if t, err := time.ParseInLocation(form, text, time.Local); err == nil {
 			return t.Truncate(time.Second), nil
 		}
 	}
-	return time.Time{}, term.WithHint(fmt.Errorf("%s: is no date", text), `write "2026-11-25 22:15"`)
+	if t, _, err := unit.ParseDay(text, time.Local); err == nil {
+		return t, nil
+	}
+	return time.Time{}, term.WithHint(fmt.Errorf("%s: is no date", text), `write "2026-11-25 22:15" or "2026-11-25 10:15 pm"`)
+}
+
+// parseOpened reads when a kiln was opened: a time as [parseDay] has it, or a time
+// of day, which is the next one after the program started, or the last one before
+// now where nobody said when it did.
+func parseOpened(text string, started, now time.Time) (time.Time, error) {
+	c, err := unit.ParseClock(text)
+	if err != nil {
+		return parseDay(text)
+	}
+	by := started
+	if by.IsZero() {
+		by = now.AddDate(0, 0, -1)
+	}
+	t := time.Date(by.Year(), by.Month(), by.Day(), int(c)/60, int(c)%60, 0, 0, by.Location())
+	if t.Before(by) {
+		t = t.AddDate(0, 0, 1)
+	}
+	return t, nil
 }
 
 // parseRodUse reads "19mm clear: 820g to 262g", or a rod that was not weighed.
@@ -189,7 +211,7 @@ func firingSays(a *desk.App, b Book, n *Flags, r *notebook.Record) (out []notebo
 		set(f.flag+"_sha256", f.into.SHA256)
 	}
 	if n.Changed("opened") {
-		if r.Opened, err = parseDay(n.Opened); err != nil {
+		if r.Opened, err = parseOpened(n.Opened, r.Date, session.Now()); err != nil {
 			return nil, desk.AsUsage("note: --opened", err)
 		}
 		if !r.Date.IsZero() && r.Opened.Before(r.Date) {
