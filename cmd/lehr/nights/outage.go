@@ -18,6 +18,7 @@ import (
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/words"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
@@ -35,8 +36,8 @@ type OutageFlags struct {
 // AddOutageFlags adds the flags that say how the power failed.
 func AddOutageFlags(c *cobra.Command) *OutageFlags {
 	f := &OutageFlags{cmd: c.Name()}
-	c.Flags().StringVar(&f.now, "now", "", "after a power failure: what the kiln `reads`, such as \"310 °C\" or \"04:30 310 °C\"")
-	c.Flags().StringVar(&f.was, "was", "", "after a power failure: what it `read` when the power failed, such as \"02:10 560 °C\"")
+	c.Flags().StringVar(&f.now, "now", "", "after a power failure: what the kiln `reads`, such as \"490 °C\" or \"00:15 490 °C\"")
+	c.Flags().StringVar(&f.was, "was", "", "after a power failure: what it `read` when the power failed, such as \"23:45 530 °C\"")
 	c.Flags().StringVar(&f.after, "after", "", "after a power failure: what the kiln did, from the log `night.csv`")
 	f.log = flags.AddLog(c)
 	for _, u := range flags.LogUsage {
@@ -57,6 +58,7 @@ type powerCase struct {
 	days     int           // midnights between the start of the load, or from, and to
 	late     int           // midnights between the start of the load and from
 	long     time.Duration // how long it has been off, 0 where nobody knows
+	other    *outage.Hour  // what the program reads at that hour, where that is not what was read
 }
 
 // reading is a temperature, with the time of day if that is known.
@@ -174,7 +176,9 @@ func toldPast(c *powerCase, now, was reading) (err error) {
 	}
 	var ran time.Duration
 	if start := c.Load.Start; start != nil && was.clock != nil {
-		ran = between(*start, *was.clock)
+		if ran, err = c.hourOf(*start, was); err != nil {
+			return err
+		}
 	}
 	c.Failed, c.long = was.at, after
 	if after > 0 {
@@ -183,6 +187,22 @@ func toldPast(c *powerCase, now, was reading) (err error) {
 	c.Rising = outage.Rising(c.Program, c.studio, was.at, ran)
 	c.Nights, err = outage.Nights(c.Program, c.studio, was.at, now.at, ran, after)
 	return asTold(c.cmd, err)
+}
+
+// hourOf is how long the program had run at the hour of a reading. One that is none
+// of that hour is noted. Errors: the program is over by then.
+func (c *powerCase) hourOf(start unit.Clock, was reading) (time.Duration, error) {
+	h := outage.HourOf(c.Program, c.studio, between(start, *was.clock), was.at)
+	sys := c.studio.Units
+	if !h.Doubts(was.at, c.studio.Kiln.ProbeError) {
+		return h.Ran, nil
+	}
+	if h.Over() {
+		say := words.AboutLoad(c.Load, sys)
+		return 0, desk.Usagef("correct the hour, or --start if the load began at another", "%s: --was: %s is outside the program, which runs from %s to %s", c.cmd, was.clock.Text(sys), start.Text(sys), say.ClockAfter(start, h.Ends))
+	}
+	c.other = &h
+	return h.Ran, nil
 }
 
 // between is the time from one time of day to the next other one.
