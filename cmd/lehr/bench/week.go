@@ -122,8 +122,12 @@ func (o *order) isOver(f week.Firing) bool {
 
 func (o *order) anyOver(plan *week.Plan) bool { return slices.ContainsFunc(plan.Firings, o.isOver) }
 
-// saveCards writes a load file for each night, all or none.
+// saveCards writes a load file for each night, all or none, into a folder that is
+// made if there is none.
 func saveCards(a *desk.App, o *order, plan *week.Plan, folder string) error {
+	if _, err := desk.EnsureFolder(folder); err != nil {
+		return err
+	}
 	for _, f := range plan.Firings {
 		name := notebook.FileName(f.Start, o.kilns[f.Kiln].Name, 1)
 		file := outfile.File{Flag: "--cards", Name: filepath.Join(folder, name), Kind: outfile.TOML, What: "load"}
