@@ -93,7 +93,15 @@ func ParseResult(text string) (Result, error) {
 		words = append(words, string(r))
 	}
 	hint := "write one of: " + strings.Join(words, ", ")
-	if near := strict.Nearest(text, words); near != "" {
+	var begin []string // "cracked" begins three of them
+	for _, w := range words {
+		if strings.HasPrefix(w, text) && text != "" {
+			begin = append(begin, w)
+		}
+	}
+	if near := strict.Nearest(text, words); len(begin) > 0 {
+		hint = "did you mean " + strings.Join(begin, ", or ") + "? " + hint
+	} else if near != "" {
 		hint = "did you mean " + near + "? " + hint
 	}
 	return "", &ValueError{text, "is no result", hint}
