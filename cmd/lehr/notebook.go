@@ -121,6 +121,7 @@ lehr note --ask`,
 	f.StringVar(&n.Words, "words", "", "free `words` on the firing")
 	f.StringVar(&n.Which, "for", "", "`number` of the piece that the following are of, or all (default: the only one)")
 	f.StringVar(&n.Result, "result", "", "how it came out, in `words` as above")
+	f.IntVar(&n.Count, "count", 0, "of how many of the kind that result is (default: all)")
 	f.IntVar(&n.Days, "days", 0, "days until it cracked")
 	f.StringVar(&n.Got, "got", "", "`size` that came out")
 	f.StringVar(&n.Mass, "mass", "", "`mass` of one piece")

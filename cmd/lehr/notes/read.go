@@ -122,6 +122,13 @@ func pieceSays(a *desk.App, b Book, n *Flags, p *notebook.Piece, at int) (out []
 			return nil, desk.AsUsage("note: --result", err)
 		}
 		set("result", strict.Quote(string(p.Result)))
+		was := p.Of
+		if p.Of = n.Count; n.Changed("count") && (n.Count < 1 || n.Count > p.Count) {
+			return nil, desk.Usagef(`write --count 1 --result "cracked later"`, "note: --count %d: there are %d of %s", n.Count, p.Count, p.What)
+		}
+		if n.Changed("count") || was > 0 {
+			set("result_of", strconv.Itoa(p.CameOutSo())) // a later result is of all again
+		}
 	}
 	if n.Changed("days") {
 		if p.Result != notebook.CrackedLater {
