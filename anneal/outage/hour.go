@@ -51,6 +51,9 @@ func hourOf(s program.Schedule, st kiln.Studio, ran time.Duration) Hour {
 			}
 		}
 	}
+	if p := told.Points; ran.Seconds() < p[hottest(p)].Time {
+		h.low = s.From // on the way up a kiln may be slower than it is told
+	}
 	return h
 }
 

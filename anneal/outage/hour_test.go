@@ -34,6 +34,10 @@ func TestHourOf(t *testing.T) {
 			t.Errorf("after %s: reads %s, doubts %v of %v °C, ended %v", x.ran, h.Reads, h.Doubts(unit.Celsius(x.read), 0), x.read, h.Over())
 		}
 	}
+	cold := program.Schedule{From: unit.Celsius(20), Segments: []program.Segment{{Purpose: program.PurposeSoak, To: unit.Celsius(560), Rate: unit.KelvinPerHour(200), Hold: time.Hour}}}
+	if h := HourOf(cold, st, time.Hour, unit.Celsius(150)); h.Doubts(unit.Celsius(150), 0) || !h.Doubts(unit.Celsius(300), 0) {
+		t.Error("on its way up a kiln may lag behind 220 °C, and is no hotter")
+	}
 	if h := HourOf(c.Program, st, 2*time.Hour, unit.Celsius(560)); h.Doubts(unit.Celsius(560), 20) {
 		t.Error("a probe that may be 20 K off is doubted")
 	}
