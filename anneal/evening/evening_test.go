@@ -247,7 +247,7 @@ func TestParseIn(t *testing.T) {
 	if got, err := ParseIn("23:50", after, true); err != nil || got != 40*time.Minute {
 		t.Error(got, err)
 	}
-	for text, want := range map[string]string{"22:45": "22:45: is 30 min after the start, 22:15", "17h before": "17h before: is more than 16 h before the start", "2 h": "", "": "", "-2h before": ""} {
+	for text, want := range map[string]string{"22:45": "22:45: is 30 min after the start, 22:15", "10:45 pm": "10:45 pm: is 30 min after the start, 10:15 pm", "17h before": "17h before: is more than 16 h before the start", "2 h": "", "": "", "-2h before": ""} {
 		if got, err := ParseIn(text, start, true); err == nil || !strings.HasPrefix(err.Error(), want) {
 			t.Errorf("%q: %v, %v", text, got, err)
 		}

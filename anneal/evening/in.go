@@ -51,7 +51,11 @@ func ParseIn(text string, start unit.Clock, known bool) (before time.Duration, e
 	const day = 24 * time.Hour
 	before = (time.Duration(start-c)*time.Minute + day) % day
 	if before > longestEvening {
-		return 0, &InError{text, fmt.Sprintf("is %s after the start, %s", unit.FormatDuration(day-before), start), "give the time at which the last piece goes in as start"}
+		sys := unit.Metric
+		if strings.ContainsAny(strings.ToLower(text), "ap") { // am, pm: as it was said
+			sys = unit.US
+		}
+		return 0, &InError{text, fmt.Sprintf("is %s after the start, %s", unit.FormatDuration(day-before), start.Text(sys)), "give the time at which the last piece goes in as start"}
 	}
 	return before, nil
 }

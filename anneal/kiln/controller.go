@@ -191,9 +191,12 @@ func (e *SlowError) Error() string {
 
 // Hint names what the person can do.
 func (e *SlowError) Hint() string {
+	rate := unit.Rate(math.Abs(float64(e.Wanted))).Text(e.Units)
+	more, keyed := "", ""
 	if e.Segments > 0 {
-		return fmt.Sprintf("with segments = %d in [controller] of studio.toml it could be keyed in as steps of ramp and hold; or give slowest = %q if the controller takes that, or rate = \"minutes per ramp\" if it takes minutes",
-			e.Segments, unit.Rate(math.Abs(float64(e.Wanted))).Text(e.Units))
+		more = fmt.Sprintf(", or has %d segments for steps of ramp and hold", e.Segments)
+		keyed = fmt.Sprintf(", or segments = %d", e.Segments)
 	}
-	return "give the controller's smallest rate, or rate = \"minutes per ramp\" if it takes minutes, in [controller] of studio.toml"
+	return fmt.Sprintf("if the controller takes %s, or minutes%s, say so in [controller] of studio.toml: slowest = %q, or rate = \"minutes per ramp\"%s; if not, say what lets the piece cool faster: resting = \"raised\" if it lies so, its light if you know it; lehr share shows what can be fired without it",
+		rate, more, rate, keyed)
 }

@@ -201,10 +201,14 @@ func rodsText(p Piece) string {
 }
 
 func resultText(p Piece) string {
-	if p.Days > 0 {
-		return fmt.Sprintf("%s after %d days", p.Result, p.Days)
+	text := string(p.Result)
+	if p.CameOutSo() < p.Count {
+		text = fmt.Sprintf("%d of %d %s", p.Of, p.Count, text)
 	}
-	return string(p.Result)
+	if p.Days > 0 {
+		text += fmt.Sprintf(" after %d days", p.Days)
+	}
+	return text
 }
 
 // Group counts how the pieces of one color, size, glass or kiln came out.
@@ -295,11 +299,11 @@ func (g *Group) add(p Piece, day time.Time) {
 	g.Pieces += p.Count
 	switch {
 	case p.Result == Whole:
-		g.Whole += p.Count
+		g.Whole += p.CameOutSo()
 	case p.Result.Cracked():
-		g.Cracked += p.Count
+		g.Cracked += p.CameOutSo()
 	case p.Result == StressSeen:
-		g.Seen += p.Count
+		g.Seen += p.CameOutSo()
 	}
 	if day.After(g.Last) {
 		g.Last = day

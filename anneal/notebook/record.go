@@ -43,6 +43,7 @@ type Piece struct {
 	Mass      unit.Mass   // of one piece
 	Rods      []RodUse
 	Result    Result
+	Of        int // how many came out so, 0 for all
 	Days      int // until it cracked, with CrackedLater
 	Crack     string
 	Reading   string    // as typed, for a polariscope
@@ -56,47 +57,6 @@ type Piece struct {
 type RodUse struct {
 	Rod           string
 	Before, After unit.Mass
-}
-
-// Result is how a piece came out.
-type Result string
-
-// The results.
-const (
-	Whole         Result = "whole"
-	CrackedInKiln Result = "cracked in kiln"
-	CrackedLater  Result = "cracked later"
-	CrackedAtWork Result = "cracked at torch"
-	Checked       Result = "checked"
-	StressSeen    Result = "stress seen"
-	Remelted      Result = "remelted"
-)
-
-// results lists the results in the order in which they are offered.
-func results() []Result {
-	return []Result{Whole, CrackedInKiln, CrackedLater, CrackedAtWork, Checked, StressSeen, Remelted}
-}
-
-// Cracked reports whether a result is a crack of any kind.
-func (r Result) Cracked() bool {
-	return r == CrackedInKiln || r == CrackedLater || r == CrackedAtWork || r == Checked
-}
-
-// ParseResult reads a result. Errors: one that offers the words.
-func ParseResult(text string) (Result, error) {
-	text = strings.ToLower(strings.Join(strings.Fields(text), " "))
-	var words []string
-	for _, r := range results() {
-		if string(r) == text {
-			return r, nil
-		}
-		words = append(words, string(r))
-	}
-	hint := "write one of: " + strings.Join(words, ", ")
-	if near := strict.Nearest(text, words); near != "" {
-		hint = "did you mean " + near + "? " + hint
-	}
-	return "", &ValueError{text, "is no result", hint}
 }
 
 // ValueError is a value that cannot be kept.
@@ -314,12 +274,16 @@ func fromTree(t tree, f *strict.File, name string) (Record, error) {
 			Got:     quantity(in, "got", unit.ParseLength),
 			Mass:    quantity(in, "mass", unit.ParseMass),
 			Result:  quantity(in, "result", ParseResult),
+			Of:      in.number("result_of", 1, 10000),
 			Days:    in.number("days", 0, 100000),
 			Crack:   in.text("crack"),
 			Reading: in.text("reading"),
 			In:      in.text("reading_in"),
 			Photo:   in.file2("photo"),
 			Note:    in.text("note"),
+		}
+		if p.Of > p.Count {
+			in.fail("result_of", "", "%d: there are %d", p.Of, p.Count)
 		}
 		p.Predicted.Worst, _ = in.nanometers("predicted_worst")
 		p.Predicted.Nanometers, p.Predicted.At = in.nanometers("predicted")

@@ -108,6 +108,7 @@ func TestText_readsBack(t *testing.T) {
 			p := Piece{What: word.Draw(t, "what"), Count: rapid.IntRange(1, 20).Draw(t, "count"), Result: rapid.SampledFrom(results()).Draw(t, "result"),
 				Predicted: rapid.SampledFrom([]Predicted{{}, {98, 0, ""}, {379.2, 480.1, "in the middle plane"}}).Draw(t, "predicted"),
 				Note:      word.Draw(t, "note"), Days: rapid.IntRange(0, 99).Draw(t, "days"), Mass: unit.Mass(rapid.IntRange(0, 5000).Draw(t, "mass")) * unit.Gram}
+			p.Of = rapid.IntRange(0, p.Count).Draw(t, "result_of")
 			for range rapid.IntRange(0, 2).Draw(t, "colors") {
 				p.Colors = append(p.Colors, word.Draw(t, "color"))
 			}

@@ -71,6 +71,9 @@ func (r Record) Text() []byte {
 			text("mass", p.Mass.String())
 		}
 		text("result", string(p.Result))
+		if p.Of > 0 {
+			line("result_of", strconv.Itoa(p.Of))
+		}
 		if p.Days > 0 {
 			line("days", strconv.Itoa(p.Days))
 		}

@@ -1,7 +1,7 @@
 package outage
 
 import (
-	"slices"
+	"fmt"
 	"strings"
 
 	"lehr/glass/unit"
@@ -15,22 +15,14 @@ type Reading struct {
 
 // ParseReading reads "310 °C", "04:30 310 °C", "4:30 am 590 °F".
 //
-// Errors: those of [unit.ParseClock] and [unit.ParseTemp].
+// Errors: those of [unit.CutClock] and [unit.ParseTemp], and an hour alone.
 func ParseReading(text string) (r Reading, err error) {
-	rest := strings.TrimSpace(text)
-	words, n := strings.Fields(rest), 0 // that say the hour
-	if len(words) > 1 && strings.Contains(words[0], ":") {
-		n = 1
+	rest := ""
+	if r.Clock, rest, err = unit.CutClock(text); err != nil {
+		return r, err
 	}
-	if len(words) > 1 && slices.Contains([]string{"am", "pm", "a.m.", "p.m."}, strings.ToLower(words[1])) {
-		n = 2
-	}
-	if n > 0 {
-		c, err := unit.ParseClock(strings.Join(words[:n], " "))
-		if err != nil {
-			return r, err
-		}
-		r.Clock, rest = &c, strings.Join(words[n:], " ")
+	if r.Clock != nil && rest == "" {
+		return r, fmt.Errorf("%s: an hour without a reading", strings.TrimSpace(text))
 	}
 	r.At, err = unit.ParseTemp(rest)
 	return r, err

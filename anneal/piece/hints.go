@@ -74,7 +74,8 @@ func reordered(text string) *Error {
 		}
 		meant := count + words[i] + " " + strings.Join(append(words[:i:i], words[i+1:]...), " ")
 		if _, err := parsePiece(meant); err == nil {
-			return &Error{Text: shorten(text), Reason: "does not begin with a shape", hint: `the shape comes first: "` + meant + `"`}
+			pasted := strings.ReplaceAll(meant, `"`, " in") // that it can be
+			return &Error{Text: shorten(text), Reason: "does not begin with a shape", hint: `the shape comes first: "` + pasted + `"`}
 		}
 		break
 	}

@@ -63,6 +63,11 @@ func (t pieceTable) hint(key, hint, format string, args ...any) error {
 
 // read reads the table; fallback names the glass of a piece that names none.
 func (t pieceTable) read(fallback string, find Finder) (Piece, error) {
+	if name, err := t.named(); err != nil {
+		return Piece{}, err
+	} else if name != "" {
+		t.What, t.Glass = strings.TrimSpace(withoutGlass(t.What)), name
+	}
 	p, err := t.body()
 	if err != nil {
 		return p, err
@@ -81,6 +86,19 @@ func (t pieceTable) read(fallback string, find Finder) (Piece, error) {
 	}
 	p.Note = t.Note
 	return p, t.fill(&p, find)
+}
+
+// named is the glass that what names, "6 x sphere 2in of soda-104", "" if it names
+// none.
+func (t pieceTable) named() (string, error) {
+	_, name, err := ParseOf(t.What)
+	if err == nil && name != "" && t.Glass != "" {
+		return "", t.hint("glass", "leave one of them out", "%s: what names a glass already, %s", t.Glass, name)
+	}
+	if err != nil {
+		return "", nil // what is wrong with it is for body to say
+	}
+	return name, nil
 }
 
 // body reads the shape and its sizes: in words, by keys, or as a profile.

@@ -16,21 +16,30 @@ func ParseOf(text string) (p Piece, glassName string, err error) {
 	if p, err = Parse(text); err == nil {
 		return p, "", nil // a stone of a material, too
 	}
-	head, inside, _ := strings.Cut(text, ";")
+	head, _, _ := strings.Cut(text, ";")
 	if _, stone, _ := parseStone(head); stone {
 		return p, "", err
 	}
 	if m := ofGlass().FindStringSubmatch(head); m != nil {
 		glassName = m[2]
-		if text = m[1]; inside != "" {
-			text += ";" + inside
-		}
-		p, err = Parse(text)
+		p, err = Parse(withoutGlass(text))
 	}
 	if e, ok := err.(*Error); ok && e.glass != "" {
 		e.hint = `write "` + e.Text[:len(e.Text)-len(e.glass)] + "of " + e.glass + `"`
 	}
 	return p, glassName, err
+}
+
+// withoutGlass takes the name of its glass out of the words for a piece.
+func withoutGlass(text string) string {
+	head, inside, _ := strings.Cut(text, ";")
+	if m := ofGlass().FindStringSubmatch(head); m != nil {
+		if head = m[1]; inside != "" {
+			head += ";" + inside
+		}
+		return head
+	}
+	return text
 }
 
 // withGlass returns the error of a piece that names its glass, which Parse does

@@ -1,6 +1,7 @@
 package piece
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -123,7 +124,12 @@ func parsePiece(text string) (Piece, error) {
 	}
 	r.p.measure(sizes)
 	if err := r.p.check(); err != nil {
-		return Piece{}, r.fail(form.hint(), "%s", err)
+		hint := form.hint()
+		var size *sizeError
+		if errors.As(err, &size) {
+			hint = size.Hint()
+		}
+		return Piece{}, r.fail(hint, "%s", err)
 	}
 	return r.p, nil
 }

@@ -115,11 +115,21 @@ func (e *Error) Error() string { return fmt.Sprintf("piece %q: %s", e.Text, e.Re
 // Hint returns one thing to do.
 func (e *Error) Hint() string { return e.hint }
 
+// sizeError is a size that no torch piece has.
+type sizeError struct{ message string }
+
+func (e *sizeError) Error() string { return e.message }
+
+// Hint names the one thing to do: the message says the range.
+func (e *sizeError) Hint() string {
+	return "no other size is computed; look at the number and its unit"
+}
+
 // check refuses sizes that no torch piece has.
 func (p *Piece) check() error {
 	limit := func(name string, l, low, high unit.Length) error {
 		if l < low || l > high {
-			return fmt.Errorf("%s %s: must be %s", name, unit.AsTyped(l), unit.RangeFor(l, low, high))
+			return &sizeError{fmt.Sprintf("%s %s: must be %s", name, unit.AsTyped(l), unit.RangeFor(l, low, high))}
 		}
 		return nil
 	}

@@ -2,6 +2,7 @@ package piece
 
 import (
 	"fmt"
+	"slices"
 
 	"lehr/anneal/evening"
 	"lehr/glass/strict"
@@ -29,6 +30,26 @@ func (e *timeError) Unwrap() error { return e.error }
 // ResolveTimes finds anew when each piece went in and the kiln was opened, after
 // the start of the load or what it is for has changed. Errors: *evening.InError.
 func (l *Load) ResolveTimes() error { return l.resolveTimes(false) }
+
+// ResolveTimesLater is ResolveTimes for a load that is given its start afterwards:
+// times of day wait for it. See [Load.StartingAt].
+func (l *Load) ResolveTimesLater() error { return l.resolveTimes(true) }
+
+// StartingAt returns the load with a start, by which its times are found anew.
+// Errors as ResolveTimes.
+func (l *Load) StartingAt(start unit.Clock) (*Load, error) {
+	out := *l
+	out.Start, out.Pieces = &start, slices.Clone(l.Pieces)
+	if err := out.ResolveTimes(); err != nil {
+		return nil, err
+	}
+	return &out, nil
+}
+
+// HasTimes reports whether pieces go in, or the kiln is opened, before the program.
+func (l *Load) HasTimes() bool {
+	return slices.ContainsFunc(l.Pieces, func(p Piece) bool { return p.InText != "" }) || len(l.Door.AtText) > 0 || l.Door.Every > 0
+}
 
 // resolveTimes is ResolveTimes; later says that a load without a start may still
 // be given one, and is not refused for it.

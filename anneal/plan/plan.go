@@ -90,7 +90,7 @@ func (pl *planner) plan() (*verify.Report, error) {
 	if err := pl.propose(); err != nil {
 		return nil, err
 	}
-	return pl.slowToLimits()
+	return pl.keyable()
 }
 
 // planner carries one plan from the requirements of the pieces to the report.

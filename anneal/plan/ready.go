@@ -37,21 +37,14 @@ func ReadyBy(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, by u
 	if err != nil {
 		return nil, err
 	}
-	const day = 24 * 60
-	total := int(math.Ceil(rep.Actual.Total().Minutes() - 1e-9))
-	latest := ((int(by)-total)%day + day) % day
-	r := &verify.Ready{By: by, Latest: unit.Clock(latest), Before: (total - int(by) + latest) / day}
-	rep.Ready = r
-	if l.Start == nil {
-		load := *l
-		load.Start = &r.Latest
-		rep.Load, r.Met = &load, true
-		return rep, nil
+	total, r := latestStart(rep, by)
+	if rep.Ready = r; l.Start == nil {
+		return startLatest(ctx, l, st, o, rep, plan)
 	}
 	r.Given = true
-	available := ((int(by)-int(*l.Start))%day + day) % day
+	available := ((int(by)-int(*l.Start))%minutesPerDay + minutesPerDay) % minutesPerDay
 	if available == 0 {
-		available = day
+		available = minutesPerDay
 	}
 	r.Spare = time.Duration(available-total) * time.Minute
 	if r.Met = r.Spare >= 0; r.Met {
@@ -67,6 +60,41 @@ func ReadyBy(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, by u
 		giveUp(ctx, r, l, st, o, rep, within, plan)
 	}
 	return rep, nil
+}
+
+const minutesPerDay = 24 * 60
+
+// latestStart is how many minutes a program takes, and the latest start at which it
+// is ready by a time of day.
+func latestStart(rep *verify.Report, by unit.Clock) (total int, r *verify.Ready) {
+	total = int(math.Ceil(rep.Actual.Total().Minutes() - 1e-9))
+	latest := ((int(by)-total)%minutesPerDay + minutesPerDay) % minutesPerDay
+	return total, &verify.Ready{By: by, Latest: unit.Clock(latest), Before: (total - int(by) + latest) / minutesPerDay}
+}
+
+// restarts bounds how often a load is planned again whose start moved by what its
+// pieces see before it.
+const restarts = 3
+
+// startLatest gives a load the latest start; one whose pieces go in at times of day is
+// planned again, as what they see before the program hangs on it.
+func startLatest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, rep *verify.Report, plan Planner) (*verify.Report, error) {
+	for n := 0; ; n++ {
+		r := rep.Ready
+		load, err := l.StartingAt(r.Latest)
+		if err != nil {
+			return nil, err
+		}
+		known := rep.Load.Start != nil && *rep.Load.Start == r.Latest
+		if known || !l.HasTimes() || n == restarts {
+			rep.Load, r.Met = load, true
+			return rep, nil
+		}
+		if rep, err = plan(ctx, load, st, o); err != nil {
+			return nil, err
+		}
+		_, rep.Ready = latestStart(rep, r.By)
+	}
 }
 
 // kilnAlone is how long the kiln takes to fall from where the program begins to

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 	"time"
@@ -9,6 +10,7 @@ import (
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/program"
+	"lehr/anneal/rule"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
@@ -62,6 +64,91 @@ func (p draft) stairs(c kiln.Controller) ([]int, error) {
 	return out, nil
 }
 
+// farLonger is how many times as long as with any rate a program of a controller
+// with a smallest rate may take: beyond it is no help.
+const farLonger = 2
+
+// keyable is the program within the limits. The rates of a rule are those of a
+// first draft: where the controller takes them neither as they are nor in steps,
+// it is tried with the smallest that it does take, and then with ramps joined so
+// that steps find room; the simulation decides. A published rule stands as it is.
+// Errors: that of the first draft, if none of the others keeps the limits.
+func (pl *planner) keyable() (*verify.Report, error) {
+	first, merged := pl.draft.clone(), pl.merged
+	rep, err := pl.slowToLimits()
+	var slow *kiln.SlowError
+	if !errors.As(err, &slow) || pl.o.Rule != "" && pl.o.Rule != rule.Stress {
+		return rep, err
+	}
+	try := func(d draft) *verify.Report {
+		pl.draft, pl.longer, pl.own = d, 0, false
+		if next, err := pl.slowToLimits(); err == nil && next.Within {
+			return next
+		}
+		return nil
+	}
+	smallest := first.clone()
+	for i, r := range smallest.ramps {
+		smallest.ramps[i].rate = math.Max(r.rate, float64(max(slow.Slowest, pl.st.Controller.SlowestKeyed())))
+	}
+	if next := try(smallest); next != nil {
+		return next, nil
+	}
+	most := farLonger * pl.atAnyRate(first)
+	for n := len(first.ramps) - 1; n > 0 && pl.ctx.Err() == nil; n-- {
+		joined := first.clone()
+		joined.merge(n, 0.03)
+		pl.merged = true
+		if next := try(joined); next != nil && next.Actual.Total() <= most {
+			return next, nil
+		}
+	}
+	pl.draft, pl.merged = first, merged
+	pl.wouldDo(slow)
+	return nil, err
+}
+
+// moreTried is how many numbers of segments are tried before a refusal names none.
+const moreTried = 4
+
+// wouldDo sets the fewest segments of a controller with which the load is within
+// its limits, 0 if none of those tried is.
+func (pl *planner) wouldDo(slow *kiln.SlowError) {
+	first := slow.Segments
+	if slow.Segments = 0; first == 0 || pl.o.quiet {
+		return
+	}
+	for n := first; n < first+moreTried && pl.ctx.Err() == nil; n++ {
+		more := planner{stillSets: stillSets, ctx: pl.ctx, load: pl.load, st: pl.st, o: pl.quietly(), limits: pl.limits}
+		more.st.Controller.Segments = n
+		if rep, err := more.plan(); err == nil && rep.Within {
+			slow.Segments = n
+			return
+		}
+	}
+}
+
+// anyRate is the studio with a controller that takes any rate in many segments.
+func (pl *planner) anyRate() kiln.Studio {
+	free := pl.st
+	free.Controller.Slowest, free.Controller.Segments = min(pl.st.Controller.Slowest, unit.KelvinPerHour(1)), 100
+	return free
+}
+
+// atAnyRate is how long a draft takes with such a controller; 0 where none takes it.
+func (pl *planner) atAnyRate(d draft) time.Duration {
+	free := pl.anyRate()
+	s, err := d.round(free)
+	if err != nil {
+		return 0
+	}
+	rep, err := verify.ByBounds(pl.ctx, s, pl.load, free, pl.limits)
+	if err != nil {
+		return 0
+	}
+	return rep.Actual.Total()
+}
+
 // stair is one ramp as n steps of a ramp and a hold; its last hold is followed by
 // that of the ramp.
 func (r ramp) stair(c kiln.Controller, purpose program.Purpose, from, to unit.Temp, n int) []program.Segment {
@@ -99,8 +186,7 @@ func (pl *planner) noteController(rep *verify.Report) error {
 	if steps == 0 && !pl.merged {
 		return nil
 	}
-	free := pl.st
-	free.Controller.Slowest, free.Controller.Segments = min(pl.st.Controller.Slowest, unit.KelvinPerHour(1)), 100
+	free := pl.anyRate()
 	if free.Controller == pl.st.Controller {
 		return nil
 	}

@@ -58,6 +58,12 @@ func TestStair_costs(t *testing.T) {
 	if costs := rep.Actual.Total() - any.Actual.Total(); !ok || rep.Verdict() != verify.WithinLimits || costs > f.Time+60e9 || f.Time > 1800e9 {
 		t.Errorf("%s, takes %s instead of %s, says %+v", rep.Verdict(), rep.Actual.Total(), any.Actual.Total(), f)
 	}
+	// At 40 °C/h, less than the rule asks, one ramp keeps the limits as well, in no
+	// longer than with any rate and a tenth.
+	st.Controller.Slowest, st.Controller.Segments = unit.KelvinPerHour(42), 4
+	if rep = mustPlan(t, l, st, Options{}); rep.Verdict() != verify.WithinLimits || rep.Actual.Total() > any.Actual.Total()*11/10 {
+		t.Errorf("%s, takes %s instead of %s", rep.Verdict(), rep.Actual.Total(), any.Actual.Total())
+	}
 	st.Controller.Slowest, st.Controller.Segments = unit.KelvinPerHour(1), 3
 	if rep = mustPlan(t, l, st, Options{}); !rep.Notes.Has(finding.FewSegments) {
 		t.Errorf("three segments: %+v", rep.Notes)

@@ -164,7 +164,7 @@ lehr week order.toml --json --units f`,
 		Annotations: withJSON(),
 	}
 	f := c.Flags()
-	f.StringVar(&cards, "cards", "", "write a load file for each night into this `folder`")
+	f.StringVar(&cards, "cards", "", "write a load file for each night into this `folder`, which is made if need be")
 	f.StringVar(&glassFile, "glass-file", "", "find glasses in `my-glass.toml` too")
 	a.ForceFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {

@@ -56,7 +56,7 @@ The curve of --chart, --svg, --png, --pdf and --sheet shows the three kinds of p
 
 The file written by -o is read by lehr verify.`,
 		Example: `lehr plan mixed.toml
-lehr plan mixed.toml --now '04:30 310 °C' --was '02:10 500 °C'
+lehr plan mixed.toml --now '00:15 490 °C' --was '23:45 530 °C'
 lehr plan mixed.toml --shortest
 lehr plan --glass borosilicate-33 --piece "6 x sphere 2.5in" --start 22:15
 lehr plan mixed.toml --units f -o tonight.toml

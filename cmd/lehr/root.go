@@ -85,6 +85,9 @@ func prepare(a *app, c *cobra.Command) {
 	c.Flags().VisitAll(func(f *pflag.Flag) {
 		if strings.Contains(f.Usage, "(default") {
 			f.DefValue = "" // the usage says it in words
+			if f.Value.Type() == "stringArray" {
+				f.DefValue = "[]" // by which pflag knows that there is none
+			}
 		}
 	})
 	if run := c.RunE; run != nil {

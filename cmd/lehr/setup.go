@@ -4,10 +4,7 @@ import (
 	"bytes"
 	"compress/gzip"
 	_ "embed"
-	"errors"
-	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -90,7 +87,7 @@ func (a *app) init(folder string) error {
 	if folder == outfile.Stdout {
 		return desk.Usagef("name a folder", "init: -: two files do not fit standard output")
 	}
-	made, err := ensureFolder(folder)
+	made, err := desk.EnsureFolder(folder)
 	if err != nil {
 		return err
 	}
@@ -114,25 +111,6 @@ func (a *app) init(folder string) error {
 	}
 	a.Print("  lehr plan " + topics.LoadName + "\n")
 	return nil
-}
-
-// ensureFolder makes a folder that does not exist; its parent must.
-func ensureFolder(name string) (made bool, err error) {
-	info, err := os.Stat(name)
-	switch {
-	case err == nil && !info.IsDir():
-		return false, desk.FileError(name, errors.New("is no folder"))
-	case err == nil:
-		return false, nil
-	case !errors.Is(err, fs.ErrNotExist):
-		return false, desk.FileError(name, err)
-	}
-	if parent := filepath.Dir(name); parent != "." {
-		if _, err := os.Stat(parent); errors.Is(err, fs.ErrNotExist) {
-			return false, fmt.Errorf("%s: no such folder %s", name, parent)
-		}
-	}
-	return true, desk.FileError(name, os.Mkdir(name, 0o755))
 }
 
 // packedNotices are the terms of this program and of everything it contains: the text

@@ -39,7 +39,7 @@ lehr sheet mixed.toml -o mixed.html --svg mixed.svg
 lehr sheet mixed.toml -o mixed.html --ready-by 8:00
 lehr sheet mixed.toml -o mixed.html --shortest
 lehr sheet mixed.toml -o mixed.html --over mine.toml
-lehr sheet mixed.toml -o mixed.html --now '04:30 310 °C' --was '02:10 500 °C'
+lehr sheet mixed.toml -o mixed.html --now '00:15 490 °C' --was '23:45 530 °C'
 lehr sheet mixed.toml -o large.html --large`,
 		Args: atMost(1),
 	}

@@ -86,6 +86,43 @@ func ParseClock(s string) (Clock, error) {
 	return Clock(60*h + m), nil
 }
 
+// CutClock parts a text into the time of day that it begins with and what follows:
+// "4:30 am 590 °F". Without one c is nil, and rest the whole text.
+//
+// Errors: *ParseError of what begins as a time of day and is none.
+func CutClock(s string) (c *Clock, rest string, err error) {
+	text, err := clock.clean(s)
+	if err != nil {
+		return nil, s, err
+	}
+	words := strings.Fields(text)
+	for n := min(2, len(words)); n > 0; n-- { // "4:30 am" before "4:30"
+		at, err := ParseClock(strings.Join(words[:n], " "))
+		if err == nil {
+			return &at, strings.Join(words[n:], " "), nil
+		}
+		if n == 1 && strings.Contains(words[0], ":") {
+			return nil, s, err
+		}
+	}
+	return nil, s, nil
+}
+
+// ParseDay reads a day, and the time of day behind it if there is one, by
+// [ParseClock]: "2026-11-29", "2026-11-29 8:00", "2026-11-29 8:00 am". hour says
+// whether there was one. Without it t is midnight; both are in the zone given.
+func ParseDay(s string, zone *time.Location) (t time.Time, hour bool, err error) {
+	day, at, hour := strings.TrimSpace(s), "", false
+	if i := strings.IndexAny(day, " T"); i > 0 {
+		day, at, hour = day[:i], strings.TrimSpace(day[i+1:]), true
+	}
+	if t, err = time.ParseInLocation(time.DateOnly, day, zone); err != nil || !hour {
+		return t, hour, err
+	}
+	c, err := ParseClock(at)
+	return time.Date(t.Year(), t.Month(), t.Day(), int(c)/60, int(c)%60, 0, 0, zone), true, err
+}
+
 // meant puts the time that hours and minutes make into the hint, if they make one.
 func (e *ParseError) meant(h, m, half string) {
 	hour, err1 := strconv.Atoi(h)

@@ -226,3 +226,51 @@ func TestParse_hugeInput(t *testing.T) {
 		t.Errorf("took %v", took)
 	}
 }
+
+// TestCutClock: what begins with a time of day loses it, and nothing else does.
+func TestCutClock(t *testing.T) {
+	for _, c := range []struct{ text, clock, rest string }{
+		{"4:30 am 590 °F", "04:30", "590 °F"},
+		{"4:30 AM 590F", "04:30", "590F"},
+		{"4:30am 590 °F", "04:30", "590 °F"},
+		{"4 p.m. 590 °F", "16:00", "590 °F"},
+		{"02:10 560 °C", "02:10", "560 °C"},
+		{"02:10\u00a0560 °C", "02:10", "560 °C"},
+		{"noon 560C", "12:00", "560C"},
+		{"12:15 am", "00:15", ""},
+		{"560 °C", "", "560 °C"},
+		{"560", "", "560"},
+	} {
+		at, rest, err := CutClock(c.text)
+		if err != nil || rest != c.rest || (at == nil) != (c.clock == "") || at != nil && at.String() != c.clock {
+			t.Errorf("%q: %v, %q, %v", c.text, at, rest, err)
+		}
+	}
+	if _, _, err := CutClock("25:10 500 °C"); err == nil {
+		t.Error("25:10 is taken for a time of day")
+	}
+}
+
+// TestParseDay: a day, and the hour behind it as it is said.
+func TestParseDay(t *testing.T) {
+	for _, c := range []struct {
+		text, want string
+		hour       bool
+	}{
+		{"2026-11-29", "2026-11-29 00:00", false},
+		{"2026-11-29 8:00", "2026-11-29 08:00", true},
+		{"2026-11-29T08:00", "2026-11-29 08:00", true},
+		{"2026-11-29 8:00 pm", "2026-11-29 20:00", true},
+		{"2026-11-29 12:40 AM", "2026-11-29 00:40", true},
+	} {
+		got, hour, err := ParseDay(c.text, time.UTC)
+		if err != nil || hour != c.hour || got.Format("2006-01-02 15:04") != c.want {
+			t.Errorf("%q: %s, %v, %v", c.text, got, hour, err)
+		}
+	}
+	for _, text := range []string{"", "tomorrow", "2026-11-29 25:00", "2026-11-29 8", "2026-02-30", "29.11.2026 8:00"} {
+		if got, _, err := ParseDay(text, time.UTC); err == nil {
+			t.Errorf("%q: %s", text, got)
+		}
+	}
+}

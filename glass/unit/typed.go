@@ -1,6 +1,9 @@
 package unit
 
-import "strconv"
+import (
+	"math"
+	"strconv"
+)
 
 // Shown is a quantity that both display systems can show.
 type Shown interface {
@@ -46,6 +49,25 @@ func LimitFor(value, limit Shown) string {
 
 // RangeFor writes the range from low to high for a value that it refuses, as
 // [LimitFor] does.
+// Lengths in inches are rounded inward, to what one reads on a ruler.
 func RangeFor[T Shown](value, low, high T) string {
-	return "from " + LimitFor(value, low) + " to " + LimitFor(value, high)
+	a, b := LimitFor(value, low), LimitFor(value, high)
+	if x, u := low.In(TypedIn(value)); u == "in" {
+		y, _ := high.In(TypedIn(value))
+		a, b = inward(x, 1, math.Ceil)+" in", inward(y, 3, math.Floor)+" in"
+	}
+	return "from " + a + " to " + b
+}
+
+// inward rounds a number to so many digits.
+func inward(x float64, digits int, round func(float64) float64) string {
+	if x == 0 {
+		return "0"
+	}
+	step := math.Pow(10, float64(digits-1)-math.Floor(math.Log10(math.Abs(x))))
+	n := math.Round(x * step)
+	if math.Abs(x*step-n) > 1e-9 {
+		n = round(x * step)
+	}
+	return strconv.FormatFloat(n/step, 'f', -1, 64)
 }

@@ -61,6 +61,7 @@ func Cost(ctx context.Context, a *desk.App, n *CostFlags, args []string) error {
 	if !n.Changed("power") {
 		n.Power = b.studio.Kiln.Power
 	}
+	b.studio.Kiln.Power = n.Power
 	if len(args) == 1 {
 		if b.load, _, err = flags.ReadLoad(a, "cost", n.Load, args); err != nil {
 			return err
@@ -218,11 +219,20 @@ func estimated(ctx context.Context, a *desk.App, n *CostFlags, b *bill) error {
 	if err != nil {
 		return err
 	}
-	e, ok := rep.Energy()
-	if !ok {
-		return term.WithHint(fmt.Errorf("cost: the studio file does not say enough to estimate electricity"), "give power and fastest_heating, or power, holding and holding_duty, in [kiln]")
+	if n.Power <= 0 {
+		return term.WithHint(fmt.Errorf("cost: the studio file does not say enough to estimate electricity"), "add --power 1.8kW, or give power and fastest_heating, or power, holding and holding_duty, in [kiln]")
 	}
-	b.kWh, b.source = e.KWh(), "ESTIMATE from the program, the kiln taken as one lump"
+	b.source = "ESTIMATE from the program, the kiln taken as one lump"
+	e, ok := rep.Energy()
+	if k := &rep.Studio.Kiln; !ok {
+		k.HeatingGiven = true
+		e, _ = rep.Energy()
+		b.source += fmt.Sprintf(" that heats at %s at most, for nobody gave fastest_heating", k.HeatRate(k.Fall.Room).Text(b.studio.Units))
+		if !k.Measured {
+			b.source += fmt.Sprintf(", and falls with a time constant of %s, for it was not measured", unit.FormatDuration(k.Fall.TimeConstant))
+		}
+	}
+	b.kWh = e.KWh()
 	if b.hours == 0 {
 		b.hours = rep.Actual.Total().Hours()
 	}

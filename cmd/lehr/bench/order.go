@@ -273,13 +273,14 @@ func (t *pieceTable) kind(p piece.Piece) (k week.Kind, err error) {
 
 // parseDue reads a day, which means up to its end, or a day and an hour.
 func parseDue(text string) (time.Time, error) {
-	if t, err := time.Parse(dayForm, text); err == nil {
+	t, hour, err := unit.ParseDay(text, time.UTC)
+	switch {
+	case err == nil && !hour:
 		return t.Add(24*time.Hour - time.Minute), nil
-	}
-	if t, err := time.Parse("2006-01-02 15:04", text); err == nil {
+	case err == nil:
 		return t, nil
 	}
-	return time.Time{}, term.WithHint(fmt.Errorf("%s: is no day", text), `write ready_by = "2026-11-29" or "2026-11-29 08:00"`)
+	return time.Time{}, term.WithHint(fmt.Errorf("%s: is no day", text), `write ready_by = "2026-11-29" or "2026-11-29 8:00 am"`)
 }
 
 // footOf returns what a piece covers and how high it is.

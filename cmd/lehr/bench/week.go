@@ -122,9 +122,13 @@ func (o *order) isOver(f week.Firing) bool {
 
 func (o *order) anyOver(plan *week.Plan) bool { return slices.ContainsFunc(plan.Firings, o.isOver) }
 
-// saveCards writes a load file for each night, all or none. Kilns may be called by
-// names that make one name of a file, as "big one" and "big-one": then it is numbered.
+// saveCards writes a load file for each night, all or none, into a folder that is
+// made if there is none. Kilns may be called by names that make one name of a file,
+// as "big one" and "big-one": then it is numbered.
 func saveCards(a *desk.App, o *order, plan *week.Plan, folder string) error {
+	if _, err := desk.EnsureFolder(folder); err != nil {
+		return err
+	}
 	taken := map[string]bool{}
 	for _, f := range plan.Firings {
 		name := ""

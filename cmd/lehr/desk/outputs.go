@@ -3,6 +3,8 @@ package desk
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -129,4 +131,23 @@ func (a *App) ReportError(err error) {
 		width = a.ErrTerm.Width
 	}
 	term.PrintError(a.Err, err, a.ASCII(), width)
+}
+
+// EnsureFolder makes a folder that does not exist; its parent must.
+func EnsureFolder(name string) (made bool, err error) {
+	info, err := os.Stat(name)
+	switch {
+	case err == nil && !info.IsDir():
+		return false, FileError(name, errors.New("is no folder"))
+	case err == nil:
+		return false, nil
+	case !errors.Is(err, fs.ErrNotExist):
+		return false, FileError(name, err)
+	}
+	if parent := filepath.Dir(name); parent != "." {
+		if _, err := os.Stat(parent); errors.Is(err, fs.ErrNotExist) {
+			return false, fmt.Errorf("%s: no such folder %s", name, parent)
+		}
+	}
+	return true, FileError(name, os.Mkdir(name, 0o755))
 }

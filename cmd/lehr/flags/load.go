@@ -102,7 +102,11 @@ func ReadLoad(a *desk.App, cmd string, l *Load, args []string) (*piece.Load, kil
 		}
 		load.Start = &clock
 	}
-	if err := load.ResolveTimes(); err != nil {
+	resolve := load.ResolveTimes
+	if load.Start == nil && l.Changed != nil && l.Changed("ready-by") { // other commands read a file alone
+		resolve = load.ResolveTimesLater
+	}
+	if err := resolve(); err != nil {
 		return nil, st, fmt.Errorf("%s: %w", desk.ShownName(args[0]), err)
 	}
 	if err := load.Stones(); err != nil {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -20,6 +21,7 @@ import (
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/web"
+	"lehr/cmd/lehr/words"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
@@ -37,8 +39,8 @@ type OutageFlags struct {
 // AddOutageFlags adds the flags that say how the power failed.
 func AddOutageFlags(c *cobra.Command) *OutageFlags {
 	f := &OutageFlags{cmd: c.Name()}
-	c.Flags().StringVar(&f.now, "now", "", "after a power failure: what the kiln `reads`, such as \"310 °C\" or \"04:30 310 °C\"")
-	c.Flags().StringVar(&f.was, "was", "", "after a power failure: what it `read` when the power failed, such as \"02:10 560 °C\"")
+	c.Flags().StringVar(&f.now, "now", "", "after a power failure: what the kiln `reads`, such as \"490 °C\" or \"00:15 490 °C\"")
+	c.Flags().StringVar(&f.was, "was", "", "after a power failure: what it `read` when the power failed, such as \"23:45 530 °C\"")
 	c.Flags().StringVar(&f.after, "after", "", "after a power failure: what the kiln did, from the log `night.csv`")
 	f.log = flags.AddLog(c)
 	for _, u := range flags.LogUsage {
@@ -59,6 +61,7 @@ type powerCase struct {
 	days     int           // midnights between the start of the load, or from, and to
 	late     int           // midnights between the start of the load and from
 	long     time.Duration // how long it has been off, 0 where nobody knows
+	other    *outage.Hour  // what the program reads at that hour, where that is not what was read
 }
 
 // parseReading reads what a flag says of the kiln, if it is given.
@@ -67,6 +70,9 @@ func parseReading(cmd, flag, text string) (r outage.Reading, err error) {
 		return r, nil
 	}
 	if r, err = outage.ParseReading(text); err != nil {
+		if r.Clock != nil || strings.Contains(text, ":") {
+			err = term.WithHint(err, fmt.Sprintf("write hour and reading: %s \"4:30 am 590 °F\" or \"04:30 310 °C\"", flag))
+		}
 		return r, desk.AsUsage(cmd+": "+flag, err)
 	}
 	return r, nil
@@ -197,7 +203,9 @@ func toldPast(c *powerCase, now, was outage.Reading) (err error) {
 	}
 	var ran time.Duration
 	if start := c.Load.Start; start != nil && was.Clock != nil {
-		ran = between(*start, *was.Clock)
+		if ran, err = c.hourOf(*start, was); err != nil {
+			return err
+		}
 	}
 	c.Failed, c.long = was.At, after
 	if after > 0 {
@@ -206,6 +214,22 @@ func toldPast(c *powerCase, now, was outage.Reading) (err error) {
 	c.Rising = outage.Rising(c.Program, c.studio, was.At, ran)
 	c.Nights, err = outage.Nights(c.Program, c.studio, was.At, now.At, ran, after)
 	return asTold(c.cmd, err)
+}
+
+// hourOf is how long the program had run at the hour of a reading. One that is none
+// of that hour is noted. Errors: the program is over by then.
+func (c *powerCase) hourOf(start unit.Clock, was outage.Reading) (time.Duration, error) {
+	h := outage.HourOf(c.Program, c.studio, between(start, *was.Clock), was.At)
+	sys := c.studio.Units
+	if !h.Doubts(was.At, c.studio.Kiln.ProbeError) {
+		return h.Ran, nil
+	}
+	if h.Over() {
+		say := words.AboutLoad(c.Load, sys)
+		return 0, desk.Usagef("correct the hour, or --start if the load began at another", "%s: --was: %s is outside the program, which runs from %s to %s", c.cmd, was.Clock.Text(sys), start.Text(sys), say.ClockAfter(start, h.Ends))
+	}
+	c.other = &h
+	return h.Ran, nil
 }
 
 // between is the time from one time of day to the next other one.

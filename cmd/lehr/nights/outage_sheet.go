@@ -23,7 +23,7 @@ func outagePast(c powerCase, x *outage.Answer, next *verify.Report, keyed bool) 
 	if x.Advice.AtOnce && first.Way == rescue.SoakAgain && !first.BreaksNow() {
 		head = "at once: " + head
 	}
-	lines := append([]string{term.Capital(words.About(first.Report).Outage(x.Advice.Case, x.Glass.Name, c.Failed, c.Found())) + "."}, c.lengthText(sys)...)
+	lines := append([]string{term.Capital(words.About(first.Report).Outage(x.Advice.Case, x.Glass.Name, c.Failed, c.Found())) + "."}, append(c.checkHour(sys), c.lengthText(sys)...)...)
 	if x.Advice.StopController {
 		lines = append(lines, words.StopController)
 	}

@@ -67,6 +67,9 @@ func showOutage(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 	} else {
 		a.Lead(style, head, "", ": "+word+", "+numbers+".")
 	}
+	for _, s := range c.checkHour(sys) {
+		a.Prose(0, s)
+	}
 	a.Prose(0, term.Capital(words.About(first.Report).Outage(x.Advice.Case, x.Glass.Name, c.Failed, c.Found()))+".")
 	if c.Load.Into == piece.ColdKiln && !c.Rising && !c.Logged && (c.long == 0 || c.Load.Start == nil) {
 		a.Prose(0, words.AfterSoak)
@@ -143,7 +146,16 @@ func overNames(rep *verify.Report) string {
 	return strings.Join(out, "; ")
 }
 
-// desk.LengthText says how long the power was off, and doubts it where no kiln falls so.
+// checkHour says where what was read is not what the program reads at that hour.
+func (c powerCase) checkHour(sys unit.System) []string {
+	if c.other == nil {
+		return nil
+	}
+	at, _ := c.Load.Start.Add(c.other.Ran)
+	return []string{words.AboutLoad(c.Load, sys).OtherReading(c.other.Reads, c.Failed, at)}
+}
+
+// lengthText says how long the power was off, and doubts it where no kiln falls so.
 func (c powerCase) lengthText(sys unit.System) []string {
 	say := words.AboutLoad(c.Load, sys)
 	if c.long == 0 {
@@ -213,6 +225,9 @@ func outageWays(a *desk.App, x *outage.Answer, sys unit.System) error {
 // outageAssumed is what the answer rests on beside its report.
 func outageAssumed(c powerCase) []string {
 	out := []string{"stresses are those of the past and of the way together; the kiln stays closed, and until the power failed it did what the program of this load says"}
+	if c.other != nil {
+		out[0] += ", up to where that reads what you read, whatever the hour"
+	}
 	if c.Logged {
 		out[0] = "stresses are those of the past, as the log has it, and of the way together; the kiln stays closed"
 	}

@@ -139,6 +139,7 @@ func pieceChanges(at int, a, b notebook.Piece) (out []notebook.Change) {
 	}
 	q := strict.Quote
 	set(a.Result != b.Result, "result", q(string(b.Result)))
+	set(a.Of > 0 && a.Result != b.Result, "result_of", strconv.Itoa(b.Count)) // of all again
 	set(a.Days != b.Days, "days", strconv.Itoa(b.Days))
 	set(a.Crack != b.Crack, "crack", q(b.Crack))
 	set(a.Got != b.Got, "got", q(b.Got.String()))

@@ -201,6 +201,9 @@ func pieceName(p notebook.Piece) string {
 
 func resultName(p notebook.Piece) string {
 	s := string(p.Result)
+	if p.CameOutSo() < p.Count {
+		s = strconv.Itoa(p.Of) + " of them " + s
+	}
 	if p.Days > 0 {
 		s += " (" + strconv.Itoa(p.Days) + " d)"
 	}

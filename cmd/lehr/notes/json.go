@@ -37,6 +37,7 @@ type nightPieceJSON struct {
 	Loss      *report.Num   `json:"loss"`
 	Rods      []rodUseJSON  `json:"rods"`
 	Result    string        `json:"result"`
+	Of        int           `json:"result_of,omitempty"`
 	Days      int           `json:"days,omitempty"`
 	Crack     string        `json:"crack,omitempty"`
 	Reading   string        `json:"reading,omitempty"`
@@ -91,7 +92,7 @@ func nightOf(b Book, r notebook.Record, which []int) nightJSON {
 	for _, i := range which {
 		p := r.Pieces[i]
 		j := nightPieceJSON{What: p.What, Size: above(p.Size().Millimeters()), Count: p.Count, Glass: p.Glass, Colors: append([]string{}, p.Colors...),
-			Got: above(p.Got.Millimeters()), Mass: above(p.Mass.Grams()), Rods: []rodUseJSON{}, Result: string(p.Result), Days: p.Days,
+			Got: above(p.Got.Millimeters()), Mass: above(p.Mass.Grams()), Rods: []rodUseJSON{}, Result: string(p.Result), Of: p.Of, Days: p.Days,
 			Crack: p.Crack, Reading: p.Reading, In: p.In, Predicted: above(p.Predicted.Nanometers), Worst: above(p.Predicted.Worst), At: p.Predicted.At, Photo: file(p.Photo), Note: p.Note}
 		if x, ok := p.Loss(); ok {
 			j.Loss = desk.Maybe(report.Num(x))

@@ -270,7 +270,7 @@ func showKiln(a *desk.App, k kilnOf, sys unit.System) error {
 	for _, s := range k.untold {
 		a.Item("- ", "log: "+s)
 	}
-	lines := studioLines(k)
+	lines := studioLines(k, sys)
 	if !k.fromNone && !k.own && k.worst == 1 && len(lines) > 0 {
 		a.Prose(0, "The worst case of some is not in their records: the limit starts from that of average glass.")
 	}
@@ -321,18 +321,27 @@ func factorBySize(a *desk.App, k kilnOf, sys unit.System) error {
 }
 
 // studioLines are the lines to take over.
-func studioLines(k kilnOf) (lines []string) {
+func studioLines(k kilnOf, sys unit.System) (lines []string) {
 	if k.falls.Count > 0 {
 		d := time.Duration(k.falls.Value * float64(time.Hour)).Round(time.Minute)
 		lines = append(lines, "[kiln]", fmt.Sprintf("cooling_time_constant = %q", unit.Duration(d).String()))
 	}
 	if !k.fromNone && (k.divisor > 1 || len(k.pieces) >= notebook.ManyPieces && !k.flat) {
 		left := k.base / unit.Stress(k.divisor)
-		number := strconv.FormatFloat(math.Floor(1000*left.Megapascals()+1e-6)/1000, 'f', -1, 64) // toward the cautious side
+		x, in := left.In(sys)
+		parts := 1000.0 // of a MPa, a whole psi
+		if sys == unit.US {
+			parts = 1
+		}
+		number := strconv.FormatFloat(math.Floor(parts*x+1e-6)/parts, 'f', -1, 64) // toward the cautious side
+		base := k.base.String()
+		if sys == unit.US {
+			base = k.base.Text(sys)
+		}
 		if len(lines) > 0 {
 			lines = append(lines, "")
 		}
-		lines = append(lines, "[limits]", fmt.Sprintf("left = \"%s MPa\"   # %s divided by %.2f, from %s", number, k.base, k.divisor, term.Counted(len(k.pieces), "piece")))
+		lines = append(lines, "[limits]", fmt.Sprintf("left = \"%s %s\"   # %s divided by %.2f, from %s", number, in, base, k.divisor, term.Counted(len(k.pieces), "piece")))
 	}
 	return lines
 }
@@ -357,7 +366,7 @@ func kilnsJSON(a *desk.App, kilns []kilnOf) error {
 	}
 	out := []kilnJSON{}
 	for _, k := range kilns {
-		j := kilnJSON{Kiln: k.name, Firings: k.firings, Pieces: len(k.pieces), LeftOut: append([]string{}, k.leftOut...), Untold: append([]string{}, k.untold...), Lines: append([]string{}, studioLines(k)...)}
+		j := kilnJSON{Kiln: k.name, Firings: k.firings, Pieces: len(k.pieces), LeftOut: append([]string{}, k.leftOut...), Untold: append([]string{}, k.untold...), Lines: append([]string{}, studioLines(k, unit.Metric)...)}
 		if !k.fromNone {
 			j.Factor, j.Error, j.Divisor = desk.Maybe(report.Num(k.factor)), desk.Maybe(report.Num(k.se)), desk.Maybe(report.Num(k.divisor))
 			j.Worst = desk.Maybe(report.Num(k.worst))

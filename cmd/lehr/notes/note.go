@@ -28,7 +28,7 @@ type Flags struct {
 	Rods                  []string
 	Color, Crack, Reading string
 	In, Photo, Note       string
-	Days                  int
+	Days, Count           int
 	Ask, Undo             bool
 	Changed               func(string) bool
 }
@@ -36,7 +36,7 @@ type Flags struct {
 // ofPiece and ofFiring are the flags that say something of a piece, and of the
 // firing as a whole.
 var (
-	ofPiece  = []string{"result", "days", "got", "mass", "rod", "color", "crack", "reading", "in", "photo", "note"}
+	ofPiece  = []string{"result", "count", "days", "got", "mass", "rod", "color", "crack", "reading", "in", "photo", "note"}
 	ofFiring = []string{"kiln", "date", "load", "program", "log", "opened", "opened-at", "time-constant", "lag", "words"}
 )
 
@@ -57,6 +57,8 @@ func Note(ctx context.Context, a *desk.App, n *Flags, args []string) error {
 		return desk.Usagef("undo first, then write", "note: --undo and something to write")
 	case n.Changed("for") && !anyChanged(n.Changed, ofPiece):
 		return desk.Usagef(`say what of it: --result, --got, --mass, --rod, --color, --reading, --photo or --note`, "note: --for alone says nothing")
+	case n.Changed("count") && !n.Changed("result"):
+		return desk.Usagef(`write --count 1 --result "cracked later"`, "note: --count: says of how many a result is, and none is given")
 	case n.Changed("days") && n.Days < 1:
 		return desk.Usagef("write --days 12", "note: --days %d: must be at least 1", n.Days)
 	}

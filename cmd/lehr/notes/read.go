@@ -26,23 +26,50 @@ const firstYear = 1900
 // that the clocks pass over is refused.
 func parseDay(text string) (time.Time, error) {
 	text = strings.TrimSpace(text)
-	for _, form := range []string{time.RFC3339, minuteForm, "2006-01-02T15:04", "2006-01-02 15:04:05", time.DateOnly} {
-		t, err := time.ParseInLocation(form, text, time.Local)
-		if err != nil {
-			continue
-		}
-		wall, _ := time.Parse(form, text)
-		_, ahead := t.Zone()
-		switch {
-		case t.Year() < firstYear:
-			return t, errors.New(text + ": the year must be 1900 or later")
-		case form == time.RFC3339, form == time.DateOnly: // where the clocks go on at midnight, a day begins at one
-		case wall.Unix()-t.Unix() != int64(ahead):
-			return t, errors.New(text + ": is no time here, as the clocks went on that night")
-		}
-		return t.Truncate(time.Second), nil
+	t, local, err := dayIn(text, time.Local)
+	if err != nil {
+		return t, term.WithHint(fmt.Errorf("%s: is no date", text), `write "2026-11-25 22:15" or "2026-11-25 10:15 pm"`)
 	}
-	return time.Time{}, term.WithHint(fmt.Errorf("%s: is no date", text), `write "2026-11-25 22:15"`)
+	wall, _, _ := dayIn(text, time.UTC)
+	_, ahead := t.Zone()
+	switch {
+	case t.Year() < firstYear:
+		return t, errors.New(text + ": the year must be 1900 or later")
+	case local && wall.Unix()-t.Unix() != int64(ahead):
+		return t, errors.New(text + ": is no time here, as the clocks went on that night")
+	}
+	return t.Truncate(time.Second), nil
+}
+
+// dayIn reads a time in a zone; local says that it has an hour of that zone. Where
+// the clocks go on at midnight, a day alone begins at one.
+func dayIn(text string, zone *time.Location) (t time.Time, local bool, err error) {
+	if t, err = time.Parse(time.RFC3339, text); err == nil {
+		return t, false, nil
+	}
+	if t, err = time.ParseInLocation(time.DateTime, text, zone); err == nil {
+		return t, true, nil
+	}
+	return unit.ParseDay(text, zone)
+}
+
+// parseOpened reads when a kiln was opened: a time as [parseDay] has it, or a time
+// of day, which is the next one after the program started, or the last one before
+// now where nobody said when it did.
+func parseOpened(text string, started, now time.Time) (time.Time, error) {
+	c, err := unit.ParseClock(text)
+	if err != nil {
+		return parseDay(text)
+	}
+	by := started
+	if by.IsZero() {
+		by = now.AddDate(0, 0, -1)
+	}
+	t := time.Date(by.Year(), by.Month(), by.Day(), int(c)/60, int(c)%60, 0, 0, by.Location())
+	if t.Before(by) {
+		t = t.AddDate(0, 0, 1)
+	}
+	return t, nil
 }
 
 // parseRodUse reads "19mm clear: 820g to 262g", or a rod that was not weighed.
@@ -115,6 +142,13 @@ func pieceSays(a *desk.App, b Book, n *Flags, p *notebook.Piece, at int) (out []
 			return nil, desk.AsUsage("note: --result", err)
 		}
 		set("result", strict.Quote(string(p.Result)))
+		was := p.Of
+		if p.Of = n.Count; n.Changed("count") && (n.Count < 1 || n.Count > p.Count) {
+			return nil, desk.Usagef(`write --count 1 --result "cracked later"`, "note: --count %d: there are %d of %s", n.Count, p.Count, p.What)
+		}
+		if n.Changed("count") || was > 0 {
+			set("result_of", strconv.Itoa(p.CameOutSo())) // a later result is of all again
+		}
 	}
 	if n.Changed("days") {
 		if p.Result != notebook.CrackedLater {
@@ -204,7 +238,7 @@ func firingSays(a *desk.App, b Book, n *Flags, r *notebook.Record) (out []notebo
 		set(f.flag+"_sha256", f.into.SHA256)
 	}
 	if n.Changed("opened") {
-		if r.Opened, err = parseDay(n.Opened); err != nil {
+		if r.Opened, err = parseOpened(n.Opened, r.Date, session.Now()); err != nil {
 			return nil, desk.AsUsage("note: --opened", err)
 		}
 		if !r.Date.IsZero() && r.Opened.Before(r.Date) {

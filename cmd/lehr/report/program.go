@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"lehr/anneal/finding"
@@ -87,7 +88,33 @@ func ProgramNotes(rep *verify.Report) []string {
 			out = append(out, text+fmt.Sprintf(": nothing is keyed in for %d.", i+1))
 		}
 	}
+	if text := notWhole(rep); text != "" {
+		out = append(out, text)
+	}
 	return out
+}
+
+// notWhole says what to key in for rates of a program that are no whole degrees of
+// the controller, "" where all are.
+func notWhole(rep *verify.Report) string {
+	c := rep.Studio.Controller
+	if c.Minutes || rep.Replayed {
+		return ""
+	}
+	var keyed []string
+	for i, seg := range rep.Schedule.Segments {
+		rate, err := c.Rate(seg.Rate)
+		if seg.Full || seg.Off || seg.Rate == 0 || err != nil || math.Abs(float64(rate/seg.Rate)-1) < 1e-6 {
+			continue
+		}
+		x, _ := rate.In(c.Units)
+		keyed = append(keyed, fmt.Sprintf("%s for %s in segment %d", term.Short(math.Abs(x)), RateText(rep, i), i+1))
+	}
+	if len(keyed) == 0 {
+		return ""
+	}
+	_, deg := unit.Kelvin(300).In(c.Units)
+	return fmt.Sprintf("Where whole %s/h are keyed in: %s, which is slower than what was computed.", deg, strings.Join(keyed, ", "))
 }
 
 // RateText is the ramp of a segment as the controller wants it.

@@ -73,7 +73,6 @@ func (v *View) showReady(rep *verify.Report) {
 	if w == nil {
 		return
 	}
-	v.Print("\n")
 	switch {
 	case !w.Given:
 		v.Lead(term.Bold, w.Head, w.Gap, w.Tail)
@@ -95,8 +94,11 @@ func readyLines(rep *verify.Report) []string {
 	end, _, _ := rep.Ends()
 	lines := []string{
 		fmt.Sprintf("It is ready at %s, %s late; at %s the kiln still reads %s and is opened at %s.", end.Text(sys), late, by, r.Then.Text(sys), rep.Studio.Opening.Text(sys)),
-		fmt.Sprintf("Or start by %s%s.", r.Latest.Text(sys), daysBefore(r.Before)),
 	}
+	if r.Kiln == 0 && rep.Shortest == nil && rep.Within {
+		lines = append(lines, "Or by a shorter program within the same limits: --shortest may find one.")
+	}
+	lines = append(lines, fmt.Sprintf("Or start by %s%s.", r.Latest.Text(sys), daysBefore(r.Before)))
 	for _, w := range r.Ways {
 		if !w.Open.IsZero() {
 			lines = append(lines, warmerText(rep, w))

@@ -31,8 +31,17 @@ type View struct {
 // reasons, ranges, assumptions, limits and sources.
 func (v *View) ShowReport(rep *verify.Report) error {
 	say := words.About(rep)
-	v.Verdict(rep)
-	v.showReady(rep)
+	if late := rep.Ready != nil && !rep.Ready.Met; late && rep.Verdict() == verify.WithinLimits {
+		v.showReady(rep) // what is not so comes first
+		v.Print("\n")
+		v.Verdict(rep)
+	} else {
+		v.Verdict(rep)
+		if rep.Ready != nil {
+			v.Print("\n")
+			v.showReady(rep)
+		}
+	}
 	v.Print("\n")
 	if err := v.ShowProgram(rep); err != nil {
 		return err

@@ -64,10 +64,10 @@ func showAnswer(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, 
 
 func showShare(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
 	switch {
+	case s.Shareable && s.Firings[0].Report.Verdict() == verify.OverLimit:
+		a.Lead(term.Bad, "Yes", "", ": sharing costs no limit, but "+overAlone(load, s)+".")
 	case s.Shareable && len(load.Pieces) == 1:
 		a.Print(a.Style(term.Good, "Yes") + ": there is one kind of piece.\n")
-	case s.Shareable && !s.Firings[0].Report.Within:
-		a.Prose(0, "Sharing costs no limit, but "+overAlone(load, s)+" exceeds one even alone.")
 	case s.Shareable:
 		a.Print(a.Style(term.Good, "Yes") + ": the load can share one program.\n")
 	default:
@@ -114,14 +114,21 @@ func showShare(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, o
 	return nil
 }
 
-// overAlone names the first piece that exceeds a limit by itself.
+// overAlone names the pieces that exceed a limit by themselves.
 func overAlone(load *piece.Load, s *plan.Sharing) string {
+	var out []string
 	for i, over := range s.AloneOver {
 		if over {
-			return load.Pieces[i].What
+			out = append(out, load.Pieces[i].What)
 		}
 	}
-	return "a piece"
+	switch len(out) {
+	case 0:
+		return "a limit is exceeded"
+	case 1:
+		return out[0] + " is over a limit even alone"
+	}
+	return strings.Join(out, ", ") + " are over a limit even alone"
 }
 
 // showCost prints who decides what, and what sharing costs the others.

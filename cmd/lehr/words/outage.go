@@ -21,7 +21,7 @@ func (w Words) Outage(c rescue.Case, glass string, failed, found unit.Temp) stri
 	head := fmt.Sprintf("the power failed at %s and the kiln reads %s: ", w.temp(failed), w.temp(found))
 	switch c {
 	case rescue.SetBefore:
-		return head + glass + " had set before the power failed, so the fall leaves next to nothing in it, and a new soak would only strain it"
+		return head + glass + " had set before the power failed, so the fall adds little to what stays in it, and a new soak would only strain it"
 	case rescue.NothingLost:
 		return head + glass + " is still so soft that its stress relaxes, so nothing is lost, and a short soak makes up for the fall"
 	case rescue.SettingNow:
@@ -76,6 +76,16 @@ func (w Words) clock(c unit.Clock, midnights int) string {
 		return c.Text(w.sys) + " the next day"
 	}
 	return fmt.Sprintf("%s, %d days later", c.Text(w.sys), midnights)
+}
+
+// ClockAfter is the time of day so long after another.
+func (w Words) ClockAfter(from unit.Clock, d time.Duration) string {
+	return w.clock(from.Add(d))
+}
+
+// OtherReading says that what was read is not what the program reads at that hour.
+func (w Words) OtherReading(program, read unit.Temp, at unit.Clock) string {
+	return fmt.Sprintf("CHECK the hour and the reading: the program reads %s at %s, you read %s. What follows rests on what you read.", w.temp(program), at.Text(w.sys), w.temp(read))
 }
 
 // OffBetween says so where nobody knows the hours.
