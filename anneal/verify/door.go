@@ -12,7 +12,6 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/sim"
-	"lehr/anneal/spread"
 	"lehr/glass/unit"
 )
 
@@ -191,8 +190,7 @@ func (f firing) doors(r *PieceReport, in time.Duration, openings []evening.Openi
 		for _, q := range skin.Points()[1:] {
 			p.Kiln.Kinks = append(p.Kiln.Kinks, (q.Time + in).Seconds())
 		}
-		why := r.Tension.Why
-		l, err := r.group.loads(p, DefaultSettings, &factors{surface: why, inside: why, residual: why, residualSurface: spread.Combined{Factor: 1}, markLag: 1, maxLag: 1}, false)
+		l, err := r.group.loads(p, DefaultSettings, nil, false)
 		if err != nil {
 			return nil, fmt.Errorf("opening the hot kiln: %w", err)
 		}

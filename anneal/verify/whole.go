@@ -25,6 +25,9 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 		for _, b := range []*Tension{&r.Tension, &r.ResidualTension, &r.Opening, &r.asResidual.Tension} {
 			b.toWhole(share)
 		}
+		for j := range r.Doors {
+			r.Doors[j].Tension.toWhole(share)
+		}
 		r.SpanUse = slices.Clone(r.SpanUse) // pieces that are alike share it
 		for j := range r.SpanUse {
 			r.SpanUse[j] *= share
