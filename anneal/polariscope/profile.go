@@ -50,7 +50,7 @@ func rodProfile(y float64) float64 { return 2. / 3 * math.Sqrt(max(0, 1-y*y)) * 
 //	R_nm/(C S L) = 1 − 3 x²
 //
 // Valid: 0 ≤ x ≤ 1; the rim, about one thickness deep at either end of the
-// path, carries less. Through the face a slab shows nothing.
+// path, carries less, see [View.Share]. Through the face a slab shows nothing.
 //
 // Source: zero mean over the thickness [derived in profile_test.go].
 //
@@ -72,6 +72,9 @@ type View struct {
 	Shape Shape
 	Size  unit.Length // diameter of a sphere or rod, thickness of a slab
 	Path  unit.Length // of the light in a slab
+	// Share is how much of the path's stress a slab shows through its edge, which
+	// takes off the rest; 0 is all of it.
+	Share float64
 	// Index is the refractive index of a round piece that is looked at in air. 0 is
 	// a piece in a liquid of its own index.
 	Index float64
@@ -152,10 +155,13 @@ func (v View) profile(y float64) float64 {
 
 // arm is the length that the profile is taken times.
 func (v View) arm() unit.Length {
-	if v.Shape == Slab {
-		return v.Path
+	switch {
+	case v.Shape != Slab:
+		return v.Size / 2
+	case v.Share > 0:
+		return v.Path * unit.Length(v.Share)
 	}
-	return v.Size / 2
+	return v.Path
 }
 
 // Light returns the length of glass that the light crosses at the place.
@@ -212,15 +218,6 @@ func (v View) surfaceShare() unit.Stress {
 	}
 	return -1
 }
-
-// Unseen is how many times what shows a flat piece may carry in its middle: the
-// membrane in its plane, whose rim cooled ahead, sums to nothing along the path.
-//
-// Valid: discs 45 to 150 mm wide and 10 to 25 mm thick, 3.2 to 4.2 times; a
-// rectangle was compared with nothing.
-//
-// Source: finite elements of five discs [derived in TestEdge_light of package axial].
-const Unseen = 4.5
 
 // Stress returns the stress that a retardation means.
 //

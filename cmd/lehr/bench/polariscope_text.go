@@ -55,7 +55,7 @@ func (p *opticPiece) placeText() string {
 func surfaceWords(v polariscope.View) string {
 	switch v.Shape {
 	case polariscope.Slab:
-		return "twice as much compression at the faces"
+		return "without what its rim adds; twice as much compression at the faces"
 	case polariscope.Rod:
 		return "as much compression along the surface"
 	}
@@ -103,11 +103,7 @@ func (p *opticPiece) json(r unit.Length, s polariscope.Stress) opticJSON {
 // keeps reports whether a stress keeps the limit with its error, and with what of
 // it does not show.
 func (p *opticPiece) keeps(s polariscope.Stress) bool {
-	most := s.Center + s.Error
-	if p.view.Shape == polariscope.Slab {
-		most *= polariscope.Unseen
-	}
-	return most <= p.limit.Worst
+	return (s.Center+s.Error)*unit.Stress(p.unseen) <= p.limit.Worst
 }
 
 // showReading prints what a reading means.
