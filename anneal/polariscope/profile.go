@@ -143,6 +143,14 @@ func (v View) At() float64 {
 // refraction_test.go].
 func (v View) inside() float64 { return v.At() / v.index() }
 
+// Seen returns where an eye far off sees the ray that passes the middle of a round
+// piece at a distance; ok is false where that ray does not leave it: in air, beyond
+// 1/n of the radius.
+func (v View) Seen(inside unit.Length) (at unit.Length, ok bool) {
+	at = inside * unit.Length(v.index())
+	return at, at <= v.Size/2
+}
+
 func (v View) profile(y float64) float64 {
 	switch v.Shape {
 	case Sphere:

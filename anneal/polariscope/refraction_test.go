@@ -100,3 +100,20 @@ func TestView_sphereInAir(t *testing.T) {
 		t.Errorf("the rim shows %g times as much", r)
 	}
 }
+
+// A ray that an eye sees at an offset passes the middle, once bent by Snell's law in
+// vectors, at a distance that is seen there again; nothing beyond 1/n comes out.
+func TestView_seen(t *testing.T) {
+	v := View{Shape: Sphere, Size: 2 * unit.Meter, Index: 1.473}
+	for b := 0.05; b < 1; b += 0.1 {
+		in := vec{b, -math.Sqrt(1 - b*b)}
+		d := refract(vec{0, 1}, in, 1/v.Index)
+		past := math.Abs(in.y*d.z - in.z*d.y)
+		if at, ok := v.Seen(unit.Length(past)); !ok || math.Abs(float64(at)-b) > 1e-12 {
+			t.Errorf("passes at %.3f: seen at %v, %t, want %.3f", past, at, ok, b)
+		}
+	}
+	if _, ok := v.Seen(0.68); ok { // 1/1.473 = 0.679
+		t.Error("a ray comes out that is reflected whole")
+	}
+}
