@@ -216,7 +216,11 @@ func (v sealView) light() string {
 	if !l.Known {
 		return ""
 	}
-	where := "in a liquid of the glass's index, past the middle at " + l.Offset.Text(v.system)
+	middle := "the middle"
+	if !l.Round {
+		middle += " of the stone"
+	}
+	where := "in a liquid of the glass's index, past " + middle + " at " + l.Offset.Text(v.system)
 	switch n := v.glass.Refractive; {
 	case l.Path == 0 && l.Round && n.Known():
 		in := polariscope.View{Shape: polariscope.Sphere, Size: v.cases[0].problem.Body.Size, Index: n.Number}
