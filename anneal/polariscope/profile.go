@@ -151,6 +151,25 @@ func (v View) Seen(inside unit.Length) (at unit.Length, ok bool) {
 	return at, at <= v.Size/2
 }
 
+// Glare returns the retardation as bright as a round piece without stress, looked at in
+// air, is at the place: its surface passes less of the light that swings around the
+// middle than of that toward it. 0 in a liquid.
+//
+//	R = λ/π atan (1 − c²)/(1 + c²), c = cos(i − r)
+//
+// with sin i the place over the radius, sin r that over the index, λ 550 nm. The
+// brightness of stress and this one add.
+//
+// Valid: at 45° between the sheets, where the ring is brightest.
+//
+// Source: Fresnel's equations: either surface passes cos(i − r) times as much of the
+// one as of the other [derived in refraction_test.go].
+func (v View) Glare() unit.Length {
+	b := math.Min(1, v.At())
+	c := math.Cos(math.Asin(b) - math.Asin(b/v.index()))
+	return unit.Length(550/math.Pi*math.Atan((1-c*c)/(1+c*c))) * Nanometer
+}
+
 func (v View) profile(y float64) float64 {
 	switch v.Shape {
 	case Sphere:
