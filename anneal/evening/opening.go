@@ -1,10 +1,10 @@
 package evening
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"time"
 
 	"lehr/anneal/kiln"
@@ -125,7 +125,7 @@ func Seen(c kiln.Curve, room unit.Temp, openings []Opening) (kiln.Curve, error) 
 		return c, err
 	}
 	sorted := slices.Clone(openings)
-	slices.SortStableFunc(sorted, func(a, b Opening) int { return cmp.Compare(a.At, b.At) })
+	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].At < sorted[j].At })
 	var d dips
 	for _, o := range sorted {
 		_, skin := o.depth(c.Temp(o.At), room)

@@ -10,13 +10,14 @@ import (
 type Predicted struct {
 	Nanometers float64
 	Worst      float64 // the same in the worst case of the glass [nm], 0 in records before
-	// At is the place that it is of, as "in the middle plane". Records had none
-	// before: "" is the brightest place of the whole piece, which of a sphere is its
-	// bright ring, and of a flat piece its faces.
+	// At is the place that it is of, as "through its edge". Records had none before:
+	// "" is the brightest place of the whole piece, which of a sphere is its bright
+	// ring, and of a flat piece its faces. Flat pieces had "in the middle plane", with
+	// what the rim adds.
 	At string
 }
 
-// String writes it so that it reads back: "379 nm in the middle plane".
+// String writes it so that it reads back: "379 nm through its edge".
 func (p *Predicted) String() string {
 	return strings.TrimSpace(strconv.FormatFloat(p.Nanometers, 'g', 4, 64) + " nm " + p.At)
 }

@@ -106,7 +106,7 @@ func TestText_readsBack(t *testing.T) {
 			Load: File{word.Draw(t, "load"), "12ab"}, Falls: time.Duration(rapid.IntRange(0, 900).Draw(t, "falls")) * time.Minute}
 		for range rapid.IntRange(0, 3).Draw(t, "pieces") {
 			p := Piece{What: word.Draw(t, "what"), Count: rapid.IntRange(1, 20).Draw(t, "count"), Result: rapid.SampledFrom(results()).Draw(t, "result"),
-				Predicted: rapid.SampledFrom([]Predicted{{}, {98, 0, ""}, {379.2, 480.1, "in the middle plane"}}).Draw(t, "predicted"),
+				Predicted: rapid.SampledFrom([]Predicted{{}, {98, 0, ""}, {379.2, 480.1, "through its edge"}}).Draw(t, "predicted"),
 				Note:      word.Draw(t, "note"), Days: rapid.IntRange(0, 99).Draw(t, "days"), Mass: unit.Mass(rapid.IntRange(0, 5000).Draw(t, "mass")) * unit.Gram}
 			p.Of = rapid.IntRange(0, p.Count).Draw(t, "result_of")
 			for range rapid.IntRange(0, 2).Draw(t, "colors") {

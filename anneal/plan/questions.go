@@ -1,9 +1,9 @@
 package plan
 
 import (
-	"cmp"
 	"context"
 	"slices"
+	"sort"
 	"time"
 
 	"lehr/anneal/finding"
@@ -82,7 +82,7 @@ func Questions(ctx context.Context, rep *verify.Report, o Options) (finding.List
 		out = append(out, finding.Of(finding.PlacesCost).Lasting(saved, 0))
 	}
 	out = slices.DeleteFunc(out, func(f finding.Finding) bool { return max(f.Time, f.Bears) < worthAsking })
-	slices.SortStableFunc(out, func(a, b finding.Finding) int { return cmp.Compare(b.Time, a.Time) })
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Time > out[j].Time })
 	return out, nil
 }
 

@@ -50,7 +50,7 @@ func rodProfile(y float64) float64 { return 2. / 3 * math.Sqrt(max(0, 1-y*y)) * 
 //	R_nm/(C S L) = 1 − 3 x²
 //
 // Valid: 0 ≤ x ≤ 1; the rim, about one thickness deep at either end of the
-// path, carries less. Through the face a slab shows nothing.
+// path, carries less, see [View.Share]. Through the face a slab shows nothing.
 //
 // Source: zero mean over the thickness [derived in profile_test.go].
 //
@@ -72,6 +72,9 @@ type View struct {
 	Shape Shape
 	Size  unit.Length // diameter of a sphere or rod, thickness of a slab
 	Path  unit.Length // of the light in a slab
+	// Share is how much of the path's stress a slab shows through its edge, which
+	// takes off the rest; 0 is all of it.
+	Share float64
 	// Index is the refractive index of a round piece that is looked at in air. 0 is
 	// a piece in a liquid of its own index.
 	Index float64
@@ -140,6 +143,33 @@ func (v View) At() float64 {
 // refraction_test.go].
 func (v View) inside() float64 { return v.At() / v.index() }
 
+// Seen returns where an eye far off sees the ray that passes the middle of a round
+// piece at a distance; ok is false where that ray does not leave it: in air, beyond
+// 1/n of the radius.
+func (v View) Seen(inside unit.Length) (at unit.Length, ok bool) {
+	at = inside * unit.Length(v.index())
+	return at, at <= v.Size/2
+}
+
+// Glare returns the retardation as bright as a round piece without stress, looked at in
+// air, is at the place: its surface passes less of the light that swings around the
+// middle than of that toward it. 0 in a liquid.
+//
+//	R = λ/π atan (1 − c²)/(1 + c²), c = cos(i − r)
+//
+// with sin i the place over the radius, sin r that over the index, λ 550 nm. The
+// brightness of stress and this one add.
+//
+// Valid: at 45° between the sheets, where the ring is brightest.
+//
+// Source: Fresnel's equations: either surface passes cos(i − r) times as much of the
+// one as of the other [derived in refraction_test.go].
+func (v View) Glare() unit.Length {
+	b := math.Min(1, v.At())
+	c := math.Cos(math.Asin(b) - math.Asin(b/v.index()))
+	return unit.Length(550/math.Pi*math.Atan((1-c*c)/(1+c*c))) * Nanometer
+}
+
 func (v View) profile(y float64) float64 {
 	switch v.Shape {
 	case Sphere:
@@ -152,10 +182,13 @@ func (v View) profile(y float64) float64 {
 
 // arm is the length that the profile is taken times.
 func (v View) arm() unit.Length {
-	if v.Shape == Slab {
-		return v.Path
+	switch {
+	case v.Shape != Slab:
+		return v.Size / 2
+	case v.Share > 0:
+		return v.Path * unit.Length(v.Share)
 	}
-	return v.Size / 2
+	return v.Path
 }
 
 // Light returns the length of glass that the light crosses at the place.
@@ -212,15 +245,6 @@ func (v View) surfaceShare() unit.Stress {
 	}
 	return -1
 }
-
-// Unseen is how many times what shows a flat piece may carry in its middle: the
-// membrane in its plane, whose rim cooled ahead, sums to nothing along the path.
-//
-// Valid: discs 45 to 150 mm wide and 10 to 25 mm thick, 3.2 to 4.2 times; a
-// rectangle was compared with nothing.
-//
-// Source: finite elements of five discs [derived in TestEdge_light of package axial].
-const Unseen = 4.5
 
 // Stress returns the stress that a retardation means.
 //

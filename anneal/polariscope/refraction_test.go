@@ -100,3 +100,41 @@ func TestView_sphereInAir(t *testing.T) {
 		t.Errorf("the rim shows %g times as much", r)
 	}
 }
+
+// A ray that an eye sees at an offset passes the middle, once bent by Snell's law in
+// vectors, at a distance that is seen there again; nothing beyond 1/n comes out.
+func TestView_seen(t *testing.T) {
+	v := View{Shape: Sphere, Size: 2 * unit.Meter, Index: 1.473}
+	for b := 0.05; b < 1; b += 0.1 {
+		in := vec{b, -math.Sqrt(1 - b*b)}
+		d := refract(vec{0, 1}, in, 1/v.Index)
+		past := math.Abs(in.y*d.z - in.z*d.y)
+		if at, ok := v.Seen(unit.Length(past)); !ok || math.Abs(float64(at)-b) > 1e-12 {
+			t.Errorf("passes at %.3f: seen at %v, %t, want %.3f", past, at, ok, b)
+		}
+	}
+	if _, ok := v.Seen(0.68); ok { // 1/1.473 = 0.679
+		t.Error("a ray comes out that is reflected whole")
+	}
+}
+
+// What two surfaces pass of light that swings toward the middle (p) and around it (s),
+// by Fresnel's equations as optics books have them; at 45° between crossed sheets
+// ((p − s)/2)² of the light comes through, beside ((p + s)/2)² between parallel ones.
+func TestView_glare(t *testing.T) {
+	for _, n := range []float64{1.473, 1.518} {
+		for _, b := range []float64{0.5, 0.9, 0.95} {
+			i, r := math.Asin(b), math.Asin(b/n)
+			s := 2 * math.Cos(i) / (math.Cos(i) + n*math.Cos(r)) * 2 * n * math.Cos(r) / (n*math.Cos(r) + math.Cos(i))
+			p := 2 * math.Cos(i) / (n*math.Cos(i) + math.Cos(r)) * 2 * n * math.Cos(r) / (math.Cos(r) + n*math.Cos(i))
+			want := 550 / math.Pi * math.Atan((p-s)/(p+s))
+			v := View{Shape: Sphere, Size: 0.06, Index: n, Place: unit.Length(b * 0.03)}
+			if got := nm(v.Glare()); math.Abs(got-want) > 1e-6 {
+				t.Errorf("index %g at %g: %.2f nm, want %.2f nm", n, b, got, want)
+			}
+		}
+	}
+	if v := (View{Shape: Sphere, Size: 0.06, Place: 0.0285}); v.Glare() > 1e-15 {
+		t.Error("a liquid of the same index reflects")
+	}
+}

@@ -168,9 +168,12 @@ type Light struct {
 	// Now is the retardation after this history, Again that after a second
 	// annealing at half the rate. What cooling too fast left goes; this stays.
 	Now, Again unit.Length
-	// Offset is how far from the middle of a sphere that line passes; Path, in a
+	// Offset is how far from the middle of a sphere or stone that line passes, by a
+	// straight ray, as in a liquid of the glass's index; Path, in a
 	// flat piece, the length through its edge for which it holds.
 	Offset, Path unit.Length
+	// Round says that it is the middle of a sphere, and not that of a stone off it.
+	Round bool
 }
 
 // Report is what there is to know of a piece with something in it.

@@ -16,34 +16,36 @@ func (m *model) light(r *Report) {
 		return
 	}
 	c := optic.Number
-	better := func(now, offset, path unit.Length) {
+	sphere := m.p.Body.Form == sim.Sphere
+	better := func(now, offset, path unit.Length, round bool) {
 		if now = unit.Length(math.Abs(float64(now))); now > r.Light.Now {
-			r.Light = Light{Known: true, Now: now, Offset: offset, Path: path}
+			r.Light = Light{Known: true, Now: now, Offset: offset, Path: path, Round: round}
 		}
 	}
 	switch {
-	case len(m.shells) > 0 && m.p.Body.Form == sim.Sphere:
+	case len(m.shells) > 0 && sphere:
 		shells, drop := m.sphere(), m.drop()
 		end := shells[len(shells)-1].Outer
 		for i := 1; i < 200; i++ {
 			b := end * unit.Length(i) / 200
-			better(sphereRetardation(shells, drop, b, c), b, 0)
+			better(sphereRetardation(shells, drop, b, c), b, 0, true)
 		}
 		for _, s := range shells[:len(shells)-1] {
-			better(sphereRetardation(shells, drop, s.Outer, c), s.Outer, 0)
+			better(sphereRetardation(shells, drop, s.Outer, c), s.Outer, 0, true)
 		}
 	default:
 		const path = 10 * unit.Millimeter
 		for _, p := range r.Places {
 			if p.Kind != AtStone && p.Kind != OverStone && p.Kind != InFoil {
-				better(unit.Length(c*float64(p.Hoop.Expected))*path, 0, path)
+				better(unit.Length(c*float64(p.Hoop.Expected))*path, 0, path, false)
 			}
 		}
 	}
 	for _, in := range m.stones {
 		if in.Shape != Foil {
 			p := SelsingPressure(m.solid(m.partOf(in.Material)), m.solid(0), unit.Delta(m.fallRock))
-			better(stoneRetardation(p, in.Size/2, c), in.Size/2, 0)
+			const middle = 0.98 // of the way to it
+			better(stoneRetardation(p, in.Size/2, c), in.Size/2, 0, sphere && float64(2*m.p.depth(in)/m.p.Body.Size) > middle)
 		}
 	}
 	if r.Light.Known {

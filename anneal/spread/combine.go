@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 )
 
@@ -126,15 +127,7 @@ func Combine(shares []Share, alternatives []Alternative) (Combined, error) {
 			c.Parts = append(c.Parts, Part{name, w.Factor - 1, c.Factor - c.Factor/w.Factor})
 		}
 	}
-	slices.SortStableFunc(c.Parts, func(a, b Part) int {
-		switch {
-		case a.Costs > b.Costs:
-			return -1
-		case a.Costs < b.Costs:
-			return 1
-		}
-		return 0
-	})
+	sort.SliceStable(c.Parts, func(i, j int) bool { return c.Parts[i].Costs > c.Parts[j].Costs })
 	return c, nil
 }
 

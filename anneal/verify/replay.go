@@ -1,10 +1,9 @@
 package verify
 
 import (
-	"cmp"
 	"context"
 	"math"
-	"slices"
+	"sort"
 	"time"
 
 	"lehr/anneal/finding"
@@ -123,7 +122,7 @@ func (f firing) soakedUntil(p piece.Piece) (mark float64, even, ok bool) {
 		amount := fluidity(p.Glass, unit.Kelvin(middle)) * (q[i].Time - q[i-1].Time)
 		flows, whole = append(flows, flow{middle, amount}), whole+amount
 	}
-	slices.SortFunc(flows, func(a, b flow) int { return cmp.Compare(b.kelvin, a.kelvin) })
+	sort.Slice(flows, func(i, j int) bool { return flows[i].kelvin > flows[j].kelvin })
 	level, sum := low.Kelvin(), 0.0
 	for _, x := range flows {
 		if sum += x.amount; sum >= whole/2 {

@@ -8,6 +8,7 @@ import (
 
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
+	"lehr/anneal/piece"
 	"lehr/anneal/sim"
 	"lehr/anneal/sim/axial"
 	"lehr/glass/unit"
@@ -188,5 +189,7 @@ func (r *PieceReport) refine(k boundRatios) {
 	for _, x := range []*unit.Stress{&r.Residual, &r.ResidualSurface, &r.ResidualCenter} {
 		*x *= unit.Stress(residual)
 	}
-	r.Retardation *= unit.Length(residual)
+	if r.Piece.Shown() != piece.ThroughEdge { // which shows the slab, whatever the body has
+		r.Retardation *= unit.Length(residual)
+	}
 }

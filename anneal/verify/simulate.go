@@ -249,13 +249,16 @@ func (r *PieceReport) bookResidual(l loads, residual held) {
 		raise = l.middle.residual * l.worst.residual.Factor / most
 	}
 	r.Residual = residual.worst
+	r.ResidualByDepth = byDepth(o.Residual, raise)
 	r.ResidualSurface = unit.Stress(math.Max(o.Residual.Plane[n], o.Residual.Axial[n]) * raise)
 	r.ResidualCenter = unit.Stress(math.Max(o.Residual.Plane[0], math.Max(o.Residual.Axial[0], o.Residual.Radial[0])) * raise)
 	if r.Retardation = 0; r.Piece.Shown() != piece.NotShown {
 		c := math.Abs(r.Piece.Glass.StressOptic.Number)
+		if share, ok := r.Piece.Edge(r.Piece.Path()); ok { // of the slab alone
+			c, raise = c*share, l.worst.residual.Factor
+		}
 		r.Retardation = unit.Length(c * o.Residual.PathStress(r.Body.Sim, float64(r.Piece.Path())) * raise)
 	}
-	r.ResidualByDepth = byDepth(o.Residual, raise)
 	r.FictiveSurface, r.FictiveCenter = unit.Kelvin(o.FictiveSurface), unit.Kelvin(o.FictiveCenter)
 }
 

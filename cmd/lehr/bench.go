@@ -107,7 +107,7 @@ func newPolariscopeCommand(a *app) *cobra.Command {
 
 A reading is a retardation ("60 nm", "60 ± 15 nm"); degrees of the analyzer with the light they were read in ("20 deg", --light 546nm), after one quarter-wave plate (Sénarmont) or between two (Tardy); strain discs ("2.5 discs"); or a color and its order ("sky blue", --order 2).
 
-It reads the parabola that annealing leaves: in a sphere at the bright ring inside the rim, in a rod across its axis, in a disc, slab or pendant through the edge. It refuses what light cannot tell: a sphere through its middle, a disc through its face, gray by eye, a color without its order. Read cold pieces: a difference in temperature shows as stress. A place (--at) is where you see it, from far off; air magnifies a sphere or rod.
+It reads the parabola that annealing leaves: in a sphere at the bright ring inside the rim, in a rod across its axis, in a disc, slab or pendant through the edge. It refuses what light cannot tell: a sphere through its middle, a disc through its face, gray by eye, a color without its order. Read cold pieces: a difference in temperature shows as stress. A place (--at) is where you see it, from far off; air magnifies a sphere or rod, and a sphere without stress shines near its rim by reflection, as 20 to 30 nm would.
 
 A piece is held against the limit that a plan holds its worst case against, by its size and ordinary wear, or against your own of the studio file.
 

@@ -37,6 +37,7 @@ type Stress struct {
 	// Hoop acts around the axis; First and Second are the principal stresses in
 	// the section, the greater first. On the surface one of them is zero.
 	Hoop, First, Second float64
+	Along               float64 // the axis; of a place inside alone
 	OnSurface           bool
 }
 
@@ -109,6 +110,7 @@ func (s *solid) stress(p *sim.Points, i int) Stress {
 		return out
 	}
 	out.Hoop = m - d[0] - d[1]
+	out.Along = m + d[1]
 	middle, half := m+(d[0]+d[1])/2, math.Hypot((d[0]-d[1])/2, d[2])
 	out.First, out.Second = middle+half, middle-half
 	return out
@@ -180,7 +182,7 @@ func (s *solid) core(p *sim.Points) Stress {
 		all += v
 	}
 	across, along = across/all, along/all
-	return Stress{At: s.g.node[0], Hoop: across, First: math.Max(across, along), Second: math.Min(across, along)}
+	return Stress{At: s.g.node[0], Hoop: across, First: math.Max(across, along), Second: math.Min(across, along), Along: along}
 }
 
 // crest returns by how much the greatest tension of the elements, that of

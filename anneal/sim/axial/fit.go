@@ -1,9 +1,9 @@
 package axial
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 )
 
 // fit cuts an outline into a mesh: rays from a point on the axis, or a square
@@ -27,7 +27,7 @@ func fit(outline []Point, cells int, borders func(a, b Point) kind) (*grid, erro
 		for i := range ways {
 			ways[i].worst = worst(ways[i].nodes(trial))
 		}
-		slices.SortStableFunc(ways, func(a, b way) int { return cmp.Compare(b.worst, a.worst) })
+		sort.SliceStable(ways, func(i, j int) bool { return ways[i].worst > ways[j].worst })
 	}
 	rank()
 	if len(ways) > 0 && ways[0].worst < good {
@@ -322,7 +322,7 @@ func quadruples(outline []Point) [][4]int {
 		return math.Abs(turn(outline, i))
 	}
 	if len(points) > most {
-		slices.SortStableFunc(points, func(a, b int) int { return cmp.Compare(sharp(b), sharp(a)) })
+		sort.SliceStable(points, func(i, j int) bool { return sharp(points[i]) > sharp(points[j]) })
 		points = points[:most]
 		slices.Sort(points)
 	}

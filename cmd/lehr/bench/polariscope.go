@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/polariscope"
+	"lehr/anneal/sim/plane"
 	"lehr/anneal/spread"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/desk"
@@ -80,6 +81,7 @@ type opticPiece struct {
 	name   string
 	shape  piece.Shape
 	view   polariscope.View
+	unseen float64 // how many times what is read its middle may carry
 	glass  *glass.Glass
 	optic  float64 // [1/Pa], without its sign
 	spread float64
@@ -112,7 +114,7 @@ func readOptic(a *desk.App, o *PolariscopeFlags) (*opticPiece, error) {
 	if err := typed.Fill(g, glass.Find); err != nil {
 		return nil, desk.AsUsage("polariscope: --piece", err)
 	}
-	p := &opticPiece{limit: verify.ResidualLimit(typed, st.Limits), name: typed.What, shape: typed.Shape, glass: g, studio: st, optic: math.Abs(g.StressOptic.Number), spread: g.StressOptic.Spread}
+	p := &opticPiece{unseen: 1, limit: verify.ResidualLimit(typed, st.Limits), name: typed.What, shape: typed.Shape, glass: g, studio: st, optic: math.Abs(g.StressOptic.Number), spread: g.StressOptic.Spread}
 	if p.optic == 0 {
 		return nil, fmt.Errorf("glass %q: its stress-optic coefficient is 0, so light shows no stress in it", g.Name)
 	}
@@ -138,7 +140,9 @@ func readOptic(a *desk.App, o *PolariscopeFlags) (*opticPiece, error) {
 		if v.Path == 0 {
 			return nil, desk.Usagef("write --path 150mm, the width that the light crosses", "polariscope: %s: needs --path", typed.What)
 		}
-		p.assume = append(p.assume, "looked at through the edge along its full width; what a rim that cooled ahead adds sums to nothing along it: the middle may carry up to 4.5 times what shows (finite elements of discs)")
+		if err := p.edge(typed, &v); err != nil {
+			return nil, err
+		}
 	default:
 		hint := "cut a ring or slab from one and read that"
 		if typed.Shown() != piece.NotShown {
@@ -160,6 +164,22 @@ func readOptic(a *desk.App, o *PolariscopeFlags) (*opticPiece, error) {
 	}
 	p.view = v
 	return p, p.place(o)
+}
+
+// edge reads how a flat piece is looked at through its edge.
+func (p *opticPiece) edge(typed piece.Piece, v *polariscope.View) error {
+	if typed.Across == 0 {
+		typed.Across = v.Path
+	}
+	share, ok := typed.Edge(v.Path)
+	if !ok {
+		return term.WithHint(fmt.Errorf("%s: what light shows through its edge is not known: it is a lens, or more than half as thick as wide", typed.What),
+			"cut a strip from one and read that")
+	}
+	o, _ := typed.Outline()
+	v.Share, p.unseen, p.spread = share, o.Unseen(), math.Hypot(p.spread, plane.EdgeError*p.optic)
+	p.assume = append(p.assume, fmt.Sprintf("looked at through the edge along its full width, of which the edge leaves %.2f; what a rim that cooled ahead adds does not show: with it the middle may carry up to %.2g times as much (finite elements of discs)", share, p.unseen))
+	return nil
 }
 
 // place reads where the piece was read.

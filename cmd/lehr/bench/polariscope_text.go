@@ -55,7 +55,7 @@ func (p *opticPiece) placeText() string {
 func surfaceWords(v polariscope.View) string {
 	switch v.Shape {
 	case polariscope.Slab:
-		return "twice as much compression at the faces"
+		return "without what its rim adds; twice as much compression at the faces"
 	case polariscope.Rod:
 		return "as much compression along the surface"
 	}
@@ -103,11 +103,7 @@ func (p *opticPiece) json(r unit.Length, s polariscope.Stress) opticJSON {
 // keeps reports whether a stress keeps the limit with its error, and with what of
 // it does not show.
 func (p *opticPiece) keeps(s polariscope.Stress) bool {
-	most := s.Center + s.Error
-	if p.view.Shape == polariscope.Slab {
-		most *= polariscope.Unseen
-	}
-	return most <= p.limit.Worst
+	return (s.Center+s.Error)*unit.Stress(p.unseen) <= p.limit.Worst
 }
 
 // showReading prints what a reading means.
@@ -315,7 +311,8 @@ func guide(p *opticPiece) []string {
 			"A dark cross with four bright fields just inside the rim, equal in all directions as the piece is turned, is what annealing leaves. Read the brightest place of the ring.",
 			"Through the middle a sphere shows nothing, however large its stress.")
 		if p.view.Index > 0 {
-			out = append(out, fmt.Sprintf("Air magnifies it: what is seen at the rim passes at %s of the radius inside. Read just inside the rim. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", term.Short(term.Round3(1/p.view.Index)), term.Short(p.view.Index), round3Text(p.view.Gain())))
+			out = append(out, fmt.Sprintf("Air magnifies it: what is seen at the rim passes at %s of the radius inside. Read just inside the rim. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", term.Short(term.Round3(1/p.view.Index)), term.Short(p.view.Index), round3Text(p.view.Gain())),
+				fmt.Sprintf("Its surface alone, without any stress, is as bright where you read it as %s, by reflection (Fresnel); in a liquid that goes.", nanometers(p.view.Glare())))
 		}
 	case polariscope.Rod:
 		out = append(out,

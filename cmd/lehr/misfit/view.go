@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"lehr/anneal/polariscope"
 	"lehr/anneal/seal"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
@@ -215,8 +216,20 @@ func (v sealView) light() string {
 	if !l.Known {
 		return ""
 	}
-	where := "seen past the middle at " + l.Offset.Text(v.system)
-	if l.Path > 0 {
+	middle := "the middle"
+	if !l.Round {
+		middle += " of the stone"
+	}
+	where := "in a liquid of the glass's index, past " + middle + " at " + l.Offset.Text(v.system)
+	switch n := v.glass.Refractive; {
+	case l.Path == 0 && l.Round && n.Known():
+		in := polariscope.View{Shape: polariscope.Sphere, Size: v.cases[0].problem.Body.Size, Index: n.Number}
+		if at, ok := in.Seen(l.Offset); ok {
+			where += ", in air seen at " + at.Text(v.system)
+		} else {
+			where += ", in air not at all"
+		}
+	case l.Path > 0:
 		where = "through " + l.Path.Text(v.system) + " of its edge"
 	}
 	if l.Now < 1e-9 {

@@ -176,9 +176,8 @@ func elsewhere(q notebook.Predicted, at piece.Shown) string {
 		return "what light shows in it is not computed"
 	case q.At == string(at), q.At == "" && at == piece.AtRing: // the brightest place of a sphere is its ring
 		return ""
-	case q.At == "" && at == piece.InMiddlePlane:
-		q.Nanometers, q.At = q.Nanometers/2, string(at)
-		return "computed for its faces, which show twice as much as " + q.String()
+	case at == piece.ThroughEdge:
+		return "computed with what its rim adds, which does not show through its edge"
 	case q.At == "":
 		q.At = "for its brightest place"
 	}
@@ -222,7 +221,7 @@ func measuredIn(p notebook.Piece) (m measured, why string) {
 		value, e = value/2, value/2
 	}
 	worst := math.Max(1, p.Predicted.Worst/p.Predicted.Nanometers)
-	return measured{typed.Size, p.Glass, notebook.Pair{Predicted: p.Predicted.Nanometers, Measured: value, Error: e}, worst, at == piece.InMiddlePlane}, ""
+	return measured{typed.Size, p.Glass, notebook.Pair{Predicted: p.Predicted.Nanometers, Measured: value, Error: e}, worst, at == piece.ThroughEdge}, ""
 }
 
 // showKiln prints what is known of a kiln, and lines for the studio file.

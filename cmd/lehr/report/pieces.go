@@ -78,8 +78,8 @@ func retardationText(pieces []verify.PieceReport) string {
 		}
 		more := string(p.Shape) + " " + string(at)
 		switch at {
-		case piece.InMiddlePlane:
-			more += ", through its edge along its first width (its faces show about twice as much)"
+		case piece.ThroughEdge:
+			more += " (middle plane, first width; what its rim adds does not show)"
 		case piece.AtRing, piece.AtBrightest:
 			more += " (less in air)"
 		}
