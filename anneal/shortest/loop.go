@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"lehr/anneal/piece"
 	"lehr/anneal/verify"
 )
 
@@ -92,13 +93,13 @@ func (sv *solver) search() error {
 			return err
 		}
 	}
-	if sv.o.thorough || len(base.heats) == 0 || sv.best == nil {
+	if sv.o.thorough || sv.load.Into != piece.ColdKiln || sv.best == nil {
 		return nil
 	}
 	// From a cold kiln the soak is to be chosen, too: a coarse simulation may lead to
 	// another one, and that to a program longer by more than a hundredth.
 	other := another()
-	other.o.thorough = true
+	other.fine = true
 	return keep(other, other.from(g, base, soak, closed))
 }
 

@@ -92,6 +92,7 @@ type solver struct {
 	slowest    float64
 	fastest    float64
 	calibrated bool
+	fine       bool      // all that is simulated is so finely
 	degree     float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
 	watched    []bool    // groups that may decide
 	leading    []bool    // groups near the limit of tension left
@@ -298,7 +299,7 @@ func (sv *solver) measure(s program.Schedule, group int, a verify.Accuracy) (ver
 		return verify.Measured{}, err
 	}
 	sv.count.Add(1)
-	if sv.o.thorough {
+	if sv.o.thorough || sv.fine {
 		a = verify.Full
 	}
 	return sv.evaluator.Measure(s, group, a)

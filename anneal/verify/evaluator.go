@@ -193,7 +193,7 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 	mark, even, soaks := f.soakMark(g.Piece)
 	m.Soaked = soaks
 	if even {
-		lag, err := f.uneven(g, mark, a.settings())
+		lag, err := f.uneven(g, mark)
 		if err != nil {
 			return m, nil, err
 		}

@@ -180,7 +180,7 @@ func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport
 		}
 	}
 	if even {
-		lag, err := f.uneven(g, mark, settings)
+		lag, err := f.uneven(g, mark)
 		if err != nil {
 			return r, err
 		}
