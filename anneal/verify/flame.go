@@ -68,7 +68,7 @@ func (f firing) uneven(g *Group, at float64) (unit.Delta, error) {
 		q.Kiln.Kinks = append(slices.DeleteFunc(slices.Clone(f.kinks), func(t float64) bool { return t >= at }), at)
 		for i, gl := range g.glasses {
 			q.Material, q.Light, q.Variants = gl.material, gl.light, []sim.Variant{heatAlone}
-			_, res, err := g.simulate(q, DefaultSettings)
+			_, res, err := g.simulate(q, heatSteps)
 			if err != nil {
 				return 0, fmt.Errorf("%s: %w", p.What, err)
 			}
@@ -81,8 +81,12 @@ func (f firing) uneven(g *Group, at float64) (unit.Delta, error) {
 }
 
 // heatAlone is glass in which nothing relaxes: no temperature depends on it, and
-// half the work is saved.
-var heatAlone = sim.Variant{Name: "heat alone", A: 40}
+// half the work is saved. The steps are those where something does, which may change
+// a temperature by a tenth of what they may otherwise.
+var (
+	heatAlone = sim.Variant{Name: "heat alone", A: 40}
+	heatSteps = sim.Settings{MaxChange: 0.8}
+)
 
 // coreIn returns how hot the middle of a piece is when it goes in, zero if it is
 // even with the kiln.
