@@ -29,13 +29,14 @@ func TestPlan_lastPieceEvens(t *testing.T) {
 			if !rep.Within || p.SoakLag > rep.Limits.Even || s.Hold < even {
 				t.Errorf("%s of %s: %s; core %s above the surface after %v, even after %v", what, name, rep.Verdict(), p.SoakLag, s.Hold, even)
 			}
-			// Simulated as hot throughout as its glass is where it softens.
+			// Simulated as hot throughout as its glass is where it softens, to a part of
+			// the tolerance of 0.1 K of a step.
 			l.Pieces[0].Core = l.Pieces[0].Glass.Soften.Temp()
 			hot, err := verify.Program(context.Background(), rep.Schedule, l, rep.Studio, kiln.Limits{})
 			if err != nil {
 				t.Fatal(err)
 			}
-			if q := hot.Pieces[0]; q.SoakLag > p.SoakLag*1.01 || q.SoakLag < 0.9*p.SoakLag || q.MaxLag < 20 {
+			if q := hot.Pieces[0]; q.SoakLag > p.SoakLag*1.01+0.02 || q.SoakLag < 0.9*p.SoakLag-0.02 || q.MaxLag < 20 {
 				t.Errorf("%s of %s: said so, its core is %s above the surface after the soak, %s at most; not said, %s", what, name, q.SoakLag, q.MaxLag, p.SoakLag)
 			}
 		}
