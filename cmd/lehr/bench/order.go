@@ -148,9 +148,9 @@ func orderKilns(a *desk.App, file *strict.File, t orderText, o *order, st kiln.S
 			closed[day] = true
 		}
 		for d := range n {
-			day := from.AddDate(0, 0, d)
-			if !closed[day.Format(dayForm)] {
-				k.Nights = append(k.Nights, day.Add(time.Duration(o.start)*time.Minute))
+			night := time.Date(from.Year(), from.Month(), from.Day()+d, int(o.start)/60, int(o.start)%60, 0, 0, time.Local)
+			if !closed[night.Format(dayForm)] {
+				k.Nights = append(k.Nights, night)
 			}
 		}
 		own := st
@@ -271,12 +271,13 @@ func (t *pieceTable) kind(p piece.Piece) (k week.Kind, err error) {
 	return k, nil
 }
 
-// parseDue reads a day, which means up to its end, or a day and an hour.
+// parseDue reads a day, which means up to its end, or a day and an hour, by the
+// clock on the wall.
 func parseDue(text string) (time.Time, error) {
-	t, hour, err := unit.ParseDay(text, time.UTC)
+	t, hour, err := unit.ParseDay(text, time.Local)
 	switch {
 	case err == nil && !hour:
-		return t.Add(24*time.Hour - time.Minute), nil
+		return time.Date(t.Year(), t.Month(), t.Day(), 23, 59, 0, 0, time.Local), nil
 	case err == nil:
 		return t, nil
 	}
