@@ -48,12 +48,12 @@ func (ps *patterns) cover(m int) (found []Firing, all bool) {
 		w.nights = append(w.nights, len(kiln.Nights))
 	}
 	found = w.put()
-	return found, all && w.refused == 0 && w.tried <= MostCovers
+	return found, all && w.refused == 0 && w.tried <= MostCovers && ps.p.more()
 }
 
 // put lays what is left.
 func (w *weekOf) put() []Firing {
-	if w.tried++; w.tried > MostCovers || w.p.err != nil {
+	if w.tried++; w.tried > MostCovers || w.p.err != nil || !w.p.spend(100) {
 		return nil
 	}
 	at := slices.IndexFunc(w.order, func(i int) bool { return w.left[i] > 0 })
@@ -74,11 +74,11 @@ func (w *weekOf) put() []Firing {
 	}
 	refused := w.refused
 	for _, f := range w.choices(w.order[at], free) {
-		if got := w.with(f); got != nil {
+		if got := w.with(f); got != nil || !w.p.more() {
 			return got
 		}
 	}
-	if w.refused == refused && w.tried <= MostCovers {
+	if w.refused == refused && w.tried <= MostCovers && w.p.more() {
 		w.dead[key] = true
 	}
 	return nil
@@ -102,6 +102,9 @@ func (w *weekOf) choices(kind, free int) []pattern {
 	var list []choice
 	for _, at := range w.of[kind] {
 		f := w.all[at]
+		if !w.p.spend(len(w.left)) {
+			return nil
+		}
 		if w.nights[f.kiln] == 0 {
 			continue
 		}
@@ -121,8 +124,17 @@ func (w *weekOf) choices(kind, free int) []pattern {
 	slices.SortStableFunc(list, func(a, b choice) int { return cmp.Compare(b.worth, a.worth) })
 	var out []pattern
 	for _, f := range list {
-		if w.due || !slices.ContainsFunc(out, func(o pattern) bool { return o.kiln == f.kiln && holds(o.counts, f.counts) }) {
+		at := -1
+		if !w.due {
+			at = slices.IndexFunc(out, func(o pattern) bool { return o.kiln == f.kiln && holds(o.counts, f.counts) })
+		}
+		looked := at
+		if at < 0 {
 			out = append(out, f.pattern)
+			looked = len(out)
+		}
+		if !w.p.spend(20 + 2*looked) {
+			return nil
 		}
 	}
 	return out

@@ -2,14 +2,15 @@ package week
 
 // best returns the x ≥ 0 with Ax ≤ 1 for which c·x is greatest, by the simplex
 // method with the rule that takes the first of what is possible, which ends. ok is
-// false where c·x has no end.
+// false where c·x has no end, or where spend, told of the numbers that each turn
+// changes, answers so.
 //
 // The method is the one of every textbook. The libraries that have it bring a
 // third of a megabyte of matrix code, for what are here fifteen unknowns; one of
 // them is what the tests hold it against.
 //
 // Source: Bland (1977), Mathematics of Operations Research 2, 103 [memory]
-func best(c []float64, a [][]float64) (x []float64, ok bool) {
+func best(c []float64, a [][]float64, spend func(int) bool) (x []float64, ok bool) {
 	const tiny = 1e-10
 	n, m := len(c), len(a)
 	// A row for each inequality and one for c; the last column is what is left of
@@ -45,7 +46,7 @@ func best(c []float64, a [][]float64) (x []float64, ok bool) {
 				}
 			}
 		}
-		if leave < 0 {
+		if leave < 0 || !spend(len(rows)*(n+1)) {
 			return nil, false
 		}
 		pivot(rows, leave, enter)

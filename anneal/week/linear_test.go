@@ -38,7 +38,7 @@ func TestBest_againstLibrary(t *testing.T) {
 			cost[j] = -v
 		}
 		want, _, err := lp.Simplex(cost, a, one, 1e-10, spare)
-		x, ok := best(c, rows)
+		x, ok := best(c, rows, func(int) bool { return true })
 		if err == lp.ErrUnbounded || !ok {
 			if ok || err == nil {
 				t.Fatalf("c %v rows %v: library %v, ours %v", c, rows, err, ok)

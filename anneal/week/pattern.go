@@ -107,6 +107,9 @@ func (ps *patterns) solve() {
 		for c := range ps.p.kilns {
 			best, value := ps.dearest(c)
 			value -= ps.night[c]
+			if !ps.p.more() { // a filling worth more may have been left out
+				return
+			}
 			worth = max(worth, value)
 			if value > 1+1e-7 {
 				ps.all = append(ps.all, best)
@@ -146,7 +149,7 @@ func (ps *patterns) prices() bool {
 		}
 		rows[r][kinds+f.kiln] = -1
 	}
-	x, ok := best(gain, rows)
+	x, ok := best(gain, rows, ps.p.spend)
 	if ok {
 		ps.price, ps.night = x[:kinds], x[kinds:]
 	}
@@ -186,7 +189,7 @@ func (ps *patterns) near(m int) bool {
 			})
 		}
 	}
-	return len(ps.all) < MostPatterns && steps < MostSteps
+	return len(ps.all) < MostPatterns && steps < MostSteps && ps.p.more()
 }
 
 // MostPatterns is how many fillings are kept.
@@ -227,7 +230,7 @@ func (ps *patterns) fillings(kiln, side int, visit func(counts []int, value, cut
 				break
 			}
 		}
-		if !visit(counts, value, cut, at == len(order)) || at == len(order) {
+		if !ps.p.spend(len(order)-at+4) || !visit(counts, value, cut, at == len(order)) || at == len(order) {
 			return
 		}
 		i := order[at]

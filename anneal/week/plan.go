@@ -2,6 +2,8 @@ package week
 
 import (
 	"cmp"
+	"context"
+	"errors"
 	"fmt"
 	"math"
 	"math/bits"
@@ -27,11 +29,13 @@ type Kiln struct {
 	Width, Depth unit.Length   // of the shelf, the part that heats evenly
 	Height       unit.Length   // above the shelf
 	Nights       []time.Time   // at which a firing may begin, in order
+	Heat         int           // kilns of one number heat alike: what shares in one does in all
 	Empty        time.Duration // from the end of a program until it may begin again
 }
 
 // Share says whether kinds of piece can share a program in a kiln, and for how
-// long. why is a reason if they cannot. It is asked about each set once.
+// long. why is a reason if they cannot. It is asked about each set once, of kilns
+// that heat alike in one of them; it may answer [ErrUnasked].
 type Share func(kiln int, kinds []int) (hours time.Duration, why string, err error)
 
 // Firing is one night of one kiln.
@@ -84,7 +88,8 @@ type Conflict struct {
 	Why  string
 }
 
-// MostKinds and MostSteps are how far a search for fewer firings goes.
+// MostKinds and MostSteps are how far a search for fewer firings goes, beside
+// [MostWork].
 const (
 	MostKinds = 12
 	MostSteps = 1000000
@@ -96,27 +101,32 @@ type planner struct {
 	kilns []Kiln
 	gap   unit.Length
 	share Share
-	asked map[[2]int]answer
+	asked map[[2]int]answer // by the heat of a kiln
 	steps int
 	err   error
 	prune *prune
 	pairs []uint64 // of each kind, those that it never shares with
+
+	budget
+	unasked bool // some sets of kinds are kept apart unasked
 }
 
 type answer struct {
-	hours time.Duration
-	why   string
+	hours   time.Duration
+	why     string
+	unasked bool
 }
 
 // can asks, once, whether a set of kinds shares a program.
 func (p *planner) can(kiln, set int) answer {
-	key := [2]int{kiln, set}
+	heat := p.kilns[kiln].Heat
+	key := [2]int{heat, set}
 	if a, ok := p.asked[key]; ok {
 		return a
 	}
 	// What a part cannot, the whole cannot.
 	for rest := set; rest != 0; rest &= rest - 1 {
-		if a, ok := p.asked[[2]int{kiln, set &^ (rest & -rest)}]; ok && a.why != "" {
+		if a, ok := p.asked[[2]int{heat, set &^ (rest & -rest)}]; ok && a.why != "" {
 			p.asked[key] = a
 			return a
 		}
@@ -127,11 +137,21 @@ func (p *planner) can(kiln, set int) answer {
 			members = append(members, i)
 		}
 	}
-	hours, why, err := p.share(kiln, members)
-	if err != nil && p.err == nil {
-		p.err = err
+	a := answer{why: ErrUnasked.Error(), unasked: true}
+	if p.look(); !p.ended {
+		hours, why, err := p.share(kiln, members)
+		switch {
+		case errors.Is(err, ErrUnasked):
+		case err != nil && p.ctx.Err() != nil:
+			p.ended = true
+		default:
+			if err != nil && p.err == nil {
+				p.err = err
+			}
+			a = answer{hours: hours, why: why}
+		}
 	}
-	a := answer{hours, why}
+	p.unasked = p.unasked || a.unasked
 	p.asked[key] = a
 	return a
 }
@@ -140,31 +160,65 @@ func (p *planner) can(kiln, set int) answer {
 // finds.
 //
 // gap is the least distance between two pieces. At most 60 kinds. Beyond
-// [MostKinds] kinds, or [MostSteps] steps of the search, the plan is the one
-// that takes what fires longest first, and it says so.
+// [MostKinds] kinds, or [MostWork] of the search, the plan is the one that takes
+// what fires longest first, and it says so. So it does when ctx ends, if there is
+// a plan by then.
 //
 // Errors: no kind or kiln, two kilns of one name, a kind that fits in no kiln
-// or that no kiln can fire alone, and those of share.
-func Make(kinds []Kind, kilns []Kiln, gap unit.Length, share Share) (*Plan, error) {
-	p := &planner{kinds: kinds, kilns: kilns, gap: gap, share: share, asked: map[[2]int]answer{}}
-	if err := p.check(); err != nil {
-		return nil, err
+// or that no kiln can fire alone, those of share, and that of ctx.
+func Make(ctx context.Context, kinds []Kind, kilns []Kiln, gap unit.Length, how How) (*Plan, error) {
+	return newPlanner(ctx, kinds, kilns, gap, how.Share).make(how)
+}
+
+func (p *planner) make(how How) (*Plan, error) {
+	now := Progress{}
+	if how.Progress != nil {
+		p.tell = func() {
+			now.Sets = len(p.asked)
+			how.Progress(now)
+		}
 	}
-	out := &Plan{Left: make([]int, len(kinds))}
+	if err := p.check(); err != nil {
+		return nil, cmp.Or(p.ctx.Err(), err)
+	}
+	out := &Plan{Left: make([]int, len(p.kinds))}
+	best := p.greedy()
+	if p.ended {
+		return nil, p.ctx.Err()
+	}
+	now.Firings = len(best)
 	pairs := p.conflicts(out)
 	out.Least, out.Because = p.least(pairs)
-	best := p.greedy()
 	if p.err != nil {
 		return nil, p.err
 	}
-	for i, k := range kinds {
+	for i, k := range p.kinds {
 		out.Left[i] = k.Count
 		for _, f := range best {
 			out.Left[i] -= f.Counts[i]
 		}
 	}
+	best = p.improve(out, best, pairs)
+	if p.err != nil {
+		return nil, p.err
+	}
+	slices.SortStableFunc(best, func(a, b Firing) int {
+		return cmp.Or(a.Start.Compare(b.Start), a.Kiln-b.Kiln)
+	})
+	out.Firings = best
+	return out, nil
+}
+
+func newPlanner(ctx context.Context, kinds []Kind, kilns []Kiln, gap unit.Length, share Share) *planner {
+	return &planner{kinds: kinds, kilns: kilns, gap: gap, share: share, asked: map[[2]int]answer{}, budget: budget{ctx: ctx, limit: MostWork, until: MostWork}}
+}
+
+// improve looks for a plan with fewer firings than the best, or in time, and says
+// what is proved of the one it returns.
+func (p *planner) improve(out *Plan, best []Firing, pairs []uint64) []Firing {
 	var ps *patterns
-	if len(best) > out.Least && len(kinds) <= MostKinds {
+	if len(best) > out.Least && len(p.kinds) <= MostKinds {
+		p.allow(3)
 		ps = p.newPatterns(pairs, best)
 		if n := ps.least(); n > out.Least {
 			out.Least, out.Because = n, "both"
@@ -177,57 +231,72 @@ func Make(kinds []Kind, kilns []Kiln, gap unit.Length, share Share) (*Plan, erro
 		out.Untried = "not all of it fits into the nights that are free"
 	case len(late) == 0 && len(best) <= out.Least:
 		out.Fewest = true
-	case len(kinds) > MostKinds:
-		out.Untried = fmt.Sprintf("with %d kinds no other way than longest first was tried; up to %d are searched", len(kinds), MostKinds)
+	case len(p.kinds) > MostKinds:
+		out.Untried = fmt.Sprintf("with %d kinds no other way than longest first was tried; up to %d are searched", len(p.kinds), MostKinds)
 	default:
-		out.Fewest = true
-		upTo := len(best) - 1
-		if len(late) > 0 { // perhaps another way is in time
-			upTo = len(best) + 2
+		best, late = p.otherwise(out, best, late, ps, pairs)
+	}
+	if p.unasked {
+		const unasked = "of some kinds it was not asked whether they share a program"
+		switch {
+		case out.Untried != "":
+			out.Untried += "; " + unasked
+		case !out.Fewest || len(best) > out.Least:
+			out.Untried = unasked
 		}
-		for m := out.Least; m <= upTo; m++ {
-			found, all := p.fewer(m, ps, pairs)
-			if found != nil {
-				best, late = found, nil
-				out.Fewest = out.Fewest && all
-				break
-			}
-			if !all {
-				out.Fewest = false
-				out.Untried = fmt.Sprintf("%d firings were searched for in %d steps, not in every way", m, MostSteps)
-			}
-		}
-		if out.Fewest && len(late) == 0 && len(best) > out.Least {
-			out.Least, out.Because = len(best), "search"
-		}
-		if len(late) > 0 {
-			out.Fewest = false
-			if out.Untried == "" {
-				out.Untried = fmt.Sprintf("no plan of up to %d firings is in time", upTo)
-			}
-		}
+		out.Fewest = false
+	}
+	if p.ended && len(best) > out.Least {
+		out.Fewest, out.Untried = false, "the search was interrupted"
 	}
 	if whole && len(best) <= out.Least {
 		out.Fewest = true // in time or not: Untried is of the time, then
 	}
-	if p.err != nil {
-		return nil, p.err
+	out.Late = late
+	return best
+}
+
+// otherwise looks for another plan than the greedy one, the fewest firings first.
+func (p *planner) otherwise(out *Plan, best []Firing, late []Late, ps *patterns, pairs []uint64) ([]Firing, []Late) {
+	out.Fewest = true
+	upTo := len(best) - 1
+	if len(late) > 0 { // perhaps another way is in time
+		upTo = len(best) + 2
 	}
-	slices.SortStableFunc(best, func(a, b Firing) int {
-		return cmp.Or(a.Start.Compare(b.Start), a.Kiln-b.Kiln)
-	})
-	out.Firings, out.Late = best, late
-	return out, nil
+	for m := out.Least; m <= upTo; m++ {
+		found, all := p.fewer(m, upTo-m+1, ps, pairs)
+		if found != nil {
+			best, late = found, nil
+			out.Fewest = out.Fewest && all
+			break
+		}
+		if !all {
+			out.Fewest = false
+			out.Untried = fmt.Sprintf("%d firings were searched for within a number of steps, not in every way", m)
+		}
+	}
+	if out.Fewest && !p.unasked && !p.ended && len(late) == 0 && len(best) > out.Least {
+		out.Least, out.Because = len(best), "search"
+	}
+	if len(late) > 0 {
+		out.Fewest = false
+		if out.Untried == "" {
+			out.Untried = fmt.Sprintf("no plan of up to %d firings is in time", upTo)
+		}
+	}
+	return best, late
 }
 
 // fewer looks for a plan of m firings among the fillings that are known, then in
-// every way.
-func (p *planner) fewer(m int, ps *patterns, pairs []uint64) (found []Firing, all bool) {
+// every way. It takes one part in so many of the work that is left.
+func (p *planner) fewer(m, in int, ps *patterns, pairs []uint64) (found []Firing, all bool) {
 	if ps != nil {
+		p.allow(2 * in)
 		if found, all = ps.cover(m); found != nil || all {
 			return found, true
 		}
 	}
+	p.allow(in)
 	return p.search(m, pairs)
 }
 
@@ -287,21 +356,12 @@ func (p *planner) check() error {
 }
 
 // conflicts finds the pairs of kinds that no kiln fires together, as one set of
-// kinds for each.
+// kinds for each. Beyond [MostKinds] kinds it goes by what was asked already.
 func (p *planner) conflicts(out *Plan) []uint64 {
 	pairs := make([]uint64, len(p.kinds))
 	for i := range p.kinds {
 		for j := range i {
-			why := ""
-			for c := range p.kilns {
-				a := p.can(c, 1<<i|1<<j)
-				if a.why == "" {
-					why = ""
-					break
-				}
-				why = a.why
-			}
-			if why != "" {
+			if why := p.apart(i, j); why != "" {
 				pairs[i] |= 1 << j
 				pairs[j] |= 1 << i
 				out.Conflicts = append(out.Conflicts, Conflict{j, i, why})
@@ -309,6 +369,21 @@ func (p *planner) conflicts(out *Plan) []uint64 {
 		}
 	}
 	return pairs
+}
+
+// apart returns why no kiln fires two kinds together, if none is known to do.
+func (p *planner) apart(i, j int) (why string) {
+	for c, kiln := range p.kilns {
+		a, ok := p.asked[[2]int{kiln.Heat, 1<<i | 1<<j}]
+		if !ok && len(p.kinds) <= MostKinds {
+			a, ok = p.can(c, 1<<i|1<<j), true
+		}
+		if !ok || a.why == "" || a.unasked {
+			return ""
+		}
+		why = a.why
+	}
+	return why
 }
 
 // least returns a number of firings below which no plan in bands goes.

@@ -36,7 +36,7 @@ func alwaysShare(_ int, kinds []int) (time.Duration, string, error) {
 
 func TestMake(t *testing.T) {
 	// 24 of 63.5 mm with a gap of 20 mm: 12 on 300 × 300, so two nights.
-	p, err := Make([]Kind{ball(63.5, 24)}, []Kiln{shelf("big", 300, 300, 7)}, 20*mm, alwaysShare)
+	p, err := Make(t.Context(), []Kind{ball(63.5, 24)}, []Kiln{shelf("big", 300, 300, 7)}, 20*mm, How{Share: alwaysShare})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,18 +50,18 @@ func TestMake(t *testing.T) {
 		}
 		return 10 * time.Hour, "", nil
 	}
-	p, err = Make([]Kind{ball(60, 1), ball(30, 1)}, []Kiln{shelf("big", 300, 300, 7)}, 20*mm, never)
+	p, err = Make(t.Context(), []Kind{ball(60, 1), ball(30, 1)}, []Kiln{shelf("big", 300, 300, 7)}, 20*mm, How{Share: never})
 	if err != nil || len(p.Firings) != 2 || !p.Fewest || p.Because != "conflict" || len(p.Conflicts) != 1 {
 		t.Errorf("%+v, %v", p, err)
 	}
 	// A firing of 30 h takes the next night, too.
 	long := func(int, []int) (time.Duration, string, error) { return 30 * time.Hour, "", nil }
-	p, err = Make([]Kind{ball(63.5, 24)}, []Kiln{shelf("big", 300, 300, 7)}, 20*mm, long)
+	p, err = Make(t.Context(), []Kind{ball(63.5, 24)}, []Kiln{shelf("big", 300, 300, 7)}, 20*mm, How{Share: long})
 	if err != nil || !p.Firings[1].Start.Equal(monday.AddDate(0, 0, 2)) {
 		t.Errorf("%+v, %v", p, err)
 	}
 	// Two kilns do it in one night.
-	p, err = Make([]Kind{ball(63.5, 24)}, []Kiln{shelf("big", 300, 300, 7), shelf("small", 300, 300, 7)}, 20*mm, alwaysShare)
+	p, err = Make(t.Context(), []Kind{ball(63.5, 24)}, []Kiln{shelf("big", 300, 300, 7), shelf("small", 300, 300, 7)}, 20*mm, How{Share: alwaysShare})
 	if err != nil || len(p.Firings) != 2 || !p.Firings[1].Start.Equal(monday) {
 		t.Errorf("%+v, %v", p, err)
 	}
@@ -78,17 +78,17 @@ func TestMake_due(t *testing.T) {
 		}
 		return time.Duration(14-2*kinds[0]) * time.Hour, "", nil
 	}
-	p, err := Make([]Kind{a, b}, []Kiln{shelf("big", 300, 300, 7)}, 15*mm, share)
+	p, err := Make(t.Context(), []Kind{a, b}, []Kiln{shelf("big", 300, 300, 7)}, 15*mm, How{Share: share})
 	if err != nil || len(p.Late) > 0 || p.Firings[0].Counts[1] != 42 {
 		t.Errorf("%+v, %v", p, err)
 	}
 	b.Due = monday.Add(5 * time.Hour)
-	p, err = Make([]Kind{a, b}, []Kiln{shelf("big", 300, 300, 7)}, 15*mm, share)
+	p, err = Make(t.Context(), []Kind{a, b}, []Kiln{shelf("big", 300, 300, 7)}, 15*mm, How{Share: share})
 	if err != nil || len(p.Late) != 1 || p.Late[0].By != 7*time.Hour || !p.Fewest || len(p.Firings) != p.Least || p.Untried == "" {
 		t.Errorf("%+v, %v", p, err)
 	}
 	// Not enough nights.
-	p, err = Make([]Kind{a, b}, []Kiln{shelf("big", 300, 300, 1)}, 15*mm, share)
+	p, err = Make(t.Context(), []Kind{a, b}, []Kiln{shelf("big", 300, 300, 1)}, 15*mm, How{Share: share})
 	if err != nil || p.Left[0]+p.Left[1] == 0 || p.Fewest {
 		t.Errorf("%+v, %v", p, err)
 	}
@@ -101,18 +101,18 @@ func TestMake_refuses(t *testing.T) {
 	tall := ball(60, 1)
 	tall.Height = unit.Meter
 	for want, f := range map[string]func() (*Plan, error){
-		"nothing is ordered": func() (*Plan, error) { return Make(nil, ok, 0, alwaysShare) },
-		"no kiln":            func() (*Plan, error) { return Make([]Kind{ball(60, 1)}, nil, 0, alwaysShare) },
+		"nothing is ordered": func() (*Plan, error) { return Make(t.Context(), nil, ok, 0, How{Share: alwaysShare}) },
+		"no kiln":            func() (*Plan, error) { return Make(t.Context(), []Kind{ball(60, 1)}, nil, 0, How{Share: alwaysShare}) },
 		"two kilns have the name": func() (*Plan, error) {
-			return Make([]Kind{ball(60, 1)}, append(ok, shelf("BIG", 1, 1, 1)), 0, alwaysShare)
+			return Make(t.Context(), []Kind{ball(60, 1)}, append(ok, shelf("BIG", 1, 1, 1)), 0, How{Share: alwaysShare})
 		},
-		"count 0":              func() (*Plan, error) { return Make([]Kind{ball(60, 0)}, ok, 0, alwaysShare) },
-		"higher than any kiln": func() (*Plan, error) { return Make([]Kind{tall}, ok, 0, alwaysShare) },
+		"count 0":              func() (*Plan, error) { return Make(t.Context(), []Kind{ball(60, 0)}, ok, 0, How{Share: alwaysShare}) },
+		"higher than any kiln": func() (*Plan, error) { return Make(t.Context(), []Kind{tall}, ok, 0, How{Share: alwaysShare}) },
 		"fits on no shelf": func() (*Plan, error) {
-			return Make([]Kind{ball(140, 1)}, []Kiln{shelf("x", 100, 100, 1)}, 0, alwaysShare)
+			return Make(t.Context(), []Kind{ball(140, 1)}, []Kiln{shelf("x", 100, 100, 1)}, 0, How{Share: alwaysShare})
 		},
-		"even alone: no program": func() (*Plan, error) { return Make([]Kind{ball(60, 1)}, ok, 0, no) },
-		"broken":                 func() (*Plan, error) { return Make([]Kind{ball(60, 1)}, ok, 0, bad) },
+		"even alone: no program": func() (*Plan, error) { return Make(t.Context(), []Kind{ball(60, 1)}, ok, 0, How{Share: no}) },
+		"broken":                 func() (*Plan, error) { return Make(t.Context(), []Kind{ball(60, 1)}, ok, 0, How{Share: bad}) },
 	} {
 		if p, err := f(); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("got %+v, %v, want %q", p, err, want)
@@ -128,7 +128,7 @@ func TestMake_refuses(t *testing.T) {
 		}
 		return time.Hour, "", nil
 	}
-	p, err := Make(many, []Kiln{shelf("big", 300, 300, 20)}, 5*mm, alone)
+	p, err := Make(t.Context(), many, []Kiln{shelf("big", 300, 300, 20)}, 5*mm, How{Share: alone})
 	if err != nil || p.Fewest || !strings.Contains(p.Untried, "no other way") {
 		t.Errorf("%+v, %v", p, err)
 	}
@@ -162,7 +162,7 @@ func TestMake_everyWay(t *testing.T) {
 			}
 			return 10 * time.Hour, "", nil
 		}
-		p, err := Make(kinds, kilns, 10*mm, share)
+		p, err := Make(t.Context(), kinds, kilns, 10*mm, How{Share: share})
 		if err != nil {
 			t.Fatal(err)
 		}

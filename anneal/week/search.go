@@ -3,7 +3,10 @@ package week
 import (
 	"cmp"
 	"slices"
+	"sort"
 	"time"
+
+	"lehr/glass/unit"
 )
 
 // FirstFit puts sizes into the fewest bins of a size that first fit decreasing
@@ -46,17 +49,16 @@ func (p *planner) most(s slot, kind, n int) int {
 	if p.kinds[kind].Height > kiln.Height {
 		return 0
 	}
-	counts := slices.Clone(s.counts)
-	had := counts[kind]
-	lo, hi := 0, n
-	for lo < hi {
-		mid := (lo + hi + 1) / 2
-		counts[kind] = had + mid
-		if _, ok := fits(p.kinds, counts, kiln, p.gap); ok {
-			lo = mid
-		} else {
-			hi = mid - 1
+	lo := 0
+	for _, side := range [][2]unit.Length{{kiln.Width, kiln.Depth}, {kiln.Depth, kiln.Width}} {
+		room := float64(side[1]+p.gap) + hair
+		for i, c := range s.counts {
+			if i != kind {
+				room -= p.kinds[i].Foot.band(side[0], p.gap, c)
+			}
 		}
+		more := sort.Search(n, func(m int) bool { return p.kinds[kind].Foot.band(side[0], p.gap, s.counts[kind]+m+1) > room })
+		lo = max(lo, more)
 	}
 	if lo > 0 && p.can(s.kiln, s.set|1<<kind).why != "" {
 		return 0
@@ -100,6 +102,9 @@ func (p *planner) order(byDue bool) []int {
 func (p *planner) greedy() []Firing {
 	var best []Firing
 	for _, byDue := range []bool{true, false} {
+		if !byDue && !slices.ContainsFunc(p.kinds, func(k Kind) bool { return !k.Due.IsZero() }) {
+			break // the same again
+		}
 		got := p.fill(p.order(byDue))
 		if best == nil || p.better(got, best) {
 			best = got
@@ -131,7 +136,8 @@ func (p *planner) fill(order []int) []Firing {
 	free := make([]time.Time, len(p.kilns)) // from when on
 	next := make([]int, len(p.kilns))
 	var out []Firing
-	for total > 0 {
+	for total > 0 && !p.ended {
+		p.look()
 		// The earliest night of any kiln; of two, the one that holds more.
 		at, start := -1, time.Time{}
 		var filled slot
@@ -219,6 +225,9 @@ func (p *planner) search(m int, pairs []uint64) (found []Firing, all bool) {
 	split := make([]int, len(p.kilns))
 	var give func(c, left int) []Firing
 	give = func(c, left int) []Firing {
+		if p.steps > MostSteps || !p.spend(1) {
+			return nil
+		}
 		if c == len(p.kilns)-1 {
 			split[c] = left
 			if left > len(p.kilns[c].Nights) {
@@ -241,25 +250,26 @@ func (p *planner) search(m int, pairs []uint64) (found []Firing, all bool) {
 		return nil
 	}
 	found = give(0, m)
-	return found, p.steps <= MostSteps
+	return found, p.steps <= MostSteps && p.more() && !p.unasked
 }
 
 // assign puts what is left of the kind at place k of the order into the slots
 // from place s on.
 func (p *planner) assign(slots []slot, order []int, k, s, left int) []Firing {
-	if p.steps++; p.steps > MostSteps || p.err != nil {
+	if p.steps++; p.steps > MostSteps || p.err != nil || !p.spend(len(slots)*len(order)) {
 		return nil
 	}
 	if left == 0 {
 		if k++; k == len(order) {
 			return p.schedule(slots)
 		}
+		p.spend(20 * len(slots) * len(order))
 		key, hopeless := p.prune.known(slots, k)
 		if hopeless {
 			return nil
 		}
 		got := p.assign(slots, order, k, 0, p.kinds[order[k]].Count)
-		if got == nil && p.steps <= MostSteps && len(p.prune.seen) < MostStates {
+		if got == nil && p.steps <= MostSteps && p.more() && len(p.prune.seen) < MostStates {
 			p.prune.seen[key] = true
 		}
 		return got
@@ -287,7 +297,7 @@ func (p *planner) assign(slots []slot, order []int, k, s, left int) []Firing {
 		if got := p.assign(slots, order, k, s+1, left-n); got != nil {
 			return got
 		}
-		if p.steps > MostSteps {
+		if p.steps > MostSteps || !p.more() {
 			break
 		}
 	}
@@ -308,6 +318,7 @@ func alike(a, b slot, but int) bool {
 // schedule gives the slots of each kiln its nights, those due first, and
 // returns the firings if nothing is late.
 func (p *planner) schedule(slots []slot) []Firing {
+	p.spend(40 * len(slots) * len(p.kinds))
 	due := func(s slot) time.Time {
 		var d time.Time
 		for i, n := range s.counts {

@@ -61,13 +61,11 @@ func offsetRows(f Foot, width, gap unit.Length, n int) float64 {
 	if b == 0 && n > 1 { // one above the other: no gain
 		return pitch * float64(n)
 	}
-	rows, held := 0, 0
-	for held < n {
-		if rows%2 == 0 {
-			held += a
-		} else {
-			held += b
-		}
+	rows := 2 * (n / (a + b))
+	switch rest := n % (a + b); {
+	case rest > a:
+		rows += 2
+	case rest > 0:
 		rows++
 	}
 	return pitch + float64(rows-1)*pitch*math.Sqrt(3)/2

@@ -44,12 +44,12 @@ func TestMake_size(t *testing.T) {
 		}
 		start := time.Now()
 		kilns := []Kiln{shelf("a", 300, 300, 7), shelf("b", 400, 300, 7), shelf("c", 200, 200, 7)}
-		p, err := Make(kinds, kilns, 15*mm, share)
+		p, err := Make(t.Context(), kinds, kilns, 15*mm, How{Share: share})
 		if err != nil {
 			t.Fatal(err)
 		}
 		longest = max(longest, time.Since(start))
-		other := &planner{kinds: kinds, kilns: kilns, gap: 15 * mm, share: share, asked: map[[2]int]answer{}}
+		other := newPlanner(t.Context(), kinds, kilns, 15*mm, share)
 		if found, all := other.search(len(p.Firings)-1, other.conflicts(&Plan{})); found != nil {
 			t.Errorf("order %d: %d firings, a search finds %d", trial, len(p.Firings), len(found))
 		} else if all {

@@ -150,7 +150,7 @@ func newWeekCommand(a *app) *cobra.Command {
 		Short: "Spread an order over nights and kilns",
 		Long: `Spreads the pieces of an order over the nights of one or more kilns, in the fewest firings it finds: what lies together must share one program, lie on the shelf, and be out by its day. Beside the plan stand the fewest firings that any plan needs, and what cannot share.
 
-Pieces lie in rows across the shelf, square or offset, each kind in rows of its own. Up to 12 kinds every way to fill the firings so is searched, within a number of steps; where that is not done, it says so. An order file:
+Pieces lie in rows across the shelf, square or offset, each kind in rows of its own. Up to 12 kinds every way to fill the firings so is searched, within a number of steps; where that is not done, or more sets of kinds would have to be planned than are, it says so: not proved the fewest. An interrupt (Ctrl-C) prints the best plan found so far. An order file:
 
 ` + bench.OrderExample + `
 

@@ -59,10 +59,11 @@ type order struct {
 	kinds  []week.Kind
 	pieces []piece.Piece
 	kilns  []week.Kiln
-	// over holds the kilns and kinds whose program does not keep its limits, even
+	// over holds the kilns, by how they heat, and kinds whose program does not keep its limits, even
 	// alone, or cannot be judged.
 	over    map[[2]int]bool
 	studios []kiln.Studio
+	planned int // kinds in the sets that the planner was asked about
 }
 
 const dayForm = "2006-01-02"
@@ -117,6 +118,7 @@ func orderKilns(a *desk.App, file *strict.File, t orderText, o *order, st kiln.S
 	if len(t.Kiln) == 0 {
 		return file.HintErrorf(nil, `add [[kiln]] with name = "big" and shelf = "300mm x 300mm"`, "no kiln is named")
 	}
+	heats := map[string]int{}
 	for i, kt := range t.Kiln {
 		key := func(k string) []string { return []string{"kiln", fmt.Sprint(i), k} }
 		k := week.Kiln{Name: kt.Name, Height: kt.Height, Empty: time.Hour}
@@ -154,6 +156,10 @@ func orderKilns(a *desk.App, file *strict.File, t orderText, o *order, st kiln.S
 			}
 		}
 		own := st
+		if _, ok := heats[kt.Studio]; !ok {
+			heats[kt.Studio] = len(heats)
+		}
+		k.Heat = heats[kt.Studio]
 		if kt.Studio != "" {
 			if err := a.ReadAs("--studio", desk.StudioFile, kt.Studio, func(r io.Reader) (err error) {
 				own, err = kiln.ReadStudio(r, kt.Studio)

@@ -17,6 +17,7 @@ import (
 	"lehr/anneal/week"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/outfile"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
@@ -52,18 +53,29 @@ func (o *order) load(counts []int) *piece.Load {
 	return l
 }
 
+// mostPlanned is how many kinds lie at most in the sets that the planner is asked
+// about. A kind in a set takes about a thirtieth of a second, if no closed form
+// refuses the set.
+const mostPlanned = 240
+
 // share asks the planner whether kinds share a program.
 func (o *order) share(ctx context.Context, k int, kinds []int) (time.Duration, string, error) {
+	if o.planned+len(kinds) > mostPlanned && len(kinds) > 1 {
+		return 0, "", week.ErrUnasked
+	}
 	counts := make([]int, len(o.kinds))
 	for _, i := range kinds {
 		counts[i] = o.kinds[i].Count
 	}
 	rep, err := plan.Plan(ctx, o.load(counts), o.studios[k], plan.Options{})
 	var conflict *plan.ConflictError
+	if !errors.As(err, &conflict) {
+		o.planned += len(kinds)
+	}
 	var slow *kiln.SlowError
 	var many *plan.SegmentsError
 	switch {
-	case errors.As(err, &conflict):
+	case conflict != nil:
 		return 0, words.AboutLoad(conflict.Load, o.studios[0].Units).Joined(conflict.Reasons), nil
 	case errors.As(err, &slow), errors.As(err, &many):
 		return 0, err.Error(), nil
@@ -72,7 +84,7 @@ func (o *order) share(ctx context.Context, k int, kinds []int) (time.Duration, s
 	case rep.Verdict() != verify.WithinLimits && len(kinds) > 1:
 		return 0, "together they do not keep the limits, or cannot be judged", nil
 	case rep.Verdict() != verify.WithinLimits:
-		o.over[[2]int{k, kinds[0]}] = true
+		o.over[[2]int{o.kilns[k].Heat, kinds[0]}] = true
 	}
 	// Up to the whole minute, as everything here is shown.
 	return (rep.Actual.Total() + time.Minute - 1).Truncate(time.Minute), "", nil
@@ -85,7 +97,12 @@ func Week(ctx context.Context, a *desk.App, name, cards, glassFile string) error
 	if err != nil {
 		return err
 	}
-	plan, err := week.Make(o.kinds, o.kilns, o.gap, func(k int, kinds []int) (time.Duration, string, error) { return o.share(ctx, k, kinds) })
+	line := &desk.Progress{App: a}
+	plan, err := week.Make(ctx, o.kinds, o.kilns, o.gap, week.How{
+		Share:    func(k int, kinds []int) (time.Duration, string, error) { return o.share(ctx, k, kinds) },
+		Progress: func(p week.Progress) { line.Tell(weekProgress(p)) },
+	})
+	line.End()
 	if err != nil {
 		return fmt.Errorf("%s: %w", desk.ShownName(name), err)
 	}
@@ -110,10 +127,19 @@ func Week(ctx context.Context, a *desk.App, name, cards, glassFile string) error
 	return desk.OverIf(left > 0 || len(plan.Late) > 0 || o.anyOver(plan))
 }
 
+// weekProgress says how far the plan of an order is.
+func weekProgress(p week.Progress) string {
+	text := fmt.Sprintf("packing: %d sets of kinds planned", p.Sets)
+	if p.Firings > 0 {
+		text += ", " + term.Counted(p.Firings, "firing") + " so far (Ctrl-C takes it)"
+	}
+	return text
+}
+
 // isOver reports whether the program of a firing does not keep its limits.
 func (o *order) isOver(f week.Firing) bool {
 	for i, n := range f.Counts {
-		if n > 0 && o.over[[2]int{f.Kiln, i}] {
+		if n > 0 && o.over[[2]int{o.kilns[f.Kiln].Heat, i}] {
 			return true
 		}
 	}
