@@ -68,7 +68,7 @@ func (b *prune) hopeless(p *planner, slots []slot, order []int, k, s, left int, 
 	for i, x := range slots {
 		room[i] = 1
 		for rest := x.set; rest != 0; rest &= rest - 1 {
-			kind := bits.TrailingZeros(uint(rest))
+			kind := bits.TrailingZeros64(rest)
 			room[i] -= float64(x.counts[kind]) * b.share[kind][x.kiln]
 		}
 		total += room[i] * b.shelf[x.kiln]
@@ -84,7 +84,7 @@ func (b *prune) hopeless(p *planner, slots []slot, order []int, k, s, left int, 
 		}
 		total -= float64(n) * b.area[kind]
 		for j := from; j < len(slots) && n > 0; j++ {
-			if uint64(slots[j].set)&pairs[kind] == 0 && !math.IsInf(b.share[kind][slots[j].kiln], 1) {
+			if slots[j].set&pairs[kind] == 0 && !math.IsInf(b.share[kind][slots[j].kiln], 1) {
 				n -= int(max(0, room[j])/b.share[kind][slots[j].kiln] + some)
 			}
 		}
@@ -105,4 +105,89 @@ func (b *prune) known(slots []slot, k int) (key string, hopeless bool) {
 	slices.Sort(parts)
 	key = fmt.Sprint(k) + strings.Join(parts, ";")
 	return key, b.seen[key]
+}
+
+// conflicts finds the pairs of kinds that no kiln fires together, as one set of
+// kinds for each. Beyond [MostKinds] kinds it goes by what was asked already.
+func (p *planner) conflicts(out *Plan) []uint64 {
+	pairs := make([]uint64, len(p.kinds))
+	for i := range p.kinds {
+		for j := range i {
+			if why := p.apart(i, j); why != "" {
+				pairs[i] |= 1 << j
+				pairs[j] |= 1 << i
+				out.Conflicts = append(out.Conflicts, Conflict{j, i, why})
+			}
+		}
+	}
+	return pairs
+}
+
+// apart returns why no kiln fires two kinds together, if none is known to do.
+func (p *planner) apart(i, j int) (why string) {
+	for c, kiln := range p.kilns {
+		a, ok := p.asked[question{kiln.Heat, 1<<i | 1<<j}]
+		if !ok && len(p.kinds) <= MostKinds {
+			a, ok = p.can(c, 1<<i|1<<j), true
+		}
+		if !ok || a.why == "" || a.unasked {
+			return ""
+		}
+		why = a.why
+	}
+	return why
+}
+
+// least returns a number of firings below which no plan in bands goes.
+//
+// By shelf: a firing holds at most one shelf, and a piece of a kind takes at
+// least 1/capacity of the largest. By conflict: kinds of which no two can share
+// need firings of their own.
+func (p *planner) least(pairs []uint64) (n int, because string) {
+	share := 0.0
+	alone := make([]int, len(p.kinds))
+	for i, k := range p.kinds {
+		most := 0
+		for _, kiln := range p.kilns {
+			most = max(most, capacity(k, kiln, p.gap, k.Count))
+		}
+		alone[i] = (k.Count + most - 1) / most
+		share += p.leastDepth(k)
+	}
+	n, because = int(math.Ceil(share-1e-6)), "shelf"
+	if n < 1 {
+		n = 1
+	}
+	// Cliques: every set up to MostKinds kinds, beyond them one kind at a time.
+	if len(p.kinds) <= MostKinds {
+		for set := uint64(1); set < 1<<len(p.kinds); set++ {
+			sum, clique := 0, true
+			for rest := set; rest != 0 && clique; rest &= rest - 1 {
+				i := bits.TrailingZeros64(rest)
+				clique = set&^pairs[i] == 1<<i
+				sum += alone[i]
+			}
+			if clique && sum > n {
+				n, because = sum, "conflict"
+				if bits.OnesCount64(set) == 1 {
+					because = "shelf"
+				}
+			}
+		}
+		return n, because
+	}
+	for _, a := range alone {
+		n = max(n, a)
+	}
+	return n, because
+}
+
+// leastDepth returns the share of the largest shelf that the pieces of a kind
+// cannot do without, whatever lies beside them.
+func (p *planner) leastDepth(k Kind) float64 {
+	best := math.Inf(1)
+	for _, kiln := range p.kilns {
+		best = min(best, leastShare(k, kiln, p.gap))
+	}
+	return best * float64(k.Count)
 }

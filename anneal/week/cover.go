@@ -121,10 +121,9 @@ func (w *weekOf) choices(kind, free int) []pattern {
 		}
 		list = append(list, choice{pattern{f.kiln, counts}, worth})
 	}
-	slices.SortStableFunc(list, func(a, b choice) int { return cmp.Compare(b.worth, a.worth) })
 	var out []pattern
-	for _, f := range list {
-		at := -1
+	for _, place := range placesBy(len(list), func(a, b int) int { return cmp.Compare(list[b].worth, list[a].worth) }) {
+		f, at := list[place], -1
 		if !w.due {
 			at = slices.IndexFunc(out, func(o pattern) bool { return o.kiln == f.kiln && holds(o.counts, f.counts) })
 		}

@@ -5,8 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
-	"math/bits"
 	"slices"
 	"strings"
 	"time"
@@ -101,7 +99,7 @@ type planner struct {
 	kilns []Kiln
 	gap   unit.Length
 	share Share
-	asked map[[2]int]answer // by the heat of a kiln
+	asked map[question]answer
 	steps int
 	err   error
 	prune *prune
@@ -111,6 +109,12 @@ type planner struct {
 	unasked bool // some sets of kinds are kept apart unasked
 }
 
+// question is whether a set of kinds shares a program in kilns of a heat.
+type question struct {
+	heat int
+	set  uint64
+}
+
 type answer struct {
 	hours   time.Duration
 	why     string
@@ -118,15 +122,15 @@ type answer struct {
 }
 
 // can asks, once, whether a set of kinds shares a program.
-func (p *planner) can(kiln, set int) answer {
+func (p *planner) can(kiln int, set uint64) answer {
 	heat := p.kilns[kiln].Heat
-	key := [2]int{heat, set}
+	key := question{heat, set}
 	if a, ok := p.asked[key]; ok {
 		return a
 	}
 	// What a part cannot, the whole cannot.
 	for rest := set; rest != 0; rest &= rest - 1 {
-		if a, ok := p.asked[[2]int{heat, set &^ (rest & -rest)}]; ok && a.why != "" {
+		if a, ok := p.asked[question{heat, set &^ (rest & -rest)}]; ok && a.why != "" {
 			p.asked[key] = a
 			return a
 		}
@@ -202,15 +206,16 @@ func (p *planner) make(how How) (*Plan, error) {
 	if p.err != nil {
 		return nil, p.err
 	}
-	slices.SortStableFunc(best, func(a, b Firing) int {
-		return cmp.Or(a.Start.Compare(b.Start), a.Kiln-b.Kiln)
-	})
-	out.Firings = best
+	for _, at := range placesBy(len(best), func(a, b int) int {
+		return cmp.Or(best[a].Start.Compare(best[b].Start), best[a].Kiln-best[b].Kiln)
+	}) {
+		out.Firings = append(out.Firings, best[at])
+	}
 	return out, nil
 }
 
 func newPlanner(ctx context.Context, kinds []Kind, kilns []Kiln, gap unit.Length, share Share) *planner {
-	return &planner{kinds: kinds, kilns: kilns, gap: gap, share: share, asked: map[[2]int]answer{}, budget: budget{ctx: ctx, limit: MostWork, until: MostWork}}
+	return &planner{kinds: kinds, kilns: kilns, gap: gap, share: share, asked: map[question]answer{}, budget: budget{ctx: ctx, limit: MostWork, until: MostWork}}
 }
 
 // improve looks for a plan with fewer firings than the best, or in time, and says
@@ -353,89 +358,4 @@ func (p *planner) check() error {
 		}
 	}
 	return nil
-}
-
-// conflicts finds the pairs of kinds that no kiln fires together, as one set of
-// kinds for each. Beyond [MostKinds] kinds it goes by what was asked already.
-func (p *planner) conflicts(out *Plan) []uint64 {
-	pairs := make([]uint64, len(p.kinds))
-	for i := range p.kinds {
-		for j := range i {
-			if why := p.apart(i, j); why != "" {
-				pairs[i] |= 1 << j
-				pairs[j] |= 1 << i
-				out.Conflicts = append(out.Conflicts, Conflict{j, i, why})
-			}
-		}
-	}
-	return pairs
-}
-
-// apart returns why no kiln fires two kinds together, if none is known to do.
-func (p *planner) apart(i, j int) (why string) {
-	for c, kiln := range p.kilns {
-		a, ok := p.asked[[2]int{kiln.Heat, 1<<i | 1<<j}]
-		if !ok && len(p.kinds) <= MostKinds {
-			a, ok = p.can(c, 1<<i|1<<j), true
-		}
-		if !ok || a.why == "" || a.unasked {
-			return ""
-		}
-		why = a.why
-	}
-	return why
-}
-
-// least returns a number of firings below which no plan in bands goes.
-//
-// By shelf: a firing holds at most one shelf, and a piece of a kind takes at
-// least 1/capacity of the largest. By conflict: kinds of which no two can share
-// need firings of their own.
-func (p *planner) least(pairs []uint64) (n int, because string) {
-	share := 0.0
-	alone := make([]int, len(p.kinds))
-	for i, k := range p.kinds {
-		most := 0
-		for _, kiln := range p.kilns {
-			most = max(most, capacity(k, kiln, p.gap, k.Count))
-		}
-		alone[i] = (k.Count + most - 1) / most
-		share += p.leastDepth(k)
-	}
-	n, because = int(math.Ceil(share-1e-6)), "shelf"
-	if n < 1 {
-		n = 1
-	}
-	// Cliques: every set up to MostKinds kinds, beyond them one kind at a time.
-	if len(p.kinds) <= MostKinds {
-		for set := uint64(1); set < 1<<len(p.kinds); set++ {
-			sum, clique := 0, true
-			for rest := set; rest != 0 && clique; rest &= rest - 1 {
-				i := bits.TrailingZeros64(rest)
-				clique = set&^pairs[i] == 1<<i
-				sum += alone[i]
-			}
-			if clique && sum > n {
-				n, because = sum, "conflict"
-				if bits.OnesCount64(set) == 1 {
-					because = "shelf"
-				}
-			}
-		}
-		return n, because
-	}
-	for _, a := range alone {
-		n = max(n, a)
-	}
-	return n, because
-}
-
-// leastDepth returns the share of the largest shelf that the pieces of a kind
-// cannot do without, whatever lies beside them.
-func (p *planner) leastDepth(k Kind) float64 {
-	best := math.Inf(1)
-	for _, kiln := range p.kilns {
-		best = min(best, leastShare(k, kiln, p.gap))
-	}
-	return best * float64(k.Count)
 }

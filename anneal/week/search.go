@@ -39,7 +39,7 @@ func FirstFit(sizes []float64, bin float64) (bins, least int) {
 // slot is a firing that is being filled.
 type slot struct {
 	kiln   int
-	set    int
+	set    uint64
 	counts []int
 }
 
@@ -69,10 +69,6 @@ func (p *planner) most(s slot, kind, n int) int {
 // order returns the kinds as they are packed: first what is due first, then
 // what fires longest, then what covers most.
 func (p *planner) order(byDue bool) []int {
-	list := make([]int, len(p.kinds))
-	for i := range list {
-		list[i] = i
-	}
 	hours := func(i int) time.Duration {
 		for c := range p.kilns {
 			if a := p.can(c, 1<<i); a.why == "" {
@@ -81,7 +77,7 @@ func (p *planner) order(byDue bool) []int {
 		}
 		return 0
 	}
-	slices.SortStableFunc(list, func(a, b int) int {
+	return placesBy(len(p.kinds), func(a, b int) int {
 		x, y := p.kinds[a], p.kinds[b]
 		if byDue && !x.Due.Equal(y.Due) {
 			switch {
@@ -94,6 +90,15 @@ func (p *planner) order(byDue bool) []int {
 		}
 		return cmp.Or(cmp.Compare(hours(b), hours(a)), cmp.Compare(p.leastDepth(y), p.leastDepth(x)))
 	})
+}
+
+// placesBy returns the places of a list in the order that compare gives them.
+func placesBy(n int, compare func(a, b int) int) []int {
+	list := make([]int, n)
+	for i := range list {
+		list[i] = i
+	}
+	slices.SortStableFunc(list, compare)
 	return list
 }
 
@@ -337,11 +342,11 @@ func (p *planner) schedule(slots []slot) []Firing {
 				mine = append(mine, s)
 			}
 		}
-		slices.SortStableFunc(mine, func(a, b slot) int {
-			x, y := due(a), due(b)
+		order := placesBy(len(mine), func(a, b int) int {
+			x, y := due(mine[a]), due(mine[b])
 			switch {
 			case x.Equal(y): // the shorter first
-				return cmp.Compare(p.can(c, a.set).hours, p.can(c, b.set).hours)
+				return cmp.Compare(p.can(c, mine[a].set).hours, p.can(c, mine[b].set).hours)
 			case x.IsZero():
 				return 1
 			case y.IsZero():
@@ -351,14 +356,14 @@ func (p *planner) schedule(slots []slot) []Firing {
 		})
 		at := 0
 		free := time.Time{}
-		for _, s := range mine {
+		for _, place := range order {
 			for at < len(kiln.Nights) && kiln.Nights[at].Before(free) {
 				at++
 			}
 			if at == len(kiln.Nights) {
 				return nil
 			}
-			f := p.firing(s, kiln.Nights[at])
+			f := p.firing(mine[place], kiln.Nights[at])
 			out = append(out, f)
 			free = f.Ready().Add(kiln.Empty)
 			at++

@@ -102,3 +102,30 @@ func TestMake_alike(t *testing.T) {
 		}
 	}
 }
+
+// Kinds beyond the thirty-second are asked about as what they are, on machines of
+// 32 bits too.
+func TestMake_kinds(t *testing.T) {
+	var kinds []Kind
+	for i := range 40 {
+		kinds = append(kinds, ball(float64(20+i), 1))
+	}
+	share := func(_ int, set []int) (time.Duration, string, error) {
+		if len(set) == 0 || len(set) > 1 && set[len(set)-1] >= 30 {
+			return 0, "no", nil
+		}
+		return 10 * time.Hour, "", nil
+	}
+	p, err := Make(t.Context(), kinds, []Kiln{shelf("big", 600, 600, 30)}, 20*mm, How{Share: share})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range p.Firings {
+		if slices.Max(f.Counts[30:]) > 0 && f.Pieces() > 1 {
+			t.Errorf("%v lie together", f.Counts)
+		}
+	}
+	if slices.Max(p.Left) > 0 || len(p.Firings) < 11 {
+		t.Errorf("%d firings, left %v", len(p.Firings), p.Left)
+	}
+}

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"bytes"
+	"errors"
 	"strings"
 	"testing"
 	"time"
@@ -35,5 +36,19 @@ func TestShowWeek_over(t *testing.T) {
 	}
 	if text := out.String(); strings.Count(text, "NOT WITHIN LIMITS") != 1 || !strings.Contains(text, "1 × sphere 6in on Fri 2026-11-27 in big") {
 		t.Error(text)
+	}
+}
+
+// Beyond a number of kinds planned no set is asked about, but each kind alone is.
+func TestOrder_mostPlanned(t *testing.T) {
+	o := &order{planned: mostPlanned - 2}
+	if _, _, err := o.share(t.Context(), 0, []int{0, 1, 2}); !errors.Is(err, week.ErrUnasked) {
+		t.Error(err)
+	}
+	if got := weekProgress(week.Progress{Sets: 3}); got != "packing: 3 sets of kinds planned" {
+		t.Error(got)
+	}
+	if got := weekProgress(week.Progress{Sets: 80, Firings: 17}); got != "packing: 80 sets of kinds planned, 17 firings so far (Ctrl-C takes it)" {
+		t.Error(got)
 	}
 }
