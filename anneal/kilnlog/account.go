@@ -60,6 +60,7 @@ type Account struct {
 	Gaps      []Gap     // the longest first, at most mostGaps
 	GapCount  int
 	Interval  time.Duration // usual time between readings
+	Means     time.Duration // readings are means over this time, 0 if as the log has them
 	Step      unit.Delta    // the display counts in steps of this, 0 if no step shows
 	Noise     unit.Delta    // standard deviation of the readings about a smooth curve
 	Swing     Swing         // of the controller's relay

@@ -82,18 +82,30 @@ func (r *reader) finish() (*Log, error) {
 	first := r.rows[0].t
 	l.Start, l.Known = r.when.began(r, first, r.acc.Midnights)
 	l.zones = r.when.zones
-	l.Readings, l.lines = make([]kiln.Reading, len(r.rows)), make([]int32, len(r.rows))
-	for i, x := range r.rows {
-		l.Readings[i] = kiln.Reading{At: unit.Kelvin(x.kelvin), Time: time.Duration(x.t - first)}
-		l.lines[i] = x.line
+	l.take(r.rows)
+	r.usual(l.Readings)
+	every := r.acc.Interval
+	if r.means(); r.acc.Means > 0 {
+		l.take(r.rows)
+		r.usual(l.Readings)
 	}
 	r.measure(l.Readings)
+	r.acc.Interval = every
 	for _, b := range r.l.beside {
 		b.tell(&r.acc.Columns[b.column])
 	}
 	sort.Slice(r.acc.Left, func(i, j int) bool { return r.acc.Left[i].Reason < r.acc.Left[j].Reason })
 	l.Account = r.acc
 	return l, nil
+}
+
+// take makes rows the readings of the log.
+func (l *Log) take(rows []row) {
+	l.Readings, l.lines = make([]kiln.Reading, len(rows)), make([]int32, len(rows))
+	for i, x := range rows {
+		l.Readings[i] = kiln.Reading{At: unit.Kelvin(x.kelvin), Time: time.Duration(x.t - rows[0].t)}
+		l.lines[i] = x.line
+	}
 }
 
 // back refuses a clock that goes back.
@@ -179,9 +191,8 @@ func (r *reader) slope(i, j int) float64 {
 	return (r.rows[j].kelvin - r.rows[i].kelvin) / (float64(r.rows[j].t-r.rows[i].t) / 1e9)
 }
 
-// measure finds the usual interval, the gaps, the step of the display and the
-// noise.
-func (r *reader) measure(rd []kiln.Reading) {
+// usual finds the usual interval, the step of the display and the noise.
+func (r *reader) usual(rd []kiln.Reading) {
 	a := &r.acc
 	if len(rd) < 2 {
 		return
@@ -190,19 +201,8 @@ func (r *reader) measure(rd []kiln.Reading) {
 	for i := range between {
 		between[i] = rd[i+1].Time - rd[i].Time
 	}
-	sorted := slices.Clone(between)
-	slices.Sort(sorted)
-	a.Interval = sorted[len(sorted)/2]
-	for i, d := range between {
-		if isGap(d, a.Interval) {
-			a.GapCount++
-			a.Gaps = append(a.Gaps, Gap{rd[i], rd[i+1]})
-			if len(a.Gaps) > 4*mostGaps {
-				a.trimGaps()
-			}
-		}
-	}
-	a.trimGaps()
+	slices.Sort(between)
+	a.Interval = between[len(between)/2]
 	perUnit := 1.0
 	switch r.l.tempUnit {
 	case Fahrenheit:
@@ -214,6 +214,21 @@ func (r *reader) measure(rd []kiln.Reading) {
 		a.Step = unit.Delta(r.grid.step() * perUnit)
 	}
 	a.Noise = noise(rd, a.Interval, a.Step)
+}
+
+// measure finds the gaps and the swing.
+func (r *reader) measure(rd []kiln.Reading) {
+	a := &r.acc
+	for i := range len(rd) - 1 {
+		if isGap(rd[i+1].Time-rd[i].Time, a.Interval) {
+			a.GapCount++
+			a.Gaps = append(a.Gaps, Gap{rd[i], rd[i+1]})
+			if len(a.Gaps) > 4*mostGaps {
+				a.trimGaps()
+			}
+		}
+	}
+	a.trimGaps()
 	a.Swing = swing(rd, a.Interval, a.Noise)
 }
 

@@ -70,11 +70,15 @@ func Read(r io.Reader, name string, o Options) (*Log, error) {
 	if err := rd.isText(sample, whole); err != nil {
 		return nil, err
 	}
+	var source io.Reader = in
+	if strings.IndexByte(sample, '\n') < 0 {
+		source, sample = &returns{in}, strings.ReplaceAll(sample, "\r", "\n")
+	}
 	rd.acc.Latin1 = !validText(sample, whole)
 	if rd.acc.Delimiter = delimiter(sample); rd.acc.Delimiter == 0 {
 		return nil, rd.fail(1, "have the logger write a table: a time and a temperature in each line", "no columns: neither comma, semicolon nor tab stands between cells")
 	}
-	watch := &watcher{r: in, left: maxBytes}
+	watch := &watcher{r: source, left: maxBytes}
 	c := csv.NewReader(watch)
 	c.Comma, c.FieldsPerRecord, c.ReuseRecord = rd.acc.Delimiter, -1, true
 	watch.done = c.InputOffset

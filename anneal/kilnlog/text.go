@@ -8,6 +8,19 @@ import (
 	"unicode/utf8"
 )
 
+// returns reads lines that end in a carriage return alone as lines.
+type returns struct{ r io.Reader }
+
+func (c *returns) Read(p []byte) (int, error) {
+	n, err := c.r.Read(p)
+	for i, b := range p[:n] {
+		if b == '\r' {
+			p[i] = '\n'
+		}
+	}
+	return n, err
+}
+
 // watcher keeps a log within its bounds and remembers how it ends.
 type watcher struct {
 	r     io.Reader

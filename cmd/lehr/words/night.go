@@ -59,6 +59,9 @@ func (w Words) Read(l *kilnlog.Log) string {
 	a := &l.Account
 	text := fmt.Sprintf("%s: %d of %d readings, from %s to %s, one every %s", l.Name, a.Kept(), a.Rows,
 		w.Moment(l, 0), w.Moment(l, l.Length()), duration(a.Interval))
+	if a.Means > 0 {
+		text += fmt.Sprintf(" (%.0f an hour), taken in means of %s", float64(time.Hour)/float64(a.Interval), duration(a.Means))
+	}
 	if a.Step > 0 {
 		text += ", in steps of " + w.delta(a.Step)
 	}
