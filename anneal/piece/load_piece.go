@@ -259,7 +259,7 @@ func (t pieceTable) turned() (Piece, error) {
 		return p, t.hint("light", "leave light out, or say dark or opaque", "clear: light inside a body given by its profile is not computed")
 	}
 	if err := p.profiled(t.Profile); err != nil {
-		return p, t.hint("profile", `write half the outline, radius and height: profile = ["0 0", "25mm 0", "25mm 10mm", "0 10mm"]`, "profile: %w", err)
+		return p, t.hint("profile", `write half the outline, radius and height: profile = ["0 0", "25mm 0", "25mm 10mm", "0 10mm"]`, "%w", err)
 	}
 	if p.What == "" {
 		p.What = "profile " + p.Across.String() + " across"

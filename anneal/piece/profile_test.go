@@ -47,7 +47,7 @@ func TestProfile_refused(t *testing.T) {
 		profile, more, want string
 		line                int
 	}{
-		{`["0 0", "25 0", "0 10mm"]`, "", "point 2", 3},
+		{`["0 0", "25 0", "0 10mm"]`, "", "load.toml:3: profile: point 2", 3},
 		{`["0 0", "25mm", "0 10mm"]`, "", "point 2", 3},
 		{`["0 0", "25mm 0"]`, "", "3 to 200", 3},
 		{`["0 0", "25mm 0", "25mm 10mm"]`, "", "not closed", 3},

@@ -144,6 +144,9 @@ func sizeTolerance(size, rod, off unit.Length) unit.Length {
 // Source: handbook value at 20 °C [memory; 0.1 % per 5 K, which a bench does not see].
 const WaterDensity = 998.2
 
+// densest is what a glass file may state at most, too [kg/m³].
+const densest = 10_000
+
 // WeighedDensity returns the volume [m³] and the density [kg/m³] of a piece of
 // glass weighed in air and again hanging in water.
 //
@@ -151,17 +154,25 @@ const WaterDensity = 998.2
 //
 // Deviates: the buoyancy of air is left out, 0.05 % for glass.
 //
-// Errors: a mass in water that is not above 0 and below that in air.
+// Errors: a mass in water that is not above 0 and below that in air, or masses
+// that no glass has: above 10 g/cm³.
 //
 // Source: Archimedes, On Floating Bodies [derived].
 //
 // Checked: testdata/cases/gather.toml
 func WeighedDensity(inAir, inWater unit.Mass) (volume, density float64, err error) {
-	if !(inWater > 0) || !(inAir > inWater) {
-		return 0, 0, fmt.Errorf("%s in air and %s in water: in water it must weigh less, and more than nothing", inAir, inWater)
-	}
 	volume = float64(inAir-inWater) / WaterDensity
-	return volume, float64(inAir) / volume, nil
+	density = float64(inAir) / volume
+	reason := ""
+	switch {
+	case !(inWater > 0) || !(inAir > inWater):
+		reason = "in water it must weigh less, and more than nothing"
+	case density > densest:
+		reason = "more than 10 g/cm³, and no glass is so dense; weigh again"
+	default:
+		return volume, density, nil
+	}
+	return 0, 0, fmt.Errorf("%s in air and %s in water: %s", inAir, inWater, reason)
 }
 
 // HotSize returns the size of a piece that has the temperature of the kiln.

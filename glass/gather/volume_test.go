@@ -84,7 +84,7 @@ func TestCapHeight_inverts(t *testing.T) {
 }
 
 func TestWeighedDensity_refuses(t *testing.T) {
-	for _, m := range [][2]unit.Mass{{1, 1}, {1, 2}, {1, 0}, {0, 0}, {unit.Mass(math.NaN()), 1}} {
+	for _, m := range [][2]unit.Mass{{1, 1}, {1, 2}, {1, 0}, {0, 0}, {unit.Mass(math.NaN()), 1}, {1, 0.9999999999}, {1, 0.91}} {
 		if _, _, err := WeighedDensity(m[0], m[1]); err == nil {
 			t.Errorf("%v: accepted", m)
 		}

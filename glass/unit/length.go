@@ -148,6 +148,9 @@ func lengthPart(input, s string) (n float64, lit, unit, rest string, err error) 
 	}
 	lit = strings.TrimSpace(strings.TrimPrefix(s[:len(s)-len(rest)], "+"))
 	if negative {
+		if n == 0 {
+			lit = "" // without its sign it is refused next
+		}
 		return 0, "", "", "", length.fail(input, "is negative", n, lit)
 	}
 	end := strings.IndexFunc(rest, func(r rune) bool { _, ok := vulgar[r]; return ok || r >= '0' && r <= '9' })

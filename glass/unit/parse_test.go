@@ -130,6 +130,7 @@ func TestParse_refused(t *testing.T) {
 		{"length", "6", `6: has no unit`, `write "6 mm" or "6 in"`},
 		{"length", "2 1/2", `2 1/2: has no unit`, `write "2 1/2 mm" or "2 1/2 in"`},
 		{"length", "-6 mm", `-6 mm: is negative`, `write "6 mm" or "6 in"`},
+		{"length", "-0 mm", `-0 mm: is negative`, `write "6 mm" or "1/4 in"`},
 		{"length", "-1/2 in", `-1/2 in: is negative`, `write "1/2 mm" or "1/2 in"`},
 		{"length", "--6 mm", `--6 mm: does not start with a number`, `write "6 mm" or "1/4 in"`},
 		{"length", "6'", `6': has a single mark, which can mean feet or half an inch mark`, `write "6 ft" or "6 in"`},
