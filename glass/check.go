@@ -1,6 +1,8 @@
 package glass
 
 import (
+	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -245,7 +247,39 @@ func (l *loader) check(g *Glass) error {
 	if _, err := g.Curves(); err != nil {
 		return l.fail(l.place("annealing_point"), "check the fixed points against the maker's sheet", "%w", err)
 	}
+	for _, key := range points {
+		// What is taken from a built-in glass moves with the annealing point.
+		if v := g.value(key); l.taken != nil && v.Spread > 0 && l.file.Has(l.path(key)...) {
+			if err := l.pointRange(g, key, v); err != nil {
+				return err
+			}
+		}
+	}
 	return nil
+}
+
+// pointRange takes a person's range of a fixed point, and refuses one that changes
+// no curve, or at whose ends there is none.
+func (l *loader) pointRange(g *Glass, key string, v *Value) error {
+	reason, hint := "viscosity gives the curve itself, and has no range", "leave ± out"
+	switch {
+	case g.Pin != nil:
+	case key == "annealing_point":
+		return nil // all points move with it
+	case g.moves(key, v.Spread):
+		g.Alone = append(g.Alone, key)
+		return nil
+	default:
+		most := math.Floor(v.Spread)
+		for most > 0 && !g.moves(key, most) {
+			most--
+		}
+		reason = "no falling viscosity curve in use passes through the fixed points at both ends of its range"
+		if most > 0 {
+			hint = fmt.Sprintf("the widest range that counts is ± %g K", most)
+		}
+	}
+	return l.fail(l.place(key), hint, "%s %s: %s", key, v.Text, reason)
 }
 
 // likeHint offers to take missing values from a built-in glass.

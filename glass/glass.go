@@ -58,6 +58,9 @@ type Glass struct {
 	// Fixed points [K]: the temperatures at which the viscosity is 10^13.5,
 	// 10^12, 10^6.6 and 10^3 Pa·s.
 	Strain, Anneal, Soften, Work Value
+	// Alone are the keys of those but the annealing point whose range is a person's
+	// own: it moves this point by itself. Other ranges move with the annealing point.
+	Alone []string
 
 	Expansion       Value // mean linear expansion, 20-300 °C [1/K]
 	ExpansionLiquid Value // above the transformation [1/K]; unknown means that structural relaxation is left out

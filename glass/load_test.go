@@ -247,6 +247,7 @@ func TestLoad_refuses(t *testing.T) {
 		{"our trade word", replace("my-boro", "boro"), `my.toml:2: name boro: is what lehr calls borosilicate-33`, "choose another name"},
 		{"twice", shortest + shortest, `my.toml:14: glass 2: name my-boro: is already a name of glass my-boro`, ""},
 		{"wrong unit", replace(`"2.23 g/cm³"`, `"2.23 lb"`), `my.toml:7: density 2.23 lb: has an unknown unit lb`, `write "2.23 g/cm³"`},
+		{"no number", replace(`"3.3e-6 /K"`, `"low"`), `my.toml:6: expansion low: is not an expansion`, ""},
 		{"slip of a power", replace(`"3.3e-6 /K"`, `"33 /K"`), `my.toml:6: expansion 33 /K: must be from 1e-8 /K to 1e-4 /K`, ""},
 		{"unit where none is", replace("poisson = 0.2", `poisson = "0.2 GPa"`), `my.toml:9: poisson 0.2 GPa: has a unit, and ratio has none`, ""},
 		{"zero", replace(`"3.3e-6 /K"`, `"0 /K"`), `my.toml:6: expansion 0 /K: must be from`, ""},

@@ -93,7 +93,11 @@ func (q *quantity) parse(text string) (number, spread float64, err error) {
 	}
 	m := quantityPattern.FindStringSubmatch(plain.Replace(strings.TrimSpace(text)))
 	if m == nil {
-		return refuse("is not a " + q.name)
+		article := "a "
+		if strings.ContainsAny(q.name[:1], "aeiou") {
+			article = "an "
+		}
+		return refuse("is not " + article + q.name)
 	}
 	num, pm, unitText := m[1], m[2], strings.TrimSpace(m[4])
 	if m[3] != "" {
@@ -189,10 +193,10 @@ func parseFixedPoint(text, num, pm, unitText string) (float64, float64, error) {
 	if pm == "" {
 		return t.Kelvin(), 0, nil
 	}
-	refused := &unit.ParseError{Quantity: "temperature", Input: text, Reason: "has a spread that is too large or negative"}
+	refused := &unit.ParseError{Quantity: "temperature", Input: text, Reason: "must have a range from 0 K to 60 K (108 °F) behind ±"}
 	hi, err1 := strconv.ParseFloat(num, 64)
 	d, err2 := strconv.ParseFloat(pm, 64)
-	if err1 != nil || err2 != nil || d < 0 || d > 500 {
+	if err1 != nil || err2 != nil || d < 0 {
 		return 0, 0, refused
 	}
 	// The difference of two temperatures on one scale, whatever the scale.
@@ -200,8 +204,16 @@ func parseFixedPoint(text, num, pm, unitText string) (float64, float64, error) {
 	if err != nil {
 		return 0, 0, refused
 	}
-	return t.Kelvin(), float64(up.Sub(t)), nil
+	if spread := float64(up.Sub(t)); spread <= widestPoint+1e-9 {
+		return t.Kelvin(), spread, nil
+	}
+	return 0, 0, refused
 }
+
+// widestPoint is how far another rod's fixed point may be said to lie off [K]:
+// four times the widest tolerance of makers' sheets. What differs more is
+// another glass.
+const widestPoint = 60
 
 var rangePattern = regexp.MustCompile(`^(-?[\d.]+)\s*(?:-|–|\.\.|to)\s*(-?[\d.]+)\s*(\D+)$`)
 

@@ -161,7 +161,9 @@ func fold(name string) string {
 //	read = "2026-11-25"
 //
 // With like, which names a built-in glass, no other value is needed; when the annealing point differs
-// from that of the other glass, fixed points that are not given move with it.
+// from that of the other glass, fixed points that are not given move with it. A
+// range of a fixed point is at most 60 K and counts: that of the annealing point
+// for all four, that of another for this point alone.
 // Without like, a glass needs name, strain_point, annealing_point,
 // softening_point, expansion, density, young_modulus, poisson, conductivity,
 // specific_heat and emissivity. All may be bare text, "1.2 W/m/K", "1000

@@ -183,6 +183,32 @@ func (g *Glass) Curves() ([]Curve, error) {
 	return nil, g.Need(keys...)
 }
 
+// Moved returns the first curve that changes when one fixed point alone is moved,
+// ok is false where none does or none passes through the points then.
+func (g *Glass) Moved(key string, by unit.Delta) (c Curve, ok bool) {
+	other := *g
+	other.value(key).Number += float64(by)
+	before, err := g.Curves()
+	after, err2 := other.Curves()
+	if err != nil || err2 != nil {
+		return c, false
+	}
+	for i := range after {
+		if after[i].T0 != before[i].T0 {
+			return after[i], true
+		}
+	}
+	return c, false
+}
+
+// moves reports whether there are curves with a point moved by so many kelvin
+// either way.
+func (g *Glass) moves(key string, by float64) bool {
+	_, down := g.Moved(key, unit.Delta(-by))
+	_, up := g.Moved(key, unit.Delta(by))
+	return down && up
+}
+
 // fluidCurve returns the curve through annealing, softening and working point.
 func (g *Glass) fluidCurve() (Curve, error) {
 	anneal, soften := g.Anneal.Temp(), g.Soften.Temp()

@@ -32,6 +32,9 @@ const (
 	Young              = "young_modulus"
 	FixedPoints        = "annealing_point"
 	LiquidExpansion    = "expansion_liquid"
+	StrainPoint        = "strain_point"
+	SofteningPoint     = "softening_point"
+	WorkingPoint       = "working_point"
 	absorption         = "absorption"
 )
 
@@ -53,13 +56,18 @@ var defaults = []struct {
 		Note: "the tolerance of makers' sheets is 5 to 15 K; the other fixed points move with it"}, true},
 	{Range{Key: LiquidExpansion, Name: "liquid expansion", Relative: 0.25, Status: glass.Derived,
 		Note: "the mean of what the table states"}, false},
+	{Range{Key: StrainPoint, Name: "strain point"}, true},
+	{Range{Key: SofteningPoint, Name: "softening point"}, true},
+	{Range{Key: WorkingPoint, Name: "working point"}, true},
 }
 
 // Ranges returns the ranges of the properties that matter for stress, for a
 // glass that has them: conductivity with and without radiation, specific heat,
 // expansion, Young's modulus, fixed points, liquid expansion, absorption. Where
 // the glass states none, a default stands in and says so; a person's own value
-// with its ± narrows it. The two viscosity curves and the pace of the structure
+// with its ± narrows it. A range of another fixed point in a person's own file
+// is one of its own; those of the built-in glasses move with the annealing
+// point. The two viscosity curves and the pace of the structure
 // are no ranges but variants of their own.
 //
 // Poisson's ratio and density are left out: their ranges change no stress by a
@@ -68,7 +76,7 @@ func Ranges(g *glass.Glass) []Range {
 	var out []Range
 	for _, d := range defaults {
 		v, ok := g.Value(d.Key)
-		if !ok || v.Number == 0 {
+		if !ok || v.Number == 0 || d.fixed && d.Absolute == 0 && !slices.Contains(g.Alone, d.Key) {
 			continue
 		}
 		r := d.Range
@@ -124,6 +132,12 @@ func Known(g *glass.Glass, key string) (*glass.Glass, error) {
 		narrow(&c.ExpansionLiquid)
 	case FixedPoints:
 		narrow(&c.Anneal)
+	case StrainPoint:
+		narrow(&c.Strain)
+	case SofteningPoint:
+		narrow(&c.Soften)
+	case WorkingPoint:
+		narrow(&c.Work)
 	case absorption:
 		c.Absorption = slices.Clone(g.Absorption)
 		for i := range c.Absorption {

@@ -3,6 +3,7 @@ package verify
 import (
 	"fmt"
 	"math"
+	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -113,15 +114,22 @@ func (g *Group) sameHeat(curves []piece.Curve, ranges []spread.Range) []variant 
 	}
 	for _, r := range ranges {
 		switch {
-		case r.Key == spread.FixedPoints && g.Piece.Glass.Pin == nil:
+		case r.Absolute > 0 && g.Piece.Glass.Pin == nil:
 			for _, d := range []float64{-r.Absolute, r.Absolute} {
-				v := middle
-				v.T0 += d
-				if v.Straight > 0 {
-					v.Straight += d
+				v, property := middle, r.Name
+				if r.Key == spread.FixedPoints { // all points move with it
+					v.T0 += d
+					if v.Straight > 0 {
+						v.Straight += d
+					}
+				} else if c, ok := g.Piece.Glass.Moved(r.Key, unit.Delta(d)); ok {
+					v.A, v.B, v.T0, v.Straight = c.A, c.B, c.T0, c.Straight.Kelvin()
+					if !strings.Contains(middle.Name, c.Name) {
+						property = viscosityProperty // widens what that curve stands for
+					}
 				}
-				v.Name += fmt.Sprintf(", annealing point %+.0f K", d)
-				add(v, r.Name, "")
+				v.Name += fmt.Sprintf(", %s %+g K", r.Name, d)
+				add(v, property, "")
 			}
 		case r.Key == spread.LiquidExpansion && middle.ExpansionLiquid > 0:
 			for _, end := range []float64{1 - r.Relative, 1 + r.Relative} {

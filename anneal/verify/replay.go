@@ -167,7 +167,7 @@ func (rep *Report) explainReplay(f firing) {
 	} else {
 		rep.Assumptions.Add(finding.Of(finding.PlacesEven))
 	}
-	rep.Assumptions.Add(finding.Of(finding.WorstReadings))
+	rep.sayRanges()
 	rep.sayGivenLimits()
 	if !f.finished {
 		rep.Notes.Add(finding.Of(finding.LogEndsHot).At(rep.Schedule.Last()))

@@ -198,7 +198,7 @@ func (rep *Report) explain(f firing) {
 	} else {
 		say(finding.Of(finding.PlacesEven))
 	}
-	say(finding.Of(finding.WorstReadings))
+	rep.sayRanges()
 	rep.sayGivenLimits()
 	for _, i := range rep.Schedule.Guessed(k) {
 		guess := finding.OfSegment(finding.HeatsAsGuessed, i).Falling(rep.Schedule.Segments[i].Rate)

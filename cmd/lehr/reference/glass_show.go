@@ -149,9 +149,19 @@ func (g glassView) valueText(p property, v glass.Value) string {
 	}
 	text := term.Short(number)
 	if spread != 0 {
-		text += " ± " + strconv.FormatFloat(spread, 'g', 2, 64)
+		text += " ± " + spreadText(spread)
 	}
 	return strings.TrimSpace(text + " " + name)
+}
+
+// spreadText writes a range in two digits, whole from 100 on, without a power
+// of ten.
+func spreadText(x float64) string {
+	if x >= 99.5 {
+		return strconv.FormatFloat(x, 'f', 0, 64)
+	}
+	x, _ = strconv.ParseFloat(strconv.FormatFloat(x, 'g', 2, 64), 64)
+	return strconv.FormatFloat(x, 'f', -1, 64)
 }
 
 // showHeat prints conductivity, specific heat and what follows from them at a
