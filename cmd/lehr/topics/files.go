@@ -55,12 +55,13 @@ const GlassKeys = `  # every-key.toml: all that can be said of a glass
   # Default: that of the glass it is like.
   family = "borosilicate"
   # Temperatures at which the viscosity is 10^13.5, 10^12, 10^6.6 and 10^3 Pa·s.
-  # Behind ± stands how far another rod may be off, at most 60 K; it counts in
-  # the worst case. The range of the annealing point moves all four (default:
-  # that of like, 10 K beside a value of your own), that of another point moves
-  # it alone (default: none).
-  strain_point    = "510 ± 10 °C"
-  annealing_point = "560 ± 8 °C"
+  # Behind ± ("510 ± 10 °C") stands how far another rod may be off, at most
+  # 60 K; it counts in the worst case, and cannot stand beside viscosity, which
+  # gives the curve itself. The range of the annealing point moves all four
+  # (default: that of like, 10 K beside a value of your own), that of another
+  # point moves it alone (default: none).
+  strain_point    = "510 °C"
+  annealing_point = "560 °C"
   softening_point = "821 °C"
   working_point   = "1255 °C"
   # log10 of the viscosity in Pa·s of endlessly hot glass, -10 to 6: stands in
