@@ -151,7 +151,8 @@ func (c *cells) lines() []string {
 // the kiln above, with the soak range dotted; below it for each piece that is
 // shown how far its middle is from its surface, and its tension as a share of the
 // limit; the clock under all. Another program is dashed. With spell, which spells
-// words in ASCII, it keeps to ASCII.
+// words in ASCII, it keeps to ASCII. It is long because all panels share one axis
+// and one set of scales.
 func (c *Curve) Text(width int, spell func(string) string) string {
 	width = min(max(width, minText), maxText)
 	ascii := spell != nil
