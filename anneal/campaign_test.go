@@ -93,6 +93,7 @@ var kept = []struct {
 	{name: "1004", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing", "readyKeepsItsWord"}, long: true},
 	{name: "1314", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing", "moreIsNeverShorter"}, long: true},
 	{name: "1378", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing"}, long: true},
+	{name: "1419", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree"}},
 	{name: "9010", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "readyKeepsItsWord", "shareAgrees"}, long: true},
 	{name: "9027", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "twiceIsTheSame"}},
 }

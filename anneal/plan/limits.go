@@ -102,6 +102,11 @@ func (pl *planner) anyKiln(best *verify.Report) (*verify.Report, error) {
 		if err != nil {
 			return nil, err
 		}
+		if !pl.o.quiet { // as a program is verified: bodies as they are first, then kilns
+			if err := rep.Refine(pl.ctx); err != nil {
+				return nil, err
+			}
+		}
 		if err := verify.OverKilns(pl.ctx, rep); err != nil {
 			return nil, err
 		}
