@@ -59,8 +59,8 @@ type order struct {
 	kinds  []week.Kind
 	pieces []piece.Piece
 	kilns  []week.Kiln
-	// over holds the kilns, by how they heat, and kinds whose program does not keep its limits, even
-	// alone, or cannot be judged.
+	// over holds the kilns, by how they heat, and kinds whose program does not keep
+	// its limits, even alone, or cannot be judged.
 	over    map[[2]int]bool
 	studios []kiln.Studio
 	planned int // kinds in the sets that the planner was asked about
@@ -245,19 +245,13 @@ func (t *pieceTable) fill(p *piece.Piece, table *glass.Table) (err error) {
 	if t.Glass == "" {
 		return t.file.HintErrorf(t.key("what"), `write glass = "borosilicate-33" at the top`, "no glass is named")
 	}
-	find := func(name string) (*glass.Glass, error) {
-		if g, err := table.Find(name); err == nil {
-			return g, nil
-		}
-		return glass.Find(name)
-	}
-	if p.Glass, err = find(t.Glass); err != nil {
+	if p.Glass, err = table.Find(t.Glass); err != nil {
 		return t.file.Errorf(t.key("what"), "%w", err)
 	}
 	if p.IsStone() {
 		return t.file.Errorf(t.key("what"), "%w", &piece.StoneError{What: p.What})
 	}
-	if err := p.Fill(p.Glass, find); err != nil {
+	if err := p.Fill(p.Glass, table.Find); err != nil {
 		return t.file.Errorf(t.key("what"), "%w", err)
 	}
 	return nil

@@ -42,11 +42,6 @@ func GlassOf(a *desk.App, cmd string, f *Glass) (*glass.Glass, kiln.Studio, erro
 		return nil, st, err
 	}
 	g, err := table.Find(name)
-	if err != nil && f.File != "" {
-		if own, e := glass.Find(name); e == nil {
-			return own, st, nil
-		}
-	}
 	if err != nil {
 		return nil, st, desk.AsUsage(cmd+": --glass", err)
 	}

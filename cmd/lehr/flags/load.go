@@ -79,12 +79,7 @@ func ReadLoad(a *desk.App, cmd string, l *Load, args []string) (*piece.Load, kil
 		if err != nil {
 			return nil, st, err
 		}
-		find = func(name string) (*glass.Glass, error) {
-			if g, err := table.Find(name); err == nil {
-				return g, nil
-			}
-			return glass.Find(name)
-		}
+		find = table.Find
 	}
 	load, err := loadOf(a, cmd, l, args, st, find)
 	if err != nil {
