@@ -40,15 +40,17 @@ func hourOf(s program.Schedule, st kiln.Studio, ran time.Duration) Hour {
 	told := s.As(&st.Kiln)
 	h := Hour{Ran: ran, Reads: unit.Kelvin(told.At(ran.Seconds())), Ends: told.Total()}
 	h.low, h.high = h.Reads, h.Reads
-	for _, as := range append(studios(st, nil), st) {
-		for _, t := range []program.Timeline{s.As(&as.Kiln), s.As(nil)} {
-			at := unit.Kelvin(t.At(ran.Seconds()))
-			if at.Less(h.low) {
-				h.low = at
-			}
-			if h.high.Less(at) {
-				h.high = at
-			}
+	as := []program.Timeline{s.As(nil)}
+	for _, may := range studios(st, nil) {
+		as = append(as, s.As(&may.Kiln))
+	}
+	for _, t := range as {
+		at := unit.Kelvin(t.At(ran.Seconds()))
+		if at.Less(h.low) {
+			h.low = at
+		}
+		if h.high.Less(at) {
+			h.high = at
 		}
 	}
 	if p := told.Points; ran.Seconds() < p[hottest(p)].Time {

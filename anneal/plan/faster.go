@@ -239,7 +239,7 @@ func (pl *planner) lastFaster(best *verify.Report) (*verify.Report, error) {
 		if err := pl.ctx.Err(); err != nil {
 			return nil, err
 		}
-		if err == nil && pl.holds(next) && next.Actual.Total().Hours() < best.Actual.Total().Hours()*(1-worthwhile) {
+		if err == nil && pl.sooner(next, best) {
 			return next, nil
 		}
 		pl.draft = was.clone()
@@ -278,12 +278,18 @@ func (pl *planner) followed(best *verify.Report) (*verify.Report, error) {
 		if err != nil {
 			return nil, err
 		}
-		if pl.holds(next) && next.Actual.Total().Hours() < best.Actual.Total().Hours()*(1-worthwhile) {
+		if pl.sooner(next, best) {
 			return next, nil
 		}
 	}
 	pl.draft = was
 	return best, nil
+}
+
+// sooner reports whether a program keeps its limits and ends so much before another
+// that it is worth it.
+func (pl *planner) sooner(next, best *verify.Report) bool {
+	return pl.holds(next) && next.Actual.Total().Hours() < best.Actual.Total().Hours()*(1-worthwhile)
 }
 
 // kilnSaves is how much sooner a program would end if the kiln fell by itself in

@@ -80,7 +80,7 @@ var arrows = map[string][]string{
 	"anneal/notebook":          {"glass/cases", "glass/unit", "glass/strict"},
 	"anneal/cost":              {"glass/cases", "glass/unit"},
 	"anneal/week":              {"glass/cases", "glass/unit"},
-	"cmd/lehr/recordfile":      {"cmd/lehr/outfile"},
+	"cmd/lehr/recordfile":      {"cmd/lehr/outfile", "glass/strict"},
 	"anneal/kilnlog":           {"glass/cases", "glass/unit", "glass/strict", "anneal/kiln"},
 	"anneal/evening":           {"glass/cases", "glass/unit", "anneal/sim", "anneal/kiln"},
 	"anneal/rescue":            {"glass/cases", "glass", "anneal/sim", "anneal/kiln", "glass/unit"},

@@ -25,6 +25,7 @@ import (
 	"time"
 
 	"lehr/cmd/lehr/outfile"
+	"lehr/glass/strict"
 )
 
 // Former is the ending of the text that a file had before its last change, and
@@ -40,9 +41,6 @@ var (
 	ErrChanged = errors.New("was changed by another hand since it was read")
 	ErrNothing = errors.New("has nothing to undo")
 )
-
-// most is the size above which a file is no record, as of all files that are read.
-const most = 1 << 20
 
 var errLarge = errors.New("is larger than 1 MiB, the most that is read")
 
@@ -141,8 +139,8 @@ func Read(path string) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, most+1))
-	if err == nil && len(text) > most {
+	text, err := io.ReadAll(io.LimitReader(f, strict.MaxBytes+1))
+	if err == nil && len(text) > strict.MaxBytes {
 		err = errLarge
 	}
 	return text, err

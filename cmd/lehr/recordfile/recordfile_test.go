@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"lehr/cmd/lehr/outfile"
+	"lehr/glass/strict"
 )
 
 func read(t *testing.T, path string) string {
@@ -123,7 +124,7 @@ func TestList(t *testing.T) {
 func TestRead(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "a.toml")
-	for size, want := range map[int64]error{0: nil, most: nil, most + 1: errLarge, 1 << 40: errLarge} {
+	for size, want := range map[int64]error{0: nil, strict.MaxBytes: nil, strict.MaxBytes + 1: errLarge, 1 << 40: errLarge} {
 		must(t, os.WriteFile(path, nil, 0o644))
 		must(t, os.Truncate(path, size))
 		if text, err := Read(path); err != want || err == nil && len(text) != int(size) {
