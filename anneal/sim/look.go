@@ -7,6 +7,9 @@ func (r *run) look(t float64, span int) {
 	h := r.heat
 	n := h.n
 	r.res.MaxLag = math.Max(r.res.MaxLag, h.lag())
+	if r.s.Lags {
+		r.res.Lags = append(r.res.Lags, Lag{t, h.lag()})
+	}
 	for i, f := range r.fields {
 		if h.other != nil {
 			tension, place := h.other.Look(Look{Variant: i, Time: t, Kiln: h.other.kiln, Span: span, Temp: h.temp, Stress: f.look})

@@ -180,6 +180,7 @@ type Settings struct {
 	MaxSteps  int          // (default 20000)
 	Record    func(Sample) // called after each step with the stresses of the first variant
 	RecordAll bool         // call Record for every variant, in their order (default false)
+	Lags      bool         // keep Result.Lags (default false)
 }
 
 // Sample is the state after one step, for a history.
@@ -250,6 +251,7 @@ type Result struct {
 	// MaxLag is the greatest difference between the hottest and the coldest
 	// place [K], MarkLag the difference at Mark.
 	MaxLag, MarkLag float64
+	Lags            Lags      // that difference by time, if Settings.Lags asks for it
 	Temperature     []float64 // at the end, innermost point first [K]
 	Stats           Stats
 }

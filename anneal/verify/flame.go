@@ -1,6 +1,7 @@
 package verify
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -8,6 +9,7 @@ import (
 
 	"lehr/anneal/evening"
 	"lehr/anneal/finding"
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/sim"
@@ -51,33 +53,94 @@ func (f firing) uneven(g *Group, at float64) (unit.Delta, error) {
 	if start.IsZero() { // it went in long before
 		return 0, nil
 	}
-	var until []program.Point
-	for _, q := range f.timeline.Points {
-		if q.Time < at {
-			until = append(until, q)
-		}
-	}
-	key := fmt.Sprint(until, at, f.timeline.At(at), f.offsets, start)
-	if lag, ok := g.uneven.Load(key); ok {
-		return lag.(unit.Delta), nil
+	curves, err := f.lagsOf(g, f.pathUntil(at), start)
+	if err != nil {
+		return 0, err
 	}
 	most, lags := 0.0, make([]float64, len(g.glasses))
-	for _, off := range f.offsets {
-		q := f.problem(g, off, at)
-		q.Start = func(float64) float64 { return start.Kelvin() }
-		q.Kiln.Kinks = append(slices.DeleteFunc(slices.Clone(f.kinks), func(t float64) bool { return t >= at }), at)
-		for i, gl := range g.glasses {
-			q.Material, q.Light, q.Variants = gl.material, gl.light, []sim.Variant{heatAlone}
-			_, res, err := g.simulate(q, heatSteps)
-			if err != nil {
-				return 0, fmt.Errorf("%s: %w", p.What, err)
-			}
-			lags[i] = res.MarkLag
+	for _, c := range curves {
+		for i := range lags {
+			lags[i] = c[i].At(at)
 		}
 		most = math.Max(most, math.Abs(g.worstLag(lags)))
 	}
-	g.uneven.Store(key, unit.Delta(most))
 	return unit.Delta(most), nil
+}
+
+// pathUntil returns the temperatures of the program until a time [s], but for a
+// hold that they end with: two programs that differ in it alone have one path.
+func (f firing) pathUntil(at float64) []program.Point {
+	var path []program.Point
+	for _, q := range f.timeline.Points {
+		if q.Time < at {
+			path = append(path, q)
+		}
+	}
+	if end := (program.Point{Time: at, Temp: f.timeline.At(at)}); len(path) == 0 || path[len(path)-1].Temp != end.Temp {
+		path = append(path, end)
+	}
+	return path
+}
+
+// lagsOf returns how a piece that is as hot as start when the program begins evens
+// out on a path and at the temperature where that ends: for each place in the kiln,
+// for each glass.
+func (f firing) lagsOf(g *Group, path []program.Point, start unit.Temp) ([][]sim.Lags, error) {
+	key := fmt.Sprint(path, f.offsets, start)
+	if known, ok := g.uneven.Load(key); ok {
+		return known.([][]sim.Lags), nil
+	}
+	fold := eFold(g.Piece, f.schedule.From).Seconds()
+	for folds := lagFolds; ; folds *= 2 {
+		curves, left, err := f.followLags(g, path, start, folds*fold)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", g.Piece.What, err)
+		}
+		if left < lagLeft || folds > 64*lagFolds {
+			g.uneven.Store(key, curves)
+			return curves, nil
+		}
+	}
+}
+
+// A piece is followed for lagFolds e-folds of its own, as long again, and so on,
+// until less is left of the heat of the flame than lagLeft [K]: on a shelf it gives
+// heat away through one face.
+const (
+	lagFolds = 8.0
+	lagLeft  = 0.05
+)
+
+// followLags follows a piece for some time [s] after the end of a path. left is the
+// most that is left then.
+func (f firing) followLags(g *Group, path []program.Point, start unit.Temp, after float64) (curves [][]sim.Lags, left float64, err error) {
+	last := path[len(path)-1]
+	until := last.Time + after
+	f.timeline = program.Timeline{Points: append(slices.Clone(path), program.Point{Time: until, Temp: last.Temp})}
+	kinks := slices.DeleteFunc(slices.Clone(f.kinks), func(t float64) bool { return t >= last.Time })
+	if last.Time > 0 {
+		kinks = append(kinks, last.Time)
+	}
+	kinks = append(kinks, until)
+	curves = make([][]sim.Lags, len(f.offsets))
+	for i := range curves {
+		curves[i] = make([]sim.Lags, len(g.glasses))
+	}
+	err = parallel.Each(context.Background(), len(curves)*len(g.glasses), func(n int) error {
+		i, j := n/len(g.glasses), n%len(g.glasses)
+		q, gl := f.problem(g, f.offsets[i], 0), g.glasses[j]
+		q.Start, q.Kiln.Kinks = func(float64) float64 { return start.Kelvin() }, kinks
+		q.Material, q.Light, q.Variants = gl.material, gl.light, []sim.Variant{heatAlone}
+		_, res, err := g.simulate(q, heatSteps)
+		curves[i][j] = res.Lags
+		return err
+	})
+	for _, c := range curves {
+		for _, l := range c {
+			left = max(left, l.At(until))
+		}
+	}
+	return curves, left, err
 }
 
 // heatAlone is glass in which nothing relaxes: no temperature depends on it, and
@@ -85,7 +148,7 @@ func (f firing) uneven(g *Group, at float64) (unit.Delta, error) {
 // a temperature by a tenth of what they may otherwise.
 var (
 	heatAlone = sim.Variant{Name: "heat alone", A: 40}
-	heatSteps = sim.Settings{MaxChange: 0.8}
+	heatSteps = sim.Settings{MaxChange: 0.8, Lags: true}
 )
 
 // coreIn returns how hot the middle of a piece is when it goes in, zero if it is

@@ -126,6 +126,7 @@ type Result struct {
 	// MaxLag is the greatest difference between the hottest and the coldest
 	// place in the plane [K], MarkLag the difference at Mark.
 	MaxLag, MarkLag float64
+	Lags            sim.Lags // see sim.Settings
 	Stats           sim.Stats
 }
 
@@ -163,5 +164,5 @@ func Run(p sim.Problem, s sim.Settings, o Outline) (Result, error) {
 		f := &d.out[i]
 		f.Variant, f.Edge, f.EdgeTime, f.EdgePlace, f.EdgeBySpan = v.Variant, v.Peak, v.PeakTime, Place(v.PeakRho), v.PeakBySpan
 	}
-	return Result{Outcomes: d.out, MaxLag: r.MaxLag, MarkLag: r.MarkLag, Stats: r.Stats}, nil
+	return Result{Outcomes: d.out, MaxLag: r.MaxLag, MarkLag: r.MarkLag, Lags: r.Lags, Stats: r.Stats}, nil
 }
