@@ -39,16 +39,10 @@ func (sv *solver) exchange() error {
 		}
 		before := sv.seconds
 		promising := combined(all, residual)
-		for i := 0; i < len(promising) && sv.seconds == before; i += beside {
-			var batch []program.Schedule
-			for _, p := range promising[i:min(len(promising), i+beside)] {
-				if t, ok := sv.changed(s, p.changes...); ok {
-					batch = append(batch, t)
-				}
-			}
-			if _, err := c.offer(batch); err != nil {
-				return err
-			}
+		if _, err := c.offer(len(promising), func(i int) (program.Schedule, bool) {
+			return sv.changed(s, promising[i].changes...)
+		}); err != nil {
+			return err
 		}
 		if sv.seconds == before {
 			return nil

@@ -11,10 +11,6 @@ import (
 	"lehr/glass/unit"
 )
 
-// beside is how many programs are asked about at once, whatever the machine: the
-// first that is better is kept, so the number is part of the answer.
-const beside = 2
-
 // moves bounds the programs that the first polish asks about, fewMoves those of
 // the polish after an exchange, which has little left to find. Four times as many
 // of both changed the length of 15 loads by -0.1 to +1.1 %: no gain.
@@ -46,21 +42,19 @@ func (sv *solver) polish(moves int) error {
 // polishOnce looks for one faster program among those not refused, and counts what
 // it tries, up to moves.
 func (sv *solver) polishOnce(c *screen, refused map[string]bool, tried *int, moves int) (improved bool, err error) {
-	next := sv.faster(*sv.best)
-	for i := 0; i < len(next) && *tried < moves && sv.ctx.Err() == nil; {
-		var batch []program.Schedule
-		for ; i < len(next) && len(batch) < beside; i++ {
-			if k := key(next[i]); !refused[k] {
-				refused[k] = true
-				batch = append(batch, next[i])
-			}
-		}
-		*tried += len(batch)
-		if ok, err := c.offer(batch); ok || err != nil {
-			return ok, err
+	var next []program.Schedule
+	listed := map[string]bool{}
+	for _, s := range sv.faster(*sv.best) {
+		if k := key(s); !refused[k] && !listed[k] && len(next) < moves-*tried {
+			next, listed[k] = append(next, s), true
 		}
 	}
-	return false, nil
+	took, err := c.offer(len(next), func(i int) (program.Schedule, bool) { return next[i], true })
+	for _, s := range next[:min(len(next), took+1)] {
+		refused[key(s)] = true
+		*tried++
+	}
+	return took < len(next), err
 }
 
 // key tells programs apart.

@@ -16,6 +16,7 @@ import (
 // program that fails to fail by less than screenDoubt.
 type screen struct {
 	sv      *solver
+	of      program.Schedule // whose worst case counts; it keeps every limit of the soak
 	leading []lead
 }
 
@@ -39,7 +40,7 @@ const (
 
 // screenOf prepares to ask about programs like one, whose worst case it takes.
 func (sv *solver) screenOf(s program.Schedule) (*screen, error) {
-	c := &screen{sv: sv}
+	c := &screen{sv: sv, of: s}
 	full, err := sv.calibrate(s)
 	if err != nil {
 		return c, err
@@ -61,39 +62,101 @@ func (sv *solver) screenOf(s program.Schedule) (*screen, error) {
 	return c, nil
 }
 
-// offer asks about programs beside each other, and offers the first that keeps
-// every limit and is the shortest so far.
-func (c *screen) offer(batch []program.Schedule) (bool, error) {
-	may := make([]bool, len(batch))
-	err := parallel.Each(c.sv.ctx, len(batch), func(n int) (err error) {
-		may[n], err = c.mayHold(batch[n])
-		return err
-	})
-	for n := 0; n < len(batch) && err == nil; n++ {
-		if !may[n] || !c.sv.better(batch[n]) {
-			continue
+// ahead is how many programs the coarse simulation is asked about at once, and
+// beside how many of those that it leaves are simulated more finely. Neither changes
+// which is taken: the first that keeps every limit.
+const (
+	ahead  = 8
+	beside = 2
+)
+
+// offer asks about programs in their order, and offers the first that keeps every
+// limit and is the shortest so far. It returns the index of that one, or how many
+// there are.
+func (c *screen) offer(n int, at func(int) (program.Schedule, bool)) (int, error) {
+	type candidate struct {
+		index int
+		s     program.Schedule
+		may   bool
+	}
+	var next []candidate // those that the coarse simulation leaves
+	for i := 0; ; {
+		for i < n && len(next) < beside {
+			var some []candidate
+			for ; i < n && len(some) < ahead; i++ {
+				if s, ok := at(i); ok && c.sv.better(s) {
+					some = append(some, candidate{index: i, s: s})
+				}
+			}
+			err := parallel.Each(c.sv.ctx, len(some), func(k int) error {
+				residual, _, err := c.coarse(some[k].s)
+				some[k].may = residual <= 1+screenDoubt
+				return err
+			})
+			if err != nil {
+				return n, err
+			}
+			for _, x := range some {
+				if x.may {
+					next = append(next, x)
+				}
+			}
 		}
-		var e excess
-		if e, err = c.sv.excessAt(batch[n], verify.Full); err == nil && e.within() {
-			c.sv.offer(batch[n])
-			return true, nil
+		if len(next) == 0 {
+			return n, nil
+		}
+		some := next[:min(len(next), beside)]
+		next = next[len(some):]
+		err := parallel.Each(c.sv.ctx, len(some), func(k int) (err error) {
+			some[k].may, err = c.mayHold(some[k].s)
+			return err
+		})
+		for _, x := range some {
+			if err != nil || !x.may {
+				continue
+			}
+			var e excess
+			if e, err = c.sv.excessAt(x.s, verify.Full); err == nil && e.within() {
+				c.sv.offer(x.s)
+				return x.index, nil
+			}
+		}
+		if err != nil {
+			return n, err
 		}
 	}
-	return false, err
 }
 
-// mayHold reports whether the cheap simulations leave a program in the running.
+// mayHold reports whether the finer simulation of what leads leaves a program in
+// the running. One that soaks as the program of the screen does is not asked about
+// its soak.
 func (c *screen) mayHold(s program.Schedule) (bool, error) {
-	if residual, _, err := c.coarse(s); err != nil || residual > 1+screenDoubt {
-		return false, err
+	soaked := c.soaksAlike(s)
+	a := verify.Average
+	if soaked {
+		a = verify.AverageCooling
 	}
 	for _, q := range c.leading {
-		m, err := c.sv.measure(s, q.group, verify.Average)
-		if err != nil || m.Residual > 1+screenDoubt || m.Tension() > 1+screenDoubt || !c.sv.soaked(m) {
+		m, err := c.sv.measure(s, q.group, a)
+		if err != nil || m.Residual > 1+screenDoubt || m.Tension() > 1+screenDoubt || !soaked && !c.sv.soaked(m) {
 			return false, err
 		}
 	}
 	return true, nil
+}
+
+// soaksAlike reports whether a program is that of the screen until the end of its
+// soak.
+func (c *screen) soaksAlike(s program.Schedule) bool {
+	for i, seg := range c.of.Segments {
+		if i >= len(s.Segments) || s.Segments[i] != seg {
+			return false
+		}
+		if seg.Purpose == program.PurposeSoak {
+			return s.From == c.of.From
+		}
+	}
+	return false
 }
 
 // soaked reports whether the soak did what is asked of it.

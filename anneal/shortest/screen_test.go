@@ -42,7 +42,8 @@ func TestScreen_refusesWhatFails(t *testing.T) {
 				t.Fatal(err)
 			}
 			sv.best, sv.seconds = nil, math.Inf(1)
-			ok, err := c.offer([]program.Schedule{v.s})
+			took, err := c.offer(1, func(int) (program.Schedule, bool) { return v.s, true })
+			ok := took == 0
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
 
@@ -191,17 +192,15 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 		g.natural = append(g.natural, sv.natural(unit.Kelvin(k)))
 		g.alone = append(g.alone, sv.st.Kiln.Fall.Time(unit.Kelvin(k), sv.st.Opening, -inf))
 	}
-	for a := range g.soaks {
+	g.climb, g.hold = make([]float64, g.soaks), make([]float64, g.soaks)
+	return g, parallel.Each(sv.ctx, g.soaks, func(a int) (err error) {
 		d := base
 		d.soak = g.node[a]
 		d = d.soakedAt(sv.heating)
-		hold, err := sv.holdAt(d)
-		if err != nil {
-			return g, err
-		}
-		g.climb, g.hold = append(g.climb, sv.climb(d)), append(g.hold, hold)
-	}
-	return g, nil
+		g.climb[a] = sv.climb(d)
+		g.hold[a], err = sv.holdAt(d)
+		return err
+	})
 }
 
 // Settings of holdAt [s]: the first hold that is tried, the accuracy, which

@@ -29,14 +29,16 @@ type Accuracy int
 
 // Full poses every variant, as a report does. Average simulates as finely, but
 // average glass alone, and takes the worst case from the last
-// [Evaluator.Calibrate]. Coarse does so with few cells and few steps, at a tenth
-// of the time of Full: tension left differs by some per cent, and for like
-// programs by the same to 0.2 %, so that who knows the ratio for one knows it for
-// all of them; what the soak relaxes only CoarseSoak says. Before the first
-// Calibrate all of them pose every variant.
+// [Evaluator.Calibrate]; AverageCooling does so without the soak, of which it says
+// nothing. Coarse does so with few cells and few steps, at a tenth of the time of
+// Full: tension left differs by some per cent, and for like programs by the same to
+// 0.2 %, so that who knows the ratio for one knows it for all of them; what the soak
+// relaxes only CoarseSoak says. Before the first Calibrate all of them pose every
+// variant.
 const (
 	Full Accuracy = iota
 	Average
+	AverageCooling
 	Coarse
 	CoarseSoak
 )
@@ -205,7 +207,7 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 		if known != nil {
 			at = &known[n]
 		}
-		l, err := g.loads(f.problem(g, off, mark), a.settings(), at, a != Coarse)
+		l, err := g.loads(f.problem(g, off, mark), a.settings(), at, a != Coarse && a != AverageCooling)
 		if err != nil {
 			return m, nil, err
 		}
