@@ -3,6 +3,7 @@ package verify
 import (
 	"context"
 	"math"
+	"slices"
 	"time"
 
 	"lehr/anneal/finding"
@@ -114,24 +115,25 @@ const same = 1 + 1e-5
 func harder(use, was float64) bool { return use > was*same || use > 1 && was <= 1 }
 
 // asWorse computes as they are the bodies of which that may decide whether they
-// are worse off than in the report of the nominal program. It answers whether one
+// are worse off than in the report of the nominal program: where one was computed
+// there, those whose bound is higher. For a segment that is not the worst of them the
+// body has that share of the bound which it has there. It answers whether one
 // of them exceeds what its bound was raised by, so that all must be judged anew.
 func (rep *Report) asWorse(ctx context.Context, nominal *Report) (exceeds bool, err error) {
 	const doubt = 1.02 // what a body near its bound may exceed it by
 	rep.Within = true
 	for i := range rep.Pieces {
-		r, as := &rep.Pieces[i], nominal.Pieces[i]
-		worse := !r.Within
+		r, as := &rep.Pieces[i], nominal.Pieces[i].byBound()
+		worse := r.overBounds()
 		see := func(use, was float64, near bool) {
 			worse = worse || harder(use, was) || near && use*doubt > 1 && use*same < was
 		}
-		see(r.Tension.Use, as.Tension.Use, r.ratios.near())
-		see(r.ResidualTension.Use, as.ResidualTension.Use, r.ratios.residual > clear)
-		if as.Refined != (Refined{}) { // bounds are compared with bounds otherwise
-			for seg, use := range r.SpanUse {
-				see(use, as.SpanUse[seg], false)
-			}
+		see(r.Tension.Use, as.tension, r.ratios.near())
+		see(r.ResidualTension.Use, as.residual, r.ratios.residual > clear)
+		for seg, use := range as.spans { // of one segment a bound may say more than the body has in all of them
+			worse = worse || harder(r.SpanUse[seg], use) && harder(r.SpanUse[seg], nominal.Pieces[i].Tension.Use)
 		}
+		r.noWorse = !worse && r.revolve != nil && as.spans != nil
 		if err := ctx.Err(); err != nil {
 			return false, err
 		}
@@ -149,10 +151,23 @@ func (rep *Report) asWorse(ctx context.Context, nominal *Report) (exceeds bool, 
 	return false, nil
 }
 
+// overBounds reports whether a piece is over limits for its bounds alone, of which
+// the body as it is may keep all.
+func (r *PieceReport) overBounds() bool {
+	return !r.Within && !slices.ContainsFunc(r.Over, func(f finding.Finding) bool {
+		switch f.Kind {
+		case finding.OverTension, finding.UnprovenTension, finding.OverResidual, finding.UnprovenResidual:
+			return false
+		}
+		return programMatters(f)
+	})
+}
+
 // refineKilns finds what [OverKilns] left open: how much of a limit is used in each
 // kiln where only a bound is known.
 func (rep *Report) refineKilns(ctx context.Context) error {
-	for i, other := range rep.others {
+	err := parallel.Each(ctx, len(rep.others), func(i int) error {
+		other := rep.others[i]
 		for at := other.tightest(); other.Pieces[at].revolve != nil; at = other.tightest() {
 			if err := ctx.Err(); err != nil {
 				return err
@@ -162,6 +177,10 @@ func (rep *Report) refineKilns(ctx context.Context) error {
 		if rep.Kilns[i].Use = other.Use(); rep.whole > 0 {
 			rep.Kilns[i].Use *= rep.whole
 		}
+		return nil
+	})
+	if err != nil {
+		return err
 	}
 	rep.others = nil
 	return nil
@@ -192,6 +211,10 @@ func (rep *Report) Use() (most float64) {
 // the nominal program.
 func (r *PieceReport) orWorse(other *Report, i int, nominal program.Timeline, fall time.Duration) (changed bool) {
 	o := other.Pieces[i]
+	if o.noWorse {
+		o.Tension, o.ResidualTension = Tension{}, Tension{}
+		o.scaleSpans(r.bounds.share)
+	}
 	if harder(o.Tension.Use, r.Tension.Use) {
 		changed = true
 		r.Tension, r.Peak, r.PeakSegment, r.PeakPlace, r.PeakByDepth, r.Fall = o.Tension, o.Peak, o.PeakSegment, o.PeakPlace, o.PeakByDepth, fall

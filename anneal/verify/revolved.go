@@ -163,6 +163,7 @@ func (r *PieceReport) refine(k boundRatios) {
 		r.Refined = Refined{Tension: k.surface, Residual: k.residual}
 		return
 	}
+	r.bounds = boundUses{tension: r.Tension.Use, residual: r.ResidualTension.Use, spans: r.SpanUse}
 	residual := math.Min(1, k.residual)
 	use := math.Max(r.uses[0]*math.Min(1, k.surface), math.Max(r.uses[1]*math.Min(1, k.inside), r.uses[2]*residual))
 	tension := 1.0
@@ -182,14 +183,39 @@ func (r *PieceReport) refine(k boundRatios) {
 	scale(&r.Tension, tension)
 	scale(&r.ResidualTension, residual)
 	r.Peak *= unit.Stress(tension)
-	for i := range r.SpanPeak {
-		r.SpanPeak[i] *= spans
-		r.SpanUse[i] *= spans
-	}
+	r.bounds.share = spans
+	r.scaleSpans(spans)
 	for _, x := range []*unit.Stress{&r.Residual, &r.ResidualSurface, &r.ResidualCenter} {
 		*x *= unit.Stress(residual)
 	}
 	if r.Piece.Shown() != piece.ThroughEdge { // which shows the slab, whatever the body has
 		r.Retardation *= unit.Length(residual)
 	}
+}
+
+// scaleSpans gives every segment a share of its tension, in slices of its own.
+func (r *PieceReport) scaleSpans(by float64) {
+	r.SpanPeak, r.SpanUse = slices.Clone(r.SpanPeak), slices.Clone(r.SpanUse)
+	for i := range r.SpanPeak {
+		r.SpanPeak[i] *= by
+		r.SpanUse[i] *= by
+	}
+}
+
+// boundUses are the shares of its limits that a piece uses up by its bound; spans
+// is nil where they are those of the report. share is what the body has of the
+// tension of its bound.
+type boundUses struct {
+	tension, residual float64
+	spans             []float64 // by segment
+	share             float64
+}
+
+// byBound returns what the bound of a piece uses up, whether or not its body was
+// computed since.
+func (r PieceReport) byBound() boundUses {
+	if r.bounds.spans != nil {
+		return r.bounds
+	}
+	return boundUses{tension: r.Tension.Use, residual: r.ResidualTension.Use}
 }

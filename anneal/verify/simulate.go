@@ -78,6 +78,8 @@ type PieceReport struct {
 	ratios     boundRatios // computed once for a program that is judged in full
 	// revolve computes it for this program, where it is that of a like one.
 	revolve    func() boundRatios
+	bounds     boundUses // before its body was computed
+	noWorse    bool      // its bound shows that its body bears no more than as programmed
 	group      *Group
 	worst      factors
 	EvenJudged bool         // the core must be even at the end of the soak
