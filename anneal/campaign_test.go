@@ -94,7 +94,7 @@ var kept = []struct {
 	{name: "1314", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing", "moreIsNeverShorter"}, long: true},
 	{name: "1378", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "orderChangesNothing"}, long: true},
 	{name: "1419", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree"}},
-	{name: "1507", checks: []string{"moreIsNeverShorter"}, known: "without piece 1, and with it: 13.41 h, and 12.72 h"},
+	{name: "1507", checks: []string{"moreIsNeverShorter"}, long: true, known: "without piece 1, and with it: 13.41 h, and 12.72 h"},
 	{name: "9010", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "readyKeepsItsWord", "shareAgrees"}, long: true},
 	{name: "9027", checks: []string{"withinMeansWithin", "writtenIsVerified", "scalesAgree", "twiceIsTheSame"}},
 }
@@ -137,6 +137,9 @@ func TestCampaign(t *testing.T) {
 	}
 	for _, c := range checks {
 		t.Run(c.name, func(t *testing.T) {
+			if c.cost == 10 && *campaignFor == 0 && os.Getenv("LEHR_LONG") != "1" {
+				t.Skip("a search; LEHR_LONG=1 runs it")
+			}
 			tried, judged := 0, 0
 			once := func(t *rapid.T) {
 				a := anyAttempt(t)

@@ -11,8 +11,8 @@ import (
 )
 
 // TestScipyAgain makes cases anew where the library is installed (Debian:
-// python3-scipy) and compares: one of heat and one of stress, or all of them
-// with LEHR_REQUIRE_SCIPY=1, which also makes the library's absence a failure.
+// python3-scipy) and compares: with LEHR_LONG=1 one of heat and one of stress, or all
+// of them with LEHR_REQUIRE_SCIPY=1, which also makes the library's absence a failure.
 func TestScipyAgain(t *testing.T) {
 	const python = "/usr/bin/python3"
 	required := os.Getenv("LEHR_REQUIRE_SCIPY") == "1"
@@ -22,8 +22,8 @@ func TestScipyAgain(t *testing.T) {
 		}
 		t.Skipf("%s has no scipy (install python3-scipy): the stored numbers stand", python)
 	}
-	if testing.Short() && !required {
-		t.Skip("takes seconds: not in a short run")
+	if !required && os.Getenv("LEHR_LONG") != "1" {
+		t.Skip("takes seconds; LEHR_LONG=1 runs it")
 	}
 	t.Parallel()
 	args := []string{filepath.Join("..", "..", "testdata", "cases", "scipy_heat.py")}

@@ -25,6 +25,8 @@ func TestRetardation_whereItIsRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	st := kiln.DefaultStudio()
+	st.Kiln.Measured = true
 	for _, c := range []struct {
 		what string
 		view polariscope.View
@@ -39,7 +41,7 @@ func TestRetardation_whereItIsRead(t *testing.T) {
 		{"sphere 30mm", polariscope.View{Shape: polariscope.Sphere, Size: 0.03, Place: polariscope.Brightest}, unit.Length(0.015 * 4 / (3 * math.Sqrt(3))), 0.03, ""},
 	} {
 		l := loadOf(t, "soda-104", c.what)
-		rep, err := Program(context.Background(), s, l, kiln.DefaultStudio(), kiln.Limits{})
+		rep, err := Program(context.Background(), s, l, st, kiln.Limits{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -47,7 +49,7 @@ func TestRetardation_whereItIsRead(t *testing.T) {
 		optic := p.Piece.Glass.StressOptic.Number
 		left := p.Residual
 		if c.slab != "" {
-			alone, err := Program(context.Background(), s, loadOf(t, "soda-104", c.slab), kiln.DefaultStudio(), kiln.Limits{})
+			alone, err := Program(context.Background(), s, loadOf(t, "soda-104", c.slab), st, kiln.Limits{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -68,7 +70,7 @@ func TestRetardation_whereItIsRead(t *testing.T) {
 	}
 	// Of these nobody is told where to look.
 	for _, what := range []string{"dome 75mm x 40mm", "slab 20mm", "lens 50mm x 12mm", "disc 30mm x 25mm", "slab 200mm x 30mm x 20mm"} {
-		rep, err := Program(context.Background(), s, loadOf(t, "soda-104", what), kiln.DefaultStudio(), kiln.Limits{})
+		rep, err := Program(context.Background(), s, loadOf(t, "soda-104", what), st, kiln.Limits{})
 		if err != nil {
 			t.Fatal(err)
 		}

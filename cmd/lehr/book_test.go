@@ -14,9 +14,9 @@ import (
 )
 
 // TestFind_quick looks through ten years of firings with LEHR_LONG=1, else through
-// three.
+// one.
 func TestFind_quick(t *testing.T) {
-	firings, limit := 1000, 100*time.Millisecond
+	firings, limit := 400, 60*time.Millisecond
 	if os.Getenv("LEHR_LONG") == "1" {
 		firings, limit = 3000, 200*time.Millisecond
 	}

@@ -9,6 +9,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -22,8 +23,12 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the expected output inside the scripts")
 
-// TestMain lets scripts run this binary as lehr.
+// TestMain lets scripts run this binary as lehr, and more of them beside each other
+// than there are processors: some wait for a file or a server.
 func TestMain(m *testing.M) {
+	if err := flag.Set("test.parallel", strconv.Itoa(2*runtime.GOMAXPROCS(0))); err != nil {
+		panic(err)
+	}
 	testscript.Main(m, map[string]func(){"lehr": main})
 }
 

@@ -62,9 +62,7 @@ return seen + " words; " + out.join("; ");
 // words have contrast, everything that can be used has a name, and no heading
 // skips a level.
 func TestBrowser_accessible(t *testing.T) {
-	if testing.Short() {
-		t.Skip("starts a browser")
-	}
+	needLong(t)
 	pages := accessPages(t)
 	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Content-Type", "text/html; charset=utf-8")

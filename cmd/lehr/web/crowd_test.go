@@ -24,6 +24,18 @@ import (
 	"lehr/glass/unit"
 )
 
+// long reports whether tests may take their time: every paper, font, width and page
+// in a browser, every plan its own.
+func long() bool { return os.Getenv("LEHR_LONG") == "1" }
+
+// needLong skips a test that takes a browser for seconds.
+func needLong(t *testing.T) {
+	t.Helper()
+	if !long() {
+		t.Skip("takes seconds of a browser; LEHR_LONG=1 runs it")
+	}
+}
+
 // TestSite_full: beyond its bound the server answers within a second, with all
 // that was filled in.
 func TestSite_full(t *testing.T) {
@@ -63,7 +75,7 @@ func TestSite_crowd(t *testing.T) {
 			most.Store(n)
 		}
 		<-release
-		if os.Getenv("LEHR_LONG") == "1" {
+		if long() {
 			return plan.Plan(ctx, l, st, o)
 		}
 		once.Do(func() { rep, err = plan.Plan(ctx, l, st, o) })

@@ -12,6 +12,7 @@ import (
 // TestBrowser_roomOnPaper measures how far down the first page reaches as it is
 // printed: six kinds leave room for three lines and more, whatever the font.
 func TestBrowser_roomOnPaper(t *testing.T) {
+	needLong(t)
 	if testing.Short() {
 		t.Skip("starts a browser")
 	}
