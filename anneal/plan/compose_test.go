@@ -82,7 +82,7 @@ func TestCompose_neverFasterThanRequired(t *testing.T) {
 		}
 		p := compose(requirements, unit.Celsius(560), 0)
 		most := rapid.IntRange(1, 6).Draw(t, "segments")
-		p.merge(most, 0.03)
+		p.merge(most)
 		if len(p.ramps) > most || len(p.ramps) == 0 {
 			t.Fatalf("%d ramps for %d", len(p.ramps), most)
 		}

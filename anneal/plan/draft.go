@@ -114,14 +114,17 @@ func compose(requirements []requirement, soak unit.Temp, tempBy int) draft {
 		p.ramps = append(p.ramps, r)
 		at = to
 	}
-	p.merge(math.MaxInt, 0.03)
+	p.merge(math.MaxInt)
 	return p
 }
 
-// merge joins neighboring ramps whose rates differ by less than the share
-// given, then the pairs that cost least time until at most most are left.
-// Joined ramps take the slower rate.
-func (p *draft) merge(most int, alike float64) {
+// alike is the share by which the rates of two ramps differ that are keyed in as one,
+// which costs no more than that share of the faster one.
+const alike = 0.03
+
+// merge joins neighboring ramps whose rates are alike, then the pairs that cost
+// least time until at most most are left. Joined ramps take the slower rate.
+func (p *draft) merge(most int) {
 	cost := func(i int) float64 { // of joining i and i+1
 		if p.ramps[i].hold > 0 {
 			return math.Inf(1)

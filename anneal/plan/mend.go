@@ -19,6 +19,7 @@ import (
 const (
 	mendHalvings = 8
 	mendFarthest = 16.0
+	mendMore     = 0.97 // of a rate, each time that the worst case found anew refuses it
 )
 
 // mend is one way to change a program: by x times, 1 leaving it as it is.
@@ -170,7 +171,7 @@ func (m mend) smallest(ctx context.Context, rep *verify.Report, st kiln.Studio) 
 			}
 			return f, next.Actual.Total(), true, nil
 		}
-		slow *= 0.97
+		slow *= mendMore
 	}
 	return f, 0, false, nil
 }

@@ -54,6 +54,13 @@ func (pl *planner) noteSoak(rep *verify.Report) {
 	}
 }
 
+// What rounding costs is much where it is both so many seconds and such a share of
+// the cooling: less is not worth keying in minutes.
+const (
+	muchLost  = 3600.0
+	muchOfAll = 0.1
+)
+
 // noteRounding says what whole degrees per hour cost, where they cost much: the
 // hours by which the same load is done sooner with its ramps keyed in as minutes.
 func (pl *planner) noteRounding(rep *verify.Report) error {
@@ -67,7 +74,7 @@ func (pl *planner) noteRounding(rep *verify.Report) error {
 			rounded += d / math.Abs(float64(seg.Rate))
 		}
 	}
-	if lost := rounded - exact; lost < 3600 || lost < 0.1*exact {
+	if lost := rounded - exact; lost < muchLost || lost < muchOfAll*exact {
 		return nil
 	}
 	st := pl.st

@@ -303,7 +303,7 @@ func (pl *planner) open() {
 	p.ramps[len(p.ramps)-1].to = to
 	lines := 1 + int(p.hold/pl.st.Controller.Longest) // the soak, in as many segments as it takes
 	before := len(p.ramps)
-	p.merge(max(1, pl.st.Controller.Segments-lines), 0.03)
+	p.merge(max(1, pl.st.Controller.Segments-lines))
 	pl.merged = len(p.ramps) < before && len(p.ramps)+lines >= pl.st.Controller.Segments
 }
 

@@ -122,6 +122,7 @@ func roundUp(t unit.Temp, s unit.System) unit.Temp {
 	return unit.Celsius(5 * math.Ceil(t.Celsius()/5-1e-9))
 }
 
+// warmest is the highest reading at which opening is considered.
 var warmest = unit.Celsius(300)
 
 // openWarmer looks for the lowest reading at which the kiln can be opened in time

@@ -97,7 +97,7 @@ func (pl *planner) keyable() (*verify.Report, error) {
 	most := farLonger * pl.atAnyRate(first)
 	for n := len(first.ramps) - 1; n > 0 && pl.ctx.Err() == nil; n-- {
 		joined := first.clone()
-		joined.merge(n, 0.03)
+		joined.merge(n)
 		pl.merged = true
 		if next := try(joined); next != nil && next.Actual.Total() <= most {
 			return next, nil

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"math"
 	"time"
 
 	"lehr/anneal/finding"
@@ -81,7 +80,7 @@ func (pl *planner) warm() (*verify.Report, error) {
 				peak, p.heatBy = q.Tension.Use, i
 			}
 		}
-		next := p.heatRate * math.Max(0.3, 0.97/peak)
+		next := pl.slower(p.heatRate, slowedTo/peak)
 		if rep.Within || peak <= 1 || next < float64(pl.st.Controller.Slowest) {
 			rep = pl.warmed(rep, given, p.heatRate < limited)
 			pl.toTheFlame(rep, dries)

@@ -238,13 +238,16 @@ func (sv *solver) bestRate(g *grid, a, b int, w, most float64) (rate, cost float
 // a ramp by more than 3 %, so that the search thinks in whole steps.
 const fewWhole = 30
 
+// newtonSteps bounds an iteration that doubles its digits each time.
+const newtonSteps = 8
+
 // partlyFollowed solves Tₐ − T(r) = w r² between the kiln's own rates at the two
 // nodes, by Newton's method from r on. T is a power of r above the room, so that
 // its slope is (T − room)/(n r).
 func (sv *solver) partlyFollowed(g *grid, a, b int, w, r float64) float64 {
 	fall := sv.st.Kiln.Fall
 	room, n := fall.Room.Kelvin(), math.Max(1, fall.Power)
-	for range 8 {
+	for range newtonSteps {
 		turn := fall.Turn(unit.Rate(r)).Kelvin()
 		by := (w*r*r + turn - g.node[a]) / (2*w*r + (turn-room)/(n*r))
 		r = math.Max(g.natural[b], math.Min(r-by, g.natural[a]))
