@@ -2,7 +2,7 @@ package sim
 
 import (
 	"math"
-	"slices"
+	"sort"
 )
 
 // Lags is how far the coolest place of a piece trails its hottest, by time, the
@@ -16,12 +16,7 @@ type Lag struct{ Time, Lag float64 }
 // decays by the same share in the same time; before and after them the first and
 // the last. Without any it is zero.
 func (l Lags) At(t float64) float64 {
-	i, _ := slices.BinarySearchFunc(l, t, func(x Lag, t float64) int {
-		if x.Time < t {
-			return -1
-		}
-		return 1
-	})
+	i := sort.Search(len(l), func(i int) bool { return l[i].Time >= t })
 	switch {
 	case len(l) == 0:
 		return 0
@@ -40,9 +35,9 @@ func (l Lags) At(t float64) float64 {
 
 // Or returns the larger of two, at the times of the first.
 func (l Lags) Or(other Lags) Lags {
-	out := slices.Clone(l)
-	for i := range out {
-		out[i].Lag = math.Max(out[i].Lag, other.At(out[i].Time))
+	out := make(Lags, len(l))
+	for i, x := range l {
+		out[i] = Lag{x.Time, math.Max(x.Lag, other.At(x.Time))}
 	}
 	return out
 }
