@@ -30,13 +30,8 @@ func (v *View) showPieces(rep *verify.Report) error {
 		if p.Piece.Count > 1 {
 			name = fmt.Sprintf("%d × %s", p.Piece.Count, name)
 		}
-		switch p.Verdict() {
-		case verify.OverLimit:
-			name += " (OVER)"
-		case verify.NotJudged:
-			name += " (not judged)"
-		case verify.NotProven:
-			name += " (not proven)"
+		if p.Verdict() != verify.WithinLimits {
+			name += " (" + VerdictWord(p) + ")"
 		}
 		left, share, shows := "-", "-", "-"
 		if p.ResidualJudged {
@@ -130,4 +125,18 @@ func CountName(p piece.Piece) string {
 		return fmt.Sprintf("%d × %s", p.Count, p.What)
 	}
 	return p.What
+}
+
+// VerdictWord is what a program comes to in a piece, in a column of a table; why
+// stands below the verdict of the whole.
+func VerdictWord(p verify.PieceReport) string {
+	switch p.Verdict() {
+	case verify.OverLimit:
+		return "OVER"
+	case verify.NotJudged:
+		return "not judged"
+	case verify.NotProven:
+		return "not proven"
+	}
+	return "within limits"
 }

@@ -65,7 +65,7 @@ func showAnswer(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, 
 func showShare(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
 	switch {
 	case s.Shareable && s.Firings[0].Report.Verdict() == verify.OverLimit:
-		a.Lead(term.Bad, "Yes", "", ": sharing costs no limit, but "+overAlone(load, s)+".")
+		a.Lead(term.Bad, "Yes", "", ": sharing costs no limit, but "+overAlone(s.Firings[0].Report)+".")
 	case s.Shareable && len(load.Pieces) == 1:
 		a.Print(a.Style(term.Good, "Yes") + ": there is one kind of piece.\n")
 	case s.Shareable:
@@ -114,18 +114,16 @@ func showShare(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, o
 	return nil
 }
 
-// overAlone names the pieces that exceed a limit by themselves.
-func overAlone(load *piece.Load, s *plan.Sharing) string {
+// overAlone names the pieces over a limit of a load that can share, which none is
+// for sharing.
+func overAlone(rep *verify.Report) string {
 	var out []string
-	for i, over := range s.AloneOver {
-		if over {
-			out = append(out, load.Pieces[i].What)
+	for _, p := range rep.Pieces {
+		if p.Verdict() == verify.OverLimit {
+			out = append(out, p.Piece.What)
 		}
 	}
-	switch len(out) {
-	case 0:
-		return "a limit is exceeded"
-	case 1:
+	if len(out) == 1 {
 		return out[0] + " is over a limit even alone"
 	}
 	return strings.Join(out, ", ") + " are over a limit even alone"
@@ -142,14 +140,7 @@ func showCost(a *desk.App, s *plan.Sharing, firing int) error {
 		if decides == "" {
 			decides = "-"
 		}
-		word := "within limits"
-		switch p.Verdict() {
-		case verify.OverLimit:
-			word = "OVER: " + report.OverText(f.Report, p)
-		case verify.NotJudged:
-			word = "not judged"
-		}
-		rows = append(rows, []string{report.CountName(p.Piece), decides, report.HourMin(s.Alone[i]), report.HourMin(s.Cost(firing, i)), word})
+		rows = append(rows, []string{report.CountName(p.Piece), decides, report.HourMin(s.Alone[i]), report.HourMin(s.Cost(firing, i)), report.VerdictWord(p)})
 	}
 	return a.Table(cols, rows)
 }
