@@ -42,7 +42,7 @@ func LeaveToKiln(ctx context.Context, rep *verify.Report) (*verify.Report, error
 			continue
 		}
 		tried = append(tried, way.Segments)
-		next, err := verify.Again(ctx, way.Schedule, rep.Limits, rep)
+		next, err := soaked(ctx, way.Schedule, rep)
 		if err == nil && next.Within {
 			if way.eased && len(parts.Segments) > len(ended.Segments) {
 				next.Notes.Add(finding.Of(finding.Eased).Lasting(max(0, next.Actual.Total()-ended.As(&st.Kiln).Total()), 0).Counting(1 - kiln.Followed))
@@ -51,6 +51,38 @@ func LeaveToKiln(ctx context.Context, rep *verify.Report) (*verify.Report, error
 		}
 	}
 	return rep, ctx.Err()
+}
+
+// soaked judges a program like that of a report. Where heating is quicker, and the
+// soak for that too short, it is lengthened by a minute, and by twice as many, as long
+// as that still ends sooner.
+func soaked(ctx context.Context, s program.Schedule, rep *verify.Report) (*verify.Report, error) {
+	kiln, soak := &rep.Studio.Kiln, soakSegment(rep)
+	next, err := verify.Again(ctx, s, rep.Limits, rep)
+	for more := time.Minute; err == nil && soakAlone(next); more *= 2 {
+		if len(s.Segments) != len(rep.Schedule.Segments) || rep.Schedule.Segments[soak].Hold == 0 {
+			break // no soak to find there
+		}
+		s.Segments = slices.Clone(s.Segments)
+		s.Segments[soak].Hold = rep.Studio.Controller.Hold(s.Segments[soak].Hold + more)
+		if s.Segments[soak].Hold > rep.Studio.Controller.Longest || s.As(kiln).Total() >= rep.Actual.Total() {
+			break
+		}
+		next, err = verify.Again(ctx, s, rep.Limits, rep)
+	}
+	return next, err
+}
+
+// soakAlone reports whether nothing but a soak that is too short is over a limit.
+func soakAlone(rep *verify.Report) bool {
+	for _, r := range rep.Pieces {
+		for _, f := range r.Over {
+			if f.Kind != finding.OverRelaxed && f.Kind != finding.OverEven {
+				return false
+			}
+		}
+	}
+	return !rep.Within
 }
 
 // mostEased is how long a program may take whose ramps are slowed to what the kiln
