@@ -115,28 +115,17 @@ const same = 1 + 1e-5
 func harder(use, was float64) bool { return use > was*same || use > 1 && was <= 1 }
 
 // asWorse computes as they are the bodies of which that may decide whether they
-// are worse off than in the report of the nominal program: where one was computed
-// there, those whose bound is higher. For a segment that is not the worst of them the
-// body has that share of the bound which it has there. It answers whether one
+// are worse off than in the report of the nominal program. It answers whether one
 // of them exceeds what its bound was raised by, so that all must be judged anew.
 func (rep *Report) asWorse(ctx context.Context, nominal *Report) (exceeds bool, err error) {
-	const doubt = 1.02 // what a body near its bound may exceed it by
 	rep.Within = true
 	for i := range rep.Pieces {
-		r, as := &rep.Pieces[i], nominal.Pieces[i].byBound()
-		worse := r.overBounds()
-		see := func(use, was float64, near bool) {
-			worse = worse || harder(use, was) || near && use*doubt > 1 && use*same < was
-		}
-		see(r.Tension.Use, as.tension, r.ratios.near())
-		see(r.ResidualTension.Use, as.residual, r.ratios.residual > clear)
-		for seg, use := range as.spans { // of one segment a bound may say more than the body has in all of them
-			worse = worse || harder(r.SpanUse[seg], use) && harder(r.SpanUse[seg], nominal.Pieces[i].Tension.Use)
-		}
-		r.noWorse = !worse && r.revolve != nil && as.spans != nil
 		if err := ctx.Err(); err != nil {
 			return false, err
 		}
+		r := &rep.Pieces[i]
+		worse := r.mayBeWorse(nominal.Pieces[i])
+		r.noWorse = !worse && r.revolve != nil && nominal.Pieces[i].bounds.spans != nil
 		if worse && r.revolve != nil {
 			was := r.ratios
 			k := r.revolve()
@@ -151,16 +140,54 @@ func (rep *Report) asWorse(ctx context.Context, nominal *Report) (exceeds bool, 
 	return false, nil
 }
 
-// overBounds reports whether a piece is over limits for its bounds alone, of which
-// the body as it is may keep all.
-func (r *PieceReport) overBounds() bool {
-	return !r.Within && !slices.ContainsFunc(r.Over, func(f finding.Finding) bool {
-		switch f.Kind {
-		case finding.OverTension, finding.UnprovenTension, finding.OverResidual, finding.UnprovenResidual:
-			return false
+// doubt is what a body near its bound may exceed it by, and by what its share of a
+// bound differs between kilns.
+const doubt = 1.02
+
+// mayBeWorse reports whether the body of a piece may be worse off than in the report
+// of the nominal program, by its bounds here: over a limit, near one, or under more
+// tension. Where the body was computed there, it has the same share of its bound here,
+// part by part, and for a part or a segment whose bound is no higher it bears no more.
+func (r *PieceReport) mayBeWorse(as PieceReport) bool {
+	if slices.ContainsFunc(r.Over, ofTension) {
+		return true
+	}
+	tension, residual := as.Tension.Use, as.ResidualTension.Use
+	if as.bounds.spans == nil { // bounds are compared with bounds
+		return harder(r.Tension.Use, tension) || harder(r.ResidualTension.Use, residual) || r.nearLimit(tension, residual)
+	}
+	k := as.ratios
+	for i, share := range [3]float64{k.surface, k.inside, k.residual} {
+		if harder(r.uses[i], as.uses[i]) && r.uses[i]*math.Min(1, share)*doubt > tension {
+			return true
 		}
-		return programMatters(f)
-	})
+	}
+	if harder(r.ResidualTension.Use, as.bounds.residual) && r.ResidualTension.Use*math.Min(1, k.residual)*doubt > residual {
+		return true
+	}
+	for seg, use := range as.bounds.spans { // of one segment a bound may say more than the body has in all of them
+		if harder(r.SpanUse[seg], use) && harder(r.SpanUse[seg], tension) {
+			return true
+		}
+	}
+	return r.nearLimit(as.bounds.tension, as.bounds.residual)
+}
+
+// nearLimit reports whether a body near its bound may exceed a limit that the bound
+// keeps, where the bound is lower than in the nominal program.
+func (r *PieceReport) nearLimit(tension, residual float64) bool {
+	near := func(use, was float64) bool { return use*doubt > 1 && use*same < was }
+	return r.ratios.near() && near(r.Tension.Use, tension) || r.ratios.residual > clear && near(r.ResidualTension.Use, residual)
+}
+
+// ofTension reports whether a finding is of tension by the program, of which a body
+// has less than its bound.
+func ofTension(f finding.Finding) bool {
+	switch f.Kind {
+	case finding.OverTension, finding.UnprovenTension, finding.OverResidual, finding.UnprovenResidual:
+		return true
+	}
+	return false
 }
 
 // refineKilns finds what [OverKilns] left open: how much of a limit is used in each

@@ -210,12 +210,3 @@ type boundUses struct {
 	spans             []float64 // by segment
 	share             float64
 }
-
-// byBound returns what the bound of a piece uses up, whether or not its body was
-// computed since.
-func (r PieceReport) byBound() boundUses {
-	if r.bounds.spans != nil {
-		return r.bounds
-	}
-	return boundUses{tension: r.Tension.Use, residual: r.ResidualTension.Use}
-}

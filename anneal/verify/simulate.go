@@ -79,7 +79,7 @@ type PieceReport struct {
 	// revolve computes it for this program, where it is that of a like one.
 	revolve    func() boundRatios
 	bounds     boundUses // before its body was computed
-	noWorse    bool      // its bound shows that its body bears no more than as programmed
+	noWorse    bool      // its bound says that its body bears no more than as programmed
 	group      *Group
 	worst      factors
 	EvenJudged bool         // the core must be even at the end of the soak
