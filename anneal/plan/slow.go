@@ -12,9 +12,10 @@ import (
 
 // A rate over a limit is slowed as if stress went with it, to slowedTo of the limit,
 // and a soak is lengthened at most lengthenings times. What is slowed too much is
-// taken back in the end (see regains), so that from 0.9 to 1 the hours of 54 loads
-// are the same to 0.1 %; of the soaks a slab of 20 mm on its shelf needs most, nine
-// to twelve (TestSlowing_numbers).
+// taken back in the end (see regains) but where a load is only warmed: from 0.9 to 1
+// the hours of 54 loads were the same to 0.1 %. Of their soaks that of a slab of
+// 20 mm on its shelf was lengthened most, nine to twelve times (TestSlowing_numbers
+// has both for some of them).
 var (
 	slowedTo     = 0.97
 	lengthenings = 16

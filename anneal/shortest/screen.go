@@ -13,7 +13,7 @@ import (
 // coarse simulation of these is wrong about. So it asks in an order in which the
 // cheap questions come first; a program that passes has answered all of them. The
 // answer is that of [solver.excess] but for the cheap ones, which may refuse a
-// program that fails to fail by less than screenDoubt.
+// program that keeps its limits by less than three times screenDoubt.
 type screen struct {
 	sv      *solver
 	of      program.Schedule // whose worst case counts; it keeps every limit of the soak
@@ -64,7 +64,8 @@ func (sv *solver) screenOf(s program.Schedule) (*screen, error) {
 
 // ahead is how many programs the coarse simulation is asked about at once, and
 // beside how many of those that it leaves are simulated more finely. Neither changes
-// which is taken: the first that keeps every limit.
+// which is taken: the first that keeps every limit. One that cannot be simulated is
+// refused, and costs no other.
 const (
 	ahead  = 8
 	beside = 2
@@ -90,8 +91,8 @@ func (c *screen) offer(n int, at func(int) (program.Schedule, bool)) (int, error
 			}
 			err := parallel.Each(c.sv.ctx, len(some), func(k int) error {
 				residual, _, err := c.coarse(some[k].s)
-				some[k].may = residual <= 1+screenDoubt
-				return err
+				some[k].may = err == nil && residual <= 1+screenDoubt
+				return c.sv.ctx.Err()
 			})
 			if err != nil {
 				return n, err
@@ -107,22 +108,24 @@ func (c *screen) offer(n int, at func(int) (program.Schedule, bool)) (int, error
 		}
 		some := next[:min(len(next), beside)]
 		next = next[len(some):]
-		err := parallel.Each(c.sv.ctx, len(some), func(k int) (err error) {
-			some[k].may, err = c.mayHold(some[k].s)
-			return err
+		err := parallel.Each(c.sv.ctx, len(some), func(k int) error {
+			some[k].may = c.mayHold(some[k].s)
+			return c.sv.ctx.Err()
 		})
+		if err != nil {
+			return n, err
+		}
 		for _, x := range some {
-			if err != nil || !x.may {
+			if !x.may {
 				continue
 			}
-			var e excess
-			if e, err = c.sv.excessAt(x.s, verify.Full); err == nil && e.within() {
+			if e, err := c.sv.excessAt(x.s, verify.Full); err == nil && e.within() {
 				c.sv.offer(x.s)
 				return x.index, nil
 			}
-		}
-		if err != nil {
-			return n, err
+			if err := c.sv.ctx.Err(); err != nil {
+				return n, err
+			}
 		}
 	}
 }
@@ -130,7 +133,7 @@ func (c *screen) offer(n int, at func(int) (program.Schedule, bool)) (int, error
 // mayHold reports whether the finer simulation of what leads leaves a program in
 // the running. One that soaks as the program of the screen does is not asked about
 // its soak.
-func (c *screen) mayHold(s program.Schedule) (bool, error) {
+func (c *screen) mayHold(s program.Schedule) bool {
 	soaked := c.soaksAlike(s)
 	a := verify.Average
 	if soaked {
@@ -139,10 +142,10 @@ func (c *screen) mayHold(s program.Schedule) (bool, error) {
 	for _, q := range c.leading {
 		m, err := c.sv.measure(s, q.group, a)
 		if err != nil || m.Residual > 1+screenDoubt || m.Tension() > 1+screenDoubt || !soaked && !c.sv.soaked(m) {
-			return false, err
+			return false
 		}
 	}
-	return true, nil
+	return true
 }
 
 // soaksAlike reports whether a program is that of the screen until the end of its

@@ -10,7 +10,7 @@ import (
 type Lags []Lag
 
 // Lag is the difference between the hottest and the coolest place [K] at a time [s].
-type Lag struct{ Time, Lag float64 }
+type Lag struct{ Time, Difference float64 }
 
 // At returns the difference at a time between those that are known, as one that
 // decays by the same share in the same time; before and after them the first and
@@ -21,23 +21,23 @@ func (l Lags) At(t float64) float64 {
 	case len(l) == 0:
 		return 0
 	case i == 0:
-		return l[0].Lag
+		return l[0].Difference
 	case i == len(l):
-		return l[i-1].Lag
+		return l[i-1].Difference
 	}
 	a, b := l[i-1], l[i]
 	share := (t - a.Time) / (b.Time - a.Time)
-	if a.Lag > 0 && b.Lag > 0 {
-		return a.Lag * math.Pow(b.Lag/a.Lag, share)
+	if a.Difference > 0 && b.Difference > 0 {
+		return a.Difference * math.Pow(b.Difference/a.Difference, share)
 	}
-	return a.Lag + (b.Lag-a.Lag)*share
+	return a.Difference + (b.Difference-a.Difference)*share
 }
 
-// Or returns the larger of two, at the times of the first.
-func (l Lags) Or(other Lags) Lags {
+// Max returns the larger of two, at the times of the first.
+func (l Lags) Max(other Lags) Lags {
 	out := make(Lags, len(l))
 	for i, x := range l {
-		out[i] = Lag{x.Time, math.Max(x.Lag, other.At(x.Time))}
+		out[i] = Lag{x.Time, math.Max(x.Difference, other.At(x.Time))}
 	}
 	return out
 }

@@ -20,11 +20,11 @@ func TestLags(t *testing.T) {
 	for _, at := range []float64{1.5, 2, 2.3, 3.1} {
 		near(t, "at some e-folds [K]", r.Lags.At(at*fold), 2*100*math.Exp(-at)*(1-math.Exp(-3*at)), 0.02, 0)
 	}
-	if got := r.Lags.At(1e9); got != r.Lags[len(r.Lags)-1].Lag {
+	if got := r.Lags.At(1e9); got != r.Lags[len(r.Lags)-1].Difference {
 		t.Errorf("long after the end %g", got)
 	}
 	larger := Lags{{0, 1e3}}
-	if got := r.Lags.Or(larger); got[3].Lag != 1e3 || len(got) != len(r.Lags) {
+	if got := r.Lags.Max(larger); got[3].Difference != 1e3 || len(got) != len(r.Lags) {
 		t.Errorf("%v", got[:4])
 	}
 	if got := (Lags{}).At(5); got != 0 {

@@ -135,11 +135,11 @@ func (g *glassState) decayed(a float64) (e, f float64) {
 	case a < 0.1:
 		f = 1 - a/2*(1-a/3*(1-a/4*(1-a/5*(1-a/6))))
 		return 1 - a*f, f
-	case a > mostDecayed:
+	case !(a <= mostDecayed):
 		return 0, 1 / a
 	}
 	g.exps++
-	// Steps of the table, and a series for what is left: twice as fast as math.Exp.
+	// Steps of a table, and a series for what is left.
 	n := int(a*perFold + 0.5)
 	x := float64(n)/perFold - a
 	e = folds[n] * (1 + x*(1+x*(1.0/2+x*(1.0/6+x*(1.0/24)))))

@@ -266,7 +266,7 @@ const (
 // Stats counts the work.
 type Stats struct {
 	Steps, Rejected int
-	Exponentials    int     // calls of exp in the relaxation update
+	Exponentials    int     // e^−a formed in the relaxation update
 	LargestChange   float64 // of a temperature in one step [K]
 	HeatIn          float64 // through the surfaces, per unit of angle or area [J/(sr), J/(m·rad), J/m²]
 	HeatStored      float64 // gained by the glass, same unit

@@ -127,7 +127,7 @@ func Combine(shares []Share, alternatives []Alternative) (Combined, error) {
 			c.Parts = append(c.Parts, Part{name, w.Factor - 1, c.Factor - c.Factor/w.Factor})
 		}
 	}
-	// Parts that cost the same but for rounding stay in the order of the table.
+	// Parts that cost the same but for rounding mostly stay in the order given.
 	sort.SliceStable(c.Parts, func(i, j int) bool { return float32(c.Parts[i].Costs) > float32(c.Parts[j].Costs) })
 	return c, nil
 }

@@ -58,9 +58,9 @@ func (a Accuracy) settings() sim.Settings {
 type Measured struct {
 	Span      []float64 // greatest tension in each segment, as a share of its limit
 	Residual  float64   // tension left, as a share of the limit it reaches first; 0 if it means nothing here
-	Unrelaxed float64   // share of a stress at the start that the end of the soak leaves; 0 if not asked
+	Unrelaxed float64   // share of a stress at the start that the end of the soak leaves; 0 unless Soaked
 	Lag       unit.Delta
-	Soaked    bool // there was a soak to judge
+	Soaked    bool // there was a soak, and the accuracy judges it
 }
 
 // Tension returns the largest of Span.
@@ -193,7 +193,8 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 	p := g.pairs.within(j.limits).beside(g.inside)
 	m := Measured{Span: make([]float64, len(s.Segments))}
 	mark, even, soaks := f.soakMark(g.Piece)
-	m.Soaked = soaks
+	asked := a != Coarse && a != AverageCooling // what the soak relaxes
+	m.Soaked = soaks && asked
 	if even {
 		lag, err := f.uneven(g, mark)
 		if err != nil {
@@ -207,7 +208,7 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 		if known != nil {
 			at = &known[n]
 		}
-		l, err := g.loads(f.problem(g, off, mark), a.settings(), at, a != Coarse && a != AverageCooling)
+		l, err := g.loads(f.problem(g, off, mark), a.settings(), at, asked)
 		if err != nil {
 			return m, nil, err
 		}

@@ -96,19 +96,21 @@ func (f firing) lagsOf(g *Group, path []program.Point, start unit.Temp) ([][]sim
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", g.Piece.What, err)
 		}
-		if left < lagLeft || folds > 64*lagFolds {
+		if left < lagLeft || folds >= mostFolds {
 			g.uneven.Store(key, curves)
 			return curves, nil
 		}
 	}
 }
 
-// A piece is followed for lagFolds e-folds of its own, as long again, and so on,
-// until less is left of the heat of the flame than lagLeft [K]: on a shelf it gives
-// heat away through one face.
+// A piece is followed for lagFolds e-folds of its own, and for twice as many until
+// less is left of the heat of the flame than lagLeft [K]: on a shelf it gives heat
+// away through one face, and takes four times as long. What is left after mostFolds
+// counts for good.
 const (
-	lagFolds = 8.0
-	lagLeft  = 0.05
+	lagFolds  = 8.0
+	mostFolds = 64 * lagFolds
+	lagLeft   = 0.05
 )
 
 // followLags follows a piece for some time [s] after the end of a path. left is the

@@ -41,7 +41,7 @@ type Group struct {
 	worst  []factors   // by place, of the program that a search calibrated with
 	ratios boundRatios // of the same program
 	last   atomic.Pointer[measuredFully]
-	uneven sync.Map // what is left of the heat of the flame, by the program until then
+	uneven sync.Map // how the heat of the flame evens out, by the path of the program
 }
 
 // glassOf is one way to pose the glass for heat: variants that share its

@@ -125,7 +125,7 @@ func (g *Group) simulateFlat(p sim.Problem, s sim.Settings) ([]stresses, sim.Res
 		if math.Abs(r.MarkLag) > math.Abs(res.MarkLag) {
 			res.MarkLag = r.MarkLag
 		}
-		res.Lags = res.Lags.Or(r.Lags)
+		res.Lags = res.Lags.Max(r.Lags)
 	}
 	var rods []sim.Outcome
 	if need.Rod.Outer > 0 {

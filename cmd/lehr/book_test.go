@@ -14,7 +14,7 @@ import (
 )
 
 // TestFind_quick looks through ten years of firings with LEHR_LONG=1, else through
-// one.
+// four hundred nights.
 func TestFind_quick(t *testing.T) {
 	firings, limit := 400, 60*time.Millisecond
 	if os.Getenv("LEHR_LONG") == "1" {

@@ -126,7 +126,7 @@ type Result struct {
 	// MaxLag is the greatest difference between the hottest and the coldest
 	// place in the plane [K], MarkLag the difference at Mark.
 	MaxLag, MarkLag float64
-	Lags            sim.Lags // see sim.Settings
+	Lags            sim.Lags // see sim.Result
 	Stats           sim.Stats
 }
 

@@ -28,10 +28,10 @@ import (
 // in a browser, every plan its own.
 func long() bool { return os.Getenv("LEHR_LONG") == "1" }
 
-// needLong skips a test that takes a browser for seconds.
+// needLong skips a test that takes a browser for seconds, unless one is required.
 func needLong(t *testing.T) {
 	t.Helper()
-	if !long() {
+	if !long() && os.Getenv("LEHR_REQUIRE_BROWSER") != "1" {
 		t.Skip("takes seconds of a browser; LEHR_LONG=1 runs it")
 	}
 }

@@ -100,9 +100,6 @@ func TestSite_over(t *testing.T) {
 // TestBrowser_draw draws one more piece with the keyboard alone.
 func TestBrowser_draw(t *testing.T) {
 	needLong(t)
-	if testing.Short() {
-		t.Skip("starts a browser")
-	}
 	s, planned := counted()
 	server := httptest.NewServer(s)
 	defer server.Close()

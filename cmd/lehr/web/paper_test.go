@@ -13,9 +13,6 @@ import (
 // printed: six kinds leave room for three lines and more, whatever the font.
 func TestBrowser_roomOnPaper(t *testing.T) {
 	needLong(t)
-	if testing.Short() {
-		t.Skip("starts a browser")
-	}
 	page, err := Sheet(sixKinds(t), Paper{Planned: time.Now(), Version: "v0.0.0-20260101000000-abcdefabcdef"})
 	if err != nil {
 		t.Fatal(err)
