@@ -93,7 +93,22 @@ func (sv *solver) search() error {
 			return err
 		}
 	}
-	if sv.o.thorough || sv.load.Into != piece.ColdKiln || sv.best == nil {
+	if sv.o.thorough || sv.best == nil {
+		return nil
+	}
+	// Which whole minutes pay for others a coarse simulation does not tell: of 111
+	// random loads three were 0.5 to 1.6 % longer without this.
+	if sv.st.Controller.Minutes {
+		sv.closer = true
+		if err := sv.polish(moves); err != nil {
+			return err
+		}
+		if err := sv.exchange(); err != nil {
+			return err
+		}
+		sv.closer = false
+	}
+	if sv.load.Into != piece.ColdKiln {
 		return nil
 	}
 	// From a cold kiln the soak is to be chosen, too: a coarse simulation may lead to

@@ -93,6 +93,7 @@ type solver struct {
 	fastest    float64
 	calibrated bool
 	fine       bool      // all that is simulated is so finely
+	closer     bool      // nothing is simulated coarsely
 	degree     float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
 	watched    []bool    // groups that may decide
 	leading    []bool    // groups near the limit of tension left
@@ -301,6 +302,9 @@ func (sv *solver) measure(s program.Schedule, group int, a verify.Accuracy) (ver
 	sv.count.Add(1)
 	if sv.o.thorough || sv.fine {
 		a = verify.Full
+	}
+	if sv.closer && a == verify.Coarse {
+		a = verify.AverageCooling
 	}
 	return sv.evaluator.Measure(s, group, a)
 }
