@@ -13,7 +13,7 @@ import (
 // notes the margin that a person gave, or assumes that of [kiln.DefaultLimits]: the
 // stresses are as they were.
 func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
-	share := rep.Limits.Share()
+	share := rep.Limits.Share() / limits.Share()
 	rep.Studio, rep.Limits = st, limits
 	if share == 1 {
 		return
