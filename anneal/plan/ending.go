@@ -59,7 +59,7 @@ func LeaveToKiln(ctx context.Context, rep *verify.Report) (*verify.Report, error
 func soaked(ctx context.Context, s program.Schedule, rep *verify.Report) (*verify.Report, error) {
 	kiln, soak := &rep.Studio.Kiln, soakSegment(rep)
 	next, err := verify.Again(ctx, s, rep.Limits, rep)
-	for more := time.Minute; err == nil && soakAlone(next); more *= 2 {
+	for more := time.Minute; err == nil && overOnly(next, finding.OverRelaxed, finding.OverEven); more *= 2 {
 		if len(s.Segments) != len(rep.Schedule.Segments) || rep.Schedule.Segments[soak].Hold == 0 {
 			break // no soak to find there
 		}
@@ -71,18 +71,6 @@ func soaked(ctx context.Context, s program.Schedule, rep *verify.Report) (*verif
 		next, err = verify.Again(ctx, s, rep.Limits, rep)
 	}
 	return next, err
-}
-
-// soakAlone reports whether nothing but a soak that is too short is over a limit.
-func soakAlone(rep *verify.Report) bool {
-	for _, r := range rep.Pieces {
-		for _, f := range r.Over {
-			if f.Kind != finding.OverRelaxed && f.Kind != finding.OverEven {
-				return false
-			}
-		}
-	}
-	return !rep.Within
 }
 
 // mostEased is how long a program may take whose ramps are slowed to what the kiln

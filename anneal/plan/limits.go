@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
 )
@@ -38,18 +39,13 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	if best, err = pl.bringWithin(best); err != nil {
 		return nil, err
 	}
-	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.soakLonger, pl.lastFaster, pl.followed} {
-		for range rounds {
-			next, err := change(best)
-			if err != nil {
-				return nil, err
-			}
-			gain := 1 - next.Nominal.Total().Hours()/best.Nominal.Total().Hours()
-			best = next
-			if gain < worthwhile {
-				break
-			}
-		}
+	if heldAlone(best) {
+		best, err = pl.hurried(best)
+	} else {
+		best, err = pl.improved(best)
+	}
+	if err != nil {
+		return nil, err
 	}
 	if best.Borrows() {
 		pl.own = true
@@ -73,6 +69,68 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 		}
 	}
 	return rep, verify.Evening(pl.ctx, rep)
+}
+
+// improved makes a program within its limits faster in each way there is.
+func (pl *planner) improved(best *verify.Report) (*verify.Report, error) {
+	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.soakLonger, pl.lastFaster, pl.followed} {
+		for range rounds {
+			next, err := change(best)
+			if err != nil {
+				return nil, err
+			}
+			gain := 1 - next.Nominal.Total().Hours()/best.Nominal.Total().Hours()
+			best = next
+			if gain < worthwhile {
+				break
+			}
+		}
+	}
+	return best, nil
+}
+
+// heldAlone reports whether the only fault of a program is that pieces are hot for
+// longer than they bear.
+func heldAlone(rep *verify.Report) bool { return overOnly(rep, finding.OverHeld) }
+
+// overOnly reports whether a program is over limits, and those of some kinds alone.
+func overOnly(rep *verify.Report, kinds ...finding.Kind) bool {
+	for _, r := range rep.Pieces {
+		for _, f := range r.Over {
+			if !slices.Contains(kinds, f.Kind) {
+				return false
+			}
+		}
+	}
+	return !rep.Within
+}
+
+// hurried makes a program faster in which pieces are only held hot for longer than
+// they bear, as if they bore it: quicker cooling is what mends that. It answers the
+// program as it was where it comes to no better one.
+func (pl *planner) hurried(best *verify.Report) (*verify.Report, error) {
+	load, was := pl.load, pl.draft.clone()
+	patient := *load
+	patient.Pieces = slices.Clone(load.Pieces)
+	for i := range patient.Pieces {
+		patient.Pieces[i].LongestSoak = 0
+	}
+	pl.load = &patient
+	next, err := pl.judge(nil)
+	if err == nil {
+		next, err = pl.improved(next)
+	}
+	if pl.load = load; err == nil {
+		next, err = pl.judge(nil)
+	}
+	switch {
+	case err != nil:
+		return nil, err
+	case pl.holds(next) || heldAlone(next) && next.Nominal.Total() < best.Nominal.Total():
+		return next, nil
+	}
+	pl.draft = was
+	return best, nil
 }
 
 // bringWithin slows a program until its limits hold.

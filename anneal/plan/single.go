@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
+	"lehr/anneal/spread"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
@@ -23,6 +24,8 @@ type Single struct {
 	// mend: it sags them, holds them hotter or longer than they bear, or pulls them
 	// beyond their limit. Pieces are indices in the load.
 	Harmed []int
+	// Cracked are those of them that may crack.
+	Cracked []int
 	// Again is what to anneal again later, from a cold kiln, and by which program.
 	Again []Firing
 	// Cooler are the pieces whose only fault is that the kiln is opened too hot for
@@ -48,14 +51,14 @@ func mends(f finding.Finding) bool {
 
 // Single finds the best one program for a load that was split: of the programs of
 // the firings, each also with the longest soak that all pieces bear, and of that of
-// the whole load if there is one, the one that harms fewest pieces for good, then
-// leaves fewest to anneal again, then is shortest.
+// the whole load if there is one, the one that may crack fewest pieces, then harms
+// fewest otherwise for good, then leaves fewest to anneal again, then is shortest.
 // Errors: those of [verify.Program], and that of the context.
 func (s *Sharing) Single(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, planner Planner) (*Single, error) {
 	var list []candidate
 	try := func(rep *verify.Report, firing int, whole bool) {
-		one, harmed, again := judgeSingle(rep, firing)
-		list = append(list, candidate{one, [3]time.Duration{time.Duration(harmed), time.Duration(again), rep.Actual.Total()}, whole})
+		one, cost := judgeSingle(rep, firing)
+		list = append(list, candidate{one, cost, whole})
 	}
 	for i, f := range s.Firings {
 		rep, err := quickly(ctx, f.Report.Schedule, l, st, o.Limits)
@@ -98,10 +101,10 @@ func (s *Sharing) Single(ctx context.Context, l *piece.Load, st kiln.Studio, o O
 }
 
 // candidate is a program that the whole load may share, and what it costs: pieces
-// harmed, pieces to anneal again, hours.
+// that may crack, pieces harmed otherwise, pieces to anneal again, seconds.
 type candidate struct {
 	one   *Single
-	cost  [3]time.Duration
+	cost  [4]int
 	whole bool // judged as [verify.Program] does, not by bounds in one kiln
 }
 
@@ -149,23 +152,70 @@ func soakedLess(ctx context.Context, rep *verify.Report) (*verify.Report, error)
 	return nil, nil
 }
 
-// judgeSingle counts the pieces that a program harms, and those that it leaves to
-// anneal again.
-func judgeSingle(rep *verify.Report, firing int) (one *Single, harmed, again int) {
+// judgeSingle sorts the pieces by what a program does to them, and counts what it
+// costs.
+func judgeSingle(rep *verify.Report, firing int) (one *Single, cost [4]int) {
 	one = &Single{Report: rep, Firing: firing}
 	for i, p := range rep.Pieces {
+		has := func(is func(finding.Finding) bool) bool { return slices.ContainsFunc(p.Over, is) }
+		n := max(1, p.Piece.Count)
 		switch {
 		case p.Within:
-		case slices.ContainsFunc(p.Over, func(f finding.Finding) bool { return !mends(f) }):
+		case has(cracks):
+			one.Harmed, one.Cracked = append(one.Harmed, i), append(one.Cracked, i)
+			cost[0] += n
+		case has(func(f finding.Finding) bool { return !mends(f) }):
 			one.Harmed = append(one.Harmed, i)
-			harmed += max(1, p.Piece.Count)
-		case !slices.ContainsFunc(p.Over, func(f finding.Finding) bool { return f.Kind != finding.OverOpening }):
+			cost[1] += n
+		case !has(func(f finding.Finding) bool { return f.Kind != finding.OverOpening }):
 			one.Cooler = append(one.Cooler, i)
 		default:
-			again += max(1, p.Piece.Count)
+			cost[2] += n
 		}
 	}
-	return one, harmed, again
+	cost[3] = int(rep.Actual.Total().Seconds())
+	return one, cost
+}
+
+// cracks reports whether a piece may crack by what a program does to it, whatever
+// else it does: what sags, or shifts in color, may still be whole.
+func cracks(f finding.Finding) bool {
+	return f.Kind == finding.OverTension || f.Kind == finding.UnprovenTension
+}
+
+// AsOne makes of a load that was split one that shares the best one program, where
+// that keeps every piece within its limits, and reports whether it does.
+func (s *Sharing) AsOne(one *Single) bool {
+	if one == nil || len(s.Unfit) > 0 || one.Report.Verdict() != verify.WithinLimits {
+		return false
+	}
+	all := make([]int, len(one.Report.Pieces))
+	for i := range all {
+		all[i] = i
+	}
+	s.Shareable, s.Exact, s.Reasons, s.Firings = true, true, nil, []Firing{{all, one.Report}}
+	return true
+}
+
+// stressed returns a load to be annealed again from a cold kiln, and options to plan
+// it with: its pieces bring stress of their own, which adds to that of heating, so
+// that they are allowed half the tension, as work of which nobody knows what it
+// brings. What is asked of a piece for its wear stays.
+func stressed(l *piece.Load, st kiln.Studio, o Options) (*piece.Load, Options) {
+	l.Into, l.Start = piece.ColdKiln, nil
+	limits := o.Limits.Or(st.Limits)
+	half := limits.TensionGiven
+	for i, p := range l.Pieces {
+		if p.Wear == spread.Ordinary {
+			l.Pieces[i].Wear = spread.Doubtful
+		} else if p.Wear != spread.Doubtful {
+			half = true
+		}
+	}
+	if half {
+		o.Limits.Tension, o.Limits.TensionGiven = limits.Tension/2, true
+	}
+	return l, o
 }
 
 // again plans what is to be annealed again, firing by firing of the split.
@@ -183,9 +233,8 @@ func (one *Single) again(ctx context.Context, s *Sharing, l *piece.Load, st kiln
 		if len(which) == 0 {
 			continue
 		}
-		cold := l.Some(which)
-		cold.Into, cold.Start = piece.ColdKiln, nil
-		rep, err := planner(ctx, cold, st, o)
+		cold, gentle := stressed(l.Some(which), st, o)
+		rep, err := planner(ctx, cold, st, gentle)
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}

@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
+	"lehr/glass/unit"
 )
 
 // singleOf splits a load and finds its best one program.
@@ -70,6 +71,13 @@ func TestSingle_mends(t *testing.T) {
 	if err != nil || rep.Verdict() != verify.WithinLimits {
 		t.Errorf("again: %v, %v", rep.Verdict(), err)
 	}
+	// They bring the stress that the shared program left, and half of what is borne is
+	// for that: 5 MPa at worst for ordinary pieces.
+	for _, p := range one.Again[0].Report.Pieces {
+		if p.Peak > 2.5*unit.Megapascal || p.Tension.Pair.Worst > 2.5*unit.Megapascal {
+			t.Errorf("again: %s of tension, %s borne", p.Peak, p.Tension.Pair.Worst)
+		}
+	}
 }
 
 // TestSingle_soakBorne: where a piece bears only a short soak, the one program
@@ -90,5 +98,28 @@ func TestSingle_soakBorne(t *testing.T) {
 		if p.Within == again {
 			t.Errorf("%s: within %v, again %v", p.Piece.What, p.Within, again)
 		}
+	}
+}
+
+// TestSingle_spareTheGlass: a program that holds pieces hot for longer than their
+// color bears is better than one in which others may crack.
+func TestSingle_spareTheGlass(t *testing.T) {
+	l := loadOf(t, "soda-104", "sphere 3in", "8 x sphere 1in")
+	l.Pieces[1].LongestSoak = 50 * time.Minute
+	_, one := singleOf(t, l)
+	if len(one.Cracked) > 0 || !slices.Equal(one.Harmed, []int{1}) || !one.Report.Pieces[1].Over.Has(finding.OverHeld) {
+		t.Errorf("cracked %v, harmed %v", one.Cracked, one.Harmed)
+	}
+}
+
+// TestPlan_hurried: where pieces would only be hot for too long, the cooling that is
+// quicker by slowing what no kiln follows is found: alone the large ones have it.
+func TestPlan_hurried(t *testing.T) {
+	l := loadOf(t, "borosilicate-33", "sphere 2.5in", "sphere 1.25in")
+	alone := mustPlan(t, l.Some([]int{0}), kiln.DefaultStudio(), hoursOnly)
+	l.Pieces[1].LongestSoak = 2 * time.Hour
+	both := mustPlan(t, l, kiln.DefaultStudio(), hoursOnly)
+	if !both.Within || both.Actual.Total() > alone.Actual.Total()+time.Minute {
+		t.Errorf("%s, %s; the large one alone %s", both.Verdict(), both.Actual.Total(), alone.Actual.Total())
 	}
 }

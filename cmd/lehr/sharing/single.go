@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
@@ -22,14 +21,18 @@ import (
 const singleTitle = "All of it in one firing"
 
 // single finds the best one program for a load that cannot share, nil if there is
-// nothing to choose.
+// nothing to choose: where every piece keeps its limits in it, they share it.
 func single(ctx context.Context, a *desk.App, load *piece.Load, st kiln.Studio, o plan.Options, s *plan.Sharing, search bool) (*plan.Single, error) {
 	if s.Shareable || load.Into == piece.WarmOnly || len(load.Pieces) < 2 {
 		return nil, nil
 	}
 	planner, end := flags.Planner(a, search)
 	defer end()
-	return s.Single(ctx, load, st, o, planner)
+	one, err := s.Single(ctx, load, st, o, planner)
+	if err != nil || s.AsOne(one) {
+		return nil, err
+	}
+	return one, nil
 }
 
 // showSingle prints the best one program, what it does to whom, and what to anneal
@@ -63,6 +66,10 @@ func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
 			return err
 		}
 	}
+	if len(one.Cracked) > 0 {
+		a.Print("\n")
+		a.Prose(0, "What may crack can burst in the kiln, at the opening or days later: open no earlier than when the room is reached, with eyes, face and hands protected, and keep such pieces covered and apart.")
+	}
 	for _, f := range one.Again {
 		a.Print("\n")
 		a.Prose(0, fmt.Sprintf("Anneal again later, from a cold kiln, %s: %s.", unit.FormatDuration(unit.WholeMinutes(f.Report.Actual.Total())), strings.Join(namesOf(load, f.Pieces), ", ")))
@@ -75,7 +82,7 @@ func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
 	}
 	if len(one.Again) > 0 {
 		a.Print("\n")
-		a.Prose(0, "Until then these pieces carry more tension than the limits allow and can break without warning: keep them covered and apart, handle them little, with eyes and hands protected.")
+		a.Prose(0, "Until then these pieces carry more tension than the limits allow and can break without warning: keep them covered and apart, handle them little, with eyes and hands protected. They bring that tension into the kiln, so they are heated with half of what is allowed otherwise.")
 	}
 	return nil
 }
@@ -89,24 +96,27 @@ func singleText(one *plan.Single, i int) string {
 	case verify.NotJudged:
 		return "not judged"
 	}
-	return report.OverText(one.Report, p)
+	text := report.OverText(one.Report, p)
+	if p.Tension.Use > 1 {
+		text += fmt.Sprintf(" (tension %s %% of its limit)", report.Used(p.Tension))
+	}
+	return text
 }
 
-const annealAgain = "anneal again"
+const (
+	annealAgain = "anneal again"
+	mayCrack    = "may crack"
+)
 
 // singleThen says what is to be done with a piece.
 func singleThen(one *plan.Single, i int) string {
 	switch {
 	case one.Report.Pieces[i].Within:
 		return "-"
+	case slices.Contains(one.Cracked, i):
+		return mayCrack
 	case slices.Contains(one.Harmed, i):
-		for _, f := range one.Report.Pieces[i].Over {
-			switch f.Kind {
-			case finding.OverSag, finding.OverHeld, finding.OverHottest:
-				return "not mended"
-			}
-		}
-		return "may crack"
+		return "not mended"
 	case slices.Contains(one.Cooler, i):
 		return "open colder"
 	case slices.Contains(one.Hopeless, i):
