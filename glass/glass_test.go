@@ -190,7 +190,7 @@ func TestNeed(t *testing.T) {
 
 func BenchmarkLoad(b *testing.B) {
 	for b.Loop() {
-		if _, err := (&loader{name: "table.toml"}).load(strings.NewReader(tableText)); err != nil {
+		if _, err := (&loader{name: "table.toml"}).load(strings.NewReader(tableText())); err != nil {
 			b.Fatal(err)
 		}
 	}

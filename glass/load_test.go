@@ -32,7 +32,7 @@ emissivity = 0.9
 // TestTable reads the embedded table as a whole, with the checks of a person's
 // file, and compares with what is read section by section.
 func TestTable(t *testing.T) {
-	whole, err := (&loader{name: "table.toml"}).load(strings.NewReader(tableText))
+	whole, err := (&loader{name: "table.toml"}).load(strings.NewReader(tableText()))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,8 +9,18 @@ import (
 	"lehr/glass/strict"
 )
 
-//go:embed table.toml
-var tableText string
+// packedTable is table.toml. After a change of that:
+//
+//	go test ./glass -run TestTable_packed -update
+//
+//go:embed table.gz
+var packedTable []byte
+
+var tableText = sync.OnceValue(func() string {
+	text, err := strict.Unpack(packedTable)
+	must(err)
+	return text
+})
 
 // section is the part of the table that holds one glass. Reading the whole
 // table takes a good part of the time in which a plan is made, and a plan needs
@@ -24,7 +34,7 @@ type section struct {
 
 // sections finds the glasses in the table. What it makes is never changed.
 var sections = sync.OnceValue(func() []section {
-	glasses, _, _ := strings.Cut(tableText, "\n[source.")
+	glasses, _, _ := strings.Cut(tableText(), "\n[source.")
 	parts := strings.Split(glasses, "\n[[glass]]\n")[1:]
 	list := make([]section, len(parts))
 	for i, part := range parts {
@@ -70,7 +80,7 @@ var sources = sync.OnceValue(func() map[string]Source {
 	var t struct {
 		Source map[string]Source `toml:"source"`
 	}
-	_, text, _ := strings.Cut(tableText, "\n[source.")
+	_, text, _ := strings.Cut(tableText(), "\n[source.")
 	_, err := strict.Decode(strings.NewReader("[source."+text), "table.toml", &t)
 	must(err)
 	return t.Source

@@ -3,14 +3,12 @@
 package testdata
 
 import (
-	"bytes"
-	"compress/gzip"
 	_ "embed"
 	"fmt"
-	"io"
 	"strings"
 
 	"lehr/glass/cases"
+	"lehr/glass/strict"
 )
 
 //go:embed cases.gz
@@ -53,10 +51,5 @@ func Unpack(text string) ([]cases.Case, error) {
 
 // Packed returns the text that is embedded.
 func Packed() (string, error) {
-	zip, err := gzip.NewReader(bytes.NewReader(packed))
-	if err != nil {
-		return "", err
-	}
-	text, err := io.ReadAll(zip)
-	return string(text), err
+	return strict.Unpack(packed)
 }

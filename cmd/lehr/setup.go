@@ -1,10 +1,7 @@
 package main
 
 import (
-	"bytes"
-	"compress/gzip"
 	_ "embed"
-	"io"
 	"os"
 	"path/filepath"
 
@@ -14,6 +11,7 @@ import (
 	"lehr/cmd/lehr/outfile"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/topics"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -121,12 +119,7 @@ var packedNotices []byte
 
 // notices unpacks that text.
 func notices() (string, error) {
-	zip, err := gzip.NewReader(bytes.NewReader(packedNotices))
-	if err != nil {
-		return "", err
-	}
-	text, err := io.ReadAll(zip)
-	return string(text), err
+	return strict.Unpack(packedNotices)
 }
 
 func newVersionCommand(a *app) *cobra.Command {

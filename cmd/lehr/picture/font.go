@@ -1,10 +1,9 @@
 package picture
 
 import (
-	"bytes"
-	"compress/gzip"
 	_ "embed"
-	"io"
+
+	"lehr/glass/strict"
 
 	_ "codeberg.org/go-fonts/liberation/liberationsansregular" // for its license: font.gz is its font, packed to half the size
 )
@@ -14,9 +13,6 @@ var packedFont []byte
 
 // letterData returns the letters of all pictures, a TrueType font.
 func letterData() ([]byte, error) {
-	zip, err := gzip.NewReader(bytes.NewReader(packedFont))
-	if err != nil {
-		return nil, err
-	}
-	return io.ReadAll(zip)
+	text, err := strict.Unpack(packedFont)
+	return []byte(text), err
 }
