@@ -64,8 +64,12 @@ func (sv *solver) search() error {
 		return err
 	}
 	sv.bound = sv.floor()
-	// Ways to begin end in different places. They share nothing that changes but the
-	// worst case, which each finds for its own programs.
+	return sv.starts(g, base, soak, rule, closed)
+}
+
+// starts searches from each way to begin: they end in different places. They share
+// nothing that changes but the worst case, which each finds for its own programs.
+func (sv *solver) starts(g grid, base draft, soak int, rule, closed []float64) error {
 	another := func() *solver {
 		other := *sv
 		other.bias, other.leading, other.watched = make([]float64, len(sv.bias)), nil, nil

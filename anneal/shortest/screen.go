@@ -75,50 +75,23 @@ func (sv *solver) screenOf(s program.Schedule) (*screen, error) {
 // ahead is how many programs the coarse simulation is asked about at once, and
 // beside how many of those that it leaves are simulated more finely. Neither changes
 // which is taken: the first that keeps every limit. One that cannot be simulated is
-// refused, and costs no other.
+// refused, and costs no other. They are the same on every machine, so that one load
+// takes the same simulations on all.
 const (
 	ahead  = 8
 	beside = 2
 )
 
-// offer asks about programs in their order, and offers the first that keeps every
-// limit and is the shortest so far. It returns the index of that one, or how many
-// there are.
+// offer asks about n programs in their order, and offers the first that keeps every
+// limit and is the shortest so far. It returns the index of that one, or n.
 func (c *screen) offer(n int, at func(int) (program.Schedule, bool)) (int, error) {
-	type candidate struct {
-		index int
-		s     program.Schedule
-		may   bool
-	}
-	var next []candidate // those that the coarse simulation leaves
-	for i := 0; ; {
-		for i < n && len(next) < beside {
-			var some []candidate
-			for ; i < n && len(some) < ahead; i++ {
-				if s, ok := at(i); ok && c.sv.better(s) {
-					some = append(some, candidate{index: i, s: s})
-				}
-			}
-			err := parallel.Each(c.sv.ctx, len(some), func(k int) error {
-				residual, _, err := c.coarse(some[k].s)
-				some[k].may = err == nil && residual <= 1+c.sv.doubt()
-				return c.sv.ctx.Err()
-			})
-			if err != nil {
-				return n, err
-			}
-			for _, x := range some {
-				if x.may {
-					next = append(next, x)
-				}
-			}
+	q := queue{c: c, n: n, at: at}
+	for {
+		some, err := q.take(beside)
+		if err != nil || len(some) == 0 {
+			return n, err
 		}
-		if len(next) == 0 {
-			return n, nil
-		}
-		some := next[:min(len(next), beside)]
-		next = next[len(some):]
-		err := parallel.Each(c.sv.ctx, len(some), func(k int) error {
+		err = parallel.Each(c.sv.ctx, len(some), func(k int) error {
 			some[k].may = c.mayHold(some[k].s)
 			return c.sv.ctx.Err()
 		})
@@ -126,18 +99,69 @@ func (c *screen) offer(n int, at func(int) (program.Schedule, bool)) (int, error
 			return n, err
 		}
 		for _, x := range some {
-			if !x.may {
-				continue
-			}
-			if e, err := c.sv.excessAt(x.s, verify.Full); err == nil && e.within() {
+			if x.may && c.holds(x.s) {
 				c.sv.offer(x.s)
 				return x.index, nil
 			}
-			if err := c.sv.ctx.Err(); err != nil {
-				return n, err
-			}
 		}
 	}
+}
+
+// holds reports whether a program keeps every limit, in every group. One that cannot
+// be simulated does not.
+func (c *screen) holds(s program.Schedule) bool {
+	e, err := c.sv.excessAt(s, verify.Full)
+	return err == nil && e.within()
+}
+
+// queue gives the programs that the coarse simulation leaves in the running, in their
+// order.
+type queue struct {
+	c    *screen
+	n    int
+	at   func(int) (program.Schedule, bool)
+	next int // index of the first that was not asked about
+	left []candidate
+}
+
+// candidate is a program that may be the next best.
+type candidate struct {
+	index int
+	s     program.Schedule
+	may   bool // as far as was asked
+}
+
+// take returns so many of them, fewer where there are no more.
+func (q *queue) take(most int) ([]candidate, error) {
+	for q.next < q.n && len(q.left) < most {
+		if err := q.more(); err != nil {
+			return nil, err
+		}
+	}
+	some := q.left[:min(len(q.left), most)]
+	q.left = q.left[len(some):]
+	return some, nil
+}
+
+// more asks about the next few.
+func (q *queue) more() error {
+	var some []candidate
+	for ; q.next < q.n && len(some) < ahead; q.next++ {
+		if s, ok := q.at(q.next); ok && q.c.sv.better(s) {
+			some = append(some, candidate{index: q.next, s: s})
+		}
+	}
+	err := parallel.Each(q.c.sv.ctx, len(some), func(k int) error {
+		residual, _, err := q.c.coarse(some[k].s)
+		some[k].may = err == nil && residual <= 1+q.c.sv.doubt()
+		return q.c.sv.ctx.Err()
+	})
+	for _, x := range some {
+		if x.may {
+			q.left = append(q.left, x)
+		}
+	}
+	return err
 }
 
 // mayHold reports whether the finer simulation of what leads leaves a program in
