@@ -2,6 +2,7 @@ package plan
 
 import (
 	"context"
+	"math"
 	"slices"
 	"time"
 
@@ -10,6 +11,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/glass/unit"
 )
 
 // LeaveToKiln returns the report of a program within its limits again, with
@@ -22,6 +24,9 @@ import (
 // Ramps that a measured kiln cannot follow are slowed to what it can do, in parts
 // where the controller has segments for them (see [program.Schedule.Eased]).
 //
+// Ramps of a kiln that nobody measured are slowed to what the quickest can do that
+// it may be.
+//
 // Only a kiln whose own cooling was measured is left to itself, at a fall one
 // tenth faster than measured. Without a word of the controller, or without a
 // heating that the owner gave, heating is keyed in as a rate.
@@ -30,6 +35,12 @@ func LeaveToKiln(ctx context.Context, rep *verify.Report) (*verify.Report, error
 		return rep, nil
 	}
 	st := rep.Studio
+	if s, slower := noFaster(rep.Schedule, st); slower {
+		next, err := verify.Again(ctx, s, rep.Limits, rep)
+		if err == nil && next.Within {
+			rep = next
+		}
+	}
 	ended := rep.Schedule.Ended(st)
 	parts, whole := ended.Eased(st, true), ended.Eased(st, false)
 	var tried [][]program.Segment
@@ -51,6 +62,38 @@ func LeaveToKiln(ctx context.Context, rep *verify.Report) (*verify.Report, error
 		}
 	}
 	return rep, ctx.Err()
+}
+
+// noFaster slows the cooling ramps that no kiln can follow which one that nobody
+// measured may be: a rate like that says nothing, and a controller that watches
+// whether the kiln keeps up would alarm. It reports whether there is any.
+func noFaster(s program.Schedule, st kiln.Studio) (_ program.Schedule, slower bool) {
+	if st.Kiln.Measured {
+		return s, false
+	}
+	fall, at := st.Kiln.Fall, s.From
+	fall.TimeConstant = verify.QuickestFall
+	s.Segments = slices.Clone(s.Segments)
+	for i := range s.Segments {
+		seg := &s.Segments[i]
+		if d := float64(at.Sub(seg.To)); d > 0 && !seg.Full && !seg.Off {
+			if most := keyable(st.Controller, d, float64(fall.Rate(at))/kiln.Followed); most < math.Abs(float64(seg.Rate))*(1-1e-9) {
+				seg.Rate, slower = unit.Rate(-most), true
+			}
+		}
+		at = seg.To
+	}
+	return s, slower
+}
+
+// keyable is the next rate for a fall of d kelvin, no slower than one [K/s], that can
+// be keyed in.
+func keyable(c kiln.Controller, d, rate float64) float64 {
+	if c.Minutes {
+		return d / 60 / math.Max(1, math.Floor(d/60/rate))
+	}
+	one := float64(c.Degree()) / 3600
+	return one * math.Ceil(rate/one-1e-9)
 }
 
 // soaked judges a program like that of a report. Where heating is quicker, and the

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"time"
 
-	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/rule"
@@ -259,7 +258,7 @@ func (pl *planner) followed(best *verify.Report) (*verify.Report, error) {
 	at := pl.draft.soak
 	for i := range pl.draft.ramps {
 		r := &pl.draft.ramps[i]
-		r.most = math.Abs(float64(pl.st.Kiln.Fall.Rate(at))) / kiln.Followed
+		r.most = keyable(pl.st.Controller, float64(at.Sub(r.to)), math.Abs(float64(pl.st.Kiln.Fall.Rate(at))))
 		slower = slower || r.rate > r.most
 		r.rate = math.Min(r.rate, r.most)
 		at = r.to
