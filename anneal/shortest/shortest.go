@@ -160,7 +160,11 @@ func search(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Res
 		set = max(set, k.Piece.Glass.Strain.Number)
 	}
 	label(sv.best.Segments, set, sv.frozenBelow())
-	if res.Report, err = sv.inAnyKiln(ctx, *sv.best); err != nil {
+	slow := gentlings
+	if res.Interrupted { // who interrupts does not wait for more than one judgement
+		slow = 0
+	}
+	if res.Report, err = sv.inAnyKiln(ctx, *sv.best, slow); err != nil {
 		return nil, err
 	}
 	if !res.Report.Within { // by what the search does not follow, as opening the kiln
@@ -178,35 +182,6 @@ func search(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Res
 	}
 	sv.explain(res)
 	return res, nil
-}
-
-// gentlings is how often what was found is slowed for the kilns that one which
-// nobody measured may be, each time by what its limits are exceeded and gentling.
-const (
-	gentlings = 8
-	gentling  = 0.98
-)
-
-// inAnyKiln judges what was found, and slows all its cooling where a kiln that
-// falls otherwise than programmed pulls harder: the search follows the nominal program.
-func (sv *solver) inAnyKiln(ctx context.Context, s program.Schedule) (*verify.Report, error) {
-	rep, err := verify.Program(ctx, s, sv.load, sv.st, sv.o.Limits)
-	for i := 0; err == nil && !rep.Within && len(rep.Kilns) > 0 && i < gentlings; i++ {
-		use, at := max(1, rep.Use()), s.From
-		s.Segments = slices.Clone(s.Segments)
-		for j, seg := range s.Segments {
-			if seg.To.Less(at) && !seg.Full {
-				rate, err := sv.st.Controller.Rate(seg.Rate * unit.Rate(gentling/use))
-				if err != nil {
-					return rep, nil
-				}
-				s.Segments[j].Rate = rate
-			}
-			at = seg.To
-		}
-		rep, err = verify.Program(ctx, s, sv.load, sv.st, sv.o.Limits)
-	}
-	return rep, err
 }
 
 // byRule answers with the program by the rule, over a limit or not, where the
