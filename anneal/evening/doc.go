@@ -3,8 +3,8 @@
 // opened for the others.
 //
 // An evening of holding is a kiln.Curve that ends at zero, the start of the
-// program. [Seen] puts the openings into it as the skin of a piece sees them,
-// [Read] as the probe does. [EFold] tells how fast a piece evens out, [ParseIn]
+// program. [Seen] puts the openings into it as the skin of a piece sees them.
+// [EFold] tells how fast a piece evens out, [ParseIn]
 // and [ParseCore] read what a person writes.
 //
 // The package simulates nothing and judges nothing.

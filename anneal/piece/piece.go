@@ -73,7 +73,7 @@ type Piece struct {
 	Core unit.Temp
 	Even bool
 	// In is how long before the start of the program it went in; InText is as the
-	// person wrote it, which [Load.Settle] reads.
+	// person wrote it, which [Load.ResolveTimes] reads.
 	In     time.Duration
 	InText string
 	Light  Light // how clear the glass is, "" if nobody said

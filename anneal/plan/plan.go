@@ -54,9 +54,10 @@ func (e *ConflictError) Hint() string {
 //
 // A margin of the limits is left unused where that is possible.
 //
-// Errors: *ConflictError when the pieces cannot share a program; *RuleError
-// and *glass.RangeError when the rule does not cover a piece; *kiln.SlowError
-// when the controller cannot be set slowly enough; *MissingError.
+// Errors: *[ConflictError] when the pieces cannot share a program; *[rule.Error]
+// and *[glass.RangeError] when the rule does not cover a piece; *[kiln.SlowError]
+// when the controller cannot be set slowly enough; *[glass.MissingError] and
+// *[piece.MissingError] when the rule or the simulation needs what is not known.
 func Plan(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
 	rep, _, err := planned(ctx, l, st, o)
 	return rep, err

@@ -115,7 +115,7 @@ func (e *Error) Hint() string { return e.hint }
 // All returns every rule, published ones first, in the order of rules.toml.
 func All() []Rule { return slices.Clone(loadRules().rules) }
 
-// Find returns the rule of that name, or a *RuleError with the nearest name as its hint.
+// Find returns the rule of that name, or an *[Error] with the nearest name as its hint.
 func Find(name string) (Rule, error) {
 	rules := loadRules().rules
 	var names []string
@@ -136,7 +136,7 @@ func Find(name string) (Rule, error) {
 //
 // Errors: *glass.RangeError if the piece is outside the thickness the rule was
 // published for or its viscosity is not known at a temperature the rule needs;
-// *RuleError if the rule is for another glass or the request makes no sense;
+// *[Error] if the rule is for another glass or the request makes no sense;
 // *glass.MissingError if a property it needs is not known.
 func (r Rule) Apply(q Request) (Result, error) {
 	if r.body == nil {

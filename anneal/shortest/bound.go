@@ -40,7 +40,7 @@ import (
 //
 // The last part is an estimate from below, not a theorem: it neglects that k
 // moves with the rate, and takes the structural share from the proportion of
-// [anneal.StructuralFactor]. It is therefore lowered by the share that [given]
+// [formula.StructuralFactor]. It is therefore lowered by the share that allowance
 // returns: of 500 random loads (TestRandomLoads) three lay below it otherwise,
 // by up to 2 %.
 type Floor struct {

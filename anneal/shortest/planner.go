@@ -11,7 +11,7 @@ import (
 	"lehr/anneal/verify"
 )
 
-// Planner returns a [anneal.Planner] that searches: for the commands that plan
+// Planner returns a [plan.Planner] that searches: for the commands that plan
 // many times. Where nothing is found a load of several pieces has a conflict.
 func Planner(progress func(Progress)) plan.Planner {
 	return func(ctx context.Context, l *piece.Load, st kiln.Studio, o plan.Options) (*verify.Report, error) {

@@ -13,7 +13,7 @@
 // Most programs are simulated coarsely and only in the groups and variants that may
 // decide; each that is kept has been simulated finely in the whole load.
 // What it returns has been rounded to the controller and judged by
-// [Program]; it is a good program, not proved the best one. See [Floor]
+// [verify.Program]; it is a good program, not proved the best one. See [Floor]
 // for what no program can beat.
 //
 // Its work is bounded by counts, never by time, so that one load gives one
@@ -110,8 +110,8 @@ type solver struct {
 // Interrupted; the rule's program is the least it has.
 //
 // Errors: *NoneError when nothing within the limits was found;
-// *anneal.ConflictError when the pieces have no soak in common; those of
-// [anneal.Plan] about the load, the glasses and the controller.
+// *[plan.ConflictError] when the pieces have no soak in common; those of
+// [plan.Plan] about the load, the glasses and the controller.
 func Shortest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Result, error) {
 	aimed, to, limits := plan.Aimed(st, o.Options)
 	o.Options = to

@@ -72,8 +72,8 @@ func (m Measured) Tension() float64 {
 	return t
 }
 
-// NewEvaluator prepares a load. Errors: *MissingError and *glass.RangeError for a
-// glass that cannot be simulated, and those of the limits.
+// NewEvaluator prepares a load. Errors: *[piece.MissingError] and *[glass.RangeError]
+// for a glass that cannot be simulated, and those of the limits.
 func NewEvaluator(l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Evaluator, error) {
 	j := &Evaluator{load: l, st: st, limits: limits.Or(st.Limits)}
 	if err := j.limits.Check(); err != nil {
@@ -284,7 +284,7 @@ func (rep *Report) Decide(piece int, what program.Purpose) {
 }
 
 // SegmentPeak returns the greatest tension in a segment of the program, raised
-// by Body.Tension.
+// by Body.TensionFactor.
 func (r PieceReport) SegmentPeak(segment int) unit.Stress { return unit.Stress(r.SpanPeak[segment]) }
 
 // SpanLimit returns the limit of tension that decides in a segment, as one of the
@@ -299,9 +299,9 @@ func (r PieceReport) SpanLimit(segment int) unit.Stress {
 // Steady returns what the closed forms say of steady cooling of this kind of
 // piece: the tension at its surface while it is elastic, raised by
 // Body.TensionFactor, and the tension left inside, raised by Body.ResidualFactor
-// and by the [StructuralFactor]. rate is positive [K/s], kappa the thermal diffusivity
-// [m²/s]. compressed is by how much the stress that a tension of left inside
-// leaves at the surface lowers the tension there.
+// and by half of what the [formula.StructuralFactor] adds. rate is positive [K/s],
+// kappa the thermal diffusivity [m²/s]. compressed is by how much the
+// stress that a tension left inside leaves at the surface lowers the tension there.
 func (k *Group) Steady(rate, kappa float64) (surface, inner, residual unit.Stress, compressed float64) {
 	b := k.steady
 	at := func(n float64) unit.Stress { return b.Stress(n, unit.Rate(rate), kappa) }

@@ -63,8 +63,8 @@ func TestVerify_openedHot(t *testing.T) {
 // E α h R (T − T₀)/(5 (1 − ν) k) in a sphere whose heat flows as in steady
 // cooling, h the convection and the radiation at the start.
 //
-// Source: Carslaw & Jaeger (1959), ch. 9; Kingery (1955) [memory], as
-// [SphereSurfaceStress] has it: E α ΔT 2/(5 (1 − ν)), ΔT = h R θ/(2 k).
+// Source: Carslaw & Jaeger (1959), ch. 9; Kingery (1955) [memory]:
+// E α ΔT 2/(5 (1 − ν)), ΔT = h R θ/(2 k).
 func TestVerify_openedSmall(t *testing.T) {
 	const celsius = 100
 	rep, err := verifyText(t, fmt.Sprintf("from = \"560 °C\"\n[[segment]]\nhold = \"1 h\"\n[[segment]]\nrate = \"20 °C/h\"\nto = \"%d °C\"\n", celsius),

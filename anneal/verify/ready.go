@@ -18,7 +18,7 @@ type Ready struct {
 	Then   unit.Temp     // what the kiln reads at By when it is late
 	Ways   []Way         // what would have to give for it to be met
 	// Least is how long the program takes with both limits of tension at
-	// MostGive; zero unless not even that would do.
+	// the highest that is tried; zero unless not even that would do.
 	Least time.Duration
 	// Kiln is how long the kiln alone takes, without any piece, from the start of
 	// the program to the opening temperature; zero unless that is already too
