@@ -117,12 +117,17 @@ func terms(set []glass.Term) (out []sim.Term) {
 // convection; radiation carries nearly all heat above 300 °C.
 const naturalConvection = 5.0
 
+// UsualEmissivity is that of a glass for which nobody gives one.
+//
+// Source: ats129, as of the glasses of the table [derived].
+const UsualEmissivity = 0.9
+
 // Surface is how a piece of a glass exchanges heat with the kiln.
 func Surface(g *glass.Glass) sim.Surface {
 	if g.SurfaceFollows {
 		return sim.Surface{Follows: true}
 	}
-	e := 0.9
+	e := UsualEmissivity
 	if g.Emissivity.Known() {
 		e = g.Emissivity.Number
 	}

@@ -155,11 +155,15 @@ func (pl *planner) frozenIn(r verify.PieceReport, soak int) bool {
 	return !r.PeakPlace.AtSurface() || r.Tension.Use > r.SpanUse[r.PeakSegment]*(1+1e-9)
 }
 
+// sameEnd is how far a segment may end below its ramp and still be of it [K]: a
+// controller rounds by half a degree, and ramps that fall one or two end elsewhere.
+const sameEnd = 1.1
+
 // rampTo returns the index of the ramp that a segment to a temperature belongs
 // to; a hold or a ramp split over several segments belongs to one ramp.
 func (p draft) rampTo(to unit.Temp) int {
 	for i, r := range p.ramps {
-		if float64(to.Sub(r.to)) > -1.1 { // up to rounding to a degree
+		if float64(to.Sub(r.to)) > -sameEnd {
 			return i
 		}
 	}

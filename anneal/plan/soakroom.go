@@ -17,6 +17,14 @@ import (
 // than twice as long.
 const shortSoak = time.Hour
 
+// How long a soak could be is told in whole hours above manyHours, else in half
+// hours: no finer than it is known to, and rounded down.
+const (
+	manyHours = 10 * time.Hour
+	longStep  = time.Hour
+	shortStep = 30 * time.Minute
+)
+
 // noteSoakRoom says beside a short soak how long it could be without harm, and
 // how long published charts make it: a person who has always soaked for a night
 // would otherwise believe the program wrong.
@@ -63,10 +71,10 @@ func (pl *planner) soakRoom(rep *verify.Report, hold time.Duration) (room time.D
 			}
 		}
 	}
-	if room > 10*time.Hour { // no more than it is known to
-		return room.Truncate(time.Hour), by
+	if room > manyHours {
+		return room.Truncate(longStep), by
 	}
-	return room.Truncate(30 * time.Minute), by
+	return room.Truncate(shortStep), by
 }
 
 // chartSoaks returns the shortest and the longest soak that published charts ask

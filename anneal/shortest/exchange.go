@@ -15,8 +15,13 @@ const (
 )
 
 // tooTense is the share of the limit of tension above which a variation is left
-// out: a thousandth more than the limit, for the coarse simulation.
-const tooTense = 1.001
+// out: a thousandth more than the limit, for the coarse simulation. Where the program
+// itself is above that, coarsely, a variation may be so by noTenser more: what the
+// steps of the simulation move where nothing changed.
+const (
+	tooTense = 1.001
+	noTenser = 1e-4
+)
 
 // exchange makes one number of the best program faster and others slower, where
 // together they save time: single numbers alone are stuck once the tension left
@@ -67,7 +72,7 @@ func (c *screen) weigh(s program.Schedule, all []variation) (residual float64, e
 	return residual, parallel.Each(c.sv.ctx, len(all), func(i int) error {
 		l, t, err := c.coarse(all[i].s)
 		all[i].residual = l - residual
-		all[i].tense = t > math.Max(tooTense, tension+1e-4)
+		all[i].tense = t > math.Max(tooTense, tension+noTenser)
 		return err
 	})
 }

@@ -53,21 +53,25 @@ func (sv *solver) plan(g *grid, base draft, rate []float64, rs []response, ramps
 // a little. Three of them leave less than what aim corrects afterwards.
 const sweeps = 3
 
+// held is by how much a response may exceed its target before its multiplier is
+// raised, as a share of the limit: less than the coarse simulation is wrong about.
+const held = 1e-4
+
 // solve raises the multiplier of each response in turn until all hold.
 func (p *problem) solve() draft {
 	best := p.cheapest()
 	for range sweeps {
-		held := true
+		all := true
 		for n := range p.bound {
 			b := &p.bound[n]
-			if b.multiplier == 0 && p.excess(best, n) <= 1e-4 {
+			if b.multiplier == 0 && p.excess(best, n) <= held {
 				continue
 			}
-			held = false
+			all = false
 			p.raise(n)
 			best = p.cheapest()
 		}
-		if held || len(p.bound) == 1 {
+		if all || len(p.bound) == 1 {
 			break
 		}
 	}
@@ -238,8 +242,12 @@ func (sv *solver) bestRate(g *grid, a, b int, w, most float64) (rate, cost float
 // a ramp by more than 3 %, so that the search thinks in whole steps.
 const fewWhole = 30
 
-// newtonSteps bounds an iteration that doubles its digits each time.
-const newtonSteps = 8
+// newtonSteps bounds an iteration that doubles its digits each time. It ends at steps
+// below newtonEnds of the rate, far below what can be keyed in.
+const (
+	newtonSteps = 8
+	newtonEnds  = 1e-4
+)
 
 // partlyFollowed solves Tₐ − T(r) = w r² between the kiln's own rates at the two
 // nodes, by Newton's method from r on. T is a power of r above the room, so that
@@ -251,7 +259,7 @@ func (sv *solver) partlyFollowed(g *grid, a, b int, w, r float64) float64 {
 		turn := fall.Turn(unit.Rate(r)).Kelvin()
 		by := (w*r*r + turn - g.node[a]) / (2*w*r + (turn-room)/(n*r))
 		r = math.Max(g.natural[b], math.Min(r-by, g.natural[a]))
-		if math.Abs(by) < 1e-4*r {
+		if math.Abs(by) < newtonEnds*r {
 			break
 		}
 	}

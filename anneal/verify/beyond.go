@@ -3,7 +3,13 @@ package verify
 import (
 	"lehr/anneal/finding"
 	"lehr/glass"
+	"lehr/glass/unit"
 )
+
+// unsaidBelow is how far below the range of a property a program may go without a
+// word: most ranges begin at 20 °C, a program may end in a colder studio, and down
+// there a piece has long set and cools slowly.
+const unsaidBelow unit.Delta = 30
 
 // beyond lists the properties of the glass that the program takes beyond the
 // range they are known for; there they keep the value of the end.
@@ -21,7 +27,7 @@ func (f firing) beyond(g *glass.Glass) (out finding.List) {
 		name string
 		glass.Property
 	}{{"conductivity", g.Conductivity}, {"specific heat", g.SpecificHeat}} {
-		if p.Check(low) != nil && float64(p.Low.Sub(low)) > 30 || p.Check(high) != nil {
+		if p.Check(low) != nil && p.Low.Sub(low) > unsaidBelow || p.Check(high) != nil {
 			out.Add(finding.OfGlass(finding.BeyondRange, g.Name).Family(p.name).At(p.Low).Against(p.High))
 		}
 	}

@@ -13,13 +13,16 @@ import (
 // end of a ramp at what the kiln can do, less a margin.
 const unsaidLate = 0.05
 
+// leastLate is the delay below which a kiln is not late [s]: reports tell whole minutes.
+const leastLate = 60
+
 // lateness says for each segment that the kiln cannot follow what it does
 // instead and how much longer that takes.
 func (rep *Report) lateness() (out finding.List) {
 	k := rep.Studio.Kiln
 	waits := false
 	for i, span := range rep.Actual.Spans {
-		if span.Late < math.Max(60, unsaidLate*(span.RampEnds-span.Start)) {
+		if span.Late < math.Max(leastLate, unsaidLate*(span.RampEnds-span.Start)) {
 			continue
 		}
 		seg := rep.Schedule.Segments[i]

@@ -175,6 +175,10 @@ func stillHot(in, eFold time.Duration) float64 {
 	return math.Min(1, 2*math.Exp(-in.Seconds()/eFold.Seconds()))
 }
 
+// followsBy is what multiplies the heat transfer of a surface that follows its kiln:
+// so much that what it takes to pass is no longer seen beside what the inside takes.
+const followsBy = 1e4
+
 // eFold returns the time in which a piece evens out to 1/e in a kiln at a
 // temperature. It is that of average glass, opaque where somebody says so, whose
 // conductivity keeps the value of its end beyond its range.
@@ -186,7 +190,7 @@ func eFold(p piece.Piece, at unit.Temp) time.Duration {
 	s, kelvin := piece.Surface(p.Glass), at.Kelvin()
 	h := evening.HeatTransferAt(at, s.Emissivity)
 	if s.Follows {
-		h *= 1e4
+		h *= followsBy
 	}
 	k := m.Conductivity(kelvin)
 	if p.Light == piece.Opaque && p.Glass.ConductivityPhonon.Known() {

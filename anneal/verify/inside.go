@@ -62,6 +62,10 @@ type pulls struct {
 	segment         int
 }
 
+// middleFrom is the depth of a stone, in percent of the size of its body, from which
+// it lies in the middle, half of the size down: nobody places it to 2 % of that.
+const middleFrom = 49
+
 // bookInside computes what lies in a piece at one place in the kiln, and keeps
 // the worse.
 func (r *PieceReport) bookInside(f firing, g *Group, off float64, l loads, settings sim.Settings) error {
@@ -75,7 +79,7 @@ func (r *PieceReport) bookInside(f firing, g *Group, off float64, l loads, setti
 	}
 	in := Inside{Limit: longLimit(g, f.limits)}
 	if all := g.Piece.Contents.Inside; len(all) > 0 {
-		in.middle = all[0].Depth == 0 || all[0].Depth > body.Size*49/100
+		in.middle = all[0].Depth == 0 || all[0].Depth > body.Size*middleFrom/100
 	}
 	in.other = g.Piece.Contents.Other(g.Piece.Glass.Name)
 	in.Misfit, err = seal.Judge(seal.Problem{Clear: g.Piece.Glass, Body: body, Contents: g.Piece.Contents, Limit: in.Limit,

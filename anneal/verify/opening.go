@@ -105,7 +105,7 @@ func openSurface(g *glass.Glass) sim.Surface {
 	s := piece.Surface(g)
 	s.Follows, s.HeatTransfer = false, openAir
 	if s.Emissivity == 0 {
-		s.Emissivity = 0.9
+		s.Emissivity = piece.UsualEmissivity
 	}
 	return s
 }

@@ -29,11 +29,15 @@ const (
 	Cavity                  // of a hollow sphere
 )
 
+// nearEnd is the share of the depth that counts as the surface, or as the middle: of a
+// ball of 50 mm it is half a millimeter, which nobody would call another place.
+const nearEnd = 0.02
+
 // AtSurface reports whether the place is the surface.
-func (p Place) AtSurface() bool { return p.Depth > 0.98 && !(p.Flat && p.At == plane.Inside) }
+func (p Place) AtSurface() bool { return p.Depth > 1-nearEnd && !(p.Flat && p.At == plane.Inside) }
 
 // AtInner reports whether the place is the middle.
-func (p Place) AtInner() bool { return p.Depth < 0.02 }
+func (p Place) AtInner() bool { return p.Depth < nearEnd }
 
 // placeOf is a relative depth in a body.
 func placeOf(b piece.Body, rho float64) Place {

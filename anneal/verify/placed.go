@@ -22,9 +22,13 @@ func (e *stoppedError) Error() string {
 
 func (e *stoppedError) Unwrap() error { return e.err }
 
+// manySegments is the number of segments above which fewer of them are the better
+// advice: nobody keys in so many, a file made by a program may have them.
+const manySegments = 200
+
 // Hint names what the person can do.
 func (e *stoppedError) Hint() string {
-	if e.of > 200 {
+	if e.of > manySegments {
 		return "write the program with fewer segments"
 	}
 	return "look at that segment: a ramp too steep, or a temperature out of reach"

@@ -181,6 +181,10 @@ func (r PieceReport) differs(l kiln.Limits) (f finding.Finding, ok bool) {
 	return finding.Finding{}, false
 }
 
+// unsaidAbove is how far above the hottest reading of a measured fall a program may
+// begin without a word: a kiln that is switched off hotter passes it in minutes.
+const unsaidAbove unit.Delta = 20
+
 // explain lists what every report must say about its own footing.
 func (rep *Report) explain(f firing) {
 	k := rep.Studio.Kiln
@@ -190,7 +194,7 @@ func (rep *Report) explain(f firing) {
 	} else {
 		say(finding.Of(finding.FallGuessed).Lasting(k.Fall.TimeConstant, 0))
 	}
-	if hottest := rep.Schedule.Hottest(); k.Fall.Points > 0 && float64(hottest.Sub(k.Fall.From)) > 20 {
+	if hottest := rep.Schedule.Hottest(); k.Fall.Points > 0 && hottest.Sub(k.Fall.From) > unsaidAbove {
 		say(finding.Of(finding.BeyondMeasured).At(hottest))
 	}
 	if len(f.offsets) > 1 {

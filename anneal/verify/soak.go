@@ -33,6 +33,15 @@ func soakSegment(s program.Schedule, p piece.Piece) int {
 	return best
 }
 
+// The fluidity beyond the range of a viscosity curve [1/Pa s]: above it about that at
+// the softening point, 10^6.6 Pa·s, and below it so little that any hold within the
+// range relaxes more. It says only
+// which holds and readings count as the soak.
+const (
+	softFluidity  = 1e-6
+	rigidFluidity = 1e-30
+)
+
 // fluidity returns 1/η [1/Pa s] of the softer curve; beyond the curve's range
 // next to nothing below and as much as the softening point above.
 func fluidity(g *glass.Glass, t unit.Temp) float64 {
@@ -42,9 +51,9 @@ func fluidity(g *glass.Glass, t unit.Temp) float64 {
 	case err == nil:
 		return math.Pow(10, -l)
 	case errors.As(err, &out) && g.Anneal.Temp().Less(t):
-		return 1e-6
+		return softFluidity
 	}
-	return 1e-30
+	return rigidFluidity
 }
 
 // soakMark says when the soak of a piece ends [s] and whether the core must be
@@ -68,6 +77,10 @@ func (f firing) soakMark(p piece.Piece) (mark float64, even, ok bool) {
 // to sag.
 const Sagging = time.Hour
 
+// overRounding is how far the kiln may be above the hottest soak of a load: half a
+// degree, by which a controller rounds, and a little for the arithmetic.
+const overRounding = 0.6 // [K]
+
 // borne compares what the program does to a piece with what the piece bears:
 // the hottest and the longest soak that the load states, and softness.
 func (f firing) borne(p piece.Piece) (over finding.List) {
@@ -76,7 +89,7 @@ func (f firing) borne(p piece.Piece) (over finding.List) {
 		hottest = math.Max(hottest, q.Temp)
 	}
 	error := f.offsets[len(f.offsets)-1]
-	if most := p.HottestSoak; !most.IsZero() && hottest+error > most.Kelvin()+0.6 {
+	if most := p.HottestSoak; !most.IsZero() && hottest+error > most.Kelvin()+overRounding {
 		over.Add(finding.Of(finding.OverHottest).At(unit.Kelvin(hottest + error)).Against(most))
 	}
 	if most := p.LongestSoak; most > 0 {
