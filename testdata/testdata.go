@@ -25,15 +25,15 @@ func Cases() ([]cases.Case, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the embedded cases: %w", err)
 	}
-	return Unpack(text)
+	return unpack(text)
 }
 
 // mark begins the line that names a file in the embedded text.
 const mark = "\n#### "
 
-// Unpack returns the cases of such a text: the files one after the other, each
+// unpack returns the cases of such a text: the files one after the other, each
 // under its mark.
-func Unpack(text string) ([]cases.Case, error) {
+func unpack(text string) ([]cases.Case, error) {
 	var out []cases.Case
 	for i, part := range strings.Split(text, mark) {
 		if i == 0 {

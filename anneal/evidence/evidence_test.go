@@ -17,7 +17,7 @@ var update = flag.Bool("update", false, "write the embedded cases anew")
 
 const data = "../../testdata"
 
-// pack puts the texts of case files into one that testdata.Unpack reads, by name,
+// pack puts the texts of case files into one that package testdata reads, by name,
 // without the notes that are for readers of the files.
 func pack(names, texts []string) string {
 	var b strings.Builder

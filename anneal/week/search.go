@@ -9,14 +9,14 @@ import (
 	"lehr/glass/unit"
 )
 
-// FirstFit puts sizes into the fewest bins of a size that first fit decreasing
+// firstFit puts sizes into the fewest bins of a size that first fit decreasing
 // finds, and returns how many, and the least by their sum.
 //
 // Source: first fit decreasing; at most 11/9 of the fewest and 6/9 more
 // [memory: Dósa 2007; not used as a bound].
 //
 // Checked: testdata/cases/week.toml
-func FirstFit(sizes []float64, bin float64) (bins, least int) {
+func firstFit(sizes []float64, bin float64) (bins, least int) {
 	sizes = slices.Clone(sizes)
 	slices.SortFunc(sizes, func(a, b float64) int { return cmp.Compare(b, a) })
 	var room []float64

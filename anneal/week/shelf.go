@@ -15,7 +15,7 @@ type Foot struct {
 	Round         bool // a circle of diameter Across
 }
 
-// Circles returns how many circles lie on a shelf in square rows and in offset
+// circles returns how many circles lie on a shelf in square rows and in offset
 // rows, the latter with the rows either way round.
 //
 // gap is the least distance between two; they may touch the edge of the shelf,
@@ -28,7 +28,7 @@ type Foot struct {
 // Source: elementary geometry [derived in shelf_test.go].
 //
 // Checked: testdata/cases/week.toml
-func Circles(width, depth, diameter, gap unit.Length) (square, offset int) {
+func circles(width, depth, diameter, gap unit.Length) (square, offset int) {
 	f := Foot{Across: diameter, Along: diameter, Round: true}
 	square = f.row(width, gap) * f.row(depth, gap)
 	for _, s := range [][2]unit.Length{{width, depth}, {depth, width}} {

@@ -25,13 +25,13 @@ func (m Mass) Grams() float64 { return snap(float64(m/Gram), 0) }
 // Kilograms returns the mass in kg.
 func (m Mass) Kilograms() float64 { return float64(m) }
 
-// Ounces returns the mass in oz, free of conversion noise.
-func (m Mass) Ounces() float64 { return snap(float64(m/Ounce), 0) }
+// ounces returns the mass in oz, free of conversion noise.
+func (m Mass) ounces() float64 { return snap(float64(m/Ounce), 0) }
 
 // In returns the number and the unit of m in a display system: g or oz.
 func (m Mass) In(s System) (float64, string) {
 	if s == US {
-		return m.Ounces(), "oz"
+		return m.ounces(), "oz"
 	}
 	return m.Grams(), "g"
 }

@@ -28,14 +28,14 @@ func (v *Views) Given() bool {
 func AddViews(a *desk.App, c *cobra.Command) *Views {
 	v := &Views{}
 	c.Flags().BoolVar(&a.Chart, "chart", false, "draw the curve on the terminal, too")
-	AddWhy(a, c)
+	addWhy(a, c)
 	v.Sheet = a.OutFlag(c, "sheet", "", outfile.HTML, "sheet", "write the sheet to print and pin on the kiln to `file.html`, \"-\" for standard output")
 	AddCurve(a, c, v)
 	return v
 }
 
-// AddWhy adds the flag that asks for more than one screen.
-func AddWhy(a *desk.App, c *cobra.Command) {
+// addWhy adds the flag that asks for more than one screen.
+func addWhy(a *desk.App, c *cobra.Command) {
 	c.Flags().BoolVar(&a.Why, "why", false, "say why each number is as it is, what was assumed, and where it comes from, too")
 }
 

@@ -83,7 +83,7 @@ func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		s.page(w, http.StatusOK, f)
 	case "/wrong":
 		s.made(w, f, func() ([]byte, error) {
-			return Wrong(session.EmergencyNumber(f.studio), Paper{Back: "/?" + f.query(), Field: formWords})
+			return wrongPage(session.EmergencyNumber(f.studio), Paper{Back: "/?" + f.query(), Field: formWords})
 		})
 	case "/safety":
 		s.safety(w, f)
@@ -130,7 +130,7 @@ func (s *site) safety(w http.ResponseWriter, f *form) {
 		s.page(w, http.StatusUnprocessableEntity, f)
 		return
 	}
-	s.made(w, f, func() ([]byte, error) { return Safety(a.load, a.studio, s.paper(f)) })
+	s.made(w, f, func() ([]byte, error) { return safetyPage(a.load, a.studio, s.paper(f)) })
 }
 
 // sheet plans what the form says, or shows the form again with what is wrong. What

@@ -114,8 +114,8 @@ func Danger(lines []emergency.Line, number string, p Paper) ([]byte, error) {
 		El("footer", El("p", Class("foot quiet"), "Emergency services, local codes and licensed trades overrule this list of "+checklist.Version+". It is not medical advice. "+p.made())))
 }
 
-// Wrong makes the page of what to do when something is wrong, all of it.
-func Wrong(number string, p Paper) ([]byte, error) {
+// wrongPage makes the page of what to do when something is wrong, all of it.
+func wrongPage(number string, p Paper) ([]byte, error) {
 	return Document("Something is wrong",
 		Class("sheet"),
 		El("header", (&sheetView{Paper: p}).links(), El("h1", "Something is wrong")),
@@ -126,8 +126,8 @@ func Wrong(number string, p Paper) ([]byte, error) {
 		El("footer", El("p", Class("foot quiet"), "Emergency services, local codes and licensed trades overrule this list of "+checklist.Version+". It is not medical advice.")))
 }
 
-// Safety makes the page of the whole list of a session.
-func Safety(load *piece.Load, st kiln.Studio, p Paper) ([]byte, error) {
+// safetyPage makes the page of the whole list of a session.
+func safetyPage(load *piece.Load, st kiln.Studio, p Paper) ([]byte, error) {
 	facts, err := session.Facts(load, st)
 	if err != nil {
 		return nil, err
