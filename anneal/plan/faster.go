@@ -14,7 +14,8 @@ import (
 
 // A program within its limits is made faster where it uses up none, each time at
 // most twice as fast, until that shortens it by less than worthwhile, and at most
-// rounds times.
+// rounds times: of 22 loads five were longer, by up to 2.6 %, after one round, and none
+// after two.
 const (
 	rounds     = 6
 	worthwhile = 0.01
@@ -49,7 +50,9 @@ func (pl *planner) decides(rep *verify.Report) bool {
 	return rep.Pieces[0].ResidualJudged && (pl.o.Rule == "" || pl.o.Rule == rule.Stress)
 }
 
-// longerSoak is by how much a soak is lengthened to see what that saves.
+// longerSoak is by how much a soak is lengthened to see what that saves: less
+// finds little, more may cost what it saves. Of 216 loads of one piece none ended
+// sooner for it, nor did 22 others with 1.2 or 3.
 const longerSoak = 1.5
 
 // soakLonger lengthens the soak after a heating: what the piece brings from there
@@ -204,7 +207,9 @@ func soakSegment(rep *verify.Report) (last int) {
 	return last
 }
 
-// lastTimes are the times by which the last ramps are tried faster.
+// lastTimes are the times by which the last ramps are tried faster, the boldest first.
+// Without any 22 loads took 20 h longer than their 565 h, with the first alone 1.3 h,
+// with the last alone 2.6 h.
 var lastTimes = []float64{2, 1.4, 1.2}
 
 // lastFaster makes the ramps faster in which hardly anything sets, and slows those

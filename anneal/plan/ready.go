@@ -73,7 +73,8 @@ func latestStart(rep *verify.Report, by unit.Clock) (total int, r *verify.Ready)
 }
 
 // restarts bounds how often a load is planned again whose start moved by what its
-// pieces see before it.
+// pieces see before it. With fewer the program may be one for a start some minutes off,
+// with more the plans of a load whose start keeps moving take longer.
 const restarts = 3
 
 // startLatest gives a load the latest start; one whose pieces go in at times of day is
@@ -122,7 +123,8 @@ func roundUp(t unit.Temp, s unit.System) unit.Temp {
 	return unit.Celsius(5 * math.Ceil(t.Celsius()/5-1e-9))
 }
 
-// warmest is the highest reading at which opening is considered.
+// warmest is the highest reading at which opening is considered [common practice]: a
+// lower one finds fewer ways to be ready in time, a higher one means hot glass by hand.
 var warmest = unit.Celsius(300)
 
 // openWarmer looks for the lowest reading at which the kiln can be opened in time

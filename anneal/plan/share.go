@@ -51,7 +51,8 @@ type Firing struct {
 }
 
 // MostExact is the number of different pieces up to which the split into
-// firings is proved to be the fewest.
+// firings is proved to be the fewest: the closed forms are asked about each set of
+// them, 4096 of 12, and one piece more doubles that.
 const MostExact = 12
 
 // Cost returns how much longer the shared program is for a piece than its own.

@@ -10,6 +10,10 @@ import (
 	"lehr/glass/unit"
 )
 
+// rounding is what the rounding of floating point numbers may make of two numbers that are one,
+// as a share or in the unit at hand; it is far below anything that is shown or keyed in.
+const rounding = 1e-9
+
 // A rate over a limit is slowed as if stress went with it, to slowedTo of the limit,
 // and a soak is lengthened at most lengthenings times. What is slowed too much is
 // taken back in the end (see regains) but where a load is only warmed: from 0.9 to 1
@@ -56,7 +60,7 @@ func (pl *planner) slowForTension(rep *verify.Report, r verify.PieceReport, soak
 		pl.slowFreezing(r, slowedTo/r.Tension.Use, need.ramps)
 	}
 	for seg, use := range r.SpanUse {
-		if use <= 1+1e-9 {
+		if use <= 1+rounding {
 			continue
 		}
 		f := slowedTo / use
@@ -88,7 +92,7 @@ func (pl *planner) heatingHelps(r verify.PieceReport) bool {
 // all of them are.
 func (pl *planner) applySlowing(need slowing) (changed bool) {
 	p := &pl.draft
-	slowest := float64(pl.st.Controller.SlowestKeyed()) * (1 + 1e-9)
+	slowest := float64(pl.st.Controller.SlowestKeyed()) * (1 + rounding)
 	room := false // some ramp can still be keyed in slower
 	for i, f := range need.ramps {
 		room = room || f < 1 && p.ramps[i].rate > slowest
@@ -115,7 +119,7 @@ func (pl *planner) applySlowing(need slowing) (changed bool) {
 // in: what is refused must be needed, not a step too long.
 func (pl *planner) slower(rate, f float64) float64 {
 	slowest := float64(pl.st.Controller.SlowestKeyed())
-	if rate > slowest*(1+1e-9) {
+	if rate > slowest*(1+rounding) {
 		return math.Max(rate*f, slowest)
 	}
 	return rate * f
@@ -149,10 +153,10 @@ func (pl *planner) soakMissing(r verify.PieceReport) time.Duration {
 // Slowing the ramp in which it shows would raise it; the remedy is to freeze
 // slower.
 func (pl *planner) frozenIn(r verify.PieceReport, soak int) bool {
-	if r.Tension.Use <= 1+1e-9 || r.PeakSegment <= soak {
+	if r.Tension.Use <= 1+rounding || r.PeakSegment <= soak {
 		return false
 	}
-	return !r.PeakPlace.AtSurface() || r.Tension.Use > r.SpanUse[r.PeakSegment]*(1+1e-9)
+	return !r.PeakPlace.AtSurface() || r.Tension.Use > r.SpanUse[r.PeakSegment]*(1+rounding)
 }
 
 // sameEnd is how far a segment may end below its ramp and still be of it [K]: a

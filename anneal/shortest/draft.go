@@ -12,6 +12,10 @@ import (
 	"lehr/glass/unit"
 )
 
+// rounding is what the rounding of floating point numbers may make of two numbers that are one,
+// as a share or in the unit at hand; it is far below anything that is shown or keyed in.
+const rounding = 1e-9
+
 // ramp leads to a temperature [K] at a rate [K/s], both positive.
 type ramp struct{ to, rate float64 }
 

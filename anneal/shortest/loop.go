@@ -9,7 +9,8 @@ import (
 	"lehr/anneal/verify"
 )
 
-// rounds bounds how often the weights are found anew.
+// rounds bounds how often the weights are found anew: with three of them three of
+// six programs were longer, by up to 0.3 %, with twelve one was, by 0.4 %.
 const rounds = 6
 
 // roundGain is the time that a round must gain for another one [s]. tooBold is by
@@ -22,7 +23,8 @@ const (
 
 // trusts is by which factor a plan may change a rate in each round: weights are
 // slopes, and are trusted less the closer a plan is. The last holds for all further
-// rounds.
+// rounds. Half as much leads less far, for one of six programs to 6 % more hours; twice
+// as much to 0.3 % more for another.
 var trusts = [...]float64{4, 3, 2.5}
 
 // search leaves the best program it finds in sv.best.

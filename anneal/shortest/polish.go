@@ -104,9 +104,9 @@ func (sv *solver) faster(s program.Schedule) []program.Schedule {
 	}
 	slices.SortStableFunc(f.all, func(a, b timed) int {
 		switch {
-		case a.t < b.t-1e-9:
+		case a.t < b.t-rounding:
 			return -1
-		case a.t > b.t+1e-9:
+		case a.t > b.t+rounding:
 			return 1
 		}
 		return 0
@@ -157,7 +157,7 @@ func (f *quicker) rates(i int, d float64) {
 		want = append(want, r*by)
 	}
 	for _, v := range append(want, next) {
-		if v > math.Max(float64(c.Fastest), r) || d > 0 && v > float64(f.sv.frame.Heating)*(1+1e-9) {
+		if v > math.Max(float64(c.Fastest), r) || d > 0 && v > float64(f.sv.frame.Heating)*(1+rounding) {
 			continue
 		}
 		v = nearest(c, v, r)
@@ -198,7 +198,7 @@ func nearest(c kiln.Controller, v, was float64) float64 {
 	}
 	one := float64(c.Degree()) / 3600
 	n := math.Round(v / one)
-	if n*one <= was*(1+1e-9) {
+	if n*one <= was*(1+rounding) {
 		n = math.Floor(was/one+1e-6) + 1
 	}
 	return n * one

@@ -47,7 +47,7 @@ func (sv *solver) climb(d draft) float64 {
 func (d draft) soakedAt(heating float64) draft {
 	d = d.clone()
 	switch n := len(d.heats); {
-	case math.Abs(d.soak-d.from) < 1e-9:
+	case math.Abs(d.soak-d.from) < rounding:
 		d.heats = nil
 	case n > 0:
 		d.heats[n-1].to = d.soak
@@ -166,7 +166,7 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 		low = math.Min(top, math.Max(low, base.from)) // to cool to the soak first gains nothing
 	}
 	mid := math.Max(low, math.Min(top, sv.frame.Soak.Kelvin()))
-	for k := mid + soakStep*math.Floor((top-mid)/soakStep); k >= low-1e-9; k -= soakStep {
+	for k := mid + soakStep*math.Floor((top-mid)/soakStep); k >= low-rounding; k -= soakStep {
 		g.node = append(g.node, k)
 	}
 	if len(g.node) == 0 {

@@ -135,7 +135,7 @@ func (v *varier) rates(rate, fall float64, factors []float64, beside bool) (out 
 		} else {
 			r = math.Round(r/one) * one
 		}
-		if r >= float64(c.Slowest)*(1-1e-9) && r <= math.Max(rate, float64(c.Fastest)) {
+		if r >= float64(c.Slowest)*(1-rounding) && r <= math.Max(rate, float64(c.Fastest)) {
 			out = append(out, rateAt(r))
 		}
 	}

@@ -140,7 +140,7 @@ func (f firing) during(g *Group, samples []sim.Sample, o sim.Outcome, l loads) [
 	out := make([]pulls, 0, len(samples))
 	span := 0
 	for _, s := range samples {
-		for span < len(f.kinks)-1 && s.Time > f.kinks[span]*(1+1e-9) {
+		for span < len(f.kinks)-1 && s.Time > f.kinks[span]*(1+rounding) {
 			span++
 		}
 		surface := s.SurfaceStress

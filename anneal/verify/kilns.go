@@ -22,13 +22,16 @@ const (
 	SlowestFall  = 8 * time.Hour
 )
 
+// falls is how many time constants stand for all: each costs a simulation of the load,
+// and twelve found at most 0.2 % more of a limit used in any of 72 programs.
+const falls = 4
+
 // Falls returns the time constants for which a program is computed, evenly spread in
 // their logarithm.
 func Falls() []time.Duration {
-	const n = 4
-	out := make([]time.Duration, n)
+	out := make([]time.Duration, falls)
 	for i := range out {
-		at := QuickestFall.Hours() * math.Pow(SlowestFall.Hours()/QuickestFall.Hours(), float64(i)/(n-1))
+		at := QuickestFall.Hours() * math.Pow(SlowestFall.Hours()/QuickestFall.Hours(), float64(i)/(falls-1))
 		out[i] = time.Duration(math.Round(at*60)) * time.Minute
 	}
 	return out
@@ -80,11 +83,11 @@ func OverKilns(ctx context.Context, rep *Report) error {
 // that decides whether a kiln is worse, and the uses are upper bounds, for
 // refineKilns to lower.
 func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, nominal *Report) ([]*Report, []InKiln, error) {
-	falls := Falls()
-	out, kilns := make([]*Report, len(falls)), make([]InKiln, len(falls))
-	err := parallel.Each(ctx, len(falls), func(i int) error {
+	times := Falls()
+	out, kilns := make([]*Report, len(times)), make([]InKiln, len(times))
+	err := parallel.Each(ctx, len(times), func(i int) error {
 		as := st
-		as.Kiln.Measured, as.Kiln.Fall.TimeConstant = true, falls[i]
+		as.Kiln.Measured, as.Kiln.Fall.TimeConstant = true, times[i]
 		rep, err := judge(ctx, s, l, as, limits, sim.Settings{}, nominal, true, nominal != nil)
 		if err != nil {
 			return err
@@ -101,7 +104,7 @@ func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 		if err != nil {
 			return err
 		}
-		out[i], kilns[i] = rep, InKiln{falls[i], rep.Verdict(), rep.Use(), rep.Actual.Total()}
+		out[i], kilns[i] = rep, InKiln{times[i], rep.Verdict(), rep.Use(), rep.Actual.Total()}
 		return nil
 	})
 	return out, kilns, err

@@ -110,11 +110,15 @@ func (g *Group) worstLag(lags []float64) float64 {
 	return answers * times(ranges, lags[0])
 }
 
+// noLag is the lag below which the ratio of two says nothing [K]: a twentieth of the
+// smallest limit of evenness. A larger one would hide ranges that count, a smaller one
+// would divide by what the steps of the simulation leave.
+const noLag = 0.01
+
 // times is by how much one lag exceeds another of its sign, 1 where that says
 // nothing.
 func times(worst, middle float64) float64 {
-	const nothing = 0.01 // [K]
-	if math.Abs(middle) < nothing || worst*middle < 0 {
+	if math.Abs(middle) < noLag || worst*middle < 0 {
 		return 1
 	}
 	return worst / middle

@@ -153,7 +153,7 @@ func stepped(p []program.Point) []program.Point {
 // before the program counted, in whole minutes that have passed.
 func (f firing) held(p piece.Piece) time.Duration {
 	strain := p.Glass.Strain.Temp().Kelvin()
-	held := unit.Seconds(math.Floor(f.above(strain)/60+1e-9) * 60)
+	held := unit.Seconds(math.Floor(f.above(strain)/60+rounding) * 60)
 	if f.schedule.From.Kelvin() >= strain {
 		held += p.In
 	}

@@ -151,11 +151,11 @@ func stagesFrom(t program.Timeline, from float64) (out []rule.Stage, ok bool) {
 	for _, p := range t.Points {
 		dt, d := p.Time-at.Time, p.Temp-at.Temp
 		switch {
-		case dt <= 1e-9:
+		case dt <= rounding:
 			continue
-		case d > 1e-9:
+		case d > rounding:
 			return nil, false
-		case d < -1e-9:
+		case d < -rounding:
 			out = append(out, rule.Stage{Rate: unit.Rate(d / dt), To: unit.Kelvin(p.Temp)})
 		default:
 			out = append(out, rule.Stage{To: unit.Kelvin(p.Temp), Hold: time.Duration(dt * float64(time.Second))})

@@ -277,7 +277,7 @@ func (f firing) segmentAt(t top, o sim.Outcome) int {
 		return f.kinkSeg[best]
 	}
 	for i, k := range f.kinks {
-		if t.time <= k*(1+1e-9) {
+		if t.time <= k*(1+rounding) {
 			return f.kinkSeg[i]
 		}
 	}

@@ -87,10 +87,12 @@ func (g *Group) simulate(p sim.Problem, s sim.Settings) ([]stresses, sim.Result,
 	return out, res, nil
 }
 
-// slender is the length of a rod over its diameter; a rod of no stated length is
-// endless but for its ends.
+// endless is the length over the diameter of a rod whose length nobody stated: any above
+// the 1.75 from which [plane.Rod] makes no difference is as good.
+const endless = 10
+
+// slender is the length of a rod over its diameter.
 func (g *Group) slender() float64 {
-	const endless = 10
 	if g.Piece.Across == 0 {
 		return endless
 	}

@@ -9,6 +9,10 @@ import (
 	"lehr/glass/unit"
 )
 
+// rounding is what the rounding of floating point numbers may make of two numbers that are one,
+// as a share or in the unit at hand; it is far below anything that is shown or keyed in.
+const rounding = 1e-9
+
 // ToWhole judges a report that was planned with a margin by the whole limits, and
 // notes the margin that a person gave, or assumes that of [kiln.DefaultLimits]: the
 // stresses are as they were.
@@ -18,7 +22,7 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 	if share == 1 {
 		return
 	}
-	within := rep.Use() <= 1+1e-9
+	within := rep.Use() <= 1+rounding
 	rep.Within = true
 	for i := range rep.Pieces {
 		r := &rep.Pieces[i]
@@ -41,7 +45,7 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 	rep.whole = share
 	for i := range rep.Kilns {
 		k := &rep.Kilns[i]
-		if k.Use *= share; rep.Within && k.Use <= 1+1e-9 {
+		if k.Use *= share; rep.Within && k.Use <= 1+rounding {
 			k.Verdict = rep.Verdict()
 		}
 	}
