@@ -253,6 +253,76 @@ func TestReadyBy_opensWarmer(t *testing.T) {
 	}
 }
 
+// TestReadyBy_range: where nobody measured how the kiln falls, the answer knows from
+// when to when it can be ready, whether the hour lies between, and the start that is
+// enough for the slowest; a measured kiln has no such range.
+func TestReadyBy_range(t *testing.T) {
+	l, st := spheres(t, "sphere 1in"), kiln.DefaultStudio()
+	st.Opening = unit.Celsius(80) // the slowest kiln is ready within a day
+	plans := map[*kiln.Studio]*verify.Report{}
+	planner := func(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
+		return Plan(ctx, l, st, Options{quiet: true})
+	}
+	ready := func(st *kiln.Studio, start *unit.Clock, by unit.Clock) *verify.Ready {
+		t.Helper()
+		rep := plans[st]
+		if rep == nil {
+			var err error
+			if rep, err = planner(context.Background(), l, *st, Options{}); err != nil {
+				t.Fatal(err)
+			}
+			plans[st] = rep
+		}
+		given := *l
+		given.Start = start
+		out, err := ReadyBy(context.Background(), &given, *st, Options{}, by, func(context.Context, *piece.Load, kiln.Studio, Options) (*verify.Report, error) {
+			keep := *rep
+			keep.Load, keep.Within = &given, false // no ways are asked for
+			return &keep, nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out.Ready
+	}
+	in := func(tau time.Duration) time.Duration { // what the program takes in a kiln of that time constant
+		k := st.Kiln
+		k.Fall.TimeConstant = tau
+		return plans[&st].Schedule.As(&k).Total()
+	}
+	by, midnight := unit.Clock(8*60), unit.Clock(0)
+	r := ready(&st, nil, by)
+	if r.Range == nil || !r.Range.Decides {
+		t.Fatalf("no range: %+v", r)
+	}
+	if quick, slow := in(verify.QuickestFall), in(verify.SlowestFall); (r.Range.Quickest-quick).Abs() > time.Second || (r.Range.Slowest-slow).Abs() > time.Second || slow < quick+time.Hour {
+		t.Errorf("%s to %s, not %s to %s", r.Range.Quickest, r.Range.Slowest, quick, slow)
+	}
+	if end, days := r.Range.Latest.Add(r.Range.Slowest); (by-end) < 0 || by-end > 1 || days != r.Range.Before {
+		t.Errorf("started at %s the slowest kiln is ready at %s after %d midnights: %+v", r.Range.Latest, end, days, r.Range)
+	}
+	at := func(d time.Duration) unit.Clock { return unit.Clock(int(d.Minutes()) % (24 * 60)) }
+	likeliest := plans[&st].Actual.Total()
+	for _, c := range []struct {
+		by           unit.Clock
+		met, decides bool
+	}{
+		{at(r.Range.Quickest - time.Minute), false, false},
+		{at(r.Range.Quickest + 2*time.Minute), false, true},
+		{at(likeliest + 2*time.Minute), true, true},
+		{at(r.Range.Slowest - 2*time.Minute), true, true},
+		{at(r.Range.Slowest + 2*time.Minute), true, false},
+	} {
+		if q := ready(&st, &midnight, c.by); q.Met != c.met || q.Range.Decides != c.decides {
+			t.Errorf("from midnight by %s: met %v, the kiln decides %v", c.by, q.Met, q.Range.Decides)
+		}
+	}
+	known := measured()
+	if r := ready(&known, nil, by); r.Range != nil {
+		t.Errorf("a measured kiln has a range: %+v", r.Range)
+	}
+}
+
 func TestRound_longHoldsAndRamps(t *testing.T) {
 	st := kiln.DefaultStudio()
 	st.Controller.Minutes, st.Controller.Longest, st.Controller.Segments = true, 90*time.Minute, 40

@@ -47,6 +47,9 @@ func ReadyBy(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, by u
 		available = minutesPerDay
 	}
 	r.Spare = time.Duration(available-total) * time.Minute
+	if k := r.Range; k != nil {
+		k.Decides = wholeMinutes(k.Quickest) <= available && wholeMinutes(k.Slowest) > available
+	}
 	if r.Met = r.Spare >= 0; r.Met {
 		return rep, nil
 	}
@@ -64,12 +67,24 @@ func ReadyBy(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, by u
 
 const minutesPerDay = 24 * 60
 
+// wholeMinutes is how many minutes are over when a program has ended.
+func wholeMinutes(d time.Duration) int { return int(math.Ceil(d.Minutes() - 1e-9)) }
+
 // latestStart is how many minutes a program takes, and the latest start at which it
-// is ready by a time of day.
+// is ready by a time of day: in the likeliest kiln, and in the slowest that it may be.
 func latestStart(rep *verify.Report, by unit.Clock) (total int, r *verify.Ready) {
-	total = int(math.Ceil(rep.Actual.Total().Minutes() - 1e-9))
-	latest := ((int(by)-total)%minutesPerDay + minutesPerDay) % minutesPerDay
-	return total, &verify.Ready{By: by, Latest: unit.Clock(latest), Before: (total - int(by) + latest) / minutesPerDay}
+	before := func(total int) (unit.Clock, int) {
+		latest := ((int(by)-total)%minutesPerDay + minutesPerDay) % minutesPerDay
+		return unit.Clock(latest), (total - int(by) + latest) / minutesPerDay
+	}
+	total, r = wholeMinutes(rep.Actual.Total()), &verify.Ready{By: by}
+	r.Latest, r.Before = before(total)
+	if first, last, ok := rep.Between(); ok {
+		k := &verify.ReadyRange{Quickest: first, Slowest: last, Decides: wholeMinutes(last) > total}
+		k.Latest, k.Before = before(wholeMinutes(last))
+		r.Range = k
+	}
+	return total, r
 }
 
 // restarts bounds how often a load is planned again whose start moved by what its

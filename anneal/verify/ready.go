@@ -16,7 +16,10 @@ type Ready struct {
 	Met    bool
 	Spare  time.Duration // between the end and By; negative when it is late
 	Then   unit.Temp     // what the kiln reads at By when it is late
-	Ways   []Way         // what would have to give for it to be met
+	// Range is when the kiln can be ready where nobody measured how it falls, nil
+	// where somebody did.
+	Range *ReadyRange
+	Ways  []Way // what would have to give for it to be met
 	// Least is how long the program takes with both limits of tension at
 	// the highest that is tried; zero unless not even that would do.
 	Least time.Duration
@@ -24,6 +27,15 @@ type Ready struct {
 	// the program to the opening temperature; zero unless that is already too
 	// long.
 	Kiln time.Duration
+}
+
+// ReadyRange is when a kiln that nobody measured can be ready: Ready itself is that
+// of the likeliest one.
+type ReadyRange struct {
+	Quickest, Slowest time.Duration // of the program in the quickest and the slowest kiln that it may be
+	Latest            unit.Clock    // when the program must start at the latest for the slowest
+	Before            int           // how many midnights lie between that and the hour
+	Decides           bool          // some of these kilns are ready by the hour, and some are not
 }
 
 // Way is what lets the program end in time: opening the kiln warmer, or one or two
@@ -38,6 +50,21 @@ type Way struct {
 	// Still says how hot the piece that trails most is inside then, if that is to
 	// be spoken of: a finding of kind StillHot, else none.
 	Still finding.List
+}
+
+// toldApart is how far the ends of a program in the quickest and in the slowest kiln
+// lie apart before both are told.
+const toldApart = 10 * time.Minute
+
+// Between is how long the program takes in the quickest and in the slowest kiln that
+// one which nobody measured may be; ok is false where that is known, or as good as
+// the same.
+func (rep *Report) Between() (first, last time.Duration, ok bool) {
+	if len(rep.Kilns) == 0 {
+		return 0, 0, false
+	}
+	first, last = rep.Kilns[0].Total, rep.Kilns[len(rep.Kilns)-1].Total
+	return first, last, last-first >= toldApart
 }
 
 // Limit is one of the two limits of tension.

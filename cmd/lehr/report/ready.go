@@ -26,12 +26,13 @@ func daysBefore(n int) string {
 
 // ReadyWords is what is said of the time by which the kiln is to be ready.
 type ReadyWords struct {
-	Head  string   // "NOT READY by 08:00"
-	Gap   string   // between Head and Tail
-	Tail  string   // the rest of that line
-	Lines []string // what would have to change
-	Met   bool
-	Given bool // the start was given
+	Head   string   // "NOT READY by 08:00"
+	Gap    string   // between Head and Tail
+	Tail   string   // the rest of that line, and in which kilns it is so
+	Lines  []string // by how much it is not met, and which start meets it
+	Change []string // what else would have to change
+	Met    bool
+	Given  bool // the start was given
 }
 
 // ReadyBy says whether the kiln is ready by the time asked for, nil if nobody
@@ -41,15 +42,19 @@ func ReadyBy(rep *verify.Report) *ReadyWords {
 	if r == nil {
 		return nil
 	}
-	by, latest := r.By.Text(sys), r.Latest.Text(sys)+daysBefore(r.Before)
+	by, latest := r.By.Text(sys), startText(rep, r.Latest, r.Before)
+	decides := r.Range != nil && r.Range.Decides
 	w := &ReadyWords{Met: r.Met, Given: r.Given}
 	switch {
 	case !r.Given:
-		lead := "at the latest, to open the kiln at " + by + "."
+		then := "."
 		if rep.Load.Into == piece.HotKiln {
-			lead = "at the latest, to open the kiln at " + by + ": the last piece goes in then."
+			then = ": the last piece goes in then."
 		}
-		w.Head, w.Gap, w.Tail = "Start by "+latest, " ", lead
+		w.Head, w.Gap, w.Tail = "Start by "+latest, " ", "at the latest, to open the kiln at "+by+then
+		if decides {
+			w.Tail += " That is for the likeliest kiln. " + rangeText(rep) + " For the slowest that it may be, start by " + slowestStart(rep) + "."
+		}
 	case r.Met:
 		spare := "no minute"
 		if r.Spare > 0 {
@@ -60,10 +65,34 @@ func ReadyBy(rep *verify.Report) *ReadyWords {
 			then = "; the last piece goes in then."
 		}
 		w.Head, w.Tail = "Ready by "+by, ", with "+spare+" to spare; the latest start is "+latest+then
+		if decides {
+			w.Head += " in the likeliest kiln only"
+			w.Tail += " " + rangeText(rep) + " For the slowest that it may be, the latest start is " + slowestStart(rep) + "."
+		}
 	default:
-		w.Head, w.Lines = "NOT READY by "+by, readyLines(rep)
+		w.Head, w.Lines, w.Change = "NOT READY by "+by, lateLines(rep), changeLines(rep)
+		if decides {
+			w.Head += " in the likeliest kiln"
+			w.Tail = ". " + rangeText(rep)
+		}
 	}
 	return w
+}
+
+// startText is a start, with how many days before the hour it lies.
+func startText(rep *verify.Report, at unit.Clock, before int) string {
+	return at.Text(rep.Studio.Units) + daysBefore(before)
+}
+
+// slowestStart is the start that is enough for the slowest kiln.
+func slowestStart(rep *verify.Report) string {
+	return startText(rep, rep.Ready.Range.Latest, rep.Ready.Range.Before)
+}
+
+// rangeText says when a kiln that nobody measured can be ready.
+func rangeText(rep *verify.Report) string {
+	first, last, _ := betweenText(rep)
+	return fmt.Sprintf("Nobody measured how this kiln falls: it can be ready between %s and %s.", first, last)
 }
 
 // showReady prints whether the kiln is ready by the time asked for, nothing if
@@ -73,32 +102,40 @@ func (v *View) showReady(rep *verify.Report) {
 	if w == nil {
 		return
 	}
+	style := term.Bad
 	switch {
 	case !w.Given:
-		v.Lead(term.Bold, w.Head, w.Gap, w.Tail)
+		style = term.Bold
 	case w.Met:
-		v.Lead(term.Good, w.Head, w.Gap, w.Tail)
-	default:
-		v.Print(v.Style(term.Bad, w.Head) + "\n")
-		for _, s := range w.Lines {
-			v.Item("- ", s)
-		}
+		style = term.Good
+	}
+	v.Lead(style, w.Head, w.Gap, w.Tail)
+	for _, s := range append(w.Lines, w.Change...) {
+		v.Item("- ", s)
 	}
 }
 
-// readyLines says what would have to change for the time to be met.
-func readyLines(rep *verify.Report) []string {
+// lateLines says by how much the time is not met, and which start meets it.
+func lateLines(rep *verify.Report) []string {
 	r, sys := rep.Ready, rep.Studio.Units
 	by := r.By.Text(sys)
-	late := unit.FormatDuration(-r.Spare)
 	end, _, _ := rep.Ends()
-	lines := []string{
-		fmt.Sprintf("It is ready at %s, %s late; at %s the kiln still reads %s and is opened at %s.", end.Text(sys), late, by, r.Then.Text(sys), rep.Studio.Opening.Text(sys)),
+	start := "Or start by " + startText(rep, r.Latest, r.Before)
+	if r.Range != nil {
+		start += "; for the slowest kiln that it may be, by " + slowestStart(rep)
 	}
+	return []string{
+		fmt.Sprintf("It is ready at %s, %s late; at %s the kiln still reads %s and is opened at %s.", end.Text(sys), unit.FormatDuration(-r.Spare), by, r.Then.Text(sys), rep.Studio.Opening.Text(sys)),
+		start + ".",
+	}
+}
+
+// changeLines says what else would have to change for the time to be met.
+func changeLines(rep *verify.Report) (lines []string) {
+	r, sys := rep.Ready, rep.Studio.Units
 	if r.Kiln == 0 && rep.Shortest == nil && rep.Within {
 		lines = append(lines, "Or by a shorter program within the same limits: --shortest may find one.")
 	}
-	lines = append(lines, fmt.Sprintf("Or start by %s%s.", r.Latest.Text(sys), daysBefore(r.Before)))
 	for _, w := range r.Ways {
 		if !w.Open.IsZero() {
 			lines = append(lines, warmerText(rep, w))
@@ -145,6 +182,16 @@ type readyJSON struct {
 	ThenC  *Num       `json:"kiln_then_C"`
 	Ways   []readyWay `json:"ways"`
 	Least  *Num       `json:"shortest_with_limits_at_most_h"`
+	Range  *rangeJSON `json:"kiln_not_measured"` // null where somebody measured it
+}
+
+// rangeJSON is when a kiln that nobody measured can be ready.
+type rangeJSON struct {
+	First   string `json:"ready_from"`
+	Last    string `json:"ready_until"`
+	Latest  string `json:"latest_start_slowest_kiln"`
+	Before  int    `json:"latest_start_slowest_kiln_days_before"`
+	Decides bool   `json:"hour_in_between"`
 }
 
 type readyWay struct {
@@ -166,6 +213,9 @@ func newReadyJSON(rep *verify.Report) *readyJSON {
 	}
 	j := &readyJSON{By: r.By.String(), Met: r.Met, Latest: r.Latest.String(), Before: r.Before, Given: r.Given,
 		Spare: Num(r.Spare.Minutes()), Ways: []readyWay{}}
+	if k := r.Range; k != nil {
+		j.Range = &rangeJSON{clockJSON(rep, k.Quickest.Seconds()), clockJSON(rep, k.Slowest.Seconds()), k.Latest.String(), k.Before, k.Decides}
+	}
 	if !r.Met {
 		c := Num(r.Then.Celsius())
 		j.ThenC = &c

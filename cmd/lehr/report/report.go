@@ -292,25 +292,30 @@ func endsEstimated(rep *verify.Report) bool {
 // kilnsText says between which hours a program ends in the kilns that one which
 // nobody measured may be.
 func kilnsText(rep *verify.Report) string {
-	if len(rep.Kilns) == 0 {
+	first, last, ok := betweenText(rep)
+	if !ok {
 		return ""
 	}
-	first, last := rep.Kilns[0].Total, rep.Kilns[len(rep.Kilns)-1].Total
-	if last-first < 10*time.Minute {
-		return ""
-	}
-	if rep.Load.Start == nil {
-		return ": " + unit.FormatDuration(unit.WholeMinutes(first)) + " to " + unit.FormatDuration(unit.WholeMinutes(last))
-	}
+	return ": " + first + " to " + last
+}
+
+// betweenText is when a program ends in the quickest and in the slowest kiln that one
+// which nobody measured may be: by the clock, or after how long where it has no start.
+func betweenText(rep *verify.Report) (first, last string, ok bool) {
+	quickest, slowest, ok := rep.Between()
 	at := func(total time.Duration) string {
-		end, days := rep.Load.Start.Add(unit.WholeMinutes(total))
+		total = unit.WholeMinutes(total)
+		if rep.Load.Start == nil {
+			return unit.FormatDuration(total)
+		}
+		end, days := rep.Load.Start.Add(total)
 		text := end.Text(rep.Studio.Units)
 		if days > 0 {
 			text += fmt.Sprintf(" +%dd", days)
 		}
 		return text
 	}
-	return ": " + at(first) + " to " + at(last)
+	return at(quickest), at(slowest), ok
 }
 
 // lastTemp is where a program ends.

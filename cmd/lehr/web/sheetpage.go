@@ -138,24 +138,20 @@ func (v *sheetView) ready() *html.Node {
 		n.Attr[0].Val = "verdict ready over"
 	}
 	if r.Tail != "" {
-		n.AppendChild(El("p", strings.TrimLeft(r.Tail, ", ")))
+		n.AppendChild(El("p", term.Capital(strings.TrimLeft(r.Tail, ",. "))))
 	}
-	for _, p := range paragraphs(r.Lines[:min(len(r.Lines), linesOnTop)]) {
+	for _, p := range paragraphs(r.Lines) {
 		n.AppendChild(p)
 	}
 	return n
 }
 
-// linesOnTop is how many lines about an hour that is not met stand above the
-// program: by how much, and the start that meets it.
-const linesOnTop = 2
-
 // change is what else would meet the hour, nil if nothing is to be said.
 func (v *sheetView) change() *html.Node {
-	if v.Ready == nil || len(v.Ready.Lines) <= linesOnTop {
+	if v.Ready == nil || len(v.Ready.Change) == 0 {
 		return nil
 	}
-	return Named("change", "To be ready in time", Items("ul", v.list(v.Ready.Lines[linesOnTop:])))
+	return Named("change", "To be ready in time", Items("ul", v.list(v.Ready.Change)))
 }
 
 // ways leads to the parts of the page that a person at the kiln looks for.
