@@ -312,7 +312,7 @@ func readyKeepsItsWord(ctx context.Context, a attempt) error {
 	}
 	l.Start = nil
 	by := unit.Clock(8*60 + 17)
-	rep, err := plan.ReadyBy(ctx, l, st, anneal.Options{}, by, anneal.Plan)
+	rep, err := plan.ReadyBy(ctx, l, st, anneal.Options{}, plan.ReadyHow{By: by, Planner: anneal.Plan})
 	if err != nil {
 		return errSkip
 	}
@@ -325,11 +325,11 @@ func readyKeepsItsWord(ctx context.Context, a attempt) error {
 	for late, want := range []bool{true, false} {
 		start, _ := r.Latest.Add(time.Duration(late) * time.Minute)
 		l.Start = &start
-		again, err := plan.ReadyBy(ctx, l, st, anneal.Options{}, by, func(context.Context, *piece.Load, kiln.Studio, plan.Options) (*verify.Report, error) {
+		again, err := plan.ReadyBy(ctx, l, st, anneal.Options{}, plan.ReadyHow{By: by, Planner: func(context.Context, *piece.Load, kiln.Studio, plan.Options) (*verify.Report, error) {
 			keep := *rep
 			keep.Within = false // no ways are asked for
 			return &keep, nil
-		})
+		}})
 		if err != nil {
 			return err
 		}

@@ -41,10 +41,12 @@ func TestMargin_isKept(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, plan := range map[string]func() (*verify.Report, error){
-		"plan":     func() (*verify.Report, error) { return Plan(ctx, l, st, o) },
-		"studio":   func() (*verify.Report, error) { return Plan(ctx, l, inFile, hoursOnly) },
-		"ready-by": func() (*verify.Report, error) { return ReadyBy(ctx, l, st, o, unit.Clock(8*60), Plan) },
-		"share":    func() (*verify.Report, error) { return shared.Firings[0].Report, nil },
+		"plan":   func() (*verify.Report, error) { return Plan(ctx, l, st, o) },
+		"studio": func() (*verify.Report, error) { return Plan(ctx, l, inFile, hoursOnly) },
+		"ready-by": func() (*verify.Report, error) {
+			return ReadyBy(ctx, l, st, o, ReadyHow{By: unit.Clock(8 * 60), Planner: Plan})
+		},
+		"share": func() (*verify.Report, error) { return shared.Firings[0].Report, nil },
 	} {
 		if !long() && (name == "studio" || name == "ready-by") {
 			continue

@@ -114,7 +114,7 @@ func TestInterrupt_heard(t *testing.T) {
 				_, _ = plan.Share(ctx, l, st, plan.Options{}, plan.ShareHow{Planner: Planner(nil)})
 			},
 			"ready by searches": func(ctx context.Context) {
-				_, _ = plan.ReadyBy(ctx, &started, st, plan.Options{}, unit.Clock(8*60), Planner(nil))
+				_, _ = plan.ReadyBy(ctx, &started, st, plan.Options{}, plan.ReadyHow{By: unit.Clock(8 * 60), Planner: Planner(nil)})
 			},
 		} {
 			for _, moment := range moments {

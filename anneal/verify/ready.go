@@ -19,7 +19,11 @@ type Ready struct {
 	// Range is when the kiln can be ready where nobody measured how it falls, nil
 	// where somebody did.
 	Range *ReadyRange
-	Ways  []Way // what would have to give for it to be met
+	Ways  []Way // what lets it be met, cheapest first
+	// Searched is how long the program of a search within the same limits takes that
+	// was tried and is too long, too; else zero.
+	Searched time.Duration
+	Stopped  bool // before every way was tried
 	// Least is how long the program takes with both limits of tension at
 	// the highest that is tried; zero unless not even that would do.
 	Least time.Duration
@@ -38,12 +42,24 @@ type ReadyRange struct {
 	Decides           bool          // some of these kilns are ready by the hour, and some are not
 }
 
-// Way is what lets the program end in time: opening the kiln warmer, or one or two
-// limits, raised as little as needed.
+// Means is what lets a program end in time.
+type Means int
+
+// The means, from what costs least.
+const (
+	BySearch  Means = iota // a shorter program within the same limits
+	ByMargin               // less of every limit is left unused
+	ByOpening              // the kiln is opened warmer
+	ByLimit                // one or two limits give
+)
+
+// Way is what lets the program end in time, no more of it than needed.
 type Way struct {
-	Gives []Give
-	Open  unit.Temp     // where the kiln is opened instead; zero if a limit gives
-	Total time.Duration // of the program then
+	By     Means
+	Margin float64       // that is left then
+	Gives  []Give        // the limits that give
+	Open   unit.Temp     // where the kiln is opened then; zero by other means
+	Total  time.Duration // of the program then
 	// Opened is the tension in the piece that opening the kiln there brings nearest
 	// to its limit; zero where it is cool enough for nobody to ask.
 	Opened Tension
@@ -76,9 +92,10 @@ const (
 	LimitResidual
 )
 
-// Give is a limit and the worst value that the shorter program has instead.
+// Give is a limit and what the shorter program reaches instead.
 type Give struct {
 	Limit         Limit
 	From, Reaches unit.Stress // in average glass
-	Worst         unit.Stress // the limit of the worst case to ask for instead
+	AtWorst       bool        // no: in the worst case
+	Ask           unit.Stress // the limit of the worst case to ask for instead
 }

@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
+	"lehr/anneal/shortest"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/checks"
 	"lehr/cmd/lehr/desk"
@@ -42,7 +43,7 @@ func newPlanCommand(a *app) *cobra.Command {
 
 A load is a file, or a glass and pieces named by flags. The report gives the verdict first, then the program to key in, each piece's numbers beside their limits, what was assumed, and what to look at before you walk away.
 
-With --ready-by it works backward from the hour at which you want to open the kiln: it gives the latest start, or, for a load that says when it starts, whether that hour is met, and if not, at which reading the pieces bear a kiln opened warmer, or which limit would have to give and by how much. An hour that is not met counts as a limit exceeded.
+With --ready-by it works backward from the hour at which you want to open the kiln: it gives the latest start, or, for a load that says when it starts, whether that hour is met, and if not, what meets it, the cheapest first and no more of it than needed: a shorter program, less margin, a kiln opened warmer, a limit that gives. That is in the likeliest kiln; of one that nobody measured it also says between which hours it can be ready, and which start is enough for the slowest. An hour that is not met counts as a limit exceeded.
 
 A load that cannot share one program is answered as lehr share does: the fewest firings, and the best single program for who has everything hot already. No file is written then.
 
@@ -106,7 +107,7 @@ func (a *app) runPlan(c *cobra.Command, f *planFlags, args []string) error {
 	}
 	planner, end := flags.Planner(a.App, f.shortest)
 	defer end()
-	rep, err := a.planned(ctx, c.Name(), load, st, o, f.readyBy, planner)
+	rep, err := a.planned(ctx, c.Name(), load, st, o, f.readyBy, planner, f.shortest)
 	var conflict *plan.ConflictError
 	if errors.As(err, &conflict) && !conflict.Alone && !a.JSON {
 		if handled, err := sharing.Instead(ctx, a.App, load, st, o, f.shortest); handled {
@@ -299,8 +300,9 @@ func (a *app) runVerify(c *cobra.Command, l *flags.Load, night *nights.Flags, cs
 	return a.answer(rep)
 }
 
-// planned plans a load, by a clock time if one is given.
-func (a *app) planned(ctx context.Context, cmd string, load *piece.Load, st kiln.Studio, o plan.Options, readyBy string, planner plan.Planner) (*verify.Report, error) {
+// planned plans a load, by a clock time if one is given; searches says that the
+// planner is the search already.
+func (a *app) planned(ctx context.Context, cmd string, load *piece.Load, st kiln.Studio, o plan.Options, readyBy string, planner plan.Planner, searches bool) (*verify.Report, error) {
 	if readyBy == "" {
 		return planner(ctx, load, st, o)
 	}
@@ -308,7 +310,11 @@ func (a *app) planned(ctx context.Context, cmd string, load *piece.Load, st kiln
 	if err != nil {
 		return nil, desk.AsUsage(cmd+": --ready-by", err)
 	}
-	return plan.ReadyBy(ctx, load, st, o, by, planner)
+	how := plan.ReadyHow{By: by, Planner: planner}
+	if !searches {
+		how.Search = shortest.Planner(nil)
+	}
+	return plan.ReadyBy(ctx, load, st, o, how)
 }
 
 func newShareCommand(a *app) *cobra.Command {

@@ -78,7 +78,7 @@ lehr sheet mixed.toml -o large.html --large`,
 		}
 		planner, end := flags.Planner(a.App, shortest)
 		defer end()
-		rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner)
+		rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner, shortest)
 		var conflict *plan.ConflictError
 		if errors.As(err, &conflict) && !conflict.Alone && len(load.Pieces) > 1 {
 			return a.splitSheet(ctx, v, load, st, o, planner)

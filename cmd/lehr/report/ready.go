@@ -2,7 +2,9 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+	"time"
 
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
@@ -130,36 +132,75 @@ func lateLines(rep *verify.Report) []string {
 	}
 }
 
-// changeLines says what else would have to change for the time to be met.
+// changeLines says what else would have to change for the time to be met, the
+// cheapest first.
 func changeLines(rep *verify.Report) (lines []string) {
 	r, sys := rep.Ready, rep.Studio.Units
-	if r.Kiln == 0 && rep.Shortest == nil && rep.Within {
+	length := func(d time.Duration) string { return unit.FormatDuration(unit.WholeMinutes(d)) }
+	asked := slices.ContainsFunc(r.Ways, func(w verify.Way) bool { return w.By == verify.BySearch })
+	if r.Searched > 0 {
+		lines = append(lines, "A search for a shorter program within the same limits, --shortest, is late, too: it finds "+length(r.Searched)+".")
+	} else if !asked && r.Kiln == 0 && rep.Shortest == nil && rep.Within {
 		lines = append(lines, "Or by a shorter program within the same limits: --shortest may find one.")
 	}
-	for _, w := range r.Ways {
-		if !w.Open.IsZero() {
-			lines = append(lines, warmerText(rep, w))
-			continue
+	for i, w := range r.Ways {
+		lead := "Or "
+		if i == 0 {
+			lead = "Cheapest: "
 		}
-		var gives []string
-		for _, g := range w.Gives {
-			gives = append(gives, fmt.Sprintf("%s would be %s, the limit is %s", words.Limit(g.Limit), g.Reaches.Text(sys), g.From.Text(sys)))
+		takes := " The program then takes " + length(w.Total)
+		switch w.By {
+		case verify.BySearch:
+			lines = append(lines, lead+"give nothing up, and search for a shorter program within the same limits: --shortest finds "+length(w.Total)+".")
+		case verify.ByMargin:
+			lines = append(lines, fmt.Sprintf("%sleave less of each limit unused, %s instead of %s: --margin \"%s\".%s.", lead, percent(w.Margin), percent(rep.Limits.Margin), percent(w.Margin), takes))
+		case verify.ByOpening:
+			lines = append(lines, lead+warmerText(rep, w)+takes+": put opening = \""+w.Open.Text(sys)+"\" under [kiln] in studio.toml.")
+		default:
+			lines = append(lines, lead+givesText(rep, w)+takes+".")
 		}
-		lines = append(lines, fmt.Sprintf("Or a limit gives: %s. The program then takes %s.", strings.Join(gives, ", and "), unit.FormatDuration(unit.WholeMinutes(w.Total))))
 	}
 	switch {
+	case r.Stopped:
+		lines = append(lines, "This was stopped before every way was tried.")
 	case r.Kiln > 0:
-		lines = append(lines, fmt.Sprintf("No change of limits helps: the kiln alone needs %s to %s.", unit.FormatDuration(unit.WholeMinutes(r.Kiln)), rep.Studio.Opening.Text(sys)))
+		lines = append(lines, fmt.Sprintf("No change of limits helps: the kiln alone needs %s to %s.", length(r.Kiln), rep.Studio.Opening.Text(sys)))
 	case r.Least > 0:
-		lines = append(lines, fmt.Sprintf("No change of limits helps: with both at %s it still takes %s.", plan.MostGive.Text(sys), unit.FormatDuration(unit.WholeMinutes(r.Least))))
+		lines = append(lines, fmt.Sprintf("No change of limits helps: with both at %s it still takes %s.", plan.MostGive.Text(sys), length(r.Least)))
 	}
 	return lines
+}
+
+// percent is a margin.
+func percent(share float64) string { return fmt.Sprintf("%.4g %%", 100*share) }
+
+// givesText says which limits give, and by how much.
+func givesText(rep *verify.Report, w verify.Way) string {
+	sys := rep.Studio.Units
+	var gives, ask []string
+	for _, g := range w.Gives {
+		in := " in average glass"
+		if g.AtWorst {
+			in = " at worst"
+		}
+		gives = append(gives, fmt.Sprintf("%s would be %s%s, the limit is %s", words.Limit(g.Limit), g.Reaches.Text(sys), in, g.From.Text(sys)))
+		flag := "--max-tension"
+		if g.Limit == verify.LimitResidual {
+			flag = "--max-left"
+		}
+		ask = append(ask, fmt.Sprintf("%s \"%s\"", flag, g.Ask.Text(sys)))
+	}
+	limits := "let a limit give"
+	if len(gives) > 1 {
+		limits = "let two limits give"
+	}
+	return fmt.Sprintf("%s: %s (%s).", limits, strings.Join(gives, ", and "), strings.Join(ask, " "))
 }
 
 // warmerText says that the kiln may be opened warmer.
 func warmerText(rep *verify.Report, w verify.Way) string {
 	sys := rep.Studio.Units
-	at, bear := w.Open.Text(sys), "the pieces bear it"
+	bear := "the pieces bear it"
 	if b := w.Opened; b.Use > 0 {
 		bear = "the pieces bear it, with " + words.Tension(b, sys)
 	}
@@ -167,8 +208,7 @@ func warmerText(rep *verify.Report, w verify.Way) string {
 	if len(w.Still) > 0 {
 		hot = "; " + strings.Join(words.About(rep).List(w.Still), "")
 	}
-	return fmt.Sprintf("Or open it at %s: %s%s. The program then takes %s: put opening = \"%s\" under [kiln] in studio.toml.",
-		at, bear, hot, unit.FormatDuration(unit.WholeMinutes(w.Total)), at)
+	return fmt.Sprintf("open it at %s: %s%s.", w.Open.Text(sys), bear, hot)
 }
 
 // readyJSON is the answer to --ready-by.
@@ -195,8 +235,10 @@ type rangeJSON struct {
 }
 
 type readyWay struct {
+	By     string      `json:"by"`
 	Gives  []readyGive `json:"gives"`
 	OpenC  *Num        `json:"opening_C"`
+	Margin *Num        `json:"margin"`
 	TotalH Num         `json:"total_h"`
 }
 
@@ -204,7 +246,11 @@ type readyGive struct {
 	Limit   string `json:"limit"`
 	From    Num    `json:"limit_MPa"`
 	Reaches Num    `json:"would_be_MPa"`
+	AtWorst bool   `json:"at_worst"` // else in average glass
+	Ask     Num    `json:"ask_for_MPa"`
 }
+
+var meansText = [...]string{verify.BySearch: "shortest", verify.ByMargin: "margin", verify.ByOpening: "opening", verify.ByLimit: "limits"}
 
 func newReadyJSON(rep *verify.Report) *readyJSON {
 	r := rep.Ready
@@ -221,13 +267,17 @@ func newReadyJSON(rep *verify.Report) *readyJSON {
 		j.ThenC = &c
 	}
 	for _, w := range r.Ways {
-		way := readyWay{TotalH: Num(w.Total.Hours()), Gives: []readyGive{}}
+		way := readyWay{By: meansText[w.By], TotalH: Num(w.Total.Hours()), Gives: []readyGive{}}
+		if w.By == verify.ByMargin {
+			m := Num(w.Margin)
+			way.Margin = &m
+		}
 		if !w.Open.IsZero() {
 			c := Num(w.Open.Celsius())
 			way.OpenC = &c
 		}
 		for _, g := range w.Gives {
-			way.Gives = append(way.Gives, readyGive{words.Limit(g.Limit), MPa(g.From), MPa(g.Reaches)})
+			way.Gives = append(way.Gives, readyGive{words.Limit(g.Limit), MPa(g.From), MPa(g.Reaches), g.AtWorst, MPa(g.Ask)})
 		}
 		j.Ways = append(j.Ways, way)
 	}

@@ -258,7 +258,11 @@ func (s *site) solve(r *http.Request, a asked, key string) (*solved, error) {
 		out.rep, out.past, err = s.failed(ctx, a.load, a.studio, a.options, a.was, a.now)
 		return out, inTime(err)
 	case a.ready != nil:
-		out.rep, err = plan.ReadyBy(ctx, a.load, a.studio, a.options, *a.ready, planner)
+		how := plan.ReadyHow{By: *a.ready, Planner: planner}
+		if !a.search {
+			how.Search = s.shortest
+		}
+		out.rep, err = plan.ReadyBy(ctx, a.load, a.studio, a.options, how)
 	default:
 		out.rep, err = planner(ctx, a.load, a.studio, a.options)
 	}

@@ -98,7 +98,7 @@ func TestDanger(t *testing.T) {
 func TestSheet_ready(t *testing.T) {
 	load := sampleReport(t, unit.Metric).Load
 	for by, want := range map[unit.Clock]string{8 * 60: "NOT READY by 08:00", 20 * 60: "Ready by 20:00"} {
-		rep, err := plan.ReadyBy(context.Background(), load, kiln.DefaultStudio(), plan.Options{}, by, plan.Plan)
+		rep, err := plan.ReadyBy(context.Background(), load, kiln.DefaultStudio(), plan.Options{}, plan.ReadyHow{By: by, Planner: plan.Plan})
 		if err != nil {
 			t.Fatal(err)
 		}
