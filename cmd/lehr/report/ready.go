@@ -126,10 +126,11 @@ func lateLines(rep *verify.Report) []string {
 	if r.Range != nil {
 		start += "; for the slowest kiln that it may be, by " + slowestStart(rep)
 	}
-	return []string{
-		fmt.Sprintf("It is ready at %s, %s late; at %s the kiln still reads %s and is opened at %s.", end.Text(sys), unit.FormatDuration(-r.Spare), by, r.Then.Text(sys), rep.Studio.Opening.Text(sys)),
-		start + ".",
+	late := fmt.Sprintf("It is ready at %s, %s late", end.Text(sys), unit.FormatDuration(-r.Spare))
+	if then, open := r.Then.Text(sys), rep.Studio.Opening.Text(sys); then != open { // minutes late, the last degree takes them
+		late += fmt.Sprintf("; at %s the kiln still reads %s and is opened at %s", by, then, open)
 	}
+	return []string{late + ".", start + "."}
 }
 
 // changeLines says what else would have to change for the time to be met, the
