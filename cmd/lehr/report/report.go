@@ -169,14 +169,14 @@ func VerdictText(rep *verify.Report) (word, numbers string) {
 		}
 	}
 	text := "tension " + BearsText(tension, sys)
+	if opened.Use > min(1, tension.Use) {
+		text += ", " + BearsText(opened, sys) + " when the kiln is opened"
+	}
 	if last := lastTemp(rep); !judged && rep.Load.Into != piece.WarmOnly {
 		text += fmt.Sprintf(", locked in not judged (it ends at %s)", last.Text(sys))
 	}
 	if judged {
 		text += ", locked in " + BearsText(left, sys)
-	}
-	if opened.Use > 1 {
-		text += fmt.Sprintf(", %s when the kiln is opened", opened.Worst.Text(sys))
 	}
 	text += insideText(rep)
 	switch rep.Verdict() {
