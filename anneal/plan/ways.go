@@ -186,50 +186,94 @@ func (a *late) openWarmer() {
 	}
 }
 
-// giveUp looks for the least change of one limit, and of both if none alone
-// would do.
+// giveUp looks for the least change of one limit, and of both if none alone would
+// do: where no program that was tried keeps them and ends in time.
 func (a *late) giveUp() {
-	try := func(which []verify.Limit, share float64) (rep *verify.Report, gives []verify.Give, ok bool) { // share 0 is the limit as it is, 1 the most
-		o := a.o
-		asked := map[verify.Limit]unit.Stress{}
-		for _, i := range which {
-			s := binding(a.rep, i)
-			asked[i] = asPrinted(unit.Stress(float64(s)*math.Pow(float64(max(MostGive, s)/s), share)), a.st.Units)
-			*limitAt(&o.Limits, i) = asked[i]
-		}
-		if rep, ok = a.plan(a.how.Planner, a.st, o); !ok {
-			return rep, nil, false
-		}
-		exceeds := false
-		for _, i := range which {
-			g, over := given(a.rep, rep, i)
-			g.Ask, exceeds = asked[i], exceeds || over
-			gives = append(gives, g)
-		}
-		return rep, gives, exceeds // else no limit has to give
+	r := a.rep.Ready
+	if slices.ContainsFunc(r.Ways, func(w verify.Way) bool { return w.By == verify.BySearch || w.By == verify.ByMargin }) {
+		return
 	}
-	for _, which := range [][]verify.Limit{{verify.LimitResidual}, {verify.LimitTension}, {verify.LimitResidual, verify.LimitTension}} {
-		if len(which) == 2 && slices.ContainsFunc(a.rep.Ready.Ways, func(w verify.Way) bool { return w.By == verify.ByLimit }) {
-			return
+	for _, i := range []verify.Limit{verify.LimitResidual, verify.LimitTension} {
+		g := give{late: a, which: []verify.Limit{i}}
+		if g.try([2]float64{1, 1}); g.best != nil {
+			g.lower(giveSteps, i)
+			a.add(g.way())
 		}
-		best, gives, ok := try(which, 1)
-		if !ok {
-			if best != nil && len(which) == 2 && best.Actual.Total() > a.within {
-				a.rep.Ready.Least = best.Actual.Total()
-			}
-			continue
-		}
-		low, high := 0.0, 1.0
-		for range giveSteps {
-			mid := (low + high) / 2
-			if rep, g, ok := try(which, mid); ok {
-				best, gives, high = rep, g, mid
-			} else {
-				low = mid
-			}
-		}
-		a.add(verify.Way{By: verify.ByLimit, Total: best.Actual.Total(), Gives: gives})
 	}
+	if slices.ContainsFunc(r.Ways, func(w verify.Way) bool { return w.By == verify.ByLimit }) {
+		return
+	}
+	both := give{late: a, which: []verify.Limit{verify.LimitResidual, verify.LimitTension}}
+	rep := both.try([2]float64{1, 1})
+	switch {
+	case both.best != nil:
+		both.lower(giveSteps, both.which...)
+		both.lower(trimSteps, verify.LimitResidual) // and each as far as the other lets it
+		both.lower(trimSteps, verify.LimitTension)
+		a.add(both.way())
+	case rep != nil && rep.Actual.Total() > a.within:
+		r.Least = rep.Actual.Total()
+	}
+}
+
+// trimSteps bounds the search for each of two limits after that for both.
+const trimSteps = 4
+
+// give is a search for how little of some limits has to give.
+type give struct {
+	*late
+	which  []verify.Limit
+	shares [2]float64     // of the way, of each limit from as it is to the most, that is in time
+	best   *verify.Report // with these; nil if none is
+	gives  []verify.Give
+}
+
+// try plans with shares of the way to the most of each limit, and keeps what is in
+// time with a limit exceeded; else no limit has to give.
+func (g *give) try(shares [2]float64) *verify.Report {
+	o := g.o
+	var asked [2]unit.Stress
+	for _, i := range g.which {
+		s := binding(g.rep, i)
+		asked[i] = asPrinted(unit.Stress(float64(s)*math.Pow(float64(max(MostGive, s)/s), shares[i])), g.st.Units)
+		*limitAt(&o.Limits, i) = asked[i]
+	}
+	rep, ok := g.plan(g.how.Planner, g.st, o)
+	if !ok {
+		return rep
+	}
+	var gives []verify.Give
+	exceeds := false
+	for _, i := range g.which {
+		r, over := reached(g.rep, rep, i)
+		r.Ask, exceeds = asked[i], exceeds || over
+		gives = append(gives, r)
+	}
+	if exceeds {
+		g.shares, g.best, g.gives = shares, rep, gives
+	}
+	return rep
+}
+
+// lower brings some limits as far down as the program stays in time, in steps that
+// each halve what is open.
+func (g *give) lower(steps int, which ...verify.Limit) {
+	low, high := 0.0, g.shares[which[0]]
+	for range steps {
+		mid, shares := (low+high)/2, g.shares
+		for _, i := range which {
+			shares[i] = mid
+		}
+		if g.try(shares); g.shares == shares {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+}
+
+func (g *give) way() verify.Way {
+	return verify.Way{By: verify.ByLimit, Total: g.best.Actual.Total(), Gives: g.gives}
 }
 
 func limitAt(l *kiln.Limits, i verify.Limit) *unit.Stress {
@@ -269,9 +313,9 @@ func binding(rep *verify.Report, i verify.Limit) unit.Stress {
 	return most.Worst / unit.Stress(most.Use*(1-rep.Limits.Margin))
 }
 
-// given is what a program reaches of a limit that gives, in the piece that exceeds
-// most what it is held to in another report; over says that it does.
-func given(was, rep *verify.Report, i verify.Limit) (g verify.Give, over bool) {
+// reached is what a program reaches of a limit, in the piece that exceeds most what
+// it is held to in another report; over says that it does.
+func reached(was, rep *verify.Report, i verify.Limit) (g verify.Give, over bool) {
 	most := 0.0
 	for n, p := range rep.Pieces {
 		b, pair := heldBy(p, i), heldBy(was.Pieces[n], i).Pair

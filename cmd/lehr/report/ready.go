@@ -138,16 +138,16 @@ func lateLines(rep *verify.Report) []string {
 func changeLines(rep *verify.Report) (lines []string) {
 	r, sys := rep.Ready, rep.Studio.Units
 	length := func(d time.Duration) string { return unit.FormatDuration(unit.WholeMinutes(d)) }
-	asked := slices.ContainsFunc(r.Ways, func(w verify.Way) bool { return w.By == verify.BySearch })
+	cheapest := "Cheapest: "
 	if r.Searched > 0 {
 		lines = append(lines, "A search for a shorter program within the same limits, --shortest, is late, too: it finds "+length(r.Searched)+".")
-	} else if !asked && r.Kiln == 0 && rep.Shortest == nil && rep.Within {
-		lines = append(lines, "Or by a shorter program within the same limits: --shortest may find one.")
+	} else if r.Kiln == 0 && rep.Shortest == nil && rep.Within && !slices.ContainsFunc(r.Ways, func(w verify.Way) bool { return w.By == verify.BySearch }) {
+		lines, cheapest = append(lines, "Or by a shorter program within the same limits: --shortest may find one."), "Else, cheapest: "
 	}
 	for i, w := range r.Ways {
 		lead := "Or "
 		if i == 0 {
-			lead = "Cheapest: "
+			lead = cheapest
 		}
 		takes := " The program then takes " + length(w.Total)
 		switch w.By {
