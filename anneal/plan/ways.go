@@ -3,7 +3,6 @@ package plan
 import (
 	"context"
 	"math"
-	"slices"
 	"time"
 
 	"lehr/anneal/finding"
@@ -51,7 +50,12 @@ func (a *late) ways() {
 	a.rep.Ready.Stopped = a.ctx.Err() != nil
 }
 
-func (a *late) add(w verify.Way) { a.rep.Ready.Ways = append(a.rep.Ready.Ways, w) }
+// add books a way by which a program is in time.
+func (a *late) add(by verify.Means, rep *verify.Report) *verify.Way {
+	r := a.rep.Ready
+	r.Ways = append(r.Ways, verify.Way{By: by, Total: rep.Actual.Total()})
+	return &r.Ways[len(r.Ways)-1]
+}
 
 // plan plans the load otherwise; ok says that this is within its limits, and in time.
 func (a *late) plan(planner Planner, st kiln.Studio, o Options) (rep *verify.Report, ok bool) {
@@ -69,43 +73,31 @@ func (a *late) plan(planner Planner, st kiln.Studio, o Options) (rep *verify.Rep
 // takes a second or two. From a cold kiln it takes much longer.
 const mostSearched = 4
 
-// search tries the search, where it is quick and its program would be another one.
+// search tries the search, where it is quick and its program would be another one. A
+// search that is stopped judges what it has first, which nobody waits for here.
 func (a *late) search() {
-	quick := a.load.Into == piece.HotKiln && len(a.load.Pieces) <= mostSearched
-	for _, p := range a.load.Pieces {
-		quick = quick && p.Profile == nil
+	quick := a.how.Search != nil && a.load.Into == piece.HotKiln && len(a.load.Pieces) <= mostSearched && (a.o.Rule == "" || a.o.Rule == rule.Stress)
+	for i := range a.load.Pieces {
+		quick = quick && a.load.Pieces[i].Profile == nil
 	}
-	if a.how.Search == nil || !quick || a.o.Rule != "" && a.o.Rule != rule.Stress {
+	if !quick {
 		return
 	}
-	rep, ok := a.plan(atOnce(a.how.Search), a.st, a.o)
-	switch {
-	case ok:
-		a.add(verify.Way{By: verify.BySearch, Total: rep.Actual.Total()})
-	case rep != nil:
-		a.rep.Ready.Searched = rep.Actual.Total()
+	var rep *verify.Report
+	ok, done := false, make(chan struct{})
+	go func() {
+		rep, ok = a.plan(a.how.Search, a.st, a.o)
+		close(done)
+	}()
+	select {
+	case <-done:
+	case <-a.ctx.Done():
+		return
 	}
-}
-
-// atOnce is a planner that ends with its context: a search that is stopped ends soon,
-// too, but judges what it has first, which nobody waits for here.
-func atOnce(p Planner) Planner {
-	return func(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
-		type answer struct {
-			rep *verify.Report
-			err error
-		}
-		done := make(chan answer, 1)
-		go func() {
-			rep, err := p(ctx, l, st, o)
-			done <- answer{rep, err}
-		}()
-		select {
-		case a := <-done:
-			return a.rep, a.err
-		case <-ctx.Done():
-			return nil, ctx.Err()
-		}
+	if ok {
+		a.add(verify.BySearch, rep)
+	} else if rep != nil {
+		a.rep.Ready.Searched = rep.Actual.Total()
 	}
 }
 
@@ -134,7 +126,7 @@ func (a *late) lessMargin() {
 			high = mid
 		}
 	}
-	a.add(verify.Way{By: verify.ByMargin, Total: best.Actual.Total(), Margin: float64(low) / 100})
+	a.add(verify.ByMargin, best).Margin = float64(low) / 100
 }
 
 // A kiln is opened warmer by whole steps from what it reads at the time asked for:
@@ -170,16 +162,16 @@ func (a *late) openWarmer() {
 			return
 		}
 		if ok {
-			w := verify.Way{By: verify.ByOpening, Open: open, Total: rep.Actual.Total()}
-			for _, p := range rep.Pieces {
-				if p.Opening.Use > w.Opened.Use {
-					w.Opened = p.Opening
+			w := a.add(verify.ByOpening, rep)
+			w.Open = open
+			for i := range rep.Pieces {
+				if b := &rep.Pieces[i].Opening; b.Use > w.Opened.Use {
+					w.Opened = *b
 				}
 			}
 			if f, ok := rep.Notes.Find(finding.StillHot); ok {
 				w.Still.Add(f)
 			}
-			a.add(w)
 			return
 		}
 		open = roundUp(open.Add(1), a.st.Units)
@@ -190,17 +182,17 @@ func (a *late) openWarmer() {
 // do: where no program that was tried keeps them and ends in time.
 func (a *late) giveUp() {
 	r := a.rep.Ready
-	if slices.ContainsFunc(r.Ways, func(w verify.Way) bool { return w.By == verify.BySearch || w.By == verify.ByMargin }) {
+	if r.Has(verify.BySearch) || r.Has(verify.ByMargin) {
 		return
 	}
 	for _, i := range []verify.Limit{verify.LimitResidual, verify.LimitTension} {
 		g := give{late: a, which: []verify.Limit{i}}
 		if g.try([2]float64{1, 1}); g.best != nil {
 			g.lower(giveSteps, i)
-			a.add(g.way())
+			a.add(verify.ByLimit, g.best).Gives = g.gives
 		}
 	}
-	if slices.ContainsFunc(r.Ways, func(w verify.Way) bool { return w.By == verify.ByLimit }) {
+	if r.Has(verify.ByLimit) {
 		return
 	}
 	both := give{late: a, which: []verify.Limit{verify.LimitResidual, verify.LimitTension}}
@@ -210,7 +202,7 @@ func (a *late) giveUp() {
 		both.lower(giveSteps, both.which...)
 		both.lower(trimSteps, verify.LimitResidual) // and each as far as the other lets it
 		both.lower(trimSteps, verify.LimitTension)
-		a.add(both.way())
+		a.add(verify.ByLimit, both.best).Gives = both.gives
 	case rep != nil && rep.Actual.Total() > a.within:
 		r.Least = rep.Actual.Total()
 	}
@@ -272,10 +264,6 @@ func (g *give) lower(steps int, which ...verify.Limit) {
 	}
 }
 
-func (g *give) way() verify.Way {
-	return verify.Way{By: verify.ByLimit, Total: g.best.Actual.Total(), Gives: g.gives}
-}
-
 func limitAt(l *kiln.Limits, i verify.Limit) *unit.Stress {
 	if i == verify.LimitTension {
 		return &l.Tension
@@ -294,16 +282,19 @@ func asPrinted(s unit.Stress, sys unit.System) unit.Stress {
 }
 
 // heldBy is what a piece reaches of a limit.
-func heldBy(p verify.PieceReport, i verify.Limit) verify.Tension {
-	return [...]verify.Tension{verify.LimitTension: p.Tension, verify.LimitResidual: p.ResidualTension}[i]
+func heldBy(p *verify.PieceReport, i verify.Limit) *verify.Tension {
+	if i == verify.LimitTension {
+		return &p.Tension
+	}
+	return &p.ResidualTension
 }
 
 // binding is the limit of the worst case that, asked for in the place of the
 // published ones, lets the piece nearest to its own reach just that.
 func binding(rep *verify.Report, i verify.Limit) unit.Stress {
-	var most verify.Tension
-	for _, p := range rep.Pieces {
-		if b := heldBy(p, i); b.Use > most.Use {
+	most := heldBy(&rep.Pieces[0], i)
+	for n := range rep.Pieces {
+		if b := heldBy(&rep.Pieces[n], i); b.Use > most.Use {
 			most = b
 		}
 	}
@@ -317,12 +308,13 @@ func binding(rep *verify.Report, i verify.Limit) unit.Stress {
 // it is held to in another report; over says that it does.
 func reached(was, rep *verify.Report, i verify.Limit) (g verify.Give, over bool) {
 	most := 0.0
-	for n, p := range rep.Pieces {
-		b, pair := heldBy(p, i), heldBy(was.Pieces[n], i).Pair
-		for _, c := range []verify.Give{{From: pair.Expected, Reaches: b.Expected}, {From: pair.Worst, Reaches: b.Worst, AtWorst: true}} {
-			if use := float64(c.Reaches / c.From); c.From > 0 && use > most {
-				most, g = use, c
-			}
+	for n := range rep.Pieces {
+		b, pair := heldBy(&rep.Pieces[n], i), heldBy(&was.Pieces[n], i).Pair
+		if use := float64(b.Expected / pair.Expected); pair.Expected > 0 && use > most {
+			most, g = use, verify.Give{From: pair.Expected, Reaches: b.Expected}
+		}
+		if use := float64(b.Worst / pair.Worst); pair.Worst > 0 && use > most {
+			most, g = use, verify.Give{From: pair.Worst, Reaches: b.Worst, AtWorst: true}
 		}
 	}
 	g.Limit = i

@@ -68,6 +68,16 @@ type Way struct {
 	Still finding.List
 }
 
+// Has reports whether one of the ways is by a means.
+func (r *Ready) Has(by Means) bool {
+	for i := range r.Ways {
+		if r.Ways[i].By == by {
+			return true
+		}
+	}
+	return false
+}
+
 // toldApart is how far the ends of a program in the quickest and in the slowest kiln
 // lie apart before both are told.
 const toldApart = 10 * time.Minute

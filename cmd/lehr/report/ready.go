@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -94,7 +93,7 @@ func slowestStart(rep *verify.Report) string {
 // rangeText says when a kiln that nobody measured can be ready.
 func rangeText(rep *verify.Report) string {
 	first, last, _ := betweenText(rep)
-	return fmt.Sprintf("Nobody measured how this kiln falls: it can be ready between %s and %s.", first, last)
+	return "Nobody measured how this kiln falls: it can be ready between " + first + " and " + last + "."
 }
 
 // showReady prints whether the kiln is ready by the time asked for, nothing if
@@ -120,15 +119,14 @@ func (v *View) showReady(rep *verify.Report) {
 // lateLines says by how much the time is not met, and which start meets it.
 func lateLines(rep *verify.Report) []string {
 	r, sys := rep.Ready, rep.Studio.Units
-	by := r.By.Text(sys)
 	end, _, _ := rep.Ends()
 	start := "Or start by " + startText(rep, r.Latest, r.Before)
 	if r.Range != nil {
 		start += "; for the slowest kiln that it may be, by " + slowestStart(rep)
 	}
-	late := fmt.Sprintf("It is ready at %s, %s late", end.Text(sys), unit.FormatDuration(-r.Spare))
+	late := "It is ready at " + end.Text(sys) + ", " + unit.FormatDuration(-r.Spare) + " late"
 	if then, open := r.Then.Text(sys), rep.Studio.Opening.Text(sys); then != open { // minutes late, the last degree takes them
-		late += fmt.Sprintf("; at %s the kiln still reads %s and is opened at %s", by, then, open)
+		late += "; at " + r.By.Text(sys) + " the kiln still reads " + then + " and is opened at " + open
 	}
 	return []string{late + ".", start + "."}
 }
@@ -141,75 +139,82 @@ func changeLines(rep *verify.Report) (lines []string) {
 	cheapest := "Cheapest: "
 	if r.Searched > 0 {
 		lines = append(lines, "A search for a shorter program within the same limits, --shortest, is late, too: it finds "+length(r.Searched)+".")
-	} else if r.Kiln == 0 && rep.Shortest == nil && rep.Within && !slices.ContainsFunc(r.Ways, func(w verify.Way) bool { return w.By == verify.BySearch }) {
+	} else if r.Kiln == 0 && rep.Shortest == nil && rep.Within && !r.Has(verify.BySearch) {
 		lines, cheapest = append(lines, "Or by a shorter program within the same limits: --shortest may find one."), "Else, cheapest: "
 	}
-	for i, w := range r.Ways {
-		lead := "Or "
+	for i := range r.Ways {
+		w, lead := &r.Ways[i], "Or "
 		if i == 0 {
 			lead = cheapest
 		}
-		takes := " The program then takes " + length(w.Total)
+		tail := " The program then takes " + length(w.Total) + "."
 		switch w.By {
 		case verify.BySearch:
-			lines = append(lines, lead+"give nothing up, and search for a shorter program within the same limits: --shortest finds "+length(w.Total)+".")
+			lead, tail = lead+"give nothing up, and search for a shorter program within the same limits: --shortest finds ", length(w.Total)+"."
 		case verify.ByMargin:
-			lines = append(lines, fmt.Sprintf("%sleave less of each limit unused, %s instead of %s: --margin \"%s\".%s.", lead, percent(w.Margin), percent(rep.Limits.Margin), percent(w.Margin), takes))
+			to := percent(w.Margin)
+			lead += "leave less of each limit unused, " + to + " instead of " + percent(rep.Limits.Margin) + ": --margin \"" + to + "\"."
 		case verify.ByOpening:
-			lines = append(lines, lead+warmerText(rep, w)+takes+": put opening = \""+w.Open.Text(sys)+"\" under [kiln] in studio.toml.")
+			lead += warmerText(rep, w)
 		default:
-			lines = append(lines, lead+givesText(rep, w)+takes+".")
+			lead += givesText(w, sys)
 		}
+		lines = append(lines, lead+tail)
 	}
+	last := ""
 	switch {
 	case r.Stopped:
-		lines = append(lines, "This was stopped before every way was tried.")
+		last = "This was stopped before every way was tried."
 	case r.Kiln > 0:
-		lines = append(lines, fmt.Sprintf("No change of limits helps: the kiln alone needs %s to %s.", length(r.Kiln), rep.Studio.Opening.Text(sys)))
+		last = "No change of limits helps: the kiln alone needs " + length(r.Kiln) + " to " + rep.Studio.Opening.Text(sys) + "."
 	case r.Least > 0:
-		lines = append(lines, fmt.Sprintf("No change of limits helps: with both at %s it still takes %s.", plan.MostGive.Text(sys), length(r.Least)))
+		last = "No change of limits helps: with both at " + plan.MostGive.Text(sys) + " it still takes " + length(r.Least) + "."
+	default:
+		return lines
 	}
-	return lines
+	return append(lines, last)
 }
 
 // percent is a margin.
 func percent(share float64) string { return fmt.Sprintf("%.4g %%", 100*share) }
 
 // givesText says which limits give, and by how much.
-func givesText(rep *verify.Report, w verify.Way) string {
-	sys := rep.Studio.Units
-	var gives, ask []string
-	for _, g := range w.Gives {
-		in := " in average glass"
+func givesText(w *verify.Way, sys unit.System) string {
+	gives, ask := "", ""
+	for i, g := range w.Gives {
+		in, flag := " in average glass", "--max-tension"
 		if g.AtWorst {
 			in = " at worst"
 		}
-		gives = append(gives, fmt.Sprintf("%s would be %s%s, the limit is %s", words.Limit(g.Limit), g.Reaches.Text(sys), in, g.From.Text(sys)))
-		flag := "--max-tension"
 		if g.Limit == verify.LimitResidual {
 			flag = "--max-left"
 		}
-		ask = append(ask, fmt.Sprintf("%s \"%s\"", flag, g.Ask.Text(sys)))
+		if i > 0 {
+			gives, ask = gives+", and ", ask+" "
+		}
+		gives += words.Limit(g.Limit) + " would be " + g.Reaches.Text(sys) + in + ", the limit is " + g.From.Text(sys)
+		ask += flag + " \"" + g.Ask.Text(sys) + "\""
 	}
-	limits := "let a limit give"
-	if len(gives) > 1 {
-		limits = "let two limits give"
+	limits := "let a limit give: "
+	if len(w.Gives) > 1 {
+		limits = "let two limits give: "
 	}
-	return fmt.Sprintf("%s: %s (%s).", limits, strings.Join(gives, ", and "), strings.Join(ask, " "))
+	return limits + gives + " (" + ask + ")."
 }
 
-// warmerText says that the kiln may be opened warmer.
-func warmerText(rep *verify.Report, w verify.Way) string {
+// warmerText says that the kiln may be opened warmer, and how.
+func warmerText(rep *verify.Report, w *verify.Way) string {
 	sys := rep.Studio.Units
-	bear := "the pieces bear it"
-	if b := w.Opened; b.Use > 0 {
-		bear = "the pieces bear it, with " + words.Tension(b, sys)
+	at, text := w.Open.Text(sys), ": the pieces bear it"
+	if w.Opened.Use > 0 {
+		text += ", with " + words.Tension(w.Opened, sys)
 	}
-	hot := ", and are that hot when they are taken out"
 	if len(w.Still) > 0 {
-		hot = "; " + strings.Join(words.About(rep).List(w.Still), "")
+		text += "; " + strings.Join(words.About(rep).List(w.Still), "")
+	} else {
+		text += ", and are that hot when they are taken out"
 	}
-	return fmt.Sprintf("open it at %s: %s%s.", w.Open.Text(sys), bear, hot)
+	return "open it at " + at + text + ". Put opening = \"" + at + "\" under [kiln] in studio.toml."
 }
 
 // readyJSON is the answer to --ready-by.
@@ -267,7 +272,8 @@ func newReadyJSON(rep *verify.Report) *readyJSON {
 		c := Num(r.Then.Celsius())
 		j.ThenC = &c
 	}
-	for _, w := range r.Ways {
+	for i := range r.Ways {
+		w := &r.Ways[i]
 		way := readyWay{By: meansText[w.By], TotalH: Num(w.Total.Hours()), Gives: []readyGive{}}
 		if w.By == verify.ByMargin {
 			m := Num(w.Margin)

@@ -54,8 +54,8 @@ func TestVerdictText_opened(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := words.Tension(w.Opened, unit.Metric)
-	if !strings.Contains(warmerText(rep, w), "with "+text) {
-		t.Errorf("offered: %q, no %q", warmerText(rep, w), text)
+	if !strings.Contains(warmerText(rep, &w), "with "+text) {
+		t.Errorf("offered: %q, no %q", warmerText(rep, &w), text)
 	}
 	if _, numbers := VerdictText(warm); !strings.Contains(numbers, "), "+text+" when the kiln is opened, ") {
 		t.Errorf("planned: %q, no %q", numbers, text)
