@@ -24,7 +24,8 @@ const MostGive = 7 * unit.Megapascal
 const giveSteps = 6
 
 // leastGive is by what share more than a limit what is reached must be for that to
-// be said: less is no difference where it is printed.
+// be said: less is no difference where it is printed, more would ask for more of the
+// limit than minutes need.
 const leastGive = 1.01
 
 // late is a program that is not ready by its hour.
@@ -70,7 +71,8 @@ func (a *late) plan(planner Planner, st kiln.Studio, o Options) (rep *verify.Rep
 }
 
 // mostSearched is the most kinds of piece for which a search is tried: with them it
-// takes a second or two. From a cold kiln it takes much longer.
+// takes a second or two; with more it finds as much, and takes longer than whoever asks
+// for an hour waits. From a cold kiln it takes that long with one.
 const mostSearched = 4
 
 // search tries the search, where it is quick and its program would be another one. A
@@ -208,7 +210,8 @@ func (a *late) giveUp() {
 	}
 }
 
-// trimSteps bounds the search for each of two limits after that for both.
+// trimSteps bounds the search for each of two limits after that for both: less leaves
+// more of a limit given than needed, more takes plans.
 const trimSteps = 4
 
 // give is a search for how little of some limits has to give.

@@ -79,7 +79,8 @@ func (r *Ready) Has(by Means) bool {
 }
 
 // toldApart is how far the ends of a program in the quickest and in the slowest kiln
-// lie apart before both are told.
+// lie apart before both are told: with less nobody plans otherwise, and with more a
+// kiln that is a quarter of an hour late would not be spoken of.
 const toldApart = 10 * time.Minute
 
 // Between is how long the program takes in the quickest and in the slowest kiln that
