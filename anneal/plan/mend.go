@@ -15,7 +15,9 @@ import (
 )
 
 // The search for the smallest change goes from the program as it is in steps, to a
-// sixteenth of a rate and sixteen times a hold, and then halves the last step.
+// sixteenth of a rate and sixteen times a hold, and then halves the last step, which
+// leaves about 1 % of a rate. Longer steps may pass over what lies between two
+// faults, shorter ones take a simulation each.
 const (
 	mendStep     = math.Sqrt2
 	mendSteps    = 8
@@ -51,8 +53,7 @@ func Mend(ctx context.Context, rep *verify.Report, st kiln.Studio) (best finding
 		return best, false, nil
 	}
 	least := time.Duration(math.MaxInt64)
-	planned := st
-	planned.Limits = rep.Limits
+	door := st.Door
 	st.Limits, st.Door = rep.Limits, kiln.Door{}
 	single, all := mendsOf(rep.Schedule, st.Controller)
 	for _, set := range [][]mend{single, all} {
@@ -70,29 +71,31 @@ func Mend(ctx context.Context, rep *verify.Report, st kiln.Studio) (best finding
 			return best, true, nil
 		}
 	}
-	return noMend(ctx, rep, whole, planned)
+	st.Door = door
+	kind, takes := noMend(ctx, rep, whole, st)
+	best = finding.Of(kind)
+	best.Time = takes
+	return best, kind != 0, ctx.Err()
 }
 
-// byProgram is what a program has over a limit that another program need not have.
-var byProgram = []finding.Kind{finding.OverTension, finding.OverResidual, finding.OverRelaxed, finding.OverEven, finding.OverOpening,
-	finding.OverHottest, finding.OverHeld, finding.OverSag, finding.UnprovenTension, finding.UnprovenResidual}
-
 // noMend says that no change was found, and whether [Plan] makes a program within the
-// limits; nothing of what no program mends, which says so itself.
-func noMend(ctx context.Context, rep *verify.Report, l *piece.Load, st kiln.Studio) (f finding.Finding, ok bool, err error) {
-	for _, p := range rep.Pieces {
-		if slices.ContainsFunc(p.Over, func(f finding.Finding) bool { return !slices.Contains(byProgram, f.Kind) }) {
-			return f, false, nil
+// limits, which takes so long; 0 of what no program mends, which says so itself.
+func noMend(ctx context.Context, rep *verify.Report, l *piece.Load, st kiln.Studio) (kind finding.Kind, takes time.Duration) {
+	for i := range rep.Pieces {
+		for j := range rep.Pieces[i].Over {
+			if rep.Pieces[i].Over[j].Kind > finding.UnprovenResidual {
+				return 0, 0
+			}
 		}
 	}
-	f = finding.Of(finding.MendNone)
-	if next, err := Plan(ctx, l, st, Options{quiet: true}); err == nil {
-		// As it would be judged here.
-		if next, err = verify.Program(ctx, next.Schedule, l, st, kiln.Limits{}); err == nil && next.Verdict() == verify.WithinLimits {
-			f = finding.Of(finding.MendPlan).Lasting(unit.WholeMinutes(next.Actual.Total()), 0)
-		}
+	next, err := Plan(ctx, l, st, Options{quiet: true})
+	if err == nil { // as it would be judged here
+		next, err = verify.Program(ctx, next.Schedule, l, st, kiln.Limits{})
 	}
-	return f, true, ctx.Err()
+	if err != nil || next.Verdict() != verify.WithinLimits {
+		return finding.MendNone, 0
+	}
+	return finding.MendPlan, unit.WholeMinutes(next.Actual.Total())
 }
 
 // withoutDoor is a report without what the openings of the hot kiln before the
@@ -164,9 +167,11 @@ type fault struct {
 
 // faultOf is that of a report.
 func faultOf(rep *verify.Report) (f fault) {
-	for _, p := range rep.Pieces {
-		for _, o := range p.Over {
-			f.held, f.over = f.held || o.Kind == finding.OverHeld, f.over || o.Kind != finding.OverHeld
+	for i := range rep.Pieces {
+		over := rep.Pieces[i].Over
+		for j := range over {
+			held := over[j].Kind == finding.OverHeld
+			f.held, f.over = f.held || held, f.over || !held
 		}
 	}
 	f.over = f.over || !f.held && rep.Verdict() != verify.WithinLimits
