@@ -53,6 +53,8 @@ const (
 	MendHold        // Segment, Bears: hold with which it does; Time
 	MendOff         // Segment, Temp: down to which it does; Time
 	MendRates       // Number: times all cooling rates with which it does; Time
+	MendPlan        // no single change does, and a planned program does; Time: how long that takes
+	MendNone        // neither does
 	Stair           // Rate: the smallest of the controller, at which short ramps with holds stand for slower ones; Time: how much longer it takes for that
 	KilnHighest     // Temp: the highest of the kiln; Limit: the soak that was wanted
 	StaysOn         // Temp: the last set point, which the controller keeps; Yes: too hot to touch

@@ -3,6 +3,7 @@ package kiln
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"time"
 
 	"lehr/glass/unit"
@@ -180,9 +181,13 @@ func (c Controller) Hold(d time.Duration) time.Duration {
 type SlowError struct {
 	Wanted, Slowest unit.Rate
 	Units           unit.System
-	// Segments is how many would do for steps of ramp and hold instead, 0 if that
-	// was not asked.
+	// Tried says that somebody planned with what follows, each with the rest as it
+	// is: segments for steps of ramp and hold, a smaller smallest rate, 0 where none
+	// does, and ramps keyed in as minutes.
+	Tried    bool
 	Segments int
+	Takes    unit.Rate
+	Minutes  bool
 }
 
 func (e *SlowError) Error() string {
@@ -191,12 +196,30 @@ func (e *SlowError) Error() string {
 
 // Hint names what the person can do.
 func (e *SlowError) Hint() string {
-	rate := unit.Rate(math.Abs(float64(e.Wanted))).Text(e.Units)
-	more, keyed := "", ""
-	if e.Segments > 0 {
-		more = fmt.Sprintf(", or has %d segments for steps of ramp and hold", e.Segments)
-		keyed = fmt.Sprintf(", or segments = %d", e.Segments)
+	takes, keyed := "", ""
+	or := func(take, key string) {
+		if keyed != "" {
+			take, key = ", or "+take, ", or "+key
+		}
+		takes, keyed = takes+take, keyed+key
 	}
-	return fmt.Sprintf("if the controller takes %s, or minutes%s, say so in [controller] of studio.toml: slowest = %q, or rate = \"minutes per ramp\"%s; if not, say what lets the piece cool faster: resting = \"raised\" if it lies so, its light if you know it; lehr share shows what can be fired without it",
-		rate, more, rate, keyed)
+	if !e.Tried {
+		or("takes less, or minutes, or has more segments", "slowest, rate, segments")
+	}
+	if e.Takes > 0 {
+		rate := e.Takes.Text(e.Units)
+		or("takes "+rate, `slowest = "`+rate+`"`)
+	}
+	if e.Minutes {
+		or("takes minutes", `rate = "minutes per ramp"`)
+	}
+	if e.Segments > 0 {
+		n := strconv.Itoa(e.Segments)
+		or("has "+n+" segments for steps of ramp and hold", "segments = "+n)
+	}
+	faster := `say what lets the piece cool faster: resting = "raised" if it lies so, its light if you know it; lehr share shows what can be fired without it`
+	if keyed == "" {
+		return faster
+	}
+	return "if the controller " + takes + ", say so in [controller] of studio.toml: " + keyed + "; if not, " + faster
 }

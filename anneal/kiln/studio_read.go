@@ -332,8 +332,8 @@ func (s *Studio) readController(f *strict.File, t *studioText) error {
 		c.Longest = v.Std().Truncate(time.Minute)
 	}
 	if v := t.Controller.Segments; v != nil {
-		if *v < 3 || *v > 100 {
-			return f.Errorf(at("segments"), "%d: must be from 3 to 100", *v)
+		if *v < 2 || *v > 100 {
+			return f.Errorf(at("segments"), "%d: must be from 2 to 100", *v)
 		}
 		c.Segments = *v
 	}

@@ -43,6 +43,7 @@ type ramp struct {
 	decider int     // index of the requirement that decided the rate
 	most    float64 // what the kiln can do, for a ramp that is no faster [K/s]; 0: not asked
 	slowed  slowed
+	least   float64 // what it is not keyed in slower than, as that takes more segments [K/s]; 0: anything
 }
 
 // slowed says why a ramp is slower than its rule asked.
@@ -71,9 +72,19 @@ type draft struct {
 }
 
 // clone returns a copy whose ramps are its own.
-func (p draft) clone() draft {
-	p.ramps = slices.Clone(p.ramps)
-	return p
+func (p *draft) clone() draft {
+	d := *p
+	d.ramps = slices.Clone(p.ramps)
+	return d
+}
+
+// keyed is the rate at which a ramp is to be keyed in.
+func (r *ramp) keyed() float64 { return math.Max(r.rate, r.least) }
+
+// stepped reports whether ramps slower than a controller takes are one step each of a
+// ramp and a hold.
+func (p *draft) stepped(c *kiln.Controller) bool {
+	return p.ramps[len(p.ramps)-1].least > 0 && !c.Minutes
 }
 
 // compose makes one proposal of several requirements: at each temperature the slowest
@@ -164,7 +175,7 @@ func (p *draft) merge(most int) {
 
 // round makes the proposal a program that the controller can take: rates toward
 // slow, holds toward long, temperatures to whole degrees.
-func (p draft) round(st kiln.Studio) (program.Schedule, error) {
+func (p *draft) round(st kiln.Studio) (program.Schedule, error) {
 	c := st.Controller
 	soak := program.Segment{Purpose: program.PurposeSoak, To: c.Temp(p.soak), Hold: c.Hold(p.hold)}
 	if !p.ceiling.IsZero() && p.ceiling.Less(soak.To) {
@@ -228,35 +239,32 @@ func (p draft) round(st kiln.Studio) (program.Schedule, error) {
 			at = seg.To
 			continue
 		}
-		if err := put(seg, r.rate); err != nil {
+		if err := put(seg, r.keyed()); err != nil {
 			return s, p.blame(r.decider, err)
 		}
 	}
 	if len(s.Segments) > c.Segments {
-		return s, &SegmentsError{len(s.Segments), c.Segments}
+		return s, &SegmentsError{Needs: len(s.Segments), Has: c.Segments}
 	}
 	return s, nil
 }
 
 // blame names the piece that decided a number that the controller cannot take.
-func (p draft) blame(by int, err error) error {
+func (p *draft) blame(by int, err error) error {
 	if by < 0 || by >= len(p.pieces) {
 		return err
 	}
-	return fmt.Errorf("%s: %w", p.pieces[by], err)
+	return &blamed{p.pieces[by], err}
 }
 
-// SegmentsError says that a program does not fit the controller.
-type SegmentsError struct{ Needs, Has int }
-
-func (e *SegmentsError) Error() string {
-	return fmt.Sprintf("the program needs %d segments, the controller has %d", e.Needs, e.Has)
+// blamed is an error of a piece, in the words that the error has in the end.
+type blamed struct {
+	what string
+	err  error
 }
 
-// Hint names what the person can do.
-func (e *SegmentsError) Hint() string {
-	return fmt.Sprintf("give segments = %d in [controller] of the studio file if it has as many; the rule %s fits any controller", e.Needs, rule.Stress)
-}
+func (e *blamed) Error() string { return e.what + ": " + e.err.Error() }
+func (e *blamed) Unwrap() error { return e.err }
 
 // relaxTime returns the hold at a temperature that relaxes the wanted share of
 // a starting stress on the stiffer curve and evens out the core.

@@ -14,11 +14,14 @@ import (
 	"lehr/glass/unit"
 )
 
-// Halvings of the search for the smallest change, and how far it goes: to a
-// sixteenth of a rate, and sixteen times a hold.
+// The search for the smallest change goes from the program as it is in steps, to a
+// sixteenth of a rate and sixteen times a hold, and then halves the last step, which
+// leaves about 1 % of a rate. Longer steps may pass over what lies between two
+// faults, shorter ones take a simulation each.
 const (
-	mendHalvings = 8
-	mendFarthest = 16.0
+	mendStep     = math.Sqrt2
+	mendSteps    = 8
+	mendHalvings = 5
 	mendMore     = 0.97 // of a rate, each time that the worst case found anew refuses it
 )
 
@@ -31,9 +34,11 @@ type mend struct {
 
 // Mend finds the smallest change of a program over its limits with which it keeps
 // them: one cooling slower, one hold longer, the power off at a lower
-// temperature, or, where no single one does, all cooling slower. Of several the
-// one that ends first is given, in numbers that the controller takes. ok is false
-// where none was found.
+// temperature, or, where no single one does, all cooling slower; where pieces are
+// hot for longer than they bear and nothing else is over, quicker and shorter. Of
+// several the one that ends first is given, in numbers that the controller takes.
+// Where none was found it says so, and whether [Plan] makes a program that keeps
+// the limits. ok is false where there is nothing to say.
 //
 // The studio is the one the program was judged with; rep is what
 // [verify.Program] said.
@@ -43,10 +48,12 @@ func Mend(ctx context.Context, rep *verify.Report, st kiln.Studio) (best finding
 	if rep.Verdict() == verify.WithinLimits || rep.Replayed || rep.EndsHot() {
 		return best, false, nil
 	}
+	whole := rep.Load
 	if rep = withoutDoor(rep); !slices.ContainsFunc(rep.Pieces, func(p verify.PieceReport) bool { return len(p.Over) > 0 }) {
 		return best, false, nil
 	}
 	least := time.Duration(math.MaxInt64)
+	door := st.Door
 	st.Limits, st.Door = rep.Limits, kiln.Door{}
 	single, all := mendsOf(rep.Schedule, st.Controller)
 	for _, set := range [][]mend{single, all} {
@@ -61,10 +68,34 @@ func Mend(ctx context.Context, rep *verify.Report, st kiln.Studio) (best finding
 			}
 		}
 		if ok {
-			break
+			return best, true, nil
 		}
 	}
-	return best, ok, nil
+	st.Door = door
+	kind, takes := noMend(ctx, rep, whole, st)
+	best = finding.Of(kind)
+	best.Time = takes
+	return best, kind != 0, ctx.Err()
+}
+
+// noMend says that no change was found, and whether [Plan] makes a program within the
+// limits, which takes so long; 0 of what no program mends, which says so itself.
+func noMend(ctx context.Context, rep *verify.Report, l *piece.Load, st kiln.Studio) (kind finding.Kind, takes time.Duration) {
+	for i := range rep.Pieces {
+		for j := range rep.Pieces[i].Over {
+			if rep.Pieces[i].Over[j].Kind > finding.UnprovenResidual {
+				return 0, 0
+			}
+		}
+	}
+	next, err := Plan(ctx, l, st, Options{quiet: true})
+	if err == nil { // as it would be judged here
+		next, err = verify.Program(ctx, next.Schedule, l, st, kiln.Limits{})
+	}
+	if err != nil || next.Verdict() != verify.WithinLimits {
+		return finding.MendNone, 0
+	}
+	return finding.MendPlan, unit.WholeMinutes(next.Actual.Total())
 }
 
 // withoutDoor is a report without what the openings of the hot kiln before the
@@ -128,6 +159,25 @@ func from(s program.Schedule, i int) unit.Temp {
 	return s.Segments[i-1].To
 }
 
+// fault is what a changed program still has.
+type fault struct {
+	held bool // pieces are hot for longer than they bear
+	over bool // another limit is exceeded
+}
+
+// faultOf is that of a report.
+func faultOf(rep *verify.Report) (f fault) {
+	for i := range rep.Pieces {
+		over := rep.Pieces[i].Over
+		for j := range over {
+			held := over[j].Kind == finding.OverHeld
+			f.held, f.over = f.held || held, f.over || !held
+		}
+	}
+	f.over = f.over || !f.held && rep.Verdict() != verify.WithinLimits
+	return f
+}
+
 // smallest finds how little of a change is enough: with the worst case of the
 // report, then confirmed by its own.
 func (m mend) smallest(ctx context.Context, rep *verify.Report, st kiln.Studio) (f finding.Finding, total time.Duration, ok bool, err error) {
@@ -142,36 +192,72 @@ func (m mend) smallest(ctx context.Context, rep *verify.Report, st kiln.Studio) 
 		}
 		return s
 	}
-	passes := func(x float64) bool {
+	x, found := between(faultOf(rep), func(x float64) fault {
 		next, err := verify.Judge(ctx, with(x), rep.Load, rep.Studio, rep.Limits, verify.DefaultSettings, rep)
-		return err == nil && next.Verdict() == verify.WithinLimits
-	}
-	slow, quick := 1/mendFarthest, 1.0
-	if !passes(slow) {
+		if err != nil {
+			return fault{over: true}
+		}
+		return faultOf(next)
+	})
+	if !found {
 		return f, 0, false, ctx.Err()
 	}
-	for range mendHalvings {
-		if mid := math.Sqrt(slow * quick); passes(mid) {
-			slow = mid
-		} else {
-			quick = mid
-		}
-	}
 	for range refreshes { // of the worst case
-		s := with(slow)
+		s := with(x)
 		next, err := verify.Program(ctx, s, rep.Load, st, kiln.Limits{})
 		if err != nil {
 			return f, 0, false, ctx.Err()
 		}
 		if next.Verdict() == verify.WithinLimits {
-			f = finding.OfSegment(m.kind, m.segment).Counting(slow)
+			f = finding.OfSegment(m.kind, m.segment).Counting(x)
 			if m.segment >= 0 {
 				seg := s.Segments[m.segment]
 				f = f.Falling(seg.Rate).At(seg.To).Lasting(0, seg.Hold)
 			}
 			return f, next.Actual.Total(), true, nil
 		}
-		slow *= mendMore
+		if faultOf(next).held {
+			x /= mendMore
+		} else {
+			x *= mendMore
+		}
 	}
 	return f, 0, false, nil
+}
+
+// between looks for the smallest change x without a fault: less than 1 is slower and
+// eases what is over a limit, more is quicker and eases what is hot for too long. Too
+// much of either brings the other fault, so that what passes may lie between two
+// that do not.
+func between(asIs fault, try func(x float64) fault) (x float64, ok bool) {
+	if asIs.held && asIs.over {
+		return 0, false // what eases one is worse for the other
+	}
+	step := 1 / mendStep
+	if asIs.held {
+		step = mendStep
+	}
+	near, far := 1.0, 0.0 // not enough, and enough or too much
+	at := func(x float64) bool {
+		switch got := try(x); {
+		case got == asIs:
+			near = x
+		case got.held && got.over:
+			return false
+		default:
+			far, ok = x, !got.held && !got.over
+		}
+		return true
+	}
+	for n := 1; n <= mendSteps && far == 0; n++ {
+		if !at(math.Pow(step, float64(n))) {
+			return 0, false
+		}
+	}
+	for n := 0; n < mendHalvings && far != 0; n++ {
+		if !at(math.Sqrt(near * far)) {
+			return 0, false
+		}
+	}
+	return far, ok
 }

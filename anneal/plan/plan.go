@@ -80,8 +80,20 @@ func planned(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*ve
 	return rep, &pl, err
 }
 
-// plan plans for the limits of the planner.
+// plan plans for the limits of the planner. What the controller cannot be set for
+// is an error with the nearest settings for which it can.
 func (pl *planner) plan() (*verify.Report, error) {
+	rep, err := pl.asSet()
+	if err != nil && !pl.o.quiet {
+		if pl.nearest(err); pl.ctx.Err() != nil {
+			return nil, pl.ctx.Err()
+		}
+	}
+	return rep, err
+}
+
+// asSet plans for the controller as it is set.
+func (pl *planner) asSet() (*verify.Report, error) {
 	if err := pl.require(); err != nil {
 		return nil, err
 	}
@@ -105,6 +117,7 @@ type planner struct {
 	draft        draft
 	longer       int           // times the soak was lengthened
 	merged       bool          // ramps were joined for want of segments
+	most         time.Duration // how long a program is slowed at most, 0 for any
 	own          bool          // bodies as they are are those of the program itself
 	stillSets    unit.Delta    // how far below the set point a ramp counts for what is left
 	asked        time.Duration // the soak before

@@ -184,10 +184,8 @@ func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
 // unfit reports whether an error says that the controller cannot be set for a
 // program, or that the kiln is not built for it.
 func unfit(err error) bool {
-	var slow *kiln.SlowError
-	var many *SegmentsError
 	var hot *HighestError
-	return errors.As(err, &slow) || errors.As(err, &many) || errors.As(err, &hot)
+	return unkeyable(err) || errors.As(err, &hot)
 }
 
 // AloneError says that a piece has no program even by itself.

@@ -33,8 +33,11 @@ type slowing struct {
 }
 
 // slow changes the draft where the report exceeds a limit. It answers false
-// when nothing is left to change.
+// when nothing is left to change, or it takes too long already.
 func (pl *planner) slow(rep *verify.Report) bool {
+	if pl.most > 0 && rep.Nominal.Total() > pl.most {
+		return false
+	}
 	need := slowing{ramps: make([]float64, len(pl.draft.ramps)), heat: 1}
 	for i := range need.ramps {
 		need.ramps[i] = 1
@@ -89,18 +92,20 @@ func (pl *planner) heatingHelps(r verify.PieceReport) bool {
 
 // applySlowing slows the draft as needed and reports whether that changed it. A
 // ramp that is at the slowest rate that can be keyed in is slowed further only if
-// all of them are.
+// all of them are, or where each is a step.
 func (pl *planner) applySlowing(need slowing) (changed bool) {
 	p := &pl.draft
+	stepped := len(p.ramps) > 0 && p.stepped(&pl.st.Controller)
 	slowest := float64(pl.st.Controller.SlowestKeyed()) * (1 + rounding)
 	room := false // some ramp can still be keyed in slower
 	for i, f := range need.ramps {
 		room = room || f < 1 && p.ramps[i].rate > slowest
 	}
 	for i, f := range need.ramps {
-		if f < 1 && (!room || p.ramps[i].rate > slowest) {
-			p.ramps[i].rate = pl.slower(p.ramps[i].rate, f)
-			changed = true
+		r := &p.ramps[i]
+		if at := r.keyed(); f < 1 && (!room || stepped || r.rate > slowest) {
+			r.rate = pl.slower(r.rate, f)
+			changed = changed || r.keyed() < at
 		}
 	}
 	if need.heat < 1 {
@@ -165,7 +170,7 @@ const sameEnd = 1.1
 
 // rampTo returns the index of the ramp that a segment to a temperature belongs
 // to; a hold or a ramp split over several segments belongs to one ramp.
-func (p draft) rampTo(to unit.Temp) int {
+func (p *draft) rampTo(to unit.Temp) int {
 	for i, r := range p.ramps {
 		if float64(to.Sub(r.to)) > -sameEnd {
 			return i

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"cmp"
 	"errors"
 	"math"
 	"slices"
@@ -10,7 +9,6 @@ import (
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/program"
-	"lehr/anneal/rule"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
@@ -25,12 +23,12 @@ const shortestStep = 3.0
 // less, so that a stair takes as many segments as there are, shared evenly.
 // Errors: *kiln.SlowError of the piece that decided the slowest rate, where not
 // even two steps fit.
-func (p draft) stairs(c kiln.Controller) ([]int, error) {
+func (p *draft) stairs(c kiln.Controller) ([]int, error) {
 	out := make([]int, len(p.ramps))
 	slow, at, spans := 0, p.soak, make([]float64, len(p.ramps))
 	for i, r := range p.ramps {
 		spans[i] = float64(at.Sub(r.to))
-		if at = r.to; !c.Minutes && r.rate < float64(c.SlowestKeyed())*(1-1e-9) {
+		if at = r.to; !c.Minutes && r.keyed() < float64(c.SlowestKeyed())*(1-rounding) {
 			slow++
 			out[i] = 1
 		}
@@ -41,10 +39,19 @@ func (p draft) stairs(c kiln.Controller) ([]int, error) {
 	lines := 1 + int(p.hold/c.Longest)
 	free := c.Segments - lines - (len(p.ramps) - slow)
 	refused := func() error {
-		least := slices.MinFunc(p.ramps, func(a, b ramp) int { return cmp.Compare(a.rate, b.rate) })
-		return p.blame(least.decider, &kiln.SlowError{Wanted: unit.Rate(-least.rate), Slowest: c.Slowest, Units: c.Units, Segments: max(c.Segments+1, lines+len(p.ramps)+slow)})
+		least := &p.ramps[0]
+		for i := range p.ramps {
+			if r := &p.ramps[i]; r.rate < least.rate {
+				least = r
+			}
+		}
+		return p.blame(least.decider, &kiln.SlowError{Wanted: unit.Rate(-least.rate), Slowest: c.Slowest, Units: c.Units})
 	}
-	if free < 2*slow {
+	least := 2
+	if p.stepped(&c) {
+		free, least = slow, 1
+	}
+	if free < least*slow {
 		return nil, refused()
 	}
 	for i, r := range p.ramps {
@@ -64,69 +71,128 @@ func (p draft) stairs(c kiln.Controller) ([]int, error) {
 	return out, nil
 }
 
+// stepsTo are the shares of the way from the soak to the last but one stop of a rule
+// within which a few steps are tried: with long steps what sets is further down, and
+// they pull more, with short ones too much is left to set in the last ramp. Which is
+// the soonest done goes with the smallest rate.
+var stepsTo = []float64{1, 0.8, 0.65, 0.5, 0.35}
+
 // farLonger is how many times as long as with any rate a program of a controller
 // with a smallest rate may take: beyond it is no help.
 const farLonger = 2
 
 // keyable is the program within the limits. The rates of a rule are those of a
-// first draft: where the controller takes them neither as they are nor in steps,
-// it is tried with the smallest that it does take, and then with ramps joined so
-// that steps find room; the simulation decides. A published rule stands as it is.
+// first draft: where the controller takes them neither as they are nor in steps, or
+// has too few segments, another draft is taken for which it has them; the simulation
+// decides. A published rule stands as it is.
 // Errors: that of the first draft, if none of the others keeps the limits.
 func (pl *planner) keyable() (*verify.Report, error) {
-	first, merged := pl.draft.clone(), pl.merged
+	first, merged, o := pl.draft.clone(), pl.merged, pl.o
 	rep, err := pl.slowToLimits()
-	var slow *kiln.SlowError
-	if !errors.As(err, &slow) || pl.o.Rule != "" && pl.o.Rule != rule.Stress {
+	if !unkeyable(err) || pl.published() {
 		return rep, err
 	}
-	try := func(d draft) *verify.Report {
-		pl.draft, pl.longer, pl.own = d, 0, false
-		if next, err := pl.slowToLimits(); err == nil && next.Within {
-			return next
-		}
-		return nil
-	}
-	smallest := first.clone()
-	for i, r := range smallest.ramps {
-		smallest.ramps[i].rate = math.Max(r.rate, float64(max(slow.Slowest, pl.st.Controller.SlowestKeyed())))
-	}
-	if next := try(smallest); next != nil {
-		return next, nil
-	}
-	most := farLonger * pl.atAnyRate(first)
-	for n := len(first.ramps) - 1; n > 0 && pl.ctx.Err() == nil; n-- {
-		joined := first.clone()
-		joined.merge(n)
-		pl.merged = true
-		if next := try(joined); next != nil && next.Actual.Total() <= most {
-			return next, nil
+	pl.o = pl.quietly()
+	d := pl.another(&first)
+	if pl.o = o; d != nil {
+		rep, again := pl.with(d)
+		if again == nil {
+			return rep, nil
 		}
 	}
 	pl.draft, pl.merged = first, merged
-	pl.wouldDo(slow)
+	if pl.ctx.Err() != nil {
+		return nil, pl.ctx.Err()
+	}
 	return nil, err
 }
 
-// moreTried is how many numbers of segments are tried before a refusal names none,
-// each for a plan: of 48 refusals 10 named none, with one 29, with eight 6.
-const moreTried = 4
+// unkeyable reports whether an error says that a controller cannot be set for a
+// program.
+func unkeyable(err error) bool {
+	var slow *kiln.SlowError
+	var many *SegmentsError
+	return errors.As(err, &slow) || errors.As(err, &many)
+}
 
-// wouldDo sets the fewest segments of a controller with which the load is within
-// its limits, 0 if none of those tried is.
-func (pl *planner) wouldDo(slow *kiln.SlowError) {
-	first := slow.Segments
-	if slow.Segments = 0; first == 0 || pl.o.quiet {
-		return
-	}
-	for n := first; n < first+moreTried && pl.ctx.Err() == nil; n++ {
-		more := planner{stillSets: stillSets, ctx: pl.ctx, load: pl.load, st: pl.st, o: pl.quietly(), limits: pl.limits}
-		more.st.Controller.Segments = n
-		if rep, err := more.plan(); err == nil && rep.Within {
-			slow.Segments = n
-			return
+// with is the program that comes of a draft.
+func (pl *planner) with(d *draft) (*verify.Report, error) {
+	pl.draft, pl.longer, pl.own = *d, 0, false
+	pl.draft.ramps = slices.Clone(d.ramps)
+	return pl.slowToLimits()
+}
+
+// another is the first draft of others that the controller takes, nil if it takes
+// none, and of those in few steps the one that is done first.
+func (pl *planner) another(first *draft) (best *draft) {
+	was := pl.most
+	for i, d := range first.others(pl.st.Controller) {
+		if i == 1 {
+			pl.most, pl.merged = farLonger*pl.atAnyRate(*first), true
+		}
+		rep, err := pl.with(d)
+		if pl.ctx.Err() != nil {
+			break
+		}
+		if err != nil || !rep.Within || i > 0 && rep.Actual.Total() > pl.most {
+			continue
+		}
+		best, pl.most = d, rep.Actual.Total()
+		if !d.stepped(&pl.st.Controller) {
+			break
 		}
 	}
+	pl.most = was
+	return best
+}
+
+// mostLast is for how many segments, and fewer, the last ramp is made quick enough
+// where ramps are keyed in as minutes: of fewer some loads would be refused that have
+// a program, of more each refusal takes longer.
+const mostLast = 3
+
+// others are the drafts that are tried where a controller does not take one: with the
+// smallest rate that it does take; with ramps joined, so that steps find room, or the
+// last ramp fewer segments; and in as few steps through the range in which the glass
+// sets as there are segments for, or one less.
+func (p *draft) others(c kiln.Controller) (out []*draft) {
+	like := func() *draft {
+		d := p.clone()
+		out = append(out, &d)
+		return &d
+	}
+	slowest := float64(c.SlowestKeyed())
+	for d, i := like(), 0; i < len(d.ramps); i++ {
+		d.ramps[i].rate = math.Max(d.ramps[i].rate, slowest)
+	}
+	n := len(p.ramps) - 1
+	for most := n; most > 0; most-- {
+		like().merge(most)
+		for segments := mostLast; segments > 0 && c.Minutes; segments-- {
+			d := like()
+			d.merge(most)
+			last, at := len(d.ramps)-1, p.soak
+			if last > 0 {
+				at = d.ramps[last-1].to
+			}
+			d.ramps[last].least = float64(at.Sub(d.ramps[last].to)+c.SetStep()) / (float64(segments) * c.Longest.Seconds())
+		}
+	}
+	steps := c.Segments - 2 - int(p.hold/c.Longest)
+	for k := steps; k > max(0, steps-2) && n > 0 && !c.Minutes; k-- {
+		for _, share := range stepsTo {
+			d := like()
+			step := p.soak.Sub(p.ramps[n-1].to) * unit.Delta(share/float64(k))
+			d.ramps = make([]ramp, k+1)
+			for i := range k {
+				d.ramps[i] = p.ramps[0]
+				d.ramps[i].to = c.Temp(p.soak.Add(-step * unit.Delta(i+1)))
+			}
+			d.ramps[k] = p.ramps[n]
+			d.ramps[k].least = slowest
+		}
+	}
+	return out
 }
 
 // anyRate is the studio with a controller that takes any rate in many segments.

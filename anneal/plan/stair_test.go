@@ -3,7 +3,10 @@ package plan
 import (
 	"context"
 	"errors"
+	"fmt"
+	"strings"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
@@ -67,5 +70,95 @@ func TestStair_costs(t *testing.T) {
 	st.Controller.Slowest, st.Controller.Segments = unit.KelvinPerHour(1), 3
 	if rep = mustPlan(t, l, st, Options{}); !rep.Notes.Has(finding.FewSegments) {
 		t.Errorf("three segments: %+v", rep.Notes)
+	}
+}
+
+// mixedFew is a load of a large sphere and a small one that bears 3 h, in a kiln that
+// waits at 560 °C.
+func mixedFew(t *testing.T) (*piece.Load, kiln.Studio) {
+	l, st := loadOf(t, "borosilicate-33", "sphere 2.5in", "sphere 1.25in"), kiln.DefaultStudio()
+	l.Into, l.Pieces[1].LongestSoak, st.Kiln.Holding = piece.HotKiln, 3*time.Hour, unit.Celsius(560)
+	return l, st
+}
+
+// TestStair_inFewSteps: where a controller takes no less than 60 °C/h in three or four
+// segments, one or two holds in the range in which the glass sets keep the limits, and
+// cost less than an hour against any rate; so they do where a person keyed them in.
+func TestStair_inFewSteps(t *testing.T) {
+	l, st := mixedFew(t)
+	any := mustPlan(t, l, st, Options{})
+	st.Controller.Slowest = unit.KelvinPerHour(60)
+	for _, segments := range []int{3, 4} {
+		st.Controller.Segments = segments
+		rep := mustPlan(t, l, st, Options{})
+		if costs := rep.Actual.Total() - any.Actual.Total(); rep.Verdict() != verify.WithinLimits || len(rep.Schedule.Segments) != segments || costs > time.Hour {
+			t.Errorf("%s in %d segments, costs %s", rep.Verdict(), len(rep.Schedule.Segments), costs)
+		}
+		for i, s := range rep.Schedule.Segments[1:] {
+			if -s.Rate < st.Controller.SlowestKeyed()*(1-1e-9) || s.Hold > 0 != (i < segments-2) {
+				t.Errorf("segment %d of %d at %s holds %s", i+2, segments, s.Rate, s.Hold)
+			}
+		}
+		if !rep.Notes.Has(finding.Stair) {
+			t.Errorf("%d segments: %+v", segments, rep.Notes)
+		}
+	}
+}
+
+// TestPlan_inTwoSegments: a soak and one ramp, within limits wherever one at 33 °C/h
+// is, and no faster than any program.
+func TestPlan_inTwoSegments(t *testing.T) {
+	l, st := mixedFew(t)
+	any := mustPlan(t, l, st, Options{})
+	st.Controller.Segments = 2
+	rep := mustPlan(t, l, st, Options{})
+	if segs := rep.Schedule.Segments; rep.Verdict() != verify.WithinLimits || len(segs) != 2 || -segs[1].Rate < unit.KelvinPerHour(33) || rep.Actual.Total() < any.Actual.Total() {
+		t.Errorf("%s: %+v", rep.Verdict(), segs)
+	}
+}
+
+// TestNearest_isPlannedWith: a controller that cannot be set is told settings with
+// each of which there is a program, and with no fewer segments is there one.
+func TestNearest_isPlannedWith(t *testing.T) {
+	within := func(l *piece.Load, st kiln.Studio) bool {
+		rep, err := Plan(context.Background(), l, st, hoursOnly)
+		return err == nil && rep.Verdict() == verify.WithinLimits
+	}
+	l, st := mixedFew(t)
+	st.Controller.Minutes, st.Controller.Longest = true, 2*time.Hour
+	for has := 2; has <= 3; has++ {
+		st.Controller.Segments = has
+		_, err := Plan(context.Background(), l, st, Options{})
+		var many *SegmentsError
+		if !errors.As(err, &many) || many.Has != has || !strings.Contains(many.Hint(), fmt.Sprintf("segments = %d", many.Needs)) || strings.Contains(many.Hint(), "design-stress") {
+			t.Fatalf("%d segments: %v", has, err)
+		}
+		for n := has + 1; n <= many.Needs; n++ {
+			st.Controller.Segments = n
+			if got := within(l, st); got != (n == many.Needs) {
+				t.Errorf("%d segments, told %d: with %d there is one: %v", has, many.Needs, n, got)
+			}
+		}
+	}
+
+	l, st = loadOf(t, "borosilicate-33", "sphere 4in"), kiln.DefaultStudio()
+	l.Into, st.Controller.Slowest = piece.HotKiln, unit.KelvinPerHour(200)
+	_, err := Plan(context.Background(), l, st, Options{})
+	var slow *kiln.SlowError
+	if !errors.As(err, &slow) || slow.Takes < unit.KelvinPerHour(100) || slow.Wanted > slow.Takes || slow.Wanted < unit.KelvinPerHour(5) {
+		t.Fatalf("%v: %+v", err, slow)
+	}
+	st.Controller.Slowest = slow.Takes
+	if !within(l, st) {
+		t.Errorf("none with %s", slow.Takes)
+	}
+	st.Controller.Slowest = unit.KelvinPerHour(200)
+	if got := within(l, func() kiln.Studio { st := st; st.Controller = st.Controller.InMinutes(); return st }()); got != slow.Minutes {
+		t.Errorf("in minutes %v, told %v", got, slow.Minutes)
+	}
+	if slow.Segments > 0 {
+		if st.Controller.Segments = slow.Segments; !within(l, st) {
+			t.Errorf("none with %d segments", slow.Segments)
+		}
 	}
 }

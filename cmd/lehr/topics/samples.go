@@ -53,7 +53,7 @@ var sampleTables = []struct {
 		{"slowest", `"1 °C/h"`, `"1 °F/h"`, true, "Smallest rate it takes. Default 1 degree per hour; no limit for minutes per ramp."},
 		{"fastest", `"999 °C/h"`, `"1799 °F/h"`, true, "Greatest rate it takes. Default 999 °C/h (1799 °F/h)."},
 		{"longest_hold", `"99 h 59 min"`, "", true, "Longest hold of one segment (and longest ramp, if minutes per ramp), at least 1 h. Default 99 h 59 min."},
-		{"segments", `8`, "", true, "How many segments one program has, 3 to 100. Default 8."},
+		{"segments", `8`, "", true, "How many segments one program has, 2 to 100. Default 8."},
 		{"full_word", `"top"`, "", false, `What its display says for "as fast as the kiln can", at most 12 letters. It is printed where the limits allow it. Default: none.`},
 		{"step", `"5 °C"`, `"5 °F"`, false, "Step of the set point, 1 to 25 whole degrees of the controller. Default 1."},
 		{"after", `"off"`, "", false, `What it does after the last segment: "off", or "hold" if it keeps the last set point until somebody switches it off. Default: off, and no program counts on it unless the kiln was measured.`},

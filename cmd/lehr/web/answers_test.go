@@ -139,7 +139,7 @@ func TestSite_faults(t *testing.T) {
 		{"fall", "1 s", "must be from 2 min to 10 d", ""},
 		{"room", "90 °C", "must be from -20 °C to 45 °C", ""},
 		{"slowest", "0 °C/h", "must be above 0", ""},
-		{"segments", "2", "must be from 3 to 100", ""},
+		{"segments", "1", "must be from 2 to 100", ""},
 		{"segments", "x\"\\\n[kiln]", "must be a whole number", ""},
 		{"max-tension", "0 MPa", "must be above 0", ""},
 		{"max-left", "1", "has no unit", "MPa"},

@@ -112,6 +112,10 @@ func (w Words) note(f finding.Finding) string {
 		return fmt.Sprintf("segment %d down to %s before the power goes off passes; %s", f.Segment+1, w.temp(f.Temp), longer(f.Time))
 	case finding.MendRates:
 		return fmt.Sprintf("no single change passes; every cooling rate at %.0f %% does; %s", 100*f.Number, longer(f.Time))
+	case finding.MendPlan:
+		return fmt.Sprintf("no single change passes; lehr plan makes a program of %s that does", duration(f.Time))
+	case finding.MendNone:
+		return "no single change passes, and lehr plan finds no program that does"
 	case finding.Stair:
 		return fmt.Sprintf("the controller takes no rate below %s; segments that ramp at it and then hold are as slow on the whole; %s than with any rate", w.rate(f.Rate), longer(f.Time))
 	case finding.KilnHighest:
