@@ -9,9 +9,7 @@ import (
 	"lehr/glass/strict"
 )
 
-// packedTable is table.toml. After a change of that:
-//
-//	go test ./glass -run TestTable_packed -update
+// packedTable is table.toml, packed.
 //
 //go:embed table.gz
 var packedTable []byte

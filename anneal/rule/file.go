@@ -12,8 +12,10 @@ import (
 	"lehr/glass/unit"
 )
 
-//go:embed rules.toml
-var rulesTOML []byte
+// packedRules is rules.toml, packed.
+//
+//go:embed rules.gz
+var packedRules []byte
 
 type ruleFile struct {
 	rules   []Rule
@@ -23,7 +25,11 @@ type ruleFile struct {
 // loadRules reads the embedded file once. A mistake in it is a mistake in the
 // program, so it panics; TestRulesFile reads it first.
 var loadRules = sync.OnceValue(func() ruleFile {
-	f, err := parseRules(rulesTOML)
+	text, err := strict.Unpack(packedRules)
+	if err != nil {
+		panic("anneal: " + err.Error())
+	}
+	f, err := parseRules([]byte(text))
 	if err != nil {
 		panic("anneal: " + err.Error())
 	}

@@ -12,11 +12,18 @@ import (
 	"lehr/anneal/finding"
 	"lehr/anneal/formula"
 	"lehr/glass"
+	"lehr/glass/casetest"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
 func TestRulesFile(t *testing.T) {
-	f, err := parseRules(rulesTOML)
+	text, err := strict.Unpack(packedRules)
+	if err != nil {
+		t.Fatal(err)
+	}
+	casetest.Packed(t, "rules.toml", text)
+	f, err := parseRules([]byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}

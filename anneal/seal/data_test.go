@@ -12,6 +12,8 @@ import (
 	"testing"
 
 	"lehr/glass"
+	"lehr/glass/casetest"
+	"lehr/glass/strict"
 )
 
 var (
@@ -71,7 +73,11 @@ func TestFormulasCiteTheirSource(t *testing.T) {
 // The table holds together: every source is used, every status is known, what a
 // kind needs is there, and names do not collide with those of glasses.
 func TestTable(t *testing.T) {
-	text := string(materialsTOML)
+	text, err := strict.Unpack(packedMaterials)
+	if err != nil {
+		t.Fatal(err)
+	}
+	casetest.Packed(t, "materials.toml", text)
 	files, err := filepath.Glob("*.go")
 	if err != nil {
 		t.Fatal(err)

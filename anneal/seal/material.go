@@ -13,8 +13,10 @@ import (
 	"lehr/glass/unit"
 )
 
-//go:embed materials.toml
-var materialsTOML []byte
+// packedMaterials is materials.toml, packed.
+//
+//go:embed materials.gz
+var packedMaterials []byte
 
 // Kind is what sort of thing a material is.
 type Kind string
@@ -115,7 +117,11 @@ type table struct {
 // loadTable reads the embedded table once. A mistake in it is one in the program, so
 // it panics; the tests read it first.
 var loadTable = sync.OnceValue(func() *table {
-	t, err := parseTable(materialsTOML)
+	text, err := strict.Unpack(packedMaterials)
+	if err != nil {
+		panic("seal: " + err.Error())
+	}
+	t, err := parseTable([]byte(text))
 	if err != nil {
 		panic("seal: " + err.Error())
 	}
