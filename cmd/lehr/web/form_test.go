@@ -163,7 +163,7 @@ func TestFormWords(t *testing.T) {
 		}
 	}
 	// Advice to open it hotter names the one field that does, with what is to be filled in.
-	m := regexp.MustCompile(`fill in ([^:]+): "([^"]+)"`).FindStringSubmatch(n.text())
+	m := regexp.MustCompile(`Fill in (To be opened[^:]+): "([^"]+)"`).FindStringSubmatch(n.text())
 	if m == nil {
 		t.Fatal("no advice to open it hotter")
 	}
