@@ -209,9 +209,7 @@ func TestReadyBy(t *testing.T) {
 // and in time, and the one to 10 K below is late. A thick piece of a glass of great
 // expansion does not bear it.
 func TestReadyBy_opensWarmer(t *testing.T) {
-	if !long() {
-		t.Skip("plans a dozen times; LEHR_LONG=1 runs it")
-	}
+	needLong(t)
 	start, by := unit.Clock(22*60+15), unit.Clock(8*60)
 	st := kiln.DefaultStudio()
 	opened := func(l *piece.Load) *verify.Report {

@@ -47,3 +47,11 @@ var hoursOnly = Options{quiet: true}
 
 // long reports whether every row runs: CI says so with LEHR_LONG=1.
 func long() bool { return os.Getenv("LEHR_LONG") == "1" }
+
+// needLong skips a test that plans for seconds.
+func needLong(t *testing.T) {
+	t.Helper()
+	if !long() {
+		t.Skip("plans for seconds; LEHR_LONG=1 runs it")
+	}
+}

@@ -155,14 +155,13 @@ func TestShare_alone(t *testing.T) {
 // TestShare_tooSlowForTheController: one piece that asks for a slower ramp than
 // can be set is named, and the others get their program.
 func TestShare_tooSlowForTheController(t *testing.T) {
+	needLong(t)
 	l := loadOf(t, "borosilicate-33", "sphere 1in", "sphere 6in", "pendant 45mm x 12mm")
 	st := kiln.DefaultStudio()
 	st.Controller.Slowest, st.Controller.Segments = unit.KelvinPerHour(100), 4 // too few for steps
 	var slow *kiln.SlowError
-	if long() {
-		if _, err := Plan(context.Background(), l, st, Options{}); !errors.As(err, &slow) || !strings.HasPrefix(err.Error(), "sphere 6in: rate ") {
-			t.Errorf("plan says %v", err)
-		}
+	if _, err := Plan(context.Background(), l, st, Options{}); !errors.As(err, &slow) || !strings.HasPrefix(err.Error(), "sphere 6in: rate ") {
+		t.Errorf("plan says %v", err)
 	}
 	s, err := Share(context.Background(), l, st, Options{}, ShareHow{})
 	if err != nil {

@@ -13,6 +13,7 @@ import (
 // since what is slowed too much is taken back; with eight lengthenings of its soak the
 // load that needs most ends over a limit.
 func TestSlowing_numbers(t *testing.T) {
+	needLong(t)
 	share, most := slowedTo, lengthenings
 	defer func() { slowedTo, lengthenings = share, most }()
 	planned := func(glass, what string, into piece.Into) (hours float64, within bool) {

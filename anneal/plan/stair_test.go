@@ -85,6 +85,7 @@ func mixedFew(t *testing.T) (*piece.Load, kiln.Studio) {
 // segments, one or two holds in the range in which the glass sets keep the limits, and
 // cost less than an hour against any rate; so they do where a person keyed them in.
 func TestStair_inFewSteps(t *testing.T) {
+	needLong(t)
 	l, st := mixedFew(t)
 	any := mustPlan(t, l, st, Options{})
 	st.Controller.Slowest = unit.KelvinPerHour(60)
@@ -120,6 +121,7 @@ func TestPlan_inTwoSegments(t *testing.T) {
 // TestNearest_isPlannedWith: a controller that cannot be set is told settings with
 // each of which there is a program, and with no fewer segments is there one.
 func TestNearest_isPlannedWith(t *testing.T) {
+	needLong(t)
 	within := func(l *piece.Load, st kiln.Studio) bool {
 		rep, err := Plan(context.Background(), l, st, hoursOnly)
 		return err == nil && rep.Verdict() == verify.WithinLimits
