@@ -100,7 +100,7 @@ func keyable(c kiln.Controller, d, rate float64) float64 {
 // soak for that too short, it is lengthened by a minute, and by twice as many, as long
 // as that still ends sooner.
 func soaked(ctx context.Context, s program.Schedule, rep *verify.Report) (*verify.Report, error) {
-	kiln, soak := &rep.Studio.Kiln, soakSegment(rep)
+	soak := soakSegment(rep)
 	next, err := verify.Again(ctx, s, rep.Limits, rep)
 	for more := time.Minute; err == nil && overOnly(next, finding.OverRelaxed, finding.OverEven); more *= 2 {
 		if len(s.Segments) != len(rep.Schedule.Segments) || rep.Schedule.Segments[soak].Hold == 0 {
@@ -108,7 +108,7 @@ func soaked(ctx context.Context, s program.Schedule, rep *verify.Report) (*verif
 		}
 		s.Segments = slices.Clone(s.Segments)
 		s.Segments[soak].Hold = rep.Studio.Controller.Hold(s.Segments[soak].Hold + more)
-		if s.Segments[soak].Hold > rep.Studio.Controller.Longest || s.As(kiln).Total() >= rep.Actual.Total() {
+		if s.Segments[soak].Hold > rep.Studio.Controller.Longest || s.As(&rep.Studio.Kiln).Total() >= rep.Actual.Total() {
 			break
 		}
 		next, err = verify.Again(ctx, s, rep.Limits, rep)

@@ -7,7 +7,6 @@ import (
 
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
-	"lehr/anneal/rule"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
@@ -47,7 +46,7 @@ func (pl *planner) faster(best *verify.Report) (*verify.Report, error) {
 // decides reports whether the cooling is the planner's: the program leads to the
 // room, and by no published rule, which stands as it is.
 func (pl *planner) decides(rep *verify.Report) bool {
-	return rep.Pieces[0].ResidualJudged && (pl.o.Rule == "" || pl.o.Rule == rule.Stress)
+	return rep.Pieces[0].ResidualJudged && !pl.o.published()
 }
 
 // longerSoak is by how much a soak is lengthened to see what that saves: less

@@ -172,7 +172,6 @@ func (pl *planner) soak() (unit.Temp, int, error) {
 		glasses[p.Glass.Name] = true
 	}
 	ceiling := b.high.Add(-unit.Delta(b.margin))
-	published := pl.o.Rule != "" && pl.o.Rule != rule.Stress
 	if len(glasses) > 1 || !pieces[b.highBy].HottestSoak.IsZero() {
 		if b.width() < narrowest && len(glasses) > 1 {
 			return want, 0, &ConflictError{Load: pl.load, Reasons: pl.bandReasons(b)}
@@ -181,7 +180,7 @@ func (pl *planner) soak() (unit.Temp, int, error) {
 		if ceiling.Less(want) {
 			want, by = ceiling, b.highBy
 		}
-	} else if ceiling.Less(want) && !published {
+	} else if ceiling.Less(want) && !pl.o.published() {
 		want, by = ceiling, b.highBy
 	}
 	return pl.underHighest(want, by, b)
@@ -195,7 +194,7 @@ func (pl *planner) underHighest(want unit.Temp, by int, b soakBand) (unit.Temp, 
 	if most.IsZero() || !most.Less(want) {
 		return want, by, nil
 	}
-	if pl.o.Rule != "" && pl.o.Rule != rule.Stress {
+	if pl.o.published() {
 		return want, by, &HighestError{pl.load.Pieces[by].What, want, pl.st.Kiln.Highest}
 	}
 	if least := b.low.Add(unit.Delta(b.margin)); most.Less(least) {

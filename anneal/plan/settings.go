@@ -47,7 +47,7 @@ func (pl *planner) nearest(err error) {
 	case errors.As(err, &many):
 		many.Tried = true
 		many.Needs = pl.segmentsThatDo(many.Needs)
-		many.Own = pl.published() && pl.does(&c, "") != nil
+		many.Own = pl.o.published() && pl.does(&c, "") != nil
 		for times := 2; many.Needs == 0 && many.Longest == 0 && times <= mostLonger; times *= 2 {
 			if c.Longest *= 2; pl.does(&c, pl.o.Rule) != nil {
 				many.Longest = c.Longest
@@ -57,14 +57,14 @@ func (pl *planner) nearest(err error) {
 }
 
 // published reports whether the rule is one that stands as it is.
-func (pl *planner) published() bool { return pl.o.Rule != "" && pl.o.Rule != rule.Stress }
+func (o *Options) published() bool { return o.Rule != "" && o.Rule != rule.Stress }
 
 // does is the program of the load by a rule with another controller, nil if there is
 // none within the limits; of a published rule it need not be.
 func (pl *planner) does(c *kiln.Controller, by string) *verify.Report {
 	next := planner{stillSets: stillSets, ctx: pl.ctx, load: pl.load, st: pl.st, o: pl.o, limits: pl.limits, most: pl.most}
 	next.st.Controller, next.o.Rule, next.o.quiet = *c, by, true
-	if rep, err := next.plan(); err == nil && (rep.Within || next.published()) {
+	if rep, err := next.plan(); err == nil && (rep.Within || next.o.published()) {
 		return rep
 	}
 	return nil
@@ -75,7 +75,7 @@ func (pl *planner) does(c *kiln.Controller, by string) *verify.Report {
 // rule, which stands as it is.
 func (pl *planner) segmentsThatDo(needs int) int {
 	c := pl.st.Controller
-	if pl.published() {
+	if pl.o.published() {
 		c.Segments = max(c.Segments, needs-1)
 	}
 	for most := max(mostSegments, c.Segments+moreSegments); c.Segments < most && pl.ctx.Err() == nil; {

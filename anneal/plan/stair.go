@@ -89,7 +89,7 @@ const farLonger = 2
 func (pl *planner) keyable() (*verify.Report, error) {
 	first, merged, o := pl.draft.clone(), pl.merged, pl.o
 	rep, err := pl.slowToLimits()
-	if !unkeyable(err) || pl.published() {
+	if !unkeyable(err) || pl.o.published() {
 		return rep, err
 	}
 	pl.o = pl.quietly()

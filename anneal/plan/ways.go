@@ -8,7 +8,6 @@ import (
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
-	"lehr/anneal/rule"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
@@ -78,7 +77,7 @@ const mostSearched = 4
 // search tries the search, where it is quick and its program would be another one. A
 // search that is stopped judges what it has first, which nobody waits for here.
 func (a *late) search() {
-	quick := a.how.Search != nil && a.load.Into == piece.HotKiln && len(a.load.Pieces) <= mostSearched && (a.o.Rule == "" || a.o.Rule == rule.Stress)
+	quick := a.how.Search != nil && a.load.Into == piece.HotKiln && len(a.load.Pieces) <= mostSearched && !a.o.published()
 	for i := range a.load.Pieces {
 		quick = quick && a.load.Pieces[i].Profile == nil
 	}

@@ -202,8 +202,8 @@ func (r *PieceReport) scaleSpans(by float64) {
 	}
 }
 
-// boundUses are the shares of its limits that a piece uses up by its bound; spans
-// is nil where they are those of the report. share is what the body has of the
+// boundUses are the shares of its limits that a piece used up by its bound before its
+// body was computed; spans is nil where it was not. share is what the body has of the
 // tension of its bound.
 type boundUses struct {
 	tension, residual float64
