@@ -94,6 +94,16 @@ type Source struct {
 	Cite, Status string
 }
 
+// Sources are sources, each once.
+type Sources []Source
+
+// Add appends a source unless it is there already, or names nothing.
+func (l *Sources) Add(s Source) {
+	if s.Cite != "" && !slices.Contains(*l, s) {
+		*l = append(*l, s)
+	}
+}
+
 // The following return the finding with more of its fields filled in, for the
 // place where it is made.
 

@@ -96,7 +96,7 @@ func (pl *planner) toTheFlame(rep *verify.Report, dries []seal.Stage) {
 				}
 			}
 			for _, key := range d.Sources {
-				rep.AddSource(finding.Source{Cite: seal.Sources()[key].Cite, Status: "verified"})
+				rep.Sources.Add(finding.Source{Cite: seal.Sources()[key].Cite, Status: "verified"})
 			}
 		}
 	}

@@ -119,9 +119,11 @@ func (a *answer) notes(sp *splitter) error {
 	}
 	by := a.by
 	a.by = nil
-	if err := a.rep.Refine(sp.ctx); err != nil {
+	rep, err := verify.AsBodies(sp.ctx, a.rep)
+	if err != nil {
 		return err
 	}
+	a.rep = rep
 	if err := by.noteRounding(a.rep); err != nil {
 		return err
 	}

@@ -67,11 +67,11 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 		return nil, err
 	}
 	if !(pl.o.quiet && rep.Within) { // bodies as they are are within all the more
-		if err := rep.Refine(pl.ctx); err != nil {
+		if rep, err = verify.AsBodies(pl.ctx, rep); err != nil {
 			return nil, err
 		}
 	}
-	return rep, verify.Evening(pl.ctx, rep)
+	return verify.Evening(pl.ctx, rep)
 }
 
 // improved makes a program within its limits faster in each way there is.
@@ -164,11 +164,11 @@ func (pl *planner) anyKiln(best *verify.Report) (*verify.Report, error) {
 			return nil, err
 		}
 		if !pl.o.quiet { // as a program is verified: bodies as they are first, then kilns
-			if err := rep.Refine(pl.ctx); err != nil {
+			if rep, err = verify.AsBodies(pl.ctx, rep); err != nil {
 				return nil, err
 			}
 		}
-		if err := verify.OverKilns(pl.ctx, rep); err != nil {
+		if rep, err = verify.OverKilns(pl.ctx, rep); err != nil {
 			return nil, err
 		}
 		if rep.Within || !held || i == refreshes || !pl.slow(rep) {

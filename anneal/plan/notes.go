@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"slices"
 	"time"
 
 	"lehr/anneal/finding"
@@ -20,7 +19,7 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 	markDeciders(rep, pl.requirements, p)
 	rep.Reasons = pl.reasons(rep)
 	for i, a := range pl.requirements {
-		rep.AddSource(finding.Source{Cite: a.rule.Source, Status: a.rule.Status})
+		rep.Sources.Add(finding.Source{Cite: a.rule.Source, Status: a.rule.Status})
 		for _, assumed := range a.rule.Assumed {
 			rep.Assumptions.Add(assumed)
 		}
@@ -44,7 +43,9 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 	if pl.load.Into == piece.HotKiln && pl.st.Kiln.Holding.IsZero() {
 		rep.Notes.First(finding.Of(finding.WaitsAt))
 	}
-	return rep, rep.NoteHot()
+	hot, err := rep.StillHot()
+	rep.Notes = append(rep.Notes, hot...)
+	return rep, err
 }
 
 // noteSoak says where the simulation found the soak that was asked for too short.
@@ -91,12 +92,7 @@ func (pl *planner) noteRounding(rep *verify.Report) error {
 
 // markDeciders notes for each piece which numbers of the program it decided.
 func markDeciders(rep *verify.Report, requirements []requirement, p draft) {
-	decide := func(i int, what program.Purpose) {
-		d := &rep.Pieces[i].Decides
-		if !slices.Contains(*d, what) {
-			*d = append(*d, what)
-		}
-	}
+	decide := func(i int, what program.Purpose) { rep.Pieces[i].Decides.Add(what) }
 	for _, a := range requirements {
 		if len(requirements) == 1 || math.Abs(float64(a.rule.Stages[0].To.Sub(p.soak))) > 0.5 { // not all ask for the same
 			decide(p.tempBy, program.SoakTemperature)

@@ -75,7 +75,7 @@ func planned(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*ve
 	pl := planner{stillSets: stillSets, ctx: ctx, load: l, st: aimed, o: to, limits: aimed.Limits}
 	rep, err := pl.plan()
 	if err == nil {
-		rep.ToWhole(st, limits)
+		rep = verify.Whole(rep, st, limits)
 	}
 	return rep, &pl, err
 }

@@ -111,8 +111,9 @@ func share(l *piece.Load, sp *splitter) (*Sharing, error) {
 	switch {
 	case a.err == nil && !a.refused:
 		out.Shareable = len(out.Unfit) == 0
+		err := a.notes(sp)
 		out.Firings = []Firing{{all, a.rep}}
-		return out, a.notes(sp)
+		return out, err
 	case a.err == nil:
 		out.Reasons.Add(finding.Of(finding.NoneWithin))
 		if len(out.Unfit) == 0 {

@@ -1,5 +1,7 @@
 package program
 
+import "slices"
+
 // Purpose says what a segment is for. The file of a program may hold any words
 // of a person's own.
 type Purpose string
@@ -31,4 +33,14 @@ func CoolingPurpose(i, n int) Purpose {
 		return PurposeSlow
 	}
 	return PurposeNext
+}
+
+// Purposes are purposes, each once.
+type Purposes []Purpose
+
+// Add appends a purpose unless it is there already.
+func (l *Purposes) Add(p Purpose) {
+	if !slices.Contains(*l, p) {
+		*l = append(*l, p)
+	}
 }

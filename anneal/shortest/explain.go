@@ -18,7 +18,7 @@ func (sv *solver) explain(res *Result) {
 	rep.Shortest = &verify.Shortest{Floor: res.Floor.Total, Kiln: res.Floor.Kiln, Interrupted: res.Interrupted}
 	if rule := res.Rule; rule != nil {
 		for _, s := range rule.Sources {
-			rep.AddSource(s)
+			rep.Sources.Add(s)
 		}
 		if rule.Within {
 			rep.Shortest.Rule = rule.Actual.Total()
@@ -59,7 +59,7 @@ func (sv *solver) soakReason(rep *verify.Report, segment int) (why finding.List)
 		}
 		even = max(even, unit.Delta(math.Abs(float64(p.SoakLag))))
 	}
-	rep.Decide(by, program.PurposeSoak)
+	rep.Pieces[by].Decides.Add(program.PurposeSoak)
 	why.Add(finding.Of(finding.SoakQuickest).Counting(rep.Limits.Relaxed).Apart(rep.Limits.Even))
 	why.Add(finding.Of(finding.SoakRelaxes).Counting(least).Apart(even))
 	if rep.Schedule.Segments[segment].Full {
@@ -95,7 +95,7 @@ func (sv *solver) coolReason(rep *verify.Report, segment int, from unit.Temp) fi
 				by = i
 			}
 		}
-		rep.Decide(by, seg.Purpose)
+		rep.Pieces[by].Decides.Add(seg.Purpose)
 		return finding.OfPiece(finding.SetsTogether, by).Pulled(rep.Pieces[by].Residual, rep.Pieces[by].ResidualTension.Limit())
 	}
 	return sv.tensionReason(rep, segment)
@@ -110,6 +110,6 @@ func (sv *solver) tensionReason(rep *verify.Report, segment int) finding.Finding
 		}
 	}
 	most := rep.Pieces[by].SegmentPeak(segment)
-	rep.Decide(by, rep.Schedule.Segments[segment].Purpose)
+	rep.Pieces[by].Decides.Add(rep.Schedule.Segments[segment].Purpose)
 	return finding.OfPiece(finding.TensionReaches, by).Pulled(most, rep.Pieces[by].SpanLimit(segment))
 }

@@ -117,7 +117,7 @@ func Shortest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*R
 	o.Options = to
 	res, err := search(ctx, l, aimed, o)
 	if err == nil && res.Report != nil {
-		res.Report.ToWhole(st, limits)
+		res.Report = verify.Whole(res.Report, st, limits)
 	}
 	return res, err
 }

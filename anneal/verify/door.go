@@ -34,33 +34,33 @@ func (r *PieceReport) worstDoor() (worst AtDoor) {
 }
 
 // Evening simulates the openings of the hot kiln before the program in the pieces
-// that lie in it by then, and judges the greatest tension of each by the limits of
-// the report. Without a word of a door it does nothing. A piece that goes in sees
-// none of its own opening: it comes from the air.
+// that lie in it by then, and returns the report with the greatest tension of each
+// judged by its limits. Without a word of a door it is as it was. A piece that goes
+// in sees none of its own opening: it comes from the air.
 //
 // An opening is simulated in a piece that is even with the kiln, by itself and
 // after others, and the most of it counts for each: one that comes while the piece
 // still feels the one before finds it colder already, and pressed at its surface
 // where something relaxed; one that comes later finds glass that is stiffer there,
-// by up to a tenth. A piece of
-// which somebody said how hot it was inside is simulated from when it went in
-// until it is even, too, and the greater of both counts. What the openings leave in
-// it does not count on: above the annealing point it is gone in minutes, and below
-// the strain point little was set.
+// by up to a tenth. A piece of which somebody said how hot it was inside is simulated
+// from when it went in until it is even, too, and the greater of both counts. What
+// the openings leave in it does not count on: above the annealing point it is gone in
+// minutes, and below the strain point little was set.
 //
 // Valid: openings up to [kiln.LongestOpen], at most to the start of the program.
 //
 // Errors: *kiln.DipError for a dip below the room, *evening.OpeningError for
 // openings that cannot be, and that of the context.
-func Evening(ctx context.Context, rep *Report) error {
-	openings, ok := rep.Load.Openings(rep.Studio.Door)
-	if !ok || rep.Replayed {
-		return nil
+func Evening(ctx context.Context, of *Report) (*Report, error) {
+	openings, ok := of.Load.Openings(of.Studio.Door)
+	if !ok || of.Replayed {
+		return of, nil
 	}
+	rep := of.copied()
 	door := rep.Load.Door.Or(rep.Studio.Door)
 	from, room := rep.Schedule.From, rep.Studio.Kiln.Fall.Room
 	if err := door.CheckDip(from, room); err != nil {
-		return fmt.Errorf("an opening of the hot kiln: dip %w", err)
+		return nil, fmt.Errorf("an opening of the hot kiln: dip %w", err)
 	}
 	f := newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits)
 	first := map[piece.ThermalKey]int{}
@@ -91,10 +91,10 @@ func Evening(ctx context.Context, rep *Report) error {
 	}
 	var bad *evening.OpeningError
 	if errors.As(err, &bad) {
-		return fmt.Errorf("an opening of the hot kiln: %w", bad)
+		return nil, fmt.Errorf("an opening of the hot kiln: %w", bad)
 	}
 	if err != nil {
-		return err
+		return nil, err
 	}
 	for i := range rep.Pieces {
 		if r := &rep.Pieces[i]; len(r.Doors) > 0 {
@@ -102,7 +102,7 @@ func Evening(ctx context.Context, rep *Report) error {
 		}
 	}
 	rep.noteDoors(openings, door)
-	return nil
+	return rep, nil
 }
 
 // beforeDoor is how long a piece that is even lies in the kiln before an opening

@@ -39,7 +39,7 @@ func inEvening(t *testing.T, l *piece.Load, celsius float64) *Report {
 	t.Helper()
 	rep, err := Judge(context.Background(), waiting(celsius), l, kiln.DefaultStudio(), kiln.DefaultLimits(), DefaultSettings, nil)
 	if err == nil {
-		err = Evening(context.Background(), rep)
+		rep, err = Evening(context.Background(), rep)
 	}
 	if err != nil {
 		t.Fatal(err)

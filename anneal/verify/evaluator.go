@@ -276,13 +276,6 @@ type Shortest struct {
 	None bool
 }
 
-// Decide notes which piece decided a number of the program.
-func (rep *Report) Decide(piece int, what program.Purpose) {
-	if d := &rep.Pieces[piece].Decides; !slices.Contains(*d, what) {
-		*d = append(*d, what)
-	}
-}
-
 // SegmentPeak returns the greatest tension in a segment of the program, raised
 // by Body.TensionFactor.
 func (r PieceReport) SegmentPeak(segment int) unit.Stress { return unit.Stress(r.SpanPeak[segment]) }

@@ -13,14 +13,14 @@ import (
 // of: nearer, a hand does not tell the two apart [common practice].
 const stillHotBy = unit.Delta(5)
 
-// NoteHot says how hot the piece that trails most still is when the kiln reads
+// StillHot says how hot the piece that trails most still is when the kiln reads
 // the temperature at which it is opened, in average glass, at the hottest place
 // of the kiln, and in the quickest fall where nobody measured it. A program that
 // ends hot or only warms gets no word, nor does a piece that is about as cool as
 // the kiln.
-func (rep *Report) NoteHot() error {
+func (rep *Report) StillHot() (note finding.List, err error) {
 	if rep.Replayed || rep.Load.Into == piece.WarmOnly || rep.EndsHot() || len(rep.Pieces) == 0 {
-		return nil
+		return nil, nil
 	}
 	st := rep.Studio
 	if !st.Kiln.Measured {
@@ -28,11 +28,11 @@ func (rep *Report) NoteHot() error {
 	}
 	s, err := rep.Schedule.Fulfilled(st)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	f := newFiring(s, st, rep.Load, rep.Limits)
 	if !f.cools {
-		return nil
+		return nil, nil
 	}
 	most := 0
 	for i := range rep.Pieces {
@@ -42,13 +42,13 @@ func (rep *Report) NoteHot() error {
 	}
 	surface, center, err := f.atEnd(rep.Pieces[most].Piece)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	reads := s.Segments[len(s.Segments)-1].To
 	if center.Sub(reads) >= stillHotBy {
-		rep.Notes.Add(finding.OfPiece(finding.StillHot, most).At(reads).Against(center).Apart(surface.Sub(reads)))
+		note.Add(finding.OfPiece(finding.StillHot, most).At(reads).Against(center).Apart(surface.Sub(reads)))
 	}
-	return nil
+	return note, nil
 }
 
 // atEnd returns the temperatures of a piece at the end of the firing, at the

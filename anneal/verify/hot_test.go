@@ -9,11 +9,11 @@ import (
 	"lehr/glass/unit"
 )
 
-// TestNoteHot holds the temperature inside at the opening against the closed form
+// TestStillHot holds the temperature inside at the opening against the closed form
 // of a steady ramp: a sphere that follows its surface trails it by β R²/(6 κ) in
 // the middle, half that on the mean of its depths, and the surface trails the
 // kiln by what the surface takes.
-func TestNoteHot(t *testing.T) {
+func TestStillHot(t *testing.T) {
 	const program = "from = \"560 °C\"\n[[segment]]\nhold = \"1 h\"\n[[segment]]\nrate = \"60 °C/h\"\nto = \"43 °C\"\n"
 	rep, err := verifyText(t, program, "borosilicate-33", "sphere 150mm", piece.HotKiln, studioOf(t, "[kiln]\ncooling_time_constant = \"30 min\"\n"))
 	if err != nil {

@@ -40,7 +40,7 @@ func (rep *Report) explainInside(i int, r PieceReport) {
 	}
 	rep.Assumptions.Add(finding.OfPiece(finding.MisfitSets, i).At(in.Misfit.Setting).Apart(in.Misfit.Falls.Fall))
 	for _, key := range []string{"timoshenko1970", "maxwell-misfit"} {
-		rep.AddSource(finding.Source{Cite: seal.Sources()[key].Cite, Status: "derived"})
+		rep.Sources.Add(finding.Source{Cite: seal.Sources()[key].Cite, Status: "derived"})
 	}
 }
 

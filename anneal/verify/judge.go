@@ -18,7 +18,7 @@ func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studi
 }
 
 // Again is [Judge] with nothing taken over, for a program like one that was judged:
-// bodies that were far below their bounds are computed only by [Report.Refine].
+// bodies that were far below their bounds are computed only by [AsBodies].
 func Again(ctx context.Context, s program.Schedule, limits kiln.Limits, like *Report) (*Report, error) {
 	return judge(ctx, s, like.Load, like.Studio, limits, DefaultSettings, like, true, false)
 }

@@ -46,15 +46,16 @@ type InKiln struct {
 }
 
 // OverKilns judges the program of a report in the kilns that one which nobody
-// measured may be, and takes over what is worse than as programmed, piece by piece. A
-// measured kiln, and a program that only warms, are as they are.
-func OverKilns(ctx context.Context, rep *Report) error {
-	if rep.Studio.Kiln.Measured || rep.Load.Into == piece.WarmOnly || rep.Replayed {
-		return nil
+// measured may be, and returns it with what is worse than as programmed taken over,
+// piece by piece. A measured kiln, and a program that only warms, are as they are.
+func OverKilns(ctx context.Context, of *Report) (*Report, error) {
+	if of.Studio.Kiln.Measured || of.Load.Into == piece.WarmOnly || of.Replayed {
+		return of, nil
 	}
+	rep := of.copied()
 	reports, kilns, err := inKilns(ctx, rep.Schedule, rep.Load, rep.Studio, rep.Limits, rep)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	rep.Kilns, rep.others = append(rep.Kilns, kilns...), reports
 	nominal := rep.Verdict()
@@ -75,7 +76,7 @@ func OverKilns(ctx context.Context, rep *Report) error {
 	if rep.Verdict() != nominal {
 		rep.noteKilns()
 	}
-	return nil
+	return rep, nil
 }
 
 // inKilns judges a program in each of the kilns, and says what it comes to there.
@@ -99,7 +100,7 @@ func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 			}
 		}
 		if all && err == nil {
-			err = rep.Refine(ctx)
+			rep, err = AsBodies(ctx, rep)
 		}
 		if err != nil {
 			return err

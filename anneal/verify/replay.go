@@ -47,7 +47,7 @@ func Replay(ctx context.Context, c kiln.Curve, l *piece.Load, st kiln.Studio, li
 		rep.Within = rep.Within && r.Within
 	}
 	rep.explainReplay(f)
-	return rep, rep.Refine(ctx)
+	return AsBodies(ctx, rep)
 }
 
 // lines returns a curve as a schedule, one segment for each line.
@@ -178,6 +178,6 @@ func (rep *Report) explainReplay(f firing) {
 	rep.explainFlame(f)
 	rep.sayOneGlass()
 	for _, s := range sources {
-		rep.AddSource(s)
+		rep.Sources.Add(s)
 	}
 }

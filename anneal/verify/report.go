@@ -34,7 +34,7 @@ type Report struct {
 	Within      bool
 	Rule        string // the rule it was planned by, "" for a program that was given
 	Assumptions finding.List
-	Sources     []finding.Source
+	Sources     finding.Sources
 	// Reasons says why each segment is as it is, one per segment; empty for a
 	// program that was given.
 	Reasons []finding.List
@@ -58,11 +58,21 @@ type Report struct {
 	whole  float64   // what these are multiplied by, 0 for 1
 }
 
-// AddSource names a source of the report, once.
-func (rep *Report) AddSource(s finding.Source) {
-	if s.Cite != "" && !slices.Contains(rep.Sources, s) {
-		rep.Sources = append(rep.Sources, s)
+// copied is the report with all of its own that the steps below change: a report that
+// was given out stays as it is.
+func (rep *Report) copied() *Report {
+	c := *rep
+	c.Pieces = slices.Clone(rep.Pieces)
+	for i := range c.Pieces {
+		r := &c.Pieces[i]
+		r.SpanPeak, r.SpanUse, r.Doors = slices.Clone(r.SpanPeak), slices.Clone(r.SpanUse), slices.Clone(r.Doors)
 	}
+	c.Kilns, c.Notes, c.Assumptions = slices.Clone(rep.Kilns), slices.Clone(rep.Notes), slices.Clone(rep.Assumptions)
+	c.Reasons = slices.Clone(rep.Reasons)
+	for i, why := range c.Reasons {
+		c.Reasons[i] = slices.Clone(why)
+	}
+	return &c
 }
 
 // Ends returns the clock time at the end and how many midnights lie before it;
@@ -98,27 +108,32 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 		if rep, err = unmeasured(ctx, s, l, st, limits); err != nil {
 			return nil, err
 		}
-		if err := rep.NoteHot(); err != nil {
-			return nil, err
-		}
-		return rep, Evening(ctx, rep)
+		return told(ctx, rep)
 	}
 	if err != nil {
 		return nil, err
 	}
-	if err := rep.Refine(ctx); err != nil {
+	if rep, err = AsBodies(ctx, rep); err != nil {
 		return nil, err
 	}
-	if err := OverKilns(ctx, rep); err != nil {
+	if rep, err = OverKilns(ctx, rep); err != nil {
 		return nil, err
 	}
 	if err := rep.refineKilns(ctx); err != nil {
 		return nil, err
 	}
-	if err := rep.NoteHot(); err != nil {
+	return told(ctx, rep)
+}
+
+// told has a report that nothing else will change say what comes before and after the
+// program.
+func told(ctx context.Context, rep *Report) (*Report, error) {
+	hot, err := rep.StillHot()
+	if err != nil {
 		return nil, err
 	}
-	return rep, Evening(ctx, rep)
+	rep.Notes = append(rep.Notes, hot...)
+	return Evening(ctx, rep)
 }
 
 // secondOpinion asks the closed forms about the same program, as the kiln
@@ -239,11 +254,11 @@ func (rep *Report) explain(f firing) {
 		rep.Notes.Add(finding.Of(finding.NoStressBefore))
 	}
 	for _, s := range sources {
-		rep.AddSource(s)
+		rep.Sources.Add(s)
 	}
 	for _, p := range rep.Load.Pieces {
 		for _, s := range sourcesOf(p.Glass, rep.Limits) {
-			rep.AddSource(s)
+			rep.Sources.Add(s)
 		}
 	}
 }

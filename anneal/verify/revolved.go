@@ -118,19 +118,20 @@ func (l loads) raisedBy(r boundRatios, g *Group) loads {
 // bounds are known.
 type Refined struct{ Tension, Residual float64 }
 
-// Refine puts the stresses of bodies of revolution as they are in the place of
-// their bounds, and judges the pieces by them. It is for an answer, once it is
+// AsBodies returns a report with the stresses of bodies of revolution as they are in the
+// place of their bounds, and the pieces judged by them. It is for an answer, once it is
 // found; a search keeps to the bounds.
 //
 // Errors: that of a canceled context.
-func (rep *Report) Refine(ctx context.Context) error {
+func AsBodies(ctx context.Context, of *Report) (*Report, error) {
+	rep := of.copied()
 	if err := parallel.Each(ctx, len(rep.Pieces), func(i int) error {
 		if r := &rep.Pieces[i]; r.revolve != nil {
 			_ = r.revolve()
 		}
 		return nil
 	}); err != nil {
-		return err
+		return nil, err
 	}
 	rep.Within = true
 	for i := range rep.Pieces {
@@ -138,7 +139,7 @@ func (rep *Report) Refine(ctx context.Context) error {
 		r.asBody(rep.Limits)
 		rep.Within = rep.Within && r.Within
 	}
-	return rep.refineKilns(ctx)
+	return rep, rep.refineKilns(ctx)
 }
 
 // asBody puts the stresses of the body as it is in the place of its bounds.

@@ -14,10 +14,10 @@ import (
 	"lehr/glass/unit"
 )
 
-// TestRefine_finiteElements: what a report says of a body of revolution in linear
+// TestAsBodies_finiteElements: what a report says of a body of revolution in linear
 // creep is that of finite elements of a general-purpose code, not its bound
 // (rows of testdata/cases/revolution.toml: 60 °C/h, then 120).
-func TestRefine_finiteElements(t *testing.T) {
+func TestAsBodies_finiteElements(t *testing.T) {
 	for _, row := range []struct {
 		what          string
 		tension, left float64

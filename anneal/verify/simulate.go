@@ -45,9 +45,9 @@ type PieceReport struct {
 	// program, zero where they have none.
 	ClosedPeak, ClosedResidual unit.Stress
 
-	Within  bool              // every limit is kept; see Verdict for what was not judged
-	Over    finding.List      // which limits are exceeded, and what was not judged
-	Decides []program.Purpose // what of the program this piece decided
+	Within  bool             // every limit is kept; see Verdict for what was not judged
+	Over    finding.List     // which limits are exceeded, and what was not judged
+	Decides program.Purposes // what of the program this piece decided
 
 	SpanPeak []float64 // greatest tension in each segment, worst case [Pa]
 	SpanUse  []float64 // the share of its limit that this uses up
@@ -136,7 +136,7 @@ func newFiring(s program.Schedule, st kiln.Studio, l *piece.Load, limits kiln.Li
 //
 // Of a like program there may be a report. Its worst case is then taken over, or
 // with anew found again; what the body as it is has over its bound is taken over
-// where it is far below, and found for the answer by [Report.Refine].
+// where it is far below, and found for the answer by [AsBodies].
 func (f firing) simulate(p piece.Piece, settings sim.Settings, like *PieceReport, anew bool) (PieceReport, error) {
 	r := PieceReport{Piece: p, Body: p.Body(), Relaxed: 1, Within: true, ResidualJudged: f.cools,
 		SpanPeak: make([]float64, len(f.schedule.Segments)), SpanUse: make([]float64, len(f.schedule.Segments))}

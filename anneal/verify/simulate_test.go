@@ -33,7 +33,7 @@ func mustJudge(t testing.TB, s program.Schedule, l *piece.Load) *Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := rep.Refine(t.Context()); err != nil {
+	if rep, err = AsBodies(t.Context(), rep); err != nil {
 		t.Fatal(err)
 	}
 	return rep

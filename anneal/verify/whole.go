@@ -13,14 +13,15 @@ import (
 // as a share or in the unit at hand; it is far below anything that is shown or keyed in.
 const rounding = 1e-9
 
-// ToWhole judges a report that was planned with a margin by the whole limits, and
+// Whole judges a report that was planned with a margin by the whole limits, and
 // notes the margin that a person gave, or assumes that of [kiln.DefaultLimits]: the
 // stresses are as they were.
-func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
+func Whole(of *Report, st kiln.Studio, limits kiln.Limits) *Report {
+	rep := of.copied()
 	share := rep.Limits.Share() / limits.Share()
 	rep.Studio, rep.Limits = st, limits
 	if share == 1 {
-		return
+		return rep
 	}
 	within := rep.Use() <= 1+rounding
 	rep.Within = true
@@ -32,7 +33,6 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 		for j := range r.Doors {
 			r.Doors[j].Tension.toWhole(share)
 		}
-		r.SpanUse = slices.Clone(r.SpanUse) // pieces that are alike share it
 		for j := range r.SpanUse {
 			r.SpanUse[j] *= share
 		}
@@ -59,6 +59,7 @@ func (rep *Report) ToWhole(st kiln.Studio, limits kiln.Limits) {
 	} else {
 		rep.Assumptions.Add(kept)
 	}
+	return rep
 }
 
 // wholeFindings has what was found while a margin was left name the whole limits.
