@@ -64,8 +64,8 @@ type Result struct {
 	Rule      *verify.Report
 	RuleError error
 	Floor     Floor
-	// Interrupted says that the search was stopped: the program is the best
-	// found so far.
+	// Interrupted says that the search was stopped: the program is the best that was
+	// judged by then.
 	Interrupted bool
 	Simulations int
 }
@@ -103,11 +103,12 @@ type solver struct {
 	bound      Floor   // zero until it is known
 	best       *program.Schedule
 	seconds    float64 // length of best
+	keeper     *keeper // shared by all starts
 }
 
 // Shortest searches for the shortest program of the load to the opening
-// temperature. When ctx ends it returns the best program so far, marked as
-// Interrupted; the rule's program is the least it has.
+// temperature. When ctx ends it returns the best program that was judged so far, marked
+// as Interrupted; the rule's program is the least it has.
 //
 // Errors: *NoneError when nothing within the limits was found;
 // *[plan.ConflictError] when the pieces have no soak in common; those of
@@ -142,46 +143,42 @@ func search(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Res
 			return nil, err
 		}
 	}
-	// An interrupt ends the search at its next simulation, wherever it is; what
-	// follows is short and needs no second one.
-	if err := sv.search(); err != nil && ctx.Err() == nil {
-		return nil, err
+	// An interrupt ends the search at its next simulation, wherever it is.
+	end := sv.keep()
+	err = sv.search()
+	end()
+	if err == nil && sv.best != nil {
+		res.Report, err = sv.judged(ctx, *sv.best, gentlings)
 	}
-	res.Interrupted = ctx.Err() != nil
-	ctx = context.WithoutCancel(ctx)
-	if sv.best == nil {
-		if res.Interrupted {
+	if err == nil && sv.best != nil && res.Report.Within {
+		res.Report, err = plan.LeaveToKiln(ctx, res.Report)
+	}
+	switch {
+	case ctx.Err() != nil:
+		res.Interrupted = true
+		if res.Report = sv.keeper.report(); res.Report == nil {
 			return sv.byRule(res, "the search was stopped too early")
 		}
-		return sv.byRule(res, "even the slowest rates that were tried exceed one")
-	}
-	set := 0.0
-	for _, k := range sv.evaluator.Groups {
-		set = max(set, k.Piece.Glass.Strain.Number)
-	}
-	label(sv.best.Segments, set, sv.frozenBelow())
-	slow := gentlings
-	if res.Interrupted { // who interrupts does not wait for more than one judgement
-		slow = 0
-	}
-	if res.Report, err = sv.inAnyKiln(ctx, *sv.best, slow); err != nil {
+	case err != nil:
 		return nil, err
-	}
-	if !res.Report.Within { // by what the search does not follow, as opening the kiln
+	case sv.best == nil:
+		return sv.byRule(res, "even the slowest rates that were tried exceed one")
+	case !res.Report.Within: // by what the search does not follow, as opening the kiln
 		return sv.byRule(res, "what was found is over a limit that the search does not follow")
 	}
-	if !res.Interrupted { // who interrupts does not wait for a nicety
-		if res.Report, err = plan.LeaveToKiln(ctx, res.Report); err != nil {
-			return nil, err
-		}
-	}
+	return sv.answer(res), nil
+}
+
+// answer completes the result with the program that was found, or that of the rule
+// where it is no longer.
+func (sv *solver) answer(res *Result) *Result {
 	res.Floor = sv.known()
 	res.Simulations = int(sv.count.Load())
 	if r := res.Rule; r != nil && r.Within && r.Actual.Total() <= res.Report.Actual.Total() {
 		res.Report = r
 	}
 	sv.explain(res)
-	return res, nil
+	return res
 }
 
 // byRule answers with the program by the rule, over a limit or not, where the
@@ -211,7 +208,7 @@ func (sv *solver) known() Floor {
 
 // newSolver prepares a search.
 func newSolver(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*solver, error) {
-	sv := &solver{ctx: ctx, load: l, st: st, o: o, seconds: math.Inf(1), count: new(atomic.Int64)}
+	sv := &solver{ctx: ctx, load: l, st: st, o: o, seconds: math.Inf(1), count: new(atomic.Int64), keeper: new(keeper)}
 	var err error
 	if sv.frame, err = plan.NewFrame(l, st, o.Options); err != nil {
 		return nil, err
@@ -363,6 +360,7 @@ func (sv *solver) bears(s program.Schedule) bool {
 func (sv *solver) offer(s program.Schedule) {
 	if sv.better(s) {
 		sv.best, sv.seconds = &s, hours(s, sv.st.Kiln)
+		sv.keeper.offer(s, sv.seconds)
 	}
 }
 

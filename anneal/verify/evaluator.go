@@ -269,7 +269,7 @@ type Shortest struct {
 	Floor time.Duration // no program is shorter, by the closed forms
 	Kiln  time.Duration // what the kiln takes without any piece
 	// Interrupted says that the search was stopped: the program is the best
-	// found so far.
+	// judged by then.
 	Interrupted bool
 	// None says that the search found no program within the limits: the program
 	// is the rule's.

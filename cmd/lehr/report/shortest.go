@@ -17,7 +17,7 @@ func (v *View) showShortest(rep *verify.Report) {
 	}
 	v.Prose(0, ShortestText(rep))
 	if s.Interrupted {
-		v.Print(v.Style(term.Warn, "The search was stopped") + ": this is the best program found so far.\n")
+		v.Print(v.Style(term.Warn, "The search was stopped") + ": this is the best program that was judged by then.\n")
 	}
 }
 

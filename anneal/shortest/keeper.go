@@ -1,0 +1,97 @@
+package shortest
+
+import (
+	"context"
+	"slices"
+	"sync"
+	"time"
+
+	"lehr/anneal/program"
+	"lehr/anneal/verify"
+)
+
+// keeper judges beside a long search what it has found so far, so that one that is
+// interrupted has an answer that was judged, and need not judge one then: that takes
+// half a second of twelve kinds of piece. What it does changes no answer of a search
+// that comes to its end.
+type keeper struct {
+	mu      sync.Mutex
+	found   *program.Schedule // the shortest so far, nil if none
+	seconds float64
+	judged  *verify.Report // the shortest that was judged and keeps every limit, nil if none
+}
+
+// A search that ends before keepAfter, as most do, judges nothing twice; a longer one
+// gives a judgement the time of keepRest of them to go on in peace.
+const (
+	keepAfter = 500 * time.Millisecond
+	keepRest  = 4
+)
+
+// offer takes what is shorter than all before.
+func (k *keeper) offer(s program.Schedule, seconds float64) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.found == nil || seconds < k.seconds {
+		k.found, k.seconds = &s, seconds
+	}
+}
+
+// take returns what was found, nil if it is what it was.
+func (k *keeper) take(was *program.Schedule) *program.Schedule {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.found == was {
+		return nil
+	}
+	return k.found
+}
+
+// report is the shortest that was judged, nil if none was.
+func (k *keeper) report() *verify.Report {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	return k.judged
+}
+
+// keep begins to judge what is found, until the function that it returns is called or
+// the search is interrupted.
+func (sv *solver) keep() (end func()) {
+	ctx, end := context.WithCancel(sv.ctx)
+	go func() {
+		var was *program.Schedule
+		for rest := keepAfter; ; {
+			select {
+			case <-ctx.Done():
+				return
+			case <-time.After(rest):
+			}
+			rest = keepAfter
+			s := sv.keeper.take(was)
+			if s == nil {
+				continue
+			}
+			began := time.Now()
+			rep, err := sv.judged(ctx, *s, 0)
+			if was = s; err == nil && rep.Within {
+				sv.keeper.mu.Lock()
+				sv.keeper.judged = rep
+				sv.keeper.mu.Unlock()
+			}
+			rest = max(rest, keepRest*time.Since(began))
+		}
+	}()
+	return end
+}
+
+// judged names the segments of what was found and judges it, slowed so many times
+// at most for the kilns that the search does not follow.
+func (sv *solver) judged(ctx context.Context, s program.Schedule, most int) (*verify.Report, error) {
+	set := 0.0
+	for _, k := range sv.evaluator.Groups {
+		set = max(set, k.Piece.Glass.Strain.Number)
+	}
+	s.Segments = slices.Clone(s.Segments)
+	label(s.Segments, set, sv.frozenBelow())
+	return sv.inAnyKiln(ctx, s, most)
+}
