@@ -47,7 +47,7 @@ With --ready-by it works backward from the hour at which you want to open the ki
 
 A load that cannot share one program is answered as lehr share does: the fewest firings, and the best single program for who has everything hot already. No file is written then.
 
-With --shortest it searches for the shortest program that keeps the limits, instead of following the rule: soak, break temperatures and rates are chosen for this load, this kiln and this controller, and what no program can beat by the closed forms is printed beside it. It uses the limits up, but for the margin. An interrupt (Ctrl-C) prints the best program found so far, marked as such.
+With --shortest it searches for the shortest program that keeps the limits, instead of following the rule: soak, break temperatures and rates are chosen for this load, this kiln and this controller, and what no program can beat by the closed forms is printed beside it. It uses the limits up, but for the margin. An interrupt (Ctrl-C) prints the best program judged by then, marked as such.
 
 ` + nights.OutageHelp + `
 
