@@ -5,7 +5,6 @@ import (
 	"slices"
 	"time"
 
-	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
@@ -47,36 +46,6 @@ func (pl *planner) faster(best *verify.Report) (*verify.Report, error) {
 // room, and by no published rule, which stands as it is.
 func (pl *planner) decides(rep *verify.Report) bool {
 	return rep.Pieces[0].ResidualJudged && !pl.o.published()
-}
-
-// longerSoak is by how much a soak is lengthened to see what that saves: less
-// finds little, more may cost what it saves. Of 216 loads of one piece none ended
-// sooner for it, nor did 22 others with 1.2 or 3.
-const longerSoak = 1.5
-
-// soakLonger lengthens the soak after a heating: what the piece brings from there
-// is left as stress, and minutes of soak may save hours of cooling. It answers the
-// program as it was where they do not.
-func (pl *planner) soakLonger(best *verify.Report) (*verify.Report, error) {
-	if !pl.holds(best) || !pl.decides(best) || pl.load.Into != piece.ColdKiln {
-		return best, nil
-	}
-	was := pl.draft.clone()
-	pl.draft.hold = time.Duration(float64(pl.draft.hold) * longerSoak)
-	if err := pl.bearsSoak(); err == nil {
-		next, err := pl.judgeAnew(best)
-		if err == nil {
-			next, err = pl.faster(next)
-		}
-		if err != nil {
-			return nil, err
-		}
-		if pl.holds(next) && next.Nominal.Total().Hours() < best.Nominal.Total().Hours()*(1-worthwhile) {
-			return next, nil
-		}
-	}
-	pl.draft = was
-	return best, nil
 }
 
 // takeBack looks between a draft that is over a limit and the one after it, whose

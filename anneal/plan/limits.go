@@ -76,7 +76,7 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 
 // improved makes a program within its limits faster in each way there is.
 func (pl *planner) improved(best *verify.Report) (*verify.Report, error) {
-	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.soakLonger, pl.lastFaster, pl.followed} {
+	for _, change := range []func(*verify.Report) (*verify.Report, error){pl.faster, pl.lastFaster, pl.followed} {
 		for range rounds {
 			next, err := change(best)
 			if err != nil {
