@@ -124,8 +124,8 @@ func ReadLog(a *desk.App, name string, o kilnlog.Options) (l *kilnlog.Log, err e
 	return l, err
 }
 
-// ToldCurve is a program exactly as told.
-func ToldCurve(s program.Schedule) (kiln.Curve, error) {
+// NominalCurve is a program exactly as told.
+func NominalCurve(s program.Schedule) (kiln.Curve, error) {
 	var r []kiln.Reading
 	for _, p := range s.As(nil).Points {
 		r = append(r, kiln.Reading{At: unit.Kelvin(p.Temp), Time: unit.Seconds(p.Time)})

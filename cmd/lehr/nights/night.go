@@ -59,16 +59,16 @@ func (n *Flags) Given() string {
 
 // night is a log that was judged.
 type night struct {
-	log   *kilnlog.Log
-	from  time.Duration  // when the pieces went in
-	told  bool           // a person gave that
-	rep   *verify.Report // with the error of the probe and the places
-	exact *verify.Report // the readings taken as exact, nil if they are
-	worst kilnlog.Way    // the way through the gaps that rep is of
-	apart []wayVerdict   // of each way, where they differ
+	log     *kilnlog.Log
+	from    time.Duration  // when the pieces went in
+	inGiven bool           // a person gave that
+	rep     *verify.Report // with the error of the probe and the places
+	exact   *verify.Report // the readings taken as exact, nil if they are
+	worst   kilnlog.Way    // the way through the gaps that rep is of
+	apart   []wayVerdict   // of each way, where they differ
 
 	program  string     // its name, "" without one
-	toldAs   kiln.Curve // what it says, in its own time
+	nominal  kiln.Curve // what it says, in its own time
 	followed kilnlog.Followed
 	drawn    report.Drawn // what its curve shows
 }
@@ -113,7 +113,7 @@ func Log(a *desk.App, c *cobra.Command, l *flags.Load, f *Flags, csv *desk.OutFl
 	if err != nil {
 		return err
 	}
-	n := &night{log: log, told: f.in != ""}
+	n := &night{log: log, inGiven: f.in != ""}
 	if n.drawn, err = flags.ReadDrawn(a, "verify", v, load); err != nil {
 		return err
 	}
@@ -170,11 +170,11 @@ func compareNight(a *desk.App, n *night, f *Flags, st kiln.Studio) error {
 	if err != nil {
 		return err
 	}
-	told, err := flags.ToldCurve(s)
+	nominal, err := flags.NominalCurve(s)
 	if err != nil {
 		return err
 	}
-	n.program, n.toldAs, n.followed = desk.ShownName(f.program), told, n.log.Compare(told, 0)
+	n.program, n.nominal, n.followed = desk.ShownName(f.program), nominal, n.log.Compare(nominal, 0)
 	if other := n.followed.OtherScale; other != kilnlog.NoUnit {
 		return otherDegrees(n.log, s, n.program, other, f.Changed(string(kilnlog.OptTempUnit)), st, "leave --program out")
 	}

@@ -265,11 +265,11 @@ func asTold(cmd string, err error) error {
 // from the program, and would fit it. Who names the unit by a flag is believed,
 // and a cold kiln may have failed while it was heated.
 func checkDegrees(l *kilnlog.Log, c *powerCase, o kilnlog.Options) error {
-	told, err := flags.ToldCurve(c.Program)
+	nominal, err := flags.NominalCurve(c.Program)
 	if err != nil || o.TempUnit != kilnlog.NoUnit {
 		return err
 	}
-	other := l.Compare(told, 0).OtherScale
+	other := l.Compare(nominal, 0).OtherScale
 	if other == kilnlog.NoUnit || other == kilnlog.Celsius && c.Load.Into != piece.HotKiln {
 		return nil
 	}

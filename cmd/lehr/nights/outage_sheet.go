@@ -49,13 +49,13 @@ func outagePast(c powerCase, x *outage.Answer, next *verify.Report, keyed bool) 
 	}
 	return &web.Past{Heading: "After the power failure: " + head, Lines: append(lines, outageAssumed(c)[0]+"."), Curve: func() (*picture.Curve, error) {
 		past := c.Nights[0].Past.End()
-		told := report.Told{}
+		nominal := report.Nominal{}
 		if next.Load.Start != nil {
 			const day = 24 * 60
 			start := unit.Clock((int(*next.Load.Start) + 7*day - int(past.Round(time.Minute)/time.Minute)) % day)
-			told.Clock = &start
+			nominal.Clock = &start
 		}
-		curve, err := report.NewNightCurve(first.Report, told)
+		curve, err := report.NewNightCurve(first.Report, nominal)
 		if err == nil {
 			curve.Now, curve.Done = past.Seconds(), false
 			curve.End = "ends " + report.ClockOnly(next, next.Actual.Total().Seconds())

@@ -22,14 +22,14 @@ import (
 // curve is the picture of the night: what the kiln did, what it was told, and the
 // tension in the piece that comes nearest to a limit.
 func (n *night) curve() (*picture.Curve, error) {
-	t := report.Told{Verdict: nightWord(n), Begins: n.followed.Shift - n.from, Drawn: n.drawn}
+	nominal := report.Nominal{Verdict: nightWord(n), Begins: n.followed.Shift - n.from, Drawn: n.drawn}
 	if n.program != "" {
-		t.Name, t.As = n.program, n.toldAs.Points()
+		nominal.Name, nominal.As = n.program, n.nominal.Points()
 	}
 	if c, ok := n.log.Clock(n.from); ok {
-		t.Clock = &c
+		nominal.Clock = &c
 	}
-	return report.NewNightCurve(n.rep, t)
+	return report.NewNightCurve(n.rep, nominal)
 }
 
 // otherDegrees is the error of a log that is far from a program and would fit it

@@ -137,7 +137,7 @@ func (n *night) did(say words.Words) (out []string) {
 // assumed is what a replay assumes beside what its report says.
 func (n *night) assumed() []string {
 	out := []string{"straight lines between readings, smoothed where noise explains the difference; all that a piece saw is taken to be what the probe read"}
-	if n.from > 0 && !n.told {
+	if n.from > 0 && !n.inGiven {
 		out = append(out, "the kiln was heated up empty, and the pieces went in when it was hot; give --in if not")
 	}
 	if n.log.Account.GapCount > 0 && len(n.apart) == 0 {

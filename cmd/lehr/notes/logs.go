@@ -88,11 +88,11 @@ func lagBehind(a *desk.App, b Book, file notebook.File, log *kilnlog.Log) (unit.
 	}); err != nil {
 		return 0, err
 	}
-	told, err := flags.ToldCurve(s)
+	nominal, err := flags.NominalCurve(s)
 	if err != nil {
 		return 0, err
 	}
-	f := log.Compare(told, 0)
+	f := log.Compare(nominal, 0)
 	if f.OtherScale != kilnlog.NoUnit {
 		return 0, fmt.Errorf("the readings are far from the program, and would fit it in %s", f.OtherScale)
 	}

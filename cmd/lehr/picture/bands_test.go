@@ -72,7 +72,7 @@ func TestBands_twice(t *testing.T) {
 				c.Kiln[i].Value = top * (1 - 0.4*math.Sin(math.Pi*(s-0.1)/0.15))
 			}
 		}
-		c.Told, c.Now = nil, 0.18*c.Length
+		c.Nominal, c.Now = nil, 0.18*c.Length
 		for name, s := range map[string]Size{"page": Page, "column": Column} {
 			d := c.draw(draw.NewCanvas(blank{}, vg.Length(s.Width), vg.Length(s.Height)), vg.Length(s.Letters), name == "page")
 			labelsOfBands(t, name, c, d)

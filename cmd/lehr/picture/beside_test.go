@@ -16,7 +16,7 @@ import (
 // beside lays another program over a curve: the same, an hour later at the end.
 func beside(c *Curve, pieces int) *Curve {
 	other := *c
-	c.Name, c.Other, c.Told = "planned", &Program{Name: "a program of my own.toml"}, nil
+	c.Name, c.Other, c.Nominal = "planned", &Program{Name: "a program of my own.toml"}, nil
 	for _, p := range c.Kiln {
 		c.Other.Kiln = append(c.Other.Kiln, Point{p.Time * 0.8, p.Value})
 	}

@@ -185,10 +185,10 @@ func (d *drawing) kilnPanel(p panel, l *layout, beside bool) {
 		p.FillPolygon(bandFill[b.look], []vg.Point{{X: p.Min.X, Y: b.low}, {X: p.Max.X, Y: b.low}, {X: p.Max.X, Y: b.high}, {X: p.Min.X, Y: b.high}})
 	}
 	p.grid()
-	if d.c.Told != nil {
-		told := path(d.c.Told, p.x, p.y)
-		p.StrokeLines(toldLook, told)
-		l.paths = append(l.paths, told)
+	if d.c.Nominal != nil {
+		nominal := path(d.c.Nominal, p.x, p.y)
+		p.StrokeLines(nominalLook, nominal)
+		l.paths = append(l.paths, nominal)
 	}
 	if o := d.c.Other; o != nil {
 		other := path(o.Kiln, p.x, p.y)
@@ -199,19 +199,19 @@ func (d *drawing) kilnPanel(p panel, l *layout, beside bool) {
 	p.StrokeLines(kilnLook, kiln)
 	l.paths = append(l.paths, kiln)
 	d.nameBands(p, l, beside)
-	if d.c.Told != nil {
-		t := d.c.Told[len(d.c.Told)-1]
+	if d.c.Nominal != nil {
+		t := d.c.Nominal[len(d.c.Nominal)-1]
 		k := at(d.c.Kiln, t.Time)
 		name := "as this kiln falls"
 		if d.c.Done {
 			name = "as it did"
 		}
 		d.labelAt(p.Canvas, l, name, vg.Point{X: p.x(k.Time), Y: p.y(k.Value)})
-		told := d.c.ToldName
-		if told == "" {
-			told = "told"
+		nominal := d.c.NominalName
+		if nominal == "" {
+			nominal = "told"
 		}
-		d.labelAt(p.Canvas, l, told, vg.Point{X: p.x(t.Time), Y: p.y(t.Value)})
+		d.labelAt(p.Canvas, l, nominal, vg.Point{X: p.x(t.Time), Y: p.y(t.Value)})
 	}
 	if o := d.c.Other; o != nil {
 		d.nameApart(p, l, o.Kiln, o.Name, d.c.Kiln)

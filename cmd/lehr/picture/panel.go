@@ -32,7 +32,7 @@ var pageColors = map[string]color.NRGBA{"ink": ink, "tone": tone, "over": over, 
 var (
 	bandFill    = [2]color.Color{wash, zone} // soak, strain
 	kilnLook    = draw.LineStyle{Color: tone, Width: 2.6}
-	toldLook    = draw.LineStyle{Color: ink, Width: 1.1, Dashes: []vg.Length{5, 3}}
+	nominalLook = draw.LineStyle{Color: ink, Width: 1.1, Dashes: []vg.Length{5, 3}}
 	otherLook   = draw.LineStyle{Color: tone, Width: 1.6, Dashes: []vg.Length{9, 4}} // another program
 	limitLook   = draw.LineStyle{Color: ink, Width: 1.8}
 	hatchLook   = draw.LineStyle{Color: over, Width: 0.7}

@@ -46,18 +46,18 @@ type Curve struct {
 	Start       *unit.Clock
 	System      unit.System
 
-	TempUnit string    // "°C"
-	DiffUnit string    // "K"
-	Kiln     []Point   // by the clock
-	Told     []Point   // as the program says, nil where the kiln does as told
-	ToldName string    // of that line, "" for told
-	Done     bool      // Kiln is what it really did
-	Now      float64   // [s] when what it did ends and what it is told begins, 0 if neither
-	Ends     []float64 // of the segments [s], none for what it did
-	Soak     Band      // range of temperature in which the piece relaxes
-	Strain   Band      // range in which it sets
-	End      string    // said of the end of the program
-	Pieces   []Series  // the one that decides first
+	TempUnit    string    // "°C"
+	DiffUnit    string    // "K"
+	Kiln        []Point   // by the clock
+	Nominal     []Point   // as the program says, nil where the kiln does as told
+	NominalName string    // of that line, "" for told
+	Done        bool      // Kiln is what it really did
+	Now         float64   // [s] when what it did ends and what it is told begins, 0 if neither
+	Ends        []float64 // of the segments [s], none for what it did
+	Soak        Band      // range of temperature in which the piece relaxes
+	Strain      Band      // range in which it sets
+	End         string    // said of the end of the program
+	Pieces      []Series  // the one that decides first
 
 	// Name is what this program is called beside another, Other that one, nil without.
 	Name  string
@@ -69,7 +69,7 @@ type Curve struct {
 // temperatures returns the ends of the temperatures.
 func (c *Curve) temperatures() (low, high float64) {
 	low, high = c.Kiln[0].Value, c.Kiln[0].Value
-	lines := [][]Point{c.Kiln, c.Told}
+	lines := [][]Point{c.Kiln, c.Nominal}
 	if c.Other != nil {
 		lines = append(lines, c.Other.Kiln)
 	}

@@ -59,7 +59,7 @@ func sample(length time.Duration, shape string, start *unit.Clock, sys unit.Syst
 	if shape != "warm" {
 		for i := range 51 {
 			s := float64(i) / 50
-			c.Told = append(c.Told, Point{s * 0.6 * c.Length, scale(at(s))})
+			c.Nominal = append(c.Nominal, Point{s * 0.6 * c.Length, scale(at(s))})
 		}
 	}
 	kinds := []string{"pendant 45mm x 12mm", "sphere 1.25in", "rod 10mm x 200mm"}
@@ -108,11 +108,11 @@ func TestLabelsKeepApart(t *testing.T) {
 	each(t, func(t *testing.T, c *Curve) {
 		for name, s := range map[string]Size{"page": Page, "column": Column} {
 			d := c.draw(draw.NewCanvas(blank{}, vg.Length(s.Width), vg.Length(s.Height)), vg.Length(s.Letters), name == "page")
-			told := min(1, len(c.Told))
+			nominal := min(1, len(c.Nominal))
 			// What else is in the way leads to a label.
-			lines := [3]int{1 + told, len(c.Pieces), 1 + len(c.Pieces)}
+			lines := [3]int{1 + nominal, len(c.Pieces), 1 + len(c.Pieces)}
 			// Ranges, end, kiln and told; pieces; limit and pieces.
-			wanted := [3]int{2 + 2*told, len(c.Pieces), 1 + len(c.Pieces)}
+			wanted := [3]int{2 + 2*nominal, len(c.Pieces), 1 + len(c.Pieces)}
 			if labelsOfBands(t, name, c, d) {
 				wanted[0] -= 2
 			} else if !c.judgesLeft() {

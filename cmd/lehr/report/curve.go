@@ -78,9 +78,9 @@ func NewCurve(rep *verify.Report, d Drawn) (*picture.Curve, error) {
 		late = late || span.End-rep.Nominal.Spans[i].End > 60
 	}
 	if late && d.Over == nil {
-		c.Told = readings(rep.Nominal, sys)
+		c.Nominal = readings(rep.Nominal, sys)
 		if rep.Studio.Kiln.Measured {
-			c.ToldName = "a tenth faster"
+			c.NominalName = "a tenth faster"
 		}
 	}
 	c.End = "ends " + ClockText(rep, c.Length)

@@ -227,7 +227,7 @@ func TestCurve_drawn(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(c.Pieces) != 2*chosen || c.Told != nil || c.Name != "planned" || c.Other.Name != "mine.toml" || c.Length < over.Actual.Total().Seconds()-1 {
+		if len(c.Pieces) != 2*chosen || c.Nominal != nil || c.Name != "planned" || c.Other.Name != "mine.toml" || c.Length < over.Actual.Total().Seconds()-1 {
 			t.Fatalf("%d lines, %+v", len(c.Pieces), c.Other)
 		}
 		for i, s := range c.Pieces {
@@ -324,7 +324,7 @@ func TestCurveNote(t *testing.T) {
 		t.Fatal(err)
 	}
 	chart := strings.Join(strings.Fields(buf.String()), " ")
-	if c.Told == nil || note == "" || !slices.Contains(c.Heading, note) || !strings.Contains(c.Desc, note) || !strings.Contains(chart, note) {
+	if c.Nominal == nil || note == "" || !slices.Contains(c.Heading, note) || !strings.Contains(c.Desc, note) || !strings.Contains(chart, note) {
 		t.Errorf("note %q, heading %q, chart %.300s", note, c.Heading, chart)
 	}
 	measured := *rep
@@ -332,8 +332,8 @@ func TestCurveNote(t *testing.T) {
 	if c, err = NewCurve(&measured, Drawn{}); err != nil {
 		t.Fatal(err)
 	}
-	if note := CurveNote(&measured); !strings.Contains(note, "a tenth faster") || !slices.Contains(c.Heading, note) || c.ToldName != "a tenth faster" {
-		t.Errorf("of a measured kiln: %q, and its line is %q", note, c.ToldName)
+	if note := CurveNote(&measured); !strings.Contains(note, "a tenth faster") || !slices.Contains(c.Heading, note) || c.NominalName != "a tenth faster" {
+		t.Errorf("of a measured kiln: %q, and its line is %q", note, c.NominalName)
 	}
 	replayed := *rep
 	replayed.Replayed = true

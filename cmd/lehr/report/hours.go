@@ -87,10 +87,10 @@ func Readings(rep *verify.Report) []Reading {
 func newReading(rep *verify.Report, slowest program.Timeline, at float64, segment int, ends bool) Reading {
 	u := rep.Studio.Controller.Units
 	degree := func(kelvin float64) float64 { x, _ := unit.Kelvin(kelvin).In(u); return x }
-	told, kiln, slow := told(rep, at), rep.Actual.At(at), slowest.At(at)
+	nominal, kiln, slow := nominalAt(rep, at), rep.Actual.At(at), slowest.At(at)
 	reserve := float64(max(bandReserve, rep.Studio.Kiln.ProbeError))
 	r := Reading{At: at, Kiln: int(math.Round(degree(kiln))), Segment: segment + 1, Ends: ends,
-		Low: int(math.Floor(degree(min(told, kiln, slow) - reserve))), High: int(math.Ceil(degree(max(told, kiln, slow) + reserve)))}
+		Low: int(math.Floor(degree(min(nominal, kiln, slow) - reserve))), High: int(math.Ceil(degree(max(nominal, kiln, slow) + reserve)))}
 	r.Low = min(max(r.Low, int(degree(rep.Studio.Kiln.Fall.Room.Kelvin()))), r.Kiln)
 	r.Time = ClockOnly(rep, at)
 	return r
@@ -108,9 +108,9 @@ func slowestFall(rep *verify.Report) time.Duration {
 	return 0
 }
 
-// told is what the program says the kiln reads [K] at a moment of the clock: the
+// nominalAt is what the program says the kiln reads [K] at a moment of the clock: the
 // segment's own ramp, begun when the kiln begins that segment.
-func told(rep *verify.Report, at float64) float64 {
+func nominalAt(rep *verify.Report, at float64) float64 {
 	for i, span := range rep.Actual.Spans {
 		if at > span.End && i < len(rep.Actual.Spans)-1 {
 			continue

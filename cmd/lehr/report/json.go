@@ -53,7 +53,7 @@ type PieceJSON struct {
 	Idealization      string      `json:"idealization"`
 	Peak              Num         `json:"peak_tension_MPa"`
 	PeakTimeH         Num         `json:"peak_tension_clock_h"`
-	PeakToldH         Num         `json:"peak_tension_told_h"`
+	PeakNominalH      Num         `json:"peak_tension_told_h"`
 	PeakPlace         string      `json:"peak_tension_place"`
 	LeftSurface       *Num        `json:"left_surface_MPa"`
 	LeftCenter        *Num        `json:"left_center_MPa"`
@@ -155,7 +155,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, NotKept: append([]string{}, broken...), Before: BeforeAndAfter(rep), Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := PieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
-			SizeMM: Num(p.Piece.Size.Millimeters()), Idealization: BodyText(p.Piece, unit.Metric), Peak: MPa(p.Peak), PeakTimeH: Num(rep.ActualTime(p.PeakTime) / 3600), PeakToldH: Num(p.PeakTime / 3600),
+			SizeMM: Num(p.Piece.Size.Millimeters()), Idealization: BodyText(p.Piece, unit.Metric), Peak: MPa(p.Peak), PeakTimeH: Num(rep.ActualTime(p.PeakTime) / 3600), PeakNominalH: Num(p.PeakTime / 3600),
 			PeakPlace: words.Place(p.PeakPlace), MaxLag: Num(p.MaxLag), LimitPeak: MPa(p.Tension.Pair.Worst), LimitLeft: MPa(p.ResidualTension.Pair.Worst),
 			ExpectedPeak: MPa(p.Tension.Expected), ExpectedLimitPeak: MPa(p.Tension.Pair.Expected), PeakShare: Num(p.Tension.Use), Light: string(p.Piece.Light), InH: Num(-p.Piece.In.Hours()), EvenAtH: Num(verify.EvenAt(p.Piece, rep.Load.Into, rep.Schedule.From).Hours()),
 			ClosedPeak: MPa(p.ClosedPeak), ClosedLeft: MPa(p.ClosedResidual), WorstCase: p.Tension.Why.Text(), Within: p.Verdict() == verify.WithinLimits,

@@ -12,8 +12,8 @@ import (
 	"lehr/glass/unit"
 )
 
-// Told is the program that a logged kiln was to follow.
-type Told struct {
+// Nominal is the program that a logged kiln was to follow.
+type Nominal struct {
 	Verdict string         // the night in a word or two, through every way that a gap leaves open
 	Name    string         // of the program, "" if nobody named one
 	As      []kiln.Reading // what it says, in its own time
@@ -24,28 +24,28 @@ type Told struct {
 
 // NewNightCurve computes the picture of a replayed night: that of a report, with
 // what the kiln read in the place of the program, and beside it what it was told.
-func NewNightCurve(rep *verify.Report, told Told) (*picture.Curve, error) {
+func NewNightCurve(rep *verify.Report, nominal Nominal) (*picture.Curve, error) {
 	load, night := *rep.Load, *rep
-	load.Start, night.Load = told.Clock, &load
+	load.Start, night.Load = nominal.Clock, &load
 	rep = &night
-	c, err := NewCurve(rep, told.Drawn)
+	c, err := NewCurve(rep, nominal.Drawn)
 	if err != nil {
 		return nil, err
 	}
-	p, sys := rep.Pieces[told.Drawn.kinds(rep)[0]], rep.Studio.Units
-	c.Heading[1] = told.Verdict + "."
+	p, sys := rep.Pieces[nominal.Drawn.kinds(rep)[0]], rep.Studio.Units
+	c.Heading[1] = nominal.Verdict + "."
 	if rep.Verdict() == verify.WithinLimits && !rep.EndsHot() {
 		c.Heading[1] += " " + DecidingText(rep)
 	}
 	c.Heading[len(c.Heading)-1] = fmt.Sprintf("Last reading %s.", ClockText(rep, c.Length))
-	if told.Name != "" {
-		c.Heading[len(c.Heading)-1] += " Told by " + told.Name + "."
+	if nominal.Name != "" {
+		c.Heading[len(c.Heading)-1] += " Told by " + nominal.Name + "."
 	}
 	c.Done, c.Ends = true, nil // each reading ends a segment
-	c.ToldName, c.Told = "", told.within(c.Length, func(t unit.Temp) float64 { x, _ := t.In(sys); return x })
+	c.NominalName, c.Nominal = "", nominal.within(c.Length, func(t unit.Temp) float64 { x, _ := t.In(sys); return x })
 	c.End = "last reading " + ClockText(rep, c.Length)
 	c.Title = "What the kiln did, and tension in " + CountName(p.Piece)
-	if len(c.Told) > 1 {
+	if len(c.Nominal) > 1 {
 		c.Title = "What the kiln was told and what it did, and tension in " + CountName(p.Piece)
 	}
 	c.Desc = fmt.Sprintf("The kiln read %s at %s and %s at %s. The tension in %s is greatest at %s with %s (%s), the limit is %s.",
@@ -59,11 +59,11 @@ func NewNightCurve(rep *verify.Report, told Told) (*picture.Curve, error) {
 
 // within are the points of what was told between the first and the last of the
 // report, ends cut where it goes on.
-func (t Told) within(length float64, temp func(unit.Temp) float64) (out []picture.Point) {
-	for i, r := range t.As {
-		at := picture.Point{Time: (r.Time + t.Begins).Seconds(), Value: temp(r.At)}
+func (n Nominal) within(length float64, temp func(unit.Temp) float64) (out []picture.Point) {
+	for i, r := range n.As {
+		at := picture.Point{Time: (r.Time + n.Begins).Seconds(), Value: temp(r.At)}
 		if i > 0 {
-			before := picture.Point{Time: (t.As[i-1].Time + t.Begins).Seconds(), Value: temp(t.As[i-1].At)}
+			before := picture.Point{Time: (n.As[i-1].Time + n.Begins).Seconds(), Value: temp(n.As[i-1].At)}
 			cut := func(x float64) picture.Point {
 				return picture.Point{Time: x, Value: before.Value + (at.Value-before.Value)*(x-before.Time)/(at.Time-before.Time)}
 			}

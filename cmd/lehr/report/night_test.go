@@ -38,7 +38,7 @@ func TestNewNightCurve(t *testing.T) {
 		t.Fatal(err)
 	}
 	clock := unit.Clock(22 * 60)
-	curve, err := NewNightCurve(rep, Told{As: []kiln.Reading{at(0, 560), at(2, 560), at(4, 460), at(12, 40)}, Begins: -time.Hour, Clock: &clock})
+	curve, err := NewNightCurve(rep, Nominal{As: []kiln.Reading{at(0, 560), at(2, 560), at(4, 460), at(12, 40)}, Begins: -time.Hour, Clock: &clock})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,19 +50,19 @@ func TestNewNightCurve(t *testing.T) {
 	for i, r := range done {
 		near("read", curve.Kiln[i], r.Time.Hours(), r.At.Celsius())
 	}
-	told := curve.Told
-	if len(told) != 4 || *curve.Start != clock || rep.Load.Start != nil {
-		t.Fatalf("%+v from %v", told, curve.Start)
+	nominal := curve.Nominal
+	if len(nominal) != 4 || *curve.Start != clock || rep.Load.Start != nil {
+		t.Fatalf("%+v from %v", nominal, curve.Start)
 	}
 	for i, want := range [][2]float64{{0, 560}, {1, 560}, {3, 460}, {8, 460 - 420*5/8.0}} {
-		near("told", told[i], want[0], want[1])
+		near("told", nominal[i], want[0], want[1])
 	}
 	most := greatest(curve.Pieces[0].Share) * rep.Pieces[0].Tension.Limit().Megapascals()
 	if want := rep.Pieces[0].Peak.Megapascals(); math.Abs(most/want-1) > 0.02 || curve.Length != 8*3600 {
 		t.Errorf("greatest tension %.3f MPa in %g s, the report has %.3f", most, curve.Length, want)
 	}
 	// Without a program nothing is told.
-	if curve, err = NewNightCurve(rep, Told{}); err != nil || len(curve.Told) > 0 || curve.Start != nil {
+	if curve, err = NewNightCurve(rep, Nominal{}); err != nil || len(curve.Nominal) > 0 || curve.Start != nil {
 		t.Errorf("%v, %+v", err, curve)
 	}
 }

@@ -39,7 +39,7 @@ func TestSheet_past(t *testing.T) {
 		t.Fatal(err)
 	}
 	past := &Past{Verdict: "SO FAR within limits", Heading: "What the kiln did", Lines: []string{"one <line>", "another"},
-		Curve: func() (*picture.Curve, error) { return report.NewNightCurve(rep, report.Told{Clock: &start}) }}
+		Curve: func() (*picture.Curve, error) { return report.NewNightCurve(rep, report.Nominal{Clock: &start}) }}
 	page, err := Sheet(rep, Paper{Past: past})
 	if err != nil {
 		t.Fatal(err)
