@@ -75,7 +75,7 @@ const (
 	BeyondMeasured                   // Temp: up to where the law is carried on
 	PlacesDiffer                     // Delta: hotter and colder than the reading
 	PlacesEven
-	WorstReadings
+	WorstVariants
 	TensionLimitGiven  // Stress: a person's own
 	ResidualLimitGiven // Stress: a person's own
 	HeatsAsProgrammed

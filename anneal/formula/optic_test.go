@@ -8,10 +8,10 @@ import (
 )
 
 // The retardation of a sphere: the stress across the ray, summed along it from
-// the hoop and radial stress of sphereLeft's field.
+// the hoop and radial stress of sphereResidual's field.
 func TestSphereRetardation_rederived(t *testing.T) {
 	const R, q, C = 0.03, -0.02, 4e-12
-	surface, _ := sphereLeft(R, q, sodaKappa, soda)
+	surface, _ := sphereResidual(R, q, sodaKappa, soda)
 	for _, b := range []float64{0, 0.005, 0.015, 0.0245, 0.029} {
 		half := math.Sqrt(R*R - b*b)
 		want := C * integral(func(s float64) float64 {

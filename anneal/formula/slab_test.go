@@ -42,7 +42,7 @@ func TestSlab_heatingIsTheMirror(t *testing.T) {
 	close(t, "middle at the heating limit", SlabStress(0.01, 0, q, sodaKappa, soda).Megapascals(), 7, 1e-12)
 	q = SlabCoolingLimit(0.01, 7*unit.Megapascal, sodaKappa, soda)
 	close(t, "face at the cooling limit", SlabStress(0.01, 1, q, sodaKappa, soda).Megapascals(), 7, 1e-12)
-	face, middle := slabLeft(0.01, q, sodaKappa, soda)
+	face, middle := slabResidual(0.01, q, sodaKappa, soda)
 	close(t, "left at the face", face.Megapascals(), -7, 1e-12)
 	close(t, "left in the middle", middle.Megapascals(), 3.5, 1e-12)
 }

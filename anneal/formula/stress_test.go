@@ -19,12 +19,12 @@ func TestLeft_agreesWithTheSolver(t *testing.T) {
 	k := cases["k-and-cp-soda-lime"].Expected.Float("kappa_m2_s")
 
 	c := cases["plate-anneal-structure-off"]
-	surface, middle := slabLeft(millimeters(c.Inputs, "thickness_mm")/2, unit.Rate(-c.Inputs.Float("surface_rate_K_s")), k, e)
+	surface, middle := slabResidual(millimeters(c.Inputs, "thickness_mm")/2, unit.Rate(-c.Inputs.Float("surface_rate_K_s")), k, e)
 	if msg := c.Judge(vals{"center_MPa": mpa(middle), "surface_MPa": mpa(surface)}); msg != "" {
 		t.Error(msg)
 	}
 	c = cases["sphere-anneal-structure-on"]
-	_, center := sphereLeft(millimeters(c.Inputs, "D_mm")/2, unit.Rate(-c.Inputs.Float("surface_rate_K_s")), k, e)
+	_, center := sphereResidual(millimeters(c.Inputs, "D_mm")/2, unit.Rate(-c.Inputs.Float("surface_rate_K_s")), k, e)
 	close(t, "sphere, structure off", mpa(center), c.Expected.Float("structure_off_MPa"), c.Tolerance.Rel)
 	close(t, "sphere, structure on", mpa(center)*StructuralFactor(9.1e-6, 25.1e-6), c.Expected.Float("center_MPa"), 0.06)
 

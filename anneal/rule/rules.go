@@ -27,10 +27,10 @@ type Request struct {
 	// CountFull counts a sphere or cylinder as a slab of its whole diameter
 	// instead of the slab with the same surface stress.
 	CountFull bool
-	// DesignCooling and DesignLeft limit the tension while the piece cools and
+	// DesignCooling and DesignResidual limit the tension while the piece cools and
 	// the tension that stays in it; the stress rule works to them.
 	DesignCooling, DesignResidual unit.Stress
-	// TensionFactor and LeftFactor raise the computed stresses for uneven
+	// TensionFactor and ResidualFactor raise the computed stresses for uneven
 	// cooling on a shelf and the like (default 1).
 	TensionFactor, ResidualFactor float64
 }
@@ -53,7 +53,7 @@ type Result struct {
 	Slab    unit.Length
 	Assumed finding.List
 	// ImpliedCooling is the greatest tension in the piece while the stages run,
-	// ImpliedLeft the greatest tension left in it, both by the closed forms with
+	// ImpliedResidual the greatest tension left in it, both by the closed forms with
 	// the request's factors and the structural factor.
 	ImpliedCooling, ImpliedResidual unit.Stress
 	// SoakRelaxed is the share of the stress a piece comes with that the first

@@ -14,17 +14,17 @@ import (
 // is nearly linear that far. A group that leaves less than half of what the worst
 // one does cannot overtake it within the trust of a round. The coarse simulation is
 // never wrong by more than mostBias; more is a piece that leaves next to nothing, and
-// of one that leaves less than hardlyLeft of the limit there is nothing to compare.
+// of one that leaves less than leastResidual of the limit there is nothing to compare.
 // Rates are scaled by tuneLeast to tuneMost at a time, within which what is left
 // still tells how far to go.
 const (
-	tunings    = 4
-	tuned      = 0.8
-	follows    = 0.5
-	mostBias   = 0.1
-	tuneLeast  = 0.2
-	tuneMost   = 4.0
-	hardlyLeft = 1e-6
+	tunings       = 4
+	tuned         = 0.8
+	follows       = 0.5
+	mostBias      = 0.1
+	tuneLeast     = 0.2
+	tuneMost      = 4.0
+	leastResidual = 1e-6
 )
 
 // tune scales the rates of a staircase so that the worst piece is near its
@@ -43,7 +43,7 @@ func (sv *solver) tune(g grid, base draft, soak int, rate []float64, scale bool)
 		if !scale || try == tunings-1 || worst > tuned && worst < 1/tuned {
 			return sv.correct(s, coarse)
 		}
-		f := math.Max(tuneLeast, math.Min(tuneMost, 1/math.Max(worst, hardlyLeft)))
+		f := math.Max(tuneLeast, math.Min(tuneMost, 1/math.Max(worst, leastResidual)))
 		for j := range min(g.frozenFrom, len(rate)) {
 			rate[j] = math.Max(sv.slowest, math.Min(rate[j]*f, math.Min(sv.fastest, math.Max(g.natural[j], rate[j]))))
 		}
@@ -73,7 +73,7 @@ func (sv *solver) correct(s program.Schedule, coarse []verify.Measured) error {
 	}
 	for k, m := range coarse {
 		sv.bias[k] = 1
-		if m.Residual > hardlyLeft {
+		if m.Residual > leastResidual {
 			sv.bias[k] = math.Max(1-mostBias, math.Min(1+mostBias, full[k].Residual/m.Residual))
 		}
 	}
@@ -97,7 +97,7 @@ const (
 	leastFactor = 0.4
 	mostFactor  = 1.6
 	unmoved     = 1e-4
-	// spanMargin is added to a coarse tension, overLeft is by how much a tension
+	// spanMargin is added to a coarse tension, overResidual is by how much a tension
 	// must exceed what is left for the rate of the moment to be its reason.
 	spanMargin   = 1.002
 	overResidual = 1.003

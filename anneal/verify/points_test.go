@@ -26,7 +26,7 @@ func TestVerify_everyPointsRange(t *testing.T) {
 		if key != "annealing_point" && strings.Contains(value, "±") {
 			alone = ", " + strings.ReplaceAll(key, "_", " ")
 		}
-		if want := finding.Of(finding.WorstReadings).Named(alone); !slices.Contains(rep.Assumptions, want) {
+		if want := finding.Of(finding.WorstVariants).Named(alone); !slices.Contains(rep.Assumptions, want) {
 			t.Errorf("%s = %s: no %+v in %+v", key, value, want, rep.Assumptions)
 		}
 		r := rep.Pieces[0]

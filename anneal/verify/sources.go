@@ -50,7 +50,7 @@ func (rep *Report) sayRanges() {
 			}
 		}
 	}
-	f := finding.Of(finding.WorstReadings)
+	f := finding.Of(finding.WorstVariants)
 	f.Name = text
 	rep.Assumptions.Add(f)
 }
