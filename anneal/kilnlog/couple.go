@@ -20,16 +20,17 @@ const (
 	TypeR Couple = 'R'
 )
 
-// ParseCouple reads the letter of a thermocouple, "K" or "type K".
-func ParseCouple(text string) (Couple, error) {
-	letter := strings.ToUpper(strings.TrimSpace(text))
+// UnmarshalText reads the letter of a thermocouple, "K" or "type K".
+func (c *Couple) UnmarshalText(text []byte) error {
+	letter := strings.ToUpper(strings.TrimSpace(string(text)))
 	letter = strings.TrimSpace(strings.TrimPrefix(letter, "TYPE"))
 	if len(letter) == 1 {
-		if c := Couple(letter[0]); c.known() {
-			return c, nil
+		if named := Couple(letter[0]); named.known() {
+			*c = named
+			return nil
 		}
 	}
-	return 0, &Error{Message: fmt.Sprintf("%s: is no thermocouple whose millivolts are read: must be K, N, R or S", shown(text)), Next: "have the logger write degrees instead"}
+	return &Error{Message: fmt.Sprintf("%s: is no thermocouple whose millivolts are read: must be K, N, R or S", shown(string(text))), Next: "have the logger write degrees instead"}
 }
 
 func (c Couple) known() bool { _, ok := couples[c]; return ok }

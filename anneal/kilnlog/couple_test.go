@@ -59,14 +59,15 @@ func TestCouple_roundTrip(t *testing.T) {
 	}
 }
 
-func TestParseCouple(t *testing.T) {
+func TestCouple_letters(t *testing.T) {
 	for _, text := range []string{"K", "k", " type S ", "Type n", "R"} {
-		if _, err := ParseCouple(text); err != nil {
+		if err := new(Couple).UnmarshalText([]byte(text)); err != nil {
 			t.Error(err)
 		}
 	}
 	for _, text := range []string{"", "J", "KK", "0", "typ\x1b[2J"} {
-		if c, err := ParseCouple(text); err == nil {
+		var c Couple
+		if c.UnmarshalText([]byte(text)) == nil {
 			t.Errorf("%q is %c", text, c)
 		}
 	}

@@ -82,13 +82,14 @@ func (u Unit) seconds() float64 {
 	return 1
 }
 
-// ParseUnit reads a unit of temperature or time as a header has it: "C", "°F",
+// UnmarshalText reads a unit of temperature or time as a header has it: "C", "°F",
 // "mV", "min", "h:min:s".
-func ParseUnit(text string) (Unit, error) {
-	if u := unitOf(text); u != NoUnit {
-		return u, nil
+func (u *Unit) UnmarshalText(text []byte) error {
+	if named := unitOf(string(text)); named != NoUnit {
+		*u = named
+		return nil
 	}
-	return NoUnit, &Error{Message: shown(text) + ": is no unit of a log: must be C, F, K or mV, or s, min, h, d or h:min:s"}
+	return &Error{Message: shown(string(text)) + ": is no unit of a log: must be C, F, K or mV, or s, min, h, d or h:min:s"}
 }
 
 // DateOrder says which number of 03/04/2026 is the day.
@@ -106,12 +107,13 @@ func (o DateOrder) String() string {
 	return [...]string{"not said", "day-first", "month-first"}[o]
 }
 
-// ParseDateOrder reads "day-first" or "month-first".
-func ParseDateOrder(text string) (DateOrder, error) {
-	for _, o := range []DateOrder{DayFirst, MonthFirst} {
-		if text == o.String() {
-			return o, nil
+// UnmarshalText reads "day-first" or "month-first".
+func (o *DateOrder) UnmarshalText(text []byte) error {
+	for _, named := range []DateOrder{DayFirst, MonthFirst} {
+		if string(text) == named.String() {
+			*o = named
+			return nil
 		}
 	}
-	return AnyOrder, &Error{Message: shown(text) + ": must be day-first or month-first"}
+	return &Error{Message: shown(string(text)) + ": must be day-first or month-first"}
 }

@@ -56,23 +56,23 @@ func (n *Log) Options(cmd string, st kiln.Studio) (o kilnlog.Options, err error)
 	}
 	for _, set := range []struct {
 		option kilnlog.Option
-		parse  func(string) error
+		parse  func([]byte) error
 	}{
-		{kilnlog.OptTempUnit, func(s string) (err error) { o.TempUnit, err = kilnlog.ParseUnit(s); return err }},
-		{kilnlog.OptTimeUnit, func(s string) (err error) { o.TimeUnit, err = kilnlog.ParseUnit(s); return err }},
-		{kilnlog.OptDates, func(s string) (err error) { o.Dates, err = kilnlog.ParseDateOrder(s); return err }},
-		{kilnlog.OptCouple, func(s string) (err error) { o.Couple, err = kilnlog.ParseCouple(s); return err }},
-		{kilnlog.OptJunction, func(s string) (err error) { o.Junction, err = unit.ParseTemp(s); return err }},
-		{kilnlog.OptDecimal, func(s string) error {
-			if s != "." && s != "," {
+		{kilnlog.OptTempUnit, o.TempUnit.UnmarshalText},
+		{kilnlog.OptTimeUnit, o.TimeUnit.UnmarshalText},
+		{kilnlog.OptDates, o.Dates.UnmarshalText},
+		{kilnlog.OptCouple, o.Couple.UnmarshalText},
+		{kilnlog.OptJunction, o.Junction.UnmarshalText},
+		{kilnlog.OptDecimal, func(text []byte) error {
+			if s := string(text); s != "." && s != "," {
 				return fmt.Errorf("%q: must be . or ,", strict.Visible(s))
 			}
-			o.Decimal = s[0]
+			o.Decimal = text[0]
 			return nil
 		}},
 	} {
 		if n.Changed(string(set.option)) {
-			if err := set.parse(*n.text[set.option]); err != nil {
+			if err := set.parse([]byte(*n.text[set.option])); err != nil {
 				return o, desk.AsUsage(cmd+": --"+string(set.option), err)
 			}
 		}
