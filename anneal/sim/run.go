@@ -173,7 +173,6 @@ func newRun(p *Problem, s Settings, shape Shape) (*run, error) {
 		r.watches[i].open(r.heat, &r.out[i])
 	}
 	r.stiff = 1e-3 * r.heat.slowest
-	r.res.Status = Done
 	r.look(0, 0)
 	return r, nil
 }

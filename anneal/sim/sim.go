@@ -1,17 +1,12 @@
-// Package sim computes temperature and stress inside one piece of glass while
-// the kiln around it follows a program.
+// Package sim computes temperature and stress inside one piece of glass while the
+// kiln around it follows a program: a slab, a long cylinder, the wall of a long
+// tube or a sphere, heat conducted and, in clear glass, radiated ([Light]), glass
+// viscoelastic with a fictive temperature. Equations, symbols, assumptions and the
+// range in which they were checked stand in DEVELOPERS.md.
 //
-// The piece is one-dimensional: a slab, a long cylinder, the wall of a long
-// tube or a sphere. Heat is conduction with properties that change with
-// temperature and, in clear glass, radiation by exact rays ([Light]); stress is thermorheologically simple viscoelasticity with
-// fictive temperature (Tool, Narayanaswamy, Moynihan). The equations, symbols
-// and assumptions stand on one page in DEVELOPERS.md.
-//
-// Everything is SI and plain float64: kelvin, meters, seconds, pascals, tension
-// positive. The package knows nothing of planning, of units as people write
-// them, or of the glass table. It does not judge: it has no limits of stress.
-// It keeps no state between runs and starts no goroutines; two runs of one
-// problem on one machine give the same bits.
+// Everything is SI, in float64: kelvin, meters, seconds, pascals, tension positive.
+// The package knows no planning, no glass table and no limits of stress, keeps no
+// state and starts no goroutines: on one machine a problem gives the same bits.
 package sim
 
 import (
@@ -246,7 +241,6 @@ type Profile struct {
 
 // Result is the answer to a Problem.
 type Result struct {
-	Status   Status
 	Outcomes []Outcome // in the order of Problem.Variants
 	// MaxLag is the greatest difference between the hottest and the coldest
 	// place [K], MarkLag the difference at Mark.
@@ -255,13 +249,6 @@ type Result struct {
 	Temperature     []float64 // at the end, innermost point first [K]
 	Stats           Stats
 }
-
-// Status says why a run ended.
-type Status int
-
-const (
-	Done Status = iota // reached the end of the program
-)
 
 // Stats counts the work.
 type Stats struct {
@@ -272,8 +259,12 @@ type Stats struct {
 	HeatStored      float64 // gained by the glass, same unit
 }
 
-// ErrNotConverged is wrapped by the error of a run that could not go on.
-var ErrNotConverged = errors.New("simulation did not converge")
+// What the errors wrap: of a run that could not go on, and of one whose problem
+// cannot be, as it was put.
+var (
+	ErrNotConverged = errors.New("simulation did not converge")
+	ErrProblem      = errors.New("cannot simulate")
+)
 
 // StopError says when a run could not go on, and why. It wraps ErrNotConverged.
 type StopError struct {
@@ -286,9 +277,6 @@ func (e *StopError) Error() string {
 }
 
 func (e *StopError) Unwrap() error { return ErrNotConverged }
-
-// ErrProblem is wrapped by every error about the problem as it was put.
-var ErrProblem = errors.New("cannot simulate")
 
 // StefanBoltzmann is the constant of radiation [W/m²K⁴], CODATA 2018, exact
 // since the SI of 2019.
