@@ -21,7 +21,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	page := checklist.Leaving(facts, checklist.Program{End: "Fri 09:45", Soak: unit.Celsius(560), Hold: 75 * time.Minute})
+	page := facts.Leaving(checklist.Program{End: "Fri 09:45", Soak: unit.Celsius(560), Hold: 75 * time.Minute})
 	for _, l := range page.Lines {
 		fmt.Println(l.ID, l.Signal, l.Fault)
 	}
@@ -37,7 +37,7 @@ func Example() {
 
 // A run that is stopped keeps what was answered, and names what is open.
 func ExampleSession() {
-	run := checklist.NewSession(checklist.Facts{ElementsExposed: checklist.No, Today: tonight}, checklist.Reach)
+	run := checklist.Facts{ElementsExposed: checklist.No, Today: tonight}.Session(checklist.Reach)
 	run.Done(tonight, "")
 	run.NotDone(tonight, `does not apply: we only "look"`)
 	run.Stop()

@@ -186,7 +186,7 @@ func FuzzFacts(f *testing.F) {
 		if !got.has(key) {
 			t.Fatalf("%s = %q was taken and lost", key, value)
 		}
-		for _, pg := range Checklist(got) {
+		for _, pg := range got.Pages() {
 			if len(pg.Lines) > maxLines {
 				t.Fatalf("%s: %d lines", pg.Point, len(pg.Lines))
 			}

@@ -94,7 +94,7 @@ func checkFormulas(t *testing.T, name string, f *ast.File) (checked int) {
 // TestFoot: the foot of a page names the US federal rules only where a line
 // rests on one; that of several pages says each sentence once.
 func TestFoot(t *testing.T) {
-	for _, p := range Checklist(Facts{}) {
+	for _, p := range (Facts{}).Pages() {
 		cites := false
 		for _, l := range p.Lines {
 			for _, s := range l.Sources {
@@ -106,7 +106,7 @@ func TestFoot(t *testing.T) {
 		}
 	}
 	seen := map[string]bool{}
-	for _, s := range Foot(Checklist(Facts{})) {
+	for _, s := range Foot((Facts{}).Pages()) {
 		if seen[s] {
 			t.Errorf("twice: %s", s)
 		}

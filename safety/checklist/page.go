@@ -100,7 +100,7 @@ func IsDanger(name string) bool {
 
 // Dangers returns what to do about the hazards that are reported present now.
 // While there is one, nothing else is to be said: no list and no program.
-func Dangers(f Facts) []emergency.Line {
+func (f Facts) Dangers() []emergency.Line {
 	var ids []string
 	for _, d := range dangers {
 		if field[Answer](f, d.fact) != Yes {
@@ -115,13 +115,16 @@ func Dangers(f Facts) []emergency.Line {
 	return emergency.Of(ids...)
 }
 
-// Checklist returns the pages of the pause points asked for, in that order, or
+// Pages returns the pages of the pause points asked for, in that order, or
 // of all of them in the order of a session if none is named. It returns none
-// while a danger is reported; see [Dangers].
+// while a danger is reported; see [Facts.Dangers].
 //
-// A fact that was not given counts as the hazard being present.
-func Checklist(f Facts, points ...Point) []Page {
-	if len(Dangers(f)) > 0 {
+// A fact that was not given counts as the hazard being present, and the line says
+// which fact would remove it; what is known to break a line makes it a fault,
+// whatever is answered. Most of the rules quoted are written for welding metal and
+// are read across to glass.
+func (f Facts) Pages(points ...Point) []Page {
+	if len(f.Dangers()) > 0 {
 		return nil
 	}
 	if len(points) == 0 {
@@ -135,14 +138,14 @@ func Checklist(f Facts, points ...Point) []Page {
 }
 
 // Leaving returns the page for leaving the kiln alone with this program.
-func Leaving(f Facts, p Program) Page {
+func (f Facts) Leaving(p Program) Page {
 	f.Units = p.Units
 	return page(f, p, Leave)
 }
 
 // Reaching returns the page for reaching into the kiln that this program leaves
 // hot.
-func Reaching(f Facts, p Program) Page {
+func (f Facts) Reaching(p Program) Page {
 	f.Units = p.Units
 	if !p.Last.IsZero() {
 		f.KilnTemp = p.Last
@@ -152,7 +155,7 @@ func Reaching(f Facts, p Program) Page {
 
 // Opening returns the page for opening the kiln when this program has ended.
 // What the kiln reads now says nothing of that hour.
-func Opening(f Facts, p Program) Page {
+func (f Facts) Opening(p Program) Page {
 	f.Units, f.KilnTemp = p.Units, unit.Temp{}
 	pg := page(f, p, Open)
 	for i, l := range pg.Lines {

@@ -2,9 +2,13 @@ package checklist
 
 import "fmt"
 
-// Version is the date of this edition of the checklist. A record of a finished
-// run carries it, so that one can see later which words were read.
-const Version = "2026-11-26"
+const (
+	// Version is the date of this edition of the checklist. A record of a finished
+	// run carries it, so that one can see later which words were read.
+	Version = "2026-11-26"
+	// Use is how a page is worked.
+	Use = "Do the work first, then confirm it line by line."
+)
 
 // Point is a pause point: a moment at which to stop and go through a few lines.
 type Point string
@@ -36,9 +40,6 @@ func ParsePoint(s string) (Point, error) {
 	}
 	return "", &FactError{Key: "pause point", Value: s, Reason: "no such pause point", Next: suggest(s, names)}
 }
-
-// Use is how a page is worked.
-const Use = "Do the work first, then confirm it line by line."
 
 // Title returns the heading of the pause point.
 func (p Point) Title() string {

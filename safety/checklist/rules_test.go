@@ -88,7 +88,7 @@ var fromMemory = regexp.MustCompile(`\b0\.2 ppm|\b13 ppm|\b2\.6\b|\b(85|71|56) Â
 func TestPages(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f, p := drawFacts(t), drawProgram(t)
-		pages := append(Checklist(f), Leaving(f, p), Opening(f, p), Reaching(f, p))
+		pages := append(f.Pages(), f.Leaving(p), f.Opening(p), f.Reaching(p))
 		for _, pg := range pages {
 			if len(pg.Lines) > maxLines {
 				t.Fatalf("%s: %d lines", pg.Point, len(pg.Lines))
@@ -179,7 +179,7 @@ func TestMissing_removesLine(t *testing.T) {
 		"elements_exposed": "no", "kiln_temperature": "25 Â°C", "unattended": "no", "overnight": "no", "gas_burner": "no",
 		"fiber": "no", "vermiculite": "no", "grinding_next": "no", "bead_release": "no",
 	}
-	for _, pg := range Checklist(Facts{}) {
+	for _, pg := range (Facts{}).Pages() {
 		for _, l := range pg.Lines {
 			if len(l.Missing) == 0 {
 				continue
@@ -192,7 +192,7 @@ func TestMissing_removesLine(t *testing.T) {
 				}
 				typed = append(typed, m.Fact+"="+v)
 			}
-			for _, left := range Checklist(facts(t, typed...), l.Point)[0].Lines {
+			for _, left := range facts(t, typed...).Pages(l.Point)[0].Lines {
 				if left.ID == l.ID {
 					t.Errorf("%s stays though %v (%s)", l.ID, typed, l.Because())
 				}

@@ -34,15 +34,15 @@ type Reply struct {
 // speaks against it. A test that was done today is no longer an old one.
 func (r Reply) kept() bool { return r.Done && (!r.Line.Fault || r.Line.Dated()) }
 
-// NewSession starts a run through the pages that [Checklist] returns for the
+// Session starts a run through the pages that [Facts.Pages] returns for the
 // same facts and points. With no point it runs through those before lighting.
 // While a danger is reported there is nothing to run through.
-func NewSession(f Facts, points ...Point) *Session {
+func (f Facts) Session(points ...Point) *Session {
 	if len(points) == 0 {
 		points = Lighting()
 	}
 	s := &Session{facts: f}
-	for _, p := range Checklist(f, points...) {
+	for _, p := range f.Pages(points...) {
 		s.points = append(s.points, p.Point)
 		for _, l := range p.Lines {
 			s.replies = append(s.replies, Reply{Line: l})

@@ -30,7 +30,7 @@ func confirm(t testing.TB, s *Session) Line {
 }
 
 func TestSession(t *testing.T) {
-	s := NewSession(Facts{Today: today}, Gas)
+	s := Facts{Today: today}.Session(Gas)
 	var ids []string
 	for l, ok := s.Line(); ok; l, ok = s.Line() {
 		n, of := s.Place()
@@ -63,7 +63,7 @@ func TestSession(t *testing.T) {
 
 // TestSession_lighting: with no point a run ends before the torch is lit.
 func TestSession_lighting(t *testing.T) {
-	s := NewSession(Facts{Today: today})
+	s := Facts{Today: today}.Session()
 	for l, ok := s.Line(); ok; l, ok = s.Line() {
 		if l.Point != Air && l.Point != Gas && l.Point != You {
 			t.Errorf("%s is asked before lighting", l.ID)
@@ -94,7 +94,7 @@ func TestMeaning(t *testing.T) {
 
 // TestSession_dated: a test has a day that has been and is not too long ago.
 func TestSession_dated(t *testing.T) {
-	s := NewSession(facts(t, "unattended=yes"), Leave)
+	s := facts(t, "unattended=yes").Session(Leave)
 	if l, _ := s.Line(); l.ID != "U1" || !l.Dated() {
 		t.Fatalf("%+v", l)
 	}
@@ -111,17 +111,17 @@ func TestSession_dated(t *testing.T) {
 		t.Errorf("%+v", r.Answers)
 	}
 	// A date in the facts is asked again only when it is old.
-	if l, _ := NewSession(facts(t, "cut_off_tested=2026-11-01"), Leave).Line(); l.Dated() || l.Fault {
+	if l, _ := facts(t, "cut_off_tested=2026-11-01").Session(Leave).Line(); l.Dated() || l.Fault {
 		t.Errorf("%+v", l)
 	}
-	if l, _ := NewSession(facts(t, "cut_off_tested=2026-08-01"), Leave).Line(); !l.Dated() || !l.Fault || !strings.Contains(l.Note, "116 days") {
+	if l, _ := facts(t, "cut_off_tested=2026-08-01").Session(Leave).Line(); !l.Dated() || !l.Fault || !strings.Contains(l.Note, "116 days") {
 		t.Errorf("%+v", l)
 	}
 }
 
 // TestSession_faultStays: saying done does not undo what is known.
 func TestSession_faultStays(t *testing.T) {
-	s := NewSession(facts(t, "unattended=yes", "cut_off=no", "kiln_current=24A", "breaker=100A"), Leave)
+	s := facts(t, "unattended=yes", "cut_off=no", "kiln_current=24A", "breaker=100A").Session(Leave)
 	for _, ok := s.Line(); ok; _, ok = s.Line() {
 		confirm(t, s)
 	}
@@ -135,7 +135,7 @@ func TestSession_faultStays(t *testing.T) {
 }
 
 func TestSession_stop(t *testing.T) {
-	s := NewSession(Facts{Today: today}, Leave, Open)
+	s := Facts{Today: today}.Session(Leave, Open)
 	confirm(t, s)
 	s.Stop()
 	if _, ok := s.Line(); ok {
@@ -150,7 +150,7 @@ func TestSession_stop(t *testing.T) {
 // same; what was not done, what is stale, and the gas do not.
 func TestResume(t *testing.T) {
 	f := Facts{Today: today}
-	s := NewSession(f)
+	s := f.Session()
 	var past []Past
 	for l, ok := s.Line(); ok; l, ok = s.Line() {
 		if l.ID == "A3" {
@@ -165,7 +165,7 @@ func TestResume(t *testing.T) {
 		past = append(past, Past{r.Line.ID, r.Line.Text, r.answer(), r.Said, r.At})
 	}
 	open := func(f Facts, past []Past, later time.Duration) string {
-		s := NewSession(f)
+		s := f.Session()
 		taken := s.Resume(past, today.Add(later))
 		var ids []string
 		for _, l := range s.Open() {
@@ -185,13 +185,13 @@ func TestResume(t *testing.T) {
 		}
 	}
 	changed := facts(t, "capture_speed=0.2m/s", "vent=flanged", "room=5m3")
-	s = NewSession(changed)
+	s = changed.Session()
 	s.Resume(past, today.Add(time.Minute))
 	if l, _ := s.Line(); l.ID != "A1" {
 		t.Errorf("first line %s", l.ID)
 	}
 	forged := []Past{{"B1", past[10].Words, "reported done", "", today}, {"A4", past[3].Words, "reported done", "1999-01-01", today}, {"Z9", "x", "reported done", "", today}}
-	s = NewSession(f)
+	s = f.Session()
 	if n := s.Resume(forged, today); n != 0 {
 		t.Errorf("%d answers of a forged record were taken", n)
 	}
@@ -201,7 +201,7 @@ func TestResume(t *testing.T) {
 func TestRecord_roundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := drawFacts(t)
-		s := NewSession(f, rapid.SampledFrom([][]Point{nil, {Leave}, {Air, Gas, You}, {Open, Reach}}).Draw(t, "points")...)
+		s := f.Session(rapid.SampledFrom([][]Point{nil, {Leave}, {Air, Gas, You}, {Open, Reach}}).Draw(t, "points")...)
 		at := time.Date(2026, 11, 25, 22, 15, 7, 99, time.FixedZone("", -8*3600))
 		for range rapid.IntRange(0, 60).Draw(t, "answers") {
 			if _, ok := s.Line(); !ok {

@@ -11,7 +11,7 @@ import (
 // shown returns the line of these facts, and whether it shows.
 func shown(t testing.TB, id string, typed ...string) (Line, bool) {
 	t.Helper()
-	for _, pg := range Checklist(facts(t, typed...)) {
+	for _, pg := range facts(t, typed...).Pages() {
 		for _, l := range pg.Lines {
 			if l.ID == id {
 				return l, true
@@ -147,19 +147,19 @@ func TestDangers(t *testing.T) {
 	for name, want := range map[string]string{"gas_smell": "W1", "co_alarm": "W2", "fire": "W3 W4", "gas_fire": "W4", "oxygen_spill": "W14"} {
 		f := facts(t, name+"=yes")
 		var ids []string
-		for _, l := range Dangers(f) {
+		for _, l := range f.Dangers() {
 			ids = append(ids, l.ID)
 		}
 		if got := strings.Join(ids, " "); got != want {
 			t.Errorf("%s: %s, want %s", name, got, want)
 		}
-		if pages := Checklist(f, Open); pages != nil {
+		if pages := f.Pages(Open); pages != nil {
 			t.Errorf("%s: the list goes on with %d pages", name, len(pages))
 		}
-		if _, waits := NewSession(f).Line(); waits {
+		if _, waits := f.Session().Line(); waits {
 			t.Errorf("%s: a line waits", name)
 		}
-		if d := Dangers(facts(t, name+"=no")); d != nil || Checklist(facts(t, name+"=no")) == nil {
+		if d := facts(t, name+"=no").Dangers(); d != nil || facts(t, name+"=no").Pages() == nil {
 			t.Errorf("%s=no: %v", name, d)
 		}
 	}
@@ -182,7 +182,7 @@ func TestReaching(t *testing.T) {
 	p := Program{End: "10:00", Total: 2 * 3600e9, Soak: unit.Celsius(542), Hold: 15 * 60e9, Last: unit.Celsius(542), Stays: true}
 	f := facts(t, "elements_exposed=no", "kiln_temperature=20C")
 	var ids []string
-	for _, l := range Reaching(f, p).Lines {
+	for _, l := range f.Reaching(p).Lines {
 		ids = append(ids, l.ID)
 	}
 	if got := strings.Join(ids, " "); got != "R3 R4 R5 R6" {
@@ -211,7 +211,7 @@ func TestWords_about(t *testing.T) {
 		{"U7", p, "Until " + end + ": smoke"}, {"U9", p, "expected end " + end + "."}, {"O2", p, "Program ends " + end + " at 43 °C."},
 		{"U7", noStart, "For about 14 h (8 h 33 min to 27 h 12 min): smoke"}, {"U7", noRange, "Until about 12:28 the next day: smoke"},
 	} {
-		for _, l := range append(Leaving(Facts{}, c.p).Lines, Opening(Facts{}, c.p).Lines...) {
+		for _, l := range append((Facts{}).Leaving(c.p).Lines, (Facts{}).Opening(c.p).Lines...) {
 			if l.ID == c.id && !strings.Contains(l.Text, c.want) {
 				t.Errorf("%s, want %s: %s", c.id, c.want, l.Text)
 			}
@@ -229,7 +229,7 @@ func TestWords_program(t *testing.T) {
 		"O2": "Program ends Fri 09:45 at 698 °F.",
 	} {
 		found := false
-		for _, l := range append(Leaving(f, p).Lines, Opening(f, p).Lines...) {
+		for _, l := range append(f.Leaving(p).Lines, f.Opening(p).Lines...) {
 			if l.ID == id {
 				found = true
 				if !strings.Contains(l.Text, want) {

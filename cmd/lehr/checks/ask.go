@@ -38,7 +38,7 @@ func newAsking(a *desk.App, s *Flags, f checklist.Facts, points []checklist.Poin
 	case s.Record != "":
 		k.record, err = recordName(s.Record, session.Now())
 	}
-	k.session = checklist.NewSession(f, points...)
+	k.session = f.Session(points...)
 	return k, err
 }
 

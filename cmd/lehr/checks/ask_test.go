@@ -203,7 +203,7 @@ func TestLarge(t *testing.T) {
 // TestPagesPrint wants every line that prints to name a source and
 // to whom it defers, and no more than nine on a page.
 func TestPagesPrint(t *testing.T) {
-	for _, p := range checklist.Checklist(checklist.Facts{}) {
+	for _, p := range (checklist.Facts{}).Pages() {
 		if len(p.Lines) == 0 || len(p.Lines) > 9 {
 			t.Errorf("%s: %d lines", p.Point, len(p.Lines))
 		}

@@ -77,7 +77,7 @@ func showPages(a *desk.App, f checklist.Facts, points []checklist.Point) error {
 	if next {
 		points = checklist.Lighting()
 	}
-	pages := checklist.Checklist(f, points...)
+	pages := f.Pages(points...)
 	var faults []string
 	for _, p := range pages {
 		for _, l := range p.Lines {

@@ -134,7 +134,7 @@ func (k *asking) resume(name string, f checklist.Facts) error {
 		}
 		past = append(past, checklist.Past{ID: l.ID, Words: l.Words, Answer: l.Answer, Said: l.Said, At: at})
 	}
-	k.session = checklist.NewSession(f, points...)
+	k.session = f.Session(points...)
 	took := k.session.Resume(past, session.Now())
 	open := len(k.session.Open())
 	k.record, k.next = name, slices.Equal(points, checklist.Lighting())

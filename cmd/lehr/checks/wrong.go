@@ -139,7 +139,7 @@ func Dangers(cmd string, typed []string) ([]emergency.Line, error) {
 	if err != nil {
 		return nil, err
 	}
-	return checklist.Dangers(f), nil
+	return f.Dangers(), nil
 }
 
 // Danger prints what to do now if a fact typed on the command line says that

@@ -24,11 +24,11 @@ func KilnPages(rep *verify.Report) ([]checklist.Page, error) {
 		return nil, err
 	}
 	p := kilnProgram(rep)
-	then := checklist.Opening
+	then := f.Opening
 	if rep.Load.Into == piece.WarmOnly {
-		then = checklist.Reaching
+		then = f.Reaching
 	}
-	return []checklist.Page{checklist.Leaving(f, p), then(f, p)}, nil
+	return []checklist.Page{f.Leaving(p), then(p)}, nil
 }
 
 // kilnProgram is what the lines say of the program of a report.

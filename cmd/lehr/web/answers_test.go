@@ -249,7 +249,7 @@ func TestSite_danger(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, p := range checklist.Checklist(facts) {
+	for _, p := range facts.Pages() {
 		if !strings.Contains(n.text(), p.Title) {
 			t.Errorf("no page %s", p.Title)
 		}

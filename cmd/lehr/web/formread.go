@@ -42,7 +42,7 @@ func (f *form) dangers() []emergency.Line {
 		f.Now.fault("", err)
 		return nil
 	}
-	return checklist.Dangers(facts)
+	return facts.Dangers()
 }
 
 // read turns what was filled in into a load; faults are noted at their fields,

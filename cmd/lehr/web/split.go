@@ -136,7 +136,7 @@ func safetyPage(load *piece.Load, st kiln.Studio, p Paper) ([]byte, error) {
 	return Document("Safety of this session",
 		Class("sheet"),
 		El("header", v.links(), El("h1", "Safety of this session")),
-		El("main", Each(checklist.Checklist(facts), v.cautions)),
+		El("main", Each(facts.Pages(), v.cautions)),
 		El("footer", El("p", Class("foot quiet"), "A fact that is not given counts as the hazard being present. Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of "+checklist.Version+"."),
 			El("p", Class("call"), session.Call(session.EmergencyNumber(st)))))
 }
