@@ -13,6 +13,7 @@ package glass
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"lehr/glass/unit"
 )
@@ -149,6 +150,10 @@ const (
 	MarkFree   = 12.5 // no visible mark from shelf or fiber after hours
 	Compact    = 11.5 // compact pieces do not sag visibly in hours
 	NeverHours = 11.0 // nothing should be held for hours above this
+
+	// Sagging is how long a piece may be as soft as [NeverHours] or softer, in all,
+	// before it must be taken to sag.
+	Sagging = time.Hour
 )
 
 // Isokom returns the temperature at which the glass has the viscosity

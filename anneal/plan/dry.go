@@ -172,5 +172,5 @@ func (pl *planner) laid(hot unit.Temp) (*verify.Report, error) {
 	s := program.Schedule{From: room, Segments: []program.Segment{
 		{Purpose: program.PurposeHeat, Rate: unit.Rate(float64(hot.Sub(room)) / laidIn), To: hot},
 		{Purpose: program.PurposeHold, To: hot, Hold: time.Hour}}}
-	return verify.Judge(pl.ctx, s, pl.load, st, pl.limits, verify.DefaultSettings, nil)
+	return verify.Judge(pl.ctx, s, pl.load, st, pl.limits, sim.Settings{}, nil)
 }

@@ -36,7 +36,7 @@ func LeaveToKiln(ctx context.Context, rep *verify.Report) (*verify.Report, error
 	}
 	st := rep.Studio
 	if s, slower := noFaster(rep.Schedule, st); slower {
-		next, err := verify.Again(ctx, s, rep.Limits, rep)
+		next, err := rep.Again(ctx, s, rep.Limits)
 		if err == nil && next.Within {
 			rep = next
 		}
@@ -101,7 +101,7 @@ func keyable(c kiln.Controller, d, rate float64) float64 {
 // as that still ends sooner.
 func soaked(ctx context.Context, s program.Schedule, rep *verify.Report) (*verify.Report, error) {
 	soak := soakSegment(rep)
-	next, err := verify.Again(ctx, s, rep.Limits, rep)
+	next, err := rep.Again(ctx, s, rep.Limits)
 	for more := time.Minute; err == nil && overOnly(next, finding.OverRelaxed, finding.OverEven); more *= 2 {
 		if len(s.Segments) != len(rep.Schedule.Segments) || rep.Schedule.Segments[soak].Hold == 0 {
 			break // no soak to find there
@@ -111,7 +111,7 @@ func soaked(ctx context.Context, s program.Schedule, rep *verify.Report) (*verif
 		if s.Segments[soak].Hold > rep.Studio.Controller.Longest || s.As(&rep.Studio.Kiln).Total() >= rep.Actual.Total() {
 			break
 		}
-		next, err = verify.Again(ctx, s, rep.Limits, rep)
+		next, err = rep.Again(ctx, s, rep.Limits)
 	}
 	return next, err
 }

@@ -82,7 +82,7 @@ func TestHistory_peakIsTheReports(t *testing.T) {
 	}
 	for name, rep := range historyLoads(t) {
 		for i, p := range rep.Pieces {
-			h, err := verify.History(rep, i)
+			h, err := rep.History(i)
 			if err != nil {
 				t.Fatalf("%s: %v", name, err)
 			}

@@ -6,6 +6,7 @@ import (
 
 	"lehr/anneal/finding"
 	"lehr/anneal/piece"
+	"lehr/anneal/sim"
 	"lehr/anneal/verify"
 )
 
@@ -244,7 +245,7 @@ func (pl *planner) judge(like *verify.Report) (*verify.Report, error) {
 	if like == nil {
 		return verify.ByBounds(pl.ctx, s, pl.load, pl.st, pl.limits)
 	}
-	return verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, verify.DefaultSettings, like)
+	return verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, sim.Settings{}, like)
 }
 
 // judgeAnew is judge by the program's own worst case, with a report of a like one;
@@ -255,7 +256,7 @@ func (pl *planner) judgeAnew(like *verify.Report) (*verify.Report, error) {
 		return nil, err
 	}
 	if pl.own {
-		return verify.Again(pl.ctx, s, pl.limits, like)
+		return like.Again(pl.ctx, s, pl.limits)
 	}
-	return verify.Alike(pl.ctx, s, pl.limits, like)
+	return like.Alike(pl.ctx, s, pl.limits)
 }

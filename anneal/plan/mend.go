@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
+	"lehr/anneal/sim"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
@@ -193,7 +194,7 @@ func (m mend) smallest(ctx context.Context, rep *verify.Report, st kiln.Studio) 
 		return s
 	}
 	x, found := between(faultOf(rep), func(x float64) fault {
-		next, err := verify.Judge(ctx, with(x), rep.Load, rep.Studio, rep.Limits, verify.DefaultSettings, rep)
+		next, err := verify.Judge(ctx, with(x), rep.Load, rep.Studio, rep.Limits, sim.Settings{}, rep)
 		if err != nil {
 			return fault{over: true}
 		}

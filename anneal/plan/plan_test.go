@@ -363,7 +363,7 @@ func TestPlan_heatingTension(t *testing.T) {
 	}
 	heated := rep.Schedule
 	heated.Segments = heated.Segments[:1]
-	only, err := verify.Judge(context.Background(), heated, l, kiln.DefaultStudio(), kiln.DefaultLimits(), verify.DefaultSettings, nil)
+	only, err := verify.Judge(context.Background(), heated, l, kiln.DefaultStudio(), kiln.DefaultLimits(), sim.Settings{}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

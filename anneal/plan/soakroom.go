@@ -48,7 +48,7 @@ func (pl *planner) noteSoakRoom(rep *verify.Report) {
 // the slow ramp and the time before the program are a part; by is that piece, None
 // where it is softness that ends it.
 //
-// A piece is taken to sag after verify.Sagging at 10^11 Pa·s or softer; what it
+// A piece is taken to sag after glass.Sagging at 10^11 Pa·s or softer; what it
 // flows in a time is that time over the viscosity, so at 10^12 it takes ten
 // times as long. Waiting in the hot kiln counts.
 func (pl *planner) soakRoom(rep *verify.Report, hold time.Duration) (room time.Duration, by int) {
@@ -57,7 +57,7 @@ func (pl *planner) soakRoom(rep *verify.Report, hold time.Duration) (room time.D
 	for i, p := range pl.load.Pieces {
 		log10, err := piece.Log10Viscosity(p.Glass, hottest)
 		if err == nil {
-			flows := verify.Sagging.Hours() * math.Pow(10, log10-glass.NeverHours)
+			flows := glass.Sagging.Hours() * math.Pow(10, log10-glass.NeverHours)
 			if waits, err := piece.Log10Viscosity(p.Glass, rep.Schedule.From.Add(hottest.Sub(pl.draft.soak))); err == nil {
 				flows = math.Max(0, flows-p.In.Hours()*math.Pow(10, log10-waits))
 			}

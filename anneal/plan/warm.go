@@ -7,6 +7,7 @@ import (
 	"lehr/anneal/finding"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
+	"lehr/anneal/sim"
 	"lehr/anneal/verify"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -70,7 +71,7 @@ func (pl *planner) warm() (*verify.Report, error) {
 				s.Segments[i].Purpose = program.PurposeHold
 			}
 		}
-		rep, err := verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, verify.DefaultSettings, nil)
+		rep, err := verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, sim.Settings{}, nil)
 		if err != nil {
 			return nil, err
 		}

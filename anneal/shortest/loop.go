@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"lehr/anneal/piece"
+	"lehr/anneal/sim"
 	"lehr/anneal/verify"
 )
 
@@ -162,7 +163,7 @@ func (sv *solver) from(g grid, base draft, soak int, rate []float64) error {
 		return err
 	}
 	sv.progress(refined)
-	rep, err := verify.Judge(sv.ctx, *sv.best, sv.load, sv.st, sv.evaluator.Limits(), verify.DefaultSettings, nil)
+	rep, err := verify.Judge(sv.ctx, *sv.best, sv.load, sv.st, sv.evaluator.Limits(), sim.Settings{}, nil)
 	if err != nil {
 		return err
 	}

@@ -15,6 +15,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
+	"lehr/anneal/sim"
 	"lehr/anneal/verify"
 
 	"lehr/glass/unit"
@@ -148,7 +149,7 @@ func TestLocalOptimality(t *testing.T) {
 					continue
 				}
 				// A search keeps to the bounds of bodies of revolution.
-				again, err := verify.Judge(context.Background(), s, l, st, kiln.Limits{}.Or(st.Limits), verify.DefaultSettings, nil)
+				again, err := verify.Judge(context.Background(), s, l, st, kiln.Limits{}.Or(st.Limits), sim.Settings{}, nil)
 				if err != nil {
 					t.Fatal(err)
 				}

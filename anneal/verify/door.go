@@ -190,7 +190,7 @@ func (f firing) doors(r *PieceReport, in time.Duration, openings []evening.Openi
 		for _, q := range skin.Points()[1:] {
 			p.Kiln.Kinks = append(p.Kiln.Kinks, (q.Time + in).Seconds())
 		}
-		l, err := r.group.loads(p, DefaultSettings, nil, false)
+		l, err := r.group.loads(p, sim.Settings{}, nil, false)
 		if err != nil {
 			return nil, fmt.Errorf("opening the hot kiln: %w", err)
 		}

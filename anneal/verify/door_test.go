@@ -13,6 +13,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
+	"lehr/anneal/sim"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -37,7 +38,7 @@ func evenPiece(t *testing.T, what string, door kiln.Door, before ...time.Duratio
 // inEvening judges a load in a kiln that waits.
 func inEvening(t *testing.T, l *piece.Load, celsius float64) *Report {
 	t.Helper()
-	rep, err := Judge(context.Background(), waiting(celsius), l, kiln.DefaultStudio(), kiln.DefaultLimits(), DefaultSettings, nil)
+	rep, err := Judge(context.Background(), waiting(celsius), l, kiln.DefaultStudio(), kiln.DefaultLimits(), sim.Settings{}, nil)
 	if err == nil {
 		rep, err = Evening(context.Background(), rep)
 	}

@@ -50,7 +50,7 @@ func (a Accuracy) settings() sim.Settings {
 	if a == Coarse || a == CoarseSoak {
 		return coarseSettings
 	}
-	return DefaultSettings
+	return sim.Settings{}
 }
 
 // Measured is what a program does to one kind of piece, as shares of the
@@ -110,7 +110,7 @@ func (j *Evaluator) Calibrate(s program.Schedule, group int) (Measured, error) {
 		f := j.firing(s)
 		mark, _, _ := f.soakMark(g.Piece)
 		p := f.problem(g, f.offsets[0], mark)
-		l, err := g.loads(p, DefaultSettings, &factors{}, false)
+		l, err := g.loads(p, sim.Settings{}, &factors{}, false)
 		if err != nil {
 			return Measured{}, err
 		}

@@ -15,6 +15,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/rule"
+	"lehr/anneal/sim"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -258,7 +259,7 @@ func TestFallByItself_mayPullHarder(t *testing.T) {
 		measured.Kiln.Measured, measured.Kiln.Fall.TimeConstant = true, 3*time.Hour+30*time.Minute
 		var out [2]PieceReport
 		for i, st := range []kiln.Studio{kiln.DefaultStudio(), measured} {
-			rep, err := Judge(context.Background(), s, loadOf(t, "borosilicate-33", "sphere 2.5in clear"), st, kiln.DefaultLimits(), DefaultSettings, nil)
+			rep, err := Judge(context.Background(), s, loadOf(t, "borosilicate-33", "sphere 2.5in clear"), st, kiln.DefaultLimits(), sim.Settings{}, nil)
 			if err != nil {
 				t.Fatal(err)
 			}

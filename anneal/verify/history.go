@@ -31,7 +31,7 @@ type Sample struct {
 //
 // A program that cools to the room has one sample more, at the time of its end:
 // the piece once it has evened out at the room, with the tension left in it.
-func History(rep *Report, piece int) ([]Sample, error) {
+func (rep *Report) History(piece int) ([]Sample, error) {
 	if rep.Replayed {
 		return newReplay(rep.Schedule, rep.Studio, rep.Load, rep.Limits, !rep.EndsHot()).history(rep, piece)
 	}
@@ -134,8 +134,8 @@ func StrainRange(g *glass.Glass) (low, high unit.Temp, err error) {
 	return g.Strain.Temp().Add(-rule.BelowStrain), high, nil
 }
 
-// LeftRow stands behind the name of a piece in the row of what is left in it.
-const LeftRow = ": left at the room"
+// residualRow stands behind the name of a piece in the row of what is left in it.
+const residualRow = ": left at the room"
 
 // WriteHistory writes the history of every kind of piece as CSV, one row per
 // step, in °C and MPa or °F and psi as the report's studio has it: told_h counts
@@ -147,8 +147,8 @@ const LeftRow = ": left at the room"
 // stresses those of the worst case, as in [Sample].
 //
 // Where the program cools to the room, a last row per kind of piece, named for what
-// it is ([LeftRow]), has the stress left in it, and no time.
-func WriteHistory(w io.Writer, rep *Report) error {
+// it is ([residualRow]), has the stress left in it, and no time.
+func (rep *Report) WriteHistory(w io.Writer) error {
 	c := csv.NewWriter(w)
 	sys := rep.Studio.Units
 	_, t := unit.Temp{}.In(sys)
@@ -158,7 +158,7 @@ func WriteHistory(w io.Writer, rep *Report) error {
 		return err
 	}
 	for i, p := range rep.Pieces {
-		h, err := History(rep, i)
+		h, err := rep.History(i)
 		if err != nil {
 			return err
 		}
@@ -168,7 +168,7 @@ func WriteHistory(w io.Writer, rep *Report) error {
 			name, told, clock := p.Piece.What, fmt.Sprintf("%.5f", r.Time/3600), ""
 			switch {
 			case n == len(h)-1 && n > 0 && r.Time <= h[n-1].Time:
-				name, told = name+LeftRow, ""
+				name, told = name+residualRow, ""
 			case math.Abs(rep.ActualTime(r.Time)-r.Time) < 1:
 				clock = told
 			}

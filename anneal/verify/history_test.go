@@ -107,7 +107,7 @@ func TestWriteHistory_clock(t *testing.T) {
 			t.Fatal(err)
 		}
 		var buf bytes.Buffer
-		if err := WriteHistory(&buf, rep); err != nil {
+		if err := rep.WriteHistory(&buf); err != nil {
 			t.Fatal(err)
 		}
 		rows, err := csv.NewReader(&buf).ReadAll()
@@ -121,7 +121,7 @@ func TestWriteHistory_clock(t *testing.T) {
 			}
 			with, without, left := 0, 0, 0
 			for _, row := range rows[1:] {
-				if row[0] == p.Piece.What+LeftRow {
+				if row[0] == p.Piece.What+residualRow {
 					left++
 					if most := number(t, row[8]); row[1]+row[2] != "" || math.Abs(most-float64(p.Residual)/1e6) > 0.001 {
 						t.Errorf("%s: %v, left %s", name, row, p.Residual)

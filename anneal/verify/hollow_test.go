@@ -7,6 +7,7 @@ import (
 	"lehr/anneal/finding"
 	"lehr/anneal/formula"
 	"lehr/anneal/kiln"
+	"lehr/anneal/sim"
 )
 
 // TestHollowSphere: by one and the same program a hollow sphere bears less than
@@ -20,7 +21,7 @@ func TestHollowSphere(t *testing.T) {
 		t.Fatal(err)
 	}
 	verify := func(what string) *Report {
-		rep, err := Judge(context.Background(), s, loadOf(t, "borosilicate-33", what), kiln.DefaultStudio(), kiln.DefaultLimits(), DefaultSettings, nil)
+		rep, err := Judge(context.Background(), s, loadOf(t, "borosilicate-33", what), kiln.DefaultStudio(), kiln.DefaultLimits(), sim.Settings{}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -23,7 +23,7 @@ func TestStillHot(t *testing.T) {
 	if !ok {
 		t.Fatalf("no word of it: %v", rep.Notes)
 	}
-	h, err := History(rep, 0)
+	h, err := rep.History(0)
 	if err != nil {
 		t.Fatal(err)
 	}

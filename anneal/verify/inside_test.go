@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/program"
 	"lehr/anneal/seal"
+	"lehr/anneal/sim"
 	"lehr/anneal/spread"
 	"lehr/glass/unit"
 )
@@ -83,7 +84,7 @@ func TestInside_addsBoth(t *testing.T) {
 	// The same by hand: the surface of the bare piece, and the misfit by how far
 	// that surface has cooled since it set.
 	f := newFiring(s, rep0.Studio, rep0.Load, rep0.Limits)
-	samples, _, err := f.average(bare.group, 0, DefaultSettings)
+	samples, _, err := f.average(bare.group, 0, sim.Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -17,22 +17,22 @@ func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studi
 	return judge(ctx, s, l, st, limits, settings, like, like == nil, false)
 }
 
-// Again is [Judge] with nothing taken over, for a program like one that was judged:
+// Again is [Judge] with nothing taken over, for a program like that of the report:
 // bodies that were far below their bounds are computed only by [AsBodies].
-func Again(ctx context.Context, s program.Schedule, limits kiln.Limits, like *Report) (*Report, error) {
-	return judge(ctx, s, like.Load, like.Studio, limits, DefaultSettings, like, true, false)
+func (rep *Report) Again(ctx context.Context, s program.Schedule, limits kiln.Limits) (*Report, error) {
+	return judge(ctx, s, rep.Load, rep.Studio, limits, sim.Settings{}, rep, true, false)
 }
 
-// Alike is [Again] with all bodies taken over: for a planner on its way, which
+// Alike is [Report.Again] with all bodies taken over: for a planner on its way, which
 // asks [Report.Borrows] at its end.
-func Alike(ctx context.Context, s program.Schedule, limits kiln.Limits, like *Report) (*Report, error) {
-	return judge(ctx, s, like.Load, like.Studio, limits, DefaultSettings, like, true, true)
+func (rep *Report) Alike(ctx context.Context, s program.Schedule, limits kiln.Limits) (*Report, error) {
+	return judge(ctx, s, rep.Load, rep.Studio, limits, sim.Settings{}, rep, true, true)
 }
 
 // ByBounds is [Judge] of a first program with bodies of revolution by their bounds:
-// as [Alike] for a planner on its way.
+// as [Report.Alike] for a planner on its way.
 func ByBounds(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Report, error) {
-	return judge(ctx, s, l, st, limits, DefaultSettings, nil, true, true)
+	return judge(ctx, s, l, st, limits, sim.Settings{}, nil, true, true)
 }
 
 // judge does all of these; anew says that nothing but bodies is taken over, bodies

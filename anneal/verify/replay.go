@@ -10,6 +10,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
+	"lehr/anneal/sim"
 	"lehr/glass/unit"
 )
 
@@ -35,7 +36,7 @@ func Replay(ctx context.Context, c kiln.Curve, l *piece.Load, st kiln.Studio, li
 		return nil, err
 	}
 	f := newReplay(s, st, l, limits, ended)
-	pieces, err := f.simulateAll(ctx, l.Pieces, DefaultSettings, nil, true)
+	pieces, err := f.simulateAll(ctx, l.Pieces, sim.Settings{}, nil, true)
 	if err != nil {
 		return nil, err
 	}

@@ -13,6 +13,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/rule"
+	"lehr/anneal/sim"
 	"lehr/anneal/sim/plane"
 	"lehr/anneal/spread"
 	"lehr/glass/unit"
@@ -102,7 +103,7 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err := s.Bears(st.Kiln); err != nil {
 		return nil, err
 	}
-	rep, err := Judge(ctx, s, l, st, limits, DefaultSettings, nil)
+	rep, err := Judge(ctx, s, l, st, limits, sim.Settings{}, nil)
 	var notMeasured *program.UnmeasuredError
 	if errors.As(err, &notMeasured) {
 		if rep, err = unmeasured(ctx, s, l, st, limits); err != nil {

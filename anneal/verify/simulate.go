@@ -86,10 +86,6 @@ type PieceReport struct {
 	notBorne   finding.List // what the program does that the piece does not bear
 }
 
-// DefaultSettings is the accuracy of the simulations inside the loop and of the
-// last one, which is what the report shows.
-var DefaultSettings = sim.Settings{}
-
 // firing is a program ready to be simulated.
 type firing struct {
 	schedule program.Schedule

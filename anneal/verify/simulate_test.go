@@ -29,7 +29,7 @@ func usual(hold time.Duration, perHour float64) program.Schedule {
 // mustJudge judges a program in a kiln that follows it exactly.
 func mustJudge(t testing.TB, s program.Schedule, l *piece.Load) *Report {
 	t.Helper()
-	rep, err := Judge(context.Background(), s, l, kiln.DefaultStudio(), kiln.DefaultLimits(), DefaultSettings, nil)
+	rep, err := Judge(context.Background(), s, l, kiln.DefaultStudio(), kiln.DefaultLimits(), sim.Settings{}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

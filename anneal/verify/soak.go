@@ -73,10 +73,6 @@ func (f firing) soakMark(p piece.Piece) (mark float64, even, ok bool) {
 	return 0, false, false
 }
 
-// Sagging is how long a piece may be so soft, in all, before it must be taken
-// to sag.
-const Sagging = time.Hour
-
 // overRounding is how far the kiln may be above the hottest soak of a load: half a
 // degree, by which a controller rounds, and a little for the arithmetic.
 const overRounding = 0.6 // [K]
@@ -102,7 +98,7 @@ func (f firing) borne(p piece.Piece) (over finding.List) {
 		if soft.Kelvin()-error < f.schedule.From.Kelvin() {
 			t += p.In.Seconds()
 		}
-		if t > Sagging.Seconds() {
+		if t > glass.Sagging.Seconds() {
 			over.Add(finding.Of(finding.OverSag).Counting(glass.NeverHours).Lasting(unit.WholeMinutes(unit.Seconds(t)), 0))
 		}
 	}
@@ -124,7 +120,7 @@ func (rep *Report) Held(i int) time.Duration {
 func (f firing) waits(p piece.Piece) (w finding.Finding, ok bool) {
 	from := f.schedule.From
 	_, most, err := piece.SoakRange(p.Glass)
-	if err != nil || f.into != piece.HotKiln || f.replayed || p.InText != "" && p.In < Sagging {
+	if err != nil || f.into != piece.HotKiln || f.replayed || p.InText != "" && p.In < glass.Sagging {
 		return w, false
 	}
 	w = finding.OfGlass(finding.OverWaits, p.Glass.Name).Counting(piece.SoakHotLog10)

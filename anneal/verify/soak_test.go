@@ -132,7 +132,7 @@ func TestSimulate_hotCore(t *testing.T) {
 		p.Core = from.Add(unit.Delta(c.hotter))
 		s := program.Schedule{From: from, Segments: []program.Segment{{Purpose: program.PurposeSoak, To: from, Hold: time.Hour}, {Purpose: program.PurposeFinal, Rate: unit.KelvinPerHour(-30), To: unit.Celsius(43)}}}
 		f := newFiring(s, kiln.DefaultStudio(), &piece.Load{Into: piece.HotKiln, Pieces: []piece.Piece{*p}}, kiln.DefaultLimits())
-		got, err := f.simulate(*p, DefaultSettings, nil, true)
+		got, err := f.simulate(*p, sim.Settings{}, nil, true)
 		if err != nil {
 			t.Fatal(err)
 		}

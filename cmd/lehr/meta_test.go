@@ -49,7 +49,7 @@ var arrows = map[string][]string{
 	"anneal/rule":              glassAnd("glass/cases", "glass/strict", "anneal/finding", "anneal/formula", "anneal/piece", "anneal/kiln", "anneal/program"),
 	"anneal/verify":            glassAnd("glass/cases", "anneal/seal", "anneal/internal/parallel", "anneal/finding", "anneal/sim", "anneal/sim/plane", "anneal/sim/axial", "anneal/spread", "anneal/formula", "anneal/kiln", "anneal/evening", "anneal/piece", "anneal/program", "anneal/rule"),
 	"anneal/plan":              glassAnd("anneal/seal", "anneal/internal/parallel", "anneal/finding", "anneal/sim", "anneal/spread", "anneal/formula", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/rule", "anneal/verify"),
-	"anneal/shortest":          glassAnd("anneal/internal/parallel", "anneal/finding", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/verify", "anneal/plan"),
+	"anneal/shortest":          glassAnd("anneal/internal/parallel", "anneal/finding", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/sim", "anneal/verify", "anneal/plan"),
 	"anneal":                   {"anneal/kiln", "anneal/piece", "anneal/program", "anneal/verify", "anneal/plan", "anneal/shortest"},
 	"safety/source":            {},
 	"safety/source/sourcetest": {"safety/source"},

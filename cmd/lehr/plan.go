@@ -285,7 +285,7 @@ func (a *app) runVerify(c *cobra.Command, l *flags.Load, night *nights.Flags, cs
 	}
 	err = a.Put(csv, func() ([]byte, error) {
 		var buf bytes.Buffer
-		err := verify.WriteHistory(&buf, rep)
+		err := rep.WriteHistory(&buf)
 		return buf.Bytes(), err
 	})
 	if err != nil {

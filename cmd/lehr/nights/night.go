@@ -131,7 +131,7 @@ func Log(a *desk.App, c *cobra.Command, l *flags.Load, f *Flags, csv *desk.OutFl
 	}
 	err = a.Put(csv, func() ([]byte, error) {
 		var buf bytes.Buffer
-		err := verify.WriteHistory(&buf, n.rep)
+		err := n.rep.WriteHistory(&buf)
 		return buf.Bytes(), err
 	})
 	if err != nil {

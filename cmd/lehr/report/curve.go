@@ -163,7 +163,7 @@ func newSeries(rep *verify.Report, index int) (picture.Series, error) {
 	if p.ResidualJudged {
 		s.Left = p.ResidualTension.Use
 	}
-	history, err := verify.History(rep, index)
+	history, err := rep.History(index)
 	if err != nil {
 		return s, err
 	}

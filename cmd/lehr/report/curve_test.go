@@ -104,7 +104,7 @@ func TestCurve_isTheHistory(t *testing.T) {
 		t.Fatal(err)
 	}
 	var buf bytes.Buffer
-	if err := verify.WriteHistory(&buf, rep); err != nil {
+	if err := rep.WriteHistory(&buf); err != nil {
 		t.Fatal(err)
 	}
 	rows, err := csv.NewReader(&buf).ReadAll()
