@@ -18,7 +18,15 @@ const shownInput = 32
 // noUnit is the reason given for a bare number.
 const noUnit = "has no unit"
 
-// ParseError says why a text was not accepted as a quantity.
+// ParseError says why a text was not accepted as a quantity. A bare number is
+// refused with the two likely spellings:
+//
+//	510: has no unit
+//	write "510 °C" or "510 °F"
+//
+// So is a decimal comma, since it can mean a decimal or a thousand; NaN, infinity
+// and what is beyond the limit of its parser; and a text of more than 64 bytes.
+// Numbers such as 1e3 are read, and one smaller than 1e-100 counts as zero.
 type ParseError struct {
 	Quantity string   // what was to be read: "temperature", "length", ...
 	Input    string   // the text as typed, shortened if it is long

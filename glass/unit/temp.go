@@ -18,7 +18,8 @@ const fahrenheitPerKelvin = 1.8
 // difference ParseDelta does.
 const maxKelvin = 10000
 
-// Temp is a temperature: a point on a scale. The zero value is 0 K.
+// Temp is a temperature: a point on a scale. The zero value is 0 K, so that a
+// forgotten field fails a check instead of meaning 0 °C.
 //
 // A temperature is not a difference: 10 °F on the thermometer is -12.2 °C,
 // while a difference of 10 °F is 5.56 K. Two temperatures cannot be added;
