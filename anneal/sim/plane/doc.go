@@ -1,9 +1,8 @@
 // Package plane computes the stress that a flat piece of glass has because its
 // rim cools ahead of its middle, which a slab without edges cannot see.
 //
-// A disc is a field of temperature in radius, the mean through the thickness,
-// and a membrane of the same glass as the slab's: relaxation, fictive
-// temperature and step control are those of package sim. The greatest tension
+// A disc is a field of temperature in radius, the mean through the thickness, and
+// a membrane of the slab's glass, stepped as in package sim. The greatest tension
 // is at the sharp edge where rim and face meet; there the stress is uniaxial.
 //
 // One run takes the slab's own problem and an outline:
@@ -13,14 +12,12 @@
 //	b := o.Combine(slab.Outcomes[i], flat.Outcomes[i]) // bounds, by variant
 //
 // A rectangular slab counts as two discs, a thick disc as a long cylinder too:
-// Bounds runs all that an outline needs and combines it, and Outline.Needs says
-// what that is for a caller that runs it itself. Rod, TubeEnds and
-// Dome are the rules for shapes that keep a one-dimensional body.
+// [Bounds] runs all that [Outline.Needs] and combines it. [Rod], [TubeEnds] and
+// [Dome] are the rules for shapes that keep a one-dimensional body.
 //
-// Everything is SI: kelvin, meters, seconds, pascals, tension positive. The
-// package has no limits of stress and judges nothing. It does not know holes,
-// notches or inclusions, a shelf that gives or takes heat, or neighbors: the rim
-// sees the kiln alone.
+// Everything is SI: kelvin, meters, seconds, pascals, tension positive. The package
+// has no limits of stress. It does not know holes, notches or inclusions, a shelf
+// that gives or takes heat, or neighbors: the rim sees the kiln alone.
 //
 // Source: in-plane study, finite elements of a general-purpose code and own
 // solutions in two languages [derived]; testdata/cases/flat-pieces.toml.
