@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/glass"
 	"lehr/glass/strict"
@@ -27,7 +28,7 @@ var insidePart = regexp.MustCompile(`(?i)[\s,.]+((?:inside|layers|skin|stripe)\s
 //
 //	sphere 2.5in clear; inside opal 8mm, 12mm deep; skin white 1.5mm
 //	disc 75mm x 25mm; layers core clear 15mm / cobalt 2mm / clear
-func splitContents(text string) (head string, w seal.Words, err error) {
+func splitContents(text string) (head string, w contents.Words, err error) {
 	fail := func(hint, format string, args ...any) error {
 		return &Error{Text: shorten(text), Reason: fmt.Sprintf(format, args...), hint: hint}
 	}
@@ -72,7 +73,7 @@ func splitContents(text string) (head string, w seal.Words, err error) {
 
 // contentsText writes what is in a piece as [Parse] reads it, each part with its
 // semicolon before it.
-func contentsText(w seal.Words) string {
+func contentsText(w contents.Words) string {
 	var b strings.Builder
 	put := func(word, text string) {
 		b.WriteString("; " + word + " " + strings.Join(strings.Fields(text), " "))
@@ -93,7 +94,7 @@ func contentsText(w seal.Words) string {
 }
 
 // empty reports whether nothing is said to be in a piece.
-func empty(w seal.Words) bool {
+func empty(w contents.Words) bool {
 	return len(w.Inside) == 0 && len(w.Layers) == 0 && w.Skin == "" && len(w.Stripe) == 0
 }
 
@@ -145,7 +146,7 @@ func (p *Piece) Fill(g *glass.Glass, find Finder) error {
 	if err != nil {
 		return err
 	}
-	if p.Contents, err = (seal.Finder{Clear: g, Look: find}).Parse(p.Words); err != nil {
+	if p.Contents, err = (contents.Finder{Clear: g, Look: find}).Parse(p.Words); err != nil {
 		return err
 	}
 	if err := (seal.Problem{Clear: g, Body: body, Contents: p.Contents}).Check(); err != nil {
@@ -158,7 +159,7 @@ func (p *Piece) Fill(g *glass.Glass, find Finder) error {
 // dim makes a piece as dark as what is in it. A piece of which nobody says how
 // clear it is stays so where that may still be dark or opaque.
 func (p *Piece) dim(b seal.Body) {
-	d, by := p.Contents.Dims(b)
+	d, by := b.Dims(p.Contents)
 	switch {
 	case d == seal.AsOpaque && p.Light != Opaque:
 		p.Light, p.LightBy = Opaque, by
@@ -169,7 +170,7 @@ func (p *Piece) dim(b seal.Body) {
 
 // where names the key of a load file that an error of [Piece.Fill] is about.
 func where(err error) string {
-	var t *seal.TextError
+	var t *contents.TextError
 	if errors.As(err, &t) {
 		switch t.What {
 		case "layer":

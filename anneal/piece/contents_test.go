@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -110,7 +111,7 @@ func TestParse_insideErrors(t *testing.T) {
 		t.Error("a text of 1500 characters is a piece")
 	}
 	for text, as := range map[string]any{
-		"sphere 50mm; inside opsl 8mm":                       new(*seal.UnknownError),
+		"sphere 50mm; inside opsl 8mm":                       new(*contents.UnknownError),
 		"sphere 50mm; inside opal 8":                         new(*unit.ParseError),
 		"sphere 50mm; inside opal 8mm, 3mm deep":             new(*seal.FitError),
 		"sphere 50mm; layers core clear 40mm / pink 20mm":    new(*seal.FitError),

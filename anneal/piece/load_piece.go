@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"lehr/anneal/evening"
-	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/spread"
 	"lehr/glass/strict"
 	"lehr/glass/unit"
@@ -26,10 +26,10 @@ type pieceText struct {
 	Textbook    bool           `toml:"textbook"`
 	Note        string         `toml:"note"`
 
-	Inside seal.Texts `toml:"inside"`
-	Layers []string   `toml:"layers"`
-	Skin   string     `toml:"skin"`
-	Stripe seal.Texts `toml:"stripe"`
+	Inside contents.Texts `toml:"inside"`
+	Layers []string       `toml:"layers"`
+	Skin   string         `toml:"skin"`
+	Stripe contents.Texts `toml:"stripe"`
 
 	Shape     string       `toml:"shape"`
 	Diameter  *unit.Length `toml:"diameter"`
@@ -217,7 +217,7 @@ func (t pieceTable) entry(p *Piece) error {
 
 // fill reads what is in the piece, by keys or behind what.
 func (t pieceTable) fill(p *Piece, find Finder) error {
-	w := seal.Words{Inside: t.Inside, Layers: t.Layers, Skin: t.Skin, Stripe: t.Stripe}
+	w := contents.Words{Inside: t.Inside, Layers: t.Layers, Skin: t.Skin, Stripe: t.Stripe}
 	byKey := !empty(w)
 	if byKey && !empty(p.Words) {
 		return t.fault("what", "what is in it stands behind what and in keys of its own; one is enough")

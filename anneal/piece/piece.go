@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"time"
 
-	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/spread"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -82,10 +82,10 @@ type Piece struct {
 	LightBy string
 	// Words say what is in it, as typed, and Contents what that is once the glass
 	// is known; see Fill.
-	Words    seal.Words
-	Contents seal.Contents
+	Words    contents.Words
+	Contents contents.Contents
 	// Stone is what a piece is that IsStone, once it was filled.
-	Stone seal.Inside
+	Stone contents.Inside
 	stone string      // as typed
 	Wear  spread.Wear // what the piece is asked to bear beside its program
 	// Textbook says that the piece is exactly its body: endless, hanging free, even

@@ -5,7 +5,7 @@ import (
 	"regexp"
 	"strings"
 
-	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -81,18 +81,18 @@ func (p Piece) IsStone() bool { return p.stone != "" }
 // expands as the stone does, at the stiff and expanding ends of what is known.
 // What it holds of the clear glass it will go into is where that is held hot.
 func (p *Piece) fillStone(g *glass.Glass, find Finder) error {
-	in, err := (seal.Finder{Clear: g, Look: find}).ParseInside(p.stone)
+	in, err := (contents.Finder{Clear: g, Look: find}).ParseInside(p.stone)
 	if err != nil {
 		return err
 	}
 	m := in.Material
-	if m.Kind == seal.Metal {
+	if m.Kind == contents.Metal {
 		return &Error{Text: p.What, Reason: "a metal needs no warming", hint: "leave it out"}
 	}
 	p.Stone = in
 	as := *g
 	as.Name, as.Title, as.Words, as.Note = m.Name, m.Title, nil, ""
-	value := func(v seal.Value, number float64) glass.Value {
+	value := func(v contents.Value, number float64) glass.Value {
 		return glass.Value{Number: number, Text: v.Text, Source: v.Source, Status: v.Status, Note: v.Note}
 	}
 	as.Expansion, as.Young, as.Poisson = value(m.Expansion, m.Expansion.High), value(m.Young, m.Young.High), value(m.Poisson, m.Poisson.Number)

@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
@@ -96,7 +97,7 @@ func (pl *planner) toTheFlame(rep *verify.Report, dries []seal.Stage) {
 				}
 			}
 			for _, key := range d.Sources {
-				rep.Sources.Add(finding.Source{Cite: seal.Sources()[key].Cite, Status: "verified"})
+				rep.Sources.Add(finding.Source{Cite: contents.Sources()[key].Cite, Status: "verified"})
 			}
 		}
 	}

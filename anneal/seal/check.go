@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/glass/unit"
 )
@@ -80,7 +81,7 @@ func (p Problem) Check() error {
 func (p Problem) checkLayers(half unit.Length) error {
 	c, sum, open := p.Contents, unit.Length(0), false
 	for _, b := range c.Layers {
-		sum += b.depth()
+		sum += b.Depth()
 		open = open || b.Thick == 0
 	}
 	if s := c.Skin; s != nil {
@@ -111,12 +112,12 @@ func round(l unit.Length) unit.Length {
 }
 
 // checkInside refuses a stone that reaches the surface.
-func (p Problem) checkInside(in Inside, half unit.Length) error {
+func (p Problem) checkInside(in contents.Inside, half unit.Length) error {
 	deep, end := p.depth(in), unit.Length(0)
 	if s := p.Contents.Skin; s != nil {
 		end = s.Thick
 	}
-	if in.Shape == Foil {
+	if in.Shape == contents.Foil {
 		if in.Size >= half {
 			return unfit("", "foil %q: thicker than half the piece", in.Text)
 		}
@@ -125,13 +126,13 @@ func (p Problem) checkInside(in Inside, half unit.Length) error {
 	switch {
 	case deep > half*(1+1e-9):
 		return unfit(fmt.Sprintf("the middle of the piece is %s deep", unit.AsTyped(half)), "%q: %s deep, and the piece is %s thick", in.Text, unit.AsTyped(deep), unit.AsTyped(p.Body.Size))
-	case deep-in.high() <= end:
+	case deep-in.Reach() <= end:
 		what := "the surface"
 		if end > 0 {
 			what = "the skin"
 		}
-		return unfit(fmt.Sprintf("its middle must lie more than %s deep", unit.AsTyped(round(in.high()+end))),
-			"%q: reaches %s: its middle lies %s deep, and it reaches %s from there", in.Text, what, unit.AsTyped(round(deep)), unit.AsTyped(round(in.high())))
+		return unfit(fmt.Sprintf("its middle must lie more than %s deep", unit.AsTyped(round(in.Reach()+end))),
+			"%q: reaches %s: its middle lies %s deep, and it reaches %s from there", in.Text, what, unit.AsTyped(round(deep)), unit.AsTyped(round(in.Reach())))
 	case in.Count > 1 && in.Depth == 0 && in.Apart == 0:
 		return unfit(fmt.Sprintf(`write "%s, 12mm deep, 20mm apart"`, in.Text), "%q: %d of them cannot all lie in the middle", in.Text, in.Count)
 	}
@@ -141,7 +142,7 @@ func (p Problem) checkInside(in Inside, half unit.Length) error {
 // checkMelting refuses a metal that runs where the glass closes over it.
 func (p Problem) checkMelting() error {
 	closed := p.filled().ClosedAt
-	var list []Material
+	var list []contents.Material
 	for _, in := range p.Contents.Inside {
 		list = append(list, in.Material)
 	}

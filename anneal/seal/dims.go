@@ -1,6 +1,7 @@
 package seal
 
 import (
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/glass/unit"
 )
@@ -15,7 +16,7 @@ const (
 	AsOpaque                // what lies behind conducts alone
 )
 
-// Dims returns how what lies in a piece changes the heat that it passes as
+// Dims returns how what lies in a body changes the heat that it passes as
 // light, and the material that decides it, "" for none.
 //
 // A mirror (metal) up to a quarter of the way from the middle, or a black core up
@@ -28,9 +29,9 @@ const (
 // is left if it is clear, 0.423 dark, 0.535 opaque; 0.359 with a mirror at a
 // quarter of its radius, 0.438 at half, 0.531 at nine tenths; 0.357 with a black
 // core of half its radius, 0.525 of nine tenths.
-func (c Contents) Dims(b Body) (d Dimming, by string) {
+func (b Body) Dims(c contents.Contents) (d Dimming, by string) {
 	half, p := b.Size/2, Problem{Body: b}
-	see := func(m Material, as Dimming) {
+	see := func(m contents.Material, as Dimming) {
 		if m.StopsLight && as > d {
 			d, by = as, m.Name
 		}
@@ -44,11 +45,11 @@ func (c Contents) Dims(b Body) (d Dimming, by string) {
 	const mirror, black = 0.25, 0.5
 	for _, in := range c.Inside {
 		switch at := 1 - float64(p.depth(in)/half); {
-		case in.Shape == Foil:
+		case in.Shape == contents.Foil:
 			see(in.Material, within(at, mirror))
 		case at > 0.02: // off the middle it shades a part
 			see(in.Material, AsDark)
-		case in.Material.Kind == Metal:
+		case in.Material.Kind == contents.Metal:
 			see(in.Material, within(float64(in.Size/2/half), mirror))
 		default:
 			see(in.Material, within(float64(in.Size/2/half), black))
@@ -64,16 +65,16 @@ func (c Contents) Dims(b Body) (d Dimming, by string) {
 		see(c.Skin.Material, as)
 	}
 	for _, l := range c.Layers {
-		sum += l.depth()
+		sum += l.Depth()
 	}
 	at := unit.Length(0)
 	for _, l := range c.Layers {
 		if l.Thick == 0 {
 			at += end - sum
 		}
-		at += l.depth()
+		at += l.Depth()
 		where := black
-		if l.Material.Kind == Metal {
+		if l.Material.Kind == contents.Metal {
 			where = mirror
 		}
 		see(l.Material, within(float64(at/half), where))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -11,9 +12,9 @@ import (
 
 func Example() {
 	clear, _ := glass.Find("borosilicate-33")
-	stone, _ := seal.Finder{Clear: clear}.ParseInside("sphere 8mm of opal, 9mm deep")
-	r, _ := seal.Judge(seal.Problem{Clear: clear, Body: seal.Body{Form: sim.Sphere, Size: 50 * unit.Millimeter},
-		Contents: seal.Contents{Inside: []seal.Inside{stone}}})
+	stone, _ := contents.Finder{Clear: clear}.ParseInside("sphere 8mm of opal, 9mm deep")
+	r, _ := seal.Problem{Clear: clear, Body: seal.Body{Form: sim.Sphere, Size: 50 * unit.Millimeter},
+		Contents: contents.Contents{Inside: []contents.Inside{stone}}}.Judge()
 	fmt.Println(r.Verdict)
 	fmt.Printf("over the stone up to %.1f MPa, limit %.0f MPa\n", r.Worst.Megapascals(), r.Limit.Megapascals())
 	fmt.Printf("least glass over it %.1f mm, it has %.1f mm\n", r.LeastCover.Millimeters(), r.Cover.Millimeters())

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -16,7 +17,7 @@ var defaultRate = unit.KelvinPerHour(60)
 // put inside: between softening (10^6.6) and working point (10^3) [judgment].
 const closing = 4.0
 
-// Judge computes a piece with what is in it: the stress at every place with its
+// Judge computes the piece with what is in it: the stress at every place with its
 // range, the verdict, and what there is to say.
 //
 // Each uncertain number is set to either end of its range, the others staying
@@ -25,7 +26,7 @@ const closing = 4.0
 // counts. Colors move with the clear glass they belong to.
 //
 // Errors: those of [Check], of the glass's viscosity and of the history.
-func Judge(p Problem) (Report, error) {
+func (p Problem) Judge() (Report, error) {
 	if err := p.Check(); err != nil {
 		return Report{}, err
 	}
@@ -52,7 +53,7 @@ func (p Problem) filled() Problem {
 		p.Rate = defaultRate
 	}
 	if p.Limit == 0 {
-		p.Limit = unit.Stress(SurfaceLimit(p.Clear).Number)
+		p.Limit = unit.Stress(contents.SurfaceLimit(p.Clear).Number)
 	}
 	if p.ClosedAt.IsZero() {
 		p.ClosedAt = closesAt(p.Clear)
@@ -237,7 +238,7 @@ type knob struct {
 // knobs returns what is uncertain in the model.
 func (m *model) knobs() []knob {
 	var list []knob
-	end := func(v Value, set func(m *model, x float64)) {
+	end := func(v contents.Value, set func(m *model, x float64)) {
 		if v.Low < v.Number || v.High > v.Number {
 			list = append(list, knob{func(m *model) { set(m, v.Low) }, func(m *model) { set(m, v.High) }})
 		}
@@ -252,21 +253,21 @@ func (m *model) knobs() []knob {
 				}
 			}
 		})
-		if p.Kind == Stone || p.Kind == Metal {
+		if p.Kind == contents.Stone || p.Kind == contents.Metal {
 			end(p.Young, func(m *model, x float64) { m.parts[i].young = x })
 		}
 	}
 	seen := map[string]bool{}
 	for _, p := range m.parts {
-		if p.Kind != Glass && p.Kind != Color {
+		if p.Kind != contents.Glass && p.Kind != contents.Color {
 			continue
 		}
-		v := OverTheFall(p.Glass)
+		v := contents.OverTheFall(p.Glass)
 		if key := v.Text + v.Note; !seen[key] {
 			seen[key] = true
 			end(v, func(m *model, x float64) {
 				for j, q := range m.parts {
-					if (q.Kind == Glass || q.Kind == Color) && OverTheFall(q.Glass) == v {
+					if (q.Kind == contents.Glass || q.Kind == contents.Color) && contents.OverTheFall(q.Glass) == v {
 						m.parts[j].factor = x
 					}
 				}
@@ -351,10 +352,10 @@ func (m *model) answer(r *Report) {
 		return
 	}
 	in := m.p.Contents.Inside[0]
-	if in.Shape == Foil {
+	if in.Shape == contents.Foil {
 		return
 	}
-	r.LeastApart, r.Cover = 3*in.Size, m.p.depth(in)-in.high()
+	r.LeastApart, r.Cover = 3*in.Size, m.p.depth(in)-in.Reach()
 	room := m.p.Limit - m.p.Already
 	if r.Pressure.High <= 0 || room <= 0 {
 		return

@@ -5,16 +5,18 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"pgregory.net/rapid"
 
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
 
-func clear33(t testing.TB) Finder { return Finder{Clear: must(glass.Find("borosilicate-33"))(t)} }
+func clear33(t testing.TB) contents.Finder {
+	return contents.Finder{Clear: must(glass.Find("borosilicate-33"))(t)}
+}
 
 func sphere(mm float64) Body { return Body{sim.Sphere, unit.Length(mm) * unit.Millimeter} }
 
@@ -26,8 +28,8 @@ func stoneIn(t testing.TB, mm float64, text string) (Problem, Report) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := Problem{Clear: f.Clear, Body: sphere(mm), Contents: Contents{Inside: []Inside{in}}}
-	return p, must(Judge(p))(t)
+	p := Problem{Clear: f.Clear, Body: sphere(mm), Contents: contents.Contents{Inside: []contents.Inside{in}}}
+	return p, must(p.Judge())(t)
 }
 
 // The report's numbers are those of the formulas with the numbers of the table.
@@ -52,7 +54,7 @@ func TestJudge_stoneInTheMiddle(t *testing.T) {
 		want  Verdict
 	}{{0.999, Within}, {1.005, NotProven}} {
 		p.Contents.Inside[0].Size = r.Greatest * c.scale
-		if got := must(Judge(p))(t); got.Verdict != c.want {
+		if got := must(p.Judge())(t); got.Verdict != c.want {
 			t.Errorf("a stone of %v: %s, worst %v, want %s", p.Contents.Inside[0].Size, got.Verdict, got.Worst, c.want)
 		}
 	}
@@ -68,7 +70,7 @@ func TestJudge_stoneInTheMiddle(t *testing.T) {
 func TestJudge_cover(t *testing.T) {
 	p, r := stoneIn(t, 63.5, "sphere 8mm of opal, 8mm deep")
 	p.Contents.Inside[0].Depth = p.Contents.Inside[0].Size/2 + r.LeastCover
-	at := must(Judge(p))(t)
+	at := must(p.Judge())(t)
 	close(t, "worst at the least cover", float64(at.Worst), float64(at.Limit), 1e-9)
 	if r.Verdict != Over || at.LeastApart != 24*unit.Millimeter {
 		t.Errorf("%s, %v", r.Verdict, at.LeastApart)
@@ -94,10 +96,10 @@ func TestJudge_pullsLoose(t *testing.T) {
 // Several things each have their own pressure and their own words.
 func TestJudge_several(t *testing.T) {
 	f := clear33(t)
-	p := Problem{Clear: f.Clear, Body: sphere(60), Contents: Contents{Inside: []Inside{
+	p := Problem{Clear: f.Clear, Body: sphere(60), Contents: contents.Contents{Inside: []contents.Inside{
 		must(f.ParseInside("cabochon 12mm x 4mm of opal, 12mm deep"))(t), must(f.ParseInside("3 x sphere 4mm of cz, 9mm deep, 8mm apart"))(t),
 		must(f.ParseInside("ruby 5mm"))(t), must(f.ParseInside("fused-silica 4mm, 10mm deep"))(t)}}}
-	r := must(Judge(p))(t)
+	r := must(p.Judge())(t)
 	loose, buried := map[string]bool{}, map[string]unit.Stress{}
 	for _, g := range r.Findings {
 		switch g.Kind {
@@ -122,8 +124,8 @@ func TestJudge_several(t *testing.T) {
 // expansion is the kinder one at the surface.
 func TestJudge_skin(t *testing.T) {
 	f := clear33(t)
-	skin := must(f.parseSkin("white 1.75mm"))(t)
-	r := must(Judge(Problem{Clear: f.Clear, Body: sphere(63.5), Contents: Contents{Skin: &skin}}))(t)
+	skin := must(f.ParseSkin("white 1.75mm"))(t)
+	r := must(Problem{Clear: f.Clear, Body: sphere(63.5), Contents: contents.Contents{Skin: &skin}}.Judge())(t)
 	s := r.at(OuterSurface).Hoop
 	up := LayeredSphere([]Shell{{30 * unit.Millimeter, Elastic{63.5e9, 0.2, 3.3e-6 * 1.07}}, {31.75 * unit.Millimeter, Elastic{63.5e9, 0.2, 3.5e-6 * 1.07}}}, r.Falls.Fall)
 	close(t, "two units more", float64(s.High), float64(up[1].OuterHoop), 1e-6)
@@ -141,7 +143,7 @@ func TestJudge_skin(t *testing.T) {
 	// A stripe that shrinks far less pulls the clear glass beside it: there more
 	// expansion is the kinder way.
 	low := must(f.ParseStripe("x 5mm x 1mm, expansion 28e-7 /K"))(t)
-	r = must(Judge(Problem{Clear: f.Clear, Body: sphere(63.5), Contents: Contents{Stripes: []Stripe{low}}}))(t)
+	r = must(Problem{Clear: f.Clear, Body: sphere(63.5), Contents: contents.Contents{Stripes: []contents.Stripe{low}}}.Judge())(t)
 	if k, ok := r.Find(Kinder); !ok || k.With != "borosilicate-33" || k.Stress >= 0 {
 		t.Errorf("kinder: %+v", k)
 	}
@@ -152,8 +154,8 @@ func TestJudge_skin(t *testing.T) {
 func TestJudge_cracks(t *testing.T) {
 	f := clear33(t)
 	for text, cracks := range map[string]bool{"soda-104 2mm": true, "white 1.5mm": false} {
-		skin := must(f.parseSkin(text))(t)
-		r := must(Judge(Problem{Clear: f.Clear, Body: sphere(63.5), Contents: Contents{Skin: &skin}}))(t)
+		skin := must(f.ParseSkin(text))(t)
+		r := must(Problem{Clear: f.Clear, Body: sphere(63.5), Contents: contents.Contents{Skin: &skin}}.Judge())(t)
 		c, ok := r.Find(Cracks)
 		if ok != cracks {
 			t.Errorf("%s: %v, %v", text, ok, r.Findings)
@@ -171,16 +173,16 @@ func TestJudge_cracks(t *testing.T) {
 func TestJudge_cracksBuried(t *testing.T) {
 	f := clear33(t)
 	for _, c := range []struct {
-		words   Words
+		words   contents.Words
 		cracks  string
 		verdict Verdict
 	}{
-		{Words{Layers: []string{"core clear 40mm", "soda-104 2mm", "clear"}}, "soda-104", Over},
-		{Words{Layers: []string{"core clear 40mm", "clear 2mm, expansion 39e-7 /K", "clear"}}, "", Within},
-		{Words{Inside: []string{"soda-104 10mm"}}, "soda-104", Over},
-		{Words{Inside: []string{"cz 10mm"}}, "", Within},
+		{contents.Words{Layers: []string{"core clear 40mm", "soda-104 2mm", "clear"}}, "soda-104", Over},
+		{contents.Words{Layers: []string{"core clear 40mm", "clear 2mm, expansion 39e-7 /K", "clear"}}, "", Within},
+		{contents.Words{Inside: []string{"soda-104 10mm"}}, "soda-104", Over},
+		{contents.Words{Inside: []string{"cz 10mm"}}, "", Within},
 	} {
-		r := must(Judge(Problem{Clear: f.Clear, Body: sphere(63.5), Contents: must(f.Parse(c.words))(t)}))(t)
+		r := must(Problem{Clear: f.Clear, Body: sphere(63.5), Contents: must(f.Parse(c.words))(t)}.Judge())(t)
 		crack, _ := r.Find(Cracks)
 		if crack.Of != c.cracks || r.Verdict != c.verdict || r.Worst > r.Limit {
 			t.Errorf("%v: %s, surface %v, %+v", c.words, r.Verdict, r.Worst, crack)
@@ -201,12 +203,12 @@ func TestJudge_cracksBuried(t *testing.T) {
 func TestJudge_program(t *testing.T) {
 	p, r := stoneIn(t, 63.5, "opal 20mm")
 	p.Already = p.filled().Limit - r.Worst + 1e5
-	if got := must(Judge(p))(t); got.Verdict != NotProven {
+	if got := must(p.Judge())(t); got.Verdict != NotProven {
 		t.Errorf("%s with %v there already", got.Verdict, p.Already)
 	}
 	p.Already = 0
 	p.Rate = unit.KelvinPerHour(120)
-	fast := must(Judge(p))(t)
+	fast := must(p.Judge())(t)
 	d := fast.Setting.Sub(r.Setting)
 	if d < 7 || d > 11 {
 		t.Errorf("doubling the rate sets %v hotter, want some 8 to 9 K", d)
@@ -216,7 +218,7 @@ func TestJudge_program(t *testing.T) {
 		t.Errorf("half the rate takes %g away, want 0.019", s.Number)
 	}
 	p.History = steady(unit.Celsius(640), unit.KelvinPerHour(120))
-	if h := must(Judge(p))(t); math.Abs(float64(h.Setting.Sub(fast.Setting))) > 0.1 {
+	if h := must(p.Judge())(t); math.Abs(float64(h.Setting.Sub(fast.Setting))) > 0.1 {
 		t.Errorf("the same program as a history sets at %v, not %v", h.Setting, fast.Setting)
 	}
 }
@@ -226,10 +228,10 @@ func TestJudge_softer(t *testing.T) {
 	f := clear33(t)
 	soft := must(glass.Load(strings.NewReader("[[glass]]\nname = \"my-soft\"\nlike = \"borosilicate-33\"\nannealing_point = \"540 °C\"\nexpansion = \"3.6e-6 /K\"\n"), "x"))(t)
 	f.Glasses = soft
-	skin := must(f.parseSkin("my-soft 2mm"))(t)
-	own := must(f.parseSkin("clear 2mm, expansion 3.6e-6 /K"))(t)
-	a := must(Judge(Problem{Clear: f.Clear, Body: sphere(40), Contents: Contents{Skin: &skin}}))(t)
-	b := must(Judge(Problem{Clear: f.Clear, Body: sphere(40), Contents: Contents{Skin: &own}}))(t)
+	skin := must(f.ParseSkin("my-soft 2mm"))(t)
+	own := must(f.ParseSkin("clear 2mm, expansion 3.6e-6 /K"))(t)
+	a := must(Problem{Clear: f.Clear, Body: sphere(40), Contents: contents.Contents{Skin: &skin}}.Judge())(t)
+	b := must(Problem{Clear: f.Clear, Body: sphere(40), Contents: contents.Contents{Skin: &own}}.Judge())(t)
 	if d := b.Setting.Sub(a.Setting); d < 17 || d > 23 {
 		t.Errorf("%v lower, want some 20 K", d)
 	}
@@ -240,14 +242,14 @@ func TestJudge_softer(t *testing.T) {
 
 func TestJudge_flat(t *testing.T) {
 	f := clear33(t)
-	layers := must(f.parseLayers([]string{"core clear 4mm", "x, expansion 3.6e-6 /K"}))(t)
-	p := Problem{Clear: f.Clear, Body: Body{sim.Slab, 8 * unit.Millimeter}, Contents: Contents{Layers: layers}}
-	r := must(Judge(p))(t)
+	layers := must(f.ParseLayers([]string{"core clear 4mm", "x, expansion 3.6e-6 /K"}))(t)
+	p := Problem{Clear: f.Clear, Body: Body{sim.Slab, 8 * unit.Millimeter}, Contents: contents.Contents{Layers: layers}}
+	r := must(p.Judge())(t)
 	in, out := sandwichStress(Elastic{63.5e9, 0.2, 3.3e-6 * 1.07}, Elastic{63.5e9, 0.2, 3.6e-6 * 1.07}, 1, r.Falls.Fall)
 	close(t, "outer", float64(r.at(OuterSurface).Hoop.Expected), float64(out), 1e-9)
 	close(t, "core", float64(r.at(InCore).Hoop.Expected), float64(in), 1e-9)
-	one := must(f.parseSkin("x 1mm, expansion 3.6e-6 /K, one face"))(t)
-	r = must(Judge(Problem{Clear: f.Clear, Body: Body{sim.Slab, 8 * unit.Millimeter}, Contents: Contents{Skin: &one}}))(t)
+	one := must(f.ParseSkin("x 1mm, expansion 3.6e-6 /K, one face"))(t)
+	r = must(Problem{Clear: f.Clear, Body: Body{sim.Slab, 8 * unit.Millimeter}, Contents: contents.Contents{Skin: &one}}.Judge())(t)
 	want := laminate([]ply{{7e-3, Elastic{63.5e9, 0.2, 3.3e-6 * 1.07}}, {1e-3, Elastic{63.5e9, 0.2, 3.6e-6 * 1.07}}}, r.Falls.Fall, false)
 	close(t, "skin on one face", float64(r.Places[2].Hoop.Expected), float64(want[1].Upper), 1e-9)
 	close(t, "bare face", float64(r.Places[3].Hoop.Expected), float64(want[0].Lower), 1e-9)
@@ -255,18 +257,18 @@ func TestJudge_flat(t *testing.T) {
 
 func TestJudge_unfit(t *testing.T) {
 	f := clear33(t)
-	inside := func(texts ...string) (c Contents) {
+	inside := func(texts ...string) (c contents.Contents) {
 		for _, s := range texts {
 			c.Inside = append(c.Inside, must(f.ParseInside(s))(t))
 		}
 		return c
 	}
-	thick := Contents{Layers: must(f.parseLayers([]string{"core clear 40mm", "cobalt 20mm", "clear"}))(t)}
-	skin := must(f.parseSkin("white 30mm"))(t)
+	thick := contents.Contents{Layers: must(f.ParseLayers([]string{"core clear 40mm", "cobalt 20mm", "clear"}))(t)}
+	skin := must(f.ParseSkin("white 30mm"))(t)
 	for want, p := range map[string]Problem{
 		"nothing in the piece":    {Body: sphere(50)},
 		"layers thicker":          {Body: sphere(50), Contents: thick},
-		"layers thicker than":     {Body: sphere(50), Contents: Contents{Skin: &skin}},
+		"layers thicker than":     {Body: sphere(50), Contents: contents.Contents{Skin: &skin}},
 		"reaches the surface":     {Body: sphere(50), Contents: inside("opal 10mm, 4mm deep")},
 		"its middle lies":         {Body: sphere(50), Contents: inside("opal 50mm")},
 		"30 mm deep":              {Body: sphere(50), Contents: inside("opal 5mm, 30mm deep")},
@@ -277,14 +279,14 @@ func TestJudge_unfit(t *testing.T) {
 		"it melts at 962 °C, and": {Body: sphere(50), Contents: inside("silver 1mm")},
 	} {
 		p.Clear = f.Clear
-		_, err := Judge(p)
+		_, err := p.Judge()
 		var unfit *FitError
 		if !errors.As(err, &unfit) || !strings.Contains(err.Error(), want) {
 			t.Errorf("got %v, want %q", err, want)
 		}
 	}
 	p := Problem{Clear: f.Clear, Body: sphere(50), Contents: inside("foil 0.05mm of silver"), ClosedAt: unit.Celsius(900)}
-	r := must(Judge(p))(t)
+	r := must(p.Judge())(t)
 	if _, ok := r.Find(FoilRim); !ok {
 		t.Error("nothing said of the rim")
 	}
@@ -292,8 +294,8 @@ func TestJudge_unfit(t *testing.T) {
 
 // A sheet of stone in the middle of a flat piece is a layer that must be dry.
 func TestJudge_sheetOfStone(t *testing.T) {
-	p := Problem{Clear: clear33(t).Clear, Body: Body{sim.Slab, 20 * unit.Millimeter}, Contents: Contents{Layers: must(clear33(t).parseLayers([]string{"core opal 4mm", "clear"}))(t)}}
-	r := must(Judge(p))(t)
+	p := Problem{Clear: clear33(t).Clear, Body: Body{sim.Slab, 20 * unit.Millimeter}, Contents: contents.Contents{Layers: must(clear33(t).ParseLayers([]string{"core opal 4mm", "clear"}))(t)}}
+	r := must(p.Judge())(t)
 	if _, ok := r.Find(DryFirst); !ok || r.at(AtStone) != nil || r.at(InCore).Hoop.Expected >= 0 {
 		t.Errorf("%+v", r)
 	}
@@ -314,16 +316,16 @@ func TestJudge_property(t *testing.T) {
 		if rapid.Bool().Draw(t, "deep") {
 			in.Depth = unit.Length(rapid.Float64Range(1.6, size/2).Draw(t, "depth")) * unit.Millimeter
 		}
-		p.Contents.Inside = []Inside{in}
+		p.Contents.Inside = []contents.Inside{in}
 		if rapid.Bool().Draw(t, "skin") {
-			skin, err := f.parseSkin("cobalt 0.05mm")
+			skin, err := f.ParseSkin("cobalt 0.05mm")
 			if err != nil {
 				t.Fatal(err)
 			}
 			p.Contents.Skin = &skin
 		}
 		p.Rate = unit.KelvinPerHour(rapid.Float64Range(1, 2000).Draw(t, "rate"))
-		r, err := Judge(p)
+		r, err := p.Judge()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -346,54 +348,5 @@ func TestHistoryAt(t *testing.T) {
 	h := HistoryAt(samples, 1)
 	if len(h.Seconds) != 2 || h.Kelvin[0] != 900 || HistoryAt(samples, 0).Kelvin[1] != 904 {
 		t.Errorf("%+v", h)
-	}
-}
-
-func TestPlanWarmUp(t *testing.T) {
-	f := clear33(t)
-	cold, ok := ColdOf(must(f.ParseInside("opal 10mm"))(t))
-	if !ok {
-		t.Fatal("a stone needs warming")
-	}
-	w := must(PlanWarmUp([]Cold{cold}, unit.Celsius(500)))(t)
-	at := Room()
-	for i, s := range w.Stages {
-		if s.Rate.KelvinPerHour() > 50.001 || !at.Less(s.To) || len(s.Reasons) == 0 {
-			t.Errorf("stage %d: %+v", i, s)
-		}
-		at = s.To
-	}
-	for _, c := range []float64{110, 150, 200, 300, 450, 500} {
-		found := false
-		for _, s := range w.Stages {
-			found = found || math.Abs(s.To.Celsius()-c) < 1e-9
-		}
-		if !found {
-			t.Errorf("nothing at %g °C", c)
-		}
-	}
-	if want := time.Duration(475.0/50*float64(time.Hour)).Round(time.Minute) + 8*time.Hour; w.Total.Round(time.Minute) != want {
-		t.Errorf("takes %v, want %v", w.Total, want)
-	}
-	cold.Size *= 3
-	if big := must(PlanWarmUp([]Cold{cold}, unit.Celsius(500)))(t); big.Stages[0].Hold != longestDrying {
-		t.Errorf("a stone of 30 mm dries %v", big.Stages[0].Hold)
-	}
-	if _, err := PlanWarmUp([]Cold{cold}, unit.Celsius(300)); err == nil {
-		t.Error("a stone may not wait at 300 °C")
-	}
-	if _, err := PlanWarmUp(nil, unit.Temp{}); err == nil {
-		t.Error("nothing to warm is accepted")
-	}
-	// A thick tube of soft glass bears less than the ordinary rate.
-	soft := ColdGlass(must(glass.Find("soda-104"))(t), sim.Slab, 12*unit.Millimeter, true)
-	tube := must(PlanWarmUp([]Cold{soft}, unit.Celsius(480)))(t)
-	q := 6 * soft.Diffusivity * 3.5e6 * (1 - 0.22) / (69e9 * 10.4e-6 * 12e-3 * 12e-3)
-	close(t, "rate of the tube", float64(tube.Rate), q, 1e-9)
-	if len(tube.Stages) != 1 || tube.Stages[0].Reasons[0] != ThermalRate {
-		t.Errorf("%+v", tube)
-	}
-	if i, fits := tube.Beside(unit.Celsius(470), unit.Celsius(520)); fits || i != 0 {
-		t.Error("a warm-up from cold cannot run beside a hot load")
 	}
 }

@@ -3,6 +3,7 @@ package seal
 import (
 	"math"
 
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/glass/unit"
 )
@@ -12,14 +13,14 @@ type model struct {
 	p        *Problem
 	parts    []part // materials; 0 is the clear glass
 	shells   []slice
-	stones   []Inside
+	stones   []contents.Inside
 	fall     float64 // of layers and stripes [K]
 	fallRock float64 // of stones [K]
 }
 
 // part is one material with the values in use.
 type part struct {
-	Material
+	contents.Material
 	alpha, young, factor float64
 	shared               bool // a color: moves with the expansion of the clear glass
 }
@@ -38,15 +39,15 @@ func (m *model) solid(i int) Elastic {
 }
 
 // partOf returns the index of a material, adding it if it is new.
-func (m *model) partOf(x Material) int {
+func (m *model) partOf(x contents.Material) int {
 	for i, p := range m.parts {
 		if p.Name == x.Name {
 			return i
 		}
 	}
-	p := part{Material: x, alpha: x.Expansion.Number, young: x.Young.Number, factor: 1, shared: x.Kind == Color}
-	if x.Kind == Glass || x.Kind == Color {
-		p.factor = OverTheFall(x.Glass).Number
+	p := part{Material: x, alpha: x.Expansion.Number, young: x.Young.Number, factor: 1, shared: x.Kind == contents.Color}
+	if x.Kind == contents.Glass || x.Kind == contents.Color {
+		p.factor = contents.OverTheFall(x.Glass).Number
 	}
 	m.parts = append(m.parts, p)
 	return len(m.parts) - 1
@@ -55,7 +56,7 @@ func (m *model) partOf(x Material) int {
 // newModel lays the contents out. The problem has been checked.
 func newModel(p *Problem) (*model, error) {
 	m := &model{p: p}
-	clear, err := Finder{Clear: p.Clear}.Find("clear")
+	clear, err := contents.Finder{Clear: p.Clear}.Find("clear")
 	if err != nil {
 		return nil, err
 	}
@@ -79,10 +80,10 @@ func newModel(p *Problem) (*model, error) {
 	}
 	taken := unit.Length(0)
 	for _, b := range p.Contents.Layers {
-		taken += b.depth()
+		taken += b.Depth()
 	}
 	for _, b := range p.Contents.Layers {
-		d := b.depth()
+		d := b.Depth()
 		if b.Thick == 0 {
 			d = end - taken
 		}
@@ -90,7 +91,7 @@ func newModel(p *Problem) (*model, error) {
 			at = 0
 		}
 		at += d
-		rock := b.Material.Kind == Stone || b.Material.Kind == Metal
+		rock := b.Material.Kind == contents.Stone || b.Material.Kind == contents.Metal
 		m.shells = append(m.shells, slice{m.partOf(b.Material), at, rock})
 	}
 	if len(m.shells) > 0 || bySkin {
@@ -112,17 +113,9 @@ func newModel(p *Problem) (*model, error) {
 	return m, nil
 }
 
-// depth is what a layer takes of the way from the middle outward.
-func (b Band) depth() unit.Length {
-	if b.Core {
-		return b.Thick / 2
-	}
-	return b.Thick
-}
-
 // concentric reports whether a stone lies in the middle of a sphere.
-func (p *Problem) concentric(in Inside) bool {
-	return p.Body.Form == sim.Sphere && in.Shape != Foil && in.Count == 1 && (in.Depth == 0 || math.Abs(float64(in.Depth/(p.Body.Size/2)-1)) < 0.02)
+func (p *Problem) concentric(in contents.Inside) bool {
+	return p.Body.Form == sim.Sphere && in.Shape != contents.Foil && in.Count == 1 && (in.Depth == 0 || math.Abs(float64(in.Depth/(p.Body.Size/2)-1)) < 0.02)
 }
 
 // spot is one place, by one value of every number.
@@ -182,7 +175,7 @@ func (m *model) spots() (list []spot, pressure unit.Stress) {
 		at = 1 - float64(m.p.depth(in)/half)
 		i := m.partOf(in.Material)
 		stone, clear := m.solid(i), m.solid(0)
-		if in.Shape == Foil {
+		if in.Shape == contents.Foil {
 			σ := thinStripe(stone, clear.Expansion, unit.Delta(m.fallRock))
 			put(InFoil, i, 0, σ, 0)
 			put(AtStone, 0, i, -σ*unit.Stress(in.Size/m.p.Body.Size), 0)
@@ -305,8 +298,8 @@ func (m *model) edge(i int) unit.Stress {
 const assumedEdge = 0.1
 
 // edgeOf is by how much the edge of a stone raises the tension at it.
-func edgeOf(in Inside) unit.Stress {
-	if in.Shape != Flat {
+func edgeOf(in contents.Inside) unit.Stress {
+	if in.Shape != contents.Flat {
 		return 1
 	}
 	edge := in.Edge
@@ -317,17 +310,9 @@ func edgeOf(in Inside) unit.Stress {
 }
 
 // depth returns how deep the middle of a stone lies.
-func (p *Problem) depth(in Inside) unit.Length {
+func (p *Problem) depth(in contents.Inside) unit.Length {
 	if in.Depth > 0 {
 		return in.Depth
 	}
 	return p.Body.Size / 2
-}
-
-// high is how far a stone reaches toward the surface from its middle.
-func (in Inside) high() unit.Length {
-	if in.Shape == Flat {
-		return in.Thick / 2
-	}
-	return in.Size / 2
 }

@@ -1,6 +1,7 @@
 package seal
 
 import (
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -17,7 +18,7 @@ type Body struct {
 type Problem struct {
 	Clear    *glass.Glass
 	Body     Body
-	Contents Contents
+	Contents contents.Contents
 	// History is the temperature at the seal; empty, the piece cools at Rate
 	// throughout (default 60 °C/h).
 	History History
@@ -29,7 +30,7 @@ type Problem struct {
 	// (default: where it has 10^4 Pa·s).
 	ClosedAt unit.Temp
 	// Limit is the tension that the outer surface may carry (default
-	// [SurfaceLimit]); Already what the program itself leaves there.
+	// [contents.SurfaceLimit]); Already what the program itself leaves there.
 	Limit, Already unit.Stress
 }
 

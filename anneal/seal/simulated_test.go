@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/glass/unit"
 )
@@ -27,12 +28,12 @@ func TestSimulatedPiece(t *testing.T) {
 		Start:    func(float64) float64 { return 833.15 }, Room: Room().Kelvin(),
 	}, sim.Settings{Record: func(s sim.Sample) { samples = append(samples, s) }}))(t)
 	p.History = HistoryAt(samples, 0)
-	middle := must(Judge(p))(t)
+	middle := must(p.Judge())(t)
 	p.History = HistoryAt(samples, 1)
-	skin := must(Judge(p))(t)
+	skin := must(p.Judge())(t)
 	p.History = History{}
 	p.Rate = unit.KelvinPerHour(40)
-	steady := must(Judge(p))(t)
+	steady := must(p.Judge())(t)
 	for name, r := range map[string]Report{"middle": middle, "surface": skin} {
 		if d := math.Abs(float64(r.Setting.Sub(steady.Setting))); d > 3 {
 			t.Errorf("%s sets at %v, one rate at %v", name, r.Setting, steady.Setting)
@@ -49,18 +50,18 @@ func TestJudge_againstCoolSphere(t *testing.T) {
 	clear := Elastic{63.5e9, 0.2, 3.3e-6 * 1.07}
 	color := Elastic{63.5e9, 0.2, 3.6e-6 * 1.07}
 	mm := unit.Millimeter
-	skin := must(f.parseSkin("x 2mm, expansion 3.6e-6 /K"))(t)
+	skin := must(f.ParseSkin("x 2mm, expansion 3.6e-6 /K"))(t)
 	for name, c := range map[string]struct {
-		contents Contents
+		contents contents.Contents
 		shells   []Shell
 		rigid    bool
 	}{
-		"stone":  {Contents{Inside: []Inside{must(f.ParseInside("opal 12mm"))(t)}}, []Shell{{6 * mm, opal}, {20 * mm, clear}}, true},
-		"skin":   {Contents{Skin: &skin}, []Shell{{18 * mm, clear}, {20 * mm, color}}, false},
-		"layers": {Contents{Layers: must(f.parseLayers([]string{"core clear 20mm", "x 2mm, expansion 3.6e-6 /K", "clear"}))(t)}, []Shell{{10 * mm, clear}, {12 * mm, color}, {20 * mm, clear}}, false},
+		"stone":  {contents.Contents{Inside: []contents.Inside{must(f.ParseInside("opal 12mm"))(t)}}, []Shell{{6 * mm, opal}, {20 * mm, clear}}, true},
+		"skin":   {contents.Contents{Skin: &skin}, []Shell{{18 * mm, clear}, {20 * mm, color}}, false},
+		"layers": {contents.Contents{Layers: must(f.ParseLayers([]string{"core clear 20mm", "x 2mm, expansion 3.6e-6 /K", "clear"}))(t)}, []Shell{{10 * mm, clear}, {12 * mm, color}, {20 * mm, clear}}, false},
 	} {
 		p := Problem{Clear: g, Body: sphere(40), Contents: c.contents, History: steady(unit.Celsius(660), unit.KelvinPerHour(60))}
-		r := must(Judge(p))(t)
+		r := must(p.Judge())(t)
 		// The curve that sets hotter counts in Judge.
 		var want []ShellStress
 		for _, curve := range curves {

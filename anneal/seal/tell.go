@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -42,7 +43,7 @@ func (m *model) light(r *Report) {
 		}
 	}
 	for _, in := range m.stones {
-		if in.Shape != Foil {
+		if in.Shape != contents.Foil {
 			p := SelsingPressure(m.solid(m.partOf(in.Material)), m.solid(0), unit.Delta(m.fallRock))
 			const middle = 0.98 // of the way to it
 			better(stoneRetardation(p, in.Size/2, c), in.Size/2, 0, sphere && float64(2*m.p.depth(in)/m.p.Body.Size) > middle)
@@ -95,7 +96,7 @@ const StrengthReached = 50.6 * unit.Megapascal
 // no glass: it comes loose.
 func (m *model) cracks(r *Report) (f Finding, ok bool) {
 	isGlass := func(name string) bool {
-		return slices.ContainsFunc(m.parts, func(p part) bool { return p.Name == name && (p.Kind == Glass || p.Kind == Color) })
+		return slices.ContainsFunc(m.parts, func(p part) bool { return p.Name == name && (p.Kind == contents.Glass || p.Kind == contents.Color) })
 	}
 	worst := Place{}
 	for _, p := range r.Places {
@@ -120,7 +121,7 @@ func (m *model) tell(r *Report) {
 	m.tellInside(r, add)
 	m.tellLayers(r, cracks, add)
 	for i := 1; i < len(m.parts); i++ {
-		if s, at, ok := m.slope(r, i); ok && m.parts[i].Kind != Metal {
+		if s, at, ok := m.slope(r, i); ok && m.parts[i].Kind != contents.Metal {
 			add(Finding{Kind: Kinder, Of: m.parts[i].Name, With: at, Stress: s})
 		}
 	}
@@ -135,7 +136,7 @@ func (m *model) tell(r *Report) {
 			add(Finding{Kind: WeakData, Of: p.Name})
 		}
 	}
-	if s := SurfaceLimit(m.p.Clear).Status; s != glass.Verified && s != glass.Corroborated {
+	if s := contents.SurfaceLimit(m.p.Clear).Status; s != glass.Verified && s != glass.Corroborated {
 		add(Finding{Kind: LimitUnstated, Of: m.p.Clear.Name})
 	}
 }
@@ -146,8 +147,8 @@ func (m *model) slope(r *Report, part int) (slope unit.Stress, at string, ok boo
 	const oneUnit = 1e-7
 	was, _ := m.spots()
 	now, _ := m.with(func(m *model) { m.parts[part].alpha += oneUnit }).spots()
-	rock := m.parts[part].Kind == Stone ||
-		slices.ContainsFunc(m.p.Contents.Inside, func(in Inside) bool { return in.Material.Name == m.parts[part].Name })
+	rock := m.parts[part].Kind == contents.Stone ||
+		slices.ContainsFunc(m.p.Contents.Inside, func(in contents.Inside) bool { return in.Material.Name == m.parts[part].Name })
 	most := unit.Stress(math.Inf(-1))
 	for i, s := range was {
 		meets := s.in == part || s.next == part || !rock && s.kind == OuterSurface
@@ -165,7 +166,7 @@ func (m *model) tellInside(r *Report, add func(Finding)) {
 	places := r.atStones(m)
 	for k, in := range m.p.Contents.Inside {
 		name := m.parts[m.partOf(in.Material)].Name
-		if in.Shape == Foil {
+		if in.Shape == contents.Foil {
 			tellFoil(in, r, name, add)
 			continue
 		}
@@ -178,28 +179,28 @@ func (m *model) tellInside(r *Report, add func(Finding)) {
 }
 
 // tellFoil says what there is to say of a foil or a film.
-func tellFoil(in Inside, r *Report, name string, add func(Finding)) {
+func tellFoil(in contents.Inside, r *Report, name string, add func(Finding)) {
 	kind := FoilRim
 	if in.Size < film {
 		kind = FilmIsNothing
 	}
 	add(Finding{Kind: kind, Of: name, Lengths: [4]unit.Length{in.Size, leaf}})
-	if at := r.at(InFoil); in.Material.Kind == Metal && at.Hoop.size() > metalYields {
+	if at := r.at(InFoil); in.Material.Kind == contents.Metal && at.Hoop.size() > metalYields {
 		add(Finding{Kind: Yields, Of: name, Stress: at.Hoop.size()})
 	}
 }
 
 // tellStone says what there is to say of a body with glass around it.
-func (m *model) tellStone(in Inside, at Place, name string, add func(Finding)) {
+func (m *model) tellStone(in contents.Inside, at Place, name string, add func(Finding)) {
 	clear := m.solid(0)
 	m.tellSeal(at, add, name, m.solid(m.partOf(in.Material)), clear, in.Size/2)
-	if in.Shape == Flat {
+	if in.Shape == contents.Flat {
 		add(Finding{Kind: EdgeRaises, Of: name, Number: float64(edgeOf(in))})
 		if in.Edge == 0 {
 			add(Finding{Kind: EdgeUnknown, Of: name, Lengths: [4]unit.Length{in.Thick * assumedEdge}})
 		}
 	}
-	cover, share := m.p.depth(in)-in.high(), float64(in.Size/2/m.p.depth(in))
+	cover, share := m.p.depth(in)-in.Reach(), float64(in.Size/2/m.p.depth(in))
 	if surface, _ := nearSurface(-at.Radial.Expected, clear.Poisson, share); !m.p.concentric(in) && surface > -at.Radial.Expected/2 && surface > 0 {
 		over, _ := nearSurface(-at.Radial.Low, clear.Poisson, share)
 		least := unit.Length(0)
@@ -211,7 +212,7 @@ func (m *model) tellStone(in Inside, at Place, name string, add func(Finding)) {
 	if in.Count > 1 && (in.Apart == 0 || in.Apart < 3*in.Size) {
 		add(Finding{Kind: Crowded, Of: name, Lengths: [4]unit.Length{in.Apart, 3 * in.Size}})
 	}
-	if in.Material.Kind == Metal && at.Radial.size() > metalYields {
+	if in.Material.Kind == contents.Metal && at.Radial.size() > metalYields {
 		add(Finding{Kind: Yields, Of: name, Stress: at.Radial.size()})
 	}
 }
@@ -293,7 +294,7 @@ func (m *model) tellLayers(r *Report, cracks string, add func(Finding)) {
 	}
 	clear := m.solid(0)
 	for i, p := range m.parts {
-		if i == 0 || p.Kind != Glass && p.Kind != Color {
+		if i == 0 || p.Kind != contents.Glass && p.Kind != contents.Color {
 			continue
 		}
 		if d := math.Abs(m.solid(i).Expansion - clear.Expansion); d > SealMismatchLimit(unit.Delta(m.fall)) {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -25,19 +26,19 @@ type Cold struct {
 	Diffusivity float64 // [m²/s]
 }
 
-// ColdOf makes it of a stone as [Finder.ParseInside] reads it. ok is false for
+// ColdOf makes it of a stone as [contents.Finder.ParseInside] reads it. ok is false for
 // a metal, which needs no warming.
-func ColdOf(in Inside) (c Cold, ok bool) {
+func ColdOf(in contents.Inside) (c Cold, ok bool) {
 	m := in.Material
 	c = Cold{Name: m.Name, Form: sim.Sphere, Size: in.Size, Hydrated: m.Hydrated, Dry: in.Dry, Diffusivity: m.Diffusivity,
 		Elastic: Elastic{unit.Stress(m.Young.High), m.Poisson.Number, m.Expansion.High}}
-	if in.Shape == Flat {
+	if in.Shape == contents.Flat {
 		c.Form, c.Size = sim.Slab, in.Thick
 	}
 	if m.Glass != nil {
 		c.Diffusivity = m.Glass.Diffusivity(unit.Celsius(100))
 	}
-	return c, m.Kind != Metal && in.Shape != Foil
+	return c, m.Kind != contents.Metal && in.Shape != contents.Foil
 }
 
 // ColdGlass makes it of a piece of glass.
@@ -70,7 +71,7 @@ type Stage struct {
 	To      unit.Temp
 	Hold    time.Duration // 0 at the end: until it goes into the flame
 	Reasons []Why
-	Sources []string // keys of [Sources]
+	Sources []string // keys of [contents.Sources]
 }
 
 // WarmUp is the program that brings what is cold to the flame.
@@ -204,25 +205,4 @@ func (w WarmUp) Beside(low, high unit.Temp) (conflict int, fits bool) {
 		at = s.To
 	}
 	return 0, true
-}
-
-// Caution is one thing to be warned of.
-type Caution struct {
-	ID     string       `toml:"id"`
-	Text   string       `toml:"text"`
-	For    string       `toml:"for"` // "hydrated", or "" for everything inside
-	Source string       `toml:"source"`
-	Status glass.Status `toml:"status"`
-}
-
-// Cautions returns what to be warned of before something is closed in, and in
-// the days after.
-func Cautions(hydrated bool) []Caution {
-	var list []Caution
-	for _, c := range loadTable().Caution {
-		if c.For == "" || hydrated {
-			list = append(list, c)
-		}
-	}
-	return list
 }

@@ -7,6 +7,7 @@ import (
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/anneal/spread"
 	"lehr/glass/unit"
@@ -45,7 +46,7 @@ func longLimit(g *Group, l kiln.Limits) unit.Stress {
 	if l.TensionGiven { // the margin of a planner is none for what no program changes
 		return l.Tension / unit.Stress(l.Share())
 	}
-	limit := unit.Stress(seal.SurfaceLimit(g.Piece.Glass).Number)
+	limit := unit.Stress(contents.SurfaceLimit(g.Piece.Glass).Number)
 	for _, x := range spread.Limits() {
 		if x.Key == "left-surface" {
 			limit *= x.At(0, g.Piece.Wear).Worst / x.At(0, spread.Ordinary).Worst
@@ -82,16 +83,16 @@ func (r *PieceReport) bookInside(f firing, g *Group, off float64, l loads, setti
 		in.middle = all[0].Depth == 0 || all[0].Depth > body.Size*middleFrom/100
 	}
 	in.other = g.Piece.Contents.Other(g.Piece.Glass.Name)
-	in.Misfit, err = seal.Judge(seal.Problem{Clear: g.Piece.Glass, Body: body, Contents: g.Piece.Contents, Limit: in.Limit,
-		At: func(depth float64) seal.History { return seal.HistoryAt(samples, g.depth(body, depth)) }})
+	in.Misfit, err = seal.Problem{Clear: g.Piece.Glass, Body: body, Contents: g.Piece.Contents, Limit: in.Limit,
+		At: func(depth float64) seal.History { return seal.HistoryAt(samples, g.depth(body, depth)) }}.Judge()
 	if err != nil {
 		return fmt.Errorf("%s: %w", g.Piece.What, err)
 	}
 	during := f.during(g, samples, o, l)
 	in.bookSurface(f, during, l, o)
 	if in.Together.Worst > in.Limit { // what must change, with the program as it is
-		again, err := seal.Judge(seal.Problem{Clear: g.Piece.Glass, Body: body, Contents: g.Piece.Contents, Limit: in.Limit, Already: max(0, in.Together.Worst-in.Alone.Worst),
-			At: func(depth float64) seal.History { return seal.HistoryAt(samples, g.depth(body, depth)) }})
+		again, err := seal.Problem{Clear: g.Piece.Glass, Body: body, Contents: g.Piece.Contents, Limit: in.Limit, Already: max(0, in.Together.Worst-in.Alone.Worst),
+			At: func(depth float64) seal.History { return seal.HistoryAt(samples, g.depth(body, depth)) }}.Judge()
 		if err != nil {
 			return fmt.Errorf("%s: %w", g.Piece.What, err)
 		}

@@ -6,6 +6,7 @@ import (
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/glass/unit"
 )
 
@@ -40,7 +41,7 @@ func (rep *Report) explainInside(i int, r PieceReport) {
 	}
 	rep.Assumptions.Add(finding.OfPiece(finding.MisfitSets, i).At(in.Misfit.Setting).Apart(in.Misfit.Falls.Fall))
 	for _, key := range []string{"timoshenko1970", "maxwell-misfit"} {
-		rep.Sources.Add(finding.Source{Cite: seal.Sources()[key].Cite, Status: "derived"})
+		rep.Sources.Add(finding.Source{Cite: contents.Sources()[key].Cite, Status: "derived"})
 	}
 }
 
@@ -112,7 +113,7 @@ func misfit(g *Group, l kiln.Limits) (Inside, error) {
 	if err != nil {
 		return in, err
 	}
-	in.Misfit, err = seal.Judge(seal.Problem{Clear: g.Piece.Glass, Body: body, Contents: g.Piece.Contents, Limit: in.Limit, Rate: fastSetting})
+	in.Misfit, err = seal.Problem{Clear: g.Piece.Glass, Body: body, Contents: g.Piece.Contents, Limit: in.Limit, Rate: fastSetting}.Judge()
 	if place, ok := in.Misfit.AtSurface(); ok && err == nil {
 		in.Alone, in.Carrier = Pull{place.Hoop.Expected, place.Hoop.High}, place.In
 	}

@@ -1,7 +1,7 @@
 package misfit
 
 import (
-	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/glass/unit"
@@ -125,7 +125,7 @@ type materialJSON struct {
 
 func materialsJSON(a *desk.App) error {
 	list := []materialJSON{}
-	for _, m := range seal.Materials() {
+	for _, m := range contents.Materials() {
 		e := m.Expansion
 		row := materialJSON{Name: m.Name, Title: m.Title, Kind: string(m.Kind), Value: report.Num(e.Number), Low: report.Num(e.Low), High: report.Num(e.High), Status: string(e.Status)}
 		if m.Melting.Known() {

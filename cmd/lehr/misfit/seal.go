@@ -9,6 +9,7 @@ import (
 
 	"lehr/anneal/piece"
 	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
@@ -55,7 +56,7 @@ func Seal(a *desk.App, f *Flags, changed func(string) bool) error {
 	if err != nil {
 		return desk.AsUsage("seal: --glass", err)
 	}
-	v, err := f.view(a, seal.Finder{Clear: g, Glasses: table}, system, changed)
+	v, err := f.view(a, contents.Finder{Clear: g, Glasses: table}, system, changed)
 	if err != nil {
 		return err
 	}
@@ -105,7 +106,7 @@ func (v sealView) verdict() seal.Verdict {
 }
 
 // view reads the flags and computes.
-func (f *Flags) view(a *desk.App, find seal.Finder, system unit.System, changed func(string) bool) (sealView, error) {
+func (f *Flags) view(a *desk.App, find contents.Finder, system unit.System, changed func(string) bool) (sealView, error) {
 	v := sealView{glass: find.Clear, piece: f.Piece, rate: f.Rate, file: f.Program, system: system}
 	p := seal.Problem{Clear: find.Clear, Rate: f.Rate, ClosedAt: f.ClosedAt, Already: f.Already}
 	if f.Rate < 0 || changed("rate") && f.Rate == 0 {
@@ -135,7 +136,7 @@ func (f *Flags) view(a *desk.App, find seal.Finder, system unit.System, changed 
 		}
 		v.piece = f.Piece
 	}
-	contents, err := f.contents(find, &v)
+	c, err := f.contents(find, &v)
 	if err != nil {
 		return v, err
 	}
@@ -147,10 +148,10 @@ func (f *Flags) view(a *desk.App, find seal.Finder, system unit.System, changed 
 		return v, desk.Usagef("write --with GLASS", "seal: --thickness: is that of the glass of --with")
 	case f.Piece == "":
 		return v, desk.Usagef(`write --piece "sphere 2.5in", or --with GLASS to compare two glasses`, "seal: needs --piece")
-	case contents.Empty():
+	case c.Empty():
 		return v, desk.Usagef(`say what is in it: --inside "opal 10mm", --layers, --skin or --stripe`, "seal: nothing is in the piece")
 	}
-	p.Body, p.Contents = body, contents
+	p.Body, p.Contents = body, c
 	if err := v.add("", p); err != nil {
 		return v, err
 	}
@@ -160,12 +161,12 @@ func (f *Flags) view(a *desk.App, find seal.Finder, system unit.System, changed 
 		}
 		v.start = &f.Start
 	}
-	return v, f.warmUp(&v, contents)
+	return v, f.warmUp(&v, c)
 }
 
 // add computes one arrangement.
 func (v *sealView) add(title string, p seal.Problem) error {
-	r, err := seal.Judge(p)
+	r, err := p.Judge()
 	if err != nil {
 		var unfit *seal.FitError
 		if errors.As(err, &unfit) && unfit.AboveMelting {
@@ -178,8 +179,8 @@ func (v *sealView) add(title string, p seal.Problem) error {
 }
 
 // contents reads what is in the piece.
-func (f *Flags) contents(find seal.Finder, v *sealView) (seal.Contents, error) {
-	w := seal.Words{Inside: f.Inside, Skin: f.Skin, Stripe: f.Stripes}
+func (f *Flags) contents(find contents.Finder, v *sealView) (contents.Contents, error) {
+	w := contents.Words{Inside: f.Inside, Skin: f.Skin, Stripe: f.Stripes}
 	if f.Layers != "" {
 		w.Layers = strings.Split(f.Layers, " / ")
 	}
@@ -189,13 +190,13 @@ func (f *Flags) contents(find seal.Finder, v *sealView) (seal.Contents, error) {
 	}
 	for _, in := range c.Inside {
 		v.what = append(v.what, in.Text)
-		stone := in.Shape != seal.Foil && in.Material.Kind != seal.Metal
+		stone := in.Shape != contents.Foil && in.Material.Kind != contents.Metal
 		v.inside, v.wet = v.inside || stone, v.wet || in.Material.Hydrated
 	}
 	if len(c.Layers) > 0 {
 		v.what = append(v.what, strings.Join(strings.Fields(f.Layers), " "))
 		core := c.Layers[0].Material
-		v.inside, v.wet = v.inside || core.Kind == seal.Stone, v.wet || core.Hydrated
+		v.inside, v.wet = v.inside || core.Kind == contents.Stone, v.wet || core.Hydrated
 	}
 	if c.Skin != nil {
 		v.what = append(v.what, "skin "+c.Skin.Text)
@@ -234,7 +235,7 @@ func (f *Flags) takePiece() (seal.Body, error) {
 
 // pair compares two glasses without a piece: a thin skin or stripe, and flat
 // sandwiches of equal parts.
-func (f *Flags) pair(find seal.Finder, v *sealView, p seal.Problem, changed func(string) bool) error {
+func (f *Flags) pair(find contents.Finder, v *sealView, p seal.Problem, changed func(string) bool) error {
 	if f.Piece != "" || len(v.what) > 0 {
 		return desk.Usagef("name it in the piece: --skin or --layers; or leave the piece out", "seal: --with compares two glasses alone")
 	}
@@ -257,7 +258,7 @@ func (f *Flags) pair(find seal.Finder, v *sealView, p seal.Problem, changed func
 		return desk.AsUsage("seal: --with "+f.With, err)
 	}
 	m := stripe.Material
-	if m.Kind != seal.Glass && m.Kind != seal.Color {
+	if m.Kind != contents.Glass && m.Kind != contents.Color {
 		return desk.Usagef("a stone lies inside a piece: --inside", "seal: --with: %s is no glass", m.Name)
 	}
 	clear, err := find.Find("clear")
@@ -266,17 +267,17 @@ func (f *Flags) pair(find seal.Finder, v *sealView, p seal.Problem, changed func
 	}
 	v.what = []string{m.Name}
 	thin := p
-	thin.Body, thin.Contents = seal.Body{Form: sim.Slab, Size: 100 * t}, seal.Contents{Stripes: []seal.Stripe{stripe}}
+	thin.Body, thin.Contents = seal.Body{Form: sim.Slab, Size: 100 * t}, contents.Contents{Stripes: []contents.Stripe{stripe}}
 	if err := v.add(fmt.Sprintf("thin on thick %s", clear.Name), thin); err != nil {
 		return err
 	}
 	core := p
 	core.Body = seal.Body{Form: sim.Slab, Size: 2 * t}
-	core.Contents = seal.Contents{Layers: []seal.Band{{Core: true, Thick: t, Material: clear}, {Material: m}}}
+	core.Contents = contents.Contents{Layers: []contents.Band{{Core: true, Thick: t, Material: clear}, {Material: m}}}
 	if err := v.add("sandwich, outside", core); err != nil {
 		return err
 	}
-	core.Contents = seal.Contents{Layers: []seal.Band{{Core: true, Thick: t, Material: m}, {Material: clear}}}
+	core.Contents = contents.Contents{Layers: []contents.Band{{Core: true, Thick: t, Material: m}, {Material: clear}}}
 	return v.add("sandwich, in the middle", core)
 }
 
@@ -290,7 +291,7 @@ func withSize(text, size string) string {
 }
 
 // warmUp plans how what goes inside is dried and warmed.
-func (f *Flags) warmUp(v *sealView, c seal.Contents) error {
+func (f *Flags) warmUp(v *sealView, c contents.Contents) error {
 	if !f.Warm {
 		return nil
 	}

@@ -7,6 +7,7 @@ import (
 
 	"lehr/anneal/polariscope"
 	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
@@ -74,9 +75,9 @@ const defers = "The makers of glass, stones and kiln, local codes and licensed p
 
 // cautions are what to be warned of: all of it for a stone, the days after for
 // glass on glass whose misfit stays.
-func (v sealView) cautions() (out []seal.Caution) {
+func (v sealView) cautions() (out []contents.Caution) {
 	stays := slices.ContainsFunc(v.cases, func(c sealCase) bool { return report.StaysForGood(c.report) })
-	for _, c := range seal.Cautions(v.wet) {
+	for _, c := range contents.Cautions(v.wet) {
 		if v.inside || stays && c.ID == "days-after" {
 			out = append(out, c)
 		}
@@ -243,7 +244,7 @@ func (v sealView) light() string {
 func (v sealView) used() [][]string {
 	var rows [][]string
 	seen := map[string]bool{}
-	put := func(m seal.Material) {
+	put := func(m contents.Material) {
 		if m.Name == "" || seen[m.Name] {
 			return
 		}
@@ -255,7 +256,7 @@ func (v sealView) used() [][]string {
 		}
 		rows = append(rows, row)
 	}
-	clear, err := seal.Finder{Clear: v.glass}.Find("clear")
+	clear, err := contents.Finder{Clear: v.glass}.Find("clear")
 	if err == nil {
 		put(clear)
 	}
@@ -273,14 +274,14 @@ func (v sealView) used() [][]string {
 			put(s.Material)
 		}
 	}
-	f := seal.OverTheFall(v.glass)
+	f := contents.OverTheFall(v.glass)
 	return append(rows, []string{"over the fall", "× " + f.Text, term.Short(f.Low) + " to " + term.Short(f.High), string(f.Status), "expansion from the setting temperature down, over the mean from 20 to 300 °C"}[0:5])
 }
 
 // listMaterials prints what has a name here.
 func listMaterials(a *desk.App, system unit.System) error {
 	var rows [][]string
-	for _, m := range seal.Materials() {
+	for _, m := range contents.Materials() {
 		e, melts := m.Expansion, ""
 		if m.Melting.Known() {
 			melts = unit.Kelvin(m.Melting.Number).Text(system)

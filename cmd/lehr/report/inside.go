@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
@@ -64,7 +65,7 @@ func BeforeAndAfter(rep *verify.Report) (out []string) {
 			buried = buried || staysForGood(p.Inside)
 		}
 	}
-	for _, c := range seal.Cautions(wet) {
+	for _, c := range contents.Cautions(wet) {
 		if stones || buried && c.ID == "days-after" {
 			out = append(out, c.Text)
 		}

@@ -5,12 +5,13 @@ import (
 	"strings"
 
 	"lehr/anneal/seal"
+	"lehr/anneal/seal/contents"
 	"lehr/glass/unit"
 )
 
 // Seal says what a finding says of a piece with something in it, in sentences. r
 // is the report that it stands in, in what the piece holds.
-func (w Words) Seal(f seal.Finding, r seal.Report, in seal.Contents) string {
+func (w Words) Seal(f seal.Finding, r seal.Report, in contents.Contents) string {
 	units := func(x float64) string { return fmt.Sprintf("%.2g units (10⁻⁷/K)", x*1e7) }
 	switch f.Kind {
 	case seal.PullsLoose:

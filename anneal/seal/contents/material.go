@@ -1,4 +1,4 @@
-package seal
+package contents
 
 import (
 	"bytes"
@@ -119,11 +119,11 @@ type table struct {
 var loadTable = sync.OnceValue(func() *table {
 	text, err := strict.Unpack(packedMaterials)
 	if err != nil {
-		panic("seal: " + err.Error())
+		panic("contents: " + err.Error())
 	}
 	t, err := parseTable([]byte(text))
 	if err != nil {
-		panic("seal: " + err.Error())
+		panic("contents: " + err.Error())
 	}
 	return t
 })

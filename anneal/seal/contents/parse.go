@@ -1,4 +1,4 @@
-package seal
+package contents
 
 import (
 	"fmt"
@@ -34,6 +34,14 @@ type Inside struct {
 	Material Material
 }
 
+// Reach is how far a stone reaches toward the surface from its middle.
+func (in Inside) Reach() unit.Length {
+	if in.Shape == Flat {
+		return in.Thick / 2
+	}
+	return in.Size / 2
+}
+
 // Band is one layer of glass.
 type Band struct {
 	Text     string
@@ -41,6 +49,14 @@ type Band struct {
 	Thick    unit.Length // 0: what is left
 	OneFace  bool        // a skin on one face of a flat piece only
 	Material Material
+}
+
+// Depth is what a layer takes of the way from the middle outward.
+func (b Band) Depth() unit.Length {
+	if b.Core {
+		return b.Thick / 2
+	}
+	return b.Thick
 }
 
 // Stripe is a stripe of color on the surface.

@@ -1,4 +1,4 @@
-package seal
+package contents
 
 import (
 	"strings"
@@ -49,8 +49,8 @@ func TestParseInside(t *testing.T) {
 func TestParse_refusals(t *testing.T) {
 	f := clear33(t)
 	inside := func(s string) error { _, err := f.ParseInside(s); return err }
-	layers := func(s string) error { _, err := f.parseLayers(strings.Split(s, "|")); return err }
-	skin := func(s string) error { _, err := f.parseSkin(s); return err }
+	layers := func(s string) error { _, err := f.ParseLayers(strings.Split(s, "|")); return err }
+	skin := func(s string) error { _, err := f.ParseSkin(s); return err }
 	stripe := func(s string) error { _, err := f.ParseStripe(s); return err }
 	for _, c := range []struct {
 		parse      func(string) error
@@ -154,4 +154,18 @@ func FuzzInside(f *testing.F) {
 			t.Fatalf("%q: its own text %q: %v", text, in.Text, err)
 		}
 	})
+}
+
+func clear33(t testing.TB) Finder {
+	return Finder{Clear: must(glass.Find("borosilicate-33"))(t)}
+}
+
+func must[T any](v T, err error) func(testing.TB) T {
+	return func(t testing.TB) T {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
 }

@@ -1,4 +1,4 @@
-package seal
+package contents
 
 import (
 	"strings"
@@ -9,8 +9,8 @@ import (
 // Words are the texts that say what is in a piece, as a file writes them.
 type Words struct {
 	Inside Texts    `toml:"inside"` // see [Finder.ParseInside]
-	Layers []string `toml:"layers"` // see [Finder.parseLayers]
-	Skin   string   `toml:"skin"`   // see [Finder.parseSkin]
+	Layers []string `toml:"layers"` // see [Finder.ParseLayers]
+	Skin   string   `toml:"skin"`   // see [Finder.ParseSkin]
 	Stripe Texts    `toml:"stripe"` // see [Finder.ParseStripe]
 }
 
@@ -32,12 +32,12 @@ func (f Finder) Parse(w Words) (c Contents, err error) {
 		c.Inside = append(c.Inside, in)
 	}
 	if len(w.Layers) > 0 {
-		if c.Layers, err = f.parseLayers(w.Layers); err != nil {
+		if c.Layers, err = f.ParseLayers(w.Layers); err != nil {
 			return c, err
 		}
 	}
 	if w.Skin != "" {
-		skin, err := f.parseSkin(w.Skin)
+		skin, err := f.ParseSkin(w.Skin)
 		if err != nil {
 			return c, err
 		}
@@ -53,7 +53,7 @@ func (f Finder) Parse(w Words) (c Contents, err error) {
 	return c, nil
 }
 
-// parseLayers reads the layers of a piece from inside out:
+// ParseLayers reads the layers of a piece from inside out:
 //
 //	core clear 40mm | cobalt 2mm | clear
 //
@@ -62,7 +62,7 @@ func (f Finder) Parse(w Words) (c Contents, err error) {
 // its thickness. One layer may go without: it takes what is left.
 //
 // Errors: *[TextError], which names the layer.
-func (f Finder) parseLayers(texts []string) ([]Band, error) {
+func (f Finder) ParseLayers(texts []string) ([]Band, error) {
 	var list []Band
 	open := 0
 	for i, text := range texts {
@@ -106,11 +106,11 @@ func (f Finder) parseLayers(texts []string) ([]Band, error) {
 	return list, nil
 }
 
-// parseSkin reads a layer that covers the outside: "white 1.5mm", and for a
+// ParseSkin reads a layer that covers the outside: "white 1.5mm", and for a
 // flat piece perhaps "white 1.5mm, one face".
 //
 // Errors: *[TextError].
-func (f Finder) parseSkin(text string) (Band, error) {
+func (f Finder) ParseSkin(text string) (Band, error) {
 	r, err := f.read("skin", text, skinHint)
 	if err != nil {
 		return Band{}, err
