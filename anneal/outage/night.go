@@ -82,7 +82,7 @@ func studios(st kiln.Studio, fell []kiln.Fall) []kiln.Studio {
 			out = append(out, as(f), as(f.Faster(1/slowsBy)))
 		}
 	default:
-		for _, tau := range verify.Falls() {
+		for _, tau := range kiln.Falls() {
 			out = append(out, as(kiln.Fall{TimeConstant: tau, Room: st.Kiln.Fall.Room}))
 		}
 	}

@@ -72,7 +72,7 @@ func noFaster(s program.Schedule, st kiln.Studio) (_ program.Schedule, slower bo
 		return s, false
 	}
 	fall, at := st.Kiln.Fall, s.From
-	fall.TimeConstant = verify.QuickestFall
+	fall.TimeConstant = kiln.QuickestFall
 	s.Segments = slices.Clone(s.Segments)
 	for i := range s.Segments {
 		seg := &s.Segments[i]

@@ -298,7 +298,7 @@ func TestReadyBy_range(t *testing.T) {
 	if r.Range == nil || !r.Range.Decides {
 		t.Fatalf("no range: %+v", r)
 	}
-	if quick, slow := in(verify.QuickestFall), in(verify.SlowestFall); (r.Range.Quickest-quick).Abs() > time.Second || (r.Range.Slowest-slow).Abs() > time.Second || slow < quick+time.Hour {
+	if quick, slow := in(kiln.QuickestFall), in(kiln.SlowestFall); (r.Range.Quickest-quick).Abs() > time.Second || (r.Range.Slowest-slow).Abs() > time.Second || slow < quick+time.Hour {
 		t.Errorf("%s to %s, not %s to %s", r.Range.Quickest, r.Range.Slowest, quick, slow)
 	}
 	if end, days := r.Range.Latest.Add(r.Range.Slowest); (by-end) < 0 || by-end > 1 || days != r.Range.Before {

@@ -40,7 +40,7 @@ func TestPlan_noFasterThanAnyKiln(t *testing.T) {
 	for name, st := range map[string]kiln.Studio{"degrees": kiln.DefaultStudio(), "minutes": minutes} {
 		rep := mustPlan(t, loadOf(t, "borosilicate-33", "sphere 20mm"), st, hoursOnly)
 		quick := st.Kiln.Fall
-		quick.TimeConstant = verify.QuickestFall
+		quick.TimeConstant = kiln.QuickestFall
 		at := rep.Schedule.From
 		for i, seg := range rep.Schedule.Segments {
 			if d := float64(at.Sub(seg.To)); d > 0 {

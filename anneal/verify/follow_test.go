@@ -91,10 +91,10 @@ func TestVerify_unmeasuredFall(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if n := len(rep.Kilns); n < 3 || rep.Kilns[0].TimeConstant != QuickestFall || rep.Kilns[n-1].TimeConstant != SlowestFall || rep.Kilns[0].Total >= rep.Kilns[n-1].Total {
+		if n := len(rep.Kilns); n < 3 || rep.Kilns[0].TimeConstant != kiln.QuickestFall || rep.Kilns[n-1].TimeConstant != kiln.SlowestFall || rep.Kilns[0].Total >= rep.Kilns[n-1].Total {
 			t.Errorf("%s: kilns %+v", end, rep.Kilns)
 		}
-		for _, tau := range []time.Duration{QuickestFall, 2 * time.Hour, 3 * time.Hour, 6 * time.Hour, SlowestFall} {
+		for _, tau := range []time.Duration{kiln.QuickestFall, 2 * time.Hour, 3 * time.Hour, 6 * time.Hour, kiln.SlowestFall} {
 			st := kiln.DefaultStudio()
 			st.Kiln.Measured, st.Kiln.Fall.TimeConstant = true, tau
 			one, err := verifyText(t, text, "borosilicate-33", "sphere 2.25in", piece.HotKiln, st)
@@ -137,7 +137,7 @@ func TestVerify_bodiesInAnyKiln(t *testing.T) {
 			if p.Refined == (Refined{}) {
 				t.Fatalf("%s: no body was computed", what)
 			}
-			for _, tau := range Falls() {
+			for _, tau := range kiln.Falls() {
 				st := kiln.DefaultStudio()
 				st.Kiln.Measured, st.Kiln.Fall.TimeConstant = true, tau
 				one, err := verifyText(t, text, "borosilicate-33", what, into, st)
@@ -173,7 +173,7 @@ func TestVerify_kilnDecides(t *testing.T) {
 			}
 		}
 		f, says := rep.Notes.Find(finding.KilnDecides)
-		if says != (within > 0 && other > 0) || says && (f.Time == 0 || f.Bears != SlowestFall) {
+		if says != (within > 0 && other > 0) || says && (f.Time == 0 || f.Bears != kiln.SlowestFall) {
 			t.Errorf("%d mm: within in %d kilns of %d, says %+v", mm, within, within+other, f)
 		}
 		if says {

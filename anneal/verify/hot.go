@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/sim"
 	"lehr/glass/unit"
@@ -24,7 +25,7 @@ func (rep *Report) StillHot() (note finding.List, err error) {
 	}
 	st := rep.Studio
 	if !st.Kiln.Measured {
-		st.Kiln.Measured, st.Kiln.Fall.TimeConstant = true, QuickestFall
+		st.Kiln.Measured, st.Kiln.Fall.TimeConstant = true, kiln.QuickestFall
 	}
 	s, err := rep.Schedule.Fulfilled(st)
 	if err != nil {

@@ -14,29 +14,6 @@ import (
 	"lehr/anneal/sim"
 )
 
-// QuickestFall and SlowestFall are the time constants between which a kiln that
-// nobody measured is taken to fall with the power off: a small one of fiber, shut
-// with one brick open, and a large one of dense brick [common practice].
-const (
-	QuickestFall = 90 * time.Minute
-	SlowestFall  = 8 * time.Hour
-)
-
-// falls is how many time constants stand for all: each costs a simulation of the load,
-// and twelve found at most 0.2 % more of a limit used in any of 72 programs.
-const falls = 4
-
-// Falls returns the time constants for which a program is computed, evenly spread in
-// their logarithm.
-func Falls() []time.Duration {
-	out := make([]time.Duration, falls)
-	for i := range out {
-		at := QuickestFall.Hours() * math.Pow(SlowestFall.Hours()/QuickestFall.Hours(), float64(i)/(falls-1))
-		out[i] = time.Duration(math.Round(at*60)) * time.Minute
-	}
-	return out
-}
-
 // InKiln is what a program comes to in a kiln that falls with a time constant.
 type InKiln struct {
 	TimeConstant time.Duration
@@ -84,7 +61,7 @@ func OverKilns(ctx context.Context, of *Report) (*Report, error) {
 // that decides whether a kiln is worse, and the uses are upper bounds, for
 // refineKilns to lower.
 func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, nominal *Report) ([]*Report, []InKiln, error) {
-	times := Falls()
+	times := kiln.Falls()
 	out, kilns := make([]*Report, len(times)), make([]InKiln, len(times))
 	err := parallel.Each(ctx, len(times), func(i int) error {
 		as := st
@@ -306,7 +283,7 @@ func unmeasured(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.
 	rep.Actual = rep.Schedule.As(&st.Kiln) // the hours are those of the likeliest kiln
 	for i, f := range rep.Assumptions {
 		if f.Kind == finding.FallMeasured {
-			rep.Assumptions[i] = finding.Of(finding.FallRange).Lasting(QuickestFall, SlowestFall)
+			rep.Assumptions[i] = finding.Of(finding.FallRange).Lasting(kiln.QuickestFall, kiln.SlowestFall)
 		}
 	}
 	for _, k := range kilns {

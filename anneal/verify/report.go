@@ -89,7 +89,7 @@ func (rep *Report) Ends() (end unit.Clock, days int, ok bool) {
 // Program simulates a given program in every piece of the load and judges it by
 // the limits, or those of the studio where they are zero.
 // A kiln that nobody measured is taken to follow the program exactly and to fall
-// with any time constant from [QuickestFall] to [SlowestFall]; the worst counts.
+// with any time constant from [kiln.QuickestFall] to [kiln.SlowestFall]; the worst counts.
 //
 // Errors as Plan and those of the schedule itself.
 func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Report, error) {

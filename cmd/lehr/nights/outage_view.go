@@ -239,7 +239,7 @@ func outageAssumed(c powerCase) []string {
 		out = append(out, say.FellSo(now.Fall.TimeConstant, c.Nights[1].Studio.Kiln.Fall.TimeConstant))
 	default:
 		out = append(out, fmt.Sprintf("this kiln was not measured: hours are shown for a time constant of %s, stresses are the worst from %s to %s",
-			unit.FormatDuration(now.Fall.TimeConstant), unit.FormatDuration(verify.QuickestFall), unit.FormatDuration(verify.SlowestFall)))
+			unit.FormatDuration(now.Fall.TimeConstant), unit.FormatDuration(kiln.QuickestFall), unit.FormatDuration(kiln.SlowestFall)))
 	}
 	return out
 }

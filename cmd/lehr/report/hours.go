@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"lehr/anneal/kiln"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/term"
@@ -103,7 +104,7 @@ func slowestFall(rep *verify.Report) time.Duration {
 	case len(rep.Kilns) > 0:
 		return rep.Kilns[len(rep.Kilns)-1].TimeConstant
 	case endsEstimated(rep):
-		return verify.SlowestFall
+		return kiln.SlowestFall
 	}
 	return 0
 }

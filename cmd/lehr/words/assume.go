@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"lehr/anneal/finding"
-	"lehr/anneal/verify"
+	"lehr/anneal/kiln"
 	"lehr/glass/unit"
 )
 
@@ -14,7 +14,7 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.FallMeasured:
 		return "the kiln falls by itself " + w.studio.Kiln.Fall.Text(w.sys) + "; stress is computed for a fall one tenth faster, as on a night with less in the kiln"
 	case finding.FallGuessed:
-		return fmt.Sprintf("nobody measured how the kiln falls by itself: stress is computed for one that follows the program exactly and for ones that fall with time constants of %s to %s, and the worst counts; the hours are those of %s (all common practice; give cooling_time_constant or cooling_points in the studio file)", duration(verify.QuickestFall), duration(verify.SlowestFall), duration(f.Time))
+		return fmt.Sprintf("nobody measured how the kiln falls by itself: stress is computed for one that follows the program exactly and for ones that fall with time constants of %s to %s, and the worst counts; the hours are those of %s (all common practice; give cooling_time_constant or cooling_points in the studio file)", duration(kiln.QuickestFall), duration(kiln.SlowestFall), duration(f.Time))
 	case finding.FallRange:
 		return fmt.Sprintf("nobody measured how the kiln falls by itself: the program was computed for time constants of %s to %s (common practice), and what is shown is the one that uses the limits most; give cooling_time_constant or cooling_points in the studio file", duration(f.Time), duration(f.Bears))
 	case finding.BeyondMeasured:

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/kiln"
 	"lehr/anneal/spread"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
@@ -97,7 +98,7 @@ func (w Words) note(f finding.Finding) string {
 		if f.Time == 0 {
 			return "how this kiln falls by itself was not measured, and in no kiln it may be does the program keep its limits"
 		}
-		return fmt.Sprintf("it depends on how this kiln falls by itself, which was not measured: within limits with a time constant of %s to %s, not with every other from %s to %s; let it fall once with the power off, and give the readings as cooling_points in the studio file", duration(f.Time), duration(f.Bears), duration(verify.QuickestFall), duration(verify.SlowestFall))
+		return fmt.Sprintf("it depends on how this kiln falls by itself, which was not measured: within limits with a time constant of %s to %s, not with every other from %s to %s; let it fall once with the power off, and give the readings as cooling_points in the studio file", duration(f.Time), duration(f.Bears), duration(kiln.QuickestFall), duration(kiln.SlowestFall))
 	case finding.ShutAir:
 		return fmt.Sprintf("%s is hollow: if it has no hole, air shut in cold presses %.2g times as hard at %s, %s in the wall, which is in no number here; in the flame it can bulge or burst. Leave a hole until it has cooled, or keep the face away", w.name(f.Piece), f.Number, w.temp(f.Temp), w.stress(f.Stress))
 	case finding.HotterThanKilns:
