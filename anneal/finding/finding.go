@@ -92,6 +92,7 @@ func (l List) Find(k Kind) (Finding, bool) {
 // Source is where a number comes from and how well that was read.
 type Source struct {
 	Cite, Status string
+	Limit        bool // a text that a limit rests on
 }
 
 // Sources are sources, each once.

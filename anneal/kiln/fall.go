@@ -116,8 +116,19 @@ func (f Fall) Faster(x float64) Fall {
 	return f
 }
 
-// Text describes the law in one line, in the display system.
+// Text describes the law in one line, and how well it fits what was measured, in
+// the display system.
 func (f Fall) Text(s unit.System) string {
+	text := f.Law(s)
+	if f.Points > 0 {
+		text += fmt.Sprintf("; fitted to %d measured points from %s to %s, which it misses by at most %s",
+			f.Points, f.From.Text(s), f.To.Text(s), f.Miss.Text(s))
+	}
+	return text
+}
+
+// Law describes the law alone.
+func (f Fall) Law(s unit.System) string {
 	tau := unit.FormatDuration(f.TimeConstant.Round(time.Minute))
 	if f.TimeConstant < 20*time.Minute {
 		tau = unit.FormatDuration(f.TimeConstant.Round(time.Second))
@@ -125,10 +136,6 @@ func (f Fall) Text(s unit.System) string {
 	text := fmt.Sprintf("toward %s with a time constant of %s", f.Room.Text(s), tau)
 	if f.bend() > 0 {
 		text += fmt.Sprintf(" at %s, falling faster while hotter (power %.2f)", f.Room.Add(referenceExcess).Text(s), f.Power)
-	}
-	if f.Points > 0 {
-		text += fmt.Sprintf("; fitted to %d measured points from %s to %s, which it misses by at most %s",
-			f.Points, f.From.Text(s), f.To.Text(s), f.Miss.Text(s))
 	}
 	return text
 }

@@ -15,9 +15,6 @@ var sources = []finding.Source{
 	{Cite: "six-term relaxation of soda-lime glass: Duffrène and Gy, as used by Daudeville and Carré (1998), J. Thermal Stresses 21, 667", Status: "corroborated"},
 }
 
-// LimitSource begins the citation of a text that a limit rests on.
-const LimitSource = "limit: "
-
 // sourcesOf lists what the limits of a glass rest on, but for those in whose
 // place a person gave one.
 func sourcesOf(g *glass.Glass, given kiln.Limits) (out []finding.Source) {
@@ -33,7 +30,7 @@ func sourcesOf(g *glass.Glass, given kiln.Limits) (out []finding.Source) {
 			}
 		}
 		for _, s := range l.For(g) {
-			out = append(out, finding.Source{Cite: LimitSource + s.Cite, Status: string(s.Status)})
+			out = append(out, finding.Source{Cite: s.Cite, Status: string(s.Status), Limit: true})
 		}
 	}
 	return out

@@ -36,7 +36,7 @@ func kilnProgram(rep *verify.Report) checklist.Program {
 	segments := rep.Schedule.Segments
 	last := segments[len(segments)-1].To
 	p := checklist.Program{Units: rep.Studio.Units, Keyed: rep.Studio.Controller.Units, Total: unit.WholeMinutes(rep.Actual.Total()), Last: last, Stays: rep.Studio.Controller.After == kiln.AfterHold && !rep.Replayed,
-		About: endsEstimated(rep), Range: strings.TrimPrefix(kilnsText(rep), ": ")}
+		About: EndsEstimated(rep), Range: kilnsText(rep)}
 	if end, days, ok := rep.Ends(); ok {
 		p.Start = rep.Load.Start.Text(p.Units)
 		p.End = end.Text(p.Units)

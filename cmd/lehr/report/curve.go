@@ -229,9 +229,7 @@ func curveHeading(rep *verify.Report) []string {
 	if r := ReadyBy(rep); r != nil {
 		verdict = r.Head + ". " + verdict
 	}
-	end, _, _ := strings.Cut(EndText(rep), " (")
-	end, _, _ = strings.Cut(end, ";")
-	return []string{name, verdict, strings.TrimSuffix(end, ".") + ". Planned " + session.Now().Format("Jan 2, 2006") + "."}
+	return []string{name, verdict, endsText(rep) + ". Planned " + session.Now().Format("Jan 2, 2006") + "."}
 }
 
 // innerName is what the innermost point of a piece is called.

@@ -103,7 +103,7 @@ func slowestFall(rep *verify.Report) time.Duration {
 	switch {
 	case len(rep.Kilns) > 0:
 		return rep.Kilns[len(rep.Kilns)-1].TimeConstant
-	case endsEstimated(rep):
+	case EndsEstimated(rep):
 		return kiln.SlowestFall
 	}
 	return 0

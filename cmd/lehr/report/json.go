@@ -209,7 +209,7 @@ func NewScheduleJSON(rep *verify.Report) ScheduleJSON {
 	if u == unit.US {
 		letter = "F"
 	}
-	s := ScheduleJSON{TotalH: Num(rep.Actual.Total().Hours()), Units: letter, About: endsEstimated(rep)}
+	s := ScheduleJSON{TotalH: Num(rep.Actual.Total().Hours()), Units: letter, About: EndsEstimated(rep)}
 	if rep.Load.Start != nil {
 		start, end := rep.Load.Start.String(), clockJSON(rep, rep.Actual.Total().Seconds())
 		s.Start, s.Ends = &start, &end

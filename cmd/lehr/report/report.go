@@ -244,24 +244,35 @@ func ShareText(rep *verify.Report) string {
 	return ""
 }
 
-// EndText says when the program ends: as an estimate where nobody has measured
-// how the kiln falls.
+// EndText says when the program ends, as an estimate where nobody has measured
+// how the kiln falls, and what to do then.
 func EndText(rep *verify.Report) string {
-	sys, last := rep.Studio.Units, lastTemp(rep)
-	about, why, then := "", "", "; open when it reads "+ReadingText(rep, last)+", whatever the clock says."
-	if endsEstimated(rep) {
-		about, why = "about ", " (kiln not measured"+kilnsText(rep)+")"
+	last, why := lastTemp(rep), ""
+	if EndsEstimated(rep) {
+		why = " (kiln not measured)"
+		if between := kilnsText(rep); between != "" {
+			why = " (kiln not measured: " + between + ")"
+		}
 	}
+	then := "; open when it reads " + ReadingText(rep, last) + ", whatever the clock says."
 	switch {
 	case rep.Load.Into == piece.WarmOnly:
 		then = "; ready for the torch then."
 	case last.Sub(rep.Studio.Opening) > 1:
 		then = "; the kiln still reads " + ReadingText(rep, last) + " then."
 	}
-	total := unit.FormatDuration(unit.WholeMinutes(rep.Actual.Total()))
+	return endsText(rep) + why + then
+}
+
+// endsText says when the program ends, and no more.
+func endsText(rep *verify.Report) string {
+	about, total := "", unit.FormatDuration(unit.WholeMinutes(rep.Actual.Total()))
+	if EndsEstimated(rep) {
+		about = "about "
+	}
 	end, days, ok := rep.Ends()
 	if !ok {
-		return "Ends after " + about + total + why + then
+		return "Ends after " + about + total
 	}
 	when := ""
 	switch {
@@ -270,7 +281,8 @@ func EndText(rep *verify.Report) string {
 	case days > 1:
 		when = fmt.Sprintf(", %d days later", days)
 	}
-	return fmt.Sprintf("Ends %s%s%s, %s after %s%s%s", about, end.Text(sys), when, total, rep.Load.Start.Text(sys), why, then)
+	sys := rep.Studio.Units
+	return fmt.Sprintf("Ends %s%s%s, %s after %s", about, end.Text(sys), when, total, rep.Load.Start.Text(sys))
 }
 
 // ReadingText is a temperature as the controller shows it, and behind it in the
@@ -283,9 +295,9 @@ func ReadingText(rep *verify.Report, t unit.Temp) string {
 	return t.Text(shown) + " (" + t.Text(own) + ")"
 }
 
-// endsEstimated reports whether the hour of the end rests on a fall of the kiln
+// EndsEstimated reports whether the hour of the end rests on a fall of the kiln
 // that nobody has measured.
-func endsEstimated(rep *verify.Report) bool {
+func EndsEstimated(rep *verify.Report) bool {
 	return (!rep.Studio.Kiln.Measured || len(rep.Kilns) > 0) && rep.Load.Into != piece.WarmOnly
 }
 
@@ -296,7 +308,7 @@ func kilnsText(rep *verify.Report) string {
 	if !ok {
 		return ""
 	}
-	return ": " + first + " to " + last
+	return first + " to " + last
 }
 
 // betweenText is when a program ends in the quickest and in the slowest kiln that one

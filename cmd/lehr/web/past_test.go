@@ -55,6 +55,13 @@ func TestSheet_past(t *testing.T) {
 	if times := n.all("main")[0].text(); !strings.Contains(times, "start 22:00 → last reading, the next day 06:00") {
 		t.Errorf("%.120s", times)
 	}
+	rep.Load.Start = nil
+	if page, err = Sheet(rep, Paper{Past: past}); err != nil {
+		t.Fatal(err)
+	}
+	if times := wantAccessible(t, page).all("main")[0].text(); !strings.Contains(times, "start 0:00 → last reading 8:00") {
+		t.Errorf("without a start: %.120s", times)
+	}
 	plan := sampleReport(t, unit.Metric)
 	page, err = Sheet(plan, Paper{Past: past})
 	if err != nil {

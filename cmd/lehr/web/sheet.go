@@ -150,11 +150,7 @@ func newProgramView(rep *verify.Report, paper Paper) *sheetView {
 		v.Verdict = paper.Past.Verdict
 	}
 	if rep.Replayed {
-		last := "last reading"
-		if day := strings.TrimPrefix(v.End.Day, "about "); day != "end" {
-			last += ", " + day
-		}
-		v.End.Day, v.Share = last, ""
+		v.Share = ""
 	} else {
 		v.segments()
 	}
@@ -167,16 +163,27 @@ func (v *sheetView) times() {
 	rep := v.rep
 	total := unit.WholeMinutes(rep.Actual.Total())
 	v.Length = unit.FormatDuration(total)
-	about := ""
-	if strings.HasPrefix(v.EndText, "Ends about") || strings.HasPrefix(v.EndText, "Ends after about") {
-		about = "about "
+	v.Start, v.End = moment{"start", report.ClockOnly(rep, 0)}, moment{"end", report.ClockOnly(rep, total.Seconds())}
+	end, days, dated := rep.Ends()
+	day := "the same day"
+	switch {
+	case days == 1:
+		day = "the next day"
+	case days > 1:
+		day = fmt.Sprintf("%d days later", days)
 	}
-	v.Start, v.End = moment{"start", report.ClockOnly(rep, 0)}, moment{strings.TrimSpace("end " + about), report.ClockOnly(rep, total.Seconds())}
-	if end, days, ok := rep.Ends(); ok {
-		v.End = moment{about + "the same day", end.Text(rep.Studio.Units)}
-		if days > 0 {
-			v.End.Day = strings.TrimSpace(about + map[bool]string{true: "the next day", false: fmt.Sprintf("%d days later", days)}[days == 1])
-		}
+	if dated {
+		v.End = moment{day, end.Text(rep.Studio.Units)}
+	}
+	switch about := report.EndsEstimated(rep); {
+	case rep.Replayed && dated:
+		v.End.Day = "last reading, " + day
+	case rep.Replayed:
+		v.End.Day = "last reading"
+	case about && dated:
+		v.End.Day = "about " + day
+	case about:
+		v.End.Day = "end about"
 	}
 }
 
@@ -265,8 +272,7 @@ func kilnText(rep *verify.Report) string {
 	if !k.Holding.IsZero() {
 		text += "holds at " + k.Holding.Text(rep.Studio.Units) + ", "
 	}
-	fall, _, _ := strings.Cut(k.Fall.Text(rep.Studio.Units), ";")
-	text += "falls " + fall
+	text += "falls " + k.Fall.Law(rep.Studio.Units)
 	if !k.Measured {
 		text += " (not measured)"
 	}
@@ -276,9 +282,9 @@ func kilnText(rep *verify.Report) string {
 // sheetSources are the sources but for those of the limits, which would take a
 // page of their own.
 func sheetSources(rep *verify.Report) (out []string) {
-	for _, s := range words.Sources(rep.Sources) {
-		if !strings.HasPrefix(s, verify.LimitSource) {
-			out = append(out, s)
+	for i, s := range rep.Sources {
+		if !s.Limit {
+			out = append(out, words.Sources(rep.Sources[i:i+1])...)
 		}
 	}
 	return append(out, "limits: published texts; lehr plan --why names them")

@@ -245,3 +245,25 @@ func TestSheet_overNoShare(t *testing.T) {
 		t.Errorf("the box has %d bars and says %q", len(box.all("svg")), box.text())
 	}
 }
+
+// TestSheet_sources: the texts that limits rest on are left to another page, and no
+// text of a person, whatever word it begins with.
+func TestSheet_sources(t *testing.T) {
+	rep := *sampleReport(t, unit.Metric)
+	rep.Sources = slices.Clone(rep.Sources)
+	own := finding.Source{Cite: "limit: a page of my own", Status: "memory"}
+	rep.Sources.Add(own)
+	got := sheetSources(&rep)
+	if !slices.Contains(got, "limit: a page of my own [memory]") {
+		t.Errorf("%q is not among %q", own.Cite, got)
+	}
+	limits := 0
+	for _, s := range rep.Sources {
+		if s.Limit {
+			limits++
+		}
+	}
+	if limits == 0 || len(got) != len(rep.Sources)-limits+1 {
+		t.Errorf("%d lines of %d sources, %d of limits", len(got), len(rep.Sources), limits)
+	}
+}

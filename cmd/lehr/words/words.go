@@ -66,7 +66,11 @@ func (w Words) Reasons(rs []finding.List) []string {
 func Sources(ss []finding.Source) []string {
 	out := []string{}
 	for _, s := range ss {
-		out = append(out, fmt.Sprintf("%s [%s]", s.Cite, s.Status))
+		text := fmt.Sprintf("%s [%s]", s.Cite, s.Status)
+		if s.Limit {
+			text = "limit: " + text
+		}
+		out = append(out, text)
 	}
 	return out
 }
