@@ -56,7 +56,10 @@ func TestMoved(t *testing.T) {
 			t.Errorf("%s does not move alone", c.key)
 		}
 		for i := range 2 {
-			end, _ := table.Glasses[0].Moved(c.key, unit.Delta(c.width*float64(2*i-1)))
+			end, which, ok := table.Glasses[0].Moved(c.key, unit.Delta(c.width*float64(2*i-1)))
+			if !ok || which != c.on[0] {
+				t.Errorf("%s, end %d: moves curve %d, %v", c.key, i, which, ok)
+			}
 			for _, p := range c.on {
 				at := points[p].from
 				if points[p].key == c.key {

@@ -184,28 +184,29 @@ func (g *Glass) Curves() ([]Curve, error) {
 }
 
 // Moved returns the first curve that changes when one fixed point alone is moved,
-// ok is false where none does or none passes through the points then.
-func (g *Glass) Moved(key string, by unit.Delta) (c Curve, ok bool) {
+// and which of [Glass.Curves] it is; ok is false where none does or none passes
+// through the points then.
+func (g *Glass) Moved(key string, by unit.Delta) (c Curve, which int, ok bool) {
 	other := *g
 	other.value(key).Number += float64(by)
 	before, err := g.Curves()
 	after, err2 := other.Curves()
 	if err != nil || err2 != nil {
-		return c, false
+		return c, 0, false
 	}
 	for i := range after {
 		if after[i].T0 != before[i].T0 {
-			return after[i], true
+			return after[i], i, true
 		}
 	}
-	return c, false
+	return c, 0, false
 }
 
 // moves reports whether there are curves with a point moved by so many kelvin
 // either way.
 func (g *Glass) moves(key string, by float64) bool {
-	_, down := g.Moved(key, unit.Delta(-by))
-	_, up := g.Moved(key, unit.Delta(by))
+	_, _, down := g.Moved(key, unit.Delta(-by))
+	_, _, up := g.Moved(key, unit.Delta(by))
 	return down && up
 }
 

@@ -16,7 +16,7 @@ const (
 	OverHeld                         // Time: held hot; Bears
 	OverSag                          // Number: softer than 10^Number Pa·s; Time
 	EndsHot                          // Temp: where the program ends, too hot for the rest to be judged
-	UnprovenTension                  // Stress: worst case, Most; Name: what counts most
+	UnprovenTension                  // Stress: worst case, Most; Name: key of what counts most; Like: its worst answer if it is a question
 	UnprovenResidual                 // the same of what is left
 	RimNotComputed                   // of a flat piece
 	OverWaits                        // Temp: where it waits before the program; Limit: what it bears; Name: glass that marks above, or none if the piece bears no more; Number: log10 Pa·s
@@ -41,7 +41,7 @@ const (
 	SoakRoom        // Temp, Time: of the soak; Bears: how long it could be without harm; Piece: which bears no more, None: softness; Number, To: shortest and longest of published charts [s], 0 for none
 	OtherScale      // Temp: hottest of the program, no soak of any piece; Limit: the same number of the other scale, which would be one
 	LightCosts      // Time, Bears: how much sooner it would end if somebody said that the pieces are clear, or dark
-	RangeCosts      // Name: property; Time: how much sooner it would end if it were measured
+	RangeCosts      // Name: key of a property; Time: how much sooner it would end if it were measured
 	KilnDecides     // Time, Bears: between which time constants of a fall that nobody measured the program keeps its limits, zero for none
 	ShutAir         // Piece: hollow; Temp: hottest of the program; Number: how many times the air of the room presses then, shut in cold; Stress: mean in the wall by it
 	HotterThanKilns // Temp: hottest of the program; Limit: what kilns for glass commonly bear
@@ -75,7 +75,7 @@ const (
 	BeyondMeasured                   // Temp: up to where the law is carried on
 	PlacesDiffer                     // Delta: hotter and colder than the reading
 	PlacesEven
-	WorstVariants
+	WorstVariants      // of the load: its glasses say which fixed points have a range of their own
 	TensionLimitGiven  // Stress: a person's own
 	ResidualLimitGiven // Stress: a person's own
 	HeatsAsProgrammed

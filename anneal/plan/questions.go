@@ -70,7 +70,7 @@ func Questions(ctx context.Context, rep *verify.Report, o Options) (finding.List
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, finding.Of(finding.RangeCosts).Named(key.Name).Lasting(saved, 0))
+		out = append(out, finding.Of(finding.RangeCosts).Named(string(key.Key)).Lasting(saved, 0))
 	}
 	if st.Kiln.Spread > 0 || st.Kiln.ProbeError > 0 {
 		even := st

@@ -51,7 +51,7 @@ func TestQuestions_areKept(t *testing.T) {
 		}
 		l.Pieces[0].Glass = g
 		if next := mustPlan(t, l, st, o); next.Actual.Total() > rep.Actual.Total()*103/100 {
-			t.Errorf("%s measured: %s, not measured %s", r.Name, next.Actual.Total(), rep.Actual.Total())
+			t.Errorf("%s measured: %s, not measured %s", r.Key, next.Actual.Total(), rep.Actual.Total())
 		}
 	}
 }

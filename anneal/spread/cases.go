@@ -129,11 +129,11 @@ func combineCase(t cases.T, in cases.Values) cases.Values {
 	var shares []Share
 	for _, key := range []string{"viscosity", "annealing_point", "conductivity", "expansion", "modulus", "liquid_expansion"} {
 		if in.Has(key + "_percent") {
-			shares = append(shares, Share{Name: key, Adverse: in.Float(key+"_percent") / 100})
+			shares = append(shares, Share{Of: Unknown(key), Adverse: in.Float(key+"_percent") / 100})
 		}
 	}
-	structure := Alternative{"structure", []Answer{{"slow", 1}, {"fast", in.Float("structure_factor")}}}
-	light := Alternative{"light", []Answer{{"clear", 0.8}, {"dark", 1}, {"opaque", in.Float("light_factor")}}}
+	structure := Alternative{Structure, []Answer{{"slow", 1}, {"fast", in.Float("structure_factor")}}}
+	light := Alternative{Light, []Answer{{"clear", 0.8}, {"dark", 1}, {"opaque", in.Float("light_factor")}}}
 	c, err := Combine(shares, []Alternative{structure, light})
 	if err != nil {
 		t.Fatal(err)

@@ -2,17 +2,14 @@ package spread
 
 import (
 	"fmt"
-	"maps"
 	"math"
-	"slices"
 	"sort"
-	"strings"
 )
 
 // Share is what one property does to one stress at the adverse end of its
 // range.
 type Share struct {
-	Name string // of the property, in words
+	Of Unknown
 	// Adverse is stress there over expected stress, less 1. Which end is adverse
 	// differs from stress to stress. One below zero counts as none: neither end
 	// raises this stress.
@@ -26,13 +23,13 @@ type Share struct {
 // Alternative is a question of model that nobody can average, such as how
 // clear the glass is: one of its answers is true.
 type Alternative struct {
-	Name    string // in words
+	Of      Unknown
 	Answers []Answer
 }
 
 // Answer is one answer to an Alternative.
 type Answer struct {
-	Name   string
+	Name   string  // a word of the load file, or a name of this program
 	Factor float64 // stress under it over expected stress
 }
 
@@ -64,8 +61,9 @@ type Combined struct {
 
 // Part is one property or alternative of a worst case.
 type Part struct {
-	Name  string
-	Share float64 // stress over expected stress, less 1
+	Of     Unknown
+	Answer string  // the worst one of an alternative, "" for a property
+	Share  float64 // stress over expected stress, less 1
 	// Costs is by how much Factor would fall if this were known.
 	Costs float64
 }
@@ -82,26 +80,31 @@ type Part struct {
 // Errors: a share or a factor that is no finite number, or a factor that is not
 // positive.
 func Combine(shares []Share, alternatives []Alternative) (Combined, error) {
-	groups := map[string]float64{}
+	groups := map[group]float64{}
+	var order []group // one, for the same bits
 	c := Combined{Alternatives: 1, Sum: 1, Product: 1}
 	for _, s := range shares {
 		if math.IsNaN(s.Adverse) || math.IsInf(s.Adverse, 0) {
-			return Combined{}, fmt.Errorf("share of %s is no number", s.Name)
+			return Combined{}, fmt.Errorf("share of %s is no number", s.Of)
 		}
 		d := max(0, s.Adverse)
 		c.Sum += d
 		c.Product *= 1 + d
-		groups[s.group()] += d
+		key := s.group()
+		if _, seen := groups[key]; !seen {
+			order = append(order, key)
+		}
+		groups[key] += d
 	}
 	squares := 0.0
-	for _, key := range slices.Sorted(maps.Keys(groups)) { // in one order, for the same bits
+	for _, key := range order {
 		squares += groups[key] * groups[key]
 	}
 	c.Spread = math.Sqrt(squares)
 	for _, a := range alternatives {
 		for _, r := range a.Answers {
 			if !(r.Factor > 0) || math.IsInf(r.Factor, 1) {
-				return Combined{}, fmt.Errorf("%s: the factor of %s must be positive and finite", a.Name, r.Name)
+				return Combined{}, fmt.Errorf("%s: the factor of %s must be positive and finite", a.Of, r.Name)
 			}
 		}
 		c.Alternatives *= a.worst().Factor
@@ -113,18 +116,14 @@ func Combine(shares []Share, alternatives []Alternative) (Combined, error) {
 		if s.Adverse <= 0 {
 			continue
 		}
-		group := groups[s.group()]
-		rest := group - s.Adverse
-		without := math.Sqrt(max(0, squares-group*group+rest*rest))
-		c.Parts = append(c.Parts, Part{s.Name, s.Adverse, c.Factor - (1+without)*c.Alternatives})
+		whole := groups[s.group()]
+		rest := whole - s.Adverse
+		without := math.Sqrt(max(0, squares-whole*whole+rest*rest))
+		c.Parts = append(c.Parts, Part{s.Of, "", s.Adverse, c.Factor - (1+without)*c.Alternatives})
 	}
 	for _, a := range alternatives {
 		if w := a.worst(); w.Factor != 1 {
-			name := a.Name
-			if w.Name != "" {
-				name += ": " + w.Name
-			}
-			c.Parts = append(c.Parts, Part{name, w.Factor - 1, c.Factor - c.Factor/w.Factor})
+			c.Parts = append(c.Parts, Part{a.Of, w.Name, w.Factor - 1, c.Factor - c.Factor/w.Factor})
 		}
 	}
 	// Parts that cost the same but for rounding mostly stay in the order given.
@@ -132,22 +131,15 @@ func Combine(shares []Share, alternatives []Alternative) (Combined, error) {
 	return c, nil
 }
 
-// group keeps what moves by itself apart from every named group.
-func (s Share) group() string {
-	if s.Together != "" {
-		return "group " + s.Together
-	}
-	return "alone " + s.Name
+// group is what moves together: by its name, or one property alone.
+type group struct {
+	together string
+	alone    Unknown
 }
 
-// Text names the parts that matter: "annealing point +9 %, conductivity +8 %".
-// It leaves out what is below half a per cent.
-func (c Combined) Text() string {
-	var out []string
-	for _, p := range c.Parts {
-		if p.Share >= 0.005 {
-			out = append(out, fmt.Sprintf("%s +%.0f %%", p.Name, 100*p.Share))
-		}
+func (s Share) group() group {
+	if s.Together != "" {
+		return group{together: s.Together}
 	}
-	return strings.Join(out, ", ")
+	return group{alone: s.Of}
 }

@@ -11,8 +11,7 @@ import (
 // Range is how far a property of another piece of such glass may lie from the
 // middle value, two standard deviations to either side.
 type Range struct {
-	Key  string // of the glass file: "conductivity"
-	Name string // in words
+	Key Unknown
 	// Absolute is the range of a temperature [K], Relative that of anything
 	// else, as a share of the value; one of the two is 0.
 	Absolute, Relative float64
@@ -23,42 +22,59 @@ type Range struct {
 	Note    string
 }
 
-// Keys of what [Ranges] lists.
+// Unknown is what nobody knows exactly of a piece of glass: a property, by its key
+// in the glass file, or a question of model.
+type Unknown string
+
+// What [Ranges] lists.
 const (
-	Conductivity       = "conductivity"
-	conductivityPhonon = "conductivity_phonon"
-	SpecificHeat       = "specific_heat"
-	Expansion          = "expansion"
-	Young              = "young_modulus"
-	FixedPoints        = "annealing_point"
-	LiquidExpansion    = "expansion_liquid"
-	StrainPoint        = "strain_point"
-	SofteningPoint     = "softening_point"
-	WorkingPoint       = "working_point"
-	absorption         = "absorption"
+	Conductivity    Unknown = "conductivity"
+	PhononPart      Unknown = "conductivity_phonon"
+	SpecificHeat    Unknown = "specific_heat"
+	Expansion       Unknown = "expansion"
+	Young           Unknown = "young_modulus"
+	FixedPoints     Unknown = "annealing_point"
+	LiquidExpansion Unknown = "expansion_liquid"
+	StrainPoint     Unknown = "strain_point"
+	SofteningPoint  Unknown = "softening_point"
+	WorkingPoint    Unknown = "working_point"
+	Absorption      Unknown = "absorption"
 )
+
+// What is no range: the second viscosity curve, which is an end of what the first
+// stands for, and the questions that nobody can average.
+const (
+	Viscosity Unknown = "viscosity"
+	Structure Unknown = "structure" // the pace of structural relaxation
+	Light     Unknown = "light"     // how clear the glass is
+)
+
+var unknowns = []Unknown{Light, Structure, Young, FixedPoints, Conductivity, Expansion, LiquidExpansion, SofteningPoint, SpecificHeat, StrainPoint, Viscosity, WorkingPoint}
+
+// Unknowns lists what a worst case is made of, in the order in which it is summed.
+func Unknowns() []Unknown { return slices.Clone(unknowns) }
 
 // defaults are the ranges of what a glass states without one.
 var defaults = []struct {
 	Range
 	fixed bool
 }{
-	{Range{Key: Conductivity, Name: "conductivity", Relative: 0.15, Status: glass.Derived,
+	{Range{Key: Conductivity, Relative: 0.15, Status: glass.Derived,
 		Note: "the range that the built-in soft glasses state; the sheets of one kind of glass differ by 10 %"}, false},
-	{Range{Key: conductivityPhonon, Name: "conductivity without radiation", Relative: 0.15, Status: glass.Derived, Note: "as conductivity"}, false},
-	{Range{Key: SpecificHeat, Name: "specific heat", Relative: 0.05, Status: glass.Derived,
+	{Range{Key: PhononPart, Relative: 0.15, Status: glass.Derived, Note: "as conductivity"}, false},
+	{Range{Key: SpecificHeat, Relative: 0.05, Status: glass.Derived,
 		Note: "what the factors of the oxides are good to"}, false},
-	{Range{Key: Expansion, Name: "expansion", Relative: 0.03, Status: glass.CommonPractice,
+	{Range{Key: Expansion, Relative: 0.03, Status: glass.CommonPractice,
 		Note: "the spread the trade allows within one nominal expansion: 0.3 of 10.4"}, false},
-	{Range{Key: Young, Name: "Young's modulus", Relative: 0.03, Status: glass.Derived,
+	{Range{Key: Young, Relative: 0.03, Status: glass.Derived,
 		Note: "how far the sheets of one kind of glass and its composition models lie apart"}, false},
-	{Range{Key: FixedPoints, Name: "annealing point", Absolute: 10, Status: glass.Corroborated,
+	{Range{Key: FixedPoints, Absolute: 10, Status: glass.Corroborated,
 		Note: "the tolerance of makers' sheets is 5 to 15 K; the other fixed points move with it"}, true},
-	{Range{Key: LiquidExpansion, Name: "liquid expansion", Relative: 0.25, Status: glass.Derived,
+	{Range{Key: LiquidExpansion, Relative: 0.25, Status: glass.Derived,
 		Note: "the mean of what the table states"}, false},
-	{Range{Key: StrainPoint, Name: "strain point"}, true},
-	{Range{Key: SofteningPoint, Name: "softening point"}, true},
-	{Range{Key: WorkingPoint, Name: "working point"}, true},
+	{Range{Key: StrainPoint}, true},
+	{Range{Key: SofteningPoint}, true},
+	{Range{Key: WorkingPoint}, true},
 }
 
 // Ranges returns the ranges of the properties that matter for stress, for a
@@ -75,8 +91,8 @@ var defaults = []struct {
 func Ranges(g *glass.Glass) []Range {
 	var out []Range
 	for _, d := range defaults {
-		v, ok := g.Value(d.Key)
-		if !ok || v.Number == 0 || d.fixed && d.Absolute == 0 && !slices.Contains(g.Alone, d.Key) {
+		v, ok := g.Value(string(d.Key))
+		if !ok || v.Number == 0 || d.fixed && d.Absolute == 0 && !slices.Contains(g.Alone, string(d.Key)) {
 			continue
 		}
 		r := d.Range
@@ -92,7 +108,7 @@ func Ranges(g *glass.Glass) []Range {
 		out = append(out, r)
 	}
 	if len(g.Absorption) > 0 {
-		r := Range{Key: absorption, Name: "absorption of its own heat", Status: glass.Memory, Relative: 1,
+		r := Range{Key: Absorption, Status: glass.Memory, Relative: 1,
 			Note: "each band over its own range; it matters for clear glass only"}
 		for _, b := range g.Absorption {
 			r.Relative = math.Min(r.Relative, b.High/b.Number-1)
@@ -107,7 +123,7 @@ func Ranges(g *glass.Glass) []Range {
 // changed.
 //
 // Errors: a key that [Ranges] does not list for this glass.
-func Known(g *glass.Glass, key string) (*glass.Glass, error) {
+func Known(g *glass.Glass, key Unknown) (*glass.Glass, error) {
 	i := slices.IndexFunc(Ranges(g), func(r Range) bool { return r.Key == key })
 	if i < 0 {
 		return nil, fmt.Errorf("glass %q: has no range for %q", g.Name, key)
@@ -120,7 +136,7 @@ func Known(g *glass.Glass, key string) (*glass.Glass, error) {
 	switch key {
 	case Conductivity:
 		narrow(&c.Conductivity.Value)
-	case conductivityPhonon:
+	case PhononPart:
 		narrow(&c.ConductivityPhonon.Value)
 	case SpecificHeat:
 		narrow(&c.SpecificHeat.Value)
@@ -138,7 +154,7 @@ func Known(g *glass.Glass, key string) (*glass.Glass, error) {
 		narrow(&c.Soften)
 	case WorkingPoint:
 		narrow(&c.Work)
-	case absorption:
+	case Absorption:
 		c.Absorption = slices.Clone(g.Absorption)
 		for i := range c.Absorption {
 			c.Absorption[i].Low, c.Absorption[i].High = c.Absorption[i].Number, c.Absorption[i].Number

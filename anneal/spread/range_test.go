@@ -16,8 +16,8 @@ func find(t testing.TB, name string) *glass.Glass {
 	return g
 }
 
-func ranges(g *glass.Glass) map[string]Range {
-	out := map[string]Range{}
+func ranges(g *glass.Glass) map[Unknown]Range {
+	out := map[Unknown]Range{}
 	for _, r := range Ranges(g) {
 		out[r.Key] = r
 	}
@@ -28,7 +28,7 @@ func ranges(g *glass.Glass) map[string]Range {
 // has none.
 func TestRanges(t *testing.T) {
 	boro := ranges(find(t, "borosilicate-33"))
-	for key, want := range map[string]float64{Conductivity: 0.05, conductivityPhonon: 0.08, SpecificHeat: 0.05, Expansion: 0.03,
+	for key, want := range map[Unknown]float64{Conductivity: 0.05, PhononPart: 0.08, SpecificHeat: 0.05, Expansion: 0.03,
 		Young: 0.016, FixedPoints: 8, LiquidExpansion: 0.43} {
 		if r := boro[key]; math.Abs(r.Absolute+r.Relative-want) > 0.005*(1+want) || (r.Absolute > 0) != (key == FixedPoints) || r.Default || r.Status == "" {
 			t.Errorf("%s: %g K, %g, default %v, %s; want %g", key, r.Absolute, r.Relative, r.Default, r.Status, want)
@@ -40,13 +40,13 @@ func TestRanges(t *testing.T) {
 	}
 	for _, g := range glass.Builtin() {
 		got := ranges(g)
-		for _, key := range []string{Conductivity, conductivityPhonon, SpecificHeat, Expansion, Young, FixedPoints, LiquidExpansion} {
+		for _, key := range []Unknown{Conductivity, PhononPart, SpecificHeat, Expansion, Young, FixedPoints, LiquidExpansion} {
 			r, ok := got[key]
 			if !ok || r.Absolute < 0 || r.Relative < 0 || r.Absolute+r.Relative == 0 || r.Relative >= 1 || r.Default && r.Note == "" {
 				t.Errorf("%s: %s: %+v", g.Name, key, r)
 			}
 		}
-		if _, ok := got[absorption]; ok != (len(g.Absorption) > 0) {
+		if _, ok := got[Absorption]; ok != (len(g.Absorption) > 0) {
 			t.Errorf("%s: absorption %v", g.Name, ok)
 		}
 	}
@@ -82,7 +82,7 @@ func TestKnown_narrowsOneRange(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		after := map[string]Range{}
+		after := map[Unknown]Range{}
 		for _, s := range Ranges(known) {
 			after[s.Key] = s
 		}

@@ -3,7 +3,6 @@ package verify
 import (
 	"fmt"
 	"math"
-	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -57,21 +56,12 @@ type variant struct {
 	sim sim.Variant
 	// property is what is moved to one end of its range, alternative the question
 	// of which it is one answer; both empty for the middle variant.
-	property, alternative string
-	answer                string // to the question, in a word
+	property, alternative spread.Unknown
+	answer                string // to the question
 	// also are properties of which the same variant stands for more, by how much
 	// of its share: a wider range counts more.
-	also map[string]float64
+	also map[spread.Unknown]float64
 }
-
-// viscosityProperty is the property of which the second curve is an end.
-const viscosityProperty = "viscosity"
-
-// The questions that nobody can average.
-const (
-	structureQuestion = "pace of structural relaxation"
-	lightQuestion     = "how clear the glass is"
-)
 
 // newGroup prepares a piece. Errors as [NewEvaluator].
 func newGroup(p piece.Piece) (*Group, error) {
@@ -106,29 +96,29 @@ func newGroup(p piece.Piece) (*Group, error) {
 func (g *Group) sameHeat(curves []piece.Curve, ranges []spread.Range) []variant {
 	middle := curves[0].Middle
 	out := []variant{{sim: middle}}
-	add := func(v sim.Variant, property, alternative string) {
+	add := func(v sim.Variant, property, alternative spread.Unknown) {
 		out = append(out, variant{sim: v, property: property, alternative: alternative})
 	}
 	for _, c := range curves[1:] {
-		add(c.Middle, viscosityProperty, "")
+		add(c.Middle, spread.Viscosity, "")
 	}
 	for _, r := range ranges {
 		switch {
 		case r.Absolute > 0 && g.Piece.Glass.Pin == nil:
 			for _, d := range []float64{-r.Absolute, r.Absolute} {
-				v, property := middle, r.Name
+				v, property := middle, r.Key
 				if r.Key == spread.FixedPoints { // all points move with it
 					v.T0 += d
 					if v.Straight > 0 {
 						v.Straight += d
 					}
-				} else if c, ok := g.Piece.Glass.Moved(r.Key, unit.Delta(d)); ok {
+				} else if c, curve, ok := g.Piece.Glass.Moved(string(r.Key), unit.Delta(d)); ok {
 					v.A, v.B, v.T0, v.Straight = c.A, c.B, c.T0, c.Straight.Kelvin()
-					if !strings.Contains(middle.Name, c.Name) {
-						property = viscosityProperty // widens what that curve stands for
+					if curve > 0 {
+						property = spread.Viscosity // widens what that curve stands for
 					}
 				}
-				v.Name += fmt.Sprintf(", %s %+g K", r.Name, d)
+				v.Name += fmt.Sprintf(", %s %+g K", r.Key, d)
 				add(v, property, "")
 			}
 		case r.Key == spread.LiquidExpansion && middle.ExpansionLiquid > 0:
@@ -136,12 +126,12 @@ func (g *Group) sameHeat(curves []piece.Curve, ranges []spread.Range) []variant 
 				v := middle
 				v.ExpansionLiquid *= end
 				v.Name += fmt.Sprintf(", liquid expansion × %.2f", end)
-				add(v, r.Name, "")
+				add(v, r.Key, "")
 			}
 		}
 	}
 	if middle.ExpansionLiquid > 0 {
-		add(curves[0].FastStructure, "", structureQuestion)
+		add(curves[0].FastStructure, "", spread.Structure)
 		out[len(out)-1].answer = "fast"
 	}
 	return out
@@ -174,7 +164,7 @@ func (g *Group) otherHeat(m sim.Material, ranges []spread.Range) error {
 		low.material.Conductivity = func(t float64) float64 { return (1 - conducts) * k(t) }
 		v := middle
 		v.Name += fmt.Sprintf(", conductivity × %.2f", 1-conducts)
-		low.variants = []variant{{sim: v, property: "conductivity", also: map[string]float64{"specific heat": stores / conducts}}}
+		low.variants = []variant{{sim: v, property: spread.Conductivity, also: map[spread.Unknown]float64{spread.SpecificHeat: stores / conducts}}}
 		g.glasses = append(g.glasses, low)
 	}
 	if light != piece.LightUnknown || !g.Piece.Glass.ConductivityPhonon.Known() {
@@ -190,7 +180,7 @@ func (g *Group) otherHeat(m sim.Material, ranges []spread.Range) error {
 		}
 		v := middle
 		v.Name += ", " + string(l)
-		other.variants = []variant{{sim: v, alternative: lightQuestion, answer: string(l)}}
+		other.variants = []variant{{sim: v, alternative: spread.Light, answer: string(l)}}
 		g.glasses = append(g.glasses, other)
 	}
 	return nil
@@ -269,16 +259,16 @@ type factors struct {
 // shares of a base [Pa].
 func (g *Group) combine(of func(glass, variant int) float64, base float64) (spread.Combined, error) {
 	middle := of(0, 0)
-	adverse := map[string]float64{}
-	alternatives := map[string][]spread.Answer{}
+	adverse := map[spread.Unknown]float64{}
+	alternatives := map[spread.Unknown][]spread.Answer{}
 	for i, gl := range g.glasses {
 		for j, r := range gl.variants {
 			ratio := 1 + (math.Max(of(i, j), 0)-middle)/base
 			switch {
 			case r.property != "":
 				adverse[r.property] = math.Max(adverse[r.property], ratio-1)
-				for name, times := range r.also {
-					adverse[name] = math.Max(adverse[name], (ratio-1)*times)
+				for of, times := range r.also {
+					adverse[of] = math.Max(adverse[of], (ratio-1)*times)
 				}
 			case r.alternative != "":
 				alternatives[r.alternative] = append(alternatives[r.alternative], spread.Answer{Name: r.answer, Factor: math.Max(ratio, 1e-3)})
@@ -288,17 +278,19 @@ func (g *Group) combine(of func(glass, variant int) float64, base float64) (spre
 	if !g.Piece.Textbook {
 		for _, r := range spread.Ranges(g.Piece.Glass) {
 			if r.Key == spread.Expansion || r.Key == spread.Young {
-				adverse[r.Name] = r.Relative * math.Max(middle, 0) / base // of the stress itself
+				adverse[r.Key] = r.Relative * math.Max(middle, 0) / base // of the stress itself
 			}
 		}
 	}
 	var shares []spread.Share
-	for _, name := range sortedKeys(adverse) {
-		shares = append(shares, spread.Share{Name: name, Adverse: adverse[name]})
-	}
 	var questions []spread.Alternative
-	for _, name := range sortedKeys(alternatives) {
-		questions = append(questions, spread.Alternative{Name: name, Answers: append(alternatives[name], spread.Answer{Name: "middle", Factor: 1})})
+	for _, of := range spread.Unknowns() {
+		if share, ok := adverse[of]; ok {
+			shares = append(shares, spread.Share{Of: of, Adverse: share})
+		}
+		if answers, ok := alternatives[of]; ok {
+			questions = append(questions, spread.Alternative{Of: of, Answers: append(answers, spread.Answer{Name: "middle", Factor: 1})})
+		}
 	}
 	return spread.Combine(shares, questions)
 }

@@ -3,10 +3,8 @@ package verify
 import (
 	"context"
 	"fmt"
-	"maps"
 	"math"
 	"slices"
-	"strings"
 
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
@@ -127,7 +125,7 @@ func times(worst, middle float64) float64 {
 // ofCurve reports whether a variant is that of a viscosity curve with all else in
 // the middle: by these the soak is judged.
 func (r variant) ofCurve() bool {
-	return r.alternative == "" && (r.property == "" || r.property == viscosityProperty)
+	return r.alternative == "" && (r.property == "" || r.property == spread.Viscosity)
 }
 
 // curvesOf are the variants that are needed even where the worst case is known.
@@ -193,7 +191,7 @@ func (g *Group) bases(b stresses) bases {
 func hold(middle, base float64, c spread.Combined, pair spread.Pair) held {
 	expected := middle
 	for _, p := range c.Parts {
-		if strings.HasPrefix(p.Name, lightQuestion) && p.Share > 0 {
+		if p.Of == spread.Light && p.Share > 0 {
 			expected += base * p.Share
 		}
 	}
@@ -247,5 +245,3 @@ func (l loads) span(i int, p pairs) held {
 	return tightest(part(l.middle.surface, l.base.surface, l.worst.surface, p.surface),
 		part(l.middle.inside, l.base.inside, l.worst.inside, p.inside))
 }
-
-func sortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

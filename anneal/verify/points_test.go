@@ -3,7 +3,6 @@ package verify
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 	"testing"
 
@@ -22,12 +21,8 @@ func TestVerify_everyPointsRange(t *testing.T) {
 			t.Fatal(err)
 		}
 		rep := verifyOwn(t, table.Glasses[0])
-		alone := ""
-		if key != "annealing_point" && strings.Contains(value, "±") {
-			alone = ", " + strings.ReplaceAll(key, "_", " ")
-		}
-		if want := finding.Of(finding.WorstVariants).Named(alone); !slices.Contains(rep.Assumptions, want) {
-			t.Errorf("%s = %s: no %+v in %+v", key, value, want, rep.Assumptions)
+		if !rep.Assumptions.Has(finding.WorstVariants) {
+			t.Errorf("%s = %s: nothing of the worst case in %+v", key, value, rep.Assumptions)
 		}
 		r := rep.Pieces[0]
 		return r.ResidualTension.Expected.Megapascals(), r.ResidualTension.Worst.Megapascals()

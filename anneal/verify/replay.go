@@ -168,7 +168,7 @@ func (rep *Report) explainReplay(f firing) {
 	} else {
 		rep.Assumptions.Add(finding.Of(finding.PlacesEven))
 	}
-	rep.sayRanges()
+	rep.Assumptions.Add(finding.Of(finding.WorstVariants))
 	rep.sayGivenLimits()
 	if !f.finished {
 		rep.Notes.Add(finding.Of(finding.LogEndsHot).At(rep.Schedule.Last()))

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"lehr/anneal/finding"
@@ -218,7 +217,7 @@ func (rep *Report) explain(f firing) {
 	} else {
 		say(finding.Of(finding.PlacesEven))
 	}
-	rep.sayRanges()
+	say(finding.Of(finding.WorstVariants))
 	rep.sayGivenLimits()
 	for _, i := range rep.Schedule.Guessed(k) {
 		guess := finding.OfSegment(finding.HeatsAsGuessed, i).Falling(rep.Schedule.Segments[i].Rate)
@@ -288,7 +287,7 @@ func (rep *Report) noteLightUnsaid() {
 		for j, b := range []Tension{r.Tension, r.ResidualTension} {
 			for _, part := range b.Why.Parts {
 				gain := part.Costs / b.Why.Factor
-				if strings.HasPrefix(part.Name, lightQuestion) && gain >= worthSaying && b.Use > most {
+				if part.Of == spread.Light && gain >= worthSaying && b.Use > most {
 					question, most = finding.OfPiece(finding.LightUnsaid, i).Counting(gain).Which(j == 1), b.Use
 				}
 			}

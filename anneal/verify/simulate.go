@@ -332,7 +332,7 @@ func (r *PieceReport) judgeTension(over, unproven finding.Kind, b Tension) {
 	case v == spread.NotProven:
 		f := finding.Of(unproven).Pulled(b.Worst, b.Pair.Worst)
 		if len(b.Why.Parts) > 0 {
-			f.Name = b.Why.Parts[0].Name
+			f.Name, f.Like = string(b.Why.Parts[0].Of), b.Why.Parts[0].Answer
 		}
 		r.Over.Add(f)
 	default:

@@ -1,8 +1,6 @@
 package verify
 
 import (
-	"strings"
-
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/spread"
@@ -34,20 +32,4 @@ func sourcesOf(g *glass.Glass, given kiln.Limits) (out []finding.Source) {
 		}
 	}
 	return out
-}
-
-// sayRanges says over what the worst case is, with the fixed points of which a
-// person's own range counts beside that of the annealing point.
-func (rep *Report) sayRanges() {
-	text := ""
-	for _, p := range rep.Pieces {
-		for _, key := range p.Piece.Glass.Alone {
-			if name := ", " + strings.ReplaceAll(key, "_", " "); !strings.Contains(text, name) {
-				text += name
-			}
-		}
-	}
-	f := finding.Of(finding.WorstVariants)
-	f.Name = text
-	rep.Assumptions.Add(f)
 }

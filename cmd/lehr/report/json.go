@@ -127,7 +127,7 @@ func depthsJSON(ds []verify.AtDepth) (out [][2]Num) {
 func rangesJSON(b verify.Tension) []RangeJSON {
 	out := []RangeJSON{}
 	for _, p := range b.Why.Parts {
-		out = append(out, RangeJSON{p.Name, Num(p.Share)})
+		out = append(out, RangeJSON{words.Part(p.Of, p.Answer), Num(p.Share)})
 	}
 	return out
 }
@@ -158,7 +158,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 			SizeMM: Num(p.Piece.Size.Millimeters()), Idealization: BodyText(p.Piece, unit.Metric), Peak: MPa(p.Peak), PeakTimeH: Num(rep.ActualTime(p.PeakTime) / 3600), PeakNominalH: Num(p.PeakTime / 3600),
 			PeakPlace: words.Place(p.PeakPlace), MaxLag: Num(p.MaxLag), LimitPeak: MPa(p.Tension.Pair.Worst), LimitLeft: MPa(p.ResidualTension.Pair.Worst),
 			ExpectedPeak: MPa(p.Tension.Expected), ExpectedLimitPeak: MPa(p.Tension.Pair.Expected), PeakShare: Num(p.Tension.Use), Light: string(p.Piece.Light), InH: Num(-p.Piece.In.Hours()), EvenAtH: Num(verify.EvenAt(p.Piece, rep.Load.Into, rep.Schedule.From).Hours()),
-			ClosedPeak: MPa(p.ClosedPeak), ClosedLeft: MPa(p.ClosedResidual), WorstCase: p.Tension.Why.Text(), Within: p.Verdict() == verify.WithinLimits,
+			ClosedPeak: MPa(p.ClosedPeak), ClosedLeft: MPa(p.ClosedResidual), WorstCase: words.Shares(p.Tension.Why), Within: p.Verdict() == verify.WithinLimits,
 			Over: say.List(p.Over), Decides: Purposes(p.Decides)}
 		opt := func(x Num) *Num { return &x }
 		if p.ResidualJudged {

@@ -24,7 +24,7 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.PlacesEven:
 		return "the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file"
 	case finding.WorstVariants:
-		return "worst case over the viscosity curves, the ranges of annealing point" + f.Name + ", liquid expansion, conductivity, specific heat, stiffness and expansion of each glass, the pace of its structure, and how clear it is where nobody said"
+		return "worst case over the viscosity curves, the ranges of annealing point" + w.alone() + ", liquid expansion, conductivity, specific heat, stiffness and expansion of each glass, the pace of its structure, and how clear it is where nobody said"
 	case finding.MarginKept:
 		return marginLeft(f)
 	case finding.TensionLimitGiven:

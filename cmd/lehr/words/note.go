@@ -93,7 +93,7 @@ func (w Words) note(f finding.Finding) string {
 		}
 		return fmt.Sprintf("how clear the pieces are: it would end %s sooner if they are clear, %s if dark; say light = \"clear\", \"dark\" or \"opaque\"", duration(f.Time), dark)
 	case finding.RangeCosts:
-		return fmt.Sprintf("the range of the %s: %s; a maker's sheet or a measurement takes it away, entered in a glass file with its \u00b1", f.Name, duration(f.Time))
+		return fmt.Sprintf("the range of the %s: %s; a maker's sheet or a measurement takes it away, entered in a glass file with its \u00b1", Unknown(spread.Unknown(f.Name)), duration(f.Time))
 	case finding.KilnDecides:
 		if f.Time == 0 {
 			return "how this kiln falls by itself was not measured, and in no kiln it may be does the program keep its limits"

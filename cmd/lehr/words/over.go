@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/spread"
 )
 
 // over says what a program exceeds in a piece, or what of it was not judged.
@@ -35,9 +36,9 @@ func (w Words) over(f finding.Finding) string {
 	case finding.EndsHot:
 		return "not judged beyond the end of the program at " + w.temp(f.Temp)
 	case finding.UnprovenTension:
-		return "tension: average glass keeps its limit; not proven for yours, of which " + f.Name + " counts most"
+		return "tension: average glass keeps its limit; not proven for yours, of which " + Part(spread.Unknown(f.Name), f.Like) + " counts most"
 	case finding.UnprovenResidual:
-		return "tension left: average glass keeps its limit; not proven for yours, of which " + f.Name + " counts most"
+		return "tension left: average glass keeps its limit; not proven for yours, of which " + Part(spread.Unknown(f.Name), f.Like) + " counts most"
 	case finding.RimNotComputed:
 		return "its rim, which cools ahead of its middle and may be pulled several times harder, was not computed: give its width"
 	}

@@ -16,7 +16,7 @@ import (
 func (w Words) Ranges(p verify.PieceReport) string {
 	var out []string
 	say := func(what string, b verify.Tension) {
-		shares := b.Why.Text()
+		shares := Shares(b.Why)
 		if shares == "" {
 			return
 		}
@@ -49,8 +49,66 @@ func dearest(c spread.Combined) string {
 	if share < 0.01 {
 		return ""
 	}
-	asked, _, _ := strings.Cut(best.Name, ": ")
-	return fmt.Sprintf("of it %.0f %% would go if %s were known", 100*share, asked)
+	return fmt.Sprintf("of it %.0f %% would go if %s were known", 100*share, Unknown(best.Of))
+}
+
+// unknowns names what is called otherwise than its key.
+var unknowns = [...]struct {
+	of   spread.Unknown
+	text string
+}{
+	{spread.PhononPart, "conductivity without radiation"},
+	{spread.Young, "Young's modulus"},
+	{spread.LiquidExpansion, "liquid expansion"},
+	{spread.Absorption, "absorption of its own heat"},
+	{spread.Structure, "pace of structural relaxation"},
+	{spread.Light, "how clear the glass is"},
+}
+
+// Unknown names what nobody knows exactly.
+func Unknown(u spread.Unknown) string {
+	for _, n := range unknowns {
+		if n.of == u {
+			return n.text
+		}
+	}
+	return strings.ReplaceAll(string(u), "_", " ") // conductivity, strain point
+}
+
+// Part names a part of a worst case, with the answer that is taken.
+func Part(of spread.Unknown, answer string) string {
+	if answer == "" {
+		return Unknown(of)
+	}
+	return Unknown(of) + ": " + answer
+}
+
+// Shares names the parts of a worst case that matter: "annealing point +9 %,
+// conductivity +8 %". It leaves out what is below half a per cent.
+func Shares(c spread.Combined) string {
+	var out []string
+	for _, p := range c.Parts {
+		if p.Share >= 0.005 {
+			out = append(out, fmt.Sprintf("%s +%.0f %%", Part(p.Of, p.Answer), 100*p.Share))
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// alone names the fixed points of which a person's own range counts beside that
+// of the annealing point.
+func (w Words) alone() string {
+	text := ""
+	var said []string
+	for _, p := range w.load.Pieces {
+		for _, key := range p.Glass.Alone {
+			if !slices.Contains(said, key) {
+				said = append(said, key)
+				text += ", " + Unknown(spread.Unknown(key))
+			}
+		}
+	}
+	return text
 }
 
 // Limits says what each limit keeps back, and what it rests on for the glasses of

@@ -14,6 +14,7 @@ import (
 
 	"lehr/anneal/finding"
 	"lehr/anneal/piece"
+	"lehr/anneal/spread"
 	"lehr/anneal/verify"
 	"lehr/glass"
 	"lehr/glass/unit"
@@ -172,5 +173,38 @@ func TestLimits_oneSystem(t *testing.T) {
 	}
 	if !strings.Contains(us, "508 psi in average glass") || !strings.Contains(us, "EN 1595") {
 		t.Errorf("%s", us)
+	}
+}
+
+// TestShares: what a worst case is made of is named in words, a question with the
+// answer that was taken, and only the question where it is to be answered.
+func TestShares(t *testing.T) {
+	c := spread.Combined{Factor: 1.4, Parts: []spread.Part{{Of: spread.Light, Answer: "opaque", Share: 0.26, Costs: 0.2}, {Of: spread.LiquidExpansion, Share: 0.18, Costs: 0.1},
+		{Of: spread.Structure, Answer: "fast", Share: 0.09}, {Of: spread.Young, Share: 0.03}, {Of: spread.StrainPoint, Share: 0.02}, {Of: spread.SpecificHeat, Share: 0.004}}}
+	if got, want := Shares(c), "how clear the glass is: opaque +26 %, liquid expansion +18 %, pace of structural relaxation: fast +9 %, Young's modulus +3 %, strain point +2 %"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	if got, want := dearest(c), "of it 14 % would go if how clear the glass is were known"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	for _, u := range spread.Unknowns() {
+		if strings.ContainsAny(Unknown(u), "_:") || Unknown(u) == "" {
+			t.Errorf("%s: %q", u, Unknown(u))
+		}
+	}
+}
+
+// TestAssumed_ownRanges: the fixed points of which somebody gave a range are named,
+// each once, whichever pieces are of that glass.
+func TestAssumed_ownRanges(t *testing.T) {
+	table, err := glass.Load(strings.NewReader("[[glass]]\nname = \"mine\"\nlike = \"borosilicate-33\"\nstrain_point = \"510 ± 8 °C\"\nsoftening_point = \"821 ± 20 °C\"\n"), "mine.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := loadOf(t, "a", "b", "c")
+	l.Pieces[1].Glass, l.Pieces[2].Glass = table.Glasses[0], table.Glasses[0]
+	all := strings.Join(AboutLoad(l, unit.Metric).Assumed(finding.List{finding.Of(finding.WorstVariants)}), "\n")
+	if !strings.Contains(all, "annealing point, strain point, softening point, liquid expansion") {
+		t.Errorf("%s", all)
 	}
 }
