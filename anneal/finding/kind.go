@@ -203,7 +203,7 @@ const (
 	SoakBandNarrow                    // Delta: what must remain
 	SoakTooLong                       // Piece needs Time at Temp; Other bears only Bears; None: itself
 	NoneWithin                        // no shared program keeps every piece within its limits
-	Unkeyable                         // Piece: the controller cannot be set for it, even alone
+	Unkeyable                         // Piece: the controller cannot be set for it, even alone; None: not for all of them; the answer holds the error
 	NoSoakBorne                       // Temp to Limit: no soak relaxes every piece within Bears, which Piece bears
 	NotFound                          // the search found nothing
 )

@@ -254,17 +254,19 @@ func (p *draft) blame(by int, err error) error {
 	if by < 0 || by >= len(p.pieces) {
 		return err
 	}
-	return &blamed{p.pieces[by], err}
+	return &PieceError{p.pieces[by], err}
 }
 
-// blamed is an error of a piece, in the words that the error has in the end.
-type blamed struct {
-	what string
-	err  error
+// PieceError is an error with the piece that it is about.
+type PieceError struct {
+	What string
+	Err  error
 }
 
-func (e *blamed) Error() string { return e.what + ": " + e.err.Error() }
-func (e *blamed) Unwrap() error { return e.err }
+func (e *PieceError) Error() string { return e.What + ": " + e.Err.Error() }
+
+// Unwrap returns what is wrong with the piece.
+func (e *PieceError) Unwrap() error { return e.Err }
 
 // relaxTime returns the hold at a temperature that relaxes the wanted share of
 // a starting stress on the stiffer curve and evens out the core.

@@ -146,7 +146,7 @@ func (pl *planner) require() error {
 		res, err := chosen.Apply(rule.Request{Glass: p.Glass, Shape: b.Form, Size: b.Size, OneFace: b.OneFace, CountFull: pl.o.CountFull,
 			DesignCooling: pl.limits.Tension, DesignResidual: residual, TensionFactor: b.TensionFactor, ResidualFactor: b.ResidualFactor})
 		if err != nil {
-			return fmt.Errorf("%s: %w", p.What, err)
+			return &PieceError{p.What, err}
 		}
 		pl.requirements = append(pl.requirements, requirement{piece: p, rule: res, stages: res.Stages[1:], hold: res.Stages[0].Hold})
 	}
@@ -195,10 +195,10 @@ func (pl *planner) underHighest(want unit.Temp, by int, b soakBand) (unit.Temp, 
 		return want, by, nil
 	}
 	if pl.o.published() {
-		return want, by, &HighestError{pl.load.Pieces[by].What, want, pl.st.Kiln.Highest}
+		return want, by, &PieceError{pl.load.Pieces[by].What, &HighestError{want, pl.st.Kiln.Highest}}
 	}
 	if least := b.low.Add(unit.Delta(b.margin)); most.Less(least) {
-		return want, b.lowBy, &HighestError{pl.load.Pieces[b.lowBy].What, pl.st.Controller.Temp(least), pl.st.Kiln.Highest}
+		return want, b.lowBy, &PieceError{pl.load.Pieces[b.lowBy].What, &HighestError{pl.st.Controller.Temp(least), pl.st.Kiln.Highest}}
 	}
 	pl.ceiling, pl.wanted = most, want
 	return most, by, nil
@@ -206,12 +206,11 @@ func (pl *planner) underHighest(want unit.Temp, by int, b soakBand) (unit.Temp, 
 
 // HighestError says that a kiln is not built for the soak that a piece needs.
 type HighestError struct {
-	What           string // the piece
 	Needs, Highest unit.Temp
 }
 
 func (e *HighestError) Error() string {
-	return fmt.Sprintf("%s: needs a soak at %s at least, and the highest temperature of the kiln is %s", e.What, unit.LimitFor(e.Highest, e.Needs), unit.AsTyped(e.Highest))
+	return fmt.Sprintf("needs a soak at %s at least, and the highest temperature of the kiln is %s", unit.LimitFor(e.Highest, e.Needs), unit.AsTyped(e.Highest))
 }
 
 // Hint names what the person can do.
@@ -245,7 +244,7 @@ func (pl *planner) propose() error {
 		if own := a.rule.Stages[0].To; math.Abs(float64(own.Sub(soak))) > 0.5 {
 			need, err := relaxTime(a.piece, soak.Add(-unit.Delta(float64(pl.st.Kiln.Spread)/2+float64(pl.st.Kiln.ProbeError))), pl.limits.Relaxed)
 			if err != nil {
-				return fmt.Errorf("%s: %w", a.piece.What, err)
+				return &PieceError{a.piece.What, err}
 			}
 			a.hold = max(need, a.hold)
 			if soak.Less(own) && a.rule.Rule == rule.Stress {

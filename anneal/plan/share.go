@@ -30,6 +30,9 @@ type Sharing struct {
 	// that need more than the kiln is built for.
 	// They are in no firing; Reasons names them too.
 	Unfit []Unfit
+	// Together is why the controller cannot be set for all the others in one, or
+	// why the kiln is not built for that; nil unless Reasons says so.
+	Together error
 	// Alone is how long each piece of the load would take by itself, AloneOver
 	// that even then a limit is exceeded, so that sharing is not to blame.
 	Alone     []time.Duration
@@ -124,7 +127,8 @@ func share(l *piece.Load, sp *splitter) (*Sharing, error) {
 			out.Reasons.Add(r.Among(all))
 		}
 	case unfit(a.err):
-		out.Reasons.Add(finding.Of(finding.Unkeyable).Named(a.err.Error()))
+		out.Reasons.Add(finding.Of(finding.Unkeyable))
+		out.Together = a.err
 	default:
 		return nil, a.err
 	}

@@ -1,8 +1,8 @@
 package report
 
 import (
+	"errors"
 	"fmt"
-	"strings"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
@@ -36,15 +36,15 @@ func ShareReasons(load *piece.Load, st kiln.Studio, s *plan.Sharing) []string {
 // whole load.
 func unkeyableText(load *piece.Load, s *plan.Sharing, f finding.Finding) string {
 	if f.Piece == finding.None {
-		return f.Name
+		return s.Together.Error()
 	}
 	for _, u := range s.Unfit {
 		if u.Piece == f.Piece {
-			text := u.Err.Error()
-			if what := load.Pieces[u.Piece].What; !strings.HasPrefix(text, what) {
-				text = what + ": " + text
+			var named *plan.PieceError
+			if errors.As(u.Err, &named) {
+				return u.Err.Error() + ", even alone"
 			}
-			return text + ", even alone"
+			return load.Pieces[u.Piece].What + ": " + u.Err.Error() + ", even alone"
 		}
 	}
 	return load.Pieces[f.Piece].What + ": the controller cannot be set for it, even alone"
