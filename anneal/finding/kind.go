@@ -205,7 +205,6 @@ const (
 	NoneWithin                        // no shared program keeps every piece within its limits
 	Unkeyable                         // Piece: the controller cannot be set for it, even alone; None: not for all of them; the answer holds the error
 	NoSoakBorne                       // Temp to Limit: no soak relaxes every piece within Bears, which Piece bears
-	NotFound                          // the search found nothing
 )
 
 // String returns the number of the kind: for tests and debugging.

@@ -192,7 +192,7 @@ func TestShare_prunedIsNotProved(t *testing.T) {
 		part := l.Some([]int{0, 1, 2, 3}[:c.pieces])
 		how := ShareHow{Planner: func(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
 			if len(l.Pieces) > 1 {
-				return nil, &ConflictError{Load: l, Reasons: finding.List{finding.Of(finding.NotFound)}}
+				return nil, &ConflictError{Load: l, Reasons: finding.List{finding.Of(finding.NoneWithin)}}
 			}
 			return Plan(ctx, l, st, o)
 		}}

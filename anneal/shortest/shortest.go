@@ -70,16 +70,6 @@ type Result struct {
 	Simulations int
 }
 
-// NoneError says that no program within the limits was found.
-type NoneError struct{ Reason string }
-
-func (e *NoneError) Error() string { return "no program within the limits was found: " + e.Reason }
-
-// Hint names what may give.
-func (e *NoneError) Hint() string {
-	return "lehr share shows whether pieces are better fired apart; --max-tension and --max-left change the limits"
-}
-
 // solver carries one search.
 type solver struct {
 	ctx        context.Context
@@ -108,10 +98,10 @@ type solver struct {
 
 // Shortest searches for the shortest program of the load to the opening
 // temperature. When ctx ends it returns the best program that was judged so far, marked
-// as Interrupted; the rule's program is the least it has.
+// as Interrupted; the rule's program is the least it has, and is the answer where
+// nothing within the limits is found.
 //
-// Errors: *NoneError when nothing within the limits was found;
-// *[plan.ConflictError] when the pieces have no soak in common; those of
+// Errors: *[plan.ConflictError] when the pieces have no soak in common; those of
 // [plan.Plan] about the load, the glasses and the controller.
 func Shortest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Result, error) {
 	aimed, to, limits := plan.Aimed(st, o.Options)
@@ -157,14 +147,12 @@ func search(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Res
 	case ctx.Err() != nil:
 		res.Interrupted = true
 		if res.Report = sv.keeper.report(); res.Report == nil {
-			return sv.byRule(res, "the search was stopped too early")
+			return sv.byRule(res)
 		}
 	case err != nil:
 		return nil, err
-	case sv.best == nil:
-		return sv.byRule(res, "even the slowest rates that were tried exceed one")
-	case !res.Report.Within: // by what the search does not follow, as opening the kiln
-		return sv.byRule(res, "what was found is over a limit that the search does not follow")
+	case sv.best == nil, !res.Report.Within: // by what the search does not follow, as opening the kiln
+		return sv.byRule(res)
 	}
 	return sv.answer(res), nil
 }
@@ -182,14 +170,11 @@ func (sv *solver) answer(res *Result) *Result {
 }
 
 // byRule answers with the program by the rule, over a limit or not, where the
-// search has none within the limits. Errors: that of the rule, or *NoneError
-// with the reason if the rule has no program either.
-func (sv *solver) byRule(res *Result, reason string) (*Result, error) {
+// search has none within the limits. Errors: that of the rule if it has no program
+// either.
+func (sv *solver) byRule(res *Result) (*Result, error) {
 	if res.Rule == nil {
-		if res.RuleError != nil {
-			return nil, res.RuleError
-		}
-		return nil, &NoneError{reason}
+		return nil, res.RuleError
 	}
 	res.Report, res.Floor = res.Rule, sv.known()
 	res.Simulations = int(sv.count.Load())

@@ -120,8 +120,6 @@ func (w Words) conflict(f finding.Finding) string {
 		return fmt.Sprintf("no soak from %s to %s relaxes and evens out every piece within the %s that %s bears", w.temp(f.Temp), w.temp(f.Limit), duration(f.Bears), w.name(f.Piece))
 	case finding.NoneWithin:
 		return "no shared program keeps every piece within its limits"
-	case finding.NotFound:
-		return "no program within the limits was found"
 	}
 	return ""
 }
