@@ -67,12 +67,27 @@ type Plan struct {
 	Least   int
 	Because string
 	// Fewest says that no plan in bands, in which each kiln takes first what is
-	// due first, has fewer firings. If not, or if some are late, Untried says what
-	// was not tried.
+	// due first, has fewer firings. If not, or if some are late, Untried and Unasked
+	// say what was not tried.
 	Fewest    bool
-	Untried   string
+	Untried   Untried
+	Tried     int  // the firings that Untried speaks of
+	Unasked   bool // of some kinds it was not asked whether they share a program
 	Conflicts []Conflict
 }
+
+// Untried is why a plan is not proved the best.
+type Untried int
+
+// The reasons.
+const (
+	Nothing     Untried = iota // was left untried
+	NoPlace                    // not all of it fits into the nights that are free
+	OneWay                     // more than [MostKinds] kinds: longest first alone was tried
+	SomeWays                   // Tried firings were searched for within a number of steps
+	NoneInTime                 // no plan of up to Tried firings is in time
+	Interrupted                // the search was
+)
 
 // Late is a kind of which pieces come out after their day.
 type Late struct {
@@ -233,26 +248,20 @@ func (p *planner) improve(out *Plan, best []Firing, pairs []uint64) []Firing {
 	late := p.late(best)
 	switch {
 	case !whole:
-		out.Untried = "not all of it fits into the nights that are free"
+		out.Untried = NoPlace
 	case len(late) == 0 && len(best) <= out.Least:
 		out.Fewest = true
 	case len(p.kinds) > MostKinds:
-		out.Untried = fmt.Sprintf("with %d kinds no other way than longest first was tried; up to %d are searched", len(p.kinds), MostKinds)
+		out.Untried = OneWay
 	default:
 		best, late = p.otherwise(out, best, late, ps, pairs)
 	}
 	if p.unasked {
-		const unasked = "of some kinds it was not asked whether they share a program"
-		switch {
-		case out.Untried != "":
-			out.Untried += "; " + unasked
-		case !out.Fewest || len(best) > out.Least:
-			out.Untried = unasked
-		}
+		out.Unasked = out.Untried != Nothing || !out.Fewest || len(best) > out.Least
 		out.Fewest = false
 	}
 	if p.ended && len(best) > out.Least {
-		out.Fewest, out.Untried = false, "the search was interrupted"
+		out.Fewest, out.Untried, out.Unasked = false, Interrupted, false
 	}
 	if whole && len(best) <= out.Least {
 		out.Fewest = true // in time or not: Untried is of the time, then
@@ -277,7 +286,7 @@ func (p *planner) otherwise(out *Plan, best []Firing, late []Late, ps *patterns,
 		}
 		if !all {
 			out.Fewest = false
-			out.Untried = fmt.Sprintf("%d firings were searched for within a number of steps, not in every way", m)
+			out.Untried, out.Tried = SomeWays, m
 		}
 	}
 	if out.Fewest && !p.unasked && !p.ended && len(late) == 0 && len(best) > out.Least {
@@ -285,8 +294,8 @@ func (p *planner) otherwise(out *Plan, best []Firing, late []Late, ps *patterns,
 	}
 	if len(late) > 0 {
 		out.Fewest = false
-		if out.Untried == "" {
-			out.Untried = fmt.Sprintf("no plan of up to %d firings is in time", upTo)
+		if out.Untried == Nothing {
+			out.Untried, out.Tried = NoneInTime, upTo
 		}
 	}
 	return best, late

@@ -84,7 +84,7 @@ func TestMake_due(t *testing.T) {
 	}
 	b.Due = monday.Add(5 * time.Hour)
 	p, err = Make(t.Context(), []Kind{a, b}, []Kiln{shelf("big", 300, 300, 7)}, 15*mm, How{Share: share})
-	if err != nil || len(p.Late) != 1 || p.Late[0].By != 7*time.Hour || !p.Fewest || len(p.Firings) != p.Least || p.Untried == "" {
+	if err != nil || len(p.Late) != 1 || p.Late[0].By != 7*time.Hour || !p.Fewest || len(p.Firings) != p.Least || p.Untried != NoneInTime || p.Tried != len(p.Firings)+2 {
 		t.Errorf("%+v, %v", p, err)
 	}
 	// Not enough nights.
@@ -129,7 +129,7 @@ func TestMake_refuses(t *testing.T) {
 		return time.Hour, "", nil
 	}
 	p, err := Make(t.Context(), many, []Kiln{shelf("big", 300, 300, 20)}, 5*mm, How{Share: alone})
-	if err != nil || p.Fewest || !strings.Contains(p.Untried, "no other way") {
+	if err != nil || p.Fewest || p.Untried != OneWay {
 		t.Errorf("%+v, %v", p, err)
 	}
 }

@@ -55,8 +55,8 @@ func TestMake_size(t *testing.T) {
 		} else if all {
 			searched++
 		}
-		if !p.Fewest || p.Untried != "" || len(p.Firings) != p.Least || len(p.Late) > 0 {
-			t.Errorf("order %d: %d firings, least %d, fewest %v, untried %q", trial, len(p.Firings), p.Least, p.Fewest, p.Untried)
+		if !p.Fewest || p.Untried != Nothing || len(p.Firings) != p.Least || len(p.Late) > 0 {
+			t.Errorf("order %d: %d firings, least %d, fewest %v, untried %v", trial, len(p.Firings), p.Least, p.Fewest, p.Untried)
 		}
 		for i, k := range kinds {
 			for _, f := range p.Firings {
@@ -66,7 +66,7 @@ func TestMake_size(t *testing.T) {
 				t.Errorf("order %d: %d of %s left", trial, k.Count, k.What)
 			}
 		}
-		t.Logf("%d kinds: %d firings, least %d, fewest %v, %s %s", n, len(p.Firings), p.Least, p.Fewest, p.Untried, time.Since(start).Round(time.Millisecond))
+		t.Logf("%d kinds: %d firings, least %d, fewest %v, %v %s", n, len(p.Firings), p.Least, p.Fewest, p.Untried, time.Since(start).Round(time.Millisecond))
 	}
 	if 2*searched < orders {
 		t.Errorf("%d of %d searched through otherwise: the check says little", searched, orders)

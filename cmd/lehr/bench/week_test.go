@@ -52,3 +52,20 @@ func TestOrder_mostPlanned(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// What was not tried is said in one sentence, with the kinds nobody asked about.
+func TestOrder_untried(t *testing.T) {
+	o := &order{kinds: make([]week.Kind, 13)}
+	for want, p := range map[string]week.Plan{
+		"": {},
+		"with 13 kinds no other way than longest first was tried; up to 12 are searched":                                {Untried: week.OneWay},
+		"4 firings were searched for within a number of steps, not in every way":                                        {Untried: week.SomeWays, Tried: 4},
+		"no plan of up to 5 firings is in time; of some kinds it was not asked whether they share a program":            {Untried: week.NoneInTime, Tried: 5, Unasked: true},
+		"of some kinds it was not asked whether they share a program":                                                   {Unasked: true},
+		"not all of it fits into the nights that are free; of some kinds it was not asked whether they share a program": {Untried: week.NoPlace, Unasked: true},
+	} {
+		if got := o.untried(&p); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

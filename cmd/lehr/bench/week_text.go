@@ -84,12 +84,12 @@ func (o *order) weekNotes(p *week.Plan, sys unit.System) (out []string) {
 		"search":   "a search through every way in rows",
 	}
 	out = append(out, fmt.Sprintf("At least %s by %s.", term.Counted(p.Least, "firing"), by[p.Because]))
-	switch {
-	case p.Untried == "":
+	switch untried := o.untried(p); {
+	case untried == "":
 	case !p.Fewest:
-		out = append(out, "Not proved the fewest: "+p.Untried+".")
+		out = append(out, "Not proved the fewest: "+untried+".")
 	case len(p.Late) > 0:
-		out = append(out, "In time: "+p.Untried+".")
+		out = append(out, "In time: "+untried+".")
 	}
 	for _, g := range groupConflicts(p.Conflicts) {
 		var with []string
@@ -109,6 +109,33 @@ func (o *order) weekNotes(p *week.Plan, sys unit.System) (out []string) {
 		out = append(out, fmt.Sprintf("Without %s the %s of %s is free.", o.piecesOf(f), "night", f.Start.Format("Mon 2006-01-02")))
 	}
 	return append(out, "Each kind lies in rows of its own, square or offset; hours are of a program by the default rule, each to be planned and verified from its card: lehr week --cards.")
+}
+
+// untried says what was not tried, "" if all was.
+func (o *order) untried(p *week.Plan) string {
+	text := untrieds[p.Untried]
+	switch p.Untried {
+	case week.OneWay:
+		text = fmt.Sprintf(text, len(o.kinds), week.MostKinds)
+	case week.SomeWays, week.NoneInTime:
+		text = fmt.Sprintf(text, p.Tried)
+	}
+	if p.Unasked {
+		if text != "" {
+			text += "; "
+		}
+		text += "of some kinds it was not asked whether they share a program"
+	}
+	return text
+}
+
+var untrieds = [...]string{
+	week.Nothing:     "",
+	week.NoPlace:     "not all of it fits into the nights that are free",
+	week.OneWay:      "with %d kinds no other way than longest first was tried; up to %d are searched",
+	week.SomeWays:    "%d firings were searched for within a number of steps, not in every way",
+	week.NoneInTime:  "no plan of up to %d firings is in time",
+	week.Interrupted: "the search was interrupted",
 }
 
 // conflictGroup is a kind and those it cannot share with; why is of the first.
@@ -185,7 +212,7 @@ func weekJSON(a *desk.App, o *order, p *week.Plan) error {
 		NoPlace   []lies     `json:"no_place"`
 		Late      []late     `json:"late"`
 		Conflicts []conflict `json:"conflicts"`
-	}{[]firing{}, p.Least, p.Because, p.Fewest, p.Untried, []lies{}, []late{}, []conflict{}}
+	}{[]firing{}, p.Least, p.Because, p.Fewest, o.untried(p), []lies{}, []late{}, []conflict{}}
 	const form = "2006-01-02T15:04"
 	for _, f := range p.Firings {
 		j := firing{Kiln: o.kilns[f.Kiln].Name, Start: f.Start.Format(form), Ready: f.Ready().Format(form), Hours: report.Num(f.Hours.Hours()), Free: report.Num(f.Free), Within: !o.isOver(f)}
