@@ -187,7 +187,7 @@ const (
 
 // What brings stones to the flame.
 const (
-	DriesHere     Kind = iota + 850 // Segment, Name: why it stops there
+	DriesHere     Kind = iota + 850 // Segment, Number: why it stops there, as package seal counts it
 	WarmsTo                         // Temp: where the last water has left; Yes: something holds water
 	NeedsOwnKiln                    // what is warmed cannot be laid into a kiln in which finished pieces of glass Name, or any, are held from Temp to Limit: Piece would carry Stress, Most; None, it must dry; Time: when from its start on they can lie beside, 0 if never
 	CanLieBeside                    // it can: Piece would carry Stress, Most

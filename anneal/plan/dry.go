@@ -93,7 +93,7 @@ func (pl *planner) toTheFlame(rep *verify.Report, dries []seal.Stage) {
 			}
 			for _, why := range d.Reasons {
 				if why != seal.ThermalRate && why != seal.OrdinaryRate { // the simulation says what sets the rate
-					rep.Reasons[i].Add(finding.OfSegment(finding.DriesHere, i).Named(string(why)))
+					rep.Reasons[i].Add(finding.OfSegment(finding.DriesHere, i).Counting(float64(why)))
 				}
 			}
 			for _, key := range d.Sources {

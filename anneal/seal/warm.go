@@ -49,20 +49,20 @@ func ColdGlass(g *glass.Glass, form sim.Form, size unit.Length, oneFace bool) Co
 }
 
 // Why is the reason for a stage.
-type Why string
+type Why int
 
 // The reasons.
 const (
-	FreeWater     Why = "water between the grains leaves"                   // 100 to 120 °C
-	ShrinkCracks  Why = "stones kept in water crack from shrinking"         // up to 150 °C
-	PoreWater     Why = "water in open pores leaves"                        // 200 °C
-	ClosedPores   Why = "superheated water in closed pores bursts a stone"  // 300 °C
-	LastWater     Why = "the last water leaves"                             // by 422 °C, held at 450 °C
-	KeepHot       Why = "from here to the flame without cooling"            // at the end
-	DryingRate    Why = "drying sets the rate"                              // judged
-	ThermalRate   Why = "the thickest sets the rate by its thermal tension" // computed
-	OrdinaryRate  Why = "an ordinary rate; everything here would bear more" //
-	SizeSetsHolds Why = "the largest stone sets the holds"                  //
+	FreeWater     Why = iota + 1 // water between the grains leaves: 100 to 120 °C
+	ShrinkCracks                 // stones kept in water crack from shrinking: up to 150 °C
+	PoreWater                    // water in open pores leaves: 200 °C
+	ClosedPores                  // superheated water in closed pores bursts a stone: 300 °C
+	LastWater                    // the last water leaves: by 422 °C, held at 450 °C
+	KeepHot                      // from here to the flame without cooling: at the end
+	DryingRate                   // drying sets the rate: judged
+	ThermalRate                  // the thickest sets the rate by its thermal tension: computed
+	OrdinaryRate                 // everything here would bear more
+	SizeSetsHolds                // the largest stone sets the holds
 )
 
 // Stage is one part of a warm-up: a ramp to a temperature and a hold there.

@@ -4,6 +4,7 @@ import (
 	"lehr/anneal/seal/contents"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 )
 
@@ -104,7 +105,7 @@ func printJSON(a *desk.App, v sealView) error {
 		for _, s := range v.warm.Stages {
 			stage := sealStageJSON{Rate: report.Num(s.Rate.KelvinPerHour()), Target: report.Num(s.To.Celsius()), Hold: report.Num(s.Hold.Minutes()), Reasons: []string{}}
 			for _, w := range s.Reasons {
-				stage.Reasons = append(stage.Reasons, string(w))
+				stage.Reasons = append(stage.Reasons, words.WarmUp(w))
 			}
 			out.WarmUp = append(out.WarmUp, stage)
 		}

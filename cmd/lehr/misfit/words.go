@@ -34,7 +34,7 @@ func showWarmUp(a *desk.App, v sealView) error {
 		}
 		var why []string
 		for _, w := range s.Reasons {
-			why = append(why, string(w))
+			why = append(why, words.WarmUp(w))
 		}
 		rows = append(rows, []string{fmt.Sprint(i + 1), term.Whole(q), term.Whole(to), hold, strings.Join(why, "; ")})
 	}

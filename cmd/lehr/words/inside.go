@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/seal"
 	"lehr/glass/unit"
 )
 
@@ -44,7 +45,7 @@ func (w Words) inside(f finding.Finding) string {
 	case finding.MisfitGuessed:
 		return fmt.Sprintf("the expansion of %s rests on no measurement that was read: judge by the range", f.Name)
 	case finding.DriesHere:
-		return "on the way to the flame: " + f.Name
+		return "on the way to the flame: " + WarmUp(seal.Why(f.Number))
 	case finding.WarmsTo:
 		return fmt.Sprintf("rates and holds for drying are judged from what was published of such stones, whose last water had left at %s; yours was not measured", w.temp(f.Temp))
 	case finding.ReadyForFlame:

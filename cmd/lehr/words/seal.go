@@ -75,6 +75,23 @@ func (w Words) Seal(f seal.Finding, r seal.Report, in contents.Contents) string 
 	return string(f.Kind) + ": " + f.Of
 }
 
+// warmUps says why a stage of a warm-up is as it is.
+var warmUps = [...]string{
+	seal.FreeWater:     "water between the grains leaves",
+	seal.ShrinkCracks:  "stones kept in water crack from shrinking",
+	seal.PoreWater:     "water in open pores leaves",
+	seal.ClosedPores:   "superheated water in closed pores bursts a stone",
+	seal.LastWater:     "the last water leaves",
+	seal.KeepHot:       "from here to the flame without cooling",
+	seal.DryingRate:    "drying sets the rate",
+	seal.ThermalRate:   "the thickest sets the rate by its thermal tension",
+	seal.OrdinaryRate:  "an ordinary rate; everything here would bear more",
+	seal.SizeSetsHolds: "the largest stone sets the holds",
+}
+
+// WarmUp says why a stage of a warm-up is as it is.
+func WarmUp(why seal.Why) string { return warmUps[why] }
+
 // SealPlace says where in a piece a misfit is.
 func SealPlace(p seal.Place) string {
 	switch p.Kind {

@@ -14,6 +14,7 @@ import (
 
 	"lehr/anneal/finding"
 	"lehr/anneal/piece"
+	"lehr/anneal/seal"
 	"lehr/anneal/spread"
 	"lehr/anneal/verify"
 	"lehr/glass"
@@ -206,5 +207,17 @@ func TestAssumed_ownRanges(t *testing.T) {
 	all := strings.Join(AboutLoad(l, unit.Metric).Assumed(finding.List{finding.Of(finding.WorstVariants)}), "\n")
 	if !strings.Contains(all, "annealing point, strain point, softening point, liquid expansion") {
 		t.Errorf("%s", all)
+	}
+}
+
+// TestWarmUp: no reason of a warm-up is without words, and no two have the same.
+func TestWarmUp(t *testing.T) {
+	seen := map[string]bool{"": true}
+	for why := seal.FreeWater; why <= seal.SizeSetsHolds; why++ {
+		if text := WarmUp(why); seen[text] {
+			t.Errorf("%d: %q", why, text)
+		} else {
+			seen[text] = true
+		}
 	}
 }
