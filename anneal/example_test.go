@@ -43,7 +43,7 @@ what  = "sphere 2in dark"
 	}
 	fmt.Println("shorter:", shortest.Actual.Total() < planned.Actual.Total(), shortest.Verdict())
 	// Output:
-	// planned: within limits
+	// planned: WithinLimits
 	// firings: 1
-	// shorter: true within limits
+	// shorter: true WithinLimits
 }

@@ -336,7 +336,7 @@ func TestJudge_property(t *testing.T) {
 				}
 			}
 		}
-		if r.Setting.Less(r.SettingLow) || r.Verdict == "" {
+		if r.Setting.Less(r.SettingLow) || r.Verdict == 0 {
 			t.Fatalf("%+v", r)
 		}
 	})

@@ -76,15 +76,20 @@ type Place struct {
 
 // Verdict is the judgment of the outer surface, and of what cracks wherever it
 // lies: a place inside is judged by nothing else.
-type Verdict string
+type Verdict int
 
-// The verdicts.
+// The verdicts, the worst last.
 const (
-	Within    Verdict = "within limits"
-	NotProven Verdict = "not proven for this glass" // fits middle values, not the range
-	Over      Verdict = "over limit"
-	NotJudged Verdict = "not judged to its end"
+	Within Verdict = iota + 1
+	NotJudged
+	NotProven // fits middle values, not the range
+	Over
 )
+
+// String returns the name of the verdict here: for tests and debugging.
+func (v Verdict) String() string {
+	return [...]string{"none", "Within", "NotJudged", "NotProven", "Over"}[v]
+}
 
 // FindingKind is what there is to say about a piece.
 type FindingKind string

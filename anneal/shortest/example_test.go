@@ -28,6 +28,6 @@ what  = "sphere 1in dark"
 	fmt.Println(res.Report.Verdict())
 	fmt.Println(res.Report.Actual.Total() >= res.Floor.Total)
 	// Output:
-	// within limits
+	// WithinLimits
 	// true
 }

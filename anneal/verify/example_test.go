@@ -38,5 +38,5 @@ to   = "40 °C"
 		panic(err)
 	}
 	fmt.Println(rep.Verdict(), rep.Pieces[0].Over.Has(finding.OverResidual))
-	// Output: over limit true
+	// Output: OverLimit true
 }

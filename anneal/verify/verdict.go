@@ -16,9 +16,9 @@ const (
 	OverLimit
 )
 
-// String returns the verdict as files and scripts have it.
+// String returns the name of the verdict here: for tests and debugging.
 func (v Verdict) String() string {
-	return [...]string{"within limits", "not proven for this glass", "not judged to its end", "over limit"}[v]
+	return [...]string{"WithinLimits", "NotProven", "NotJudged", "OverLimit"}[v]
 }
 
 // verdictOf is what a finding about a piece comes to.

@@ -67,7 +67,7 @@ type sealJSON struct {
 func printJSON(a *desk.App, v sealView) error {
 	r := v.cases[0].report
 	mpa := func(s unit.Stress) report.Num { return report.Num(s.Megapascals()) }
-	out := sealJSON{Glass: v.glass.Name, Piece: v.piece, With: v.what, Verdict: string(v.verdict()),
+	out := sealJSON{Glass: v.glass.Name, Piece: v.piece, With: v.what, Verdict: words.SealVerdict(v.verdict()),
 		Setting: report.Num(r.Setting.Celsius()), SettingLow: report.Num(r.SettingLow.Celsius()),
 		Pressure: mpa(r.Pressure.High), ExpectedPressure: mpa(r.Pressure.Expected), LowestPressure: mpa(r.Pressure.Low),
 		Worst: mpa(r.Worst), Limit: mpa(r.Limit), Greatest: report.Num(r.Greatest.Millimeters()), LeastCover: report.Num(r.LeastCover.Millimeters()),

@@ -95,12 +95,9 @@ type sealView struct {
 
 // verdict is the worst of the cases.
 func (v sealView) verdict() seal.Verdict {
-	rank := map[seal.Verdict]int{seal.Within: 0, seal.NotJudged: 1, seal.NotProven: 2, seal.Over: 3}
 	worst := seal.Within
 	for _, c := range v.cases {
-		if rank[c.report.Verdict] > rank[worst] {
-			worst = c.report.Verdict
-		}
+		worst = max(worst, c.report.Verdict)
 	}
 	return worst
 }

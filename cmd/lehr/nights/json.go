@@ -87,14 +87,14 @@ func printJSON(a *desk.App, n *night) error {
 		return err
 	}
 	say := words.About(n.rep)
-	v := loggedJSON{Verdict: n.verdict().String(), EndsHot: n.rep.EndsHot(), Log: newLogJSON(n.log, n.rep.Studio.Units), FromH: hoursJSON(n.from),
+	v := loggedJSON{Verdict: words.Verdict(n.verdict()), EndsHot: n.rep.EndsHot(), Log: newLogJSON(n.log, n.rep.Studio.Units), FromH: hoursJSON(n.from),
 		Did: n.did(say), Pieces: rep.Pieces, Ways: []wayJSON{}, Notes: rep.Notes, Assumptions: append(n.assumed(), rep.Assumptions...), Sources: rep.Sources}
 	if n.exact != nil {
-		text := n.exact.Verdict().String()
+		text := words.Verdict(n.exact.Verdict())
 		v.Exact = &text
 	}
 	for _, w := range n.apart {
-		v.Ways = append(v.Ways, wayJSON{words.Way(w.way), w.rep.Verdict().String()})
+		v.Ways = append(v.Ways, wayJSON{words.Way(w.way), words.Verdict(w.rep.Verdict())})
 	}
 	if f := n.followed; n.program != "" {
 		v.Followed = &followJSON{Program: n.program, ShiftH: hoursJSON(f.Shift), Aligned: f.Aligned, Above: report.Num(f.Hottest.By()), Below: report.Num(f.Coldest.By())}

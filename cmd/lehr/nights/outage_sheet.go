@@ -39,7 +39,7 @@ func outagePast(c powerCase, x *outage.Answer, next *verify.Report, keyed bool) 
 		lines = append(lines, whyFirst(first))
 	}
 	for _, w := range x.Ways[1:] {
-		verdict := w.Report.Verdict().String()
+		verdict := words.Verdict(w.Report.Verdict())
 		if w.Ruled {
 			verdict = "ruled out"
 		}

@@ -206,7 +206,7 @@ func outageWays(a *desk.App, x *outage.Answer, sys unit.System) error {
 	var rows [][]string
 	for _, w := range x.Ways {
 		tension, left := nearest(w.Report)
-		name, verdict := words.WayOn(w.Way), w.Report.Verdict().String()
+		name, verdict := words.WayOn(w.Way), words.Verdict(w.Report.Verdict())
 		if w.Way == rescue.SoakAgain && w.Rate > 0 {
 			name += ", at " + w.Rate.Text(sys)
 		}
@@ -279,7 +279,7 @@ func outageJSON(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 	}
 	first := x.Ways[0].Report
 	say, found := words.About(first), c.Found()
-	v := answerJSON{Verdict: first.Verdict().String(), Case: x.Advice.Case.String(), Why: say.Outage(x.Advice.Case, x.Glass.Name, c.Failed, found),
+	v := answerJSON{Verdict: words.Verdict(first.Verdict()), Case: x.Advice.Case.String(), Why: say.Outage(x.Advice.Case, x.Glass.Name, c.Failed, found),
 		FailedC: report.Num(c.Failed.Celsius()), FoundC: report.Num(found.Celsius()), FellH: hoursJSON(c.Nights[0].Past.End()), AtOnce: x.Advice.AtOnce, Stop: x.Advice.StopController,
 		PastOver: []string{}, Assumed: append(outageAssumed(c), say.Assumed(first.Assumptions)...), Sources: words.Sources(first.Sources)}
 	var err error

@@ -46,14 +46,14 @@ func nightVerdict(a *desk.App, n *night) {
 	a.Lead(style, word, "", ": "+text+".")
 	if n.exact != nil {
 		line := fmt.Sprintf("Judged with the probe %s off either way. ", n.rep.Studio.Kiln.ProbeError.Text(n.rep.Studio.Units))
-		line += "Taken as it reads, " + lowerVerdict(n.exact.Verdict()) + ": " + verdictNumbers(n.exact) + "."
+		line += "Taken as it reads, " + words.Verdict(n.exact.Verdict()) + ": " + verdictNumbers(n.exact) + "."
 		a.Prose(0, line)
 	}
 	for _, g := range n.decided() {
 		a.Prose(0, words.About(n.rep).GapDecides(n.log, g)+"; the verdict depends on what the kiln did then.")
 	}
 	for _, w := range n.apart {
-		a.Item("  ", words.Way(w.way)+": "+lowerVerdict(w.rep.Verdict())+", "+verdictNumbers(w.rep))
+		a.Item("  ", words.Way(w.way)+": "+words.Verdict(w.rep.Verdict())+", "+verdictNumbers(w.rep))
 	}
 	if n.rep.Verdict() != verify.WithinLimits {
 		for _, p := range n.rep.Pieces {
@@ -76,7 +76,7 @@ func (n *night) decided() []kilnlog.Gap {
 func nightWord(n *night) string {
 	switch {
 	case len(n.apart) > 0:
-		return "NOT JUDGED"
+		return words.VerdictHead(verify.NotJudged, false)
 	case n.rep.EndsHot() && n.rep.Verdict() == verify.NotJudged:
 		return "SO FAR within limits, the log ends hot"
 	case n.rep.EndsHot():
@@ -91,9 +91,6 @@ func verdictNumbers(rep *verify.Report) string {
 	_, numbers := report.VerdictText(rep)
 	return numbers
 }
-
-// lowerVerdict is a verdict within a sentence.
-func lowerVerdict(v verify.Verdict) string { return v.String() }
 
 // about says what was judged, and from when on.
 func (n *night) about(say words.Words) string {

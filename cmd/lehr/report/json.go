@@ -105,7 +105,7 @@ type KilnJSON struct {
 
 func kilnsJSON(rep *verify.Report) (out []KilnJSON) {
 	for _, k := range rep.Kilns {
-		out = append(out, KilnJSON{Num(k.TimeConstant.Hours()), k.Verdict.String(), Num(k.Use), Num(k.Total.Hours())})
+		out = append(out, KilnJSON{Num(k.TimeConstant.Hours()), words.Verdict(k.Verdict), Num(k.Use), Num(k.Total.Hours())})
 	}
 	return out
 }
@@ -151,7 +151,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 	if err != nil {
 		return JSON{}, err
 	}
-	v := JSON{Verdict: rep.Verdict().String(), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions), Kilns: kilnsJSON(rep), Mend: say.List(rep.Mend),
+	v := JSON{Verdict: words.Verdict(rep.Verdict()), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions), Kilns: kilnsJSON(rep), Mend: say.List(rep.Mend),
 		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, NotKept: append([]string{}, broken...), Before: BeforeAndAfter(rep), Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := PieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,

@@ -129,14 +129,4 @@ func CountName(p piece.Piece) string {
 
 // VerdictWord is what a program comes to in a piece, in a column of a table; why
 // stands below the verdict of the whole.
-func VerdictWord(p verify.PieceReport) string {
-	switch p.Verdict() {
-	case verify.OverLimit:
-		return "OVER"
-	case verify.NotJudged:
-		return "not judged"
-	case verify.NotProven:
-		return "not proven"
-	}
-	return "within limits"
-}
+func VerdictWord(p verify.PieceReport) string { return words.VerdictCell(p.Verdict()) }

@@ -179,18 +179,7 @@ func VerdictText(rep *verify.Report) (word, numbers string) {
 		text += ", locked in " + BearsText(left, sys)
 	}
 	text += insideText(rep)
-	switch rep.Verdict() {
-	case verify.OverLimit:
-		return "OVER A LIMIT", text
-	case verify.NotJudged:
-		if rep.EndsHot() {
-			return "NOT JUDGED TO ITS END", text
-		}
-		return "NOT JUDGED", text
-	case verify.NotProven:
-		return "NOT PROVEN FOR THIS GLASS", text
-	}
-	return "Within limits", text
+	return words.VerdictHead(rep.Verdict(), rep.EndsHot()), text
 }
 
 // insideText is the greatest tension for good by what lies in the pieces: at a

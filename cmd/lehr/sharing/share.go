@@ -193,7 +193,7 @@ func printJSON(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, o
 		v.Unfit = append(v.Unfit, unfitJSON{u.Piece, load.Pieces[u.Piece].What, u.Err.Error()})
 	}
 	for i, f := range s.Firings {
-		j := firingJSON{Verdict: f.Report.Verdict().String(), Schedule: report.NewScheduleJSON(f.Report), Shortest: report.NewShortestJSON(f.Report)}
+		j := firingJSON{Verdict: words.Verdict(f.Report.Verdict()), Schedule: report.NewScheduleJSON(f.Report), Shortest: report.NewShortestJSON(f.Report)}
 		for k, index := range f.Pieces {
 			p := f.Report.Pieces[k]
 			cost := s.Cost(i, index).Hours()

@@ -14,6 +14,7 @@ import (
 	"lehr/cmd/lehr/flags"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
+	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 )
 
@@ -90,11 +91,8 @@ func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
 // singleText says what a program does to a piece.
 func singleText(one *plan.Single, i int) string {
 	p := one.Report.Pieces[i]
-	switch p.Verdict() {
-	case verify.WithinLimits:
-		return "within limits"
-	case verify.NotJudged:
-		return "not judged"
+	if v := p.Verdict(); v == verify.WithinLimits || v == verify.NotJudged {
+		return report.VerdictWord(p)
 	}
 	text := report.OverText(one.Report, p)
 	if p.Tension.Use > 1 {
@@ -168,7 +166,7 @@ func newSingleJSON(one *plan.Single) *singleJSON {
 			singleThen(one, i) == annealAgain})
 	}
 	for _, f := range one.Again {
-		j.Again = append(j.Again, againJSON{f.Pieces, f.Report.Verdict().String(), report.Num(f.Report.Actual.Total().Hours()), report.NewScheduleJSON(f.Report)})
+		j.Again = append(j.Again, againJSON{f.Pieces, words.Verdict(f.Report.Verdict()), report.Num(f.Report.Actual.Total().Hours()), report.NewScheduleJSON(f.Report)})
 	}
 	return j
 }

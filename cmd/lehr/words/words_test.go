@@ -221,3 +221,25 @@ func TestWarmUp(t *testing.T) {
 		}
 	}
 }
+
+// TestVerdict: every verdict has its three forms, none that of another, and what
+// lies in a piece is judged in the same words.
+func TestVerdict(t *testing.T) {
+	seen := map[string]bool{"": true}
+	for v := verify.WithinLimits; v <= verify.OverLimit; v++ {
+		for _, text := range []string{Verdict(v), "cell " + VerdictCell(v), "head " + VerdictHead(v, false)} {
+			if seen[text] || text == "cell " || text == "head " {
+				t.Errorf("%v: %q", v, text)
+			}
+			seen[text] = true
+		}
+		if hot := VerdictHead(v, true); (hot != VerdictHead(v, false)) != (v == verify.NotJudged) {
+			t.Errorf("%v, ends hot: %q", v, hot)
+		}
+	}
+	for v, want := range map[seal.Verdict]string{seal.Within: "within limits", seal.NotJudged: "not judged to its end", seal.NotProven: "not proven for this glass", seal.Over: "over limit", 0: "over limit"} {
+		if got := SealVerdict(v); got != want {
+			t.Errorf("%v: %q", v, got)
+		}
+	}
+}
