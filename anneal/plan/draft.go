@@ -369,7 +369,7 @@ func (pl *planner) bearsSoak() error {
 			}
 		}
 		f := finding.OfPiece(finding.SoakTooLong, p.holdBy).At(p.soak).Lasting(unit.WholeMinutes(p.hold), most)
-		alone := pl.requirements[p.holdBy].piece.What == a.piece.What
+		alone := pl.requirements[p.holdBy].piece.ThermalKey() == a.piece.ThermalKey()
 		if !alone {
 			f.Other = i
 		}
