@@ -127,12 +127,24 @@ func (w Words) about(l said) string {
 			names = append(names, n)
 		}
 	}
-	different := map[string]bool{}
-	for _, p := range w.load.Pieces {
-		different[p.What] = true
-	}
-	if n := len(different); n > 2 && len(names) == n && len(l.names) == 0 {
+	if len(names) > 2 && len(l.names) == 0 && w.areAll(l.pieces) {
 		return "every piece"
 	}
 	return strings.Join(names, ", ")
+}
+
+// areAll reports whether pieces are all of the load, but for others of the same name
+// and glass.
+func (w Words) areAll(which []int) bool {
+	all := w.load.Pieces
+next:
+	for i := range all {
+		for _, j := range which {
+			if j < len(all) && all[j].What == all[i].What && all[j].Glass == all[i].Glass {
+				continue next
+			}
+		}
+		return false
+	}
+	return true
 }

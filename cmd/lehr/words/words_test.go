@@ -159,6 +159,23 @@ func TestAssumed_merges(t *testing.T) {
 	}
 }
 
+// TestAssumed_namesakes: a piece of another glass that is called alike is not among
+// every piece of which something is said.
+func TestAssumed_namesakes(t *testing.T) {
+	l := loadOf(t, "a", "b", "c", "a")
+	var err error
+	if l.Pieces[3].Glass, err = glass.Find("float"); err != nil {
+		t.Fatal(err)
+	}
+	var fs finding.List
+	for i, want := range []string{"a: ", "a, b: ", "a, b, c: ", "every piece: "} {
+		fs.Add(finding.OfPiece(finding.SoakCounted, i).Lasting(0, time.Hour))
+		if got := AboutLoad(l, unit.Metric).Assumed(fs); len(got) != 1 || !strings.HasPrefix(got[0], want) {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
 // TestLimits_oneSystem: what a limit rests on is named without its numbers where
 // those of the print stand in other units than the report.
 func TestLimits_oneSystem(t *testing.T) {
