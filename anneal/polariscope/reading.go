@@ -107,7 +107,19 @@ type Reading struct {
 }
 
 // ReadingError is a reading that cannot be told from light.
-type ReadingError struct{ Reason, hint string }
+type ReadingError struct {
+	Reason, hint string
+	lacks        lack
+}
+
+// lack is what else would have to be known for a reading to be told.
+type lack int
+
+const (
+	lacksNothing lack = iota
+	lacksLight
+	lacksOrder
+)
 
 func (e *ReadingError) Error() string { return e.Reason }
 
@@ -115,7 +127,12 @@ func (e *ReadingError) Error() string { return e.Reason }
 func (e *ReadingError) Hint() string { return e.hint }
 
 func refuse(hint, format string, args ...any) (Reading, error) {
-	return Reading{}, &ReadingError{fmt.Sprintf(format, args...), hint}
+	return wants(lacksNothing, hint, format, args...)
+}
+
+// wants is [refuse] of a reading that something is lacking for.
+func wants(what lack, hint, format string, args ...any) (Reading, error) {
+	return Reading{}, &ReadingError{fmt.Sprintf(format, args...), hint, what}
 }
 
 // Known is what else the person knows of a reading; zero is not known.
@@ -223,7 +240,7 @@ func nanometers(x float64, k Known) (Reading, error) {
 		return r, nil
 	}
 	if k.Order == 0 {
-		return refuse(fmt.Sprintf("give the order seen in white light: --order %d", orderOf(r.Retardation)),
+		return wants(lacksOrder, fmt.Sprintf("give the order seen in white light: --order %d", orderOf(r.Retardation)),
 			"%g nm: above 565 nm a reading is worth nothing without its order", x)
 	}
 	if k.Order != orderOf(r.Retardation) {
@@ -240,7 +257,7 @@ func orderOf(r unit.Length) int {
 func degrees(x, e float64, k Known) (Reading, error) {
 	switch {
 	case k.Light == 0:
-		return refuse(`give the light: --light 546nm (green mercury line), 589nm (sodium), 565nm (white, by eye)`, "%g°: degrees without the wavelength tell nothing", x)
+		return wants(lacksLight, `give the light: --light 546nm (green mercury line), 589nm (sodium), 565nm (white, by eye)`, "%g°: degrees without the wavelength tell nothing", x)
 	case k.Light < 380*Nanometer || k.Light > 780*Nanometer:
 		return refuse("", "light of %.4g nm: must be from 380 nm to 780 nm", float64(k.Light/Nanometer))
 	case x > 180:
@@ -295,7 +312,7 @@ func colorReading(text string, k Known) (Reading, error) {
 			"%s: gray has no color to read; by eye nothing can be told below 200 nm", first.Name)
 	}
 	if k.Order == 0 && (len(at) > 1 || first.Retardation > FirstOrder) {
-		return refuse("count the dark violet bands from a place that is black, and write --order 1, 2 or 3", "%s: the color is of more than one order, or above 565 nm; its order is not known", first.Name)
+		return wants(lacksOrder, "count the dark violet bands from a place that is black, and write --order 1, 2 or 3", "%s: the color is of more than one order, or above 565 nm; its order is not known", first.Name)
 	}
 	i := at[0]
 	r := Reading{Retardation: names[i].Retardation, How: fmt.Sprintf("%s, order %d", names[i].Name, orderOf(names[i].Retardation)),
@@ -334,10 +351,13 @@ func ParseNoted(text string) (Reading, error) {
 	}
 	r, err := ParseReading(rest, k)
 	var wrong *ReadingError
-	if errors.As(err, &wrong) && k.Light == 0 && strings.Contains(wrong.Reason, "wavelength") {
-		wrong.hint = `write the light behind it: "20 deg at 546nm"`
-	} else if wrong != nil && k.Order == 0 && strings.Contains(wrong.Reason, "order") {
-		wrong.hint = `write the order behind it: "sky blue order 2"`
+	if errors.As(err, &wrong) {
+		switch wrong.lacks {
+		case lacksLight:
+			wrong.hint = `write the light behind it: "20 deg at 546nm"`
+		case lacksOrder:
+			wrong.hint = `write the order behind it: "sky blue order 2"`
+		}
 	}
 	return r, err
 }

@@ -1,6 +1,7 @@
 package polariscope
 
 import (
+	"errors"
 	"math"
 	"math/cmplx"
 	"strings"
@@ -186,6 +187,23 @@ func TestParseNoted(t *testing.T) {
 		e, ok := err.(*ReadingError)
 		if !ok || !strings.Contains(e.Hint(), want) {
 			t.Errorf("%s: got %v", text, err)
+		}
+	}
+}
+
+// TestParseNoted_hint: what is lacking is told by the reading, not by the words that
+// somebody wrote.
+func TestParseNoted_hint(t *testing.T) {
+	for text, want := range map[string]string{
+		"20 deg":          `write the light behind it: "20 deg at 546nm"`,
+		"600 nm":          `write the order behind it: "sky blue order 2"`,
+		"border blue":     "list the colors with",
+		"wavelength blue": "list the colors with",
+	} {
+		_, err := ParseNoted(text)
+		var wrong *ReadingError
+		if !errors.As(err, &wrong) || !strings.Contains(wrong.Hint(), want) {
+			t.Errorf("%s: %v, want the hint %q", text, err, want)
 		}
 	}
 }
