@@ -1,6 +1,7 @@
 package kilnlog
 
 import (
+	"errors"
 	"math"
 	"strconv"
 	"strings"
@@ -96,26 +97,29 @@ func (d *decimals) see(cell string) {
 	}
 }
 
-// number reads a cell. what is "" or says what is wrong with it, to be read
-// after the cell.
-func (d *decimals) number(cell string) (x float64, what string) {
+// errEither is a number whose mark nothing in the log settles.
+var errEither = errors.New("can mean a decimal or thousands")
+
+// number reads a cell. An error says what is wrong with it, to be read after the
+// cell.
+func (d *decimals) number(cell string) (float64, error) {
 	s := strings.TrimSpace(cell)
 	mark, ambiguous, ok := scanNumber(s)
 	switch {
 	case !ok || len(s) > 40:
-		return 0, "is not a number"
+		return 0, errors.New("is not a number")
 	case mark != 0 && d.settled && mark != d.mark:
-		return 0, "is not a number here, where decimals are marked by " + markName(d.mark)
+		return 0, errors.New("is not a number here, where decimals are marked by " + markName(d.mark))
 	case ambiguous && !d.settled:
-		return 0, "can mean a decimal or thousands"
+		return 0, errEither
 	case mark == ',':
 		s = strings.Replace(s, ",", ".", 1)
 	}
 	x, err := strconv.ParseFloat(s, 64)
 	if err != nil || math.IsInf(x, 0) || math.IsNaN(x) {
-		return 0, "is too large a number"
+		return 0, errors.New("is too large a number")
 	}
-	return x, ""
+	return x, nil
 }
 
 func markName(mark byte) string {

@@ -30,10 +30,10 @@ func (r *reader) row(rec []string, line int) error {
 		r.acc.leave(Missing, line, cell)
 		return nil
 	}
-	x, what := r.temp.number(cell)
-	if what != "" {
+	x, err := r.temp.number(cell)
+	if err != nil {
 		r.acc.Rows--
-		return r.badNumber(line, cell, what)
+		return r.badNumber(line, cell, err)
 	}
 	if isSentinel(x) {
 		r.acc.leave(Missing, line, cell)
@@ -61,8 +61,8 @@ var (
 	hottestTrue = unit.Celsius(1700).Kelvin()
 )
 
-func (r *reader) badNumber(line int, cell, what string) error {
-	if strings.HasPrefix(what, "can mean") {
+func (r *reader) badNumber(line int, cell string, what error) error {
+	if what == errEither {
 		return r.option(line, OptDecimal, "point or comma", "reading %s: %s", shown(cell), what)
 	}
 	return r.fail(line, "", "reading %s: %s", shown(cell), what)
@@ -88,9 +88,9 @@ func (r *reader) kelvin(x float64, rec []string, line int) (k float64, ok bool, 
 			if isMissing(cell) {
 				return 0, false, nil
 			}
-			j, what := r.junc.number(cell)
-			if what != "" {
-				return 0, false, r.fail(line, "", "junction %s: %s", shown(cell), what)
+			j, err := r.junc.number(cell)
+			if err != nil {
+				return 0, false, r.fail(line, "", "junction %s: %s", shown(cell), err)
 			}
 			junction = r.acc.Columns[r.l.junction].Unit.temp(j)
 		}
@@ -122,9 +122,9 @@ func (r *reader) besideOf(b *beside, rec []string, kelvin float64) {
 	if b.column >= len(rec) {
 		return
 	}
-	x, what := r.temp.number(rec[b.column])
+	x, err := r.temp.number(rec[b.column])
 	other := r.acc.Columns[b.column].Unit.temp(x).Kelvin()
-	if what != "" || isSentinel(x) || other < coldestTrue || other > hottestTrue {
+	if err != nil || isSentinel(x) || other < coldestTrue || other > hottestTrue {
 		return
 	}
 	d := other - kelvin

@@ -96,8 +96,8 @@ func (w *when) alike(r *reader, kind timing, form dateForm, cell string, line in
 // count reads a number of seconds, minutes, hours or days.
 func (w *when) count(r *reader, cell string, line int) (t, alt int64, err error) {
 	x, what := r.secs.number(cell)
-	if what != "" {
-		if strings.HasPrefix(what, "can mean") {
+	if what != nil {
+		if what == errEither {
 			return 0, 0, r.option(line, OptDecimal, "point or comma", "time %s: %s", shown(cell), what)
 		}
 		return 0, 0, r.fail(line, `write "2026-11-25 22:15:00", or numbers with their unit in the header`, "time %s: cannot be read", shown(cell))
