@@ -20,6 +20,8 @@ const (
 type Missing struct {
 	Fact    string `json:"fact"`              // its name
 	Removes string `json:"removes,omitempty"` // the value that would take the line away, in words; empty if only a figure decides
+	// Other are the values of which any other one would, "" where Removes is one.
+	Other string `json:"-"`
 }
 
 // when is the condition of a rule on the facts. It returns whether the hazard
@@ -51,7 +53,7 @@ func isYes(name string) when {
 		case No:
 			return absent, nil
 		}
-		return unknown, []Missing{{name, "no"}}
+		return unknown, []Missing{{Fact: name, Removes: "no"}}
 	}}
 }
 
@@ -60,7 +62,7 @@ func isOneOf(name string, words ...string) when {
 	return when{[]string{name}, func(f Facts) (truth, []Missing) {
 		w := field[string](f, name)
 		if w == "" {
-			return unknown, []Missing{{name, notOneOf(words)}}
+			return unknown, []Missing{{Fact: name, Removes: notOneOf(words), Other: joined(words, "or")}}
 		}
 		return truthOf(slices.Contains(words, w)), nil
 	}}
@@ -78,7 +80,7 @@ func isNoneOf(name string, words ...string) when {
 	return when{[]string{name}, func(f Facts) (truth, []Missing) {
 		w := field[string](f, name)
 		if w == "" {
-			return unknown, []Missing{{name, joined(words, "or")}}
+			return unknown, []Missing{{Fact: name, Removes: joined(words, "or")}}
 		}
 		return truthOf(!slices.Contains(words, w)), nil
 	}}
@@ -89,7 +91,7 @@ func hasAny(name string, words ...string) when {
 	return when{[]string{name}, func(f Facts) (truth, []Missing) {
 		list := field[[]string](f, name)
 		if len(list) == 0 {
-			return unknown, []Missing{{name, "none"}}
+			return unknown, []Missing{{Fact: name, Removes: "none"}}
 		}
 		for _, w := range list {
 			if slices.Contains(words, w) {
@@ -104,7 +106,7 @@ func hotterThan(name string, limit unit.Temp) when {
 	return when{[]string{name}, func(f Facts) (truth, []Missing) {
 		t := field[unit.Temp](f, name)
 		if t.IsZero() {
-			return unknown, []Missing{{name, limit.Text(f.Units) + " or less"}}
+			return unknown, []Missing{{Fact: name, Removes: limit.Text(f.Units) + " or less"}}
 		}
 		return truthOf(limit.Less(t)), nil
 	}}
@@ -114,7 +116,7 @@ func lowerThan(name string, limit unit.Length) when {
 	return when{[]string{name}, func(f Facts) (truth, []Missing) {
 		l := field[unit.Length](f, name)
 		if l == 0 {
-			return unknown, []Missing{{name, heightText(limit, f.Units) + " or more"}}
+			return unknown, []Missing{{Fact: name, Removes: heightText(limit, f.Units) + " or more"}}
 		}
 		return truthOf(l < limit), nil
 	}}
@@ -131,7 +133,7 @@ func heightText(l unit.Length, s unit.System) string {
 func smallRoom(limit quantity.Volume) when {
 	return when{[]string{"room", "workers"}, func(f Facts) (truth, []Missing) {
 		if f.Room == 0 {
-			return unknown, []Missing{{"room", quantity.Volumes.Text(limit, f.Units) + " or more for each worker"}}
+			return unknown, []Missing{{Fact: "room", Removes: quantity.Volumes.Text(limit, f.Units) + " or more for each worker"}}
 		}
 		return truthOf(f.Room < limit*quantity.Volume(max(f.Workers, 1))), nil
 	}}
@@ -140,7 +142,7 @@ func smallRoom(limit quantity.Volume) when {
 func louderThan(limit quantity.Level) when {
 	return when{[]string{"noise"}, func(f Facts) (truth, []Missing) {
 		if f.Noise == 0 {
-			return unknown, []Missing{{"noise", "below " + quantity.Levels.Text(limit, f.Units)}}
+			return unknown, []Missing{{Fact: "noise", Removes: "below " + quantity.Levels.Text(limit, f.Units)}}
 		}
 		return truthOf(f.Noise >= limit), nil
 	}}

@@ -45,11 +45,8 @@ func ofProgram(l checklist.Line) (names []string) {
 
 // stated writes what would have to be stated to take a line away.
 func stated(m checklist.Missing) string {
-	if rest, ok := strings.CutPrefix(m.Removes, "not "); ok {
-		return m.Fact + " other than " + rest
-	}
-	if rest, ok := strings.CutPrefix(m.Removes, "neither "); ok {
-		return m.Fact + " other than " + strings.ReplaceAll(rest, " nor ", " or ")
+	if m.Other != "" {
+		return m.Fact + " other than " + m.Other
 	}
 	return m.Fact + " = " + m.Removes
 }
