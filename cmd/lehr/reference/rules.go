@@ -187,8 +187,8 @@ func showRules(a *desk.App, v rulesView) error {
 // why says which rule refuses and for what reason.
 func (r refusedRule) why(sys unit.System) string {
 	text := r.reason.Error()
-	if rest, ok := strings.CutPrefix(text, fmt.Sprintf("rule %q: ", r.Name)); ok {
-		text = rest
+	if own, ok := r.reason.(*rule.Error); ok && own.Rule == r.Name {
+		text = own.Reason
 	}
 	var out *glass.RangeError
 	if errors.As(r.reason, &out) {

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"lehr/anneal/piece"
@@ -64,7 +65,7 @@ func (v *View) showPieces(rep *verify.Report) error {
 
 // retardationText says of which place the retardations are, "" where there is none.
 func retardationText(pieces []verify.PieceReport) string {
-	text := ""
+	var all []string
 	for i := range pieces {
 		p := &pieces[i].Piece
 		at := p.Shown()
@@ -78,14 +79,14 @@ func retardationText(pieces []verify.PieceReport) string {
 		case piece.AtRing, piece.AtBrightest:
 			more += " (less in air)"
 		}
-		if !strings.Contains(text, more) {
-			text += "; " + more
+		if !slices.Contains(all, more) {
+			all = append(all, more)
 		}
 	}
-	if text == "" {
+	if len(all) == 0 {
 		return ""
 	}
-	return "retardation: what a polariscope shows, in a liquid of the glass's index (lehr polariscope): " + text[2:] + "."
+	return "retardation: what a polariscope shows, in a liquid of the glass's index (lehr polariscope): " + strings.Join(all, "; ") + "."
 }
 
 // StressCell is a stress in a table whose heading has the unit.
