@@ -162,23 +162,23 @@ func partRows(g *gathered, sys unit.System) [][]string {
 	return append(rows, row("one piece", r.Mass(), 1, high))
 }
 
-// lossText says what is counted beside the glass itself.
+// lossText says how much is to be taken up.
 func lossText(g *gathered) string {
-	r := g.recipe
 	text := "To take up"
-	if r.Count > 1 {
-		text += fmt.Sprintf(" for %d", r.Count)
+	if n := g.recipe.Count; n > 1 {
+		text += fmt.Sprintf(" for %d", n)
 	}
+	return text + ", " + lossOf(g)
+}
+
+// lossOf says what is counted beside the glass itself.
+func lossOf(g *gathered) string {
+	r, text := g.recipe, "no loss counted"
 	if r.Loss > 0 {
-		text += ", with " + term.Short(100*r.Loss) + " % loss"
-		if g.lossFrom != "" {
-			text += " (" + g.lossFrom + ")"
-		}
-	} else {
-		text += ", no loss counted"
-		if g.lossFrom != "" {
-			text += " (" + g.lossFrom + ")"
-		}
+		text = "with " + term.Short(100*r.Loss) + " % loss"
+	}
+	if g.lossFrom != "" {
+		text += " (" + g.lossFrom + ")"
 	}
 	if r.Stub > 0 && r.Stubs > 0 {
 		word := "stubs"
@@ -306,14 +306,6 @@ func showSizes(a *desk.App, g *gathered) error {
 	}
 	a.Prose(0, "± g: as far as the mass may be off for the size to come out within ± "+desk.LengthText(g.within, sys)+".")
 	return nil
-}
-
-// lossOf is lossText without its opening words.
-func lossOf(g *gathered) string {
-	one := *g
-	one.recipe.Count = 1
-	text := lossText(&one)
-	return text[len("To take up, "):]
 }
 
 // sigLength writes a small length with two significant digits.

@@ -19,9 +19,15 @@ type UsageError struct {
 	message string
 	hint    string
 	cause   error
+	flag    string // that it is about, "" where that is said by the message alone
 }
 
 func (e *UsageError) Error() string { return e.message }
+
+// Flag returns the flag that an error of [FlagUsage] is about, and what is wrong
+// with it; "" for others.
+func (e *UsageError) Flag() (name string, wrong error) { return e.flag, e.cause }
+
 func (e *UsageError) Hint() string  { return e.hint }
 func (e *UsageError) Unwrap() error { return e.cause }
 
@@ -32,8 +38,18 @@ func Usagef(hint, format string, args ...any) error {
 
 // AsUsage makes err, which keeps its own words and hint, a usage error of the
 // named flag or argument: "--piece: <err>".
-func AsUsage(where string, err error) error {
+func AsUsage(where string, err error) error { return asUsage(where, err) }
+
+func asUsage(where string, err error) *UsageError {
 	return &UsageError{message: where + ": " + err.Error(), hint: term.HintOf(err), cause: err}
+}
+
+// FlagUsage is AsUsage for a flag of a command, which asks [UsageError.Flag] what
+// it is about.
+func FlagUsage(cmd, flag string, err error) error {
+	e := asUsage(cmd+": "+flag, err)
+	e.flag = flag
+	return e
 }
 
 // FileError says which file could not be read or written, in the form of all

@@ -73,7 +73,7 @@ func parseReading(cmd, flag, text string) (r outage.Reading, err error) {
 		if r.Clock != nil || strings.Contains(text, ":") {
 			err = term.WithHint(err, fmt.Sprintf("write hour and reading: %s \"4:30 am 590 °F\" or \"04:30 310 °C\"", flag))
 		}
-		return r, desk.AsUsage(cmd+": "+flag, err)
+		return r, desk.FlagUsage(cmd, flag, err)
 	}
 	return r, nil
 }
@@ -226,7 +226,8 @@ func (c *powerCase) hourOf(start unit.Clock, was outage.Reading) (time.Duration,
 	}
 	if h.Over() {
 		say := words.AboutLoad(c.Load, sys)
-		return 0, desk.Usagef("correct the hour, or --start if the load began at another", "%s: --was: %s is outside the program, which runs from %s to %s", c.cmd, was.Clock.Text(sys), start.Text(sys), say.ClockAfter(start, h.Ends))
+		wrong := fmt.Errorf("%s is outside the program, which runs from %s to %s", was.Clock.Text(sys), start.Text(sys), say.ClockAfter(start, h.Ends))
+		return 0, desk.FlagUsage(c.cmd, "--was", term.WithHint(wrong, "correct the hour, or --start if the load began at another"))
 	}
 	c.other = &h
 	return h.Ran, nil
@@ -256,7 +257,7 @@ func (c *powerCase) hours(from unit.Clock, ran time.Duration) {
 func asTold(cmd string, err error) error {
 	var state *rescue.StateError
 	if errors.As(err, &state) {
-		return desk.AsUsage(cmd+": --was, --now", err)
+		return desk.FlagUsage(cmd, "--was, --now", err)
 	}
 	return err
 }

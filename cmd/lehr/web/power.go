@@ -70,13 +70,19 @@ func (f *form) readPower(a *asked) {
 // failedReading notes what is wrong with a reading at its field; the command line
 // names its flag.
 func (f *form) failedReading(err error) bool {
-	for flag, x := range map[string]*field{"--was: ": f.Was, "--now: ": f.Reads, "--was, --now: ": f.Reads} {
-		if text, ok := strings.CutPrefix(err.Error(), "serve: "+flag); ok {
-			x.fault("", term.WithHint(errors.New(text), term.HintOf(err)))
-			return true
-		}
+	var of interface{ Flag() (string, error) }
+	if !errors.As(err, &of) {
+		return false
 	}
-	return false
+	switch name, wrong := of.Flag(); name {
+	case "--was":
+		f.Was.fault("", wrong)
+	case "--now", "--was, --now":
+		f.Reads.fault("", wrong)
+	default:
+		return false
+	}
+	return true
 }
 
 // powerFailure is the line of the list for when something is wrong that leads to the

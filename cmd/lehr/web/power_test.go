@@ -27,6 +27,14 @@ func failedForm(was, reads string) string {
 	return "/sheet?" + f.Encode()
 }
 
+// ofFlag is an error of a flag of the command line.
+type ofFlag struct {
+	flag string
+	error
+}
+
+func (e ofFlag) Flag() (string, error) { return e.flag, e.error }
+
 // TestSite_power: from what to do in a power failure a link leads to the two
 // readings of the form, with the load that was filled in, and they reach the answer,
 // whose page has what comes first before its program.
@@ -36,10 +44,10 @@ func TestSite_power(t *testing.T) {
 	s.failed = func(ctx context.Context, l *piece.Load, st kiln.Studio, o plan.Options, a, b outage.Reading) (*verify.Report, *Past, error) {
 		was, now = a, b
 		if b.At == unit.Celsius(15) {
-			return nil, nil, term.WithHint(errors.New("serve: --was, --now: found at 15 °C, the room or below"), "treat the pieces as finished work")
+			return nil, nil, ofFlag{"--was, --now", term.WithHint(errors.New("found at 15 °C, the room or below"), "treat the pieces as finished work")}
 		}
 		if a.At == unit.Celsius(40) {
-			return nil, nil, term.WithHint(errors.New("serve: --was: 02:10 is outside the program"), "correct the hour, or --start if the load began at another")
+			return nil, nil, ofFlag{"--was", term.WithHint(errors.New("02:10 is outside the program"), "correct the hour, or --start if the load began at another")}
 		}
 		rep, err := plan.Plan(ctx, l, st, o)
 		return rep, &Past{Heading: "After the power failure", Lines: []string{"go on"}, Curve: func() (*picture.Curve, error) { return report.NewCurve(rep, report.Drawn{}) }}, err
