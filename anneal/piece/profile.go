@@ -1,12 +1,12 @@
 package piece
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"regexp"
 	"strings"
 
-	"lehr/anneal/sim"
 	"lehr/anneal/sim/axial"
 	"lehr/glass/unit"
 )
@@ -82,8 +82,11 @@ func (p *Piece) profiled(texts []string) error {
 	}
 	for _, lies := range []bool{true, false} {
 		if err := axial.Profile(points, lies).Check(); err != nil {
-			reason := strings.TrimPrefix(err.Error(), sim.ErrProblem.Error()+": ")
-			return fmt.Errorf("%s", strings.TrimPrefix(strings.TrimPrefix(reason, "profile: "), "profile "))
+			var wrong *axial.ProfileError
+			if errors.As(err, &wrong) {
+				return errors.New(wrong.Reason)
+			}
+			return err
 		}
 	}
 	thick := unit.Length(greatestBall(points, wide, low, high))

@@ -280,7 +280,7 @@ func TestBadBodies(t *testing.T) {
 		"more than a hemisphere":                     Dome(0.1, 0.06, true),
 		"2 points, want 3 or more":                   Profile(points(0, 0, 10, 0), false),
 		"point 3: radius -0.005 m must not be":       Profile(points(0, 0, 10, 0, -5, 10, 0, 10), false),
-		"profile is not closed":                      Profile(points(0, 0, 10, 0, 10, 10, 5, 10), false),
+		"profile: is not closed":                     Profile(points(0, 0, 10, 0, 10, 10, 5, 10), false),
 		"the sides after points 1 and 3 meet":        Profile(points(0, 0, 10, 10, 10, 0, 0, 10), false),
 		"the sides after points 2 and 4 meet":        Profile(points(0, 0, 10, 0, 10, 10, 15, 5, 5, 5, 0, 10), false),
 		"point 2 is there twice":                     Profile(points(0, 0, 10, 0, 10, 0, 0, 10), false),

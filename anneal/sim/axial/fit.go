@@ -41,11 +41,11 @@ func fit(outline []Point, cells int, borders func(a, b Point) kind) (*grid, erro
 		rank()
 	}
 	if len(ways) == 0 || ways[0].worst < least {
-		return nil, bad("profile: no mesh of four sides fits it; leave out small details, or take its parts as pieces of their own")
+		return nil, badProfile("no mesh of four sides fits it; leave out small details, or take its parts as pieces of their own")
 	}
 	x := ways[0].nodes(cells)
 	if worst(x) < least/2 {
-		return nil, bad("profile: %d cells are too few for its %d sides", cells, len(outline))
+		return nil, badProfile("%d cells are too few for its %d sides", cells, len(outline))
 	}
 	return ways[0].mesh(x, borders), nil
 }

@@ -1,7 +1,10 @@
 package axial
 
 import (
+	"fmt"
 	"math"
+
+	"lehr/anneal/sim"
 )
 
 // Profile is the body that an outline makes when it is turned about its axis.
@@ -45,19 +48,31 @@ func size(points []Point) float64 {
 	return math.Max(high.R-low.R, high.Z-low.Z)
 }
 
+// ProfileError is an outline of which no body can be made. It wraps sim.ErrProblem.
+type ProfileError struct{ Reason string }
+
+func (e *ProfileError) Error() string { return sim.ErrProblem.Error() + ": profile: " + e.Reason }
+
+// Unwrap returns what every error about a problem wraps.
+func (e *ProfileError) Unwrap() error { return sim.ErrProblem }
+
+func badProfile(format string, args ...any) error {
+	return &ProfileError{fmt.Sprintf(format, args...)}
+}
+
 // checked returns the outline counterclockwise, each point once.
 func checked(points []Point) ([]Point, error) {
 	for i, p := range points {
 		switch {
 		case math.IsNaN(p.R+p.Z) || math.IsInf(p.R+p.Z, 0):
-			return nil, bad("profile: point %d: radius %g m and height %g m must be finite", i+1, p.R, p.Z)
+			return nil, badProfile("point %d: radius %g m and height %g m must be finite", i+1, p.R, p.Z)
 		case p.R < 0:
-			return nil, bad("profile: point %d: radius %g m must not be negative", i+1, p.R)
+			return nil, badProfile("point %d: radius %g m must not be negative", i+1, p.R)
 		}
 	}
 	n := len(points)
 	if n < 3 {
-		return nil, bad("profile: %d points, want 3 or more", n)
+		return nil, badProfile("%d points, want 3 or more", n)
 	}
 	out := append([]Point(nil), points...)
 	switch first, last := out[0], out[n-1]; {
@@ -65,15 +80,15 @@ func checked(points []Point) ([]Point, error) {
 		out = out[:n-1]
 		n--
 	case first.R != 0 || last.R != 0:
-		return nil, bad("profile is not closed: it must begin and end on the axis, or end at the point at which it begins; it runs from radius %g m to radius %g m", first.R, last.R)
+		return nil, badProfile("is not closed: it must begin and end on the axis, or end at the point at which it begins; it runs from radius %g m to radius %g m", first.R, last.R)
 	}
 	for i, p := range out {
 		if p == out[(i+1)%n] {
-			return nil, bad("profile: point %d is there twice", i+1)
+			return nil, badProfile("point %d is there twice", i+1)
 		}
 	}
 	if n < 3 {
-		return nil, bad("profile: %d points, want 3 or more", n)
+		return nil, badProfile("%d points, want 3 or more", n)
 	}
 	for i := range n {
 		for j := i + 2; j < n; j++ {
@@ -81,7 +96,7 @@ func checked(points []Point) ([]Point, error) {
 				continue
 			}
 			if meet(out[i], out[i+1], out[j], out[(j+1)%n]) {
-				return nil, bad("profile: the sides after points %d and %d meet", i+1, j+1)
+				return nil, badProfile("the sides after points %d and %d meet", i+1, j+1)
 			}
 		}
 	}
@@ -90,7 +105,7 @@ func checked(points []Point) ([]Point, error) {
 		area += p.cross(out[(i+1)%n]) / 2
 	}
 	if math.Abs(area) < 1e-9*size(out)*size(out) {
-		return nil, bad("profile encloses no area")
+		return nil, badProfile("encloses no area")
 	}
 	if area < 0 {
 		for i, j := 0, n-1; i < j; i, j = i+1, j-1 {
