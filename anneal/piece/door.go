@@ -68,7 +68,7 @@ func (l *Load) resolveDoor(later bool) error {
 		return nil
 	}
 	bad := func(key, text, reason, next string) error {
-		return &timeError{0, key, &evening.InError{Text: strict.Visible(text), Reason: reason, Next: next}}
+		return &TimeError{0, key, &evening.InError{Text: strict.Visible(text), Reason: reason, Next: next}}
 	}
 	first := "at"
 	if len(d.AtText) == 0 {
@@ -92,7 +92,7 @@ func (l *Load) resolveDoor(later bool) error {
 	for _, text := range d.AtText {
 		before, err := evening.ParseIn(text, start, l.Start != nil || later)
 		if err != nil {
-			return &timeError{0, "at", err}
+			return &TimeError{0, "at", err}
 		}
 		d.Before = append(d.Before, before)
 	}
@@ -101,7 +101,7 @@ func (l *Load) resolveDoor(later bool) error {
 		if d.SinceText != "" {
 			var err error
 			if since, err = evening.ParseIn(d.SinceText, start, l.Start != nil || later); err != nil {
-				return &timeError{0, "since", err}
+				return &TimeError{0, "since", err}
 			}
 		}
 		for at := since; at > 0; at -= d.Every {

@@ -116,9 +116,9 @@ func ReadLoad(r io.Reader, name, fallback string, find Finder) (*Load, error) {
 		}
 	}
 	if err := l.resolveTimes(true); err != nil {
-		var at *timeError
+		var at *TimeError
 		if errors.As(err, &at) {
-			return nil, f.Errorf(at.keys(), "%w", at.error)
+			return nil, f.Errorf(at.keys(), "%w", at.Err)
 		}
 		return nil, err
 	}

@@ -9,26 +9,28 @@ import (
 	"lehr/glass/unit"
 )
 
-// timeError is a time of going in, or of opening the kiln, that cannot be.
-type timeError struct {
-	piece int    // of the load, if key is empty
-	key   string // of the door
-	error
+// TimeError is a time of going in, or of opening the kiln, that cannot be.
+type TimeError struct {
+	Piece int    // of the load, if Door is empty
+	Door  string // key of [door] in the load file
+	Err   error
 }
 
-func (e *timeError) keys() []string {
-	if e.key != "" {
-		return []string{"door", e.key}
+func (e *TimeError) keys() []string {
+	if e.Door != "" {
+		return []string{"door", e.Door}
 	}
-	return []string{"piece", fmt.Sprint(e.piece), "in"}
+	return []string{"piece", fmt.Sprint(e.Piece), "in"}
 }
 
-func (e *timeError) Error() string { return e.keys()[len(e.keys())-1] + " " + e.error.Error() }
+// Error begins with the key.
+func (e *TimeError) Error() string { return e.keys()[len(e.keys())-1] + " " + e.Err.Error() }
 
-func (e *timeError) Unwrap() error { return e.error }
+// Unwrap returns what is wrong with the time.
+func (e *TimeError) Unwrap() error { return e.Err }
 
 // ResolveTimes finds anew when each piece went in and the kiln was opened, after
-// the start of the load or what it is for has changed. Errors: *evening.InError.
+// the start of the load or what it is for has changed. Errors: *[TimeError].
 func (l *Load) ResolveTimes() error { return l.resolveTimes(false) }
 
 // ResolveTimesLater is ResolveTimes for a load that is given its start afterwards:
@@ -65,10 +67,10 @@ func (l *Load) resolveTimes(later bool) error {
 		}
 		in, err := evening.ParseIn(p.InText, start, l.Start != nil || later)
 		if err != nil {
-			return &timeError{i, "", err}
+			return &TimeError{i, "", err}
 		}
 		if l.Into != HotKiln && !later {
-			return &timeError{i, "", &evening.InError{Text: strict.Visible(p.InText), Reason: "pieces go in before the program only where the kiln is hot", Next: "leave in out, or write into = \"hot kiln\""}}
+			return &TimeError{i, "", &evening.InError{Text: strict.Visible(p.InText), Reason: "pieces go in before the program only where the kiln is hot", Next: "leave in out, or write into = \"hot kiln\""}}
 		}
 		if p.In = in; l.Start == nil && later {
 			p.In = 0

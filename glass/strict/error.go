@@ -14,6 +14,7 @@ type Error struct {
 	Name    string // the file
 	Line    int    // from 1; 0 when the whole file is meant
 	Message string // what is wrong there
+	Reason  string // that without the key, which Message names
 
 	line   string // the line as written
 	column int    // in characters, from 0
@@ -144,7 +145,9 @@ func (f *File) errorAtKey(key []string, message, hint string, cause error) error
 	default:
 		text += ": " + message
 	}
-	return f.errorAt(at, text, hint, cause)
+	e := f.errorAt(at, text, hint, cause)
+	e.Reason = message
+	return e
 }
 
 // place names a key for a reader: "piece 2: what". A list of one needs no
@@ -180,7 +183,7 @@ func beginsWith(message, value string) bool {
 // errorAt makes an error at a place in the text; a negative start means the
 // whole file.
 func (f *File) errorAt(at span, message, hint string, cause error) *Error {
-	e := &Error{Name: f.Name, Message: message, hint: hint, cause: cause}
+	e := &Error{Name: f.Name, Message: message, Reason: message, hint: hint, cause: cause}
 	if at.start < 0 {
 		return e
 	}

@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -155,5 +156,21 @@ func TestForm_waitsAt(t *testing.T) {
 	st.Kiln.Holding = unit.Celsius(540)
 	if got := newForm(st, with("units", "f")).Holding.Place; got != "1004 °F" {
 		t.Errorf("the studio's holding shows as %q", got)
+	}
+}
+
+// TestForm_valueFaults: what is wrong with a value begins with the value, and never
+// with the key that a file has for it.
+func TestForm_valueFaults(t *testing.T) {
+	for name, c := range map[string][2]string{
+		"door-at": {"25:00", "25:00: has an hour above 23"}, "door-every": {"100 h", "4 d 4 h: must be from 2 min to 16 h"}, "door-dip": {"5000 °C", "5000 K: must be above 0 and at most 900 K"},
+		"room": {"500 K", "226.85 °C: must be from -20 °C to 45 °C"}, "probe": {"560 °C", "560 K: must be from 0 K to 60 K"}, "heating": {"30 s, 40 s", "point 1, 30 s: is not a temperature and a rate"},
+	} {
+		f := newForm(kiln.DefaultStudio(), eveningForm(name, c[0]))
+		f.read()
+		at := slices.IndexFunc(f.faults(), func(x *field) bool { return x.Name == name })
+		if at < 0 || f.faults()[at].Faults[0].Error != c[1] {
+			t.Errorf("%s=%q: faults %+v, want %q", name, c[0], f.faults(), c[1])
+		}
 	}
 }

@@ -221,6 +221,16 @@ func (x *field) fault(where string, err error) {
 	x.Faults = append(x.Faults, fault{where, strings.TrimPrefix(formWords(term.Clean(text)), "what: "), formWords(term.Clean(term.HintOf(err)))})
 }
 
+// valueFault is fault of a field whose value was read as that of a key, which the
+// form does not name.
+func (x *field) valueFault(err error) {
+	var at *strict.Error
+	if errors.As(err, &at) {
+		err = term.WithHint(errors.New(at.Reason), at.Hint())
+	}
+	x.fault("", err)
+}
+
 // fail notes what is wrong with the load as a whole.
 func (f *form) fail(err error) {
 	f.Wrong, f.WrongHint = formWords(term.Clean(err.Error())), formWords(term.Clean(term.HintOf(err)))

@@ -168,16 +168,15 @@ func (f *form) readDoor(load *piece.Load) {
 		if errors.As(err, &line) && at[line.Line] != nil {
 			wrong = at[line.Line]
 		}
-		wrong.fault("", err)
-		last := &wrong.Faults[len(wrong.Faults)-1]
-		last.Error = strings.TrimPrefix(strings.TrimPrefix(last.Error, "door: "), strings.TrimPrefix(wrong.Name, "door-")+" ")
+		wrong.valueFault(err)
 	}
 }
 
 // doorField is the field that an error about openings is about.
 func (f *form) doorField(err error) *field {
+	var late *piece.TimeError
 	for _, x := range f.Door {
-		if strings.HasPrefix(err.Error(), strings.TrimPrefix(x.Name, "door-")+" ") && x.Value != "" {
+		if errors.As(err, &late) && x.Name == "door-"+late.Door && x.Value != "" {
 			return x
 		}
 	}
@@ -237,9 +236,7 @@ func (f *form) readStudio() kiln.Studio {
 		}
 		from, err := kiln.ReadStudio(strings.NewReader(text), x.Name)
 		if err != nil {
-			x.fault("", err)
-			last := &x.Faults[len(x.Faults)-1]
-			last.Error = strings.TrimPrefix(strings.TrimPrefix(strings.TrimPrefix(last.Error, table+": "), formWords(key)+" "), key+" ")
+			x.valueFault(err)
 			return
 		}
 		take(from)
