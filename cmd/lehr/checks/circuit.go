@@ -2,7 +2,6 @@ package checks
 
 import (
 	"fmt"
-	"strings"
 
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/flags"
@@ -68,7 +67,8 @@ var circuitAssumed = []string{
 }
 
 func showCircuit(a *desk.App, r figure.CircuitReport) {
-	least := fmt.Sprintf("the kiln asks for %s × 1.25 = %s at least", r.Rated.Text(), r.Least.Text())
+	amps := fmt.Sprintf("%s × 1.25 = %s at least", r.Rated.Text(), r.Least.Text())
+	least := "the kiln asks for " + amps
 	most := fmt.Sprintf("bears %s at most", r.Most.Text())
 	switch {
 	case r.Plate:
@@ -89,7 +89,7 @@ func showCircuit(a *desk.App, r figure.CircuitReport) {
 	case figure.Fits:
 		a.Lead(term.Good, "Within the limits:", " ", breaker+"; "+least+" and "+most+".")
 	default:
-		a.Prose(0, strings.Replace(term.Capital(least), "asks for", "asks for a breaker and wire of", 1)+" and "+most+".")
+		a.Prose(0, "The kiln asks for a breaker and wire of "+amps+" and "+most+".")
 	}
 	if r.Fit != figure.NoneFits {
 		a.Prose(0, "Next standard breaker: "+r.Next.Text()+". The wire must carry as much as the breaker.")

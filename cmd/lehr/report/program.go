@@ -42,10 +42,11 @@ func (v *View) ShowProgram(rep *verify.Report) error {
 	if err := v.Table(cols, rows); err != nil {
 		return err
 	}
-	for _, s := range ProgramNotes(rep) {
-		if s == anyRateText && !v.Why {
-			continue // it says itself what it means
-		}
+	notes := powerNotes(rep)
+	if v.Why { // the word says itself what it means
+		notes = ProgramNotes(rep)
+	}
+	for _, s := range notes {
 		v.Prose(0, s)
 	}
 	if f, ok := rep.Notes.Find(finding.SoakRoom); ok {
@@ -64,21 +65,18 @@ func PurposeText(rep *verify.Report, i int) string {
 	return string(seg.Purpose)
 }
 
-// anyRate stands where a segment has no ramp.
-const (
-	anyRate     = "any"
-	anyRateText = "any rate: the kiln is there already."
-)
-
 // ProgramNotes says below the table of a program what is not keyed in.
 func ProgramNotes(rep *verify.Report) []string {
-	var out []string
 	for i := range rep.Schedule.Segments {
-		if RateText(rep, i) == anyRate {
-			out = append(out, anyRateText)
-			break
+		if isThere(rep, i) {
+			return append([]string{"any rate: the kiln is there already."}, powerNotes(rep)...)
 		}
 	}
+	return powerNotes(rep)
+}
+
+// powerNotes says where the power goes off, and which rates are no whole degrees.
+func powerNotes(rep *verify.Report) (out []string) {
 	for i, seg := range rep.Schedule.Segments {
 		if seg.Off {
 			text := "Power off at " + ClockText(rep, rep.Actual.Spans[i].Start)
@@ -124,8 +122,8 @@ func RateText(rep *verify.Report, i int) string {
 	switch {
 	case seg.To.Sub(span.From) == 0 && c.FullWord != "":
 		return c.FullWord
-	case seg.To.Sub(span.From) == 0:
-		return anyRate
+	case isThere(rep, i):
+		return "any"
 	case seg.Off:
 		return "off"
 	case seg.Full && c.FullWord != "":
@@ -136,6 +134,11 @@ func RateText(rep *verify.Report, i int) string {
 	}
 	x, _ := seg.Rate.In(c.Units)
 	return term.Short(math.Abs(x))
+}
+
+// isThere reports whether a segment has no ramp and the controller no word for that.
+func isThere(rep *verify.Report, i int) bool {
+	return rep.Schedule.Segments[i].To.Sub(rep.Nominal.Spans[i].From) == 0 && rep.Studio.Controller.FullWord == ""
 }
 
 // HourMin writes a duration as controllers do, rounded up to the minute.

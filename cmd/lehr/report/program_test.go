@@ -2,6 +2,7 @@ package report_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"lehr/cmd/lehr/internal/roomtest"
@@ -25,5 +26,18 @@ func TestTakesText_addsUp(t *testing.T) {
 	}
 	if total := minutes(report.HourMin(rep.Actual.Total())); sum != total {
 		t.Errorf("segments %d min, program %d min", sum, total)
+	}
+}
+
+// A word of the controller is no word of the table, whatever it is.
+func TestProgramNotes_fullWord(t *testing.T) {
+	rep := *roomtest.Report(t, unit.Metric)
+	first := func() string { return strings.Join(report.ProgramNotes(&rep), "\n") }
+	if !strings.Contains(first(), "any rate: the kiln is there already.") || report.RateText(&rep, 0) != "any" {
+		t.Errorf("%q, %q", report.RateText(&rep, 0), first())
+	}
+	rep.Studio.Controller.FullWord = "any"
+	if strings.Contains(first(), "the kiln is there already") {
+		t.Errorf("%q", first())
 	}
 }

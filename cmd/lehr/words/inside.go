@@ -49,7 +49,7 @@ func (w Words) inside(f finding.Finding) string {
 	case finding.WarmsTo:
 		return fmt.Sprintf("rates and holds for drying are judged from what was published of such stones, whose last water had left at %s; yours was not measured", w.temp(f.Temp))
 	case finding.ReadyForFlame:
-		return "ready for the torch " + w.hour(f.Time) + ": take them from this kiln into the flame without cooling"
+		return "ready for the torch " + w.hour("at", f.Time) + ": take them from this kiln into the flame without cooling"
 	case finding.NeedsOwnKiln, finding.CanLieBeside:
 		return w.beside(f)
 	case finding.LightFromInside:
@@ -62,19 +62,21 @@ func (w Words) inside(f finding.Finding) string {
 	return ""
 }
 
-// hour is a time from the start on, by the clock where the load says when that is.
-func (w Words) hour(t time.Duration) string {
+// hour is a time from the start on, by the clock where the load says when that is;
+// at is the word before a time of day.
+func (w Words) hour(at string, t time.Duration) string {
 	if w.load.Start == nil {
 		return "after " + duration(t)
 	}
-	at, days := w.load.Start.Add(t)
+	clock, days := w.load.Start.Add(t)
+	at += " " + clock.Text(w.sys)
 	switch days {
 	case 0:
-		return "at " + at.Text(w.sys)
+		return at
 	case 1:
-		return "at " + at.Text(w.sys) + " the next day"
+		return at + " the next day"
 	}
-	return fmt.Sprintf("at %s, %d days later", at.Text(w.sys), days)
+	return fmt.Sprintf("%s, %d days later", at, days)
 }
 
 // beside says whether finished pieces can wait in the kiln that warms.
@@ -97,7 +99,7 @@ func (w Words) beside(f finding.Finding) string {
 	}
 	text := fmt.Sprintf("it cannot be warmed in %s: %s", beside, bears)
 	if f.Time > 0 {
-		text += "; run this program before them, and " + strings.Replace(w.hour(f.Time), "at ", "from ", 1) + " on they can lie beside it"
+		text += "; run this program before them, and " + w.hour("from", f.Time) + " on they can lie beside it"
 	}
 	return text
 }
