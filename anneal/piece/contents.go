@@ -132,7 +132,7 @@ func (p Piece) SealBody() (seal.Body, error) {
 // of a load file need the glass to be understood. It is also dark or opaque where
 // what is in it makes it so.
 //
-// Errors: *[seal.TextError] for the words, *[seal.FitError] for what has no room
+// Errors: *[contents.TextError] for the words, *[seal.FitError] for what has no room
 // in it, *[ShapeError].
 func (p *Piece) Fill(g *glass.Glass, find Finder) error {
 	p.Glass = g

@@ -74,8 +74,7 @@ func (a *late) plan(planner Planner, st kiln.Studio, o Options) (rep *verify.Rep
 // for an hour waits. From a cold kiln it takes that long with one.
 const mostSearched = 4
 
-// search tries the search, where it is quick and its program would be another one. A
-// search that is stopped judges what it has first, which nobody waits for here.
+// search tries the search, where it is quick and its program would be another one.
 func (a *late) search() {
 	quick := a.how.Search != nil && a.load.Into == piece.HotKiln && len(a.load.Pieces) <= mostSearched && !a.o.published()
 	for i := range a.load.Pieces {
@@ -84,17 +83,7 @@ func (a *late) search() {
 	if !quick {
 		return
 	}
-	var rep *verify.Report
-	ok, done := false, make(chan struct{})
-	go func() {
-		rep, ok = a.plan(a.how.Search, a.st, a.o)
-		close(done)
-	}()
-	select {
-	case <-done:
-	case <-a.ctx.Done():
-		return
-	}
+	rep, ok := a.plan(a.how.Search, a.st, a.o)
 	if ok {
 		a.add(verify.BySearch, rep)
 	} else if rep != nil {

@@ -25,7 +25,7 @@ const closing = 4.0
 // sum of squares. Of the two viscosity curves the one with the greater fall
 // counts. Colors move with the clear glass they belong to.
 //
-// Errors: those of [Check], of the glass's viscosity and of the history.
+// Errors: those of [Problem.Check], of the glass's viscosity and of the history.
 func (p Problem) Judge() (Report, error) {
 	if err := p.Check(); err != nil {
 		return Report{}, err

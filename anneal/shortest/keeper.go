@@ -11,8 +11,8 @@ import (
 )
 
 // keeper judges beside a long search what it has found so far, so that one that is
-// interrupted has an answer that was judged, and need not judge one then: that takes
-// half a second of twelve kinds of piece. What it does changes no answer of a search
+// interrupted has an answer that was judged, and need not judge one then: for twelve
+// kinds of piece that takes half a second. What it does changes no answer of a search
 // that comes to its end.
 type keeper struct {
 	mu      sync.Mutex
@@ -21,8 +21,8 @@ type keeper struct {
 	judged  *verify.Report // the shortest that was judged and keeps every limit, nil if none
 }
 
-// A search that ends before keepAfter, as most do, judges nothing twice; a longer one
-// gives a judgement the time of keepRest of them to go on in peace.
+// Most searches end before keepAfter, and nothing is judged twice. After each judgment
+// the keeper rests keepRest times as long.
 const (
 	keepAfter = 500 * time.Millisecond
 	keepRest  = 4
@@ -54,11 +54,20 @@ func (k *keeper) report() *verify.Report {
 	return k.judged
 }
 
-// keep begins to judge what is found, until the function that it returns is called or
-// the search is interrupted.
+// keep takes a report that keeps every limit and is of the shortest found by now.
+func (k *keeper) keep(rep *verify.Report) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.judged = rep
+}
+
+// keep begins to judge what is found, until the function that it returns is called,
+// which waits for that, or the search is interrupted.
 func (sv *solver) keep() (end func()) {
-	ctx, end := context.WithCancel(sv.ctx)
+	ctx, cancel := context.WithCancel(sv.ctx)
+	done := make(chan struct{})
 	go func() {
+		defer close(done)
 		var was *program.Schedule
 		for rest := keepAfter; ; {
 			select {
@@ -74,14 +83,16 @@ func (sv *solver) keep() (end func()) {
 			began := time.Now()
 			rep, err := sv.judged(ctx, *s, 0)
 			if was = s; err == nil && rep.Within {
-				sv.keeper.mu.Lock()
-				sv.keeper.judged = rep
-				sv.keeper.mu.Unlock()
+				sv.keeper.keep(rep)
 			}
 			rest = max(rest, keepRest*time.Since(began))
 		}
 	}()
-	return end
+	return func() {
+		if cancel(); sv.ctx.Err() == nil {
+			<-done
+		}
+	}
 }
 
 // judged names the segments of what was found and judges it, slowed so many times

@@ -219,12 +219,12 @@ func TestDeterministic(t *testing.T) {
 	}
 }
 
-// TestInterrupted: a search that is stopped returns what it has, within the
-// limits and marked.
+// TestInterrupted: a search that is stopped returns the program by the rule, and from
+// its first judgment on one that it found, within the limits and marked.
 func TestInterrupted(t *testing.T) {
 	l, st := examples[6].load(t)
 	full := examples[6].result(t)
-	for _, share := range []float64{0, 0.3} {
+	for _, share := range []float64{0, refined} {
 		ctx, cancel := context.WithCancel(context.Background())
 		last := Progress{}
 		res, err := Shortest(ctx, l, st, Options{Progress: func(p Progress) {
@@ -233,6 +233,9 @@ func TestInterrupted(t *testing.T) {
 			}
 			last = p
 			if p.Share >= share {
+				if share > 0 && ctx.Err() == nil {
+					time.Sleep(keepAfter + time.Second) // a search that takes so long
+				}
 				cancel()
 			}
 		}})
@@ -245,6 +248,11 @@ func TestInterrupted(t *testing.T) {
 		}
 		if d := res.Report.Actual.Total(); d < full.Report.Actual.Total() || d > res.Rule.Actual.Total() {
 			t.Errorf("stopped at %.2f: %s, the rule takes %s, the whole search finds %s", share, d, res.Rule.Actual.Total(), full.Report.Actual.Total())
+		} else if share > 0 && d == res.Rule.Actual.Total() {
+			t.Errorf("stopped at %.2f: what was found and judged is not the answer", share)
+		}
+		if res.Report.Shortest.None {
+			t.Errorf("stopped at %.2f: says that no program was found", share)
 		}
 	}
 }

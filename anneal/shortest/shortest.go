@@ -17,7 +17,7 @@
 // for what no program can beat.
 //
 // Its work is bounded by counts, never by time, so that one load gives one
-// answer.
+// answer; one that is interrupted gives what was judged by then.
 package shortest
 
 import (
@@ -94,12 +94,14 @@ type solver struct {
 	best       *program.Schedule
 	seconds    float64 // length of best
 	keeper     *keeper // shared by all starts
+	starting   bool    // what is offered is the program by the rule, which was judged
 }
 
 // Shortest searches for the shortest program of the load to the opening
 // temperature. When ctx ends it returns the best program that was judged so far, marked
 // as Interrupted; the rule's program is the least it has, and is the answer where
-// nothing within the limits is found.
+// nothing within the limits is found. The load must stay as it is for a moment longer: a
+// body that is being computed then is computed to its end.
 //
 // Errors: *[plan.ConflictError] when the pieces have no soak in common; those of
 // [plan.Plan] about the load, the glasses and the controller.
@@ -141,9 +143,11 @@ func search(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Res
 		res.Report, err = sv.judged(ctx, *sv.best, gentlings)
 	}
 	if err == nil && sv.best != nil && res.Report.Within {
+		sv.keeper.keep(res.Report)
 		res.Report, err = plan.LeaveToKiln(ctx, res.Report)
 	}
 	switch {
+	case err == nil && sv.best != nil && res.Report.Within: // whatever came by then
 	case ctx.Err() != nil:
 		res.Interrupted = true
 		if res.Report = sv.keeper.report(); res.Report == nil {
@@ -179,7 +183,7 @@ func (sv *solver) byRule(res *Result) (*Result, error) {
 	res.Report, res.Floor = res.Rule, sv.known()
 	res.Simulations = int(sv.count.Load())
 	sv.explain(res)
-	res.Report.Shortest.None = true
+	res.Report.Shortest.None = !res.Interrupted || !res.Rule.Within
 	return res, nil
 }
 
@@ -227,9 +231,10 @@ func (sv *solver) begin(s program.Schedule) error {
 		return nil // it stays what it is compared with
 	}
 	e, err := sv.excess(plain)
-	if err == nil && e.within() {
+	if sv.starting = true; err == nil && e.within() {
 		sv.offer(plain)
 	}
+	sv.starting = false
 	if err == nil { // soaks count with its worst case until drafts have their own
 		_, err = sv.calibrate(plain)
 	}
@@ -345,7 +350,9 @@ func (sv *solver) bears(s program.Schedule) bool {
 func (sv *solver) offer(s program.Schedule) {
 	if sv.better(s) {
 		sv.best, sv.seconds = &s, hours(s, sv.st.Kiln)
-		sv.keeper.offer(s, sv.seconds)
+		if !sv.starting {
+			sv.keeper.offer(s, sv.seconds)
+		}
 	}
 }
 

@@ -49,7 +49,7 @@ const (
 	Light     Unknown = "light"     // how clear the glass is
 )
 
-var unknowns = []Unknown{Light, Structure, Young, FixedPoints, Conductivity, Expansion, LiquidExpansion, SofteningPoint, SpecificHeat, StrainPoint, Viscosity, WorkingPoint}
+var unknowns = []Unknown{Light, Structure, Young, FixedPoints, Conductivity, Expansion, LiquidExpansion, SofteningPoint, SpecificHeat, StrainPoint, Viscosity, WorkingPoint, PhononPart, Absorption}
 
 // Unknowns lists what a worst case is made of, in the order in which it is summed.
 func Unknowns() []Unknown { return slices.Clone(unknowns) }

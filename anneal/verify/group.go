@@ -267,8 +267,8 @@ func (g *Group) combine(of func(glass, variant int) float64, base float64) (spre
 			switch {
 			case r.property != "":
 				adverse[r.property] = math.Max(adverse[r.property], ratio-1)
-				for of, times := range r.also {
-					adverse[of] = math.Max(adverse[of], (ratio-1)*times)
+				for unknown, times := range r.also {
+					adverse[unknown] = math.Max(adverse[unknown], (ratio-1)*times)
 				}
 			case r.alternative != "":
 				alternatives[r.alternative] = append(alternatives[r.alternative], spread.Answer{Name: r.answer, Factor: math.Max(ratio, 1e-3)})
@@ -284,13 +284,16 @@ func (g *Group) combine(of func(glass, variant int) float64, base float64) (spre
 	}
 	var shares []spread.Share
 	var questions []spread.Alternative
-	for _, of := range spread.Unknowns() {
-		if share, ok := adverse[of]; ok {
-			shares = append(shares, spread.Share{Of: of, Adverse: share})
+	for _, unknown := range spread.Unknowns() {
+		if share, ok := adverse[unknown]; ok {
+			shares = append(shares, spread.Share{Of: unknown, Adverse: share})
 		}
-		if answers, ok := alternatives[of]; ok {
-			questions = append(questions, spread.Alternative{Of: of, Answers: append(answers, spread.Answer{Name: "middle", Factor: 1})})
+		if answers, ok := alternatives[unknown]; ok {
+			questions = append(questions, spread.Alternative{Of: unknown, Answers: append(answers, spread.Answer{Name: "middle", Factor: 1})})
 		}
+	}
+	if len(shares) < len(adverse) || len(questions) < len(alternatives) { // one left out would lower the worst case
+		return spread.Combined{}, fmt.Errorf("verify: a worst case of %v and %v, of which not all are known", adverse, alternatives)
 	}
 	return spread.Combine(shares, questions)
 }

@@ -147,7 +147,7 @@ const residualRow = ": left at the room"
 // stresses those of the worst case, as in [Sample].
 //
 // Where the program cools to the room, a last row per kind of piece, named for what
-// it is ([residualRow]), has the stress left in it, and no time.
+// it is (": left at the room"), has the stress left in it, and no time.
 func (rep *Report) WriteHistory(w io.Writer) error {
 	c := csv.NewWriter(w)
 	sys := rep.Studio.Units

@@ -62,9 +62,13 @@ type Report struct {
 // was given out stays as it is.
 func (rep *Report) copied() *Report {
 	c := *rep
-	c.Pieces = slices.Clone(rep.Pieces)
+	c.Pieces, c.Sources, c.others = slices.Clone(rep.Pieces), slices.Clone(rep.Sources), slices.Clone(rep.others)
+	for i, other := range c.others {
+		c.others[i] = other.copied()
+	}
 	for i := range c.Pieces {
 		r := &c.Pieces[i]
+		r.Decides = slices.Clone(r.Decides)
 		r.SpanPeak, r.SpanUse, r.Doors = slices.Clone(r.SpanPeak), slices.Clone(r.SpanUse), slices.Clone(r.Doors)
 	}
 	c.Kilns, c.Notes, c.Assumptions = slices.Clone(rep.Kilns), slices.Clone(rep.Notes), slices.Clone(rep.Assumptions)
@@ -108,7 +112,7 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 		if rep, err = unmeasured(ctx, s, l, st, limits); err != nil {
 			return nil, err
 		}
-		return told(ctx, rep)
+		return completed(ctx, rep)
 	}
 	if err != nil {
 		return nil, err
@@ -122,12 +126,12 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err := rep.refineKilns(ctx); err != nil {
 		return nil, err
 	}
-	return told(ctx, rep)
+	return completed(ctx, rep)
 }
 
-// told has a report that nothing else will change say what comes before and after the
-// program.
-func told(ctx context.Context, rep *Report) (*Report, error) {
+// completed adds what comes after and before the program: how hot pieces still are
+// when the kiln is opened, and the openings before.
+func completed(ctx context.Context, rep *Report) (*Report, error) {
 	hot, err := rep.StillHot()
 	if err != nil {
 		return nil, err

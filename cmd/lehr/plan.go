@@ -111,6 +111,9 @@ func (a *app) runPlan(c *cobra.Command, f *planFlags, args []string) error {
 	var conflict *plan.ConflictError
 	if errors.As(err, &conflict) && !conflict.Alone && !a.JSON {
 		if handled, err := sharing.Instead(ctx, a.App, load, st, o, f.shortest); handled {
+			if f.readyBy != "" {
+				a.Say("ready by " + f.readyBy + " is not answered: this load takes more than one firing; ask about each by itself")
+			}
 			if f.out.Given() || f.views.Given() {
 				a.Say("this load cannot share one program; no file is written")
 			}

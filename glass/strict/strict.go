@@ -100,10 +100,9 @@ func Decode(r io.Reader, name string, into any) (*File, error) {
 func (f *File) checkText() error {
 	switch {
 	case len(f.Text) > MaxBytes:
-		return &Error{Name: f.Name, Message: fmt.Sprintf("is larger than %d MiB, the most that is read", MaxBytes>>20),
-			hint: "check that this is the file you meant"}
+		return f.whole(0, fmt.Sprintf("is larger than %d MiB, the most that is read", MaxBytes>>20), "check that this is the file you meant")
 	case bytes.HasPrefix(f.Text, []byte("\xff\xfe")) || bytes.HasPrefix(f.Text, []byte("\xfe\xff")):
-		return &Error{Name: f.Name, Message: "is text in UTF-16, and must be UTF-8", hint: "save it again as UTF-8"}
+		return f.whole(0, "is text in UTF-16, and must be UTF-8", "save it again as UTF-8")
 	}
 	bad := bytes.IndexByte(f.Text, 0)
 	if bad < 0 && !utf8.Valid(f.Text) {
@@ -116,18 +115,21 @@ func (f *File) checkText() error {
 		}
 	}
 	if bad >= 0 {
-		return &Error{Name: f.Name, Line: 1 + bytes.Count(f.Text[:bad], []byte("\n")),
-			Message: fmt.Sprintf("is not a text file: byte 0x%02x", f.Text[bad]),
-			hint:    "check that this is the file you meant, and save it as UTF-8 text"}
+		return f.whole(1+bytes.Count(f.Text[:bad], []byte("\n")), fmt.Sprintf("is not a text file: byte 0x%02x", f.Text[bad]),
+			"check that this is the file you meant, and save it as UTF-8 text")
 	}
 	if at := tooDeep(f.Text); at >= 0 {
 		return f.errorAt(span{at, 1}, fmt.Sprintf("nests deeper than %d levels", maxDepth), "", nil)
 	}
 	if n := bytes.Count(f.Text, []byte("=")) + bytes.Count(f.Text, []byte(",")) + bytes.Count(f.Text, []byte("[")); n > maxValues {
-		return &Error{Name: f.Name, Message: fmt.Sprintf("holds more than %d values, the most that is read", maxValues),
-			hint: "check that this is the file you meant"}
+		return f.whole(0, fmt.Sprintf("holds more than %d values, the most that is read", maxValues), "check that this is the file you meant")
 	}
 	return nil
+}
+
+// whole is a fault of a file that no key has.
+func (f *File) whole(line int, message, hint string) error {
+	return &Error{Name: f.Name, Line: line, Message: message, Reason: message, hint: hint}
 }
 
 // syntaxError turns the TOML library's error into ours, at the same place.

@@ -1,4 +1,5 @@
-// Package parallel is the one place where work is spread over the machine.
+// Package parallel is the one place where work is spread over the machine, but for what
+// judges beside a long search.
 package parallel
 
 import (

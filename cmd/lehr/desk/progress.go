@@ -26,7 +26,7 @@ type Progress struct {
 func (l *Progress) Show(p shortest.Progress) {
 	text := fmt.Sprintf("searching: %.0f %%", 100*math.Min(1, p.Share))
 	if p.Best > 0 {
-		text += ", best so far " + report.HourMin(p.Best) + " h (Ctrl-C takes it)"
+		text += ", best so far " + report.HourMin(p.Best) + " h, not judged yet (Ctrl-C stops)"
 	}
 	l.Tell(text)
 }

@@ -18,9 +18,9 @@ func TestProgress(t *testing.T) {
 		tty, redraw, plain bool
 		want               string
 	}{
-		{"terminal", true, true, false, "\rsearching: 10 %\rsearching: 50 %, best so far 9:10 h (Ctrl-C takes it)"},
-		{"plain", true, true, true, "lehr: searching: 50 %, best so far 9:10 h (Ctrl-C takes it)\n"},
-		{"dumb", true, false, false, "lehr: searching: 50 %, best so far 9:10 h (Ctrl-C takes it)\n"},
+		{"terminal", true, true, false, "\rsearching: 10 %\rsearching: 50 %, best so far 9:10 h, not judged yet (Ctrl-C stops)"},
+		{"plain", true, true, true, "lehr: searching: 50 %, best so far 9:10 h, not judged yet (Ctrl-C stops)\n"},
+		{"dumb", true, false, false, "lehr: searching: 50 %, best so far 9:10 h, not judged yet (Ctrl-C stops)\n"},
 		{"pipe", false, false, false, ""},
 	} {
 		var words bytes.Buffer
@@ -36,7 +36,7 @@ func TestProgress(t *testing.T) {
 		l.Show(p) // too soon for another line
 		got := words.String()
 		if c.redraw && !c.plain {
-			got = strings.TrimSuffix(got, "\rsearching: 50 %, best so far 9:10 h (Ctrl-C takes it)")
+			got = strings.TrimSuffix(got, "\rsearching: 50 %, best so far 9:10 h, not judged yet (Ctrl-C stops)")
 		}
 		if strings.TrimRight(got, " ") != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)

@@ -108,7 +108,7 @@ func Outage(ctx context.Context, a *desk.App, c *cobra.Command, f *OutageFlags, 
 	if f.after != "" {
 		err = loggedPast(a, &oc, f, &now, was)
 	} else {
-		err = toldPast(&oc, now, was)
+		err = readPast(&oc, now, was)
 	}
 	if err != nil {
 		return err
@@ -155,7 +155,7 @@ func OnPage(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Option
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := toldPast(&oc, now, was); err != nil {
+	if err := readPast(&oc, now, was); err != nil {
 		return nil, nil, err
 	}
 	answer, next, keyed, err := oc.goesOn(ctx, now.Clock)
@@ -187,8 +187,8 @@ func (c powerCase) goesOn(ctx context.Context, now *unit.Clock) (answer *outage.
 	return answer, next, len(segments) > 0 && !segments[0].Off, nil
 }
 
-// toldPast is the past of a load of which two readings are known.
-func toldPast(c *powerCase, now, was outage.Reading) (err error) {
+// readPast is the past of a load of which two readings are known.
+func readPast(c *powerCase, now, was outage.Reading) (err error) {
 	switch {
 	case now.At.IsZero():
 		return desk.Usagef(`write what the kiln reads: --now "310 °C"`, "%s: --was without --now", c.cmd)

@@ -54,6 +54,7 @@ func ReadyBy(rep *verify.Report) *ReadyWords {
 		}
 		w.Head, w.Gap, w.Tail = "Start by "+latest, " ", "at the latest, to open the kiln at "+by+then
 		if decides {
+			w.Tail = "to open the kiln at " + by + then
 			w.Tail += " That is for the likeliest kiln. " + rangeText(rep) + " For the slowest that it may be, start by " + slowestStart(rep) + "."
 		}
 	case r.Met:
@@ -136,7 +137,10 @@ func lateLines(rep *verify.Report) []string {
 func changeLines(rep *verify.Report) (lines []string) {
 	r, sys := rep.Ready, rep.Studio.Units
 	length := func(d time.Duration) string { return unit.FormatDuration(unit.WholeMinutes(d)) }
-	cheapest := "Cheapest: "
+	cheapest, likeliest := "Cheapest: ", ""
+	if r.Range != nil {
+		likeliest = " in the likeliest kiln"
+	}
 	if r.Searched > 0 {
 		lines = append(lines, "A search for a shorter program within the same limits, --shortest, is late, too: it finds "+length(r.Searched)+".")
 	} else if r.Kiln == 0 && rep.Shortest == nil && rep.Within && !r.Has(verify.BySearch) {
@@ -147,7 +151,7 @@ func changeLines(rep *verify.Report) (lines []string) {
 		if i == 0 {
 			lead = cheapest
 		}
-		tail := " The program then takes " + length(w.Total) + "."
+		tail := " The program then takes " + length(w.Total) + likeliest + "."
 		switch w.By {
 		case verify.BySearch:
 			lead, tail = lead+"give nothing up, and search for a shorter program within the same limits: --shortest finds ", length(w.Total)+"."
@@ -195,9 +199,9 @@ func givesText(w *verify.Way, sys unit.System) string {
 		gives += words.Limit(g.Limit) + " would be " + g.Reaches.Text(sys) + in + ", the limit is " + g.From.Text(sys)
 		ask += flag + " \"" + g.Ask.Text(sys) + "\""
 	}
-	limits := "let a limit give: "
+	limits := "let a limit give, at more risk of cracks: "
 	if len(w.Gives) > 1 {
-		limits = "let two limits give: "
+		limits = "let two limits give, at more risk of cracks: "
 	}
 	return limits + gives + " (" + ask + ")."
 }
@@ -205,16 +209,16 @@ func givesText(w *verify.Way, sys unit.System) string {
 // warmerText says that the kiln may be opened warmer, and how.
 func warmerText(rep *verify.Report, w *verify.Way) string {
 	sys := rep.Studio.Units
-	at, text := w.Open.Text(sys), ": the pieces bear it"
+	at, text := w.Open.Text(sys), ": computed within every limit"
 	if w.Opened.Use > 0 {
-		text += ", with " + words.Tension(w.Opened, sys)
+		text = ": computed " + words.Tension(w.Opened, sys)
 	}
 	if len(w.Still) > 0 {
 		text += "; " + strings.Join(words.About(rep).List(w.Still), "")
 	} else {
 		text += ", and are that hot when they are taken out"
 	}
-	return "open it at " + at + text + ". Put opening = \"" + at + "\" under [kiln] in studio.toml."
+	return "open it at " + at + text + ". Put opening = \"" + at + "\" under [kiln] in studio.toml, and change it back afterward: it counts for every later program."
 }
 
 // readyJSON is the answer to --ready-by.

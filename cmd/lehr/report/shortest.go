@@ -16,7 +16,7 @@ func (v *View) showShortest(rep *verify.Report) {
 		return
 	}
 	v.Prose(0, ShortestText(rep))
-	if s.Interrupted {
+	if s.Interrupted && !s.None {
 		v.Print(v.Style(term.Warn, "The search was stopped") + ": this is the best program that was judged by then.\n")
 	}
 }
@@ -25,6 +25,9 @@ func (v *View) showShortest(rep *verify.Report) {
 func ShortestText(rep *verify.Report) string {
 	s := rep.Shortest
 	length := func(d time.Duration) string { return unit.FormatDuration(unit.WholeMinutes(d)) }
+	if s.None && s.Interrupted {
+		return "The search was stopped before it had judged a program that keeps the limits; this is the one by the rule."
+	}
 	if s.None {
 		return "The search found no program within the limits; this is the one by the rule."
 	}

@@ -44,15 +44,21 @@ func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
 	if one.Firing < 0 {
 		whose = "the one below"
 	}
-	why := "it does least harm"
+	why := "of the programs compared it does least harm"
 	if len(one.Harmed) == 0 {
-		why = "it does no harm that annealing again does not mend"
+		why = "what it does is mended by annealing again, if nothing breaks before"
 	}
 	when := "If everything is hot already"
 	if load.Into == piece.ColdKiln {
 		when = "If it must be one firing"
 	}
+	if len(one.Cracked) > 0 {
+		why += ", and may still crack what is marked below"
+	}
 	a.Prose(0, fmt.Sprintf("%s, take %s, %s: %s.", when, whose, unit.FormatDuration(unit.WholeMinutes(one.Report.Actual.Total())), why))
+	if len(one.Cracked) > 0 {
+		a.Prose(0, "What may crack can burst in the kiln, at the opening or days later: with it in the kiln, open no earlier than when the room is reached, whatever stands above, with eyes, face and hands protected, and keep such pieces covered and apart.")
+	}
 	a.Print("\n")
 	var rows [][]string
 	for i, p := range one.Report.Pieces {
@@ -66,10 +72,6 @@ func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
 		if err := a.View().ShowProgram(one.Report); err != nil {
 			return err
 		}
-	}
-	if len(one.Cracked) > 0 {
-		a.Print("\n")
-		a.Prose(0, "What may crack can burst in the kiln, at the opening or days later: open no earlier than when the room is reached, with eyes, face and hands protected, and keep such pieces covered and apart.")
 	}
 	for _, f := range one.Again {
 		a.Print("\n")

@@ -104,15 +104,15 @@ func (w Words) note(f finding.Finding) string {
 	case finding.HotterThanKilns:
 		return fmt.Sprintf("the program reaches %s, and kilns for glass commonly bear up to %s: kiln, elements, shelf, wash and thermocouple must each be rated for it by their makers", w.temp(f.Temp), w.temp(f.Limit))
 	case finding.StillHot:
-		return fmt.Sprintf("when the kiln reads %s, %s can be %s inside: test it first", w.temp(f.Temp), w.name(f.Piece), w.temp(f.Limit))
+		return fmt.Sprintf("when the kiln reads %s, %s can be %s inside: gloves or tongs, and nothing cold or wet near it", w.temp(f.Temp), w.name(f.Piece), w.temp(f.Limit))
 	case finding.MendRate:
-		return fmt.Sprintf("segment %d at %s passes; %s", f.Segment+1, w.rate(unit.Rate(math.Abs(float64(f.Rate)))), longer(f.Time))
+		return fmt.Sprintf("segment %d at %s passes, with little to spare; %s", f.Segment+1, w.rate(unit.Rate(math.Abs(float64(f.Rate)))), longer(f.Time))
 	case finding.MendHold:
-		return fmt.Sprintf("a hold of %s in segment %d passes; %s", duration(f.Bears), f.Segment+1, longer(f.Time))
+		return fmt.Sprintf("a hold of %s in segment %d passes, with little to spare; %s", duration(f.Bears), f.Segment+1, longer(f.Time))
 	case finding.MendOff:
-		return fmt.Sprintf("segment %d down to %s before the power goes off passes; %s", f.Segment+1, w.temp(f.Temp), longer(f.Time))
+		return fmt.Sprintf("segment %d down to %s before the power goes off passes, with little to spare; %s", f.Segment+1, w.temp(f.Temp), longer(f.Time))
 	case finding.MendRates:
-		return fmt.Sprintf("no single change passes; every cooling rate at %.0f %% does; %s", 100*f.Number, longer(f.Time))
+		return fmt.Sprintf("no single change passes; every cooling rate at %.0f %% does, with little to spare; %s", 100*f.Number, longer(f.Time))
 	case finding.MendPlan:
 		return fmt.Sprintf("no single change passes; lehr plan makes a program of %s that does", duration(f.Time))
 	case finding.MendNone:
@@ -166,7 +166,7 @@ func (w Words) soakRoom(f finding.Finding) string {
 		text += "if no color shifts by it: until then the softest piece flows less than in an hour at 10^11 Pa·s, from which on it is taken to sag"
 	}
 	if f.To > 0 {
-		text += "; published charts for this piece hold it " + charts(f) + ", as lehr rules shows, and by this computation the time beyond adds nothing"
+		text += "; published charts for this piece hold it " + charts(f) + ", as lehr rules shows, and by this computation the time beyond relaxes nothing more, as far as the kiln is as given; the maker of the glass knows better"
 	}
 	return text
 }

@@ -75,7 +75,7 @@ func (w Words) Seal(f seal.Finding, r seal.Report, in contents.Contents) string 
 	return string(f.Kind) + ": " + f.Of
 }
 
-// warmUps says why a stage of a warm-up is as it is.
+// warmUps are the words of [WarmUp].
 var warmUps = [...]string{
 	seal.FreeWater:     "water between the grains leaves",
 	seal.ShrinkCracks:  "stones kept in water crack from shrinking",
@@ -90,7 +90,12 @@ var warmUps = [...]string{
 }
 
 // WarmUp says why a stage of a warm-up is as it is.
-func WarmUp(why seal.Why) string { return warmUps[why] }
+func WarmUp(why seal.Why) string {
+	if why < 0 || int(why) >= len(warmUps) {
+		return "for a reason that has no words here"
+	}
+	return warmUps[why]
+}
 
 // SealPlace says where in a piece a misfit is.
 func SealPlace(p seal.Place) string {
