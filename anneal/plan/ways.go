@@ -70,7 +70,7 @@ func (a *late) plan(planner Planner, st kiln.Studio, o Options) (rep *verify.Rep
 }
 
 // mostSearched is the most kinds of piece for which a search is tried: with them it
-// takes a second or two; with more it finds as much, and takes longer than whoever asks
+// takes a few seconds; with more it finds as much, and takes longer than whoever asks
 // for an hour waits. From a cold kiln it takes that long with one.
 const mostSearched = 4
 

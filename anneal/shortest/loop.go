@@ -94,7 +94,8 @@ func (sv *solver) starts(g grid, base draft, soak int, rule, closed []float64) e
 	case err != nil:
 		return err
 	}
-	if sv.o.thorough || sv.best == nil || sv.st.Controller.Segments < roomy || sv.seconds >= near*sv.bound.Total.Seconds() {
+	far := sv.o.thorough || sv.best == nil || sv.st.Controller.Segments < roomy || sv.seconds >= near*sv.bound.Total.Seconds()
+	if far {
 		other := another()
 		if err := keep(other, other.fromThree(g.clone(), base.clone(), soak, rule)); err != nil {
 			return err
@@ -115,11 +116,13 @@ func (sv *solver) starts(g grid, base draft, soak int, rule, closed []float64) e
 		}
 		sv.closer = false
 	}
-	if sv.load.Into != piece.ColdKiln {
+	if !far && sv.load.Into != piece.ColdKiln {
 		return nil
 	}
 	// From a cold kiln the soak is to be chosen, too: a coarse simulation may lead to
-	// another one, and that to a program longer by more than a hundredth.
+	// another one, and that to a program longer by more than a hundredth. Far from the
+	// floor it may lead anywhere: of 500 random loads 13 were up to 5 % longer without
+	// this.
 	other := another()
 	other.fine = true
 	return keep(other, other.from(g, base, soak, closed))

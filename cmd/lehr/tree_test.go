@@ -103,7 +103,7 @@ func TestExamples(t *testing.T) {
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no scripts: %v", err)
 	}
-	prefix, background := regexp.MustCompile(`^(\[long\] )?(! )?(exec|status \d+) `), regexp.MustCompile(` &\w+&$`)
+	prefix, background := regexp.MustCompile(`^(\[long\] )?(! )?(exec( sh \w+\.sh)?|status \d+) `), regexp.MustCompile(` &\w+&$`)
 	for _, name := range files {
 		text, err := os.ReadFile(name)
 		if err != nil {

@@ -68,3 +68,19 @@ func TestMisfitOver(t *testing.T) {
 		t.Errorf("the verdict says %q, the piece %q", numbers, over)
 	}
 }
+
+// TestVerdictText_published: a program that keeps a limit that a person gave says by
+// how much average glass exceeds the published one, in the numbers that are read first.
+func TestVerdictText_published(t *testing.T) {
+	rep := *sampleReport(t, unit.Metric)
+	rep.Pieces = append([]verify.PieceReport(nil), rep.Pieces...)
+	rep.Pieces[1].ResidualTension.Expected = 1.2 * unit.Megapascal
+	if _, numbers := VerdictText(&rep); strings.Contains(numbers, "published") {
+		t.Errorf("with the published limits: %q", numbers)
+	}
+	rep.Limits.Residual = 1.7 * unit.Megapascal
+	const want = "; by a limit of your own: locked in is 1.20 MPa in average glass, the published limit is 1.00 MPa"
+	if _, numbers := VerdictText(&rep); !strings.HasSuffix(numbers, want) {
+		t.Errorf("with a limit of 1.7 MPa: %q, want %q", numbers, want)
+	}
+}

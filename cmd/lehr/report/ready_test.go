@@ -54,7 +54,7 @@ func TestVerdictText_opened(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := words.Tension(w.Opened, unit.Metric)
-	if !strings.Contains(warmerText(rep, &w), "with "+text) {
+	if !strings.Contains(warmerText(rep, &w), "computed "+text) {
 		t.Errorf("offered: %q, no %q", warmerText(rep, &w), text)
 	}
 	if _, numbers := VerdictText(warm); !strings.Contains(numbers, "), "+text+" when the kiln is opened, ") {

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"lehr/anneal/finding"
+	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
 	"lehr/anneal/seal"
@@ -178,8 +179,26 @@ func VerdictText(rep *verify.Report) (word, numbers string) {
 	if judged {
 		text += ", locked in " + BearsText(left, sys)
 	}
-	text += insideText(rep)
+	text += insideText(rep) + publishedText(rep)
 	return words.VerdictHead(rep.Verdict(), rep.EndsHot()), text
+}
+
+// publishedText says which of the limits for average glass that the tables of lehr
+// have a program exceeds, where a person gave a looser one.
+func publishedText(rep *verify.Report) (text string) {
+	sys, published := rep.Studio.Units, kiln.DefaultLimits()
+	var tension, left unit.Stress
+	for _, p := range rep.Pieces {
+		tension, left = max(tension, p.Tension.Expected), max(left, p.ResidualTension.Expected)
+	}
+	say := func(what string, is, given, most unit.Stress) {
+		if given > most && is > most {
+			text += fmt.Sprintf("; by a limit of your own: %s is %s in average glass, the published limit is %s", what, is.Text(sys), most.Text(sys))
+		}
+	}
+	say("tension", tension, rep.Limits.Tension, published.Tension)
+	say("locked in", left, rep.Limits.Residual, published.Residual)
+	return text
 }
 
 // insideText is the greatest tension for good by what lies in the pieces: at a

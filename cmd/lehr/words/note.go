@@ -104,7 +104,7 @@ func (w Words) note(f finding.Finding) string {
 	case finding.HotterThanKilns:
 		return fmt.Sprintf("the program reaches %s, and kilns for glass commonly bear up to %s: kiln, elements, shelf, wash and thermocouple must each be rated for it by their makers", w.temp(f.Temp), w.temp(f.Limit))
 	case finding.StillHot:
-		return fmt.Sprintf("when the kiln reads %s, %s can be %s inside: gloves or tongs, and nothing cold or wet near it", w.temp(f.Temp), w.name(f.Piece), w.temp(f.Limit))
+		return fmt.Sprintf("when the kiln reads %s, %s can be %s inside: gloves or tongs, away from what is cold or wet", w.temp(f.Temp), w.name(f.Piece), w.temp(f.Limit))
 	case finding.MendRate:
 		return fmt.Sprintf("segment %d at %s passes, with little to spare; %s", f.Segment+1, w.rate(unit.Rate(math.Abs(float64(f.Rate)))), longer(f.Time))
 	case finding.MendHold:
@@ -166,7 +166,7 @@ func (w Words) soakRoom(f finding.Finding) string {
 		text += "if no color shifts by it: until then the softest piece flows less than in an hour at 10^11 Pa·s, from which on it is taken to sag"
 	}
 	if f.To > 0 {
-		text += "; published charts for this piece hold it " + charts(f) + ", as lehr rules shows, and by this computation the time beyond relaxes nothing more, as far as the kiln is as given; the maker of the glass knows better"
+		text += "; published charts for this piece hold it " + charts(f) + ", as lehr rules shows, and by this computation the time beyond relaxes nothing more, if the kiln is as given; the schedule of the maker of the glass comes first"
 	}
 	return text
 }
