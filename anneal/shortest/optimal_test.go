@@ -56,7 +56,7 @@ func chosen() []example {
 	case long():
 		return []example{examples[0], examples[2], examples[6], examples[8]}
 	}
-	return []example{examples[0], examples[6], examples[7]}
+	return []example{examples[0], examples[6]}
 }
 
 func (e example) load(t testing.TB) (*piece.Load, kiln.Studio) {
