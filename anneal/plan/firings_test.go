@@ -64,6 +64,7 @@ func TestShare_bounded(t *testing.T) {
 // TestShare_interrupted: a split that is stopped ends at once with the error of
 // the context, not with a piece to blame.
 func TestShare_interrupted(t *testing.T) {
+	needLong(t)
 	l := loadOf(t, "borosilicate-33", "sphere 1in", "sphere 1.25in", "sphere 1.5in")
 	for stop := range 4 {
 		ctx, cancel := context.WithCancel(t.Context())

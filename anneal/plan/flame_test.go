@@ -17,6 +17,7 @@ import (
 // to half an e-fold. Said or not that it is as hot as its glass is where it softens,
 // it is no more even after the soak, opaque or of a clearness that nobody said.
 func TestPlan_lastPieceEvens(t *testing.T) {
+	needLong(t)
 	for i, name := range []string{"borosilicate-33", "soda-104", "lead-crystal"} {
 		for j, what := range []string{"sphere 1in", "sphere 63.5mm", "sphere 100mm", "disc 75mm x 25mm", "disc 100mm x 40mm raised", "rod 25mm x 200mm", "tube 60mm wall 12mm", "pendant 60mm x 20mm", "dome 75mm x 45mm", "sphere 63.5mm opaque"} {
 			if !long() && i != (j/2)%3+3*(j%2) && (i > 0 || j != 9) { // every other shape in one of the glasses

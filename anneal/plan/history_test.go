@@ -77,6 +77,7 @@ func planHistories(t *testing.T) map[string]*verify.Report {
 // TestHistory_peakIsTheReports wants the curve and the report to be one
 // simulation: the same greatest tension, at the same time.
 func TestHistory_peakIsTheReports(t *testing.T) {
+	needLong(t)
 	if p := historyLoads(t)["peak is what is left"].Pieces[0]; p.Peak != p.Residual {
 		t.Errorf("peak %s is not the tension left, %s: this row tests nothing", p.Peak, p.Residual)
 	}

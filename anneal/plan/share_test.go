@@ -209,6 +209,7 @@ func TestShare_prunedIsNotProved(t *testing.T) {
 // TestShare_beyondExact: thirteen kinds are split well, and it says that this is
 // no proof, unless two firings do: the whole load was refused.
 func TestShare_beyondExact(t *testing.T) {
+	needLong(t)
 	for i, glasses := range [][]string{{"borosilicate-33", "soda-104", "aluminosilicate"}, {"borosilicate-33", "soda-104"}} {
 		if i > 0 && !long() {
 			continue

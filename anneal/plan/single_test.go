@@ -35,6 +35,7 @@ func singleOf(t *testing.T, l *piece.Load) (*Sharing, *Single) {
 // soft one harms neither, and what it leaves undone in the hard one is within every
 // limit after the program from a cold kiln that is given for it.
 func TestSingle_mends(t *testing.T) {
+	needLong(t)
 	l := loadOf(t, "borosilicate-33", "4 x sphere 1in", "sphere 20mm")
 	soft := loadOf(t, "soda-104", "6 x pendant 30mm x 8mm")
 	l.Pieces = append(l.Pieces, soft.Pieces...)

@@ -268,6 +268,8 @@ func TestSegments(t *testing.T) {
 		numbers = []int{4, 8, 12}
 	case long():
 		l, st = examples[2].load(t)
+	default:
+		t.Skip("takes a second; LEHR_LONG=1 runs it")
 	}
 	for _, n := range numbers {
 		st.Controller.Segments = n

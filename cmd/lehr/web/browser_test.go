@@ -109,11 +109,12 @@ piece = [ { what = "4 x sphere 2.5in", note = "encased stone" }, { what = "14 x 
 // Letter and on A4 paper and counts the pages: one of the program, and what to do
 // when something is wrong on its back.
 func TestBrowser_onePage(t *testing.T) {
+	needLong(t)
 	run := browser(t)
 	loads := map[string]*verify.Report{"sample": sampleReport(t, unit.Metric), "six": sixKinds(t)}
 	boxes := map[string]string{"letter": "0 0 612 792", "A4": "0 0 59[45][.0-9]* 84[12]"}
 	sheets := [][3]string{{"six", "letter", fallbacks[1]}, {"sample", "A4", fallbacks[2]}, {"six", "letter", fallbacks[0]}, {"sample", "letter", fallbacks[1]}, {"six", "A4", fallbacks[0]}, {"six", "A4", fallbacks[1]}}
-	for _, c := range sheets[:map[bool]int{false: 1, true: 6}[long()]] {
+	for _, c := range sheets {
 		page, err := Sheet(loads[c[0]], Paper{Planned: time.Now(), Version: "v0.0.0-20260101000000-abcdefabcdef"})
 		if err != nil {
 			t.Fatal(err)
@@ -162,6 +163,7 @@ func TestPaper_letters(t *testing.T) {
 // TestBrowser_noOverflow lays out sheet and form at the widths of phones and
 // desktops and wants nothing to be wider than the screen.
 func TestBrowser_noOverflow(t *testing.T) {
+	needLong(t)
 	run := browser(t)
 	pages := map[string][]byte{}
 	for name, sys := range map[string]unit.System{"metric": unit.Metric, "us": unit.US} {
@@ -186,9 +188,6 @@ func TestBrowser_noOverflow(t *testing.T) {
 	want := 0
 	for name := range pages {
 		for i, width := range []int{320, 320, 320, 390, 844, 1280} {
-			if !long() && i != 1 && i != 2 { // the wider fonts on the narrowest screen
-				continue
-			}
 			fmt.Fprintf(&wrapper, `<iframe src="/%s/%d" style="border:0;width:%dpx;height:600px"></iframe>`, name, i%len(fallbacks), width)
 			want++
 		}
