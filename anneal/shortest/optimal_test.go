@@ -260,16 +260,14 @@ func TestInterrupted(t *testing.T) {
 // TestSegments: more segments never make the program longer, and fewer are
 // never exceeded.
 func TestSegments(t *testing.T) {
-	l, st := example{glass: "borosilicate-33", what: []string{"sphere 1in"}, into: piece.HotKiln, fall: time.Hour}.load(t)
+	if !long() {
+		t.Skip("takes a second; LEHR_LONG=1 runs it")
+	}
+	l, st := examples[2].load(t)
 	last, numbers := math.Inf(1), []int{4, 8}
-	switch {
-	case campaign():
+	if campaign() {
 		l, st = examples[4].load(t)
 		numbers = []int{4, 8, 12}
-	case long():
-		l, st = examples[2].load(t)
-	default:
-		t.Skip("takes a second; LEHR_LONG=1 runs it")
 	}
 	for _, n := range numbers {
 		st.Controller.Segments = n
