@@ -61,9 +61,9 @@ func (k *keeper) keep(rep *verify.Report) {
 	k.judged = rep
 }
 
-// keep begins to judge what is found, until the function that it returns is called,
+// judgeBeside begins to judge what is found, until the function that it returns is called,
 // which waits for that, or the search is interrupted.
-func (sv *solver) keep() (end func()) {
+func (sv *solver) judgeBeside() (end func()) {
 	ctx, cancel := context.WithCancel(sv.ctx)
 	done := make(chan struct{})
 	go func() {

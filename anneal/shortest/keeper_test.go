@@ -18,7 +18,7 @@ func TestKeeper(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	end := sv.keep()
+	end := sv.judgeBeside()
 	defer end()
 	judged := func(of *verify.Report) *verify.Report {
 		t.Helper()

@@ -94,7 +94,6 @@ type solver struct {
 	best       *program.Schedule
 	seconds    float64 // length of best
 	keeper     *keeper // shared by all starts
-	starting   bool    // what is offered is the program by the rule, which was judged
 }
 
 // Shortest searches for the shortest program of the load to the opening
@@ -136,7 +135,7 @@ func search(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Res
 		}
 	}
 	// An interrupt ends the search at its next simulation, wherever it is.
-	end := sv.keep()
+	end := sv.judgeBeside()
 	err = sv.search()
 	end()
 	if err == nil && sv.best != nil {
@@ -180,10 +179,8 @@ func (sv *solver) byRule(res *Result) (*Result, error) {
 	if res.Rule == nil {
 		return nil, res.RuleError
 	}
-	res.Report, res.Floor = res.Rule, sv.known()
-	res.Simulations = int(sv.count.Load())
-	sv.explain(res)
-	res.Report.Shortest.None = !res.Interrupted || !res.Rule.Within
+	res.Report = res.Rule
+	sv.answer(res).Report.Shortest.None = !res.Interrupted || !res.Rule.Within
 	return res, nil
 }
 
@@ -213,8 +210,9 @@ func newSolver(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*
 	return sv, nil
 }
 
-// begin takes the program by the rule as the first one, with its last ramps
-// keyed in as rates even where the rule leaves them to the kiln.
+// begin takes the worst case from the program by the rule, with its last ramps keyed
+// in as rates even where the rule leaves them to the kiln: soaks count with it until
+// drafts have their own.
 func (sv *solver) begin(s program.Schedule) error {
 	plain := program.Schedule{From: s.From, Segments: slices.Clone(s.Segments)}
 	at := plain.From
@@ -230,14 +228,7 @@ func (sv *solver) begin(s program.Schedule) error {
 	if err != nil {
 		return nil // it stays what it is compared with
 	}
-	e, err := sv.excess(plain)
-	if sv.starting = true; err == nil && e.within() {
-		sv.offer(plain)
-	}
-	sv.starting = false
-	if err == nil { // soaks count with its worst case until drafts have their own
-		_, err = sv.calibrate(plain)
-	}
+	_, err = sv.calibrate(plain)
 	return err
 }
 
@@ -350,9 +341,7 @@ func (sv *solver) bears(s program.Schedule) bool {
 func (sv *solver) offer(s program.Schedule) {
 	if sv.better(s) {
 		sv.best, sv.seconds = &s, hours(s, sv.st.Kiln)
-		if !sv.starting {
-			sv.keeper.offer(s, sv.seconds)
-		}
+		sv.keeper.offer(s, sv.seconds)
 	}
 }
 

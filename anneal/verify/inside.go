@@ -83,16 +83,17 @@ func (r *PieceReport) bookInside(f firing, g *Group, off float64, l loads, setti
 		in.middle = all[0].Depth == 0 || all[0].Depth > body.Size*middleFrom/100
 	}
 	in.other = g.Piece.Contents.Other(g.Piece.Glass.Name)
-	in.Misfit, err = seal.Problem{Clear: g.Piece.Glass, Body: body, Contents: g.Piece.Contents, Limit: in.Limit,
-		At: func(depth float64) seal.History { return seal.HistoryAt(samples, g.depth(body, depth)) }}.Judge()
+	problem := seal.Problem{Clear: g.Piece.Glass, Body: body, Contents: g.Piece.Contents, Limit: in.Limit,
+		At: func(depth float64) seal.History { return seal.HistoryAt(samples, g.depth(body, depth)) }}
+	in.Misfit, err = problem.Judge()
 	if err != nil {
 		return fmt.Errorf("%s: %w", g.Piece.What, err)
 	}
 	during := f.during(g, samples, o, l)
 	in.bookSurface(f, during, l, o)
 	if in.Together.Worst > in.Limit { // what must change, with the program as it is
-		again, err := seal.Problem{Clear: g.Piece.Glass, Body: body, Contents: g.Piece.Contents, Limit: in.Limit, Already: max(0, in.Together.Worst-in.Alone.Worst),
-			At: func(depth float64) seal.History { return seal.HistoryAt(samples, g.depth(body, depth)) }}.Judge()
+		problem.Already = max(0, in.Together.Worst-in.Alone.Worst)
+		again, err := problem.Judge()
 		if err != nil {
 			return fmt.Errorf("%s: %w", g.Piece.What, err)
 		}

@@ -1,6 +1,7 @@
 package verify
 
 import (
+	"slices"
 	"time"
 
 	"lehr/anneal/finding"
@@ -70,12 +71,7 @@ type Way struct {
 
 // Has reports whether one of the ways is by a means.
 func (r *Ready) Has(by Means) bool {
-	for i := range r.Ways {
-		if r.Ways[i].By == by {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.Ways, func(w Way) bool { return w.By == by })
 }
 
 // toldApart is how far the ends of a program in the quickest and in the slowest kiln
