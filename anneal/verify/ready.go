@@ -1,7 +1,6 @@
 package verify
 
 import (
-	"slices"
 	"time"
 
 	"lehr/anneal/finding"
@@ -71,7 +70,12 @@ type Way struct {
 
 // Has reports whether one of the ways is by a means.
 func (r *Ready) Has(by Means) bool {
-	return slices.ContainsFunc(r.Ways, func(w Way) bool { return w.By == by })
+	for i := range r.Ways {
+		if r.Ways[i].By == by {
+			return true
+		}
+	}
+	return false
 }
 
 // toldApart is how far the ends of a program in the quickest and in the slowest kiln
