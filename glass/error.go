@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -55,9 +56,12 @@ func (e *NotFoundError) Error() string { return fmt.Sprintf("no glass %q", e.Nam
 func (e *NotFoundError) Is(target error) bool { return target == ErrNotFound }
 
 // Hint names the nearest glass, and where the names are listed.
-func (e *NotFoundError) Hint() string {
+func (e *NotFoundError) Hint() string { return e.Advice().String() }
+
+// Advice is the hint as data.
+func (e *NotFoundError) Advice() strict.Advice {
 	if e.Nearest == "" {
-		return "list the names with: lehr glass"
+		return "{list the names}"
 	}
-	return fmt.Sprintf("did you mean %s? list them with: lehr glass", e.Nearest)
+	return "did you mean " + strict.Plain(e.Nearest) + "? {list them}"
 }

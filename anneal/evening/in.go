@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -15,13 +16,16 @@ const longestEvening = 16 * time.Hour
 type InError struct {
 	Text   string
 	Reason string
-	Next   string
+	Next   strict.Advice
 }
 
 func (e *InError) Error() string { return e.Text + ": " + e.Reason }
 
 // Hint names the one thing to do.
-func (e *InError) Hint() string { return e.Next }
+func (e *InError) Hint() string { return e.Next.String() }
+
+// Advice is the hint as data.
+func (e *InError) Advice() strict.Advice { return e.Next }
 
 // ParseIn reads when a piece went in and returns how long before the start of
 // the program that was: "19:40", for which the start must be known, or
@@ -46,7 +50,7 @@ func ParseIn(text string, start unit.Clock, known bool) (before time.Duration, e
 		return 0, err
 	}
 	if !known {
-		return 0, &InError{text, "is a clock time, and the load has no start", `give start, or write "2h before"`}
+		return 0, &InError{text, "is a clock time, and the load has no start", `give {start}, or write "2h before"`}
 	}
 	const day = 24 * time.Hour
 	before = (time.Duration(start-c)*time.Minute + day) % day
@@ -55,7 +59,7 @@ func ParseIn(text string, start unit.Clock, known bool) (before time.Duration, e
 		if strings.ContainsAny(strings.ToLower(text), "ap") { // am, pm: as it was said
 			sys = unit.US
 		}
-		return 0, &InError{text, fmt.Sprintf("is %s after the start, %s", unit.FormatDuration(day-before), start.Text(sys)), "give the time at which the last piece goes in as start"}
+		return 0, &InError{text, fmt.Sprintf("is %s after the start, %s", unit.FormatDuration(day-before), start.Text(sys)), "give the time at which the last piece goes in as {start}"}
 	}
 	return before, nil
 }

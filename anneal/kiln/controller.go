@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"time"
 
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -195,7 +196,10 @@ func (e *SlowError) Error() string {
 }
 
 // Hint names what the person can do.
-func (e *SlowError) Hint() string {
+func (e *SlowError) Hint() string { return e.Advice().String() }
+
+// Advice is the hint as data.
+func (e *SlowError) Advice() strict.Advice {
 	takes, keyed := "", ""
 	or := func(take, key string) {
 		if keyed != "" {
@@ -204,22 +208,22 @@ func (e *SlowError) Hint() string {
 		takes, keyed = takes+take, keyed+key
 	}
 	if !e.Tried {
-		or("takes less, or minutes, or has more segments", "slowest, rate, segments")
+		or("takes less, or minutes, or has more segments", "{slowest}, {rate}, {segments}")
 	}
 	if e.Takes > 0 {
 		rate := e.Takes.Text(e.Units)
-		or("takes "+rate, `slowest = "`+rate+`"`)
+		or("takes "+rate, "{slowest="+rate+"}")
 	}
 	if e.Minutes {
-		or("takes minutes", `rate = "minutes per ramp"`)
+		or("takes minutes", "{rate=minutes per ramp}")
 	}
 	if e.Segments > 0 {
 		n := strconv.Itoa(e.Segments)
-		or("has "+n+" segments for steps of ramp and hold", "segments = "+n)
+		or("has "+n+" segments for steps of ramp and hold", "{segments="+n+"}")
 	}
-	faster := `say what lets the piece cool faster: resting = "raised" if it lies so, its light if you know it; lehr share shows what can be fired without it`
+	const faster = "say what lets the piece cool faster: {piece.resting=raised} if it lies so, its light if you know it; {split what can be fired without it}"
 	if keyed == "" {
 		return faster
 	}
-	return "if the controller " + takes + ", say so in [controller] of studio.toml: " + keyed + "; if not, " + faster
+	return strict.Advice("if the controller " + takes + ", say so in {controller}: " + keyed + "; if not, " + faster)
 }

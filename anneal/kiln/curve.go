@@ -32,9 +32,9 @@ func NewCurve(points []Reading) (Curve, error) {
 		k := p.At.Kelvin()
 		switch {
 		case !(k > 0 && k < 4000):
-			return Curve{}, &PointError{i + 1, "", "cannot be a temperature of a kiln", ""}
+			return Curve{}, &PointError{Point: i + 1, Reason: "cannot be a temperature of a kiln"}
 		case i > 0 && p.Time <= points[i-1].Time:
-			return Curve{}, &PointError{i + 1, "", "is not later than the one before", "give the points in the order of their times"}
+			return Curve{}, &PointError{Point: i + 1, Reason: "is not later than the one before", Next: "give the points in the order of their times"}
 		}
 		c.seconds = append(c.seconds, p.Time.Seconds())
 		c.kelvin = append(c.kelvin, k)

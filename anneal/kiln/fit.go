@@ -10,6 +10,7 @@ import (
 
 	"gonum.org/v1/gonum/optimize"
 
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -24,7 +25,7 @@ type PointError struct {
 	Point  int    // from 1; 0 for all of them
 	Text   string // the point as typed, "" for all of them
 	Reason string
-	Next   string
+	Next   strict.Advice
 }
 
 func (e *PointError) Error() string {
@@ -38,7 +39,12 @@ func (e *PointError) Error() string {
 }
 
 // Hint names the one thing to do.
-func (e *PointError) Hint() string { return e.Next }
+func (e *PointError) Hint() string { return e.Advice().String() }
+
+// Advice is the hint as data.
+func (e *PointError) Advice() strict.Advice {
+	return e.Next
+}
 
 // Bounds of a list of points.
 const (
@@ -65,7 +71,7 @@ func ParseReadings(text string) ([]Reading, error) {
 	for i, part := range splitPoints(text) {
 		m := pointPart().FindStringSubmatch(part)
 		if m == nil {
-			return nil, &PointError{i + 1, part, "is not a temperature and a time", readingsHint}
+			return nil, &PointError{Point: i + 1, Text: part, Reason: "is not a temperature and a time", Next: readingsHint}
 		}
 		t, err := unit.ParseTemp(m[1])
 		if err != nil {
@@ -104,9 +110,9 @@ func checkReadings(r []Reading) error {
 		text := fmt.Sprintf("%s %s", unit.AsTyped(r[i].At), unit.FormatDuration(r[i].Time))
 		switch {
 		case r[i].Time <= r[i-1].Time:
-			return &PointError{i + 1, text, "is not later than the one before", "give the points in the order of their times"}
+			return &PointError{Point: i + 1, Text: text, Reason: "is not later than the one before", Next: "give the points in the order of their times"}
 		case !r[i].At.Less(r[i-1].At):
-			return &PointError{i + 1, text, fmt.Sprintf("is not below the one before, %s", unit.AsTyped(r[i-1].At)), "leave out points read while the elements were on"}
+			return &PointError{Point: i + 1, Text: text, Reason: fmt.Sprintf("is not below the one before, %s", unit.AsTyped(r[i-1].At)), Next: "leave out points read while the elements were on"}
 		}
 	}
 	if fall := float64(r[0].At.Sub(r[len(r)-1].At)); fall < leastFall {
@@ -127,8 +133,7 @@ func FitFall(r []Reading, room unit.Temp) (Fall, error) {
 	}
 	for i, p := range r {
 		if float64(p.At.Sub(room)) < aboveRoom {
-			return Fall{}, &PointError{i + 1, unit.AsTyped(p.At), fmt.Sprintf("must be at least %s above the room, %s", unit.LimitFor(p.At, unit.Delta(aboveRoom)), unit.LimitFor(p.At, room)),
-				"leave it out, or give room in [kiln]"}
+			return Fall{}, &PointError{Point: i + 1, Text: unit.AsTyped(p.At), Reason: fmt.Sprintf("must be at least %s above the room, %s", unit.LimitFor(p.At, unit.Delta(aboveRoom)), unit.LimitFor(p.At, room)), Next: "leave it out, or give {kiln.room}"}
 		}
 	}
 	newton := fit(r, room, false)
@@ -145,8 +150,8 @@ func FitFall(r []Reading, room unit.Temp) (Fall, error) {
 		}
 	}
 	if best.Miss > worstMiss {
-		return best.Fall, &PointError{at + 1, unit.AsTyped(r[at].At), fmt.Sprintf("lies %s off the cooling curve of the others, more than %s", unit.LimitFor(r[at].At, best.Miss), unit.LimitFor(r[at].At, unit.Delta(worstMiss))),
-			"leave out points read while the elements were on or the lid was open"}
+		return best.Fall, &PointError{Point: at + 1, Text: unit.AsTyped(r[at].At), Reason: fmt.Sprintf("lies %s off the cooling curve of the others, more than %s", unit.LimitFor(r[at].At, best.Miss), unit.LimitFor(r[at].At, unit.Delta(worstMiss))),
+			Next: "leave out points read while the elements were on or the lid was open"}
 	}
 	if best.TimeConstant < shortestConstant || best.TimeConstant > longestConstant {
 		return best.Fall, &PointError{Reason: fmt.Sprintf("the points mean a time constant of %s: must be from %s to %s",
@@ -250,7 +255,7 @@ func parseHeating(text string) (greatest unit.Rate, at []HeatPoint, err error) {
 	for i, part := range parts {
 		m := pointPart().FindStringSubmatch(part)
 		if m == nil {
-			return 0, nil, &PointError{i + 1, part, "is not a temperature and a rate", heatingHint}
+			return 0, nil, &PointError{Point: i + 1, Text: part, Reason: "is not a temperature and a rate", Next: heatingHint}
 		}
 		t, err := unit.ParseTemp(m[1])
 		if err != nil {
@@ -261,7 +266,7 @@ func parseHeating(text string) (greatest unit.Rate, at []HeatPoint, err error) {
 			return 0, nil, fmt.Errorf("point %d: %w", i+1, err)
 		}
 		if i > 0 && !at[i-1].At.Less(t) {
-			return 0, nil, &PointError{i + 1, part, fmt.Sprintf("is not above the one before, %s", unit.AsTyped(at[i-1].At)), "give the points from cold to hot"}
+			return 0, nil, &PointError{Point: i + 1, Text: part, Reason: fmt.Sprintf("is not above the one before, %s", unit.AsTyped(at[i-1].At)), Next: "give the points from cold to hot"}
 		}
 		at = append(at, HeatPoint{t, r})
 		greatest = max(greatest, r)

@@ -43,7 +43,7 @@ func (t *doorText) read(f *strict.File) (d Door, err error) {
 	}
 	d.AtText, d.SinceText = t.At, t.Since
 	if len(t.At) > mostOpenings {
-		return d, f.HintErrorf([]string{"door", "at"}, `write every = "10 min"`, "opened %d times: at most %d", len(t.At), mostOpenings)
+		return d, f.AdviseErrorf([]string{"door", "at"}, "{write door.every=10 min}", "opened %d times: at most %d", len(t.At), mostOpenings)
 	}
 	if t.Every != nil {
 		if d.Every = t.Every.Std(); d.Every < oftenest || d.Every > 16*time.Hour {
@@ -54,7 +54,8 @@ func (t *doorText) read(f *strict.File) (d Door, err error) {
 		}
 	}
 	if t.Since != "" && t.Every == nil {
-		return d, f.HintErrorf([]string{"door", "since"}, `give every = "30 min", too`, "says from when on the kiln is opened regularly, and every is not given")
+		return d, f.AdviseErrorf([]string{"door", "since"}, "give {door.every=30 min}, too",
+			"says from when on the kiln is opened regularly, and nothing says how often")
 	}
 	return d, nil
 }
@@ -67,7 +68,7 @@ func (l *Load) resolveDoor(later bool) error {
 	if len(d.AtText) == 0 && d.Every == 0 {
 		return nil
 	}
-	bad := func(key, text, reason, next string) error {
+	bad := func(key, text, reason string, next strict.Advice) error {
 		return &TimeError{0, key, &evening.InError{Text: strict.Visible(text), Reason: reason, Next: next}}
 	}
 	first := "at"
@@ -75,7 +76,7 @@ func (l *Load) resolveDoor(later bool) error {
 		first = "every"
 	}
 	if l.Into != HotKiln && !later {
-		return bad(first, l.doorText(), "pieces wait for the program only where the kiln is hot", `leave [door] out, or write into = "hot kiln"`)
+		return bad(first, l.doorText(), "pieces wait for the program only where the kiln is hot", hotOnly("door"))
 	}
 	longest := time.Duration(0)
 	for _, p := range l.Pieces {
@@ -83,7 +84,7 @@ func (l *Load) resolveDoor(later bool) error {
 	}
 	unknown := later && l.Start == nil // the times of day wait for the start
 	if longest == 0 && !unknown {
-		return bad(first, l.doorText(), "no piece lies in the kiln before the program", `say when each piece went in: in = "3 h before"`)
+		return bad(first, l.doorText(), "no piece lies in the kiln before the program", "say when each piece went in: {piece.in=3 h before}")
 	}
 	start := unit.Clock(0)
 	if l.Start != nil {

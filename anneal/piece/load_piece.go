@@ -57,8 +57,8 @@ func (t pieceTable) fault(key, format string, args ...any) error {
 }
 
 // hint is a fault with one thing to do.
-func (t pieceTable) hint(key, hint, format string, args ...any) error {
-	return t.file.HintErrorf(t.key(key), hint, format, args...)
+func (t pieceTable) hint(key string, a strict.Advice, format string, args ...any) error {
+	return t.file.AdviseErrorf(t.key(key), a, format, args...)
 }
 
 // read reads the table; fallback names the glass of a piece that names none.
@@ -156,7 +156,7 @@ func (t pieceTable) rest(p *Piece) error {
 	}
 	p.Resting = Resting(t.Resting)
 	if _, ok := restingFactors[p.Resting]; !ok {
-		return t.hint("resting", `write resting = "shelf", "raised" or "bedded"`, "%q: is no way to rest a piece", t.Resting)
+		return t.hint("resting", `{write piece.resting=shelf}, "raised" or "bedded"`, "%q: is no way to rest a piece", t.Resting)
 	}
 	if shape, in, _ := strings.Cut(p.What, ";"); p.Resting != OnShelf && !p.IsStone() && !strings.HasSuffix(shape, t.Resting) {
 		p.What = shape + " " + t.Resting // so that the report tells two of one size apart
@@ -283,11 +283,11 @@ func (t pieceTable) use(p *Piece) error {
 		}
 		p.Light = l
 	default:
-		return t.hint("light", `write light = "clear", "dark" or "opaque", or leave it out if you do not know`, "%q: is no word for how clear a piece is", t.Light)
+		return t.hint("light", `{write piece.light=clear}, "dark" or "opaque", or leave it out if you do not know`, "%q: is no word for how clear a piece is", t.Light)
 	}
 	wear, ok := wears[t.Wear]
 	if !ok {
-		return t.hint("wear", `write wear = "worked later" for a piece that is sawn, ground or mailed after the kiln, "worked before" for one that goes in scratched, sawn or ground, "unknown history" for one whose stress nobody knows`, "%q: is no wear", t.Wear)
+		return t.hint("wear", `{write piece.wear=worked later} for a piece that is sawn, ground or mailed after the kiln, "worked before" for one that goes in scratched, sawn or ground, "unknown history" for one whose stress nobody knows`, "%q: is no wear", t.Wear)
 	}
 	p.Wear, p.Textbook = wear, p.Textbook || t.Textbook
 	return nil

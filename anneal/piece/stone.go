@@ -7,6 +7,7 @@ import (
 
 	"lehr/anneal/seal/contents"
 	"lehr/glass"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -23,8 +24,11 @@ func (e *StoneError) Error() string {
 }
 
 // Hint says where a stone may stand.
-func (e *StoneError) Hint() string {
-	return `write into = "warm only", or name it in its piece: "sphere 2in; inside opal 10mm"`
+func (e *StoneError) Hint() string { return e.Advice().String() }
+
+// Advice is the hint as data.
+func (e *StoneError) Advice() strict.Advice {
+	return `{write into=` + strict.Advice(WarmOnly) + `}, or name it in its piece: "sphere 2in; inside opal 10mm"`
 }
 
 // parseStone reads a stone that lies in the kiln by itself, to be warmed. ok is

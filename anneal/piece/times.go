@@ -16,6 +16,11 @@ type TimeError struct {
 	Err   error
 }
 
+// hotOnly is what to do about a setting that means nothing in a cold kiln.
+func hotOnly(key string) strict.Advice {
+	return strict.Advice("{leave " + key + "}, or {write into=" + string(HotKiln) + "}")
+}
+
 func (e *TimeError) keys() []string {
 	if e.Door != "" {
 		return []string{"door", e.Door}
@@ -70,7 +75,7 @@ func (l *Load) resolveTimes(later bool) error {
 			return &TimeError{i, "", err}
 		}
 		if l.Into != HotKiln && !later {
-			return &TimeError{i, "", &evening.InError{Text: strict.Visible(p.InText), Reason: "pieces go in before the program only where the kiln is hot", Next: "leave in out, or write into = \"hot kiln\""}}
+			return &TimeError{i, "", &evening.InError{Text: strict.Visible(p.InText), Reason: "pieces go in before the program only where the kiln is hot", Next: hotOnly("piece.in")}}
 		}
 		if p.In = in; l.Start == nil && later {
 			p.In = 0

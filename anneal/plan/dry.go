@@ -12,6 +12,7 @@ import (
 	"lehr/anneal/seal/contents"
 	"lehr/anneal/sim"
 	"lehr/anneal/verify"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -79,8 +80,11 @@ func (e *DryError) Error() string {
 }
 
 // Hint says what to change.
-func (e *DryError) Hint() string {
-	return "give a higher holding in [kiln] of the studio file, or what else lies beside it a firing of its own"
+func (e *DryError) Hint() string { return e.Advice().String() }
+
+// Advice is the hint as data.
+func (e *DryError) Advice() strict.Advice {
+	return "give a higher {kiln.holding}, or what else lies beside it a firing of its own"
 }
 
 // toTheFlame says why the program stops where it does, when what it warms is

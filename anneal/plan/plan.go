@@ -12,6 +12,7 @@ import (
 	"lehr/anneal/piece"
 	"lehr/anneal/rule"
 	"lehr/anneal/verify"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -40,11 +41,14 @@ func (e *ConflictError) Error() string {
 }
 
 // Hint leads to the command that splits the load.
-func (e *ConflictError) Hint() string {
+func (e *ConflictError) Hint() string { return e.Advice().String() }
+
+// Advice is the hint as data.
+func (e *ConflictError) Advice() strict.Advice {
 	if e.Alone {
-		return "raise longest_soak, or hottest_soak if it is given, as far as the piece bears it"
+		return "raise {piece.longest_soak}, or {piece.hottest_soak} if it is given, as far as the piece bears it"
 	}
-	return "lehr share shows the fewest firings and what goes in each"
+	return "{split the fewest firings and what goes in each}"
 }
 
 // Plan proposes a program for the load, rounds it to the controller, simulates

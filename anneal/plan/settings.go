@@ -4,11 +4,13 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 	"time"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/rule"
 	"lehr/anneal/verify"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -135,16 +137,19 @@ func (e *SegmentsError) Error() string {
 }
 
 // Hint names what the person can do.
-func (e *SegmentsError) Hint() string {
-	text := "say in [controller] of the studio file if it has more segments, or takes longer holds"
+func (e *SegmentsError) Hint() string { return e.Advice().String() }
+
+// Advice is the hint as data.
+func (e *SegmentsError) Advice() strict.Advice {
+	a := strict.Advice("give more {controller.segments} if it has them, or the longest hold that it takes")
 	switch {
 	case e.Tried && e.Needs > 0:
-		text = fmt.Sprintf("give segments = %d in [controller] of the studio file if it has as many", e.Needs)
+		a = strict.Advice("give {controller.segments=" + strconv.Itoa(e.Needs) + "} if it has as many")
 	case e.Longest > 0:
-		text = fmt.Sprintf("give longest_hold = %q in [controller] of the studio file if it takes as long", unit.FormatDuration(e.Longest))
+		a = strict.Advice("give {controller.longest_hold=" + unit.FormatDuration(e.Longest) + "} if it takes as long")
 	}
 	if e.Own {
-		text += fmt.Sprintf("; the rule %s fits this controller", rule.Stress)
+		a += "; the rule " + rule.Stress + " fits this controller"
 	}
-	return text
+	return a
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lehr/anneal/kiln"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -41,8 +42,11 @@ func (e *UnmeasuredError) Error() string {
 }
 
 // Hint names what the person can do.
-func (e *UnmeasuredError) Hint() string {
-	return "give cooling_points or cooling_time_constant in [kiln] of the studio file, or write the rate instead"
+func (e *UnmeasuredError) Hint() string { return e.Advice().String() }
+
+// Advice is the hint as data.
+func (e *UnmeasuredError) Advice() strict.Advice {
+	return "give {kiln.cooling_points-} or {kiln.cooling_time_constant}, or write the rate instead"
 }
 
 // Followed returns what the pieces see: the program as the kiln follows it

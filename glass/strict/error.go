@@ -15,12 +15,14 @@ type Error struct {
 	Line    int    // from 1; 0 when the whole file is meant
 	Message string // what is wrong there
 	Reason  string // that without the key, which Message names
+	Key     string // the key itself, "" for a message of its own
 
-	line   string // the line as written
-	column int    // in characters, from 0
-	width  int    // in characters
-	hint   string
-	cause  error
+	between string // key and reason in Message
+	advice  Advice // what to do, "" for that of the cause
+	line    string // the line as written
+	column  int    // in characters, from 0
+	width   int    // in characters
+	cause   error
 }
 
 // Error returns one line, "NAME:LINE: message".
@@ -32,15 +34,23 @@ func (e *Error) Error() string {
 }
 
 // Hint returns one thing to do, or "".
-func (e *Error) Hint() string {
-	if e.hint != "" {
-		return Brief(e.hint)
+func (e *Error) Hint() string { return Brief(e.Advice().String()) }
+
+// Advice is the hint as data.
+func (e *Error) Advice() Advice {
+	if e.advice != "" {
+		return e.advice
 	}
-	var h interface{ Hint() string }
-	if e.cause != nil && errors.As(e.cause, &h) {
-		return Brief(h.Hint())
+	return AdviceOf(e.cause)
+}
+
+// Called is the message with the key called by a name of the reader's, "" for a
+// message that names no key.
+func (e *Error) Called(name string) string {
+	if name == "" {
+		return e.Reason
 	}
-	return ""
+	return name + e.between + e.Reason
 }
 
 // Unwrap returns the error that the message was made from, or nil.
@@ -96,15 +106,18 @@ func (e *Error) Context() string {
 // does not stand in the file, the line is that of the table it belongs to. An
 // error wrapped with %w keeps its hint.
 func (f *File) Errorf(key []string, format string, args ...any) error {
-	err := fmt.Errorf(format, args...)
-	cause := errors.Unwrap(err)
-	return f.errorAtKey(key, err.Error(), "", cause)
+	return f.AdviseErrorf(key, "", format, args...)
 }
 
 // HintErrorf is Errorf with a hint, one thing for the reader to do.
 func (f *File) HintErrorf(key []string, hint, format string, args ...any) error {
+	return f.AdviseErrorf(key, Plain(hint), format, args...)
+}
+
+// AdviseErrorf is HintErrorf with a hint that names settings.
+func (f *File) AdviseErrorf(key []string, a Advice, format string, args ...any) error {
 	err := fmt.Errorf(format, args...)
-	return f.errorAtKey(key, err.Error(), hint, errors.Unwrap(err))
+	return f.errorAtKey(key, err.Error(), a, errors.Unwrap(err))
 }
 
 // At returns an *[Error] at the place of a key, with a message that names it
@@ -127,7 +140,7 @@ func (f *File) Line(key ...string) int {
 	return 1 + bytes.Count(f.Text[:at.start], []byte("\n"))
 }
 
-func (f *File) errorAtKey(key []string, message, hint string, cause error) error {
+func (f *File) errorAtKey(key []string, message string, a Advice, cause error) *Error {
 	at, exact := f.find(key)
 	typed := ""
 	if exact {
@@ -136,17 +149,19 @@ func (f *File) errorAtKey(key []string, message, hint string, cause error) error
 			at = v
 		}
 	}
-	text := f.place(key)
-	switch {
-	case text == "":
-		text = message
-	case typed != "" && beginsWith(message, typed):
-		text += " " + message
-	default:
-		text += ": " + message
+	place, between := f.place(key), ": "
+	text := message
+	if typed != "" && beginsWith(message, typed) {
+		between = " "
 	}
-	e := f.errorAt(at, text, hint, cause)
-	e.Reason = message
+	if place != "" {
+		text = place + between + message
+	}
+	e := f.errorAt(at, text, "", cause)
+	e.Reason, e.between, e.advice = message, between, a
+	if n := len(key); n > 0 && strings.Trim(key[n-1], "0123456789") != "" { // no place in a list
+		e.Key = key[n-1]
+	}
 	return e
 }
 
@@ -183,7 +198,7 @@ func beginsWith(message, value string) bool {
 // errorAt makes an error at a place in the text; a negative start means the
 // whole file.
 func (f *File) errorAt(at span, message, hint string, cause error) *Error {
-	e := &Error{Name: f.Name, Message: message, Reason: message, hint: hint, cause: cause}
+	e := &Error{Name: f.Name, Message: message, Reason: message, advice: Plain(hint), cause: cause}
 	if at.start < 0 {
 		return e
 	}

@@ -1,7 +1,6 @@
 package strict
 
 import (
-	"errors"
 	"fmt"
 	"reflect"
 	"slices"
@@ -45,16 +44,13 @@ func (f *File) unknownKey(path []string, known map[string][]int, table string) e
 	} else if near != "" {
 		hint = "did you mean " + near + "?"
 	}
-	e := f.errorAtKey(path, "is not a key of this file", hint, nil)
-	var at *Error
-	if errors.As(e, &at) { // the caret belongs under the key, not its value
-		place, exact := f.find(path)
-		if !exact { // a list of tables stands where its first one does
-			place, exact = f.find(f.element(path, 0))
-		}
-		if exact {
-			*at = *f.errorAt(place, at.Message, hint, nil)
-		}
+	e := f.errorAtKey(path, "is not a key of this file", Plain(hint), nil)
+	place, exact := f.find(path) // the caret belongs under the key, not its value
+	if !exact {                  // a list of tables stands where its first one does
+		place, exact = f.find(f.element(path, 0))
+	}
+	if exact {
+		e = f.errorAt(place, e.Message, hint, nil)
 	}
 	return e
 }

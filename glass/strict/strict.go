@@ -129,7 +129,7 @@ func (f *File) checkText() error {
 
 // whole is a fault of a file that no key has.
 func (f *File) whole(line int, message, hint string) error {
-	return &Error{Name: f.Name, Line: line, Message: message, Reason: message, hint: hint}
+	return &Error{Name: f.Name, Line: line, Message: message, Reason: message, advice: Plain(hint)}
 }
 
 // syntaxError turns the TOML library's error into ours, at the same place.

@@ -94,14 +94,25 @@ var lines = []Line{
 		"Away from every flame and spark. Air clothes outdoors, 30 min.",
 		[]string{"Clothes hold oxygen and burn fiercely.", "Well away from heat, before anything else.", "Shut the oxygen at its source if that is on your way. Doors open; nobody goes in until the room is aired.", "Liquid on skin or in an eye: frostbite. Lukewarm water, 15 min, no rubbing; what sticks stays. Call."},
 		source.CommonPractice, []source.Deferral{source.ToGas, source.ToFire, source.ToMedics}, "indg459", "eiga02", source.FirstAid, source.Practice),
-	line("W15", "POWER FAILURE", "power failure outage blackout failed dark",
+	line(powerFailed, "POWER FAILURE", "power failure outage blackout failed dark",
 		"Torch off: no fan runs. Kiln: lid shut, off at the disconnect.",
-		[]string{"At the disconnect or the plug: the controller's switch does not count, and some heat by themselves when the power is back.", "Write down the hour and what the kiln reads; again when the power is back and the program is stopped. lehr plan takes both (--was, --now) and says how to go on.", "A hot plug, a smell or a breaker that tripped: it stays off until an electrician has found the cause.", "A generator stands outdoors: its exhaust holds carbon monoxide."},
+		[]string{"At the disconnect or the plug: the controller's switch does not count, and some heat by themselves when the power is back.", "Write down the hour and what the kiln reads; again when the power is back and the program is stopped.", "lehr plan takes both readings (--was, --now) and says how to go on.", "A hot plug, a smell or a breaker that tripped: it stays off until an electrician has found the cause.", "A generator stands outdoors: its exhaust holds carbon monoxide."},
 		source.CommonPractice, elec, source.Practice),
 	line("W16", "GLASS BURSTS", "glass crack cracks cracked cracking burst bursts bursting shatter shattered explode exploded",
 		"Away from it. Lid stays shut: more can burst. Open it cold.",
 		[]string{"Let the program run on: it is the gentlest for what is whole.", "Burning, or too hot: KILN.", "Open it at room temperature, kiln power off at the disconnect, eyes and face covered, hands in gloves that resist cuts.", "Splinters on an element or in the wiring: its maker or an electrician.", "What lay beside it may be cracked: look at each through the light before it is handled or heated again."},
 		source.CommonPractice, elec, source.Practice),
+}
+
+const powerFailed = "W15"
+
+// GoesOn returns the step of Then, from 1, that plans on from two readings; 0 where
+// none does.
+func (l *Line) GoesOn() int {
+	if l.ID == powerFailed {
+		return 3
+	}
+	return 0
 }
 
 // All returns every line, gravest first.

@@ -86,9 +86,9 @@ func printJSON(a *desk.App, n *night) error {
 	if err != nil {
 		return err
 	}
-	say := words.About(n.rep)
+	did, _ := n.did(words.About(n.rep))
 	v := loggedJSON{Verdict: words.Verdict(n.verdict()), EndsHot: n.rep.EndsHot(), Log: newLogJSON(n.log, n.rep.Studio.Units), FromH: hoursJSON(n.from),
-		Did: n.did(say), Pieces: rep.Pieces, Ways: []wayJSON{}, Notes: rep.Notes, Assumptions: append(n.assumed(), rep.Assumptions...), Sources: rep.Sources}
+		Did: did, Pieces: rep.Pieces, Ways: []wayJSON{}, Notes: rep.Notes, Assumptions: append(n.assumed(), rep.Assumptions...), Sources: rep.Sources}
 	if n.exact != nil {
 		text := words.Verdict(n.exact.Verdict())
 		v.Exact = &text

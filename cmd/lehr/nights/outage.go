@@ -227,7 +227,7 @@ func (c *powerCase) hourOf(start unit.Clock, was outage.Reading) (time.Duration,
 	if h.Over() {
 		say := words.AboutLoad(c.Load, sys)
 		wrong := fmt.Errorf("%s is outside the program, which runs from %s to %s", was.Clock.Text(sys), start.Text(sys), say.ClockAfter(start, h.Ends))
-		return 0, desk.FlagUsage(c.cmd, "--was", term.WithHint(wrong, "correct the hour, or --start if the load began at another"))
+		return 0, desk.FlagUsage(c.cmd, "--was", term.WithAdvice(wrong, "correct the hour, or {--start} if the load began at another"))
 	}
 	c.other = &h
 	return h.Ran, nil

@@ -18,12 +18,34 @@ import (
 // outagePast is what the sheet says of a power failure: what to do and why, before
 // the program of the first way, and the other ways after it.
 func outagePast(c powerCase, x *outage.Answer, next *verify.Report, keyed bool) *web.Past {
-	first, sys := x.Ways[0], c.studio.Units
-	head := words.WayOn(first.Way)
-	if x.Advice.AtOnce && first.Way == rescue.SoakAgain && !first.BreaksNow() {
+	head := words.WayOn(x.Ways[0].Way)
+	if first := x.Ways[0]; x.Advice.AtOnce && first.Way == rescue.SoakAgain && !first.BreaksNow() {
 		head = "at once: " + head
 	}
-	lines := append([]string{term.Capital(words.About(first.Report).Outage(x.Advice.Case, x.Glass.Name, c.Failed, c.Found())) + "."}, append(c.checkHour(sys), c.lengthText(sys)...)...)
+	lines := func(of words.Fields) []string { return outageLines(c, x, next, keyed, of) }
+	return &web.Past{Heading: "After the power failure: " + head, Lines: lines, Curve: func() (*picture.Curve, error) {
+		past := c.Nights[0].Past.End()
+		nominal := report.Nominal{}
+		if next.Load.Start != nil {
+			const day = 24 * 60
+			start := unit.Clock((int(*next.Load.Start) + 7*day - int(past.Round(time.Minute)/time.Minute)) % day)
+			nominal.Clock = &start
+		}
+		curve, err := report.NewNightCurve(x.Ways[0].Report, nominal)
+		if err == nil {
+			curve.Now, curve.Done = past.Seconds(), false
+			curve.End = "ends " + report.ClockOnly(next, next.Actual.Total().Seconds())
+			curve.Title = "What the kiln did, what it is told now, and tension in " + curve.Pieces[0].Label
+		}
+		return curve, err
+	}}
+}
+
+// outageLines says what to do after a power failure, and why, to who fills in a form
+// with these fields.
+func outageLines(c powerCase, x *outage.Answer, next *verify.Report, keyed bool, of words.Fields) []string {
+	first, sys := x.Ways[0], c.studio.Units
+	lines := append([]string{term.Capital(words.About(first.Report).Outage(x.Advice.Case, x.Glass.Name, c.Failed, c.Found())) + "."}, append(c.checkHour(sys), c.lengthText(sys, of)...)...)
 	if x.Advice.StopController {
 		lines = append(lines, words.StopController)
 	}
@@ -36,7 +58,7 @@ func outagePast(c powerCase, x *outage.Answer, next *verify.Report, keyed bool) 
 		}
 	}
 	if !x.Keeps() {
-		lines = append(lines, whyFirst(first))
+		lines = append(lines, term.Capital(whyFirst(first)))
 	}
 	for _, w := range x.Ways[1:] {
 		verdict := words.Verdict(w.Report.Verdict())
@@ -47,20 +69,5 @@ func outagePast(c powerCase, x *outage.Answer, next *verify.Report, keyed bool) 
 		lines = append(lines, fmt.Sprintf("Other way: %s, %s, tension %s, left %s of its limit: %s.", words.WayOn(w.Way), unit.FormatDuration(unit.WholeMinutes(w.Lasts)),
 			report.PercentText(tension.Use), report.PercentText(left.Use), verdict))
 	}
-	return &web.Past{Heading: "After the power failure: " + head, Lines: append(lines, outageAssumed(c)[0]+"."), Curve: func() (*picture.Curve, error) {
-		past := c.Nights[0].Past.End()
-		nominal := report.Nominal{}
-		if next.Load.Start != nil {
-			const day = 24 * 60
-			start := unit.Clock((int(*next.Load.Start) + 7*day - int(past.Round(time.Minute)/time.Minute)) % day)
-			nominal.Clock = &start
-		}
-		curve, err := report.NewNightCurve(first.Report, nominal)
-		if err == nil {
-			curve.Now, curve.Done = past.Seconds(), false
-			curve.End = "ends " + report.ClockOnly(next, next.Actual.Total().Seconds())
-			curve.Title = "What the kiln did, what it is told now, and tension in " + curve.Pieces[0].Label
-		}
-		return curve, err
-	}}
+	return append(lines, term.Capital(outageAssumed(c)[0])+".")
 }

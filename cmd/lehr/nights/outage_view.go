@@ -74,7 +74,7 @@ func showOutage(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 	if c.Load.Into == piece.ColdKiln && !c.Rising && !c.Logged && (c.long == 0 || c.Load.Start == nil) {
 		a.Prose(0, words.AfterSoak)
 	}
-	for _, s := range c.lengthText(sys) {
+	for _, s := range c.lengthText(sys, nil) {
 		a.Prose(0, s)
 	}
 	if x.Advice.StopController {
@@ -156,8 +156,8 @@ func (c powerCase) checkHour(sys unit.System) []string {
 }
 
 // lengthText says how long the power was off, and doubts it where no kiln falls so.
-func (c powerCase) lengthText(sys unit.System) []string {
-	say := words.AboutLoad(c.Load, sys)
+func (c powerCase) lengthText(sys unit.System, of words.Fields) []string {
+	say := words.AboutLoad(c.Load, sys).For(of)
 	if c.long == 0 {
 		shortest, longest := time.Duration(math.MaxInt64), time.Duration(0)
 		for _, n := range c.Nights {

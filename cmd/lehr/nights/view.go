@@ -24,7 +24,8 @@ func showLogged(a *desk.App, n *night) error {
 	nightVerdict(a, n)
 	a.Prose(0, say.Read(n.log))
 	a.Prose(0, n.about(say))
-	a.List("What the kiln did", n.did(say))
+	did, _ := n.did(say)
+	a.List("What the kiln did", did)
 	a.Print("\n")
 	if err := nightPieces(a, n); err != nil {
 		return err
@@ -102,8 +103,9 @@ func (n *night) about(say words.Words) string {
 	return text + report.GlassNames(l) + "; into " + string(l.Into) + ", followed from " + say.Moment(n.log, n.from) + " on"
 }
 
-// did says what the kiln did, as the glasses of the load see it.
-func (n *night) did(say words.Words) (out []string) {
+// did says what the kiln did: as the glasses of the load see it, then, from that
+// place on, against the program that it was told, which is named first.
+func (n *night) did(say words.Words) (out []string, told int) {
 	seen := map[*glass.Glass]bool{}
 	for _, p := range n.rep.Load.Pieces {
 		if seen[p.Glass] {
@@ -125,10 +127,11 @@ func (n *night) did(say words.Words) (out []string) {
 			}
 		}
 	}
+	told = len(out)
 	if n.program != "" {
 		out = append(out, say.Followed(n.log, n.followed, n.program)...)
 	}
-	return out
+	return out, told
 }
 
 // assumed is what a replay assumes beside what its report says.

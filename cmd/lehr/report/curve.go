@@ -226,7 +226,7 @@ func curveHeading(rep *verify.Report) []string {
 	if rep.Verdict() != verify.NotJudged {
 		verdict += ". " + DecidingText(rep)
 	}
-	if r := ReadyBy(rep); r != nil {
+	if r := ReadyBy(rep, nil); r != nil {
 		verdict = r.Head + ". " + verdict
 	}
 	return []string{name, verdict, endsText(rep) + ". Planned " + session.Now().Format("Jan 2, 2006") + "."}

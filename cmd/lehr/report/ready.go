@@ -11,6 +11,7 @@ import (
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -38,7 +39,7 @@ type ReadyWords struct {
 
 // ReadyBy says whether the kiln is ready by the time asked for, nil if nobody
 // asked.
-func ReadyBy(rep *verify.Report) *ReadyWords {
+func ReadyBy(rep *verify.Report, of words.Fields) *ReadyWords {
 	r, sys := rep.Ready, rep.Studio.Units
 	if r == nil {
 		return nil
@@ -72,7 +73,7 @@ func ReadyBy(rep *verify.Report) *ReadyWords {
 			w.Tail += " " + rangeText(rep) + " For the slowest that it may be, the latest start is " + slowestStart(rep) + "."
 		}
 	default:
-		w.Head, w.Lines, w.Change = "NOT READY by "+by, lateLines(rep), changeLines(rep)
+		w.Head, w.Lines, w.Change = "NOT READY by "+by, lateLines(rep), changeLines(rep, of)
 		if decides {
 			w.Head += " in the likeliest kiln"
 			w.Tail = ". " + rangeText(rep)
@@ -100,7 +101,7 @@ func rangeText(rep *verify.Report) string {
 // showReady prints whether the kiln is ready by the time asked for, nothing if
 // nobody asked.
 func (v *View) showReady(rep *verify.Report) {
-	w := ReadyBy(rep)
+	w := ReadyBy(rep, nil)
 	if w == nil {
 		return
 	}
@@ -134,17 +135,18 @@ func lateLines(rep *verify.Report) []string {
 
 // changeLines says what else would have to change for the time to be met, the
 // cheapest first.
-func changeLines(rep *verify.Report) (lines []string) {
+func changeLines(rep *verify.Report, of words.Fields) (lines []string) {
 	r, sys := rep.Ready, rep.Studio.Units
 	length := func(d time.Duration) string { return unit.FormatDuration(unit.WholeMinutes(d)) }
 	cheapest, likeliest := "Cheapest: ", ""
+	shortest := of.Say("{--shortest}")
 	if r.Range != nil {
 		likeliest = " in the likeliest kiln"
 	}
 	if r.Searched > 0 {
-		lines = append(lines, "A search for a shorter program within the same limits, --shortest, is late, too: it finds "+length(r.Searched)+".")
+		lines = append(lines, "A search for a shorter program within the same limits, "+shortest+", is late, too: it finds "+length(r.Searched)+".")
 	} else if r.Kiln == 0 && rep.Shortest == nil && rep.Within && !r.Has(verify.BySearch) {
-		lines, cheapest = append(lines, "Or by a shorter program within the same limits: --shortest may find one."), "Else, cheapest: "
+		lines, cheapest = append(lines, "Or by a shorter program within the same limits: "+shortest+" may find one."), "Else, cheapest: "
 	}
 	for i := range r.Ways {
 		w, lead := &r.Ways[i], "Or "
@@ -154,14 +156,14 @@ func changeLines(rep *verify.Report) (lines []string) {
 		tail := " The program then takes " + length(w.Total) + likeliest + "."
 		switch w.By {
 		case verify.BySearch:
-			lead, tail = lead+"give nothing up, and search for a shorter program within the same limits: --shortest finds ", length(w.Total)+"."
+			lead, tail = lead+"give nothing up, and search for a shorter program within the same limits: "+shortest+" finds ", length(w.Total)+"."
 		case verify.ByMargin:
 			to := percent(w.Margin)
 			lead += "leave less of each limit unused, " + to + " instead of " + percent(rep.Limits.Margin) + ": --margin \"" + to + "\"."
 		case verify.ByOpening:
-			lead += warmerText(rep, w)
+			lead += warmerText(rep, w, of)
 		default:
-			lead += givesText(w, sys)
+			lead += givesText(w, sys, of)
 		}
 		lines = append(lines, lead+tail)
 	}
@@ -183,8 +185,11 @@ func changeLines(rep *verify.Report) (lines []string) {
 func percent(share float64) string { return fmt.Sprintf("%.4g %%", 100*share) }
 
 // givesText says which limits give, and by how much.
-func givesText(w *verify.Way, sys unit.System) string {
-	gives, ask := "", ""
+func givesText(w *verify.Way, sys unit.System, of words.Fields) string {
+	gives, ask, between := "", "", " "
+	if of != nil {
+		between = ", "
+	}
 	for i, g := range w.Gives {
 		in, flag := " in average glass", "--max-tension"
 		if g.AtWorst {
@@ -194,10 +199,10 @@ func givesText(w *verify.Way, sys unit.System) string {
 			flag = "--max-left"
 		}
 		if i > 0 {
-			gives, ask = gives+", and ", ask+" "
+			gives, ask = gives+", and ", ask+between
 		}
 		gives += words.Limit(g.Limit) + " would be " + g.Reaches.Text(sys) + in + ", the limit is " + g.From.Text(sys)
-		ask += flag + " \"" + g.Ask.Text(sys) + "\""
+		ask += of.Say(strict.Advice("{" + flag + "=" + g.Ask.Text(sys) + "}"))
 	}
 	limits := "let a limit give, at more risk of cracks: "
 	if len(w.Gives) > 1 {
@@ -207,7 +212,7 @@ func givesText(w *verify.Way, sys unit.System) string {
 }
 
 // warmerText says that the kiln may be opened warmer, and how.
-func warmerText(rep *verify.Report, w *verify.Way) string {
+func warmerText(rep *verify.Report, w *verify.Way, of words.Fields) string {
 	sys := rep.Studio.Units
 	at, text := w.Open.Text(sys), ": computed within every limit"
 	if w.Opened.Use > 0 {
@@ -218,7 +223,11 @@ func warmerText(rep *verify.Report, w *verify.Way) string {
 	} else {
 		text += ", and are that hot when they are taken out"
 	}
-	return "open it at " + at + text + ". Put opening = \"" + at + "\" under [kiln] in studio.toml, and change it back afterward: it counts for every later program."
+	put := "Put opening = \"" + at + "\" under [kiln] in studio.toml, and change it back afterward: it counts for every later program."
+	if of != nil {
+		put = "Fill in " + of.Say(strict.Advice("{kiln.opening="+at+"}")) + "."
+	}
+	return "open it at " + at + text + ". " + put
 }
 
 // readyJSON is the answer to --ready-by.

@@ -25,7 +25,7 @@ func TestReadyBy_late(t *testing.T) {
 		{open.Add(4), " late; at 08:00 the kiln still reads 47 °C and is opened at 43 °C."},
 	} {
 		rep.Ready = &verify.Ready{By: 8 * 60, Given: true, Spare: -2 * time.Minute, Then: c.then}
-		if line := ReadyBy(rep).Lines[0]; !strings.HasPrefix(line, "It is ready at ") || !strings.HasSuffix(line, c.want) {
+		if line := ReadyBy(rep, nil).Lines[0]; !strings.HasPrefix(line, "It is ready at ") || !strings.HasSuffix(line, c.want) {
 			t.Errorf("%s: %q", c.then, line)
 		}
 	}
@@ -54,8 +54,8 @@ func TestVerdictText_opened(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := words.Tension(w.Opened, unit.Metric)
-	if !strings.Contains(warmerText(rep, &w), "computed "+text) {
-		t.Errorf("offered: %q, no %q", warmerText(rep, &w), text)
+	if !strings.Contains(warmerText(rep, &w, nil), "computed "+text) {
+		t.Errorf("offered: %q, no %q", warmerText(rep, &w, nil), text)
 	}
 	if _, numbers := VerdictText(warm); !strings.Contains(numbers, "), "+text+" when the kiln is opened, ") {
 		t.Errorf("planned: %q, no %q", numbers, text)

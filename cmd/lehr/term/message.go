@@ -13,30 +13,21 @@ import (
 // hinted is an error with one thing to do about it.
 type hinted struct {
 	error
-	hint string
+	advice strict.Advice
 }
 
-func (e hinted) Hint() string  { return e.hint }
-func (e hinted) Unwrap() error { return e.error }
+func (e hinted) Hint() string          { return e.advice.String() }
+func (e hinted) Advice() strict.Advice { return e.advice }
+func (e hinted) Unwrap() error         { return e.error }
 
 // WithHint adds one thing to do to an error.
-func WithHint(err error, hint string) error { return hinted{err, hint} }
+func WithHint(err error, hint string) error { return WithAdvice(err, strict.Plain(hint)) }
+
+// WithAdvice is WithHint for a hint that names settings.
+func WithAdvice(err error, a strict.Advice) error { return hinted{err, a} }
 
 // HintOf returns the hint of the first error in the chain that has one.
-func HintOf(err error) string {
-	for err != nil {
-		var h interface{ Hint() string }
-		if !errors.As(err, &h) {
-			return ""
-		}
-		if hint := h.Hint(); hint != "" {
-			return hint
-		}
-		next, _ := h.(error)
-		err = errors.Unwrap(next)
-	}
-	return ""
-}
+func HintOf(err error) string { return strict.AdviceOf(err).String() }
 
 // PrintError writes the error, the line it points at if it knows one, and the
 // hint if there is one. Each is one line, or wrapped to width columns if that

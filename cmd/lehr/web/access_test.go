@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/kiln"
 	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 )
 
@@ -23,7 +24,7 @@ func accessPages(t *testing.T) map[string][]byte {
 	all := eveningForm("pieces", "sphere 2.5in; in 2 h before\n14 x sphere 1.25in\n6 x rod 10mm x 200mm", "over", ownProgram, "ready-by", "8:00", "facts", "oxygen = cylinder")
 	wrong := eveningForm("pieces", "sphre 2in\nsphere 2.5", "over", "from = 560", "door-every", "1 min", "start", "25:00", "segments", "x")
 	rep := sampleReport(t, unit.Metric)
-	file, err := Sheet(rep, Paper{Planned: time.Now(), Version: "v1", Past: &Past{Heading: "After the power failure", Lines: []string{"it failed"}, Curve: func() (*picture.Curve, error) { return report.NewCurve(rep, report.Drawn{}) }}})
+	file, err := Sheet(rep, Paper{Planned: time.Now(), Version: "v1", Past: &Past{Heading: "After the power failure", Lines: func(words.Fields) []string { return []string{"it failed"} }, Curve: func() (*picture.Curve, error) { return report.NewCurve(rep, report.Drawn{}) }}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -83,7 +83,7 @@ func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		s.page(w, http.StatusOK, f)
 	case "/wrong":
 		s.made(w, f, func() ([]byte, error) {
-			return wrongPage(session.EmergencyNumber(f.studio), Paper{Back: "/?" + f.query(), Field: formWords})
+			return wrongPage(session.EmergencyNumber(f.studio), Paper{Back: "/?" + f.query(), Fields: f.label})
 		})
 	case "/safety":
 		s.safety(w, f)
@@ -94,7 +94,7 @@ func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 
 // paper is what a page says of where it comes from.
 func (s *site) paper(f *form) Paper {
-	return Paper{Back: "/?" + f.query(), Planned: session.Now(), Version: s.version, Field: formWords}
+	return Paper{Back: "/?" + f.query(), Planned: session.Now(), Version: s.version, Fields: f.label}
 }
 
 // made sends a page that was made, or the form with what is wrong.
@@ -193,9 +193,7 @@ func (f *form) conflict(err error) {
 		if !c.Alone && len(c.Load.Pieces) > 1 {
 			f.Wrong = "These pieces cannot share one program."
 		}
-		for _, s := range words.AboutLoad(c.Load, f.studio.Units).List(c.Reasons) {
-			f.Why = append(f.Why, formWords(s))
-		}
+		f.Why = words.AboutLoad(c.Load, f.studio.Units).For(f.label).List(c.Reasons)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -124,7 +125,7 @@ func TestSite_faults(t *testing.T) {
 		{"pieces", "sphere 2in\nsphere", "has no size", `write "sphere 2.5in"`},
 		{"pieces", "sphere 2in; inside opsl 8mm", `no material "opsl"`, "did you mean opal?"},
 		{"pieces", "sphere 2in; inside opal 8mm, 3mm deep", "reaches the surface", "must lie more than 4 mm deep"},
-		{"pieces", "stone 8mm of opal", "is warmed only", `into = "warm only"`},
+		{"pieces", "stone 8mm of opal", "is warmed only", `choose warm only under Into`},
 		{"pieces", " \n ", "the load has no pieces", `write "6 x sphere 2.5in"`},
 		{"pieces", strings.Repeat("sphere 2in\n", mostKinds+1), "more than 24 kinds of piece", ""},
 		{"pieces", strings.Repeat("9000 x sphere 2in\n", 2), "more than 10000 pieces", ""},
@@ -238,11 +239,14 @@ func TestSite_danger(t *testing.T) {
 	}
 	n := wantAccessible(t, ask(t, s, "GET", "/wrong", nil).Body.Bytes())
 	for _, l := range emergency.All() {
-		for _, then := range append([]string{l.Do}, l.Then...) {
-			if then = formWords(then); !strings.Contains(n.text(), then) {
-				t.Errorf("no %q", then)
+		for i, then := range append(slices.Clone(l.Then), l.Do) {
+			if is := strings.Contains(n.text(), then); is == (i+1 == l.GoesOn()) {
+				t.Errorf("%q: %v", then, is)
 			}
 		}
+	}
+	if !strings.Contains(n.text(), "The form takes both readings, under Power failed, and says how to go on.") {
+		t.Error("does not lead to the form after a power failure")
 	}
 	n = wantAccessible(t, ask(t, s, "GET", "/safety?"+with("facts", "oxygen = cylinder").Encode(), nil).Body.Bytes())
 	facts, err := checklist.FactsFrom(map[string]any{"oxygen": "cylinder"}, checklist.FromLoad, time.Now())

@@ -28,6 +28,8 @@ type field struct {
 	Faults             []fault
 	Choices            []choice // none for text
 	Lines              int      // rows of a text of several lines, 0 for one line
+
+	of *form
 }
 
 // fault is one thing that is wrong with a field.
@@ -61,7 +63,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 		return otherwise
 	}
 	text := func(name, label, about, place string) *field {
-		return &field{Name: name, Label: label, About: about, Place: place, Value: get(name, "")}
+		return &field{Name: name, Label: label, About: about, Place: place, Value: get(name, ""), of: f}
 	}
 	lines := func(name, label, about, place string, rows int) *field {
 		x := text(name, label, about, place)
@@ -70,7 +72,7 @@ func newForm(st kiln.Studio, values url.Values) *form {
 		return x
 	}
 	pick := func(name, label, otherwise string, choices ...choice) *field {
-		return &field{Name: name, Label: label, Value: get(name, otherwise), Choices: choices}
+		return &field{Name: name, Label: label, Value: get(name, otherwise), Choices: choices, of: f}
 	}
 	letter := map[unit.System]string{unit.Metric: "c", unit.US: "f"}
 	f.Units = pick("units", "Units", letter[st.Units], choice{"c", "°C, mm"}, choice{"f", "°F, in"})
@@ -218,7 +220,7 @@ func (x *field) fault(where string, err error) {
 	if errors.As(err, &at) {
 		text = at.Message // there is no file whose name and line would help
 	}
-	x.Faults = append(x.Faults, fault{where, strings.TrimPrefix(formWords(term.Clean(text)), "what: "), formWords(term.Clean(term.HintOf(err)))})
+	x.Faults = append(x.Faults, fault{where, term.Clean(text), x.of.hint(err)})
 }
 
 // valueFault is fault of a field whose value was read as that of a key, which the
@@ -226,15 +228,13 @@ func (x *field) fault(where string, err error) {
 func (x *field) valueFault(err error) {
 	var at *strict.Error
 	if errors.As(err, &at) {
-		err = term.WithHint(errors.New(at.Reason), at.Hint())
+		err = term.WithAdvice(errors.New(at.Reason), at.Advice())
 	}
 	x.fault("", err)
 }
 
 // fail notes what is wrong with the load as a whole.
-func (f *form) fail(err error) {
-	f.Wrong, f.WrongHint = formWords(term.Clean(err.Error())), formWords(term.Clean(term.HintOf(err)))
-}
+func (f *form) fail(err error) { f.Wrong, f.WrongHint = term.Clean(err.Error()), f.hint(err) }
 
 // values is the form as it was filled in, but for what is wrong now.
 func (f *form) values() url.Values {

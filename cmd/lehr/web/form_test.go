@@ -163,7 +163,7 @@ func TestFormWords(t *testing.T) {
 		}
 	}
 	// Advice to open it hotter names the one field that does, with what is to be filled in.
-	m := regexp.MustCompile(`Fill in (To be opened[^:]+): "([^"]+)"`).FindStringSubmatch(n.text())
+	m := regexp.MustCompile(`Fill in "([^"]+)" under (To be opened[^.]+)\.`).FindStringSubmatch(n.text())
 	if m == nil {
 		t.Fatal("no advice to open it hotter")
 	}
@@ -174,9 +174,9 @@ func TestFormWords(t *testing.T) {
 		}
 		labels[x.Label] = x.Name
 	}
-	hotter := newForm(st, with(labels[m[1]], m[2]))
+	hotter := newForm(st, with(labels[m[2]], m[1]))
 	if a := hotter.read(); hotter.wrong() || !st.Opening.Less(a.studio.Opening) {
-		t.Errorf("%s, filled in with %s, does not open the kiln hotter: %v", m[1], m[2], hotter.faults())
+		t.Errorf("%s, filled in with %s, does not open the kiln hotter: %v", m[2], m[1], hotter.faults())
 	}
 	if got := newForm(st, with("opening", "100 °C")).read().studio.Opening; math.Abs(got.Celsius()-100) > 1e-6 {
 		t.Errorf("opens at %s", got.Text(unit.Metric))

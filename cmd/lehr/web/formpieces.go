@@ -31,7 +31,7 @@ func (f *form) readPieces(load *piece.Load) {
 		}
 		p, err := f.readPiece(line)
 		if err != nil {
-			f.Pieces.fault(where, err)
+			f.Pieces.fault(where, ofPiece(err))
 			continue
 		}
 		if p.InText != "" && len(f.Start.Faults) == 0 { // else it waits for the start
@@ -57,6 +57,20 @@ func (f *form) readPieces(load *piece.Load) {
 	if f.Glass.Value == "" && !own {
 		f.Glass.fault("", term.WithHint(errors.New("no glass is named"), "choose the family and expansion of your glass"))
 	}
+}
+
+// ofPiece calls a key of a piece as its line does; what the piece is stands without
+// one.
+func ofPiece(err error) error {
+	var at *strict.Error
+	if !errors.As(err, &at) || at.Key == "" {
+		return err
+	}
+	key := at.Key
+	if key == "what" {
+		key = ""
+	}
+	return term.WithAdvice(errors.New(at.Called(strings.ReplaceAll(key, "_", " "))), at.Advice())
 }
 
 // readPiece reads one line. What begins with none of pieceKeys belongs to the

@@ -73,7 +73,8 @@ func (f *form) read() asked {
 	f.readDoor(a.load)
 	if len(f.faults()) == 0 {
 		if err := a.load.ResolveTimes(); err != nil {
-			f.doorField(err).fault("", err)
+			x, wrong := f.doorField(err)
+			x.fault("", wrong)
 		}
 	}
 	f.readFacts(a.load)
@@ -172,18 +173,22 @@ func (f *form) readDoor(load *piece.Load) {
 	}
 }
 
-// doorField is the field that an error about openings is about.
-func (f *form) doorField(err error) *field {
+// doorField is the field that an error about openings is about, and what is wrong
+// there.
+func (f *form) doorField(err error) (x *field, wrong error) {
 	var late *piece.TimeError
+	if errors.As(err, &late) {
+		err = late.Err
+	}
 	for _, x := range f.Door {
-		if errors.As(err, &late) && x.Name == "door-"+late.Door && x.Value != "" {
-			return x
+		if late != nil && x.Name == "door-"+late.Door && x.Value != "" {
+			return x, err
 		}
 	}
 	if f.Door[0].Value == "" {
-		return f.Door[1]
+		return f.Door[1], err
 	}
-	return f.Door[0]
+	return f.Door[0], err
 }
 
 // readFacts reads each line as a fact of the session.
@@ -225,15 +230,17 @@ func (f *form) readStudio() kiln.Studio {
 	sys, err := unit.ParseSystem(f.Units.Value)
 	f.Units.fault("", err)
 	st = st.In(sys)
-	one := func(x *field, table, key string, take func(from kiln.Studio)) {
+	one := func(x *field, take func(from kiln.Studio)) {
 		v := strings.TrimSpace(x.Value)
 		if v == "" {
 			return
 		}
-		text := fmt.Sprintf("[%s]\n%s = %s\n", table, key, strict.Quote(v))
+		table, key := x.key()
+		typed := strict.Quote(v)
 		if x == f.Count {
-			text = fmt.Sprintf("[%s]\n%s = %s\n", table, key, digitsOnly(v))
+			typed = digitsOnly(v)
 		}
+		text := fmt.Sprintf("[%s]\n%s = %s\n", table, key, typed)
 		from, err := kiln.ReadStudio(strings.NewReader(text), x.Name)
 		if err != nil {
 			x.valueFault(err)
@@ -242,43 +249,43 @@ func (f *form) readStudio() kiln.Studio {
 		take(from)
 	}
 	k, c := &st.Kiln, &st.Controller
-	one(f.Holding, "kiln", "holding", func(from kiln.Studio) { k.Holding = from.Kiln.Holding })
-	one(f.Heating, "kiln", "fastest_heating", func(from kiln.Studio) { // also where the studio gives it by temperature
+	one(f.Holding, func(from kiln.Studio) { k.Holding = from.Kiln.Holding })
+	one(f.Heating, func(from kiln.Studio) { // also where the studio gives it by temperature
 		k.Heating, k.HeatingAt, k.HeatingGiven = from.Kiln.Heating, from.Kiln.HeatingAt, true
 	})
-	one(f.Room, "kiln", "room", func(from kiln.Studio) { k.Fall.Room = from.Kiln.Fall.Room })
+	one(f.Room, func(from kiln.Studio) { k.Fall.Room = from.Kiln.Fall.Room })
 	falls := func(from kiln.Studio) {
 		room := k.Fall.Room
 		k.Fall, k.Measured = from.Kiln.Fall, from.Kiln.Measured
 		k.Fall.Room = room
 	}
-	one(f.Fall, "kiln", "cooling_time_constant", falls)
+	one(f.Fall, falls)
 	if strings.TrimSpace(f.Fall.Value) != "" && strings.TrimSpace(f.Points.Value) != "" {
 		f.Points.fault("", term.WithHint(errors.New("both a time constant and readings"), "leave one of them empty"))
 	} else {
-		one(f.Points, "kiln", "cooling_points", falls)
+		one(f.Points, falls)
 	}
-	one(f.Opening, "kiln", "opening", func(from kiln.Studio) { st.Opening = from.Opening })
-	one(f.Spread, "kiln", "spread", func(from kiln.Studio) { k.Spread = from.Kiln.Spread })
-	one(f.Probe, "kiln", "probe_error", func(from kiln.Studio) { k.ProbeError = from.Kiln.ProbeError })
-	one(f.Keys, "controller", "units", func(from kiln.Studio) {
+	one(f.Opening, func(from kiln.Studio) { st.Opening = from.Opening })
+	one(f.Spread, func(from kiln.Studio) { k.Spread = from.Kiln.Spread })
+	one(f.Probe, func(from kiln.Studio) { k.ProbeError = from.Kiln.ProbeError })
+	one(f.Keys, func(from kiln.Studio) {
 		if c.Units != from.Controller.Units && !c.UnitsGiven {
 			c.Slowest, c.Fastest = from.Controller.Slowest, from.Controller.Fastest
 		}
 		c.Units, c.UnitsGiven = from.Controller.Units, true
 	})
-	one(f.RateKind, "controller", "rate", func(from kiln.Studio) {
+	one(f.RateKind, func(from kiln.Studio) {
 		if from.Controller.Minutes && !c.Minutes {
 			c.Slowest = from.Controller.Slowest
 		}
 		c.Minutes = from.Controller.Minutes
 	})
-	one(f.Slowest, "controller", "slowest", func(from kiln.Studio) { c.Slowest = from.Controller.Slowest })
-	one(f.Count, "controller", "segments", func(from kiln.Studio) { c.Segments = from.Controller.Segments })
-	one(f.Tension, "limits", "tension", func(from kiln.Studio) {
+	one(f.Slowest, func(from kiln.Studio) { c.Slowest = from.Controller.Slowest })
+	one(f.Count, func(from kiln.Studio) { c.Segments = from.Controller.Segments })
+	one(f.Tension, func(from kiln.Studio) {
 		st.Limits.Tension, st.Limits.TensionGiven = from.Limits.Tension, true
 	})
-	one(f.Left, "limits", "left", func(from kiln.Studio) {
+	one(f.Left, func(from kiln.Studio) {
 		st.Limits.Residual, st.Limits.ResidualGiven = from.Limits.Residual, true
 	})
 	return st

@@ -9,8 +9,10 @@ import (
 
 	"golang.org/x/net/html"
 
+	"lehr/anneal/verify"
 	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/words"
 )
 
 // Paper is what a page says beside its report. The zero value is a page without
@@ -24,8 +26,9 @@ type Paper struct {
 	Past     *Past        // what happened before the program, or instead of one; nil if nothing
 	// Draw is where a served page shows other kinds of piece in its curve; nil in a
 	// file.
-	Draw  func(kinds []int) string
-	Field func(string) string
+	Draw func(kinds []int) string
+	// Fields are those of the form of a served page, by whose names it then speaks.
+	Fields words.Fields
 	// Keep is the form of a served page, with which ticks are kept in its
 	// address; nil in a file.
 	Keep url.Values
@@ -36,7 +39,7 @@ type Paper struct {
 type Past struct {
 	Verdict string // in a word or two, "" for that of the report
 	Heading string
-	Lines   []string
+	Lines   func(words.Fields) []string    // for who fills in a form with these fields
 	Curve   func() (*picture.Curve, error) // of the past, too
 }
 
@@ -66,21 +69,8 @@ func (p Paper) keeper() *html.Node {
 	return n
 }
 
-// say puts a text that names keys of files into the words of the page.
-func (p Paper) say(s string) string {
-	if p.Field == nil {
-		return s
-	}
-	return p.Field(s)
-}
-
-func (p Paper) list(texts []string) []string {
-	out := make([]string, len(texts))
-	for i, s := range texts {
-		out[i] = p.say(s)
-	}
-	return out
-}
+// about speaks of a report to the reader of the page.
+func (p Paper) about(rep *verify.Report) words.Words { return words.About(rep).For(p.Fields) }
 
 // made says when and by which version a page was made, and with which list.
 func (p Paper) made() string {

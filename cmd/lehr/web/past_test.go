@@ -11,6 +11,7 @@ import (
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/picture"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/words"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
@@ -38,7 +39,7 @@ func TestSheet_past(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	past := &Past{Verdict: "SO FAR within limits", Heading: "What the kiln did", Lines: []string{"one <line>", "another"},
+	past := &Past{Verdict: "SO FAR within limits", Heading: "What the kiln did", Lines: func(words.Fields) []string { return []string{"One <line>", "another"} },
 		Curve: func() (*picture.Curve, error) { return report.NewNightCurve(rep, report.Nominal{Clock: &start}) }}
 	page, err := Sheet(rep, Paper{Past: past})
 	if err != nil {

@@ -85,14 +85,20 @@ func (f *form) failedReading(err error) bool {
 	return true
 }
 
-// powerFailure is the line of the list for when something is wrong that leads to the
-// form.
-const powerFailure = "W15"
+// steps are what comes after the first words of a line. A page that was served has
+// the form in the place of the command that goes on from two readings.
+func steps(l *emergency.Line, served bool) []string {
+	out := append([]string{}, l.Then...)
+	if n := l.GoesOn(); n > 0 && served {
+		out[n-1] = "The form takes both readings, under Power failed, and says how to go on."
+	}
+	return out
+}
 
-// goOn leads from that line to the part of the form for a power failure, with what
-// was filled in; nil from other lines, and in a file.
+// goOn leads from a line that plans on to the part of the form for a power failure,
+// with what was filled in; nil from other lines, and in a file.
 func (p Paper) goOn(l emergency.Line) *html.Node {
-	if l.ID != powerFailure || !strings.HasPrefix(p.Back, "/?") {
+	if l.GoesOn() == 0 || !strings.HasPrefix(p.Back, "/?") {
 		return nil
 	}
 	to := p.Back

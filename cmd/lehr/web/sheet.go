@@ -108,10 +108,10 @@ func newSheetView(rep *verify.Report, paper Paper) (*sheetView, error) {
 	if v.Pages, err = report.KilnPages(rep); err != nil {
 		return nil, err
 	}
-	say := words.About(rep)
-	v.First, v.Reasons = paper.list(say.List(report.OnPage(rep.Notes))), paper.list(say.Reasons(rep.Reasons))
-	v.Assumed, v.Sources = paper.list(say.Assumed(rep.Assumptions)), sheetSources(rep)
-	v.Before, v.Inside = paper.list(report.BeforeAndAfter(rep)), paper.list(report.InsideLines(rep))
+	say := paper.about(rep)
+	v.First, v.Reasons = say.List(report.OnPage(rep.Notes)), say.Reasons(rep.Reasons)
+	v.Assumed, v.Sources = say.Assumed(rep.Assumptions), sheetSources(rep)
+	v.Before, v.Inside = report.BeforeAndAfter(rep), report.InsideLines(rep)
 	if !rep.Replayed {
 		v.Hours, v.BandText = report.Readings(rep), report.BandText(rep)
 	}
@@ -121,7 +121,7 @@ func newSheetView(rep *verify.Report, paper Paper) (*sheetView, error) {
 
 // newProgramView is what a page says of verdict, times, program and pieces.
 func newProgramView(rep *verify.Report, paper Paper) *sheetView {
-	v := &sheetView{Paper: paper, rep: rep, Name: rep.Load.Name, Within: rep.Verdict() == verify.WithinLimits, Ready: report.ReadyBy(rep),
+	v := &sheetView{Paper: paper, rep: rep, Name: rep.Load.Name, Within: rep.Verdict() == verify.WithinLimits, Ready: report.ReadyBy(rep, paper.Fields),
 		Share: report.ShareText(rep), EndText: report.EndText(rep), Decides: report.DecidingText(rep), ProgramNotes: report.ProgramNotes(rep)}
 	if v.Name == "" {
 		v.Name = loadTitle(rep.Load)
@@ -141,8 +141,8 @@ func newProgramView(rep *verify.Report, paper Paper) *sheetView {
 			v.Over = append(v.Over, p.Piece.What+": "+report.OverText(rep, p))
 		}
 	}
-	for _, s := range words.About(rep).List(rep.Mend) {
-		v.Mend = append(v.Mend, paper.say(term.Capital(s))+".")
+	for _, s := range paper.about(rep).List(rep.Mend) {
+		v.Mend = append(v.Mend, term.Capital(s)+".")
 	}
 	v.times()
 	v.Kiln = kilnText(rep)
@@ -198,7 +198,7 @@ func (v *sheetView) segments() {
 	if rep.Studio.Controller.Minutes {
 		v.RateUnit = "min"
 	}
-	reasons := words.About(rep).Reasons(rep.Reasons)
+	reasons := v.about(rep).Reasons(rep.Reasons)
 	for i, seg := range rep.Schedule.Segments {
 		span := rep.Actual.Spans[i]
 		to, _ := seg.To.In(u)
@@ -209,7 +209,7 @@ func (v *sheetView) segments() {
 		s := sheetSegment{Number: i + 1, Off: seg.Off, What: report.PurposeText(rep, i), Rate: report.RateText(rep, i), Target: term.Whole(to), Hold: hold,
 			Begins: report.ClockText(rep, span.Start), Ends: report.ClockText(rep, span.End), Share: (span.End - span.Start) / rep.Actual.Total().Seconds()}
 		if i < len(reasons) {
-			s.Why = term.Capital(v.say(reasons[i]))
+			s.Why = term.Capital(reasons[i])
 		}
 		v.Segments = append(v.Segments, s)
 	}

@@ -47,14 +47,7 @@ func (v *sheetView) past() *html.Node {
 	if v.Past == nil {
 		return nil
 	}
-	var lines []string
-	for _, s := range v.Past.Lines {
-		if word, _, _ := strings.Cut(s, " "); !strings.Contains(word, ".") { // no file
-			s = term.Capital(s)
-		}
-		lines = append(lines, v.say(s))
-	}
-	n := Named("past", v.Past.Heading, Items("ul", lines))
+	n := Named("past", v.Past.Heading, Items("ul", v.Past.Lines(v.Fields)))
 	n.Attr = append(n.Attr, Class("know").attribute())
 	return n
 }
@@ -151,7 +144,7 @@ func (v *sheetView) change() *html.Node {
 	if v.Ready == nil || len(v.Ready.Change) == 0 {
 		return nil
 	}
-	return Named("change", "To be ready in time", Items("ul", v.list(v.Ready.Change)))
+	return Named("change", "To be ready in time", Items("ul", v.Ready.Change))
 }
 
 // ways leads to the parts of the page that a person at the kiln looks for.

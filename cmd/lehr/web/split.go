@@ -33,7 +33,7 @@ func Split(load *piece.Load, st kiln.Studio, s *plan.Sharing, p Paper) ([]byte, 
 		start = El("p", "Each firing is shown as if it began at "+load.Start.Text(st.Units)+".")
 	}
 	var reasons []string
-	for _, r := range p.list(report.ShareReasons(load, st, s)) {
+	for _, r := range report.ShareReasons(load, st, s) {
 		reasons = append(reasons, term.Capital(r)+".")
 	}
 	links := (&sheetView{Paper: p}).links()
@@ -89,7 +89,7 @@ func strip(n *html.Node) {
 func Danger(lines []emergency.Line, number string, p Paper) ([]byte, error) {
 	var now []*html.Node
 	for _, l := range lines {
-		now = append(now, El("p", Class("what"), l.Trigger), El("p", Class("what"), l.Do), El("ol", Each(l.Then, func(s string) *html.Node { return El("li", s) })))
+		now = append(now, El("p", Class("what"), l.Trigger), El("p", Class("what"), l.Do), El("ol", Each(steps(&l, p.Fields != nil), func(s string) *html.Node { return El("li", s) })))
 	}
 	var back *html.Node
 	if p.Back != "" {
@@ -121,7 +121,7 @@ func wrongPage(number string, p Paper) ([]byte, error) {
 		El("header", (&sheetView{Paper: p}).links(), El("h1", "Something is wrong")),
 		El("main", El("p", Class("call"), session.Call(number)),
 			Each(emergency.All(), func(l emergency.Line) *html.Node {
-				return El("section", Class("card"), At{"aria-label", l.Trigger}, El("h2", l.Trigger), El("p", El("b", l.Do)), Items("ul", p.list(l.Then)), p.goOn(l))
+				return El("section", Class("card"), At{"aria-label", l.Trigger}, El("h2", l.Trigger), El("p", El("b", l.Do)), Items("ul", steps(&l, p.Fields != nil)), p.goOn(l))
 			})),
 		El("footer", El("p", Class("foot quiet"), "Emergency services, local codes and licensed trades overrule this list of "+checklist.Version+". It is not medical advice.")))
 }

@@ -111,7 +111,7 @@ func TestSheet_ready(t *testing.T) {
 		if ready.Node == nil || !strings.HasPrefix(ready.text(), want) {
 			t.Fatalf("no %q", want)
 		}
-		words := report.ReadyBy(rep)
+		words := report.ReadyBy(rep, nil)
 		for _, line := range words.Lines {
 			if !strings.Contains(n.text(), line) {
 				t.Errorf("%s: no %q", want, line)

@@ -12,17 +12,17 @@ import (
 func (w Words) assumption(f finding.Finding) string {
 	switch f.Kind {
 	case finding.FallMeasured:
-		return "the kiln falls by itself " + w.studio.Kiln.Fall.Text(w.sys) + "; stress is computed for a fall one tenth faster, as on a night with less in the kiln"
+		return "the kiln falls by itself " + w.rep.Studio.Kiln.Fall.Text(w.sys) + "; stress is computed for a fall one tenth faster, as on a night with less in the kiln"
 	case finding.FallGuessed:
-		return fmt.Sprintf("nobody measured how the kiln falls by itself: stress is computed for one that follows the program exactly and for ones that fall with time constants of %s to %s, and the worst counts; the hours are those of %s (all common practice; give cooling_time_constant or cooling_points in the studio file)", duration(kiln.QuickestFall), duration(kiln.SlowestFall), duration(f.Time))
+		return fmt.Sprintf("nobody measured how the kiln falls by itself: stress is computed for one that follows the program exactly and for ones that fall with time constants of %s to %s, and the worst counts; the hours are those of %s (all common practice; give %s)", duration(kiln.QuickestFall), duration(kiln.SlowestFall), duration(f.Time), w.fields.onPage(fall))
 	case finding.FallRange:
-		return fmt.Sprintf("nobody measured how the kiln falls by itself: the program was computed for time constants of %s to %s (common practice), and what is shown is the one that uses the limits most; give cooling_time_constant or cooling_points in the studio file", duration(f.Time), duration(f.Bears))
+		return fmt.Sprintf("nobody measured how the kiln falls by itself: the program was computed for time constants of %s to %s (common practice), and what is shown is the one that uses the limits most; give %s", duration(f.Time), duration(f.Bears), w.fields.onPage(fall))
 	case finding.BeyondMeasured:
 		return "the program begins hotter than the kiln's cooling was measured; its law is carried on up to " + w.temp(f.Temp)
 	case finding.PlacesDiffer:
 		return "every piece was simulated at both ends of the kiln's error, " + w.delta(f.Delta) + " hotter and colder than the reading at the hottest time"
 	case finding.PlacesEven:
-		return "the kiln is taken to be as hot everywhere as its reading; give spread and probe_error in the studio file"
+		return "the kiln is taken to be as hot everywhere as its reading; give " + w.fields.onPage("{kiln.spread-} and {kiln.probe_error}")
 	case finding.WorstVariants:
 		return "worst case over the viscosity curves, the ranges of annealing point" + w.alone() + ", liquid expansion, conductivity, specific heat, stiffness and expansion of each glass, the pace of its structure, and how clear it is where nobody said"
 	case finding.MarginKept:
@@ -32,7 +32,7 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.ResidualLimitGiven:
 		return "tension left is held to " + w.stress(f.Stress) + " in the worst case, as given, in the place of the published limit; a line of lehr kiln in the studio file carries the kiln's factor"
 	case finding.HeatsAsProgrammed:
-		return "stress is computed for a kiln that heats exactly as told: nobody gave its fastest_heating"
+		return "stress is computed for a kiln that heats exactly as told: nobody gave its " + w.fields.Say("{kiln.fastest_heating-}")
 	case finding.ControllerWaits:
 		return "the controller waits at the end of a ramp until the kiln has arrived; if yours does not, give it the longer time"
 	case finding.ElectricityUnknown:
@@ -69,7 +69,7 @@ func (w Words) assumption(f finding.Finding) string {
 	case finding.DoorComputed:
 		text := fmt.Sprintf("the room fills %.3g %% of what a piece sees while the hot kiln is open", 100*f.Number)
 		if f.Yes {
-			text += ", as nobody said (door_view in [kiln] of the studio file)"
+			text += ", as nobody said (" + w.fields.onPage("{kiln.door_view}") + ")"
 		}
 		return text + "; it falls in 5 s and comes back in 5 min, and of that and the reading's dip the deeper counts; the air that streams in is not computed"
 	case finding.StaysUntilUsed:
@@ -82,9 +82,12 @@ func (w Words) assumption(f finding.Finding) string {
 	return ""
 }
 
+// fall names the settings that say how a kiln falls.
+const fall = "{kiln.cooling_time_constant-} or {kiln.cooling_points}"
+
 // electricity states the model behind the estimate.
 func (w Words) electricity() string {
-	k := w.studio.Kiln
+	k := w.rep.Studio.Kiln
 	e, _ := w.rep.Energy()
 	how := fmt.Sprintf("full power heating at %s at %s", w.rate(k.HeatRate(e.At)), w.temp(e.At))
 	if e.ByDuty {

@@ -21,13 +21,13 @@ func (w Words) note(f finding.Finding) string {
 		b.Use = b.Pair.Use(b.Expected, b.Worst)
 		text := fmt.Sprintf("opened at %s the tension in %s may reach %s", w.temp(f.Temp), w.name(f.Piece), Tension(b, w.sys))
 		if b.Use > 1 {
-			text += "; give a lower opening in [kiln] of the studio file, and keep the kiln closed until it reads that"
+			text += "; " + w.fields.lowerOpening() + ", and keep the kiln closed until it reads that"
 		}
 		return text
 	case finding.DoorOpened:
 		return w.doorOpened(f)
 	case finding.HeatsAsGuessed:
-		return fmt.Sprintf("segment %d heats as fast as the kiln can, which was taken to be %s; a kiln that heats faster strains the glass more: give fastest_heating in [kiln] of the studio file", f.Segment+1, w.rate(f.Rate))
+		return fmt.Sprintf("segment %d heats as fast as the kiln can, which was taken to be %s; a kiln that heats faster strains the glass more: give %s", f.Segment+1, w.rate(f.Rate), w.fields.onPage("{kiln.fastest_heating}"))
 	case finding.KilnLate:
 		return w.late(f)
 	case finding.DownToRoom:
@@ -41,13 +41,17 @@ func (w Words) note(f finding.Finding) string {
 		}
 		return fmt.Sprintf("%s: %s: simulated %s, closed form %s; they differ by more than two times, the simulation decides", w.name(f.Piece), what, w.stress(f.Stress), w.stress(f.Most))
 	case finding.PowerShort:
-		return "somewhere the program needs more power than the elements have by this estimate; look at fastest_heating and power in the studio file"
+		return "somewhere the program needs more power than the elements have by this estimate; look at " + w.fields.onPage("{kiln.fastest_heating-} and {kiln.power}")
 	case finding.WaitsAt:
 		where := "the soak temperature"
 		if !f.Temp.IsZero() {
 			where = w.temp(f.Temp)
 		}
-		return "finished pieces are taken to wait at " + where + " (holding in [kiln])"
+		key := "holding in [kiln]"
+		if w.fields != nil {
+			key = w.fields.onPage("{kiln.holding}")
+		}
+		return "finished pieces are taken to wait at " + where + " (" + key + ")"
 	case finding.LastEven:
 		at := "after " + duration(f.Time)
 		if w.load.Start != nil {
@@ -59,11 +63,15 @@ func (w Words) note(f finding.Finding) string {
 		}
 		return "the last piece in is even " + at
 	case finding.NoStressBefore:
-		return "finished work is taken to go in without stress of its own, which would add to the tension while heating; if nobody knows how a piece was annealed, say wear = \"unknown history\" in a load file"
+		text := "finished work is taken to go in without stress of its own, which would add to the tension while heating; if nobody knows how a piece was annealed, say " + w.fields.onPage("{piece.wear=unknown history}")
+		if w.fields == nil {
+			text += " in a load file"
+		}
+		return text
 	case finding.WaitsSet:
 		text := fmt.Sprintf("pieces wait at %s, below the strain point of %s, %s: nothing relaxes there, however long they wait", w.temp(f.Temp), f.Name, w.temp(f.Limit))
 		if f.Stress > 0 {
-			text += fmt.Sprintf(", and one that goes in hot inside reaches %s: let the kiln wait at the annealing point (holding in [kiln] of the studio file), or put the piece in when it is cooler inside", w.stress(f.Stress))
+			text += fmt.Sprintf(", and one that goes in hot inside reaches %s: let the kiln wait at the annealing point (%s), or put the piece in when it is cooler inside", w.stress(f.Stress), w.fields.onPage("{kiln.holding}"))
 		}
 		if f.Yes {
 			text += ", and what their first minutes there did to them is not judged: say core, how hot inside they went in"
@@ -72,7 +80,7 @@ func (w Words) note(f finding.Finding) string {
 	case finding.SoakLengthened:
 		return fmt.Sprintf("the soak was lengthened from %s to %s: by the stiffer viscosity curve the shorter one does not relax %.4g %% of a starting stress, or not evenly", duration(f.Bears), duration(f.Time), f.Number*100)
 	case finding.RoundingCosts:
-		return fmt.Sprintf("whole degrees per hour cost %s here: if the controller takes a ramp as minutes, say rate = \"minutes per ramp\" in [controller] of the studio file", duration(f.Time))
+		return fmt.Sprintf("whole degrees per hour cost %s here: if the controller takes a ramp as minutes, say %s", duration(f.Time), w.fields.onPage("{controller.rate=minutes per ramp}"))
 	case finding.StaysAboveMarks:
 		return fmt.Sprintf("the kiln stays at %s, above %s, where %s takes marks from shelf or fiber in hours (10^%.1f Pa·s)", w.temp(f.Temp), w.temp(f.Limit), f.Name, f.Number)
 	case finding.LightUnsaid:
@@ -91,14 +99,14 @@ func (w Words) note(f finding.Finding) string {
 		if f.Bears > 0 {
 			dark = duration(f.Bears) + " sooner"
 		}
-		return fmt.Sprintf("how clear the pieces are: it would end %s sooner if they are clear, %s if dark; say light = \"clear\", \"dark\" or \"opaque\"", duration(f.Time), dark)
+		return fmt.Sprintf("how clear the pieces are: it would end %s sooner if they are clear, %s if dark; say %s, \"dark\" or \"opaque\"", duration(f.Time), dark, w.fields.onPage("{piece.light=clear}"))
 	case finding.RangeCosts:
 		return fmt.Sprintf("the range of the %s: %s; a maker's sheet or a measurement takes it away, entered in a glass file with its \u00b1", Unknown(spread.Unknown(f.Name)), duration(f.Time))
 	case finding.KilnDecides:
 		if f.Time == 0 {
 			return "how this kiln falls by itself was not measured, and in no kiln it may be does the program keep its limits"
 		}
-		return fmt.Sprintf("it depends on how this kiln falls by itself, which was not measured: within limits with a time constant of %s to %s, not with every other from %s to %s; let it fall once with the power off, and give the readings as cooling_points in the studio file", duration(f.Time), duration(f.Bears), duration(kiln.QuickestFall), duration(kiln.SlowestFall))
+		return fmt.Sprintf("it depends on how this kiln falls by itself, which was not measured: within limits with a time constant of %s to %s, not with every other from %s to %s; let it fall once with the power off, and give the readings as %s", duration(f.Time), duration(f.Bears), duration(kiln.QuickestFall), duration(kiln.SlowestFall), w.fields.onPage("{kiln.cooling_points}"))
 	case finding.ShutAir:
 		return fmt.Sprintf("%s is hollow: if it has no hole, air shut in cold presses %.2g times as hard at %s, %s in the wall, which is in no number here; in the flame it can bulge or burst. Leave a hole until it has cooled, or keep the face away", w.name(f.Piece), f.Number, w.temp(f.Temp), w.stress(f.Stress))
 	case finding.HotterThanKilns:

@@ -94,7 +94,7 @@ func (w Words) OffBetween(shortest, longest time.Duration) string {
 	if longest-shortest >= 10*time.Minute {
 		text = "by what kilns do, between " + duration(unit.WholeMinutes(shortest)) + " and " + duration(unit.WholeMinutes(longest))
 	}
-	return "How long it fell is not given: " + text + ". Give both hours, if you know them, such as --now \"04:30 310 °C\"."
+	return "How long it fell is not given: " + text + ". Give both hours, if you know them, such as " + w.fields.onPage("{--now=04:30 310 °C}") + "."
 }
 
 // OddFall doubts the hours of two readings.

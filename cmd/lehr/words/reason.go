@@ -40,6 +40,9 @@ func (w Words) reason(f finding.Finding) string {
 	case finding.HeatedSlowed:
 		return fmt.Sprintf("slowed to %s until the simulated tension in %s was within its limit", w.rate(f.Rate), w.name(f.Piece))
 	case finding.StaysAsStudio:
+		if w.fields != nil {
+			return w.temp(f.Temp) + " is the holding temperature given"
+		}
 		return w.temp(f.Temp) + " is the holding temperature of the studio file"
 	case finding.StaysUsual:
 		return fmt.Sprintf("%s is where %s is usually held", w.temp(f.Temp), f.Name)

@@ -11,26 +11,25 @@ import (
 	"time"
 
 	"lehr/anneal/finding"
-	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
 
-// Words speaks about one load in one studio.
+// Words speaks about one load, and its report if there is one.
 type Words struct {
-	load   *piece.Load
-	studio kiln.Studio
-	rep    *verify.Report // nil where there is no report
-	sys    unit.System
+	load *piece.Load
+	rep  *verify.Report // nil where there is no report
+	sys  unit.System
 	// keyed is the system of temperatures and rates: where a sentence speaks of what
 	// is keyed in, that of the controller.
-	keyed unit.System
+	keyed  unit.System
+	fields Fields // of the form whose reader is spoken to
 }
 
 // About speaks about a report, in the system of its studio.
 func About(rep *verify.Report) Words {
-	return Words{load: rep.Load, studio: rep.Studio, rep: rep, sys: rep.Studio.Units, keyed: rep.Studio.Units}
+	return Words{load: rep.Load, rep: rep, sys: rep.Studio.Units, keyed: rep.Studio.Units}
 }
 
 // AboutLoad speaks about a load that has no report.

@@ -4,6 +4,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -135,6 +136,32 @@ func TestSay_everyKind(t *testing.T) {
 		if strings.Contains(text, "°C") || strings.Contains(text, "MPa") {
 			t.Errorf("%v: %q mixes units", k, text)
 		}
+	}
+}
+
+// TestSay_form: who fills in a form is told of its fields, not of keys of files; what
+// no form has may keep its file.
+func TestSay_form(t *testing.T) {
+	ofFiles := regexp.MustCompile(`[a-z]_[a-z]|\[[a-z]+\]|studio|= "`)
+	w := AboutLoad(loadOf(t, "sphere 2in"), unit.US).For(func(key string) (string, bool) { return "the field of it", false })
+	noField := []finding.Kind{finding.ElectricityUnknown, finding.ResidualLimitGiven, finding.KilnHighest, finding.StaysOn, finding.StaysOnAfter, finding.SwitchesOff}
+	named := 0
+	for _, k := range everyKind(t) {
+		if k == finding.ElectricityEstimated || k == finding.BodyOf || k == finding.Unkeyable || k == finding.FallMeasured || slices.Contains(noField, k) {
+			continue
+		}
+		f := finding.OfPiece(k, 0).Pulled(3e6, 2e6).At(unit.Celsius(500)).Against(unit.Celsius(400))
+		f.Yes, f.Time, f.Own, f.OwnMost = true, time.Hour, 3e6, 2e6
+		text := w.Say(f)
+		if ofFiles.MatchString(text) {
+			t.Errorf("%v: %q", k, text)
+		}
+		if strings.Contains(text, "the field of it") {
+			named++
+		}
+	}
+	if named < 10 {
+		t.Errorf("%d findings name a field", named)
 	}
 }
 
