@@ -113,7 +113,7 @@ func (p *planner) conflicts(out *Plan) []uint64 {
 	pairs := make([]uint64, len(p.kinds))
 	for i := range p.kinds {
 		for j := range i {
-			if why := p.apart(i, j); why != "" {
+			if why := p.apart(i, j); why != nil {
 				pairs[i] |= 1 << j
 				pairs[j] |= 1 << i
 				out.Conflicts = append(out.Conflicts, Conflict{j, i, why})
@@ -124,16 +124,16 @@ func (p *planner) conflicts(out *Plan) []uint64 {
 }
 
 // apart returns why no kiln fires two kinds together, if none is known to do.
-func (p *planner) apart(i, j int) (why string) {
+func (p *planner) apart(i, j int) (why error) {
 	for c, kiln := range p.kilns {
 		a, ok := p.asked[question{kiln.Heat, 1<<i | 1<<j}]
 		if !ok && len(p.kinds) <= MostKinds {
 			a, ok = p.can(c, 1<<i|1<<j), true
 		}
-		if !ok || a.why == "" || a.unasked {
-			return ""
+		if !ok || a.apart == nil || a.apart == ErrUnasked {
+			return nil
 		}
-		why = a.why
+		why = a.apart
 	}
 	return why
 }

@@ -157,7 +157,7 @@ func (w *weekOf) with(f pattern) []Firing {
 			s.set |= 1 << i
 		}
 	}
-	if w.p.can(f.kiln, s.set).why != "" {
+	if w.p.can(f.kiln, s.set).apart != nil {
 		w.refused++ // fewer kinds may share
 		return nil
 	}

@@ -3,7 +3,6 @@ package week
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -32,9 +31,10 @@ type Kiln struct {
 }
 
 // Share says whether kinds of piece can share a program in a kiln, and for how
-// long. why is a reason if they cannot. It is asked about each set once, of kilns
-// that heat alike in one of them; it may answer [ErrUnasked].
-type Share func(kiln int, kinds []int) (hours time.Duration, why string, err error)
+// long. apart is why, if they cannot; err is of one that could not find out. It is
+// asked about each set once, of kilns that heat alike in one of them; it may answer
+// apart with [ErrUnasked].
+type Share func(kiln int, kinds []int) (hours time.Duration, apart, err error)
 
 // Firing is one night of one kiln.
 type Firing struct {
@@ -98,8 +98,19 @@ type Late struct {
 // Conflict is two kinds that cannot share a program.
 type Conflict struct {
 	A, B int
-	Why  string
+	Why  error // of the last kiln that was asked of
 }
+
+// AloneError is a kind that no kiln can fire, not even alone.
+type AloneError struct {
+	What string
+	Why  error
+}
+
+func (e *AloneError) Error() string { return e.What + ": cannot be fired even alone: " + e.Why.Error() }
+
+// Unwrap returns why.
+func (e *AloneError) Unwrap() error { return e.Why }
 
 // MostKinds and MostSteps are how far a search for fewer firings goes, beside
 // [MostWork].
@@ -131,9 +142,8 @@ type question struct {
 }
 
 type answer struct {
-	hours   time.Duration
-	why     string
-	unasked bool
+	hours time.Duration
+	apart error // nil if they share
 }
 
 // can asks, once, whether a set of kinds shares a program.
@@ -145,7 +155,7 @@ func (p *planner) can(kiln int, set uint64) answer {
 	}
 	// What a part cannot, the whole cannot.
 	for rest := set; rest != 0; rest &= rest - 1 {
-		if a, ok := p.asked[question{heat, set &^ (rest & -rest)}]; ok && a.why != "" {
+		if a, ok := p.asked[question{heat, set &^ (rest & -rest)}]; ok && a.apart != nil {
 			p.asked[key] = a
 			return a
 		}
@@ -156,21 +166,20 @@ func (p *planner) can(kiln int, set uint64) answer {
 			members = append(members, i)
 		}
 	}
-	a := answer{why: ErrUnasked.Error(), unasked: true}
+	a := answer{apart: ErrUnasked}
 	if p.look(); !p.ended {
-		hours, why, err := p.share(kiln, members)
+		hours, apart, err := p.share(kiln, members)
 		switch {
-		case errors.Is(err, ErrUnasked):
 		case err != nil && p.ctx.Err() != nil:
 			p.ended = true
 		default:
 			if err != nil && p.err == nil {
 				p.err = err
 			}
-			a = answer{hours: hours, why: why}
+			a = answer{hours, apart}
 		}
 	}
-	p.unasked = p.unasked || a.unasked
+	p.unasked = p.unasked || a.apart == ErrUnasked
 	p.asked[key] = a
 	return a
 }
@@ -337,7 +346,8 @@ func (p *planner) check() error {
 		if k.Count < 1 {
 			return fmt.Errorf("%s: count %d: must be 1 or more", k.What, k.Count)
 		}
-		high, why, alone := false, "", false
+		high, alone := false, false
+		var why error
 		for c, kiln := range p.kilns {
 			if k.Height > kiln.Height {
 				continue
@@ -350,18 +360,18 @@ func (p *planner) check() error {
 			if p.err != nil {
 				return p.err
 			}
-			if a.why == "" {
+			if a.apart == nil {
 				alone = true
 				break
 			}
-			why = a.why
+			why = a.apart
 		}
 		switch {
 		case alone:
 		case !high:
 			return fmt.Errorf("%s: is higher than any kiln", k.What)
-		case why != "":
-			return fmt.Errorf("%s: cannot be fired even alone: %s", k.What, why)
+		case why != nil:
+			return &AloneError{k.What, why}
 		default:
 			return fmt.Errorf("%s: fits on no shelf", k.What)
 		}

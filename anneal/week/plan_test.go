@@ -1,6 +1,7 @@
 package week
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"testing"
@@ -30,8 +31,8 @@ func shelf(name string, w, d float64, n int) Kiln {
 }
 
 // alwaysShare takes ten hours and an hour for each kind.
-func alwaysShare(_ int, kinds []int) (time.Duration, string, error) {
-	return time.Duration(10+len(kinds)) * time.Hour, "", nil
+func alwaysShare(_ int, kinds []int) (time.Duration, error, error) {
+	return time.Duration(10+len(kinds)) * time.Hour, nil, nil
 }
 
 func TestMake(t *testing.T) {
@@ -44,18 +45,18 @@ func TestMake(t *testing.T) {
 		t.Errorf("%+v", p)
 	}
 	// Two kinds that cannot share need a night each, whatever they cover.
-	never := func(_ int, kinds []int) (time.Duration, string, error) {
+	never := func(_ int, kinds []int) (time.Duration, error, error) {
 		if len(kinds) > 1 {
-			return 0, "their soaks do not meet", nil
+			return 0, errors.New("their soaks do not meet"), nil
 		}
-		return 10 * time.Hour, "", nil
+		return 10 * time.Hour, nil, nil
 	}
 	p, err = Make(t.Context(), []Kind{ball(60, 1), ball(30, 1)}, []Kiln{shelf("big", 300, 300, 7)}, 20*mm, How{Share: never})
 	if err != nil || len(p.Firings) != 2 || !p.Fewest || p.Because != "conflict" || len(p.Conflicts) != 1 {
 		t.Errorf("%+v, %v", p, err)
 	}
 	// A firing of 30 h takes the next night, too.
-	long := func(int, []int) (time.Duration, string, error) { return 30 * time.Hour, "", nil }
+	long := func(int, []int) (time.Duration, error, error) { return 30 * time.Hour, nil, nil }
 	p, err = Make(t.Context(), []Kind{ball(63.5, 24)}, []Kiln{shelf("big", 300, 300, 7)}, 20*mm, How{Share: long})
 	if err != nil || !p.Firings[1].Start.Equal(monday.AddDate(0, 0, 2)) {
 		t.Errorf("%+v, %v", p, err)
@@ -72,11 +73,11 @@ func TestMake_due(t *testing.T) {
 	// order by hours alone would be late.
 	a, b := ball(63.5, 12), ball(31.75, 42)
 	b.Due = monday.Add(20 * time.Hour)
-	share := func(_ int, kinds []int) (time.Duration, string, error) {
+	share := func(_ int, kinds []int) (time.Duration, error, error) {
 		if len(kinds) > 1 {
-			return 0, "no", nil
+			return 0, errors.New("no"), nil
 		}
-		return time.Duration(14-2*kinds[0]) * time.Hour, "", nil
+		return time.Duration(14-2*kinds[0]) * time.Hour, nil, nil
 	}
 	p, err := Make(t.Context(), []Kind{a, b}, []Kiln{shelf("big", 300, 300, 7)}, 15*mm, How{Share: share})
 	if err != nil || len(p.Late) > 0 || p.Firings[0].Counts[1] != 42 {
@@ -96,8 +97,8 @@ func TestMake_due(t *testing.T) {
 
 func TestMake_refuses(t *testing.T) {
 	ok := []Kiln{shelf("big", 300, 300, 7)}
-	no := func(int, []int) (time.Duration, string, error) { return 0, "no program", nil }
-	bad := func(int, []int) (time.Duration, string, error) { return 0, "", fmt.Errorf("broken") }
+	no := func(int, []int) (time.Duration, error, error) { return 0, errors.New("no program"), nil }
+	bad := func(int, []int) (time.Duration, error, error) { return 0, nil, fmt.Errorf("broken") }
 	tall := ball(60, 1)
 	tall.Height = unit.Meter
 	for want, f := range map[string]func() (*Plan, error){
@@ -122,11 +123,11 @@ func TestMake_refuses(t *testing.T) {
 	for i := range MostKinds + 1 {
 		many = append(many, ball(20+float64(i), 1))
 	}
-	alone := func(_ int, set []int) (time.Duration, string, error) {
+	alone := func(_ int, set []int) (time.Duration, error, error) {
 		if len(set) > 1 {
-			return 0, "no", nil
+			return 0, errors.New("no"), nil
 		}
-		return time.Hour, "", nil
+		return time.Hour, nil, nil
 	}
 	p, err := Make(t.Context(), many, []Kiln{shelf("big", 300, 300, 20)}, 5*mm, How{Share: alone})
 	if err != nil || p.Fewest || p.Untried != OneWay {
@@ -152,15 +153,15 @@ func TestMake_everyWay(t *testing.T) {
 			kilns = append(kilns, shelf("b", 100, 100, 9))
 		}
 		forbidden := rapid.IntRange(0, 7).Draw(t, "pairs")
-		share := func(_ int, set []int) (time.Duration, string, error) {
+		share := func(_ int, set []int) (time.Duration, error, error) {
 			for _, i := range set {
 				for _, j := range set {
 					if i < j && forbidden>>(i+j-1)&1 == 1 {
-						return 0, "no", nil
+						return 0, errors.New("no"), nil
 					}
 				}
 			}
-			return 10 * time.Hour, "", nil
+			return 10 * time.Hour, nil, nil
 		}
 		p, err := Make(t.Context(), kinds, kilns, 10*mm, How{Share: share})
 		if err != nil {
@@ -179,7 +180,7 @@ func TestMake_everyWay(t *testing.T) {
 					set = append(set, i)
 				}
 			}
-			if _, why, _ := share(0, set); why != "" {
+			if _, why, _ := share(0, set); why != nil {
 				t.Fatalf("cannot share: %+v", f)
 			}
 			key := fmt.Sprint(f.Kiln, f.Start)
@@ -230,7 +231,7 @@ func everyWay(kinds []Kind, kilns []Kiln, share Share, total int) int {
 				}
 			}
 			_, why, _ := share(0, set)
-			if _, ok := fits(kinds, slots[i].counts, kilns[slots[i].kiln], 10*mm); ok && why == "" {
+			if _, ok := fits(kinds, slots[i].counts, kilns[slots[i].kiln], 10*mm); ok && why == nil {
 				put(kind, left-1)
 			}
 			slots[i].counts[kind]--

@@ -60,7 +60,7 @@ func (p *planner) most(s slot, kind, n int) int {
 		more := sort.Search(n, func(m int) bool { return p.kinds[kind].Foot.band(side[0], p.gap, s.counts[kind]+m+1) > room })
 		lo = max(lo, more)
 	}
-	if lo > 0 && p.can(s.kiln, s.set|1<<kind).why != "" {
+	if lo > 0 && p.can(s.kiln, s.set|1<<kind).apart != nil {
 		return 0
 	}
 	return lo
@@ -71,7 +71,7 @@ func (p *planner) most(s slot, kind, n int) int {
 func (p *planner) order(byDue bool) []int {
 	hours := func(i int) time.Duration {
 		for c := range p.kilns {
-			if a := p.can(c, 1<<i); a.why == "" {
+			if a := p.can(c, 1<<i); a.apart == nil {
 				return a.hours
 			}
 		}

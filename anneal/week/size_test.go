@@ -1,6 +1,7 @@
 package week
 
 import (
+	"errors"
 	"math/rand/v2"
 	"os"
 	"testing"
@@ -30,17 +31,17 @@ func TestMake_size(t *testing.T) {
 				never[[2]int{j, i}] = r.IntN(5) == 0
 			}
 		}
-		share := func(_ int, set []int) (time.Duration, string, error) {
+		share := func(_ int, set []int) (time.Duration, error, error) {
 			h := 10 * time.Hour
 			for _, i := range set {
 				for _, j := range set {
 					if never[[2]int{i, j}] {
-						return 0, "no", nil
+						return 0, errors.New("no"), nil
 					}
 				}
 				h = max(h, time.Duration(8+i)*time.Hour)
 			}
-			return h, "", nil
+			return h, nil, nil
 		}
 		start := time.Now()
 		kilns := []Kiln{shelf("a", 300, 300, 7), shelf("b", 400, 300, 7), shelf("c", 200, 200, 7)}

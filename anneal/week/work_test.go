@@ -69,15 +69,41 @@ func TestMake_interrupted(t *testing.T) {
 // Kinds of which nobody asked are kept apart; that proves nothing, and is no
 // conflict.
 func TestMake_unasked(t *testing.T) {
-	share := func(_ int, kinds []int) (time.Duration, string, error) {
+	share := func(_ int, kinds []int) (time.Duration, error, error) {
 		if len(kinds) > 1 {
-			return 0, "", ErrUnasked
+			return 0, ErrUnasked, nil
 		}
-		return 10 * time.Hour, "", nil
+		return 10 * time.Hour, nil, nil
 	}
 	p, err := Make(t.Context(), []Kind{ball(60, 1), ball(30, 1)}, []Kiln{shelf("big", 300, 300, 7)}, 20*mm, How{Share: share})
 	if err != nil || len(p.Firings) != 2 || p.Least != 1 || p.Fewest || !p.Unasked || len(p.Conflicts) > 0 {
 		t.Errorf("%+v, %v", p, err)
+	}
+}
+
+// mute is a reason without words.
+type mute struct{}
+
+func (mute) Error() string { return "" }
+
+// Kinds stay apart for a reason, whatever it says; it is handed on as it is.
+func TestMake_reason(t *testing.T) {
+	share := func(_ int, kinds []int) (time.Duration, error, error) {
+		if len(kinds) > 1 {
+			return 0, mute{}, nil
+		}
+		return 10 * time.Hour, nil, nil
+	}
+	kinds, kilns := []Kind{ball(60, 1), ball(30, 1)}, []Kiln{shelf("big", 300, 300, 7)}
+	p, err := Make(t.Context(), kinds, kilns, 20*mm, How{Share: share})
+	if err != nil || len(p.Firings) != 2 || p.Least != 2 || len(p.Conflicts) != 1 || p.Conflicts[0].Why != (mute{}) {
+		t.Errorf("%+v, %v", p, err)
+	}
+	never := func(int, []int) (time.Duration, error, error) { return 0, mute{}, nil }
+	_, err = Make(t.Context(), kinds, kilns, 20*mm, How{Share: never})
+	var alone *AloneError
+	if !errors.As(err, &alone) || alone.What != kinds[0].What || !errors.Is(err, mute{}) {
+		t.Errorf("%v", err)
 	}
 }
 
@@ -86,12 +112,12 @@ func TestMake_alike(t *testing.T) {
 	kilns := []Kiln{shelf("a", 300, 300, 7), shelf("b", 300, 300, 7), shelf("c", 300, 300, 7)}
 	for _, c := range []struct{ heat, pairs int }{{0, 1}, {1, 3}} {
 		pairs := 0
-		share := func(_ int, kinds []int) (time.Duration, string, error) {
+		share := func(_ int, kinds []int) (time.Duration, error, error) {
 			if len(kinds) > 1 {
 				pairs++
-				return 0, "no", nil
+				return 0, errors.New("no"), nil
 			}
-			return 10 * time.Hour, "", nil
+			return 10 * time.Hour, nil, nil
 		}
 		for i := range kilns {
 			kilns[i].Heat = i * c.heat
@@ -110,11 +136,11 @@ func TestMake_kinds(t *testing.T) {
 	for i := range 40 {
 		kinds = append(kinds, ball(float64(20+i), 1))
 	}
-	share := func(_ int, set []int) (time.Duration, string, error) {
+	share := func(_ int, set []int) (time.Duration, error, error) {
 		if len(set) == 0 || len(set) > 1 && set[len(set)-1] >= 30 {
-			return 0, "no", nil
+			return 0, errors.New("no"), nil
 		}
-		return 10 * time.Hour, "", nil
+		return 10 * time.Hour, nil, nil
 	}
 	p, err := Make(t.Context(), kinds, []Kiln{shelf("big", 600, 600, 30)}, 20*mm, How{Share: share})
 	if err != nil {

@@ -48,7 +48,7 @@ func TestWeek_clocks(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		plan, err := week.Make(t.Context(), o.kinds, o.kilns, o.gap, week.How{Share: func(int, []int) (time.Duration, string, error) { return hours, "", nil }})
+		plan, err := week.Make(t.Context(), o.kinds, o.kilns, o.gap, week.How{Share: func(int, []int) (time.Duration, error, error) { return hours, nil, nil }})
 		if err != nil {
 			t.Fatal(err)
 		}

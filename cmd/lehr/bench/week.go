@@ -58,10 +58,13 @@ func (o *order) load(counts []int) *piece.Load {
 // refuses the set.
 const mostPlanned = 240
 
+// errTogether is why kinds stay apart of which every program fails.
+var errTogether = errors.New("together they do not keep the limits, or cannot be judged")
+
 // share asks the planner whether kinds share a program.
-func (o *order) share(ctx context.Context, k int, kinds []int) (time.Duration, string, error) {
+func (o *order) share(ctx context.Context, k int, kinds []int) (hours time.Duration, apart, err error) {
 	if o.planned+len(kinds) > mostPlanned && len(kinds) > 1 {
-		return 0, "", week.ErrUnasked
+		return 0, week.ErrUnasked, nil
 	}
 	counts := make([]int, len(o.kinds))
 	for _, i := range kinds {
@@ -75,19 +78,26 @@ func (o *order) share(ctx context.Context, k int, kinds []int) (time.Duration, s
 	var slow *kiln.SlowError
 	var many *plan.SegmentsError
 	switch {
-	case conflict != nil:
-		return 0, words.AboutLoad(conflict.Load, o.studios[0].Units).Joined(conflict.Reasons), nil
-	case errors.As(err, &slow), errors.As(err, &many):
-		return 0, err.Error(), nil
+	case conflict != nil, errors.As(err, &slow), errors.As(err, &many):
+		return 0, err, nil
 	case err != nil:
-		return 0, "", err
+		return 0, nil, err
 	case rep.Verdict() != verify.WithinLimits && len(kinds) > 1:
-		return 0, "together they do not keep the limits, or cannot be judged", nil
+		return 0, errTogether, nil
 	case rep.Verdict() != verify.WithinLimits:
 		o.over[[2]int{o.kilns[k].Heat, kinds[0]}] = true
 	}
 	// Up to the whole minute, as everything here is shown.
-	return (rep.Actual.Total() + time.Minute - 1).Truncate(time.Minute), "", nil
+	return (rep.Actual.Total() + time.Minute - 1).Truncate(time.Minute), nil, nil
+}
+
+// apartText says why kinds do not share a program.
+func (o *order) apartText(why error) string {
+	var c *plan.ConflictError
+	if errors.As(why, &c) {
+		return words.AboutLoad(c.Load, o.studios[0].Units).Joined(c.Reasons)
+	}
+	return why.Error()
 }
 
 // Week is lehr week: the order in the named file over nights and kilns; cards is
@@ -99,10 +109,14 @@ func Week(ctx context.Context, a *desk.App, name, cards, glassFile string) error
 	}
 	line := &desk.Progress{App: a}
 	plan, err := week.Make(ctx, o.kinds, o.kilns, o.gap, week.How{
-		Share:    func(k int, kinds []int) (time.Duration, string, error) { return o.share(ctx, k, kinds) },
+		Share:    func(k int, kinds []int) (time.Duration, error, error) { return o.share(ctx, k, kinds) },
 		Progress: func(p week.Progress) { line.Tell(weekProgress(p)) },
 	})
 	line.End()
+	var alone *week.AloneError
+	if errors.As(err, &alone) {
+		err = fmt.Errorf("%s: cannot be fired even alone: %s", alone.What, o.apartText(alone.Why))
+	}
 	if err != nil {
 		return fmt.Errorf("%s: %w", desk.ShownName(name), err)
 	}

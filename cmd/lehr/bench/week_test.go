@@ -42,8 +42,8 @@ func TestShowWeek_over(t *testing.T) {
 // Beyond a number of kinds planned no set is asked about, but each kind alone is.
 func TestOrder_mostPlanned(t *testing.T) {
 	o := &order{planned: mostPlanned - 2}
-	if _, _, err := o.share(t.Context(), 0, []int{0, 1, 2}); !errors.Is(err, week.ErrUnasked) {
-		t.Error(err)
+	if _, apart, err := o.share(t.Context(), 0, []int{0, 1, 2}); err != nil || !errors.Is(apart, week.ErrUnasked) {
+		t.Error(apart, err)
 	}
 	if got := weekProgress(week.Progress{Sets: 3}); got != "packing: 3 sets of kinds planned" {
 		t.Error(got)

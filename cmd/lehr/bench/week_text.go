@@ -96,7 +96,7 @@ func (o *order) weekNotes(p *week.Plan, sys unit.System) (out []string) {
 		for _, k := range g.with {
 			with = append(with, o.kinds[k].What)
 		}
-		out = append(out, fmt.Sprintf("%s does not share with %s: %s.", o.kinds[g.kind].What, strings.Join(with, ", "), strings.TrimRight(g.why, ".")))
+		out = append(out, fmt.Sprintf("%s does not share with %s: %s.", o.kinds[g.kind].What, strings.Join(with, ", "), o.apartText(g.why)))
 	}
 	if len(p.Firings) > 1 {
 		least := 0
@@ -142,7 +142,7 @@ var untrieds = [...]string{
 type conflictGroup struct {
 	kind int
 	with []int
-	why  string
+	why  error
 }
 
 // groupConflicts puts pairs together under the kind that is in most of them.
@@ -170,7 +170,7 @@ func groupConflicts(pairs []week.Conflict) (out []conflictGroup) {
 				rest = append(rest, c)
 				continue
 			}
-			if g.why == "" {
+			if g.why == nil {
 				g.why = c.Why
 			}
 		}
@@ -232,7 +232,7 @@ func weekJSON(a *desk.App, o *order, p *week.Plan) error {
 		out.Late = append(out.Late, late{o.kinds[l.Kind].What, l.Count, report.Num(l.By.Hours())})
 	}
 	for _, c := range p.Conflicts {
-		out.Conflicts = append(out.Conflicts, conflict{o.kinds[c.A].What, o.kinds[c.B].What, c.Why})
+		out.Conflicts = append(out.Conflicts, conflict{o.kinds[c.A].What, o.kinds[c.B].What, o.apartText(c.Why)})
 	}
 	return a.PrintJSON(out)
 }
