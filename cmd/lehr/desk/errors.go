@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -102,18 +103,30 @@ func FlagError(c *cobra.Command, err error) error {
 	case errors.As(err, &missing):
 		return Usagef(list, "%s: --%s: needs a value", c.Name(), missing.GetFlag().Name)
 	case errors.As(err, &invalid):
-		flag, value, reason := invalid.GetFlag(), invalid.GetValue(), invalid.Unwrap()
+		flag, reason := invalid.GetFlag(), invalid.Unwrap()
+		var own *strconv.NumError
+		if errors.As(reason, &own) {
+			reason = fmt.Errorf("%q: %s", invalid.GetValue(), noNumber(flag.Value.Type(), own))
+		}
 		hint := term.HintOf(reason)
 		if hint == "" {
 			hint = list
 		}
-		words := reason.Error()
-		if !strings.Contains(words, value) {
-			words = value + ": " + words
-		}
-		return &UsageError{message: fmt.Sprintf("%s: --%s: %s", c.Name(), flag.Name, words), hint: hint, cause: reason}
+		return &UsageError{message: fmt.Sprintf("%s: --%s: %s", c.Name(), flag.Name, reason), hint: hint, cause: reason}
 	}
 	return Usagef(list, "%s: %s", c.Name(), err)
+}
+
+// noNumber says what is wrong with a value that the flag parser itself refused; the
+// values of lehr begin their errors with what was typed.
+func noNumber(kind string, err *strconv.NumError) string {
+	switch {
+	case kind == "bool":
+		return "is neither true nor false"
+	case errors.Is(err, strconv.ErrRange):
+		return "is too large a number"
+	}
+	return "is no whole number"
 }
 
 // ShellWord quotes a name that a shell would take apart.
