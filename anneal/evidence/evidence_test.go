@@ -89,6 +89,11 @@ func TestQuantities(t *testing.T) {
 			t.Errorf("no case is about %s", name)
 		}
 	}
+	for _, q := range unlike {
+		if !used[q.Name] || q == (Quantity{Name: q.Name, Unit: "%"}) {
+			t.Errorf("%+v is a quantity like the others, or none", q)
+		}
+	}
 	for _, word := range []string{"lag", "tension", "stress left", "soak", "published charts", "viscosity", "retardation", "infrared", "airflow"} {
 		if some, err := About(list, word); err != nil || len(some) == 0 {
 			t.Errorf("%s: %v", word, err)

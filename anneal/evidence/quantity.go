@@ -1,9 +1,6 @@
 package evidence
 
-import (
-	"path"
-	"strings"
-)
+import "path"
 
 // Quantity is what an answer is about.
 type Quantity struct {
@@ -131,21 +128,36 @@ var rules = []struct{ function, key, quantity string }{
 	{"unit.*", "*", "arithmetic of the studio"},
 }
 
+// unlike are the quantities whose answers are not in percent, or are bounds.
+var unlike = []Quantity{
+	{Name: "tension, by the bounds of a search", Unit: "%", Bounds: true},
+	{Name: "stress left, by the bounds of a search", Unit: "%", Bounds: true},
+	{Name: "reserve of cast beams, by the bounds of limits", Unit: "%", Bounds: true},
+	{Name: "temperature, simulated", Unit: "K"},
+	{Name: "structural relaxation, temperature", Unit: "K"},
+	{Name: "viscosity, temperature", Unit: "K"},
+	{Name: "viscosity", Unit: "decades"},
+	{Name: "temperature at which a seal sets", Unit: "K"},
+	{Name: "reading of a kiln without power", Unit: "K"},
+	{Name: "thermocouples, temperature", Unit: "K"},
+	{Name: "temperature that a hand bears", Unit: "K"},
+	{Name: "temperature scales", Unit: "K"},
+}
+
 // quantityOf returns what a number of a func is about.
 func quantityOf(function, key string) (Quantity, bool) {
 	for _, r := range rules {
 		f, _ := path.Match(r.function, function)
 		k, _ := path.Match(r.key, key)
-		if f && k {
-			q := Quantity{Name: r.quantity, Unit: "%", Bounds: strings.Contains(r.quantity, "by the bounds")}
-			switch {
-			case strings.Contains(r.quantity, "temperature") && !strings.HasPrefix(function, "step."), strings.HasPrefix(r.quantity, "reading"):
-				q.Unit = "K"
-			case r.quantity == "viscosity":
-				q.Unit = "decades"
-			}
-			return q, true
+		if !f || !k {
+			continue
 		}
+		for _, q := range unlike {
+			if q.Name == r.quantity {
+				return q, true
+			}
+		}
+		return Quantity{Name: r.quantity, Unit: "%"}, true
 	}
 	return Quantity{}, false
 }
