@@ -59,11 +59,14 @@ func (l *loader) path(key ...string) []string {
 func (l *loader) fail(path []string, hint, format string, args ...any) error {
 	err := fmt.Errorf(format, args...)
 	message := err.Error()
-	if len(l.form.Glass) > 1 && !strings.HasPrefix(message, "glass ") {
-		message = fmt.Sprintf("glass %d: %s", l.at+1, message)
+	if len(l.form.Glass) > 1 {
+		message = l.numbered(message)
 	}
 	return l.file.At(path, message, hint, errors.Unwrap(err))
 }
+
+// numbered says which glass of the file a fault is of.
+func (l *loader) numbered(message string) string { return fmt.Sprintf("glass %d: %s", l.at+1, message) }
 
 var namePattern = regexp.MustCompile(`^[a-z0-9][a-z0-9.-]{0,39}$`)
 
@@ -97,7 +100,7 @@ func (l *loader) glass(f *form, before []*Glass) (*Glass, error) {
 func (l *loader) names(g *Glass, before []*Glass) error {
 	switch {
 	case g.Name == "":
-		return l.fail(l.path("name"), `write name = "my-clear"`, "glass %d: has no name", l.at+1)
+		return l.file.At(l.path("name"), l.numbered("has no name"), `write name = "my-clear"`, nil) // also where it is the only one
 	case !namePattern.MatchString(g.Name):
 		return l.fail(l.path("name"), `write it like "my-clear-104"`, "name %s: must be of small letters, digits, hyphens and points, at most 40", g.Name)
 	}
