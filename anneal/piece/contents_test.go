@@ -153,3 +153,30 @@ func TestReadLoad_insideErrors(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// TestPiece_nameStays: what a person wrote stays whole: the way a piece rests stands
+// behind it once, before what is in it, and the name of a profile is a name.
+func TestPiece_nameStays(t *testing.T) {
+	const profile = "profile = [\"0 0\", \"25mm 0\", \"25mm 10mm\", \"0 10mm\"]\n"
+	for _, c := range []struct{ what, keys, want, head, within string }{
+		{"tube 38mm wall 4mm x 200mm raised open-ended", "resting = \"raised\"\n", "tube 38mm wall 4mm x 200mm raised open-ended", "", ""},
+		{"sphere 2in RAISED", "resting = \"raised\"\n", "sphere 2in RAISED", "", ""},
+		{"sphere 2in;  inside opal 8mm", "resting = \"raised\"\n", "sphere 2in raised; inside opal 8mm", "sphere 2in raised", "inside opal 8mm"},
+		{"sphere 2in raised; inside opal 8mm", "resting = \"raised\"\n", "sphere 2in raised; inside opal 8mm", "sphere 2in raised", "inside opal 8mm"},
+		{"sphere 2in", "skin = \"white 1mm\"\n", "sphere 2in; skin white 1mm", "sphere 2in", "skin white 1mm"},
+		{"bell; the first", profile + "resting = \"raised\"\n", "bell; the first raised", "", ""},
+		{"sphere 2in of soda-104", profile, "sphere 2in of soda-104", "", ""},
+	} {
+		l, err := ReadLoad(strings.NewReader("glass = \"borosilicate-33\"\n[[piece]]\nwhat = \""+c.what+"\"\n"+c.keys), "load.toml", "", glass.Find)
+		if err != nil {
+			t.Errorf("%s: %v", c.what, err)
+			continue
+		}
+		if c.head == "" {
+			c.head = c.want
+		}
+		if p := l.Pieces[0]; p.What != c.want || p.Head() != c.head || p.Within() != c.within || p.Glass.Name != "borosilicate-33" {
+			t.Errorf("%s: %q, %q, %q of %s", c.what, p.What, p.Head(), p.Within(), p.Glass.Name)
+		}
+	}
+}

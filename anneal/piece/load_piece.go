@@ -91,6 +91,9 @@ func (t pieceTable) read(fallback string, find Finder) (Piece, error) {
 // named is the glass that what names, "6 x sphere 2in of soda-104", "" if it names
 // none.
 func (t pieceTable) named() (string, error) {
+	if t.Profile != nil { // what is its name
+		return "", nil
+	}
 	_, name, err := ParseOf(t.What)
 	if err == nil && name != "" && t.Glass != "" {
 		return "", t.hint("glass", "leave one of them out", "%s: what names a glass already, %s", t.Glass, name)
@@ -154,15 +157,13 @@ func (t pieceTable) rest(p *Piece) error {
 	if t.Resting == "" {
 		return nil
 	}
+	said := p.Resting
 	p.Resting = Resting(t.Resting)
 	if _, ok := restingFactors[p.Resting]; !ok {
 		return t.hint("resting", `{write piece.resting=shelf}, "raised" or "bedded"`, "%q: is no way to rest a piece", t.Resting)
 	}
-	if shape, in, _ := strings.Cut(p.What, ";"); p.Resting != OnShelf && !p.IsStone() && !strings.HasSuffix(shape, t.Resting) {
-		p.What = shape + " " + t.Resting // so that the report tells two of one size apart
-		if in != "" {
-			p.What += ";" + in
-		}
+	if head := p.Head(); p.Resting != OnShelf && p.Resting != said && !p.IsStone() {
+		p.What = head + " " + t.Resting + p.What[len(head):] // so that the report tells two of one size apart
 	}
 	return nil
 }

@@ -199,7 +199,7 @@ func (o *order) card(f week.Firing) []byte {
 		}
 		p := o.pieces[i]
 		fmt.Fprintf(&b, "\n[[piece]]\nwhat = %s\ncount = %d\nglass = %s\n", q(p.What), n, q(p.Glass.Name))
-		if p.Resting != piece.OnShelf && !strings.HasSuffix(p.What, string(p.Resting)) {
+		if p.Resting != piece.OnShelf {
 			fmt.Fprintf(&b, "resting = %s\n", q(string(p.Resting)))
 		}
 		if p.LongestSoak > 0 {

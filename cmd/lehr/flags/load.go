@@ -221,8 +221,8 @@ func BareOnly(cmd string, p piece.Piece) error {
 	if p.IsStone() {
 		return desk.Usagef(`name a piece of glass: "sphere 2.5in"`, "%s: --piece: %s: is no piece of glass", cmd, p.What)
 	}
-	if _, in, found := strings.Cut(p.What, ";"); found {
-		return desk.Usagef("leave it out here; lehr seal says what it does", "%s: --piece: knows nothing of what is in a piece: %s", cmd, strings.TrimSpace(in))
+	if in := p.Within(); in != "" {
+		return desk.Usagef("leave it out here; lehr seal says what it does", "%s: --piece: knows nothing of what is in a piece: %s", cmd, in)
 	}
 	return nil
 }

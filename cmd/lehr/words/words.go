@@ -90,14 +90,14 @@ func (w Words) name(i int) string {
 	if i < 0 || i >= len(w.load.Pieces) {
 		return "a piece"
 	}
-	what := w.load.Pieces[i].What
-	if w.load.Pieces[i].Contents.Empty() {
-		return what
+	mine := w.load.Pieces[i]
+	if mine.Contents.Empty() {
+		return mine.What
 	}
-	head, _, _ := strings.Cut(what, ";")
+	head := mine.Head()
 	for j, p := range w.load.Pieces {
-		if other, _, _ := strings.Cut(p.What, ";"); j != i && other == head {
-			return what
+		if j != i && p.Head() == head {
+			return mine.What
 		}
 	}
 	return head
