@@ -218,3 +218,30 @@ func TestSite_clauses(t *testing.T) {
 		}
 	}
 }
+
+// TestForm_glassOfPiece: a line names its glass by its own words alone; a note that
+// speaks of one leaves the glass unsaid.
+func TestForm_glassOfPiece(t *testing.T) {
+	for line, want := range map[string]string{
+		"sphere 2in of soda-104":                     "soda-104",
+		"sphere 2in  OF  soda-104":                   "soda-104",
+		"sphere 2in of soda-104; inside opal 8mm":    "soda-104",
+		"sphere 2in; glass soda-104":                 "soda-104",
+		"sphere 2in":                                 "",
+		"sphere 2in; note glass = soda-104":          "",
+		"sphere 2in; longest soak 3h; note glass = ": "",
+	} {
+		f := newForm(kiln.DefaultStudio(), with("pieces", line))
+		f.Glass.Value = ""
+		a := f.read()
+		if want == "" {
+			if len(f.Glass.Faults) != 1 {
+				t.Errorf("%s: nobody said of which glass it is, and that is no fault", line)
+			}
+			continue
+		}
+		if f.wrong() || a.load.Pieces[0].Glass == nil || a.load.Pieces[0].Glass.Name != want {
+			t.Errorf("%s: %+v", line, f.faults())
+		}
+	}
+}

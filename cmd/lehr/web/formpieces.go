@@ -77,7 +77,7 @@ func ofPiece(err error) error {
 // piece as it is written on the command line.
 func (f *form) readPiece(line string) (piece.Piece, error) {
 	var own []string
-	keys := ""
+	keys, named := "", false // whether the line names its glass
 	for _, clause := range strings.Split(line, ";") {
 		clause = strings.TrimSpace(clause)
 		i := slices.IndexFunc(pieceKeys, func(k string) bool { return strings.HasPrefix(clause, k+" ") || strings.HasPrefix(clause, k+"=") })
@@ -85,6 +85,7 @@ func (f *form) readPiece(line string) (piece.Piece, error) {
 		case i < 0 && len(own) > 0 && clause != "" && !contents(clause):
 			return piece.Piece{}, noClause(line, clause)
 		case i >= 0 && len(own) > 0:
+			named = named || pieceKeys[i] == "glass"
 			keys += strings.ReplaceAll(pieceKeys[i], " ", "_") + " = " + strict.Quote(strings.Trim(clause[len(pieceKeys[i]):], " =")) + "\n"
 		case clause != "":
 			own = append(own, clause)
@@ -95,10 +96,6 @@ func (f *form) readPiece(line string) (piece.Piece, error) {
 	if err != nil || keys == "" && of == "" && f.Glass.Value == "" {
 		return p, err
 	}
-	if of != "" {
-		what = strings.Replace(what, " of "+of, "", 1)
-		keys += "glass = " + strict.Quote(of) + "\n"
-	}
 	name := f.Glass.Value
 	if len(f.Glass.Faults) > 0 || name == "" { // that is said there, once
 		name = glass.Builtin()[0].Name
@@ -108,7 +105,7 @@ func (f *form) readPiece(line string) (piece.Piece, error) {
 		return p, err
 	}
 	p = load.Pieces[0]
-	if f.Glass.Value == "" && !strings.Contains(keys, "glass = ") {
+	if f.Glass.Value == "" && !named && of == "" {
 		p.Glass = nil
 	}
 	return p, nil
