@@ -9,6 +9,7 @@ import (
 	"lehr/anneal/seal"
 	"lehr/anneal/seal/contents"
 	"lehr/glass"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -178,5 +179,15 @@ func TestPiece_nameStays(t *testing.T) {
 		if p := l.Pieces[0]; p.What != c.want || p.Head() != c.head || p.Within() != c.within || p.Glass.Name != "borosilicate-33" {
 			t.Errorf("%s: %q, %q, %q of %s", c.what, p.What, p.Head(), p.Within(), p.Glass.Name)
 		}
+	}
+}
+
+// TestParseOf_long: the advice for a piece that ends in a glass holds all of it,
+// however long it is.
+func TestParseOf_long(t *testing.T) {
+	const long = "pendant 45.123456789 mm x 12.123456789 mm raised"
+	_, _, err := ParseOf(long + "          soda-104")
+	if got := strict.AdviceOf(err).String(); got != `write "`+long+` of soda-104"` {
+		t.Errorf("%v: %q", err, got)
 	}
 }

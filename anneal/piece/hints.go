@@ -18,31 +18,39 @@ var curlyQuotes = pattern(`[“„‟‘‚‛«»]|(?:^|\pL)[”’]`)
 // notAShape are words of the trade that are no shape of ours, and what to
 // write for them.
 var notAShape = map[string]string{
-	"bead":     "a bead counts as a sphere of its diameter, or as a tube of its diameter and wall",
-	"cab":      "a cab counts as a dome: dome WIDTH x HEIGHT",
-	"cabochon": "a cabochon counts as a dome: dome WIDTH x HEIGHT; one of stone that is warmed says of what: cabochon 10mm x 4mm of opal",
-	"heart":    "a heart counts as a pendant: pendant WIDTH x THICKNESS",
-	"coin":     "a coin counts as a disc: disc DIAMETER x THICKNESS",
-	"egg":      "an egg counts as a sphere of its greatest diameter",
-	"cube":     "a cube counts as a slab: slab WIDTH x WIDTH x HEIGHT",
-	"cone":     "a cone counts as a rod of its greatest diameter",
-	"vessel":   "a vessel counts as a tube of its diameter and thickest wall, open if air reaches inside: tube 3in wall 1/4in open",
-	"pipe":     "a pipe counts as a tube of its diameter and thickest wall: tube 2in wall 1/4in open",
+	"bead":     "a sphere of its diameter, or as a tube of its diameter and wall",
+	"cab":      "a dome: dome WIDTH x HEIGHT",
+	"cabochon": "a dome: dome WIDTH x HEIGHT; one of stone that is warmed says of what: cabochon 10mm x 4mm of opal",
+	"heart":    "a pendant: pendant WIDTH x THICKNESS",
+	"coin":     "a disc: disc DIAMETER x THICKNESS",
+	"egg":      "a sphere of its greatest diameter",
+	"cube":     "a slab: slab WIDTH x WIDTH x HEIGHT",
+	"cone":     "a rod of its greatest diameter",
+	"vessel":   "a tube of its diameter and thickest wall, open if air reaches inside: tube 3in wall 1/4in open",
+	"pipe":     "a tube of its diameter and thickest wall: tube 2in wall 1/4in open",
 }
 
-func init() {
-	for word, as := range map[string]string{"bowl": "vessel", "vase": "vessel", "mug": "vessel", "cup": "vessel", "goblet": "vessel", "bottle": "vessel"} {
-		notAShape[word] = strings.Replace(notAShape[as], "a "+as, "a "+word, 1)
-	}
-}
+// vessels are words for a vessel.
+var vessels = []string{"bowl", "vase", "mug", "cup", "goblet", "bottle"}
 
 // otherShape returns what to write for a word of the trade, or "".
 func otherShape(word string) string {
 	word = strings.ToLower(word)
-	if s := notAShape[word]; s != "" {
-		return s
+	for _, w := range []string{word, strings.TrimSuffix(word, "s")} {
+		as := notAShape[w]
+		if slices.Contains(vessels, w) {
+			as = notAShape["vessel"]
+		}
+		if as == "" {
+			continue
+		}
+		article := "a "
+		if w == "egg" {
+			article = "an "
+		}
+		return article + w + " counts as " + as
 	}
-	return notAShape[strings.TrimSuffix(word, "s")]
+	return ""
 }
 
 var (

@@ -25,7 +25,7 @@ func ParseOf(text string) (p Piece, glassName string, err error) {
 		p, err = Parse(withoutGlass(text))
 	}
 	if e, ok := err.(*Error); ok && e.glass != "" {
-		e.hint = `write "` + e.Text[:len(e.Text)-len(e.glass)] + "of " + e.glass + `"`
+		e.hint = `write "` + e.what + " of " + e.glass + `"`
 	}
 	return p, glassName, err
 }
@@ -60,5 +60,6 @@ func withGlass(text string) *Error {
 	if _, err := parsePiece(rest); err != nil {
 		return nil
 	}
-	return &Error{Text: shorten(strings.TrimSpace(text)), Reason: "names its glass", hint: `write glass = "` + name + `" beside what = "` + strings.TrimSpace(rest) + `"`, glass: name}
+	rest = strings.TrimSpace(rest)
+	return &Error{Text: shorten(strings.TrimSpace(text)), Reason: "names its glass", hint: `write glass = "` + name + `" beside what = "` + rest + `"`, what: rest, glass: name}
 }

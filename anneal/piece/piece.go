@@ -107,7 +107,7 @@ const (
 // Error is a piece that cannot be understood.
 type Error struct {
 	Text, Reason, hint string
-	glass              string // the name of a glass that stands at its end
+	what, glass        string // the piece, and the name of a glass that stands behind it
 }
 
 func (e *Error) Error() string { return fmt.Sprintf("piece %q: %s", e.Text, e.Reason) }
