@@ -195,7 +195,7 @@ func Foot(pages []Page) []string {
 	}
 	out = append(out, listNote)
 	for _, l := range lines {
-		if slices.ContainsFunc(l.Sources, func(s source.Source) bool { return strings.Contains(s.Cite, " CFR ") }) {
+		if slices.ContainsFunc(l.Sources, func(s source.Source) bool { return s.Federal() }) {
 			return append(out, federalNote)
 		}
 	}

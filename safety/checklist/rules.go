@@ -202,8 +202,12 @@ var gasRules = []rule{
 		Sources: []string{"osha-146", "indg459", source.Reasoned}, Status: source.Derived, Defer: []source.Deferral{source.ToGas}},
 }
 
-// leakFound ends B1.
-const leakFound = " Smell, hiss or alarm: leave it unlit, and lehr wrong gas."
+// leakFound ends B1; bubblesFound that of a gas without smell.
+const (
+	leakFound    = " Smell, hiss" + leftUnlit
+	bubblesFound = " Bubbles, hiss" + leftUnlit
+	leftUnlit    = " or alarm: leave it unlit, and lehr wrong gas."
+)
 
 // leakWords says how a leak of this fuel, and of oxygen, is found. Butane and
 // propylene may be sold with little smell, and count as having none.
@@ -213,7 +217,7 @@ func leakWords(f Facts, _ Program) said {
 	smells := f.Fuel == "propane" || f.Fuel == "natural gas" || f.Fuel == "acetylene"
 	switch {
 	case f.Fuel == "hydrogen":
-		return said{words: "With soap solution or a hydrogen detector, every joint is clear. Hydrogen has no smell and burns nearly unseen." + strings.Replace(leakFound, "Smell, hiss", "Bubbles, hiss", 1)}
+		return said{words: "With soap solution or a hydrogen detector, every joint is clear. Hydrogen has no smell and burns nearly unseen." + bubblesFound}
 	case smells && f.Oxygen == "none":
 		return said{words: "Sniffed and listened at the joints, at head height and near the floor: all is clear." + leakFound}
 	case smells:
@@ -234,7 +238,11 @@ func storageWords(f Facts, _ Program) said {
 	case together:
 		return said{}
 	case !liquefied:
-		return said{words: "Cylinders of " + strings.Replace(f.Fuel, "other", "fuel", 1) + " stand outdoors, or as the fire code of your place allows."}
+		fuel := f.Fuel
+		if fuel == "other" {
+			fuel = "fuel"
+		}
+		return said{words: "Cylinders of " + fuel + " stand outdoors, or as the fire code of your place allows."}
 	case f.Home == No:
 		return said{words: "Fuel cylinders stand outdoors, or as the fire code of your place allows. Where the public goes, NFPA 58, as quoted, keeps each to about [1 lb|0.5 kg]."}
 	}

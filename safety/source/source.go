@@ -3,6 +3,8 @@
 // defers. It holds no rule and no number.
 package source
 
+import "slices"
+
 // Source is one published text, and how it was read.
 type Source struct {
 	Key  string `json:"key"`
@@ -73,6 +75,12 @@ var sources = []Source{
 	{Reasoned, "Reasoned here", "the reason stands in the line; no published text was found", false},
 	{FirstAid, "General first aid as commonly taught", "no text was read; a first-aid course comes before it", false},
 }
+
+// federal are the keys of the rules of the US Code of Federal Regulations.
+var federal = []string{"osha-252", "osha-253", "osha-133", "osha-146", "osha-151", "osha-333", "osha-1000", "osha-metals", "mine-75", "acetylene"}
+
+// Federal reports whether the text is of the US Code of Federal Regulations.
+func (s Source) Federal() bool { return slices.Contains(federal, s.Key) }
 
 // All returns every text that a rule or a figure names. It is for the test that
 // finds each of them used, which reads rules and figures and so stands with them.
