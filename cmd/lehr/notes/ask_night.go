@@ -50,7 +50,7 @@ type nightQuestions struct {
 func newNightQuestions(a *desk.App, b Book, n *Flags, rec *notebook.Record) *nightQuestions {
 	q := &nightQuestions{app: a, book: b, flags: n, rec: rec, last: b.last(), load: n.Load, program: n.Program, log: n.Log}
 	was := func(f notebook.File) string {
-		if state := b.state(f); f.Path == "" || state != "" && state != "changed since" {
+		if f.Path == "" || b.state(f) > changed {
 			return ""
 		}
 		return b.place(f)

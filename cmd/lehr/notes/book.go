@@ -206,25 +206,38 @@ func sumOf(name string) (string, error) {
 	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
-// state says what became of a file that a record refers to: "", "changed since",
-// "is gone", or that it is none any more.
-func (b Book) state(f notebook.File) string {
+// fileState is what became of a file that a record refers to.
+type fileState int
+
+const (
+	asNoted fileState = iota // or nothing is noted of it
+	changed
+	gone
+	noFile // any more
+)
+
+func (s fileState) String() string {
+	return [...]string{"", "changed since", "is gone", outfile.ErrIrregular.Error()}[s]
+}
+
+// state finds out what became of a file that a record refers to.
+func (b Book) state(f notebook.File) fileState {
 	if f.Path == "" {
-		return ""
+		return asNoted
 	}
 	if info, err := os.Stat(b.place(f)); err == nil && !info.Mode().IsRegular() {
-		return outfile.ErrIrregular.Error()
+		return noFile
 	}
 	if f.SHA256 == "" {
-		return ""
+		return asNoted
 	}
 	switch sum, err := sumOf(b.place(f)); {
 	case err != nil:
-		return "is gone"
+		return gone
 	case sum != f.SHA256:
-		return "changed since"
+		return changed
 	}
-	return ""
+	return asNoted
 }
 
 // place returns where a file that a record refers to lies, from here.

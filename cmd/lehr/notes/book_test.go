@@ -28,14 +28,14 @@ func TestRefer_large(t *testing.T) {
 	if err != nil || f != (notebook.File{Path: "photo.jpg", SHA256: zeros}) {
 		t.Fatalf("%+v, %v", f, err)
 	}
-	if state := b.state(f); state != "" {
+	if state := b.state(f); state != asNoted {
 		t.Error(state)
 	}
 	runtime.ReadMemStats(&after)
 	if took := after.TotalAlloc - before.TotalAlloc; took > 1<<20 {
 		t.Errorf("took %d bytes of memory", took)
 	}
-	for change, want := range map[string]string{"changed": "changed since", "gone": "is gone", "folder": "is no regular file"} {
+	for change, want := range map[string]fileState{"changed": changed, "gone": gone, "folder": noFile} {
 		os.Remove(photo)
 		switch change {
 		case "changed":
@@ -44,7 +44,7 @@ func TestRefer_large(t *testing.T) {
 			err = os.Mkdir(photo, 0o755)
 		}
 		if got := b.state(f); err != nil || got != want {
-			t.Errorf("%s: %q, %v", change, got, err)
+			t.Errorf("%s: %v, %v", change, got, err)
 		}
 	}
 }

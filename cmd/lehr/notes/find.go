@@ -251,8 +251,8 @@ func showNight(a *desk.App, b Book, r notebook.Record, sys unit.System) error {
 		file notebook.File
 	}{{"load", r.Load}, {"program", r.Program}, {"log", r.Log}} {
 		text := f.file.Path
-		if s := b.state(f.file); s != "" {
-			text += " (" + s + ")"
+		if s := b.state(f.file); s != asNoted {
+			text += " (" + s.String() + ")"
 		}
 		line(f.name, text)
 	}
@@ -272,8 +272,8 @@ func showNight(a *desk.App, b Book, r notebook.Record, sys unit.System) error {
 		a.Print("\n")
 	}
 	for i, p := range r.Pieces {
-		if s := b.state(p.Photo); s != "" {
-			p.Photo.Path += " (" + s + ")"
+		if s := b.state(p.Photo); s != asNoted {
+			p.Photo.Path += " (" + s.String() + ")"
 		}
 		a.Item(strconv.Itoa(i+1)+". ", pieceLine(p, sys))
 	}

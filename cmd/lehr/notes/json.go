@@ -70,7 +70,7 @@ func nightOf(b Book, r notebook.Record, which []int) nightJSON {
 		if f.Path == "" {
 			return nil
 		}
-		return &filePartJSON{f.Path, f.SHA256, b.state(f)}
+		return &filePartJSON{f.Path, f.SHA256, b.state(f).String()}
 	}
 	above := func(x float64) *report.Num {
 		if x == 0 {

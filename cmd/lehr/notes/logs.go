@@ -22,8 +22,8 @@ func fromLogs(a *desk.App, b Book, rec *notebook.Record, o kilnlog.Options, st k
 	if rec.Log.Path == "" || rec.Falls > 0 && rec.Lag != 0 {
 		return nil
 	}
-	if state := b.state(rec.Log); state != "" {
-		return []string{rec.Log.Path + " " + state}
+	if state := b.state(rec.Log); state != asNoted {
+		return []string{rec.Log.Path + " " + state.String()}
 	}
 	log, err := flags.ReadLog(a, b.place(rec.Log), o)
 	if err != nil {
@@ -77,8 +77,8 @@ func firingOf(log *kilnlog.Log, date time.Time, opened unit.Temp) (*kilnlog.Log,
 
 // lagBehind is how far a kiln was below its program at most while that rose.
 func lagBehind(a *desk.App, b Book, file notebook.File, log *kilnlog.Log) (unit.Delta, error) {
-	if state := b.state(file); state != "" {
-		return 0, errors.New(file.Path + " " + state)
+	if state := b.state(file); state != asNoted {
+		return 0, errors.New(file.Path + " " + state.String())
 	}
 	var s program.Schedule
 	name := b.place(file)
