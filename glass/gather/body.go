@@ -225,12 +225,15 @@ func (b Body) Scaled(factor float64) Body {
 }
 
 // Words writes the body in a display system: "sphere 2.5 in".
-func (b Body) Words(sys unit.System) string {
+func (b Body) Words(sys unit.System) string { return string(b.Kind) + " " + b.Measures(sys) }
+
+// Measures writes its sizes: "2.5 in".
+func (b Body) Measures(sys unit.System) string {
 	var parts []string
 	for _, s := range b.Sizes {
 		parts = append(parts, s.Text(sys))
 	}
-	text := string(b.Kind) + " " + strings.Join(parts, " × ")
+	text := strings.Join(parts, " × ")
 	if b.Wall > 0 {
 		text += " wall " + b.Wall.Text(sys)
 	}

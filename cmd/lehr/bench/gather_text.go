@@ -3,7 +3,6 @@ package bench
 import (
 	"fmt"
 	"strconv"
-	"strings"
 
 	"lehr/anneal/notebook"
 	"lehr/cmd/lehr/desk"
@@ -249,7 +248,7 @@ func longText(l unit.Length, sys unit.System) string {
 func showWeighed(a *desk.App, g *gathered) error {
 	r, sys := g.recipe, g.studio.Units
 	b := r.SizeOf(g.weighed)
-	a.Strong(massText(g.weighed, sys) + " gives a " + strings.Replace(b.Words(sys), " ", " of ", 1))
+	a.Strong(massText(g.weighed, sys) + " gives a " + string(b.Kind) + " of " + b.Measures(sys))
 	if g.meant {
 		by, word := b.Size()-r.Piece.Size(), "larger"
 		if by < 0 {
