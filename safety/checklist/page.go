@@ -32,6 +32,21 @@ type Line struct {
 	Defer   []source.Deferral `json:"defer"`
 
 	tested tested // the date that an answer must give, if any
+	ends   []int  // where its sentences end in Text; none inside a fact that a person typed
+}
+
+// First returns the first sentences that fit into so many bytes, at least one.
+func (l Line) First(most int) string {
+	if len(l.Text) <= most || len(l.ends) == 0 {
+		return l.Text
+	}
+	last := l.ends[0]
+	for _, end := range l.ends {
+		if end <= most {
+			last = end
+		}
+	}
+	return l.Text[:last]
 }
 
 // Dated reports whether the answer to the line must be a date.
@@ -216,7 +231,7 @@ func (r rule) line(f Facts, p Program, missing []Missing) Line {
 		}
 	}
 	l := Line{ID: r.ID, Point: r.At, Signal: r.Signal, Fault: fault, Confirm: r.Confirm, Missing: missing, Sources: source.Of(r.Sources...), Status: r.Status, Defer: r.Defer}
-	l.Text, l.Blanks = render(words, f, p)
+	l.Text, l.Blanks, l.ends = render(words, f, p)
 	if r.Tested.fact != "" && strings.Contains(words, "{"+r.Tested.fact+"}") {
 		age, known := field[Date](f, r.Tested.fact).age(f.Today)
 		if old := known && age > r.Tested.days; old {
@@ -231,16 +246,23 @@ func (r rule) line(f Facts, p Program, missing []Missing) Line {
 }
 
 // render fills a template of a rule; see [rule].
-func render(words string, f Facts, p Program) (string, []Blank) {
+func render(words string, f Facts, p Program) (text string, blanks []Blank, ends []int) {
 	var out strings.Builder
-	var blanks []Blank
+	put := func(words string) {
+		for i := range words {
+			if strings.HasPrefix(words[i:], ". ") {
+				ends = append(ends, out.Len()+i+1)
+			}
+		}
+		out.WriteString(words)
+	}
 	for words != "" {
 		i := strings.IndexAny(words, "[{")
 		if i < 0 {
-			out.WriteString(words)
+			put(words)
 			break
 		}
-		out.WriteString(words[:i])
+		put(words[:i])
 		end := strings.IndexAny(words[i:], "]}")
 		if end < 0 {
 			panic("checklist: open bracket in a rule: " + words)
@@ -266,5 +288,5 @@ func render(words string, f Facts, p Program) (string, []Blank) {
 		}
 		words = words[i+end+1:]
 	}
-	return out.String(), blanks
+	return out.String(), blanks, ends
 }

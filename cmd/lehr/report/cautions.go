@@ -157,7 +157,7 @@ func (v *View) showPage(page checklist.Page) {
 	}
 	for _, l := range page.Lines {
 		if !v.Why && !l.Fault {
-			l.Text = brief(l.Text)
+			l.Text = l.First(briefLength)
 		}
 		v.Caution(l)
 	}
@@ -182,28 +182,9 @@ func (v *View) ShowLeaving(rep *verify.Report, keyed bool) error {
 	return nil
 }
 
-// briefLength is how many characters of a line for leaving the kiln stand on one
+// briefLength is how many bytes of a line for leaving the kiln stand on one
 // screen with the program.
 const briefLength = 68
-
-// brief returns the first sentences of a text that fit on one row, at least one.
-func brief(text string) string {
-	end := 0
-	for at := 0; ; {
-		i := strings.Index(text[at:], ". ")
-		if i < 0 {
-			if end == 0 || len(text) <= briefLength {
-				end = len(text)
-			}
-			return text[:end]
-		}
-		at += i + 1
-		if end > 0 && at > briefLength {
-			return text[:end]
-		}
-		end = at
-	}
-}
 
 // Caution prints one line of a page behind its number and its signal word.
 func (v *View) Caution(l checklist.Line) {
