@@ -94,10 +94,10 @@ func contentsText(w contents.Words) string {
 }
 
 // Head is the piece as the person wrote it, without what is in it.
-func (p Piece) Head() string { return strings.TrimSuffix(p.What, contentsText(p.Words)) }
+func (p *Piece) Head() string { return strings.TrimSuffix(p.What, contentsText(p.Words)) }
 
 // Within is what is in the piece, "" for nothing: "inside opal 8mm; skin white 1.5mm".
-func (p Piece) Within() string { return strings.TrimPrefix(contentsText(p.Words), "; ") }
+func (p *Piece) Within() string { return strings.TrimPrefix(contentsText(p.Words), "; ") }
 
 // empty reports whether nothing is said to be in a piece.
 func empty(w contents.Words) bool {

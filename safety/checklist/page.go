@@ -36,7 +36,7 @@ type Line struct {
 }
 
 // First returns the first sentences that fit into so many bytes, at least one.
-func (l Line) First(most int) string {
+func (l *Line) First(most int) string {
 	if len(l.Text) <= most || len(l.ends) == 0 {
 		return l.Text
 	}
@@ -179,18 +179,19 @@ func (f Facts) Opening(p Program) Page {
 	return pg
 }
 
-// page collects the lines of a pause point that show.
+// page collects the lines of a pause point that show, the gravest first.
 func page(f Facts, p Program, at Point) Page {
 	pg := Page{Point: at, Title: at.Title()}
-	for _, r := range rules {
-		if r.At != at {
-			continue
-		}
-		if t, missing := r.When.test(f); t != absent {
-			pg.Lines = append(pg.Lines, r.line(f, p, missing))
+	for rank := range Notice.rank() + 1 {
+		for _, r := range rules {
+			if r.At != at || r.Signal.rank() != rank {
+				continue
+			}
+			if t, missing := r.When.test(f); t != absent {
+				pg.Lines = append(pg.Lines, r.line(f, p, missing))
+			}
 		}
 	}
-	slices.SortStableFunc(pg.Lines, func(a, b Line) int { return a.Signal.rank() - b.Signal.rank() })
 	pg.Foot = Foot([]Page{pg})
 	return pg
 }

@@ -19,7 +19,7 @@ func TestLine_First(t *testing.T) {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
-	if got := (Line{Text: "made by hand. all of it, and it goes on for longer than a row of a terminal has"}).First(20); len(got) < 60 {
+	if got := (&Line{Text: "made by hand. all of it, and it goes on for longer than a row of a terminal has"}).First(20); len(got) < 60 {
 		t.Errorf("%q", got)
 	}
 }

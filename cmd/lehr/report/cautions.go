@@ -175,7 +175,13 @@ func (v *View) ShowLeaving(rep *verify.Report, keyed bool) error {
 		pages = pages[:1]
 	}
 	for _, page := range pages {
-		page.Lines = slices.DeleteFunc(page.Lines, func(l checklist.Line) bool { return !keyed && l.ID == "U9" })
+		var lines []checklist.Line
+		for _, l := range page.Lines {
+			if keyed || l.ID != "U9" {
+				lines = append(lines, l)
+			}
+		}
+		page.Lines = lines
 		v.showPage(page)
 	}
 	v.Prose(0, "Local codes, makers' instructions and licensed trades overrule these lines. All lines: lehr safety. Wrong now: lehr wrong.")

@@ -90,13 +90,13 @@ func (w Words) name(i int) string {
 	if i < 0 || i >= len(w.load.Pieces) {
 		return "a piece"
 	}
-	mine := w.load.Pieces[i]
+	mine := &w.load.Pieces[i]
 	if mine.Contents.Empty() {
 		return mine.What
 	}
 	head := mine.Head()
-	for j, p := range w.load.Pieces {
-		if j != i && p.Head() == head {
+	for j := range w.load.Pieces {
+		if j != i && w.load.Pieces[j].Head() == head {
 			return mine.What
 		}
 	}
