@@ -69,7 +69,7 @@ var arrows = map[string][]string{
 	"cmd/lehr/checks":          {"anneal/kiln", "anneal/piece", "glass/strict", "glass/unit", "safety/checklist", "safety/emergency", "safety/figure", "safety/quantity", "safety/source", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/outfile", "cmd/lehr/report", "cmd/lehr/session", "cmd/lehr/term"},
 	"cmd/lehr/misfit":          glassAnd("anneal/piece", "anneal/polariscope", "anneal/seal", "anneal/seal/contents", "anneal/sim", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/report", "cmd/lehr/term", "cmd/lehr/words"),
 	"cmd/lehr/nights":          glassAnd("anneal/finding", "anneal/kiln", "anneal/kilnlog", "anneal/outage", "anneal/piece", "anneal/plan", "anneal/program", "anneal/rescue", "anneal/verify", "glass/strict", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/picture", "cmd/lehr/report", "cmd/lehr/term", "cmd/lehr/web", "cmd/lehr/words"),
-	"cmd/lehr/reference":       glassAnd("anneal/evidence", "anneal/formula", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/rule", "glass/strict", "testdata", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/report", "cmd/lehr/term", "cmd/lehr/words"),
+	"cmd/lehr/reference":       glassAnd("anneal/evidence", "anneal/finding", "anneal/formula", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/rule", "glass/strict", "testdata", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/report", "cmd/lehr/term", "cmd/lehr/words"),
 	"cmd/lehr/topics":          {"glass/unit", "safety/checklist", "cmd/lehr/term"},
 	"cmd/lehr/sharing":         {"anneal/kiln", "anneal/piece", "anneal/plan", "anneal/verify", "glass/unit", "cmd/lehr/checks", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/report", "cmd/lehr/term", "cmd/lehr/words"},
 	"cmd/lehr/term":            {"glass/strict"},

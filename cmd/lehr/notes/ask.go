@@ -79,7 +79,7 @@ func (k *asker) run(questions func() []noteStep) error {
 
 func hintAfter(err error) string {
 	if hint := term.HintOf(err); hint != "" {
-		return " " + strings.ToUpper(hint[:1]) + hint[1:] + "."
+		return " " + term.Capital(hint) + "."
 	}
 	return ""
 }

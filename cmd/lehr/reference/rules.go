@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/formula"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -160,10 +161,17 @@ func showRules(a *desk.App, v rulesView) error {
 	say := words.In(v.system)
 	for _, r := range v.applied {
 		a.Section(r.Title + " (" + r.Name + ")")
-		for _, text := range append([]string{r.Note, supported(r.Support), "counted: " + say.Say(r.result.CountsAs)}, say.List(r.result.Assumed)...) {
+		for _, text := range []string{r.Note, supported(r.Support), "counted: " + say.Say(r.result.CountsAs)} {
 			if text != "" {
 				a.Item("- ", sentence(text))
 			}
+		}
+		for _, f := range r.result.Assumed {
+			text := say.Say(f)
+			if f.Kind != finding.TakenFor { // which begins with the name of a glass
+				text = term.Capital(text)
+			}
+			a.Item("- ", stopped(text))
 		}
 		for _, text := range r.Deviations {
 			a.Item("- ", sentence("about the print: "+text))
@@ -172,7 +180,7 @@ func showRules(a *desk.App, v rulesView) error {
 	if len(v.refused) > 0 {
 		a.Section("Rules that do not apply")
 		for _, r := range v.refused {
-			a.Item("- ", sentence(r.Name+": "+r.why(v.system)))
+			a.Item("- ", stopped(r.Name+": "+r.why(v.system)))
 		}
 	}
 	if len(cites) > 0 {
@@ -300,13 +308,7 @@ func (v rulesView) against(x, limit unit.Stress) string {
 }
 
 // sentence gives a clause a capital and a full stop.
-func sentence(s string) string {
-	s = strings.TrimRight(s, ".")
-	if s == "" {
-		return s
-	}
-	if first, _, _ := strings.Cut(s, " "); !strings.Contains(first, "-") {
-		s = strings.ToUpper(s[:1]) + s[1:]
-	}
-	return s + "."
-}
+func sentence(s string) string { return stopped(term.Capital(s)) }
+
+// stopped gives a clause its full stop.
+func stopped(s string) string { return strings.TrimRight(s, ".") + "." }

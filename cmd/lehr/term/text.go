@@ -16,9 +16,10 @@ func Counted(n int, word string) string {
 	return strconv.Itoa(n) + " " + word + "s"
 }
 
-// Capital begins a sentence.
+// Capital begins a sentence. What begins with no small letter from a to z, as a name
+// of other letters may, stays as it is.
 func Capital(s string) string {
-	if s == "" {
+	if s == "" || s[0] < 'a' || s[0] > 'z' {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]

@@ -173,6 +173,15 @@ func TestHintOf(t *testing.T) {
 	}
 }
 
+// TestCapital: a clause gets its capital; a name of other letters is not taken apart.
+func TestCapital(t *testing.T) {
+	for s, want := range map[string]string{"": "", "a row": "A row", "émail 2in": "émail 2in", "ß": "ß", "6 x sphere": "6 x sphere", "Z": "Z", "\xff": "\xff"} {
+		if got := Capital(s); got != want {
+			t.Errorf("%q: %q, want %q", s, got, want)
+		}
+	}
+}
+
 func TestSpeaksUTF8(t *testing.T) {
 	for _, c := range []struct {
 		env  map[string]string

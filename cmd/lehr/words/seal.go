@@ -126,7 +126,7 @@ func (w Words) fine(l unit.Length) string {
 // sentenceCase gives a name at the beginning of a sentence its capital, unless
 // it is one with digits.
 func sentenceCase(name string) string {
-	if name == "" || strings.ContainsAny(name, "0123456789") {
+	if name == "" || name[0] < 'a' || name[0] > 'z' || strings.ContainsAny(name, "0123456789") {
 		return name
 	}
 	return strings.ToUpper(name[:1]) + name[1:]
