@@ -125,7 +125,7 @@ func TestSite_faults(t *testing.T) {
 		{"pieces", "sphere 2in\nsphere", "has no size", `write "sphere 2.5in"`},
 		{"pieces", "sphere 2in; inside opsl 8mm", `no material "opsl"`, "did you mean opal?"},
 		{"pieces", "sphere 2in; inside opal 8mm, 3mm deep", "reaches the surface", "must lie more than 4 mm deep"},
-		{"pieces", "stone 8mm of opal", "is warmed only", `choose warm only under Into`},
+		{"pieces", "stone 8mm of opal", "is warmed only", `choose warm only under "Into"`},
 		{"pieces", " \n ", "the load has no pieces", `write "6 x sphere 2.5in"`},
 		{"pieces", strings.Repeat("sphere 2in\n", mostKinds+1), "more than 24 kinds of piece", ""},
 		{"pieces", strings.Repeat("9000 x sphere 2in\n", 2), "more than 10000 pieces", ""},

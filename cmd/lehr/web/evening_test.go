@@ -95,7 +95,7 @@ func TestSite_eveningFaults(t *testing.T) {
 		{[]string{"pieces", "sphere 2in; in 21:00", "into", "cold kiln", "door-at", "", "door-every", "", "door-since", ""}, map[string]string{"pieces": "line 1: in 21:00: pieces go in before the program only where the kiln is hot"}},
 		{[]string{"start", "", "pieces", "sphere 2in; in 2 h before"}, map[string]string{"door-at": "21:50: is a clock time, and the load has no start"}},
 		{[]string{"door-every", "1 min", "door-open", "1 h", "door-dip", "12", "door-view", "200 %"}, map[string]string{"door-every": "must be from 2 min", "door-open": "must be from 1 s", "door-dip": "has no unit", "door-view": "must be from 0 %"}},
-		{[]string{"door-every", ""}, map[string]string{"door-since": `nothing says how often give "30 min" under Was opened every, too`}},
+		{[]string{"door-every", ""}, map[string]string{"door-since": `nothing says how often give "30 min" under "Was opened every", too`}},
 		{[]string{"door-at", "22:45"}, map[string]string{"door-at": "22:45: is 30 min after the start"}},
 		{[]string{"door-since", "teatime"}, map[string]string{"door-since": "teatime"}},
 		{[]string{"pieces", "sphere 2in"}, map[string]string{"door-at": "no piece lies in the kiln before the program"}},

@@ -152,7 +152,7 @@ func TestFormWords(t *testing.T) {
 			t.Errorf("speaks of %s", key)
 		}
 	}
-	if !strings.Contains(n.text(), "Cooling time constant or Measured cooling in the form") {
+	if !strings.Contains(n.text(), `"Cooling time constant" or "Measured cooling" in the form`) {
 		t.Error("does not speak of the fields")
 	}
 	// Every field it speaks of is there.
@@ -163,7 +163,7 @@ func TestFormWords(t *testing.T) {
 		}
 	}
 	// Advice to open it hotter names the one field that does, with what is to be filled in.
-	m := regexp.MustCompile(`Fill in "([^"]+)" under (To be opened[^.]+)\.`).FindStringSubmatch(n.text())
+	m := regexp.MustCompile(`Fill in "([^"]+)" under "(To be opened[^"]+)"\.`).FindStringSubmatch(n.text())
 	if m == nil {
 		t.Fatal("no advice to open it hotter")
 	}

@@ -35,9 +35,9 @@ func (f *form) label(key string) (label string, chosen bool) {
 	case "controller":
 		return "the form", false
 	case "--shortest":
-		return "the shortest under " + f.Search.Label, false
+		return "the shortest under " + quoted(f.Search), false
 	case "--now": // the field of that name is for what is wrong now
-		return f.Reads.Label, false
+		return quoted(f.Reads), false
 	}
 	name := strings.Replace(strings.TrimPrefix(key, "--"), "door.", "door-", 1)
 	for _, s := range &settings {
@@ -47,11 +47,14 @@ func (f *form) label(key string) (label string, chosen bool) {
 	}
 	for _, x := range f.all() {
 		if x.Name == name {
-			return x.Label, len(x.Choices) > 0
+			return quoted(x), len(x.Choices) > 0
 		}
 	}
 	return "", false
 }
+
+// quoted is what a field is called, in a sentence.
+func quoted(x *field) string { return `"` + x.Label + `"` }
 
 // hint is what to do about an error, by the names of the form.
 func (f *form) hint(err error) string {

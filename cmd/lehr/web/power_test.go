@@ -92,7 +92,7 @@ func TestSite_power(t *testing.T) {
 		{"25:10 500 °C", "310 °C", "was", "has an hour above 23"},
 		{"2:10 500 °C", "2:10 310 °C", "reads", "same hour"},
 		{"500 °C", "15 °C", "reads", "the room or below"},
-		{"2:10 40 °C", "4:30 30 °C", "was", "02:10 is outside the program correct the hour, or Start if"},
+		{"2:10 40 °C", "4:30 30 °C", "was", "02:10 is outside the program correct the hour, or \"Start\" if"},
 	} {
 		w := ask(t, s, "GET", failedForm(c.was, c.reads), nil)
 		n := wantAccessible(t, w.Body.Bytes())
