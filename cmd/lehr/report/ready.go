@@ -67,7 +67,7 @@ func ReadyBy(rep *verify.Report, of words.Fields) *ReadyWords {
 		if rep.Load.Into == piece.HotKiln {
 			then = "; the last piece goes in then."
 		}
-		w.Head, w.Tail = "Ready by "+by, ", with "+spare+" to spare; the latest start is "+latest+then
+		w.Head, w.Gap, w.Tail = "Ready by "+by, ", ", "with "+spare+" to spare; the latest start is "+latest+then
 		if decides {
 			w.Head += " in the likeliest kiln only"
 			w.Tail += " " + rangeText(rep) + " For the slowest that it may be, the latest start is " + slowestStart(rep) + "."
@@ -76,7 +76,7 @@ func ReadyBy(rep *verify.Report, of words.Fields) *ReadyWords {
 		w.Head, w.Lines, w.Change = "NOT READY by "+by, lateLines(rep), changeLines(rep, of)
 		if decides {
 			w.Head += " in the likeliest kiln"
-			w.Tail = ". " + rangeText(rep)
+			w.Gap, w.Tail = ". ", rangeText(rep)
 		}
 	}
 	return w

@@ -131,7 +131,7 @@ func (v *sheetView) ready() *html.Node {
 		n.Attr[0].Val = "verdict ready over"
 	}
 	if r.Tail != "" {
-		n.AppendChild(El("p", term.Capital(strings.TrimLeft(r.Tail, ",. "))))
+		n.AppendChild(El("p", term.Capital(r.Tail)))
 	}
 	for _, p := range paragraphs(r.Lines) {
 		n.AppendChild(p)
