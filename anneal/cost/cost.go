@@ -3,7 +3,7 @@ package cost
 import (
 	"fmt"
 	"math"
-	"slices"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -161,7 +161,7 @@ func ParseTariff(text string) (Tariff, error) {
 		}
 		t.Windows = append(t.Windows, w)
 	}
-	slices.SortFunc(t.Windows, func(a, b Window) int { return int(a.From) - int(b.From) })
+	sort.Slice(t.Windows, func(i, j int) bool { return t.Windows[i].From < t.Windows[j].From })
 	for i := 1; i < len(t.Windows); i++ {
 		if t.Windows[i].From == t.Windows[i-1].From {
 			return fail("two prices hold from one hour")

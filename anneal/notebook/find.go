@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 	"time"
 
@@ -260,11 +261,12 @@ func Groups(hits []Hit, by string, name func(unit.Length) string) []Group {
 			}
 		}
 	}
-	slices.SortStableFunc(order, func(a, b *Group) int {
+	sort.SliceStable(order, func(i, j int) bool {
+		a, b := order[i], order[j]
 		if a.Cracked != b.Cracked {
-			return b.Cracked - a.Cracked
+			return a.Cracked > b.Cracked
 		}
-		return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name))
+		return strings.ToLower(a.Name) < strings.ToLower(b.Name)
 	})
 	out := make([]Group, len(order))
 	for i, g := range order {

@@ -112,7 +112,8 @@ func (l *Load) resolveDoor(later bool) error {
 	if unknown {
 		d.Before = nil
 	}
-	slices.SortFunc(d.Before, func(a, b time.Duration) int { return int(b - a) })
+	slices.Sort(d.Before)
+	slices.Reverse(d.Before)
 	return nil
 }
 

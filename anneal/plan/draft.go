@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"time"
 
 	"lehr/anneal/finding"
@@ -103,7 +104,7 @@ func compose(requirements []requirement, soak unit.Temp, tempBy int) draft {
 			}
 		}
 	}
-	slices.SortFunc(stops, func(a, b unit.Temp) int { return b.Compare(a) })
+	sort.Slice(stops, func(i, j int) bool { return stops[j].Less(stops[i]) })
 	stops = slices.CompactFunc(stops, func(a, b unit.Temp) bool { return math.Abs(float64(a.Sub(b))) < 1 })
 	at := soak
 	for _, to := range stops {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"sort"
 
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
@@ -97,7 +98,7 @@ func (s *Sharing) split(sp *splitter) error {
 // fire makes firings of sets that were planned.
 func (s *Sharing) fire(sp *splitter, sets [][]int, exact bool) error {
 	s.Firings, s.Exact = nil, exact
-	slices.SortFunc(sets, slices.Compare)
+	sort.Slice(sets, func(i, j int) bool { return slices.Compare(sets[i], sets[j]) < 0 })
 	for _, set := range sets {
 		a := s.evaluate(sp, set)
 		if a.err != nil {

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"net"
 	"net/netip"
-	"slices"
+	"sort"
 	"strings"
 
 	"rsc.io/qr"
@@ -53,7 +53,7 @@ func reachable(listens *net.TCPAddr, own []net.Addr) []string {
 		}
 		return 2
 	}
-	slices.SortStableFunc(found, func(a, b netip.Addr) int { return rank(a) - rank(b) })
+	sort.SliceStable(found, func(i, j int) bool { return rank(found[i]) < rank(found[j]) })
 	var out []string
 	for _, ip := range found[:min(len(found), mostAddresses)] {
 		out = append(out, url(ip))

@@ -5,7 +5,7 @@ import (
 	"errors"
 	"math"
 	"reflect"
-	"slices"
+	"sort"
 	"strconv"
 	"strings"
 	"sync"
@@ -68,12 +68,12 @@ func (f *File) inOrder(path []string, table map[string]any) []string {
 	if !f.indexed {
 		return keys
 	}
-	slices.SortFunc(keys, func(a, b string) int {
-		x, y := f.first(f.child(path, a)), f.first(f.child(path, b))
+	sort.Slice(keys, func(i, j int) bool {
+		x, y := f.first(f.child(path, keys[i])), f.first(f.child(path, keys[j]))
 		if x.start != y.start {
-			return x.start - y.start
+			return x.start < y.start
 		}
-		return strings.Compare(a, b)
+		return keys[i] < keys[j]
 	})
 	return keys
 }

@@ -3,6 +3,7 @@ package checklist
 import (
 	"fmt"
 	"slices"
+	"sort"
 	"strings"
 
 	"lehr/glass/unit"

@@ -2,7 +2,7 @@ package picture
 
 import (
 	"math"
-	"slices"
+	"sort"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -95,7 +95,7 @@ func (d *drawing) left(p panel) {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return int(math.Copysign(1, d.c.Pieces[b].Left-d.c.Pieces[a].Left)) })
+	sort.SliceStable(order, func(i, j int) bool { return d.c.Pieces[order[i]].Left > d.c.Pieces[order[j]].Left })
 	for _, i := range order {
 		s := d.c.Pieces[i]
 		if s.Left < 0 {

@@ -1,9 +1,9 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
+	"sort"
 	"strings"
 
 	"lehr/anneal/formula"
@@ -204,7 +204,7 @@ func byUse(rep *verify.Report) []int {
 		order[i] = i
 	}
 	use := func(i int) float64 { return nearest(rep.Pieces[i]).use }
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(use(b), use(a)) })
+	sort.SliceStable(order, func(i, j int) bool { return use(order[i]) > use(order[j]) })
 	return order
 }
 
