@@ -64,7 +64,7 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	if rep, err = pl.finish(rep); err != nil {
+	if err = pl.finish(rep); err != nil {
 		return nil, err
 	}
 	if !(pl.o.quiet && rep.Within) { // bodies as they are are within all the more
@@ -72,7 +72,7 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 			return nil, err
 		}
 	}
-	return verify.Evening(pl.ctx, rep)
+	return verify.Completed(pl.ctx, rep)
 }
 
 // improved makes a program within its limits faster in each way there is.

@@ -12,7 +12,7 @@ import (
 )
 
 // finish adds what the report says about where the numbers come from.
-func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
+func (pl *planner) finish(rep *verify.Report) error {
 	p := pl.draft
 	rule := pl.requirements[0].rule
 	rep.Rule = rule.Rule
@@ -27,7 +27,7 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 	}
 	if !pl.o.quiet {
 		if err := pl.noteRounding(rep); err != nil {
-			return nil, err
+			return err
 		}
 	}
 	pl.noteSoak(rep)
@@ -37,15 +37,13 @@ func (pl *planner) finish(rep *verify.Report) (*verify.Report, error) {
 	}
 	if !pl.o.quiet {
 		if err := pl.noteController(rep); err != nil {
-			return nil, err
+			return err
 		}
 	}
 	if pl.load.Into == piece.HotKiln && pl.st.Kiln.Holding.IsZero() {
 		rep.Notes.First(finding.Of(finding.WaitsAt))
 	}
-	hot, err := rep.StillHot()
-	rep.Notes = append(rep.Notes, hot...)
-	return rep, err
+	return nil
 }
 
 // noteSoak says where the simulation found the soak that was asked for too short.

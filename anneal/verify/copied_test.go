@@ -26,7 +26,7 @@ func TestReport_stays(t *testing.T) {
 	}{
 		{"AsBodies", AsBodies},
 		{"OverKilns", OverKilns},
-		{"Evening", Evening},
+		{"Completed", Completed},
 		{"Whole", func(_ context.Context, rep *Report) (*Report, error) { return Whole(rep, st, limits), nil }},
 	} {
 		before := fmt.Sprintf("%+v", *rep)

@@ -33,9 +33,9 @@ func (r *PieceReport) worstDoor() (worst AtDoor) {
 	return worst
 }
 
-// Evening simulates the openings of the hot kiln before the program in the pieces
-// that lie in it by then, and returns the report with the greatest tension of each
-// judged by its limits. Without a word of a door it is as it was. A piece that goes
+// addDoors simulates the openings of the hot kiln before the program in the pieces
+// that lie in it by then, and adds the greatest tension of each to the report, judged
+// by its limits. Without a word of a door it is as it was. A piece that goes
 // in sees none of its own opening: it comes from the air.
 //
 // An opening is simulated in a piece that is even with the kiln, by itself and
@@ -51,16 +51,15 @@ func (r *PieceReport) worstDoor() (worst AtDoor) {
 //
 // Errors: *kiln.DipError for a dip below the room, *evening.OpeningError for
 // openings that cannot be, and that of the context.
-func Evening(ctx context.Context, of *Report) (*Report, error) {
-	openings, ok := of.Load.Openings(of.Studio.Door)
-	if !ok || of.Replayed {
-		return of, nil
+func (rep *Report) addDoors(ctx context.Context) error {
+	openings, ok := rep.Load.Openings(rep.Studio.Door)
+	if !ok || rep.Replayed {
+		return nil
 	}
-	rep := of.copied()
 	door := rep.Load.Door.Or(rep.Studio.Door)
 	from, room := rep.Schedule.From, rep.Studio.Kiln.Fall.Room
 	if err := door.CheckDip(from, room); err != nil {
-		return nil, fmt.Errorf("an opening of the hot kiln: dip %w", err)
+		return fmt.Errorf("an opening of the hot kiln: dip %w", err)
 	}
 	f := newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits)
 	first := map[piece.ThermalKey]int{}
@@ -91,10 +90,10 @@ func Evening(ctx context.Context, of *Report) (*Report, error) {
 	}
 	var bad *evening.OpeningError
 	if errors.As(err, &bad) {
-		return nil, fmt.Errorf("an opening of the hot kiln: %w", bad)
+		return fmt.Errorf("an opening of the hot kiln: %w", bad)
 	}
 	if err != nil {
-		return nil, err
+		return err
 	}
 	for i := range rep.Pieces {
 		if r := &rep.Pieces[i]; len(r.Doors) > 0 {
@@ -102,7 +101,7 @@ func Evening(ctx context.Context, of *Report) (*Report, error) {
 		}
 	}
 	rep.noteDoors(openings, door)
-	return rep, nil
+	return nil
 }
 
 // beforeDoor is how long a piece that is even lies in the kiln before an opening

@@ -40,7 +40,7 @@ func inEvening(t *testing.T, l *piece.Load, celsius float64) *Report {
 	t.Helper()
 	rep, err := Judge(context.Background(), waiting(celsius), l, kiln.DefaultStudio(), kiln.DefaultLimits(), sim.Settings{}, nil)
 	if err == nil {
-		rep, err = Evening(context.Background(), rep)
+		rep, err = Completed(context.Background(), rep)
 	}
 	if err != nil {
 		t.Fatal(err)

@@ -14,14 +14,14 @@ import (
 // of: nearer, a hand does not tell the two apart [common practice].
 const stillHotBy = unit.Delta(5)
 
-// StillHot says how hot the piece that trails most still is when the kiln reads
+// noteStillHot says how hot the piece that trails most still is when the kiln reads
 // the temperature at which it is opened, in average glass, at the hottest place
 // of the kiln, and in the quickest fall where nobody measured it. A program that
 // ends hot or only warms gets no word, nor does a piece that is about as cool as
 // the kiln.
-func (rep *Report) StillHot() (note finding.List, err error) {
+func (rep *Report) noteStillHot() error {
 	if rep.Replayed || rep.Load.Into == piece.WarmOnly || rep.EndsHot() || len(rep.Pieces) == 0 {
-		return nil, nil
+		return nil
 	}
 	st := rep.Studio
 	if !st.Kiln.Measured {
@@ -29,11 +29,11 @@ func (rep *Report) StillHot() (note finding.List, err error) {
 	}
 	s, err := rep.Schedule.Fulfilled(st)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	f := newFiring(s, st, rep.Load, rep.Limits)
 	if !f.cools {
-		return nil, nil
+		return nil
 	}
 	most := 0
 	for i := range rep.Pieces {
@@ -43,13 +43,13 @@ func (rep *Report) StillHot() (note finding.List, err error) {
 	}
 	surface, center, err := f.atEnd(rep.Pieces[most].Piece)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	reads := s.Segments[len(s.Segments)-1].To
 	if center.Sub(reads) >= stillHotBy {
-		note.Add(finding.OfPiece(finding.StillHot, most).At(reads).Against(center).Apart(surface.Sub(reads)))
+		rep.Notes.Add(finding.OfPiece(finding.StillHot, most).At(reads).Against(center).Apart(surface.Sub(reads)))
 	}
-	return note, nil
+	return nil
 }
 
 // atEnd returns the temperatures of a piece at the end of the firing, at the

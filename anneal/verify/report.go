@@ -112,7 +112,7 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 		if rep, err = unmeasured(ctx, s, l, st, limits); err != nil {
 			return nil, err
 		}
-		return completed(ctx, rep)
+		return Completed(ctx, rep)
 	}
 	if err != nil {
 		return nil, err
@@ -126,18 +126,22 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	if err := rep.refineKilns(ctx); err != nil {
 		return nil, err
 	}
-	return completed(ctx, rep)
+	return Completed(ctx, rep)
 }
 
-// completed adds what comes after and before the program: how hot pieces still are
+// Completed adds what comes after and before the program: how hot pieces still are
 // when the kiln is opened, and the openings before.
-func completed(ctx context.Context, rep *Report) (*Report, error) {
-	hot, err := rep.StillHot()
-	if err != nil {
+//
+// Errors: those of the openings, and that of the context.
+func Completed(ctx context.Context, of *Report) (*Report, error) {
+	rep := of.copied()
+	if err := rep.noteStillHot(); err != nil {
 		return nil, err
 	}
-	rep.Notes = append(rep.Notes, hot...)
-	return Evening(ctx, rep)
+	if err := rep.addDoors(ctx); err != nil {
+		return nil, err
+	}
+	return rep, nil
 }
 
 // secondOpinion asks the closed forms about the same program, as the kiln
