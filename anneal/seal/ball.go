@@ -3,15 +3,12 @@ package seal
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
-
 	"lehr/glass/unit"
 )
 
 // ball is a layered sphere in the course of its cooling. The unknowns are two
 // strains for each layer: A, and b = B/R³ with the outer radius R of the layer,
-// so that u/r = A + b (R/r)³. Scaled so, the equations are of one order of
-// magnitude whatever the sizes.
+// so that u/r = A + b (R/r)³.
 type ball struct {
 	outer       []float64 // outer radii [m]
 	bulk, shear []float64 // moduli [Pa]
@@ -21,9 +18,6 @@ type ball struct {
 	// layer has stiff 1 and held 0.
 	stiff, held []float64
 	a, b        []float64
-	m           *mat.Dense
-	rhs, x      *mat.VecDense
-	lu          mat.LU
 }
 
 func newBall(shells []Shell) *ball {
@@ -32,8 +26,7 @@ func newBall(shells []Shell) *ball {
 		panic("seal: a sphere needs a layer")
 	}
 	list := func() []float64 { return make([]float64, n) }
-	s := &ball{outer: list(), bulk: list(), shear: list(), expansion: list(), shrunk: list(), stiff: list(), held: list(), a: list(), b: list(),
-		m: mat.NewDense(2*n, 2*n, nil), rhs: mat.NewVecDense(2*n, nil), x: mat.NewVecDense(2*n, nil)}
+	s := &ball{outer: list(), bulk: list(), shear: list(), expansion: list(), shrunk: list(), stiff: list(), held: list(), a: list(), b: list()}
 	inner := 0.0
 	for i, l := range shells {
 		positive("Young's modulus", float64(l.Young))
@@ -54,45 +47,27 @@ func (s *ball) shrinkAll(drop float64) {
 	}
 }
 
-// solve finds the strains that bond and equilibrium want. Unknown 2i is A_i,
-// unknown 2i+1 is b_i. Rows of stress are divided by a modulus.
+// solve finds the strains that bond and equilibrium want: those with which nothing
+// pulls at the surface, which is a straight line in the strain of the core.
 func (s *ball) solve() {
-	n, unitStress := len(s.outer), s.shear[len(s.outer)-1]
-	s.m.Zero()
-	s.rhs.Zero()
-	row := 0
-	put := func(col int, x float64) { s.m.Set(row, col, s.m.At(row, col)+x) }
-	// radial adds ±σ_r of layer i at the radius r to the row.
-	radial := func(i int, r, sign float64) {
-		c := math.Pow(s.outer[i]/r, 3)
-		put(2*i, sign*3*s.bulk[i]/unitStress)
-		put(2*i+1, -sign*4*s.shear[i]*s.stiff[i]*c/unitStress)
-		known := 3*s.bulk[i]*s.shrunk[i] - 4*s.shear[i]*s.held[i]*c
-		s.rhs.SetVec(row, s.rhs.AtVec(row)-sign*known/unitStress)
+	unstrained := s.outward(0)
+	s.outward(-unstrained / (s.outward(1) - unstrained))
+}
+
+// outward sets the strains of every layer for one of the core, from the middle out:
+// each layer moves and pulls at its inside as the one within does. It returns the
+// pull at the surface.
+func (s *ball) outward(core float64) float64 {
+	s.a[0], s.b[0] = core, 0
+	pull, _ := s.at(0, s.outer[0])
+	for i := 1; i < len(s.outer); i++ {
+		moves, c := s.a[i-1]+s.b[i-1], math.Pow(s.outer[i]/s.outer[i-1], 3)
+		k, g := 3*s.bulk[i], 4*s.shear[i]
+		s.a[i] = (float64(pull) - k*s.shrunk[i] + g*(s.stiff[i]*moves+s.held[i]*c)) / (k + g*s.stiff[i])
+		s.b[i] = (moves - s.a[i]) / c
+		pull, _ = s.at(i, s.outer[i])
 	}
-	put(1, 1) // b of the core is zero
-	row++
-	for i := 0; i+1 < n; i++ {
-		r := s.outer[i]
-		put(2*i, 1)
-		put(2*i+1, 1)
-		put(2*i+2, -1)
-		put(2*i+3, -math.Pow(s.outer[i+1]/r, 3))
-		row++
-		radial(i, r, 1)
-		radial(i+1, r, -1)
-		row++
-	}
-	radial(n-1, s.outer[n-1], 1)
-	s.lu.Factorize(s.m)
-	if err := s.lu.SolveVecTo(s.x, false, s.rhs); err != nil {
-		if _, poor := err.(mat.Condition); !poor {
-			panic("seal: layered sphere: " + err.Error())
-		}
-	}
-	for i := range s.a {
-		s.a[i], s.b[i] = s.x.AtVec(2*i), s.x.AtVec(2*i+1)
-	}
+	return float64(pull)
 }
 
 // twist is the deviatoric strain of layer i that still pulls, at its outside.
