@@ -307,3 +307,13 @@ func FuzzPiece(f *testing.F) {
 		}
 	})
 }
+
+// TestParse_countOfStones: a count is decimal, whatever it begins with.
+func TestParse_countOfStones(t *testing.T) {
+	for text, want := range map[string]int{"stone 10mm of opal": 1, "3 x stone 10mm of opal": 3, "010 x stone 10mm of opal": 10, "08 x stone 10mm of opal": 8, "0 x stone 10mm of opal": 0, "-2 x stone 10mm of opal": 0} {
+		p, err := Parse(text)
+		if (err == nil) != (want > 0) || err == nil && p.Count != want {
+			t.Errorf("%q: %d pieces, %v", text, p.Count, err)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package piece
 import (
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"lehr/anneal/seal/contents"
@@ -45,7 +46,7 @@ func parseStone(text string) (p Piece, ok bool, err error) {
 	}
 	p = Piece{Count: 1, Resting: OnShelf, Shape: SphereShape}
 	if m[1] != "" {
-		if _, err := fmt.Sscan(m[1], &p.Count); err != nil || p.Count < 1 || p.Count > MostPieces {
+		if p.Count, _ = strconv.Atoi(m[1]); p.Count < 1 || p.Count > MostPieces {
 			return fail("count %s: must be from 1 to %d", m[1], MostPieces)
 		}
 	}

@@ -166,7 +166,7 @@ func TestLensClaimsInfrared(t *testing.T) {
 	for marking, want := range map[string]Answer{
 		"R3": Yes, "Z87+ R1.3": Yes, "W5": Yes, "4-5": Yes, "w4 u6": Yes,
 		"U6": No, "L3": No, "Z87": No, "S": No, "didymium": No, "2-1.2": No, "3-5": No, "5-2.5": No, "none": No,
-		"": NotGiven, "5": NotGiven, "R": NotGiven, "R99": NotGiven, "4-99": NotGiven, "ruby": NotGiven, "W1e1": NotGiven,
+		"": NotGiven, "5": NotGiven, "R": NotGiven, "R99": NotGiven, "4-99": NotGiven, "ruby": NotGiven, "W1e1": NotGiven, "W3.5.7": NotGiven,
 	} {
 		if got := lensClaimsInfrared(marking); got != want {
 			t.Errorf("%q: %d, want %d", marking, got, want)

@@ -2,6 +2,7 @@ package checklist
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"lehr/glass/unit"
@@ -153,12 +154,6 @@ func lensClaimsInfrared(marking string) Answer {
 
 // isScale reports whether s is a plain number from low to high.
 func isScale(s string, low, high float64) bool {
-	var x float64
-	if strings.Trim(s, "0123456789.") != "" {
-		return false
-	}
-	if n, err := fmt.Sscanf(s, "%g", &x); n != 1 || err != nil {
-		return false
-	}
-	return x >= low && x <= high
+	x, err := strconv.ParseFloat(s, 64)
+	return err == nil && strings.Trim(s, "0123456789.") == "" && x >= low && x <= high
 }
