@@ -47,7 +47,7 @@ func showColors(a *desk.App, p *opticPiece, sys unit.System) error {
 			if err != nil {
 				return err
 			}
-			j.Center = desk.Maybe(report.Num(s.Center.Megapascals()))
+			j.Center = new(report.Num(s.Center.Megapascals()))
 			v, _ := s.Center.In(sys)
 			cells = append(cells, round3Text(v))
 		}

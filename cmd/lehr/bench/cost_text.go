@@ -82,7 +82,7 @@ func costJSON(a *desk.App, b *bill) error {
 	}{Currency: b.total.Currency, Total: report.Num(b.total.Amount), Energy: report.Num(b.kWh), How: b.how(), AsOf: b.tariff.AsOf,
 		Lines: []line{{"electricity", report.Num(b.power.Amount), b.source}}, Pieces: []piece{}}
 	if b.hours > 0 {
-		out.Hour = desk.Maybe(report.Num(b.power.Amount / b.hours))
+		out.Hour = new(report.Num(b.power.Amount / b.hours))
 	}
 	for _, l := range b.lines {
 		out.Lines = append(out.Lines, line{l.what, report.Num(l.amount.Amount), l.source})

@@ -81,7 +81,7 @@ func (g *gathered) answer() gatherAnswer {
 	for _, p := range g.portions {
 		j := partJSON{Name: p.Name, Mass: report.Num(p.Mass.Grams()), Volume: report.Num(p.Volume * 1e6), Share: report.Num(p.Share), Rods: rodsJSON(r, p.Mass)}
 		if p.Height > 0 {
-			j.Height = desk.Maybe(report.Num(p.Height.Millimeters()))
+			j.Height = new(report.Num(p.Height.Millimeters()))
 		}
 		out.Parts = append(out.Parts, j)
 	}
@@ -94,10 +94,10 @@ func rodsJSON(r gather.Recipe, m unit.Mass) []rodJSON {
 		take := r.Take(rod, m)
 		j := rodJSON{Rod: rod.Text, Length: report.Num(take.Net.Millimeters()), Buy: report.Num(take.Buy.Millimeters())}
 		if rod.Diameter > 0 {
-			j.Diameter = desk.Maybe(report.Num(rod.Diameter.Millimeters()))
+			j.Diameter = new(report.Num(rod.Diameter.Millimeters()))
 		}
 		if rod.PerMeter > 0 {
-			j.PerMeter = desk.Maybe(report.Num(rod.PerMeter.Grams()))
+			j.PerMeter = new(report.Num(rod.PerMeter.Grams()))
 		}
 		out = append(out, j)
 	}

@@ -95,7 +95,7 @@ func (p *opticPiece) json(r unit.Length, s polariscope.Stress) opticJSON {
 		j.In = "air"
 	}
 	if n := polariscope.TemperNumber(r); n > 0 {
-		j.Temper, j.Real = &n, desk.Maybe(report.Num(polariscope.RealTemper(float64(n), p.view.Light())))
+		j.Temper, j.Real = &n, new(report.Num(polariscope.RealTemper(float64(n), p.view.Light())))
 	}
 	return j
 }
@@ -127,7 +127,7 @@ func showReading(a *desk.App, o *PolariscopeFlags, p *opticPiece) error {
 		j := p.json(r.Retardation, s)
 		j.AtMost = r.Below
 		if !r.Below {
-			j.ReadError, j.Uncertainty = desk.Maybe(report.Num(r.Error/polariscope.Nanometer)), desk.Maybe(report.Num(s.Error.Megapascals()))
+			j.ReadError, j.Uncertainty = new(report.Num(r.Error/polariscope.Nanometer)), new(report.Num(s.Error.Megapascals()))
 		}
 		if err := a.PrintJSON(j); err != nil {
 			return err

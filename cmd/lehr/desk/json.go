@@ -31,6 +31,3 @@ func (a *App) ReportJSON(rep *verify.Report) error {
 	}
 	return a.PrintJSON(v)
 }
-
-// Maybe is a number that JSON shows as null when there is none.
-func Maybe(n report.Num) *report.Num { return &n }

@@ -76,7 +76,7 @@ func nightOf(b Book, r notebook.Record, which []int) nightJSON {
 		if x == 0 {
 			return nil
 		}
-		return desk.Maybe(report.Num(x))
+		return new(report.Num(x))
 	}
 	n := nightJSON{Night: r.Name, Kiln: r.Kiln, Load: file(r.Load), Program: file(r.Program), Log: file(r.Log),
 		Falls: above(r.Falls.Hours()), Lag: above(float64(r.Lag)), Words: r.Words, Pieces: []nightPieceJSON{}, Kept: append([]string{}, r.Unknown...)}
@@ -87,7 +87,7 @@ func nightOf(b Book, r notebook.Record, which []int) nightJSON {
 		n.Opened = r.Opened.Format(time.RFC3339)
 	}
 	if !r.At.IsZero() {
-		n.At = desk.Maybe(report.Num(r.At.Celsius()))
+		n.At = new(report.Num(r.At.Celsius()))
 	}
 	for _, i := range which {
 		p := r.Pieces[i]
@@ -95,12 +95,12 @@ func nightOf(b Book, r notebook.Record, which []int) nightJSON {
 			Got: above(p.Got.Millimeters()), Mass: above(p.Mass.Grams()), Rods: []rodUseJSON{}, Result: string(p.Result), Of: p.Of, Days: p.Days,
 			Crack: p.Crack, Reading: p.Reading, In: p.In, Predicted: above(p.Predicted.Nanometers), Worst: above(p.Predicted.Worst), At: p.Predicted.At, Photo: file(p.Photo), Note: p.Note}
 		if x, ok := p.Loss(); ok {
-			j.Loss = desk.Maybe(report.Num(x))
+			j.Loss = new(report.Num(x))
 		}
 		for _, u := range p.Rods {
 			rod := rodUseJSON{Rod: u.Rod}
 			if u.Before > 0 {
-				rod.Before, rod.After = desk.Maybe(report.Num(u.Before.Grams())), desk.Maybe(report.Num(u.After.Grams()))
+				rod.Before, rod.After = new(report.Num(u.Before.Grams())), new(report.Num(u.After.Grams()))
 			}
 			j.Rods = append(j.Rods, rod)
 		}

@@ -367,15 +367,15 @@ func kilnsJSON(a *desk.App, kilns []kilnOf) error {
 	for _, k := range kilns {
 		j := kilnJSON{Kiln: k.name, Firings: k.firings, Pieces: len(k.pieces), LeftOut: append([]string{}, k.leftOut...), Untold: append([]string{}, k.untold...), Lines: append([]string{}, studioLines(k, unit.Metric)...)}
 		if !k.fromNone {
-			j.Factor, j.Error, j.Divisor = desk.Maybe(report.Num(k.factor)), desk.Maybe(report.Num(k.se)), desk.Maybe(report.Num(k.divisor))
-			j.Worst = desk.Maybe(report.Num(k.worst))
-			j.Left = desk.Maybe(report.Num(k.base.Megapascals() / k.divisor))
+			j.Factor, j.Error, j.Divisor = new(report.Num(k.factor)), new(report.Num(k.se)), new(report.Num(k.divisor))
+			j.Worst = new(report.Num(k.worst))
+			j.Left = new(report.Num(k.base.Megapascals() / k.divisor))
 		}
 		if k.falls.Count > 0 {
-			j.Falls, j.FallsErr = desk.Maybe(report.Num(k.falls.Value)), desk.Maybe(report.Num(k.falls.Spread))
+			j.Falls, j.FallsErr = new(report.Num(k.falls.Value)), new(report.Num(k.falls.Spread))
 		}
 		if k.lag.Count > 0 {
-			j.Lag, j.LagErr = desk.Maybe(report.Num(k.lag.Value)), desk.Maybe(report.Num(k.lag.Spread))
+			j.Lag, j.LagErr = new(report.Num(k.lag.Value)), new(report.Num(k.lag.Spread))
 		}
 		out = append(out, j)
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"lehr/anneal/notebook"
@@ -41,12 +42,7 @@ var (
 )
 
 func anyChanged(changed func(string) bool, flags []string) bool {
-	for _, f := range flags {
-		if changed(f) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(flags, changed)
 }
 
 // Note is lehr note: it writes a firing, adds to one, or takes that back.
