@@ -3,8 +3,8 @@ package kiln
 import (
 	"fmt"
 	"io"
-	"reflect"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -65,20 +65,8 @@ type limitsText struct {
 // "kiln.holding". Tests elsewhere hold help and samples against it: what a file
 // takes is known here alone.
 func StudioKeys() []string {
-	var out []string
-	var list func(t reflect.Type, prefix string)
-	list = func(t reflect.Type, prefix string) {
-		for i := range t.NumField() {
-			name := t.Field(i).Tag.Get("toml")
-			if f := t.Field(i).Type; f.Kind() == reflect.Struct {
-				list(f, prefix+name+".")
-			} else if name != "session" {
-				out = append(out, prefix+name)
-			}
-		}
-	}
-	list(reflect.TypeFor[studioText](), "")
-	return out
+	return slices.Concat(strict.Keys[studioText]("", "kiln", "controller", "limits", "session"),
+		strict.Keys[kilnText]("kiln."), strict.Keys[controllerText]("controller."), strict.Keys[limitsText]("limits."))
 }
 
 // shareText is a share in percent, "99 %".

@@ -2,8 +2,9 @@ package piece
 
 import (
 	"maps"
-	"reflect"
 	"slices"
+
+	"lehr/glass/strict"
 )
 
 // LoadKeys lists every key of a load file: those of a piece as "piece.what", of
@@ -11,18 +12,7 @@ import (
 // elsewhere hold help and samples against it: what a file takes is known here
 // alone.
 func LoadKeys() []string {
-	var out []string
-	for _, t := range []struct {
-		table string
-		of    reflect.Type
-	}{{"", reflect.TypeFor[loadText]()}, {"door.", reflect.TypeFor[doorText]()}, {"piece.", reflect.TypeFor[pieceText]()}} {
-		for i := range t.of.NumField() {
-			if name := t.of.Field(i).Tag.Get("toml"); name != "piece" && name != "door" {
-				out = append(out, t.table+name)
-			}
-		}
-	}
-	return out
+	return slices.Concat(strict.Keys[loadText]("", "piece", "door"), strict.Keys[doorText]("door."), strict.Keys[pieceText]("piece."))
 }
 
 // tailWords are what may follow the sizes of a piece. A word that begins like

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"reflect"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -210,13 +210,5 @@ func round6(x float64) float64 { return math.Round(x*1e6) / 1e6 }
 // its name. A test elsewhere holds help against it: what a file takes is known
 // here alone.
 func ScheduleKeys() []string {
-	var out []string
-	for _, t := range []reflect.Type{reflect.TypeFor[scheduleText](), reflect.TypeFor[segmentText]()} {
-		for i := range t.NumField() {
-			if name := t.Field(i).Tag.Get("toml"); name != "segment" {
-				out = append(out, name)
-			}
-		}
-	}
-	return out
+	return slices.Concat(strict.Keys[scheduleText]("", "segment"), strict.Keys[segmentText](""))
 }

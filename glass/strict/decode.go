@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"reflect"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -297,3 +298,14 @@ func fields(t reflect.Type) map[string][]int {
 // hasFields reports whether a struct takes keys at all. One that only reads
 // text, such as a temperature, has no exported field.
 func hasFields(t reflect.Type) bool { return len(fields(t)) > 0 }
+
+// Keys lists the keys of a table that is read into a T, behind a prefix, in the order
+// of its fields and without some. Tests hold help and samples against such lists.
+func Keys[T any](prefix string, without ...string) (out []string) {
+	for field := range reflect.TypeFor[T]().Fields() {
+		if name := field.Tag.Get("toml"); name != "" && !slices.Contains(without, name) {
+			out = append(out, prefix+name)
+		}
+	}
+	return out
+}
