@@ -175,7 +175,7 @@ func (c Controller) Ramp(from, to unit.Temp, r unit.Rate) ([]Step, error) {
 
 // Hold rounds a hold toward long, to whole minutes.
 func (c Controller) Hold(d time.Duration) time.Duration {
-	return time.Duration(math.Ceil(d.Minutes()-1e-9)) * time.Minute
+	return unit.WholeMinutes(d)
 }
 
 // SlowError says that a controller cannot be set as slowly as the glass needs.

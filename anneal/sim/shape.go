@@ -1,7 +1,5 @@
 package sim
 
-import "math"
-
 // Shape is a body that is none of the three forms: RunShape steps its
 // temperatures and relaxes its glass as Run does, and leaves to it where heat
 // flows and how stress balances. Packages plane and axial have theirs. A Shape
@@ -145,14 +143,7 @@ func (h *heat) stepOther(t, dt float64) (err float64) {
 		}
 		o.Solve(u)
 	}
-	x0, x1, x2, x3 := h.stage[0], h.stage[1], h.stage[2], h.stage[3]
-	for j, old := range h.temp {
-		h.trial[j] = old + rosM[0]*x0[j] + rosM[1]*x1[j] + rosM[2]*x2[j] + rosM[3]*x3[j]
-		d := math.Abs(rosE[0]*x0[j] + rosE[1]*x1[j] + rosE[2]*x2[j] + rosE[3]*x3[j])
-		if !(d <= err) {
-			err = d
-		}
-	}
+	err = h.combine()
 	if h.p.Surface.Follows {
 		err = max(err, h.sag(t, dt))
 	}

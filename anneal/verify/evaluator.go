@@ -248,6 +248,14 @@ func (f firing) problem(g *Group, off, mark float64) sim.Problem {
 	}
 }
 
+// averageProblem is problem in average glass alone.
+func (f firing) averageProblem(g *Group, off, mark float64) sim.Problem {
+	p := f.problem(g, off, mark)
+	of := g.glasses[0]
+	p.Material, p.Light, p.Variants = of.material, of.light, []sim.Variant{of.variants[0].sim}
+	return p
+}
+
 // place returns what a place is at that differs from the reading by off kelvin
 // where the kiln is hottest, and by less where it is cooler.
 func (f firing) place(off float64) func(kelvin float64) float64 {

@@ -55,8 +55,7 @@ func (f firing) history(rep *Report, piece int) ([]Sample, error) {
 	var residual sim.Profile
 	most := math.Inf(-1)
 	for _, off := range f.offsets {
-		p := f.problem(g, off, mark)
-		p.Material, p.Light, p.Variants = g.glasses[0].material, g.glasses[0].light, []sim.Variant{g.glasses[0].variants[0].sim}
+		p := f.averageProblem(g, off, mark)
 		var out []Sample
 		res, err := sim.Run(p, sim.Settings{Record: func(s sim.Sample) {
 			out = append(out, Sample{Time: s.Time, Kiln: unit.Kelvin(s.Kiln), Surface: unit.Kelvin(s.Surface), Center: unit.Kelvin(s.Center),

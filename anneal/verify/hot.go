@@ -59,8 +59,7 @@ func (f firing) atEnd(p piece.Piece) (surface, center unit.Temp, err error) {
 	if err != nil {
 		return surface, center, err
 	}
-	problem := f.problem(g, f.offsets[len(f.offsets)-1], 0)
-	problem.Material, problem.Light, problem.Variants = g.glasses[0].material, g.glasses[0].light, []sim.Variant{g.glasses[0].variants[0].sim}
+	problem := f.averageProblem(g, f.offsets[len(f.offsets)-1], 0)
 	_, err = sim.Run(problem, sim.Settings{Record: func(s sim.Sample) {
 		surface, center = unit.Kelvin(s.Surface), unit.Kelvin(s.Center)
 	}})

@@ -109,8 +109,7 @@ func (r *PieceReport) bookInside(f firing, g *Group, off float64, l loads, setti
 
 // average runs the middle variant of a piece again and returns its history.
 func (f firing) average(g *Group, off float64, settings sim.Settings) (samples []sim.Sample, o sim.Outcome, err error) {
-	p := f.problem(g, off, 0)
-	p.Material, p.Light, p.Variants = g.glasses[0].material, g.glasses[0].light, []sim.Variant{g.glasses[0].variants[0].sim}
+	p := f.averageProblem(g, off, 0)
 	if g.outline != nil {
 		p.Body = g.outline.Slab()
 	}
