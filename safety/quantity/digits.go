@@ -22,19 +22,16 @@ func Digits(x float64, n int) string {
 }
 
 // DigitsDown is Digits, but never rounds up: for a greatest allowed value.
-func DigitsDown(x float64, n int) string {
-	if x <= 0 || math.IsNaN(x) || math.IsInf(x, 0) {
-		return Digits(x, n)
-	}
-	scale := math.Pow(10, float64(n-1)-math.Floor(math.Log10(x)))
-	return Digits(math.Floor(x*scale*(1+1e-12))/scale, n)
-}
+func DigitsDown(x float64, n int) string { return digitsBy(x, n, math.Floor, 1+1e-12) }
 
 // DigitsUp is Digits, but never rounds down: for an upper bound.
-func DigitsUp(x float64, n int) string {
+func DigitsUp(x float64, n int) string { return digitsBy(x, n, math.Ceil, 1-1e-12) }
+
+// digitsBy rounds the last digit so; hair is for what is exact but for noise.
+func digitsBy(x float64, n int, round func(float64) float64, hair float64) string {
 	if x <= 0 || math.IsNaN(x) || math.IsInf(x, 0) {
 		return Digits(x, n)
 	}
 	scale := math.Pow(10, float64(n-1)-math.Floor(math.Log10(x)))
-	return Digits(math.Ceil(x*scale*(1-1e-12))/scale, n)
+	return Digits(round(x*scale*hair)/scale, n)
 }
