@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -85,11 +86,7 @@ var (
 // Errors: *[unit.ParseError].
 func (q *quantity) parse(text string) (number, spread float64, err error) {
 	refuse := func(reason string, hints ...string) (float64, float64, error) {
-		shown := text
-		if r := []rune(text); len(r) > 40 {
-			shown = string(r[:40]) + "…"
-		}
-		return 0, 0, &unit.ParseError{Quantity: q.name, Input: shown, Reason: reason, Hints: hints}
+		return 0, 0, &unit.ParseError{Quantity: q.name, Input: strict.Short(text, 40), Reason: reason, Hints: hints}
 	}
 	m := quantityPattern.FindStringSubmatch(plain.Replace(strings.TrimSpace(text)))
 	if m == nil {

@@ -11,14 +11,6 @@ import (
 	"lehr/glass/unit"
 )
 
-func quoteList(list []string) string {
-	var out []string
-	for _, s := range list {
-		out = append(out, strict.Quote(s))
-	}
-	return "[" + strings.Join(out, ", ") + "]"
-}
-
 // Text writes a new record. What is zero is left out.
 func (r Record) Text() []byte {
 	var b strings.Builder
@@ -62,7 +54,7 @@ func (r Record) Text() []byte {
 		}
 		text("glass", p.Glass)
 		if len(p.Colors) > 0 {
-			line("color", quoteList(p.Colors))
+			line("color", strict.QuoteList(p.Colors))
 		}
 		if p.Got > 0 {
 			text("got", p.Got.String())

@@ -7,6 +7,7 @@ import (
 	"lehr/anneal/seal/contents"
 	"lehr/anneal/spread"
 	"lehr/glass"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -173,9 +174,4 @@ func (p *Piece) check() error {
 }
 
 // shorten keeps a message to one line.
-func shorten(s string) string {
-	if r := []rune(s); len(r) > 60 {
-		return string(r[:57]) + "..."
-	}
-	return s
-}
+func shorten(s string) string { return strict.Short(s, 60) }

@@ -30,6 +30,15 @@ func Quote(s string) string {
 	return b.String()
 }
 
+// QuoteList writes texts as a list of TOML.
+func QuoteList(list []string) string {
+	var out []string
+	for _, s := range list {
+		out = append(out, Quote(s))
+	}
+	return "[" + strings.Join(out, ", ") + "]"
+}
+
 // Cell writes a text as a cell of CSV. A spreadsheet computes a cell that begins as a
 // formula does, whoever wrote it there: such a text gets an apostrophe before it.
 func Cell(s string) string {

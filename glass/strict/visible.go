@@ -80,6 +80,14 @@ func Brief(message string) string {
 	return middle(b.String(), longestMessage)
 }
 
+// Short returns a text for a message: at most n characters of it, and … for the rest.
+func Short(s string, n int) string {
+	if r := []rune(s); len(r) > n {
+		return string(r[:n]) + "…"
+	}
+	return s
+}
+
 // middle leaves out the middle of a text that is longer than n characters.
 func middle(s string, n int) string {
 	if len(s) <= n || utf8.RuneCountInString(s) <= n {

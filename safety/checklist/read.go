@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 	"lehr/glass/unit/near"
 	"lehr/safety/quantity"
@@ -89,10 +90,7 @@ func show(v any) string {
 	if t, ok := v.(string); ok {
 		s = strconv.Quote(t)
 	}
-	if r := []rune(s); len(r) > 40 {
-		s = string(r[:40]) + "…"
-	}
-	return s
+	return strict.Short(s, 40)
 }
 
 // Family returns the family word of a glass of the table, such as

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lehr/glass"
+	"lehr/glass/strict"
 	"lehr/glass/unit"
 )
 
@@ -109,20 +110,15 @@ type TextError struct {
 	cause                    error
 }
 
-func (e *TextError) Error() string { return fmt.Sprintf("%s %q: %s", e.What, short(e.Text), e.Reason) }
+func (e *TextError) Error() string {
+	return fmt.Sprintf("%s %q: %s", e.What, strict.Short(e.Text, 60), e.Reason)
+}
 
 // Hint returns one thing to do.
 func (e *TextError) Hint() string { return e.hint }
 
 // Unwrap returns the error of a measure or a material.
 func (e *TextError) Unwrap() error { return e.cause }
-
-func short(s string) string {
-	if r := []rune(s); len(r) > 60 {
-		return string(r[:57]) + "..."
-	}
-	return s
-}
 
 const (
 	insideHint = `write "sphere 8mm of opal", "opal 8mm, 12mm deep", "cabochon 10mm x 4mm of opal, edge 1mm" or "foil 0.05mm of silver"`

@@ -144,7 +144,7 @@ func pieceChanges(at int, a, b notebook.Piece) (out []notebook.Change) {
 	set(a.Crack != b.Crack, "crack", q(b.Crack))
 	set(a.Got != b.Got, "got", q(b.Got.String()))
 	set(a.Mass != b.Mass, "mass", q(b.Mass.String()))
-	set(strings.Join(a.Colors, "\n") != strings.Join(b.Colors, "\n"), "color", quotedList(b.Colors))
+	set(strings.Join(a.Colors, "\n") != strings.Join(b.Colors, "\n"), "color", strict.QuoteList(b.Colors))
 	set(a.Reading != b.Reading, "reading", q(b.Reading))
 	set(a.In != b.In, "reading_in", q(b.In))
 	set(a.Photo != b.Photo, "photo", q(b.Photo.Path))

@@ -171,7 +171,7 @@ func pieceSays(a *desk.App, b Book, n *Flags, p *notebook.Piece, at int) (out []
 	}
 	if n.Changed("color") {
 		p.Colors = flags.Commas(n.Color)
-		set("color", quotedList(p.Colors))
+		set("color", strict.QuoteList(p.Colors))
 	}
 	text("crack", "crack", n.Crack, &p.Crack)
 	if n.Changed("reading") {
@@ -198,14 +198,6 @@ func pieceSays(a *desk.App, b Book, n *Flags, p *notebook.Piece, at int) (out []
 		set("rod", u.Lines())
 	}
 	return out, nil
-}
-
-func quotedList(list []string) string {
-	var out []string
-	for _, s := range list {
-		out = append(out, strict.Quote(s))
-	}
-	return "[" + strings.Join(out, ", ") + "]"
 }
 
 // firingSays puts the flags of the firing into r, and returns them as changes.
