@@ -304,26 +304,3 @@ func (t *tally) deviations() (out []Deviations) {
 	}
 	return out
 }
-
-// outside returns what the origins other than this project say of a quantity,
-// over all of them: bias and spread of the numbers of texts, closed forms and
-// general-purpose codes.
-func (l *Line) outside() (s Stats) {
-	squares := 0.0
-	for o, part := range l.Of {
-		if Origin(o) == Derived {
-			continue
-		}
-		s.Cases += part.Cases
-		s.Numbers += part.Numbers
-		s.Bias += part.Bias * float64(part.Numbers)
-		squares += part.Spread*part.Spread*float64(max(0, part.Numbers-1)) + part.Bias*part.Bias*float64(part.Numbers)
-	}
-	if s.Numbers > 0 {
-		s.Bias /= float64(s.Numbers)
-	}
-	if s.Numbers > 1 {
-		s.Spread = math.Sqrt(max(0, squares-float64(s.Numbers)*s.Bias*s.Bias) / float64(s.Numbers-1))
-	}
-	return s
-}
