@@ -4,14 +4,11 @@ import (
 	"math"
 	"slices"
 	"sort"
-	"strconv"
 	"time"
 
 	"lehr/anneal/kiln"
 	"lehr/glass/unit"
 )
-
-func itoa(n int) string { return strconv.Itoa(n) }
 
 const (
 	mostBack = int64(time.Minute)     // a clock that was set right by so much loses a row, no more

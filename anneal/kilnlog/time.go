@@ -1,6 +1,7 @@
 package kilnlog
 
 import (
+	"strconv"
 	"strings"
 	"time"
 )
@@ -164,7 +165,7 @@ func (w *when) dates(r *reader, s stamp, cell string, line int) (t, alt int64, e
 		} else if w.order != rules {
 			by := "as given"
 			if w.settled > 0 {
-				by = "as line " + itoa(w.settled) + " shows"
+				by = "as line " + strconv.Itoa(w.settled) + " shows"
 			}
 			return 0, 0, r.fail(line, "write dates as 2026-11-25", "time %s: cannot be %s, %s", shown(cell), w.order, by)
 		}

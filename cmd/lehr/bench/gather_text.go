@@ -284,7 +284,8 @@ func showSizes(a *desk.App, g *gathered) error {
 		if err != nil {
 			return err
 		}
-		row := append([]string{term.Short(mustFirst(size.In(sys)))}, massCells(s.Mass(), sys)...)
+		wide, _ := size.In(sys)
+		row := append([]string{term.Short(wide)}, massCells(s.Mass(), sys)...)
 		for _, p := range ps {
 			row = append(row, desk.CellMass(p.Mass, unit.Metric))
 		}
@@ -314,8 +315,6 @@ func sigLength(l unit.Length, sys unit.System) string {
 	desk.Must(err)
 	return term.Short(r) + " " + u
 }
-
-func mustFirst(x float64, _ string) float64 { return x }
 
 // at is the recipe at another size.
 func (g *gathered) at(size unit.Length) (gather.Recipe, []gather.Portion, error) {

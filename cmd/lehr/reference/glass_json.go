@@ -1,15 +1,11 @@
 package reference
 
 import (
-	"math"
-
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
 	"lehr/glass"
 	"lehr/glass/unit"
 )
-
-func pow10(x float64) float64 { return math.Pow(10, x) }
 
 // valueJSON is one number of a glass; the key it stands under names the unit.
 type valueJSON struct {

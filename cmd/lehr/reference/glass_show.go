@@ -3,6 +3,7 @@ package reference
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -310,7 +311,7 @@ func (g glassView) relaxation(log10 float64) time.Duration {
 		return 0
 	}
 	shear := unit.Stress(g.Young.Number / (2 * (1 + g.Poisson.Number)))
-	return formula.MaxwellTime(pow10(log10), shear)
+	return formula.MaxwellTime(math.Pow(10, log10), shear)
 }
 
 func (g glassView) relaxationText(log10 float64) string {

@@ -98,7 +98,7 @@ func (w Words) electricity() string {
 		capacity, per = capacity*float64(unit.FahrenheitDelta(1)), "°F"
 	}
 	text := fmt.Sprintf("electricity is an estimate: the kiln counts as one lump with a heat capacity of %.2g Wh/%s, so that %s of power fits %s, and loses heat as it falls by itself; a kiln whose walls are not warmed through takes more; heat before the program is not counted",
-		capacity, per, w.watts(k.Power), how)
+		capacity, per, k.Power.Text(w.sys), how)
 	if !k.Measured {
 		text += "; its fall is common practice, not measured"
 	}

@@ -6,7 +6,6 @@ import (
 
 	"lehr/anneal/finding"
 	"lehr/anneal/piece"
-	"lehr/glass/unit"
 )
 
 // reason says why a number of the program is what it is.
@@ -126,6 +125,3 @@ func (w Words) conflict(f finding.Finding) string {
 	}
 	return ""
 }
-
-// watts is a power.
-func (w Words) watts(p unit.Power) string { return p.Text(w.sys) }
