@@ -59,7 +59,7 @@ func EFold(b sim.Body, k, kappa, h float64) time.Duration {
 		}
 	}
 	m := root(form, h*size/k)
-	return time.Duration(size * size / (m * m * kappa) * float64(time.Second))
+	return unit.Seconds(size * size / (m * m * kappa))
 }
 
 // root is the first positive root of the form's condition, by halving: the

@@ -191,8 +191,8 @@ func (f Fall) Curve(from unit.Temp, d time.Duration) Curve {
 		local := tau * math.Pow(referenceExcess/excess, f.bend())
 		step := local * math.Sqrt(8*miss/(excess*bend))
 		t = math.Min(d.Seconds(), t+math.Max(1, step))
-		at = f.After(from, time.Duration(t*float64(time.Second)))
-		out = append(out, Reading{At: at, Time: time.Duration(t * float64(time.Second))})
+		at = f.After(from, unit.Seconds(t))
+		out = append(out, Reading{At: at, Time: unit.Seconds(t)})
 	}
 	if len(out) < 2 {
 		out = append(out, Reading{At: from, Time: time.Second})

@@ -198,7 +198,7 @@ func fit(r []Reading, room unit.Temp, bent bool) fitted {
 	}
 	law := func(x []float64) fitted {
 		f := fitted{Fall{Room: room, Power: 1}, math.Exp(x[0])}
-		f.TimeConstant = time.Duration(math.Exp(math.Min(math.Max(x[1], 0), 20)) * float64(time.Second))
+		f.TimeConstant = unit.Seconds(math.Exp(math.Min(math.Max(x[1], 0), 20)))
 		if len(x) > 2 {
 			f.Power = 1 + math.Min(math.Max(x[2], 0), mostBend)
 		}

@@ -133,7 +133,7 @@ func spread(r []kiln.Reading, fall kiln.Fall, room unit.Temp) Natural {
 			taus = append(taus, f.TimeConstant.Seconds())
 		}
 	}
-	n.Error = time.Duration(jackknife(taus) * float64(time.Second))
+	n.Error = unit.Seconds(jackknife(taus))
 	n.Points = spaced(r, pastePoints)
 	for i := range n.Points {
 		whole := math.Round(n.Points[i].At.Celsius())

@@ -93,7 +93,7 @@ func (g Gap) passed(way Way, k kiln.Kiln) []kiln.Reading {
 		if s <= 0 || !(s < long.Seconds()) {
 			return nil
 		}
-		fall := time.Duration(s * float64(time.Second))
+		fall := unit.Seconds(s)
 		return after(k.Fall.Curve(g.From.At, fall).Points(), g.To.Time-fall)
 	case FellThenHeated:
 		// The longest fall from which the kiln is still heated back in time.
@@ -106,7 +106,7 @@ func (g Gap) passed(way Way, k kiln.Kiln) []kiln.Reading {
 		}
 		low, high := time.Duration(0), long
 		if g.To.At.Less(g.From.At) { // it fell at least that far
-			low = time.Duration(k.Fall.Time(g.From.At, g.To.At, unit.Rate(math.Inf(1))) * float64(time.Second))
+			low = unit.Seconds(k.Fall.Time(g.From.At, g.To.At, unit.Rate(math.Inf(1))))
 		}
 		for range 50 {
 			if mid := low + (high-low)/2; reach(mid) {

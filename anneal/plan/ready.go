@@ -116,5 +116,5 @@ func kilnAlone(rep *verify.Report) time.Duration {
 	if !last.Less(rep.Schedule.From) || math.IsInf(s, 0) {
 		return 0
 	}
-	return time.Duration(s * float64(time.Second))
+	return unit.Seconds(s)
 }

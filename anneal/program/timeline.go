@@ -33,7 +33,7 @@ type Timeline struct {
 
 // Total returns the length of the program.
 func (t Timeline) Total() time.Duration {
-	return time.Duration(t.Points[len(t.Points)-1].Time * float64(time.Second))
+	return unit.Seconds(t.Points[len(t.Points)-1].Time)
 }
 
 // At returns the kiln's temperature [K] at a time [s].

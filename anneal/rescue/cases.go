@@ -123,7 +123,7 @@ func failure(t cases.T, in cases.Values) (kiln.Curve, kiln.Fall) {
 }
 
 func fallen(f kiln.Fall, from unit.Temp) time.Duration {
-	return time.Duration(f.Time(from, unit.Celsius(26), 0) * float64(time.Second))
+	return unit.Seconds(f.Time(from, unit.Celsius(26), 0))
 }
 
 // outage continues the night by the time without power.

@@ -229,6 +229,6 @@ func Cases() map[string]cases.Compute {
 }
 
 func soakCase(in vals, f func(float64, time.Duration) time.Duration) vals {
-	tau := time.Duration(in.Float("tau_s") * float64(time.Second))
+	tau := unit.Seconds(in.Float("tau_s"))
 	return vals{"t_s": each(in.Floats("relaxed"), func(x float64) float64 { return f(x, tau).Seconds() })}
 }

@@ -72,7 +72,7 @@ func (r Result) Total() time.Duration {
 			sum += float64(s.To.Sub(r.Stages[i-1].To)) / float64(s.Rate)
 		}
 	}
-	return time.Duration(sum * float64(time.Second))
+	return unit.Seconds(sum)
 }
 
 // Rule is one published or derived way to anneal a piece, with the range it was published for.

@@ -155,7 +155,7 @@ func PlanWarmUp(things []Cold, top unit.Temp) (WarmUp, error) {
 	at := Room()
 	put := func(rate unit.Rate, to unit.Temp, hold time.Duration, sources []string, why ...Why) {
 		w.Stages = append(w.Stages, Stage{rate, to, hold, why, sources})
-		w.Total += time.Duration(float64(to.Sub(at))/float64(rate)*float64(time.Second)) + hold
+		w.Total += unit.Seconds(float64(to.Sub(at))/float64(rate)) + hold
 		at = to
 	}
 	if wet == 0 {

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"time"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
@@ -181,7 +180,7 @@ func stagesFrom(t program.Timeline, from float64) (out []rule.Stage, ok bool) {
 		case d < -rounding:
 			out = append(out, rule.Stage{Rate: unit.Rate(d / dt), To: unit.Kelvin(p.Temp)})
 		default:
-			out = append(out, rule.Stage{To: unit.Kelvin(p.Temp), Hold: time.Duration(dt * float64(time.Second))})
+			out = append(out, rule.Stage{To: unit.Kelvin(p.Temp), Hold: unit.Seconds(dt)})
 		}
 		at = p
 	}

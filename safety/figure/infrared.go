@@ -107,7 +107,7 @@ func shortLimitTime(irradiance float64) (t time.Duration, limited bool, err erro
 		return 0, false, nil
 	}
 	s := math.Min(math.Pow(18000/irradiance, 4./3), 1000)
-	return time.Duration(s * float64(time.Second)), true, nil
+	return unit.Seconds(s), true, nil
 }
 
 // greatestTransmittance returns the most infrared a lens may pass so that the
