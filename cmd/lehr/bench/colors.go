@@ -49,7 +49,7 @@ func showColors(a *desk.App, p *opticPiece, sys unit.System) error {
 			}
 			j.Center = new(report.Num(s.Center.Megapascals()))
 			v, _ := s.Center.In(sys)
-			cells = append(cells, round3Text(v))
+			cells = append(cells, term.Short3(v))
 		}
 		all, rows = append(all, j), append(rows, cells)
 	}

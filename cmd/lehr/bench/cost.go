@@ -182,7 +182,7 @@ func electricity(ctx context.Context, a *desk.App, n *CostFlags, b *bill) error 
 		}
 	}
 	if limit := n.Power.Watts() / 1000 * b.hours; b.measured && limit > 0 && b.kWh > 1.02*limit {
-		return term.WithHint(fmt.Errorf("cost: %s kWh: a kiln of %s takes at most %s kWh in %s h", term.Short(b.kWh), n.Power.Text(b.studio.Units), round3Text(limit), term.Short(b.hours)), "was it Wh, or were several nights between the readings?")
+		return term.WithHint(fmt.Errorf("cost: %s kWh: a kiln of %s takes at most %s kWh in %s h", term.Short(b.kWh), n.Power.Text(b.studio.Units), term.Short3(limit), term.Short(b.hours)), "was it Wh, or were several nights between the readings?")
 	}
 	return b.priced(start, hasStart, steps)
 }

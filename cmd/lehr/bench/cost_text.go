@@ -12,7 +12,7 @@ import (
 
 // showBill prints the sum, its lines, and what one piece bears.
 func showBill(a *desk.App, b *bill) error {
-	a.Strong(fmt.Sprintf("%s in all; %s kWh (%s)", b.total.Text(), round3Text(b.kWh), b.how()))
+	a.Strong(fmt.Sprintf("%s in all; %s kWh (%s)", b.total.Text(), term.Short3(b.kWh), b.how()))
 	amount := func(m cost.Money) string { return strconv.FormatFloat(m.Amount, 'f', 2, 64) }
 	price := b.source
 	if b.tariff.AsOf != "" {
@@ -30,7 +30,7 @@ func showBill(a *desk.App, b *bill) error {
 		a.Print("\n")
 		rows = nil
 		for i, p := range b.load.Pieces {
-			rows = append(rows, []string{p.What, strconv.Itoa(p.Count), strconv.FormatFloat(100*b.each[i]*float64(p.Count)/b.total.Amount, 'f', 0, 64), round3Text(b.each[i])})
+			rows = append(rows, []string{p.What, strconv.Itoa(p.Count), strconv.FormatFloat(100*b.each[i]*float64(p.Count)/b.total.Amount, 'f', 0, 64), term.Short3(b.each[i])})
 		}
 		if err := a.Table([]term.Column{term.TextColumn("piece"), term.NumberColumn("count"), term.NumberColumn("share %"), term.NumberColumn("each " + b.total.Currency)}, rows); err != nil {
 			return err
@@ -39,7 +39,7 @@ func showBill(a *desk.App, b *bill) error {
 	}
 	a.Print("\n")
 	if b.hours > 0 {
-		a.Item("- ", fmt.Sprintf("Another hour is worth %s, at the mean of these %s h; the last hours of a firing take less.", cost.Money{Amount: b.power.Amount / b.hours, Currency: b.power.Currency}.Text(), round3Text(b.hours)))
+		a.Item("- ", fmt.Sprintf("Another hour is worth %s, at the mean of these %s h; the last hours of a firing take less.", cost.Money{Amount: b.power.Amount / b.hours, Currency: b.power.Currency}.Text(), term.Short3(b.hours)))
 	}
 	a.Item("- ", "One firing fewer saves the electricity, "+b.power.Text()+".")
 	if !b.measured {

@@ -75,12 +75,10 @@ func massText(m unit.Mass, sys unit.System) string {
 func volumeText(v float64, sys unit.System) string {
 	if sys == unit.US {
 		inch := unit.Inch.Meters()
-		return round3Text(v/(inch*inch*inch)) + " in³"
+		return term.Short3(v/(inch*inch*inch)) + " in³"
 	}
-	return round3Text(v*1e6) + " cm³"
+	return term.Short3(v*1e6) + " cm³"
 }
-
-func round3Text(x float64) string { return term.Short(term.Round3(x)) }
 
 // cellLength and desk.CellMass write a number for a table whose heading has the unit.
 func cellLength(l unit.Length, sys unit.System) string {
@@ -118,7 +116,7 @@ func massCells(m unit.Mass, sys unit.System) []string {
 func rodName(r gather.Rod, sys unit.System) string {
 	if r.Diameter > 0 {
 		x, u := r.Diameter.In(sys)
-		return round3Text(x) + " " + u + " rod"
+		return term.Short3(x) + " " + u + " rod"
 	}
 	return r.Text + " rod"
 }
@@ -239,9 +237,9 @@ func gatherNotes(g *gathered) []string {
 
 func longText(l unit.Length, sys unit.System) string {
 	if sys == unit.US {
-		return term.Short(term.Round3(float64(l/unit.Foot))) + " ft"
+		return term.Short3(float64(l/unit.Foot)) + " ft"
 	}
-	return term.Short(term.Round3(l.Meters())) + " m"
+	return term.Short3(l.Meters()) + " m"
 }
 
 // showWeighed says what size a weighed amount gives.
@@ -311,9 +309,7 @@ func showSizes(a *desk.App, g *gathered) error {
 // sigLength writes a small length with two significant digits.
 func sigLength(l unit.Length, sys unit.System) string {
 	x, u := l.In(sys)
-	r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 2, 64), 64)
-	desk.Must(err)
-	return term.Short(r) + " " + u
+	return term.Short(term.Rounded(x, 2)) + " " + u
 }
 
 // at is the recipe at another size.

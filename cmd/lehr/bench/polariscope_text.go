@@ -189,7 +189,7 @@ func opticMark(s string) string { return fmt.Sprintf("%-12s ", s) }
 func opticFacts(a *desk.App, p *opticPiece, r unit.Length) {
 	name, order := polariscope.NameOf(r)
 	a.Item(opticMark("color"), fmt.Sprintf("%s, order %d, in white light between crossed sheets", name, order))
-	a.Item(opticMark("discs"), fmt.Sprintf("%s strain discs of 22.8 nm", round3Text(float64(r/polariscope.Disc))))
+	a.Item(opticMark("discs"), fmt.Sprintf("%s strain discs of 22.8 nm", term.Short3(float64(r/polariscope.Disc))))
 	grade := "beyond the ten numbers of ASTM C148"
 	if n := polariscope.TemperNumber(r); n > 0 {
 		method := "method A, by discs"
@@ -197,7 +197,7 @@ func opticFacts(a *desk.App, p *opticPiece, r unit.Length) {
 			method = "method B, by the analyzer"
 		}
 		grade = fmt.Sprintf("apparent temper number %d of ASTM C148 (%s); %s reduced to 4.06 mm of glass. The numbers are meant for the bottoms of containers", n, method,
-			round3Text(polariscope.RealTemper(float64(n), p.view.Light())))
+			term.Short3(polariscope.RealTemper(float64(n), p.view.Light())))
 	}
 	a.Item(opticMark("grade"), grade)
 }
@@ -245,7 +245,7 @@ func showStress(a *desk.App, o *PolariscopeFlags, p *opticPiece) error {
 	opticFacts(a, p, r)
 	if k.Light > 0 {
 		turns := float64(r / k.Light)
-		a.Item(opticMark("analyzer"), fmt.Sprintf("%s° beyond %d whole orders, in light of %s", round3Text(180*(turns-math.Floor(turns))), int(turns), nanometers(k.Light)))
+		a.Item(opticMark("analyzer"), fmt.Sprintf("%s° beyond %d whole orders, in light of %s", term.Short3(180*(turns-math.Floor(turns))), int(turns), nanometers(k.Light)))
 	}
 	a.Assumed(p.assume)
 	return desk.OverIf(over)
@@ -311,7 +311,7 @@ func guide(p *opticPiece) []string {
 			"A dark cross with four bright fields just inside the rim, equal in all directions as the piece is turned, is what annealing leaves. Read the brightest place of the ring.",
 			"Through the middle a sphere shows nothing, however large its stress.")
 		if p.view.Index > 0 {
-			out = append(out, fmt.Sprintf("Air magnifies it: what is seen at the rim passes at %s of the radius inside. Read just inside the rim. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", term.Short(term.Round3(1/p.view.Index)), term.Short(p.view.Index), round3Text(p.view.Gain())),
+			out = append(out, fmt.Sprintf("Air magnifies it: what is seen at the rim passes at %s of the radius inside. Read just inside the rim. In a dish of liquid of index %s the whole ring shows, with %s times the retardation; then write --in liquid.", term.Short3(1/p.view.Index), term.Short(p.view.Index), term.Short3(p.view.Gain())),
 				fmt.Sprintf("Its surface alone, without any stress, is as bright where you read it as %s, by reflection (Fresnel); in a liquid that goes.", nanometers(p.view.Glare())))
 		}
 	case polariscope.Rod:

@@ -154,7 +154,7 @@ func airAmount(x figure.Amount, sys unit.System) string {
 	case x.Unit == "m/s":
 		return quantity.Speeds.Text(quantity.Speed(x.Number), sys)
 	case x.Unit == "K" && sys == unit.US:
-		return term.Short(term.Round3(unit.Delta(x.Number).Fahrenheit())) + " °F"
+		return term.Short3(unit.Delta(x.Number).Fahrenheit()) + " °F"
 	}
 	u := x.Unit
 	if sys == unit.US {
@@ -162,15 +162,15 @@ func airAmount(x figure.Amount, sys unit.System) string {
 		case "kg/h":
 			return quantity.GasFlows.Text(quantity.KilogramsPerHour(x.Number), sys)
 		case "kg":
-			return term.Short(term.Round3(x.Number/poundKg)) + " lb"
+			return term.Short3(x.Number/poundKg) + " lb"
 		case "kW":
-			return term.Short(term.Round3(x.Number*btuPerKWh)) + " BTU/h"
+			return term.Short3(x.Number*btuPerKWh) + " BTU/h"
 		}
 	}
 	if u == "1/h" {
 		u = "per hour"
 	}
-	return term.Short(term.Round3(x.Number)) + " " + u
+	return term.Short3(x.Number) + " " + u
 }
 
 // airFigureJSON is one figure; the keys carry the unit, and one of them is

@@ -45,7 +45,7 @@ func (a *App) Assumed(list []string) {
 // HoursText is a duration to the minute, long ones in hours.
 func HoursText(d time.Duration) string {
 	if d >= 10*time.Hour {
-		return term.Short(term.Round3(d.Hours())) + " h"
+		return term.Short3(d.Hours()) + " h"
 	}
 	return unit.FormatDuration(d.Round(time.Minute))
 }

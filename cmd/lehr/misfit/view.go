@@ -250,7 +250,7 @@ func (v sealView) used() [][]string {
 		}
 		seen[m.Name] = true
 		e := m.Expansion
-		row := []string{m.Name, term.Short(term.Round3(e.Number * 1e7)), term.Short(term.Round3(e.Low*1e7)) + " to " + term.Short(term.Round3(e.High*1e7)), string(e.Status), e.Note}
+		row := []string{m.Name, term.Short3(e.Number * 1e7), term.Short3(e.Low*1e7) + " to " + term.Short3(e.High*1e7), string(e.Status), e.Note}
 		if m.Unstated {
 			row[3] = "assumed"
 		}
@@ -286,7 +286,7 @@ func listMaterials(a *desk.App, system unit.System) error {
 		if m.Melting.Known() {
 			melts = unit.Kelvin(m.Melting.Number).Text(system)
 		}
-		row := []string{m.Name, string(m.Kind), fmt.Sprintf("%s (%s–%s)", term.Short(term.Round3(e.Number*1e7)), term.Short(term.Round3(e.Low*1e7)), term.Short(term.Round3(e.High*1e7))), melts, string(e.Status), m.Title}
+		row := []string{m.Name, string(m.Kind), fmt.Sprintf("%s (%s–%s)", term.Short3(e.Number*1e7), term.Short3(e.Low*1e7), term.Short3(e.High*1e7)), melts, string(e.Status), m.Title}
 		if !e.Known() {
 			row[2], row[4] = "as clear ± 2", "assumed"
 		}

@@ -168,7 +168,7 @@ func pieceLine(p notebook.Piece, sys unit.System) string {
 	add("came out ", gotText(p, sys))
 	add("rods ", rodsOf(p))
 	if x, ok := p.Loss(); ok && x > -0.05 {
-		add("lost ", term.Short(term.Round3(100*x))+" %")
+		add("lost ", term.Short3(100*x)+" %")
 	}
 	in := ""
 	if p.In != "" {

@@ -161,8 +161,7 @@ func spreadText(x float64) string {
 	if x >= 99.5 {
 		return strconv.FormatFloat(x, 'f', 0, 64)
 	}
-	x, _ = strconv.ParseFloat(strconv.FormatFloat(x, 'g', 2, 64), 64)
-	return strconv.FormatFloat(x, 'f', -1, 64)
+	return strconv.FormatFloat(term.Rounded(x, 2), 'f', -1, 64)
 }
 
 // showHeat prints conductivity, specific heat and what follows from them at a

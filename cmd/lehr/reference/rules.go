@@ -288,7 +288,7 @@ func (v rulesView) stageText(s rule.Stage) string {
 		return fmt.Sprintf("%s %s for %s", term.Whole(to), degree, desk.HoursText(s.Hold))
 	}
 	rate, per := s.Rate.In(v.system)
-	text := fmt.Sprintf("%s %s to %s %s", term.Short(term.Round3(max(rate, -rate))), per, term.Whole(to), degree)
+	text := fmt.Sprintf("%s %s to %s %s", term.Short3(max(rate, -rate)), per, term.Whole(to), degree)
 	if s.Hold > 0 {
 		text += "\n" + term.Whole(to) + " " + degree + " for " + desk.HoursText(s.Hold)
 	}

@@ -19,5 +19,5 @@ func (n Num) MarshalJSON() ([]byte, error) {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return nil, fmt.Errorf("number %v has no place in JSON", x)
 	}
-	return json.Marshal(term.Round4(x))
+	return json.Marshal(term.Rounded(x, 4))
 }

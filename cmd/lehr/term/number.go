@@ -2,44 +2,36 @@ package term
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 )
 
 // Short writes a number with at most four significant digits and no exponent
 // where a person would not expect one.
-func Short(x float64) string {
-	x = Round4(x)
+func Short(x float64) string { return short(x, 4) }
+
+// Short3 is Short with three digits.
+func Short3(x float64) string { return short(x, 3) }
+
+func short(x float64, digits int) string {
+	x = Rounded(x, digits)
 	if abs := max(x, -x); abs != 0 && (abs >= 1e7 || abs < 1e-4) {
 		return strconv.FormatFloat(x, 'g', -1, 64)
 	}
 	return strconv.FormatFloat(x, 'f', -1, 64)
 }
 
+// Rounded rounds to so many significant digits; what is too large for that stays.
+func Rounded(x float64, digits int) float64 {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', digits, 64), 64)
+	if err != nil {
+		return x
+	}
+	return r + 0 // -0 becomes 0
+}
+
 // Whole writes a number without decimals.
 func Whole(x float64) string { return strconv.FormatFloat(x, 'f', 0, 64) }
-
-// Round3 rounds to three significant digits.
-func Round3(x float64) float64 {
-	r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
-	if err != nil {
-		return x
-	}
-	return r
-}
-
-// Round4 rounds to four significant digits.
-func Round4(x float64) float64 {
-	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
-		return x + 0 // -0 becomes 0
-	}
-	r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 4, 64), 64)
-	if err != nil {
-		return x
-	}
-	return r
-}
 
 // Signed writes a deviation with two decimals and its sign; what rounds to
 // nothing has none.
