@@ -47,10 +47,10 @@ func ParseResult(text string) (Result, error) {
 			begin = append(begin, w)
 		}
 	}
-	if near := strict.Nearest(text, words); len(begin) > 0 {
+	if len(begin) > 0 {
 		hint = "did you mean " + strings.Join(begin, ", or ") + "? " + hint
-	} else if near != "" {
-		hint = "did you mean " + near + "? " + hint
+	} else {
+		hint = strict.DidYouMean(text, words, hint)
 	}
 	return "", &ValueError{text, "is no result", hint}
 }

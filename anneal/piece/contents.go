@@ -56,9 +56,7 @@ func splitContents(text string) (head string, w contents.Words, err error) {
 			twice, w.Layers = w.Layers != nil, strings.Split(rest, layerSign)
 		default:
 			hint := `write "; inside opal 8mm", "; layers core clear 40mm / cobalt 2mm / clear", "; skin white 1.5mm" or "; stripe white 3mm x 1mm"`
-			if near := strict.Nearest(strings.ToLower(word), insideWords); near != "" {
-				hint = "did you mean " + near + "? " + hint
-			}
+			hint = strict.DidYouMean(strings.ToLower(word), insideWords, hint)
 			return "", w, fail(hint, "%q: does not begin with inside, layers, skin or stripe", shorten(strings.TrimSpace(part)))
 		}
 		switch {

@@ -157,9 +157,6 @@ func tidied(text string) *Error {
 	if _, err := parsePiece(strings.TrimSpace(text[:m[2]])); err != nil {
 		return nil
 	}
-	hint := "behind the sizes may stand " + strings.Join(tailWords, ", ")
-	if near := strict.Nearest(strings.ToLower(word), tailWords); near != "" {
-		hint = "did you mean " + near + "? " + hint
-	}
+	hint := strict.DidYouMean(strings.ToLower(word), tailWords, "behind the sizes may stand "+strings.Join(tailWords, ", "))
 	return &Error{Text: shorten(text), Reason: fmt.Sprintf("does not know the word %q", word), hint: hint}
 }

@@ -229,10 +229,7 @@ func shapeHint(word string) string {
 	if as := otherShape(word); as != "" {
 		return as
 	}
-	if n := strict.Nearest(strings.ToLower(word), shapes); n != "" {
-		return "did you mean " + n + "? " + hint
-	}
-	return hint
+	return strict.DidYouMean(strings.ToLower(word), shapes, hint)
 }
 
 // hint is how a piece of the form is written.

@@ -300,10 +300,7 @@ func colorReading(text string, k Known) (Reading, error) {
 		if k.Order > 0 && slices.ContainsFunc(all, func(s string) bool { return strings.EqualFold(s, text) }) {
 			return refuse("list the colors with: lehr polariscope --colors", "%s: is no color of order %d", text, k.Order)
 		}
-		hint := "list the colors with: lehr polariscope --colors"
-		if near := strict.Nearest(strings.ToLower(text), all); near != "" {
-			hint = "did you mean " + near + "? " + hint
-		}
+		hint := strict.DidYouMean(strings.ToLower(text), all, "list the colors with: lehr polariscope --colors")
 		return refuse(hint, "%s: is no color of the table", text)
 	}
 	first := names[at[0]]

@@ -125,10 +125,7 @@ func Find(name string) (Rule, error) {
 		}
 		names = append(names, r.Name)
 	}
-	hint := "list them with: lehr rules"
-	if near := strict.Nearest(strings.ToLower(name), names); near != "" {
-		hint = "did you mean " + near + "? " + hint
-	}
+	hint := strict.DidYouMean(strings.ToLower(name), names, "list them with: lehr rules")
 	return Rule{}, &Error{Rule: name, Reason: "no such rule", hint: hint}
 }
 

@@ -110,14 +110,10 @@ func ParseBody(text string) (Body, error) {
 		}
 	}
 	if at < 0 {
-		hint := "forms are " + strings.Join(all, ", ")
-		if near := strict.Nearest(strings.ToLower(word), all); near != "" {
-			hint = "did you mean " + near + "? " + hint
-		}
 		if word == "" || word[0] >= '0' && word[0] <= '9' {
 			return fail(`write "sphere 2.5in"`, "does not begin with a form")
 		}
-		return fail(hint, "no form %q", word)
+		return fail(strict.DidYouMean(strings.ToLower(word), all, "forms are "+strings.Join(all, ", ")), "no form %q", word)
 	}
 	f := forms[at]
 	if f.kind == SphereKind && wallPart.MatchString(" "+rest) {

@@ -137,8 +137,11 @@ func (f *File) Line(key ...string) int {
 	if at.start < 0 {
 		return 0
 	}
-	return 1 + bytes.Count(f.Text[:at.start], []byte("\n"))
+	return f.lineNumber(at.start)
 }
+
+// lineNumber is the number, from 1, of the line in which a byte stands.
+func (f *File) lineNumber(at int) int { return 1 + bytes.Count(f.Text[:at], []byte("\n")) }
 
 func (f *File) errorAtKey(key []string, message string, a Advice, cause error) *Error {
 	at, exact := f.find(key)
@@ -203,7 +206,7 @@ func (f *File) errorAt(at span, message, hint string, cause error) *Error {
 		return e
 	}
 	start := min(at.start, len(f.Text))
-	e.Line = 1 + bytes.Count(f.Text[:start], []byte("\n"))
+	e.Line = f.lineNumber(start)
 	from := bytes.LastIndexByte(f.Text[:start], '\n') + 1
 	to := len(f.Text)
 	if n := bytes.IndexByte(f.Text[start:], '\n'); n >= 0 {

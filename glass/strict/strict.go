@@ -115,7 +115,7 @@ func (f *File) checkText() error {
 		}
 	}
 	if bad >= 0 {
-		return f.whole(1+bytes.Count(f.Text[:bad], []byte("\n")), fmt.Sprintf("is not a text file: byte 0x%02x", f.Text[bad]),
+		return f.whole(f.lineNumber(bad), fmt.Sprintf("is not a text file: byte 0x%02x", f.Text[bad]),
 			"check that this is the file you meant, and save it as UTF-8 text")
 	}
 	if at := tooDeep(f.Text); at >= 0 {
@@ -139,7 +139,7 @@ func (f *File) syntaxError(err error) error {
 		return f.errorAt(span{-1, 0}, strings.TrimPrefix(err.Error(), "toml: "), "", err)
 	}
 	at := min(max(pe.Position.Start, 0), len(f.Text))
-	if line := 1 + bytes.Count(f.Text[:at], []byte("\n")); line != pe.Position.Line {
+	if line := f.lineNumber(at); line != pe.Position.Line {
 		at = lineStart(f.Text, pe.Position.Line)
 	}
 	if at > 0 && f.Text[at-1] == '\n' && strings.Contains(pe.Message, `but got '\n'`) {

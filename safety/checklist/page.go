@@ -3,7 +3,6 @@ package checklist
 import (
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
 
 	"lehr/glass/unit"
