@@ -259,7 +259,7 @@ func (m *model) knobs() []knob {
 	}
 	seen := map[string]bool{}
 	for _, p := range m.parts {
-		if p.Kind != contents.Glass && p.Kind != contents.Color {
+		if !p.IsGlass() {
 			continue
 		}
 		v := contents.OverTheFall(p.Glass)
@@ -267,7 +267,7 @@ func (m *model) knobs() []knob {
 			seen[key] = true
 			end(v, func(m *model, x float64) {
 				for j, q := range m.parts {
-					if (q.Kind == contents.Glass || q.Kind == contents.Color) && contents.OverTheFall(q.Glass) == v {
+					if q.IsGlass() && contents.OverTheFall(q.Glass) == v {
 						m.parts[j].factor = x
 					}
 				}

@@ -46,7 +46,7 @@ func (m *model) partOf(x contents.Material) int {
 		}
 	}
 	p := part{Material: x, alpha: x.Expansion.Number, young: x.Young.Number, factor: 1, shared: x.Kind == contents.Color}
-	if x.Kind == contents.Glass || x.Kind == contents.Color {
+	if x.IsGlass() {
 		p.factor = contents.OverTheFall(x.Glass).Number
 	}
 	m.parts = append(m.parts, p)

@@ -96,7 +96,7 @@ const StrengthReached = 50.6 * unit.Megapascal
 // no glass: it comes loose.
 func (m *model) cracks(r *Report) (f Finding, ok bool) {
 	isGlass := func(name string) bool {
-		return slices.ContainsFunc(m.parts, func(p part) bool { return p.Name == name && (p.Kind == contents.Glass || p.Kind == contents.Color) })
+		return slices.ContainsFunc(m.parts, func(p part) bool { return p.Name == name && p.IsGlass() })
 	}
 	worst := Place{}
 	for _, p := range r.Places {
@@ -294,7 +294,7 @@ func (m *model) tellLayers(r *Report, cracks string, add func(Finding)) {
 	}
 	clear := m.solid(0)
 	for i, p := range m.parts {
-		if i == 0 || p.Kind != contents.Glass && p.Kind != contents.Color {
+		if i == 0 || !p.IsGlass() {
 			continue
 		}
 		if d := math.Abs(m.solid(i).Expansion - clear.Expansion); d > SealMismatchLimit(unit.Delta(m.fall)) {

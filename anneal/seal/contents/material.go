@@ -64,6 +64,9 @@ type Material struct {
 	Diffusivity float64
 }
 
+// IsGlass reports whether it is glass, clear or a color.
+func (m Material) IsGlass() bool { return m.Kind == Glass || m.Kind == Color }
+
 // valueText is a value as the table writes it.
 type valueText struct {
 	Value  string       `toml:"value"`

@@ -255,7 +255,7 @@ func (f *Flags) pair(find contents.Finder, v *sealView, p seal.Problem, changed 
 		return desk.AsUsage("seal: --with "+f.With, err)
 	}
 	m := stripe.Material
-	if m.Kind != contents.Glass && m.Kind != contents.Color {
+	if !m.IsGlass() {
 		return desk.Usagef("a stone lies inside a piece: --inside", "seal: --with: %s is no glass", m.Name)
 	}
 	clear, err := find.Find("clear")
