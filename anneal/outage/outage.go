@@ -286,11 +286,7 @@ func (c Case) follow(ctx context.Context, a *Answer, w Way, s program.Schedule) 
 		if err != nil {
 			return kiln.Curve{}, err
 		}
-		var r []kiln.Reading
-		for _, p := range fulfilled.Followed(n.Studio).Points {
-			r = append(r, kiln.Reading{At: unit.Kelvin(p.Temp), Time: unit.Seconds(p.Time)})
-		}
-		return kiln.NewCurve(r)
+		return fulfilled.Followed(n.Studio).Curve()
 	})
 }
 

@@ -36,6 +36,17 @@ func (t Timeline) Total() time.Duration {
 	return unit.Seconds(t.Points[len(t.Points)-1].Time)
 }
 
+// Curve returns the temperatures as a curve.
+//
+// Errors: those of [kiln.NewCurve].
+func (t Timeline) Curve() (kiln.Curve, error) {
+	var r []kiln.Reading
+	for _, p := range t.Points {
+		r = append(r, kiln.Reading{At: unit.Kelvin(p.Temp), Time: unit.Seconds(p.Time)})
+	}
+	return kiln.NewCurve(r)
+}
+
 // At returns the kiln's temperature [K] at a time [s].
 func (t Timeline) At(s float64) float64 {
 	p := t.Points

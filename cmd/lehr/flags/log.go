@@ -126,9 +126,5 @@ func ReadLog(a *desk.App, name string, o kilnlog.Options) (l *kilnlog.Log, err e
 
 // NominalCurve is a program exactly as told.
 func NominalCurve(s program.Schedule) (kiln.Curve, error) {
-	var r []kiln.Reading
-	for _, p := range s.As(nil).Points {
-		r = append(r, kiln.Reading{At: unit.Kelvin(p.Temp), Time: unit.Seconds(p.Time)})
-	}
-	return kiln.NewCurve(r)
+	return s.As(nil).Curve()
 }
