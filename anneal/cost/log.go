@@ -202,7 +202,7 @@ func (f faults) reading(row []string, line int, c columns) (r reading, err error
 		if err != nil {
 			return r, f.at(line, `write 2026-11-25T22:15:00-05:00, or elapsed minutes under the heading time_min`, "%s: is no time with its offset", text)
 		}
-		r.seconds, r.day = float64(t.UnixNano())/1e9, unit.Clock(t.Hour()*60+t.Minute())
+		r.seconds, r.day = float64(t.UnixNano())/1e9, unit.ClockOf(t)
 	}
 	x, err := strconv.ParseFloat(row[c.power], 64)
 	if err != nil || !(x >= 0 && x <= 1e9) {

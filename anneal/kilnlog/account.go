@@ -37,8 +37,7 @@ func (l *Log) Clock(d time.Duration) (c unit.Clock, ok bool) {
 	if l.Known == Nothing {
 		return 0, false
 	}
-	t := l.in(l.Start.Add(d))
-	return unit.Clock(t.Hour()*60 + t.Minute()), true
+	return unit.ClockOf(l.in(l.Start.Add(d))), true
 }
 
 // Length is the time from the first reading to the last.

@@ -61,7 +61,7 @@ func (rep *Report) addDoors(ctx context.Context) error {
 	if err := door.CheckDip(from, room); err != nil {
 		return fmt.Errorf("an opening of the hot kiln: dip %w", err)
 	}
-	f := newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits)
+	f := rep.firing()
 	first := map[piece.ThermalKey]int{}
 	var different []int
 	for i, r := range rep.Pieces {

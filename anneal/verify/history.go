@@ -35,7 +35,7 @@ func (rep *Report) History(piece int) ([]Sample, error) {
 	if rep.Replayed {
 		return newReplay(rep.Schedule, rep.Studio, rep.Load, rep.Limits, !rep.EndsHot()).history(rep, piece)
 	}
-	return newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits).history(rep, piece)
+	return rep.firing().history(rep, piece)
 }
 
 // history runs the firing for one piece of the report in its middle variant, and

@@ -104,6 +104,11 @@ type firing struct {
 	bodies   bool // bodies as they are may wait: until then they are those of a like program, or their bounds
 }
 
+// firing is that of a report.
+func (rep *Report) firing() firing {
+	return newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits)
+}
+
 // newFiring prepares a schedule for the pieces that may see it.
 func newFiring(s program.Schedule, st kiln.Studio, l *piece.Load, limits kiln.Limits) firing {
 	f := firing{schedule: s, into: l.Into, limits: limits, timeline: s.Followed(st), room: st.Kiln.Fall.Room, units: st.Units}

@@ -112,7 +112,7 @@ func (f firing) borne(p piece.Piece) (over finding.List) {
 // nominal program, ramps and the time before the program counted: what the longest
 // soak that it bears is held against.
 func (rep *Report) Held(i int) time.Duration {
-	return newFiring(rep.Schedule, rep.Studio, rep.Load, rep.Limits).held(rep.Load.Pieces[i])
+	return rep.firing().held(rep.Load.Pieces[i])
 }
 
 // waits says that pieces wait before the program hotter than they bear for hours,

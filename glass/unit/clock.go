@@ -16,6 +16,9 @@ const minutesPerDay = 24 * 60
 
 var clock = quantity{name: "clock time", examples: [2]string{"22:15", "10:15 pm"}, lo: 1, hi: 0}
 
+// ClockOf returns the time of day of a moment where it is told, without its seconds.
+func ClockOf(t time.Time) Clock { return Clock(t.Hour()*60 + t.Minute()) }
+
 // ParseClock reads a time of day: "22:15", "8:00", "10:15 pm", "10 pm", "22h15",
 // "noon" and "midnight". Without am or pm the hours run from 0 to 23; 12 am is
 // midnight and 12 pm is noon.

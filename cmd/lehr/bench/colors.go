@@ -60,7 +60,7 @@ func showColors(a *desk.App, p *opticPiece, sys unit.System) error {
 		}{all, screenWarning})
 	}
 	if p != nil {
-		a.Prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
+		a.Prose(0, p.title())
 	}
 	if err := a.Table(cols, rows); err != nil {
 		return err
@@ -113,7 +113,7 @@ func colorChart(p *opticPiece, sys unit.System) ([]byte, error) {
 	}
 	about := "White light, ideal crossed sheets; computed for daylight D65 and the CIE 1931 observer."
 	if p != nil {
-		about = p.name + ", " + p.glass.Name + "; " + p.placeText() + ". " + about
+		about = p.title() + ". " + about
 	}
 	return web.Document("Colors between crossed polarizers",
 		web.El("header", web.El("h1", "Colors between crossed polarizers"), web.El("p", web.Class("quiet"), about)),

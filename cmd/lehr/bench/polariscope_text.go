@@ -28,6 +28,9 @@ func stressPair(s, e unit.Stress, sys unit.System) string {
 	return strconv.FormatFloat(x, 'f', places, 64) + " ± " + strconv.FormatFloat(y, 'f', places, 64) + " " + u
 }
 
+// title names the piece and where one looks.
+func (p *opticPiece) title() string { return p.name + ", " + p.glass.Name + "; " + p.placeText() }
+
 // placeText says where one looks.
 func (p *opticPiece) placeText() string {
 	v, sys := p.view, p.studio.Units
@@ -152,7 +155,7 @@ func showReading(a *desk.App, o *PolariscopeFlags, p *opticPiece) error {
 	}
 	a.Lead(style, verdict, " ", "the limit of "+limit.Text(sys)+" for what may be left.")
 	p.aboveAverage(a, s.Center)
-	a.Prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
+	a.Prose(0, p.title())
 	a.Print("\n")
 	from := term.Whole(float64(r.Retardation/polariscope.Nanometer)) + " ± " + nanometers(r.Error)
 	if r.Below {
@@ -240,7 +243,7 @@ func showStress(a *desk.App, o *PolariscopeFlags, p *opticPiece) error {
 		a.Lead(term.Bad, "OVER", " ", "the limit of "+p.limit.Worst.Text(sys)+" for what may be left.")
 	}
 	p.aboveAverage(a, o.Stress)
-	a.Prose(0, p.name+", "+p.glass.Name+"; "+p.placeText())
+	a.Prose(0, p.title())
 	a.Print("\n")
 	opticFacts(a, p, r)
 	if k.Light > 0 {

@@ -24,11 +24,6 @@ func (o *order) piecesOf(f week.Firing) string {
 	return strings.Join(out, ", ")
 }
 
-// clockOf writes a time of day.
-func clockOf(t time.Time, sys unit.System) string {
-	return unit.Clock(t.Hour()*60 + t.Minute()).Text(sys)
-}
-
 func hoursText(d time.Duration) string {
 	m := int(d.Round(time.Minute).Minutes())
 	return fmt.Sprintf("%d:%02d", m/60, m%60)
@@ -49,7 +44,7 @@ func showWeek(a *desk.App, o *order, p *week.Plan, sys unit.System) error {
 	var rows [][]string
 	for _, f := range p.Firings {
 		rows = append(rows, []string{f.Start.Format("Mon 2006-01-02"), o.kilns[f.Kiln].Name, o.piecesOf(f), hoursText(f.Hours),
-			f.Ready().Format("Mon ") + clockOf(f.Ready(), sys), term.Whole(100 * f.Free)})
+			f.Ready().Format("Mon ") + unit.ClockOf(f.Ready()).Text(sys), term.Whole(100 * f.Free)})
 	}
 	if err := a.Table([]term.Column{term.TextColumn("night"), term.TextColumn("kiln"), term.LongColumn("pieces"), term.NumberColumn("h:min"), term.TextColumn("ready"), term.NumberColumn("free %")}, rows); err != nil {
 		return err
@@ -62,7 +57,7 @@ func showWeek(a *desk.App, o *order, p *week.Plan, sys unit.System) error {
 	}
 	for _, l := range p.Late {
 		k := o.kinds[l.Kind]
-		a.Lead(term.Bad, "LATE", " ", fmt.Sprintf("%d × %s, by up to %s after %s %s.", l.Count, k.What, hoursText(l.By), k.Due.Format("Mon 2006-01-02"), clockOf(k.Due, sys)))
+		a.Lead(term.Bad, "LATE", " ", fmt.Sprintf("%d × %s, by up to %s after %s %s.", l.Count, k.What, hoursText(l.By), k.Due.Format("Mon 2006-01-02"), unit.ClockOf(k.Due).Text(sys)))
 	}
 	for _, f := range p.Firings {
 		if o.isOver(f) {

@@ -128,7 +128,7 @@ func ClockOnly(rep *verify.Report, at float64) string {
 		m := int(math.Round(at / 60))
 		return fmt.Sprintf("%d:%02d", m/60, m%60)
 	}
-	clock, _ := rep.Load.Start.Add(unit.WholeMinutes(unit.Seconds(at)))
+	clock, _ := clockAt(rep, at)
 	return clock.Text(rep.Studio.Units)
 }
 

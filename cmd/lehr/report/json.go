@@ -244,7 +244,7 @@ func NewScheduleJSON(rep *verify.Report) ScheduleJSON {
 // clockJSON is a clock time "07:45" of the day it falls on, with "+1d" behind
 // it when that is a later day.
 func clockJSON(rep *verify.Report, at float64) string {
-	c, days := rep.Load.Start.Add(unit.WholeMinutes(unit.Seconds(at)))
+	c, days := clockAt(rep, at)
 	if days > 0 {
 		return fmt.Sprintf("%s +%dd", c, days)
 	}

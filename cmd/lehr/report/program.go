@@ -164,10 +164,16 @@ func ClockText(rep *verify.Report, at float64) string {
 	if rep.Load.Start == nil {
 		return "+" + HourMin(unit.Seconds(at))
 	}
-	end, days := rep.Load.Start.Add(unit.WholeMinutes(unit.Seconds(at)))
+	end, days := clockAt(rep, at)
 	text := end.Text(rep.Studio.Units)
 	if days > 0 {
 		text += fmt.Sprintf(" +%dd", days)
 	}
 	return text
+}
+
+// clockAt is the time of day, and of which day, at a moment of a program whose load
+// says when it starts.
+func clockAt(rep *verify.Report, at float64) (clock unit.Clock, days int) {
+	return rep.Load.Start.Add(unit.WholeMinutes(unit.Seconds(at)))
 }
