@@ -126,13 +126,22 @@ func unkeyable(err error) bool {
 	return errors.As(err, &slow) || errors.As(err, &many)
 }
 
-// name gives the cooling segments their purposes.
-func name(segs []program.Segment) {
-	first := len(segs)
+// coolingFrom is the index of the first segment after the soak, 0 where there is none.
+func coolingFrom(segs []program.Segment) int {
+	first := 0
 	for i, seg := range segs {
 		if seg.Purpose == program.PurposeSoak {
 			first = i + 1
 		}
+	}
+	return first
+}
+
+// name gives the cooling segments their purposes.
+func name(segs []program.Segment) {
+	first := coolingFrom(segs)
+	if first == 0 {
+		return
 	}
 	for i := first; i < len(segs); i++ {
 		segs[i].Purpose = program.CoolingPurpose(i-first, len(segs)-first)
@@ -144,12 +153,7 @@ func name(segs []program.Segment) {
 // point of the load, rigid the lowest temperature at which its glasses still
 // give way [K].
 func label(segs []program.Segment, set, rigid float64) {
-	first := 0
-	for i, seg := range segs {
-		if seg.Purpose == program.PurposeSoak {
-			first = i + 1
-		}
-	}
+	first := coolingFrom(segs)
 	if first == 0 {
 		return
 	}

@@ -1,6 +1,9 @@
 package shortest
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // grid is the ladder of temperatures on which the search chooses soak and
 // break temperatures: node 0 is the hottest soak that is allowed, the last the
@@ -9,6 +12,7 @@ type grid struct {
 	node       []float64 // [K], falling
 	soaks      int       // nodes 0..soaks-1 may be the soak
 	hold       []float64 // soak needed at each of them [s], +Inf if none is enough
+	heats      [][]ramp  // the heating to each of them
 	climb      []float64 // time from the start of the program to the soak temperature [s]
 	frozenFrom int       // cells from here on are frozen: what is left does not depend on them
 	natural    []float64 // how fast the kiln falls by itself at each node [K/s]
@@ -16,7 +20,7 @@ type grid struct {
 }
 
 func (g grid) clone() grid {
-	g.hold, g.climb = slices.Clone(g.hold), slices.Clone(g.climb)
+	g.hold, g.climb, g.heats = slices.Clone(g.hold), slices.Clone(g.climb), slices.Clone(g.heats)
 	return g
 }
 
@@ -47,4 +51,14 @@ func (g grid) stairs(base draft, soak int, rate []float64) draft {
 		d.cools = append(d.cools, ramp{g.node[j+1], rate[j]})
 	}
 	return d
+}
+
+// soakOf is the node of the soak of a draft.
+func (g grid) soakOf(d draft) int {
+	for a := range g.soaks {
+		if math.Abs(g.node[a]-d.soak) < 1e-6 {
+			return a
+		}
+	}
+	return 0
 }

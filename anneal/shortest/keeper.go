@@ -18,7 +18,8 @@ type keeper struct {
 	mu      sync.Mutex
 	found   *program.Schedule // the shortest so far, nil if none
 	seconds float64
-	judged  *verify.Report // the shortest that was judged and keeps every limit, nil if none
+	before  []program.Schedule // those that were the shortest before, the last ones
+	judged  *verify.Report     // the shortest that was judged and keeps every limit, nil if none
 }
 
 // Most searches end before keepAfter, and nothing is judged twice. After each judgment
@@ -28,11 +29,18 @@ const (
 	keepRest  = 4
 )
 
+// keepBefore is how many that were the shortest before are kept.
+const keepBefore = 12
+
 // offer takes what is shorter than all before.
 func (k *keeper) offer(s program.Schedule, seconds float64) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if k.found == nil || seconds < k.seconds {
+		if k.found != nil {
+			k.before = append(k.before, *k.found)
+			k.before = k.before[max(0, len(k.before)-keepBefore):]
+		}
 		k.found, k.seconds = &s, seconds
 	}
 }

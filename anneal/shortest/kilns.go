@@ -1,6 +1,7 @@
 package shortest
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -39,4 +40,58 @@ func (sv *solver) inAnyKiln(ctx context.Context, s program.Schedule, most int) (
 		rep, err = verify.Program(ctx, s, sv.load, sv.st, sv.o.Limits)
 	}
 	return rep, err
+}
+
+// Where the best program is over a limit by no more than byAHair, those that were the
+// best before it, as long but for nearlyAsLong, or one with a single rate less, may keep
+// it: to slow all its cooling costs a hundredth and more where rates are few whole
+// degrees.
+const (
+	byAHair      = 1.005
+	nearlyAsLong = 1.005
+)
+
+// judgedBest judges what was found, the shortest first: bounds are of the program
+// itself, and other kilns are asked, only here.
+func (sv *solver) judgedBest(ctx context.Context) (*verify.Report, error) {
+	rep, err := sv.judged(ctx, *sv.best, 0)
+	if err != nil || rep.Within {
+		return rep, err
+	}
+	before := sv.keeper.before
+	if rep.Use() <= byAHair {
+		tries := slices.Clone(before)
+		slices.Reverse(tries)
+		for _, s := range append(tries, sv.oneSlower(*sv.best)...) {
+			if hours(s, sv.st.Kiln) > nearlyAsLong*sv.seconds {
+				continue
+			}
+			if other, err := sv.judged(ctx, s, 0); err != nil || other.Within {
+				return other, err
+			}
+		}
+	}
+	rep, err = sv.judged(ctx, *sv.best, gentlings)
+	for n := len(before) - 1; n >= 0 && err == nil && !rep.Within; n-- {
+		rep, err = sv.judged(ctx, before[n], gentlings)
+	}
+	return rep, err
+}
+
+// oneSlower lists programs with one cooling rate a step slower, the shortest first.
+func (sv *solver) oneSlower(s program.Schedule) (out []program.Schedule) {
+	for i := max(1, coolingFrom(s.Segments)); i < len(s.Segments); i++ {
+		t := program.Schedule{From: s.From, Segments: slices.Clone(s.Segments)}
+		rate, err := sv.st.Controller.Rate(t.Segments[i].Rate * (1 - rounding))
+		if fall := t.Segments[i-1].To.Sub(t.Segments[i].To); sv.st.Controller.Minutes && fall > 0 {
+			n, _ := sv.st.Controller.RampMinutes(t.Segments[i-1].To, t.Segments[i].To, t.Segments[i].Rate)
+			rate, err = unit.Rate(-float64(fall)/float64(60*(n+1))), nil
+		}
+		if err == nil && rate != 0 {
+			t.Segments[i].Rate = rate
+			out = append(out, t)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b program.Schedule) int { return cmp.Compare(hours(a, sv.st.Kiln), hours(b, sv.st.Kiln)) })
+	return out
 }

@@ -2,6 +2,7 @@ package shortest
 
 import (
 	"math"
+	"slices"
 
 	"lehr/glass/unit"
 )
@@ -21,9 +22,10 @@ type problem struct {
 // bounded is a response that must stay below a target, with the
 // multiplier that holds it there.
 type bounded struct {
-	residual, target float64
-	weight           []float64
-	multiplier       float64
+	soaks      []float64 // tension left by each soak
+	target     float64
+	weight     []float64
+	multiplier float64
 }
 
 // plan finds the soak node and at most ramps ramps that take least time while no
@@ -34,7 +36,7 @@ func (sv *solver) plan(g *grid, base draft, rate []float64, rs []response, ramps
 	p := problem{sv: sv, g: g, base: base, rate: rate, ramps: ramps, limit: make([]float64, g.cells())}
 	for _, r := range rs {
 		if r.weight != nil {
-			p.bound = append(p.bound, bounded{residual: r.residual, target: sv.target(r.group) * share, weight: r.weight})
+			p.bound = append(p.bound, bounded{soaks: r.soaks, target: sv.target(r.group) * share, weight: r.weight})
 		}
 	}
 	for j := range p.limit {
@@ -129,14 +131,24 @@ func (p *problem) cheapest() draft {
 			w[j] += b.multiplier * b.weight[j]
 		}
 	}
-	return p.sv.ladder(p.g, p.base, w, p.limit, p.ramps)
+	soak := make([]float64, p.g.soaks)
+	for a := range soak {
+		for _, b := range p.bound {
+			soak[a] += b.multiplier * b.soaks[a]
+		}
+	}
+	return p.sv.ladder(p.g, p.base, soak, w, p.limit, p.ramps)
 }
 
 // excess is by how much a draft exceeds the target of a response.
 func (p *problem) excess(d draft, n int) float64 {
 	b := p.bound[n]
-	sum := b.residual - b.target
+	soak := p.g.soakOf(d)
+	sum := b.soaks[soak] - b.target
 	for j, v := range p.g.rates(d) {
+		if j < soak {
+			continue
+		}
 		sum += b.weight[j] * (p.sv.effectiveRate(p.g, j, v) - p.sv.effectiveRate(p.g, j, p.rate[j]))
 	}
 	return sum
@@ -152,7 +164,7 @@ func (sv *solver) effectiveRate(g *grid, j int, rate float64) float64 {
 
 // ladder finds, by dynamic programming over the nodes, the soak and the ramps
 // that make time plus weighted tension least.
-func (sv *solver) ladder(g *grid, base draft, weight, limit []float64, ramps int) draft {
+func (sv *solver) ladder(g *grid, base draft, soak, weight, limit []float64, ramps int) draft {
 	n := len(g.node)
 	type leg struct {
 		total, rate float64
@@ -185,23 +197,16 @@ func (sv *solver) ladder(g *grid, base draft, weight, limit []float64, ramps int
 			}
 		}
 	}
-	at, least := g.soaks-1, math.Inf(1)
+	at, least, left := g.soaks-1, math.Inf(1), ramps
 	for a := range g.soaks {
-		if c := g.climb[a] + g.hold[a] + rest[ramps][a].total; c < least {
-			at, least = a, c
+		k := max(1, min(ramps, ramps+max(1, len(base.heats))-max(1, len(g.heats[a]))))
+		if c := g.climb[a] + g.hold[a] + soak[a] + rest[k][a].total; c < least {
+			at, least, left = a, c, k
 		}
 	}
 	d := base.clone()
-	d.soak, d.hold, d.cools = g.node[at], g.hold[at], nil
-	switch n := len(d.heats); {
-	case d.soak == d.from:
-		d.heats = nil
-	case n > 0:
-		d.heats[n-1].to = d.soak
-	default:
-		d.heats = []ramp{{d.soak, sv.heating}}
-	}
-	for k, a := ramps, at; a < n-1; {
+	d.soak, d.hold, d.cools, d.heats = g.node[at], g.hold[at], nil, slices.Clone(g.heats[at])
+	for k, a := left, at; a < n-1; {
 		l := rest[k][a]
 		d.cools = append(d.cools, ramp{g.node[l.to], l.rate})
 		a, k = l.to, l.more

@@ -73,12 +73,27 @@ func (sv *solver) correct(s program.Schedule, coarse []verify.Measured) error {
 	}
 	for k, m := range coarse {
 		sv.bias[k] = 1
+		sv.tensionBias[k] = tensionBias(full[k], m)
 		if m.Residual > leastResidual {
 			sv.bias[k] = math.Max(1-mostBias, math.Min(1+mostBias, full[k].Residual/m.Residual))
 		}
 	}
 	return nil
 }
+
+// tensionBias is the tension by a full simulation over that by a coarse one, which is
+// up to a tenth off where the glass sets, either way; one of little tension says
+// nothing.
+func tensionBias(full, coarse verify.Measured) float64 {
+	c := coarse.Tension()
+	if c < littleTension {
+		return 1
+	}
+	return math.Max(1-mostBias, math.Min(1+mostBias, full.Tension()/c))
+}
+
+// littleTension is a share of the limit that decides nothing.
+const littleTension = 0.1
 
 // quietTension is the share of the limit of tension below which a group is not
 // watched while programs are drafted: rates change by less than its inverse. What
@@ -156,7 +171,7 @@ func (sv *solver) drafted(d draft) (residual float64, span []float64, err error)
 	for k, m := range all {
 		residual = math.Max(residual, m.Residual/sv.target(k))
 		for i := range span {
-			span[i] = math.Max(span[i], m.Span[skip+i]*spanMargin)
+			span[i] = math.Max(span[i], m.Span[skip+i]*spanMargin*sv.tensionBias[k])
 		}
 	}
 	return residual, span, nil

@@ -14,6 +14,7 @@ type response struct {
 	group    int
 	residual float64   // tension left as a share of the limit
 	weight   []float64 // its change per K/s of each cell, nil if the group does not lead
+	soaks    []float64 // tension left with each soak of the ladder and these rates, nil if the group does not lead
 	cap      []float64 // rate at which each cell meets the limit of tension [K/s]
 }
 
@@ -38,7 +39,26 @@ func (sv *solver) respond(g grid, base draft, soak int, rate []float64, group in
 	if !sv.follows(group) || r.residual == 0 {
 		return r, nil
 	}
+	if err := sv.respondSoaks(&r, g, base, soak, rate); err != nil {
+		return r, err
+	}
 	return r, sv.respondWeights(&r, g, base, soak, rate)
+}
+
+// respondSoaks finds what is left after each soak that may be chosen: one that is
+// long and not hot leaves less, since the glass is nearer to what it is when cold.
+func (sv *solver) respondSoaks(r *response, g grid, base draft, soak int, rate []float64) error {
+	r.soaks = make([]float64, g.soaks)
+	return parallel.Each(sv.ctx, g.soaks, func(a int) error {
+		if r.soaks[a] = r.residual; a == soak || math.IsInf(g.hold[a], 1) {
+			return nil
+		}
+		d := base
+		d.soak, d.hold, d.heats = g.node[a], g.hold[a], g.heats[a]
+		m, err := sv.measure(g.stairs(d, a, rate).exact(), r.group, verify.Coarse)
+		r.soaks[a] = m.Residual
+		return err
+	})
 }
 
 // slower is by what rates are bent for a difference: by less it is lost in the
@@ -54,7 +74,7 @@ func (sv *solver) respondCaps(r *response, g grid, base draft, soak int, rate []
 		leastCap = 0.2  // slopes do not hold farther down; from 0.02 to 0.6 six programs were the same
 		quicker  = 1.1  // a measured kiln never falls so fast: no cap
 	)
-	skip := max(1, len(base.heats))
+	skip, bias := max(1, len(base.heats)), sv.tensionBias[r.group]
 	for _, part := range [2][2]int{{soak, g.frozenFrom}, {max(soak, g.frozenFrom), g.cells()}} {
 		bent := slices.Clone(rate)
 		for j := part[0]; j < part[1]; j++ {
@@ -65,7 +85,7 @@ func (sv *solver) respondCaps(r *response, g grid, base draft, soak int, rate []
 			return err
 		}
 		for j := part[0]; j < part[1]; j++ {
-			p0, p1 := m.Span[skip+j-soak], slow.Span[skip+j-soak]
+			p0, p1 := bias*m.Span[skip+j-soak], bias*slow.Span[skip+j-soak]
 			if slope := (p0 - p1) / ((1 - slower) * rate[j]); slope*rate[j] > nothing {
 				r.cap[j] = math.Max(leastCap*rate[j], rate[j]+(1-p0)/slope)
 			}

@@ -22,12 +22,13 @@ type screen struct {
 
 // lead is a group that may decide.
 type lead struct {
-	group int
-	ratio float64 // tension left, full over coarse
+	group             int
+	residual, tension float64 // full over coarse
 }
 
-// A group leads if it leaves leads of what the worst one leaves: changes of one
-// number, which a search tries, do not turn the others into the worst.
+// A group leads if it leaves leads of what the worst one leaves, or is under so much of
+// the greatest tension, where that is near its limit: changes of one number, which a
+// search tries, do not turn the others into the worst.
 //
 // screenDoubt is how far beyond a limit the coarse simulation, corrected by the
 // ratio to the full one that another program has, must see a program to refuse it:
@@ -55,19 +56,21 @@ func (sv *solver) screenOf(s program.Schedule) (*screen, error) {
 	if err != nil {
 		return c, err
 	}
-	worst := 0.0
+	residual, tension := 0.0, 0.0
 	for _, m := range full {
-		worst = math.Max(worst, m.Residual)
+		residual, tension = math.Max(residual, m.Residual), math.Max(tension, m.Tension())
 	}
 	for k, m := range full {
-		if m.Residual == 0 || m.Residual < leads*worst {
+		leaves := m.Residual > 0 && m.Residual >= leads*residual
+		pulls := tension > nearlyTense && m.Tension() >= leads*tension
+		if !leaves && !pulls {
 			continue
 		}
 		coarse, err := sv.measure(s, k, verify.Coarse)
 		if err != nil {
 			return c, err
 		}
-		c.leading = append(c.leading, lead{k, m.Residual / math.Max(coarse.Residual, 1e-9)})
+		c.leading = append(c.leading, lead{k, m.Residual / math.Max(coarse.Residual, 1e-9), tensionBias(m, coarse)})
 	}
 	return c, nil
 }
@@ -168,6 +171,9 @@ func (q *queue) more() error {
 // the running. One that soaks as the program of the screen does is not asked about
 // its soak.
 func (c *screen) mayHold(s program.Schedule) bool {
+	if otherSoak(c.of, s) > 0 {
+		return true // only the full simulation tells
+	}
 	soaked := c.soaksAlike(s)
 	a := verify.Average
 	if soaked {
@@ -202,16 +208,19 @@ func (sv *solver) soaked(m verify.Measured) bool {
 	return m.Soaked && 1-m.Unrelaxed >= lim.Relaxed && m.Lag <= lim.Even
 }
 
-// coarse returns the tension left and the greatest tension, as shares of their
-// limits, that a coarse simulation of what leads finds, the first corrected.
-func (c *screen) coarse(s program.Schedule) (residual, tension float64, err error) {
+// coarse returns the tension left and the greatest tension of each segment, as shares
+// of their limits, that a coarse simulation of what leads finds, corrected.
+func (c *screen) coarse(s program.Schedule) (residual float64, span []float64, err error) {
+	span = make([]float64, len(s.Segments))
 	for _, q := range c.leading {
 		m, err := c.sv.measure(s, q.group, verify.Coarse)
 		if err != nil {
-			return residual, tension, err
+			return residual, span, err
 		}
-		residual = math.Max(residual, m.Residual*q.ratio)
-		tension = math.Max(tension, m.Tension())
+		residual = math.Max(residual, m.Residual*q.residual)
+		for i, t := range m.Span {
+			span[i] = math.Max(span[i], t*q.tension)
+		}
 	}
-	return residual, tension, nil
+	return residual, span, nil
 }

@@ -7,8 +7,8 @@
 // So it finds the weights, chooses break temperatures and rates by dynamic
 // programming, brings the program to its limits by simulation, and repeats. Then
 // it changes single numbers of the program, and two or three at once of which one
-// pays for the others. Where the answer stays far from the floor, or the controller
-// has few segments, it does all of this from a second start.
+// pays for the others; then it halves and joins ramps. Where the answer stays far from
+// the floor, or the controller has few segments, it does all of this from other starts.
 //
 // Most programs are simulated coarsely and only in the groups and variants that may
 // decide; each that is kept has been simulated finely in the whole load.
@@ -72,28 +72,29 @@ type Result struct {
 
 // solver carries one search.
 type solver struct {
-	ctx        context.Context
-	load       *piece.Load
-	st         kiln.Studio
-	o          Options
-	evaluator  *verify.Evaluator
-	frame      plan.Frame
-	heating    float64 // [K/s]
-	slowest    float64
-	fastest    float64
-	calibrated bool
-	fine       bool      // all that is simulated is so finely
-	closer     bool      // nothing is simulated coarsely
-	degree     float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
-	watched    []bool    // groups that may decide
-	leading    []bool    // groups near the limit of tension left
-	bias       []float64 // tension left, full over coarse, by group
-	count      *atomic.Int64
-	shown      float64 // progress
-	bound      Floor   // zero until it is known
-	best       *program.Schedule
-	seconds    float64 // length of best
-	keeper     *keeper // shared by all starts
+	ctx         context.Context
+	load        *piece.Load
+	st          kiln.Studio
+	o           Options
+	evaluator   *verify.Evaluator
+	frame       plan.Frame
+	heating     float64 // [K/s]
+	slowest     float64
+	fastest     float64
+	calibrated  bool
+	closer      bool      // nothing is simulated coarsely
+	degree      float64   // the step of rates that can be keyed in, 0 if there is none [K/s]
+	watched     []bool    // groups that may decide
+	leading     []bool    // groups near the limit of tension left
+	soaks       grid      // the soaks that may be chosen
+	bias        []float64 // tension left, full over coarse, by group
+	tensionBias []float64 // the same of tension
+	count       *atomic.Int64
+	shown       float64 // progress
+	bound       Floor   // zero until it is known
+	best        *program.Schedule
+	seconds     float64 // length of best
+	keeper      *keeper // shared by all starts
 }
 
 // Shortest searches for the shortest program of the load to the opening
@@ -139,7 +140,7 @@ func search(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Res
 	err = sv.search()
 	end()
 	if err == nil && sv.best != nil {
-		res.Report, err = sv.judged(ctx, *sv.best, gentlings)
+		res.Report, err = sv.judgedBest(ctx)
 	}
 	if err == nil && sv.best != nil && res.Report.Within {
 		sv.keeper.keep(res.Report)
@@ -202,6 +203,9 @@ func newSolver(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*
 	if sv.evaluator, err = verify.NewEvaluator(l, st, o.Limits); err != nil {
 		return nil, err
 	}
+	for range sv.evaluator.Groups {
+		sv.bias, sv.tensionBias = append(sv.bias, 1), append(sv.tensionBias, 1)
+	}
 	sv.heating = float64(sv.frame.Heating)
 	sv.slowest, sv.fastest = float64(st.Controller.SlowestKeyed()), float64(st.Controller.FastestKeyed())
 	if !st.Controller.Minutes {
@@ -253,7 +257,7 @@ func (sv *solver) measure(s program.Schedule, group int, a verify.Accuracy) (ver
 		return verify.Measured{}, err
 	}
 	sv.count.Add(1)
-	if sv.o.thorough || sv.fine {
+	if sv.o.thorough {
 		a = verify.Full
 	}
 	if sv.closer && a == verify.Coarse {

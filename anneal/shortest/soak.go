@@ -2,6 +2,7 @@ package shortest
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"lehr/anneal/finding"
@@ -11,27 +12,6 @@ import (
 
 	"lehr/glass/unit"
 )
-
-// reheat finds the heating for the soak of a draft, and corrects what the
-// ladder knows of that soak.
-func (sv *solver) reheat(g grid, d *draft) error {
-	if err := sv.heat(d); err != nil {
-		return err
-	}
-	hold, err := sv.holdAt(*d)
-	if err != nil {
-		return err
-	}
-	for a := range g.soaks {
-		if math.Abs(g.node[a]-d.soak) < 1e-6 {
-			g.climb[a], g.hold[a] = sv.climb(*d), hold
-		}
-	}
-	if !math.IsInf(hold, 1) {
-		d.hold = hold
-	}
-	return nil
-}
 
 // climb is how long the kiln takes to the soak [s].
 func (sv *solver) climb(d draft) float64 {
@@ -109,14 +89,56 @@ func (sv *solver) heat(d *draft) error {
 	if rate > nearlyFull*sv.heating || sv.st.Controller.Segments < heatSegments {
 		return nil
 	}
+	found := false
 	_, quick, err := bisect(d.from+breakAbove, d.soak-breakBelow, halvings(breakHalves), func(at float64) (bool, error) {
-		return within(ramp{at, rate}, ramp{d.soak, sv.heating})
+		ok, err := within(ramp{at, rate}, ramp{d.soak, sv.heating})
+		found = found || ok
+		return ok, err
 	})
-	if err != nil {
+	if err != nil || !found {
 		return err
 	}
 	if (d.soak-quick)*(1/rate-1/sv.heating) > worthIt {
 		d.heats = []ramp{{quick, rate}, {d.soak, sv.heating}}
+	}
+	return nil
+}
+
+// Settings of correctHeating: how often it tries, and how near to the limit is enough.
+const (
+	heatTries  = 3
+	heatWithin = 0.015
+)
+
+// correctHeating brings a heating that a coarse simulation found to the limit of tension
+// by the full one, in proportion: the bounds of each soak are its own, and differ by up
+// to a fifth.
+func (sv *solver) correctHeating(d *draft) error {
+	if d.soak-d.from < smallHeat {
+		return nil
+	}
+	for range heatTries {
+		all, err := sv.measureAll(draft{from: d.from, heats: d.heats, soak: d.soak, hold: heatHold}.exact(), verify.Full)
+		if err != nil {
+			return err
+		}
+		span := make([]float64, len(d.heats))
+		for _, m := range all {
+			for i, t := range m.Span {
+				span[i] = math.Max(span[i], t)
+			}
+		}
+		first, most := &d.heats[0], slices.Max(span)
+		switch last := len(span) - 1; {
+		case math.Abs(most/coarseTension-1) < heatWithin, most < 1 && first.rate >= sv.heating:
+			return nil
+		case last > 0 && span[last] > 1 && span[last] > span[0]:
+			if first.to += heatLater; first.to > d.soak-heatShort {
+				d.heats = []ramp{{d.soak, first.rate}}
+			}
+		default:
+			first.rate = math.Min(first.rate*coarseTension/most, sv.heating)
+		}
 	}
 	return nil
 }
@@ -192,12 +214,17 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 		g.natural = append(g.natural, sv.natural(unit.Kelvin(k)))
 		g.alone = append(g.alone, sv.st.Kiln.Fall.Time(unit.Kelvin(k), sv.st.Opening, -inf))
 	}
-	g.climb, g.hold = make([]float64, g.soaks), make([]float64, g.soaks)
+	g.climb, g.hold, g.heats = make([]float64, g.soaks), make([]float64, g.soaks), make([][]ramp, g.soaks)
 	return g, parallel.Each(sv.ctx, g.soaks, func(a int) (err error) {
 		d := base
 		d.soak = g.node[a]
-		d = d.soakedAt(sv.heating)
-		g.climb[a] = sv.climb(d)
+		if err := sv.heat(&d); err != nil {
+			return err
+		}
+		if err := sv.correctHeating(&d); err != nil {
+			return err
+		}
+		g.heats[a], g.climb[a] = d.heats, sv.climb(d)
 		g.hold[a], err = sv.holdAt(d)
 		return err
 	})

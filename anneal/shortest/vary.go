@@ -13,12 +13,66 @@ import (
 // variation is a program that differs from another in one number of its cooling,
 // or in the rate and the break of one ramp.
 type variation struct {
-	s        program.Schedule
-	time     float64 // longer than the other [s]
-	residual float64 // more tension left, as a share of its limit
-	tense    bool    // it exceeds the limit of tension by itself
-	numbers  uint64  // which numbers of the program it changes, a bit each
-	apply    change
+	s       program.Schedule
+	does    effect // more than the other
+	numbers uint64 // which numbers of the program it changes, a bit each
+	apply   change
+}
+
+// effect is how long a program takes and what it does to the worst piece, as shares of
+// the limits.
+type effect struct {
+	time     float64   // longer than the best program; of a variation, than the other [s]
+	residual float64   // tension left; of a variation, more than of the other
+	span     []float64 // tension in each segment
+}
+
+// tooTense is the share of the limit of tension above which a combination is left
+// out: a thousandth more than the limit, for the coarse simulation. Where the program
+// itself is above that, coarsely, a combination may be so by noTenser more: what the
+// steps of the simulation move where nothing changed.
+const (
+	tooTense    = 1.001
+	noTenser    = 1e-4
+	nearlyTense = 0.95 // from here on a change that takes tension away may pay for another
+)
+
+// loosens says that a variation takes tension away where there is nearly as much as
+// may be.
+func (of effect) loosens(v *variation) bool {
+	for i, is := range of.span {
+		if is > nearlyTense && len(v.does.span) == len(of.span) && v.does.span[i] < is-noTenser {
+			return true
+		}
+	}
+	return false
+}
+
+// tense says that variations together exceed the limit of tension. What each adds to a
+// segment adds up: a quick end that is too tense by itself may not be so where the ramp
+// before it ends sooner. Of one that leaves out a ramp only its own tension is known.
+func (of effect) tense(parts ...*variation) bool {
+	most := tooTense
+	for _, t := range of.span {
+		most = math.Max(most, t+noTenser)
+	}
+	for i, is := range of.span {
+		sum := is
+		for _, p := range parts {
+			if len(p.does.span) == len(of.span) {
+				sum += p.does.span[i] - is
+			}
+		}
+		if sum > most {
+			return true
+		}
+	}
+	for _, p := range parts {
+		if len(p.does.span) != len(of.span) && slices.Max(p.does.span) > most {
+			return true
+		}
+	}
+	return false
 }
 
 // change sets numbers of a program.
@@ -44,12 +98,8 @@ const fewRamps = 4
 // residual is not filled in.
 func (sv *solver) vary(s program.Schedule) []variation {
 	v := varier{sv: sv, s: s, now: hours(s, sv.st.Kiln), seen: map[string]bool{key(s): true}}
-	first := 0
-	for i, seg := range s.Segments {
-		if seg.Purpose == program.PurposeSoak {
-			first = i + 1
-		}
-	}
+	first := coolingFrom(s.Segments)
+	v.heating(first - 1)
 	for i := first; i < len(s.Segments); i++ {
 		before := s.From
 		if i > 0 {
@@ -99,7 +149,7 @@ func (v *varier) try(numbers uint64, c change) {
 		return
 	}
 	v.seen[key(t)] = true
-	v.all = append(v.all, variation{s: t, time: hours(t, v.sv.st.Kiln) - v.now, numbers: numbers, apply: c})
+	v.all = append(v.all, variation{s: t, does: effect{time: hours(t, v.sv.st.Kiln) - v.now}, numbers: numbers, apply: c})
 }
 
 // rateAt and breakAt are numbers of a ramp: its rate, positive [K/s], and the
@@ -165,46 +215,50 @@ type combination struct {
 const (
 	worthSimulating = 30.0 // [s]
 	mayLeave        = 1.0005
+	gainsNothing    = 1e-4 // tension left that a change must take away if it takes time
 	boldest         = 64
 	gentlest        = 64
 )
 
 // combined lists the combinations worth a simulation, the boldest first.
-func combined(all []variation, residual float64) []combination {
+func combined(all []variation, of effect) []combination {
 	var out []combination
-	add := func(time float64, parts ...*variation) {
+	add := func(time float64, parts ...*variation) bool {
+		if of.tense(parts...) {
+			return false
+		}
 		c := combination{time: time}
 		for _, p := range parts {
 			c.changes = append(c.changes, p.apply)
-			c.moves += math.Abs(p.residual)
+			c.moves += math.Abs(p.does.residual)
 		}
 		out = append(out, c)
+		return true
 	}
 	var candidates []*variation
 	for i := range all {
-		if !all[i].tense {
+		if all[i].does.time < 0 || all[i].does.residual < -gainsNothing || of.loosens(&all[i]) {
 			candidates = append(candidates, &all[i])
 		}
 	}
 	for a, x := range candidates {
-		if x.time < -worthSimulating && residual+x.residual < mayLeave {
-			add(x.time, x)
+		if time := of.time + x.does.time; time < -worthSimulating && of.residual+x.does.residual < mayLeave {
+			add(time, x)
 		}
 		for b, y := range candidates[:a] {
 			if x.numbers&y.numbers != 0 {
 				continue
 			}
-			time, sum, numbers := x.time+y.time, residual+x.residual+y.residual, x.numbers|y.numbers
-			if time < -worthSimulating && sum < mayLeave {
-				add(time, x, y)
+			time, sum, numbers := of.time+x.does.time+y.does.time, of.residual+x.does.residual+y.does.residual, x.numbers|y.numbers
+			if time < -worthSimulating && sum < mayLeave && add(time, x, y) {
 				continue
 			}
 			if x.double() || y.double() {
 				continue
 			}
 			for _, z := range candidates[:b] {
-				if z.numbers&numbers == 0 && time+z.time < -worthSimulating && sum+z.residual < mayLeave && !z.double() {
-					add(time+z.time, x, y, z)
+				if z.numbers&numbers == 0 && time+z.does.time < -worthSimulating && sum+z.does.residual < mayLeave && !z.double() {
+					add(time+z.does.time, x, y, z)
 				}
 			}
 		}
