@@ -51,7 +51,7 @@ type Floor struct {
 }
 
 // allowance returns the share of the closed-form stress that the floor gives away:
-// 5 %, 20 % for a tube, for whose ring the slab of its wall stands, and 60 % for
+// 5 % of the tension left, and of all tension 20 % for a tube, for whose ring the slab of its wall stands, and 60 % for
 // a flat piece: its closed forms carry factors for the rim, 1.6 and 1.55, and a
 // thick one may have less.
 func allowance(k *verify.Group) float64 {
@@ -61,8 +61,10 @@ func allowance(k *verify.Group) float64 {
 	if k.Body.Sim.Inner > 0 {
 		return 0.2
 	}
-	return 0.05
+	return solidAllowance
 }
+
+const solidAllowance = 0.05
 
 // floor computes the Floor of the load. Once the context has ended it leaves out
 // what it has not come to, which leaves a floor all the same.
@@ -144,11 +146,14 @@ func (sv *solver) heatFloor(k *verify.Group, from, to float64) float64 {
 		return kiln
 	}
 	end := math.Min(to, piece.SetPoint(k.Piece.Glass).Kelvin())
-	sum := 0.0
+	sum, lower := 0.0, 1.0
+	if a := allowance(k); a > solidAllowance {
+		lower = 1 - a
+	}
 	for t := from; t < end; t++ {
 		kappa := k.Kappa(t, 0)
 		_, inner, _, _ := k.Steady(1, kappa)
-		r := float64(sv.evaluator.Limits().Tension) / float64(inner)
+		r := float64(sv.evaluator.Limits().Tension) / (lower * float64(inner))
 		sum += 1 / math.Min(r, float64(sv.st.Kiln.HeatRate(unit.Kelvin(t))))
 	}
 	insideLag, surfaceLag := k.Lag(k.Kappa(end, 0), end)
