@@ -245,7 +245,7 @@ func (p *draft) round(st kiln.Studio) (program.Schedule, error) {
 		}
 	}
 	if len(s.Segments) > c.Segments {
-		return s, &SegmentsError{Needs: len(s.Segments), Has: c.Segments}
+		return s, NewSegmentsError(s.Segments, c)
 	}
 	return s, nil
 }

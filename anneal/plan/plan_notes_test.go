@@ -93,6 +93,12 @@ func TestPlan_tooManySegments(t *testing.T) {
 	if !errors.As(err, &many) || many.Needs != 6 || !strings.Contains(many.Hint(), "segments = 6") {
 		t.Errorf("%v", err)
 	}
+	st.Controller.Segments, st.Controller.Longest = 2, time.Hour
+	_, err = Plan(context.Background(), loadOf(t, "borosilicate-33", "sphere 4in"), st, Options{})
+	if !errors.As(err, &many) || many.Soak != 2 || many.Held != time.Hour || many.Needs != 3 {
+		t.Errorf("a soak that takes two holds: %v", err)
+	}
+	st.Controller = kiln.DefaultStudio().Controller
 	st.Controller.Segments = 3
 	if rep := mustPlan(t, l, st, Options{}); len(rep.Schedule.Segments) > 3 || !rep.Within {
 		t.Errorf("%d segments, within %v", len(rep.Schedule.Segments), rep.Within)

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"lehr/anneal/kiln"
+	"lehr/anneal/program"
 	"lehr/anneal/rule"
 	"lehr/anneal/verify"
 	"lehr/glass/strict"
@@ -122,6 +123,9 @@ func slowestOf(rep *verify.Report) unit.Rate {
 // SegmentsError says that a program does not fit the controller.
 type SegmentsError struct {
 	Needs, Has int // Needs is 0 where none of the numbers tried does
+	// Soak is how many of them the soak takes, as one holds for Held at most.
+	Soak int
+	Held time.Duration
 	// Tried says that each setting was planned with: Needs, Longest if that is 0, and
 	// the rule of the design stress with the segments there are.
 	Tried   bool
@@ -129,11 +133,26 @@ type SegmentsError struct {
 	Own     bool
 }
 
+// NewSegmentsError says so of the segments that a program would have.
+func NewSegmentsError(segs []program.Segment, c kiln.Controller) *SegmentsError {
+	e := &SegmentsError{Needs: len(segs), Has: c.Segments, Held: c.Longest}
+	for _, seg := range segs {
+		if seg.Purpose == program.PurposeSoak {
+			e.Soak++
+		}
+	}
+	return e
+}
+
 func (e *SegmentsError) Error() string {
 	if e.Needs == 0 {
 		return fmt.Sprintf("no program was found for the %d segments of the controller", e.Has)
 	}
-	return fmt.Sprintf("the program needs %d segments, the controller has %d", e.Needs, e.Has)
+	soak := ""
+	if e.Soak > 1 {
+		soak = fmt.Sprintf(" (%d hold the soak, %s each at most)", e.Soak, unit.FormatDuration(e.Held))
+	}
+	return fmt.Sprintf("the program needs %d segments%s, the controller has %d", e.Needs, soak, e.Has)
 }
 
 // Hint names what the person can do.

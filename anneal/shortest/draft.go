@@ -112,7 +112,7 @@ func keyed(s program.Schedule, c kiln.Controller) (program.Schedule, error) {
 		at = seg.To
 	}
 	if len(out.Segments) > c.Segments {
-		return out, &plan.SegmentsError{Needs: len(out.Segments), Has: c.Segments}
+		return out, plan.NewSegmentsError(out.Segments, c)
 	}
 	name(out.Segments)
 	return out, nil
