@@ -11,6 +11,9 @@ import (
 // TestKeeper: what a search has found is judged while it goes on, in each kiln that one
 // which nobody measured may be, and what is shorter takes its place.
 func TestKeeper(t *testing.T) {
+	if !long() {
+		t.Skip("takes a second; LEHR_LONG=1 runs it")
+	}
 	l, st := examples[6].load(t)
 	full := examples[6].result(t)
 	aimed, o, _ := plan.Aimed(st, plan.Options{})

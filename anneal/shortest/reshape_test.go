@@ -111,6 +111,9 @@ func TestHeat(t *testing.T) {
 // same rates, as it is nearer to what it is when cold. What the ladder is told of each
 // soak is what the full simulation says.
 func TestSoakLeaves(t *testing.T) {
+	if !long() {
+		t.Skip("takes a second; LEHR_LONG=1 runs it")
+	}
 	sv := solverOf(t, 446)
 	base := draft{from: sv.frame.From.Kelvin(), soak: sv.frame.Soak.Kelvin(), hold: sv.frame.Hold.Seconds()}
 	for _, r := range sv.frame.Ramps {

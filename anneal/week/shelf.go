@@ -101,7 +101,7 @@ func fits(kinds []Kind, counts []int, k Kiln, gap unit.Length) (free float64, ok
 			room -= kinds[i].Foot.band(s[0], gap, n)
 		}
 		if room >= -hair {
-			free = max(free, room/float64(s[1]+gap))
+			free = max(free, room/float64(s[1]+gap), 0) // a hair short is none over
 		}
 	}
 	return max(0, free), free >= 0

@@ -94,3 +94,18 @@ func TestBand_monotone(t *testing.T) {
 		}
 	})
 }
+
+// TestFits_toAHair: pieces that fill a shelf to its edge lie on it, however their sizes
+// are rounded: 31, 49 and 50 mm with 10 mm between them on 150 mm.
+func TestFits_toAHair(t *testing.T) {
+	kinds := []Kind{ball(31, 1), ball(49, 1), ball(50, 1)}
+	for _, c := range []struct {
+		wide float64
+		fits bool
+	}{{150, true}, {149.9, false}, {151, true}} {
+		free, ok := fits(kinds, []int{1, 1, 1}, shelf("a", 60, c.wide, 9), 10*mm)
+		if ok != c.fits || free < 0 || free > 0.01 {
+			t.Errorf("on %g mm: %v, free %g", c.wide, ok, free)
+		}
+	}
+}
