@@ -43,7 +43,9 @@ func thoroughHours(t *testing.T) []float64 {
 }
 
 // TestShortcuts: what the search leaves out, coarse simulations, variants and groups
-// that hardly decide, a second start, seldom costs more than 0.5 % of the hours.
+// that hardly decide, finer starts, seldom costs more than 0.5 % of the hours. Of 500
+// random loads ten are known to be 0.5 to 1.8 % longer and 36 shorter by more than 0.5 %,
+// since it goes on where the other stopped: the bounds are one in forty, and 2 %.
 func TestShortcuts(t *testing.T) {
 	known := thoroughHours(t)
 	var loads []int
@@ -84,12 +86,12 @@ func TestShortcuts(t *testing.T) {
 			longer++
 			t.Logf("load %d: longer, %s", n, describe(l, st))
 		}
-		if by > 0.035 {
+		if by > 0.02 {
 			t.Errorf("load %d: %.1f %% longer than without shortcuts", n, 100*by)
 		}
 	}
 	t.Logf("%d loads compared, %d more than 0.5 %% longer, at most %.2f %%; %.1f h together, without shortcuts %.1f h", judged, longer, 100*worst, sum, thorough)
-	if longer > max(0, (judged+10)/20) {
+	if longer > max(0, (judged+20)/40) {
 		t.Errorf("%d of %d loads are more than 0.5 %% longer than without shortcuts", longer, judged)
 	}
 }
