@@ -3,6 +3,7 @@ package checklist
 import (
 	"fmt"
 	"slices"
+	"sort"
 	"strings"
 
 	"lehr/glass/unit"
@@ -182,16 +183,15 @@ func (f Facts) Opening(p Program) Page {
 // page collects the lines of a pause point that show, the gravest first.
 func page(f Facts, p Program, at Point) Page {
 	pg := Page{Point: at, Title: at.Title()}
-	for rank := range Notice.rank() + 1 {
-		for _, r := range rules {
-			if r.At != at || r.Signal.rank() != rank {
-				continue
-			}
-			if t, missing := r.When.test(f); t != absent {
-				pg.Lines = append(pg.Lines, r.line(f, p, missing))
-			}
+	for _, r := range rules {
+		if r.At != at {
+			continue
+		}
+		if t, missing := r.When.test(f); t != absent {
+			pg.Lines = append(pg.Lines, r.line(f, p, missing))
 		}
 	}
+	sort.SliceStable(pg.Lines, func(i, j int) bool { return pg.Lines[i].Signal.rank() < pg.Lines[j].Signal.rank() })
 	pg.Foot = Foot([]Page{pg})
 	return pg
 }
