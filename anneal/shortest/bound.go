@@ -51,9 +51,9 @@ type Floor struct {
 }
 
 // allowance returns the share of the closed-form stress that the floor gives away:
-// 5 % of the tension left, and of all tension 20 % for a tube, for whose ring the slab of its wall stands, and 60 % for
-// a flat piece: its closed forms carry factors for the rim, 1.6 and 1.55, and a
-// thick one may have less.
+// 5 % of the tension left, and of all tension 20 % for a tube, for whose ring the slab
+// of its wall stands, and 60 % for a flat piece: its closed forms carry factors for the
+// rim, 1.6 and 1.55, and a thick one may have less.
 func allowance(k *verify.Group) float64 {
 	if _, flat := k.Piece.Outline(); flat {
 		return 0.6

@@ -78,17 +78,16 @@ func (sv *solver) judgedBest(ctx context.Context) (*verify.Report, error) {
 	return rep, err
 }
 
+// aHairSlower makes a rate the next one that can be keyed in, in degrees or in minutes.
+const aHairSlower = 1 - 1e-5
+
 // oneSlower lists programs with one cooling rate a step slower, the shortest first.
 func (sv *solver) oneSlower(s program.Schedule) (out []program.Schedule) {
-	for i := max(1, coolingFrom(s.Segments)); i < len(s.Segments); i++ {
-		t := program.Schedule{From: s.From, Segments: slices.Clone(s.Segments)}
-		rate, err := sv.st.Controller.Rate(t.Segments[i].Rate * (1 - rounding))
-		if fall := t.Segments[i-1].To.Sub(t.Segments[i].To); sv.st.Controller.Minutes && fall > 0 {
-			n, _ := sv.st.Controller.RampMinutes(t.Segments[i-1].To, t.Segments[i].To, t.Segments[i].Rate)
-			rate, err = unit.Rate(-float64(fall)/float64(60*(n+1))), nil
+	for i := coolingFrom(s.Segments); i < len(s.Segments); i++ {
+		if s.Segments[i].Rate == 0 {
+			continue
 		}
-		if err == nil && rate != 0 {
-			t.Segments[i].Rate = rate
+		if t, ok := sv.changed(s, func(segs []program.Segment) { segs[i].Rate *= aHairSlower }); ok {
 			out = append(out, t)
 		}
 	}

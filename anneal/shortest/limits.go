@@ -72,24 +72,25 @@ func (sv *solver) correct(s program.Schedule, coarse []verify.Measured) error {
 		return err
 	}
 	for k, m := range coarse {
-		sv.bias[k] = 1
+		sv.bias[k] = bias(full[k].Residual, m.Residual, leastResidual)
 		sv.tensionBias[k] = tensionBias(full[k], m)
-		if m.Residual > leastResidual {
-			sv.bias[k] = math.Max(1-mostBias, math.Min(1+mostBias, full[k].Residual/m.Residual))
-		}
 	}
 	return nil
 }
 
-// tensionBias is the tension by a full simulation over that by a coarse one, which is
-// up to a tenth off where the glass sets, either way; one of little tension says
-// nothing.
-func tensionBias(full, coarse verify.Measured) float64 {
-	c := coarse.Tension()
-	if c < littleTension {
+// bias is what a full simulation finds over what a coarse one does, 1 where that is so
+// little that there is nothing to compare.
+func bias(full, coarse, least float64) float64 {
+	if coarse <= least {
 		return 1
 	}
-	return math.Max(1-mostBias, math.Min(1+mostBias, full.Tension()/c))
+	return math.Max(1-mostBias, math.Min(1+mostBias, full/coarse))
+}
+
+// tensionBias is that of the greatest tension, which the coarse simulation finds up to a
+// tenth off where the glass sets, either way.
+func tensionBias(full, coarse verify.Measured) float64 {
+	return bias(full.Tension(), coarse.Tension(), littleTension)
 }
 
 // littleTension is a share of the limit that decides nothing.

@@ -4,10 +4,12 @@ import (
 	"math"
 	"slices"
 	"testing"
+	"time"
 
 	"lehr/anneal/plan"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
+	"lehr/glass/unit"
 )
 
 // solverOf is a search of a random load before its first step.
@@ -181,4 +183,48 @@ func TestJudgedBest(t *testing.T) {
 
 func sameRamp(a, b program.Segment) bool {
 	return a.To == b.To && a.Rate == b.Rate && a.Hold == b.Hold
+}
+
+// TestOneSlower: each program has one cooling rate by one step slower than what is keyed
+// in, in degrees per hour and in minutes, and nothing else of it differs.
+func TestOneSlower(t *testing.T) {
+	for _, minutes := range []bool{false, true} {
+		sv := solverOf(t, 24)
+		c := &sv.st.Controller
+		c.Minutes = minutes
+		s := program.Schedule{From: unit.Celsius(520), Segments: []program.Segment{
+			{Purpose: program.PurposeSoak, To: unit.Celsius(520), Hold: time.Hour},
+			{To: unit.Celsius(460), Rate: unit.KelvinPerHour(-20)},
+			{To: unit.Celsius(43), Rate: unit.KelvinPerHour(-100)},
+		}}
+		s, err := keyed(s, *c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all := sv.oneSlower(s)
+		if len(all) != 2 || hours(all[0], sv.st.Kiln) > hours(all[1], sv.st.Kiln) {
+			t.Fatalf("in minutes %v: %v", minutes, all)
+		}
+		for _, slower := range all {
+			changed := 0
+			for i, seg := range slower.Segments {
+				was := s.Segments[i]
+				if sameRamp(seg, was) {
+					continue
+				}
+				changed++
+				fall := float64(was.To.Sub(s.Segments[i-1].To))
+				step := 3600 * float64(seg.Rate-was.Rate) / float64(c.Degree())
+				if minutes {
+					step = (fall/float64(seg.Rate) - fall/float64(was.Rate)) / 60
+				}
+				if math.Abs(step-1) > 1e-6 || seg.To != was.To || seg.Hold != was.Hold {
+					t.Errorf("in minutes %v: %v after %v, %g steps", minutes, seg, was, step)
+				}
+			}
+			if changed != 1 {
+				t.Errorf("in minutes %v: %d ramps differ", minutes, changed)
+			}
+		}
+	}
 }
