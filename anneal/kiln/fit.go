@@ -42,9 +42,7 @@ func (e *PointError) Error() string {
 func (e *PointError) Hint() string { return e.Advice().String() }
 
 // Advice is the hint as data.
-func (e *PointError) Advice() strict.Advice {
-	return e.Next
-}
+func (e *PointError) Advice() strict.Advice { return e.Next }
 
 // Bounds of a list of points.
 const (

@@ -80,7 +80,7 @@ func (sv *solver) floor() Floor {
 		base = sv.frame.Hottest
 	}
 	best := Floor{}
-	best.Kiln = span(k.Ramp(from, base, inf) + k.Ramp(base, open, -inf))
+	best.Kiln = unit.Seconds(k.Ramp(from, base, inf) + k.Ramp(base, open, -inf))
 	best.Total = best.Kiln
 	groups := sv.evaluator.Groups
 	total, soak := make([]float64, len(groups)), make([]float64, len(groups))
@@ -89,16 +89,14 @@ func (sv *solver) floor() Floor {
 		return nil
 	})
 	for i, g := range groups {
-		if t := span(total[i]); t > best.Total {
-			best.Total, best.Soak, best.What = t, span(soak[i]), g.Piece.What
+		if t := unit.Seconds(total[i]); t > best.Total {
+			best.Total, best.Soak, best.What = t, unit.Seconds(soak[i]), g.Piece.What
 		}
 	}
 	return best
 }
 
 var inf = unit.Rate(math.Inf(1))
-
-func span(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
 
 // soakSteps are the steps of the soaks that floorOf tries [K]. Each is taken to relax as
 // its hot end and to cool from its cold one, which lowers the floor: of four loads it

@@ -325,7 +325,7 @@ func (sv *solver) progress(share float64) {
 	sv.shown = math.Max(sv.shown, share)
 	p := Progress{Share: sv.shown}
 	if sv.best != nil {
-		p.Best = time.Duration(sv.seconds * float64(time.Second))
+		p.Best = unit.Seconds(sv.seconds)
 	}
 	sv.o.Progress(p)
 }
