@@ -53,7 +53,7 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	}
 	if best.Borrows() {
 		pl.own = true
-		if best, err = pl.judgeAnew(best); err == nil {
+		if best, err = best.WithBodies(pl.ctx); err == nil {
 			best, err = pl.bringWithin(best)
 		}
 		if err != nil {

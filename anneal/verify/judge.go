@@ -3,6 +3,7 @@ package verify
 import (
 	"context"
 
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
@@ -48,25 +49,59 @@ func judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studi
 	if err != nil {
 		return nil, f.placed(err)
 	}
-	at, opens := f.opensAt(st)
-	if opens = opens && anew && l.Into != piece.WarmOnly; opens {
+	if _, opens := f.opensAt(st); opens && anew {
 		if err := f.open(ctx, pieces, settings); err != nil {
 			return nil, err
 		}
 	}
-	rep := &Report{Load: l, Studio: st, Limits: limits, Schedule: s, Pieces: pieces, Within: true,
-		Actual: actualTimeline(s, st.Kiln), Nominal: f.timeline}
+	return f.report(l, st, pieces, anew)
+}
+
+// report holds what was simulated against the limits; opened says that opening the
+// kiln was, where it is opened hot.
+func (f firing) report(l *piece.Load, st kiln.Studio, pieces []PieceReport, opened bool) (*Report, error) {
+	rep := &Report{Load: l, Studio: st, Limits: f.limits, Schedule: f.schedule, Pieces: pieces, Within: true,
+		Actual: actualTimeline(f.schedule, st.Kiln), Nominal: f.timeline}
 	for i := range rep.Pieces {
 		r := &rep.Pieces[i]
-		r.judge(limits)
+		r.judge(f.limits)
 		rep.Within = rep.Within && r.Within
-		if err := r.secondOpinion(f, limits); err != nil {
+		if err := r.secondOpinion(f, f.limits); err != nil {
 			return nil, err
 		}
 	}
 	rep.explain(f)
-	if opens {
+	if at, opens := f.opensAt(st); opens && opened {
 		rep.noteOpened(at)
 	}
 	return rep, nil
+}
+
+// WithBodies is a report in which no body [Report.Borrows]: those that did are computed
+// for this program. Where none of them exceeds its bound, nothing else is.
+//
+// Errors: those of [Judge].
+func (rep *Report) WithBodies(ctx context.Context) (*Report, error) {
+	pieces := rep.copied().Pieces
+	err := parallel.Each(ctx, len(pieces), func(i int) error {
+		if r := &pieces[i]; r.borrows() {
+			_ = r.revolve()
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	for i := range pieces {
+		r := &pieces[i]
+		if !r.borrows() {
+			continue
+		}
+		before, own := r.ratios, r.revolve()
+		if before.raises() || own.raises() {
+			return rep.Again(ctx, rep.Schedule, rep.Limits)
+		}
+		r.ratios, r.revolve = own, nil
+	}
+	return rep.firing().report(rep.Load, rep.Studio, pieces, true)
 }

@@ -37,7 +37,7 @@ const openAir = 10.0
 // further by itself.
 func (f firing) opensAt(st kiln.Studio) (at unit.Temp, ok bool) {
 	last := f.schedule.Segments[len(f.schedule.Segments)-1].To
-	return last, f.cools && f.finished && coolToOpen.Less(last) && last.Sub(st.Opening) <= 1
+	return last, f.cools && f.into != piece.WarmOnly && coolToOpen.Less(last) && last.Sub(st.Opening) <= 1
 }
 
 // open simulates opening the kiln at the end of the program in average glass, and

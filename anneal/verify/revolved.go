@@ -25,6 +25,11 @@ type boundRatios struct{ surface, inside, residual float64 }
 // known reports whether the body was computed.
 func (r boundRatios) known() bool { return r.surface > 0 && r.inside > 0 && r.residual > 0 }
 
+// raises reports whether the body exceeds its bound somewhere.
+func (r boundRatios) raises() bool {
+	return r.known() && (r.surface > 1 || r.inside > 1 || r.residual > 1)
+}
+
 // clear is the share of a bound below which a body is far from it.
 const clear = 0.9
 
@@ -89,7 +94,7 @@ type residualTension struct {
 // raisedBy returns loads that are no less than those of the body as it is: a bound
 // that it exceeds is raised to it.
 func (l loads) raisedBy(r boundRatios, g *Group) loads {
-	if !r.known() || g.Piece.Profile == nil && r.surface <= 1 && r.inside <= 1 && r.residual <= 1 {
+	if !r.known() || g.Piece.Profile == nil && !r.raises() {
 		return l
 	}
 	least := 1.0
@@ -156,8 +161,10 @@ func (r *PieceReport) asBody(l kiln.Limits) {
 // Borrows reports whether a body that comes near to its bound, or that nobody
 // computed, is that of a like program: of its own the piece may exceed the bound.
 func (rep *Report) Borrows() bool {
-	return slices.ContainsFunc(rep.Pieces, func(r PieceReport) bool { return r.revolve != nil && r.ratios.near() })
+	return slices.ContainsFunc(rep.Pieces, func(r PieceReport) bool { return r.borrows() })
 }
+
+func (r *PieceReport) borrows() bool { return r.revolve != nil && r.ratios.near() }
 
 func (r *PieceReport) refine(k boundRatios) {
 	if r.Piece.Profile != nil { // its numbers are those of the body already

@@ -3,6 +3,8 @@ package verify
 import (
 	"context"
 	"math"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -83,5 +85,59 @@ func TestProfile_isItsBody(t *testing.T) {
 	drawn := judged(`profile = ["0 0", "40mm 0", "40mm 16mm", "0 16mm"]`)
 	if a, b := float64(drawn.ResidualTension.Expected/disc.ResidualTension.Expected), float64(drawn.Tension.Expected/disc.Tension.Expected); math.Abs(a-1) > 0.03 || math.Abs(b-1) > 0.03 {
 		t.Errorf("left %.3f of the disc's, tension %.3f", a, b)
+	}
+}
+
+// TestWithBodies: a report whose bodies are computed afterwards says the same as one of
+// the same program that is judged again, also where a body exceeds its bound.
+func TestWithBodies(t *testing.T) {
+	s, err := program.Read(strings.NewReader(studyProgram), "study-program.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	raises, keeps := 0, 0
+	for _, pieces := range [][]string{
+		{"disc 80mm x 16mm", "rod 20mm x 40mm raised", "sphere 30mm"},
+		{"disc 40mm x 20mm raised", "tube 40mm wall 10mm x 50mm raised"},
+		{"disc 30mm x 30mm"},
+	} {
+		l := loadOf(t, "float", pieces...)
+		st := kiln.DefaultStudio()
+		first, err := ByBounds(t.Context(), s, l, st, st.Limits)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !first.Borrows() {
+			t.Fatalf("%v: nothing to compute", pieces)
+		}
+		got, err := first.WithBodies(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := first.Again(t.Context(), s, st.Limits)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.Borrows() || got.Within != want.Within {
+			t.Errorf("%v: borrows %v, within %v and %v", pieces, got.Borrows(), got.Within, want.Within)
+		}
+		for i := range got.Pieces {
+			a, b := got.Pieces[i], want.Pieces[i]
+			if a.ratios.raises() {
+				raises++
+			} else if a.ratios.known() {
+				keeps++
+			}
+			if a.ratios != b.ratios || a.Tension.Use != b.Tension.Use || a.ResidualTension.Use != b.ResidualTension.Use || a.Opening.Use != b.Opening.Use ||
+				!slices.Equal(a.SpanUse, b.SpanUse) || !reflect.DeepEqual(a.Over, b.Over) {
+				t.Errorf("%s: %+v, judged again %+v", a.Piece.What, a.ratios, b.ratios)
+			}
+		}
+		if !reflect.DeepEqual(got.Assumptions, want.Assumptions) || !reflect.DeepEqual(got.Notes, want.Notes) {
+			t.Errorf("%v: other words", pieces)
+		}
+	}
+	if raises == 0 || keeps == 0 {
+		t.Errorf("%d bodies exceed their bounds, %d do not: the loads show nothing", raises, keeps)
 	}
 }
