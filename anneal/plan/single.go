@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -56,30 +57,24 @@ func mends(f finding.Finding) bool {
 // Errors: those of [verify.Program], and that of the context.
 func (s *Sharing) Single(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, planner Planner) (*Single, error) {
 	var list []candidate
-	try := func(rep *verify.Report, firing int, whole bool) {
+	judged := func(rep *verify.Report, firing int) {
 		one, cost := judgeSingle(rep, firing)
-		list = append(list, candidate{one, cost, whole})
+		list = append(list, candidate{firing: firing, cost: cost, known: judgedWholly, one: one})
+	}
+	if s.whole != nil {
+		judged(s.whole, -1)
 	}
 	for i, f := range s.Firings {
-		rep, err := quickly(ctx, f.Report.Schedule, l, st, o.Limits)
+		cost, err := s.least(ctx, f, l, st, o.Limits)
 		if err != nil {
 			return nil, err
 		}
-		try(rep, i, false)
-		if rep, err = soakedLess(ctx, rep); err != nil {
-			return nil, err
-		}
-		if rep != nil {
-			try(rep, -1, false)
-		}
-	}
-	if s.whole != nil {
-		try(s.whole, -1, true)
+		list = append(list, candidate{s: f.Report.Schedule, firing: i, cost: cost})
 	}
 	if len(list) == 0 {
 		return nil, errors.New("no piece of the load has a program")
 	}
-	// What looks best is judged wholly, until that is still the best.
+	// What looks best is judged more closely, until that is still the best.
 	for {
 		at := 0
 		for i, c := range list {
@@ -88,24 +83,104 @@ func (s *Sharing) Single(ctx context.Context, l *piece.Load, st kiln.Studio, o O
 			}
 		}
 		best := list[at]
-		if best.whole {
+		if best.known == judgedWholly {
 			return best.one, best.one.again(ctx, s, l, st, o, planner)
 		}
-		rep, err := verify.Program(ctx, best.one.Report.Schedule, l, st, o.Limits)
+		list = slices.Delete(list, at, at+1)
+		if best.known == judgedQuickly {
+			rep, err := verify.Program(ctx, best.s, l, st, o.Limits)
+			if err != nil {
+				return nil, err
+			}
+			judged(rep, best.firing)
+			continue
+		}
+		closer, err := s.judgeOthers(ctx, best, l, st, o.Limits)
 		if err != nil {
 			return nil, err
 		}
-		list = slices.Delete(list, at, at+1)
-		try(rep, best.one.Firing, true)
+		list = append(list, closer...)
 	}
 }
 
 // candidate is a program that the whole load may share, and what it costs: pieces
 // that may crack, pieces harmed otherwise, pieces to anneal again, seconds.
 type candidate struct {
-	one   *Single
-	cost  [4]int
-	whole bool // judged as [verify.Program] does, not by bounds in one kiln
+	s      program.Schedule
+	firing int // that it is of, -1 if none
+	cost   [4]int
+	known  int
+	one    *Single // once it is judged wholly
+}
+
+// How closely what a candidate costs is known: it is no less, by the hardest of the
+// pieces that it was not made for; by bounds in a kiln that follows it; as
+// [verify.Program] has it.
+const (
+	noLess = iota
+	judgedQuickly
+	judgedWholly
+)
+
+// others are the pieces of the load that do not go in a firing, those first that
+// take longest by themselves.
+func (s *Sharing) others(f Firing) (out []int) {
+	for i := range s.Alone {
+		if !slices.Contains(f.Pieces, i) {
+			out = append(out, i)
+		}
+	}
+	slices.SortStableFunc(out, func(i, j int) int { return cmp.Compare(s.Alone[j], s.Alone[i]) })
+	return out
+}
+
+// least is what the program of a firing costs the whole load at least, however short its
+// soak.
+func (s *Sharing) least(ctx context.Context, f Firing, l *piece.Load, st kiln.Studio, limits kiln.Limits) (cost [4]int, err error) {
+	others := s.others(f)
+	if len(others) < 2 {
+		return cost, nil
+	}
+	rep, err := quickly(ctx, f.Report.Schedule, l.Some(others[:1]), st, limits)
+	if err != nil {
+		return cost, err
+	}
+	if slices.ContainsFunc(rep.Pieces[0].Over, func(o finding.Finding) bool { return o.Kind == finding.OverHeld }) {
+		return cost, nil // with a shorter soak it may cost nothing
+	}
+	_, cost = judgeSingle(rep, -1)
+	cost[3] = 0
+	return cost, nil
+}
+
+// judgeOthers judges the program of a firing for the pieces that it was not made for,
+// and with a shorter soak for all of them where one of these is held for longer than
+// it bears.
+func (s *Sharing) judgeOthers(ctx context.Context, c candidate, l *piece.Load, st kiln.Studio, limits kiln.Limits) (out []candidate, err error) {
+	f := s.Firings[c.firing]
+	_, c.cost = judgeSingle(f.Report, c.firing)
+	c.known = judgedQuickly
+	others := s.others(f)
+	if len(others) == 0 {
+		return []candidate{c}, nil
+	}
+	rep, err := quickly(ctx, c.s, l.Some(others), st, limits)
+	if err != nil {
+		return nil, err
+	}
+	_, more := judgeSingle(rep, c.firing)
+	for i := range more[:3] {
+		c.cost[i] += more[i]
+	}
+	out = append(out, c)
+	if rep, err = soakedLess(ctx, rep); rep == nil || err != nil {
+		return out, err
+	}
+	if rep, err = quickly(ctx, rep.Schedule, l, st, limits); err != nil {
+		return nil, err
+	}
+	_, cost := judgeSingle(rep, -1)
+	return append(out, candidate{s: rep.Schedule, firing: -1, cost: cost, known: judgedQuickly}), nil
 }
 
 // quickly judges a program by bounds, in a kiln that follows it; as

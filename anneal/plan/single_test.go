@@ -124,3 +124,51 @@ func TestPlan_hurried(t *testing.T) {
 		t.Errorf("%s, %s; the large one alone %s", both.Verdict(), both.Actual.Total(), alone.Actual.Total())
 	}
 }
+
+// TestSingle_closer: what a program of a firing is first taken to cost the whole load
+// is no more than it turns out to, also with a shorter soak, and what it does to the
+// pieces that it was not made for is the same with them alone as with all.
+func TestSingle_closer(t *testing.T) {
+	soft := loadOf(t, "soda-104", "6 x pendant 30mm x 8mm", "3 x sphere 1in")
+	mixed := loadOf(t, "borosilicate-33", "4 x sphere 1in", "sphere 20mm")
+	mixed.Pieces = append(mixed.Pieces, soft.Pieces...)
+	short := loadOf(t, "soda-104", "sphere 3in", "8 x sphere 1in", "2 x sphere 30mm")
+	short.Pieces[1].LongestSoak, short.Pieces[2].LongestSoak = 50*time.Minute, 50*time.Minute
+	st := kiln.DefaultStudio()
+	bounded, shorter := 0, 0
+	for _, l := range []*piece.Load{mixed, short} {
+		s, err := Share(t.Context(), l, st, Options{}, ShareHow{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, f := range s.Firings {
+			least, err := s.least(t.Context(), f, l, st, kiln.Limits{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if least != [4]int{} {
+				bounded++
+			}
+			closer, err := s.judgeOthers(t.Context(), candidate{s: f.Report.Schedule, firing: i}, l, st, kiln.Limits{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			shorter += len(closer) - 1
+			for _, c := range closer {
+				if slices.Compare(least[:], c.cost[:]) > 0 {
+					t.Errorf("%v: at least %v, and it costs %v", f.Pieces, least, c.cost)
+				}
+				rep, err := quickly(t.Context(), c.s, l, st, kiln.Limits{})
+				if err != nil {
+					t.Fatal(err)
+				}
+				if _, cost := judgeSingle(rep, i); cost != c.cost {
+					t.Errorf("%v: costs %v, with all pieces %v", f.Pieces, c.cost, cost)
+				}
+			}
+		}
+	}
+	if bounded == 0 || shorter == 0 {
+		t.Errorf("%d bounded, %d with a shorter soak: the loads show nothing", bounded, shorter)
+	}
+}
