@@ -133,7 +133,7 @@ func (g *glassState) relaxesAs(v Variant) bool {
 func (g *glassState) decayed(a float64) (e, f float64) {
 	switch {
 	case a < 0.1:
-		f = 1 - a/2*(1-a/3*(1-a/4*(1-a/5*(1-a/6))))
+		f = 1 - a*(1.0/2-a*(1.0/6-a*(1.0/24-a*(1.0/120-a*(1.0/720)))))
 		return 1 - a*f, f
 	case !(a <= mostDecayed):
 		return 0, 1 / a

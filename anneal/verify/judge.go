@@ -2,6 +2,8 @@ package verify
 
 import (
 	"context"
+	"math"
+	"slices"
 
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
@@ -12,8 +14,9 @@ import (
 
 // Judge is the one place where a program is judged: it simulates exactly the
 // numbers given, finely or coarsely. With a report of a like program of the same
-// load it simulates average glass alone and takes the worst case from there: for
-// a planner on its way, never for an answer.
+// load it simulates average glass alone and takes the worst case from there, and all
+// of pieces that are far below their limits: for a planner on its way, never for an
+// answer.
 func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, settings sim.Settings, like *Report) (*Report, error) {
 	return judge(ctx, s, l, st, limits, settings, like, like == nil, false)
 }
@@ -104,4 +107,27 @@ func (rep *Report) WithBodies(ctx context.Context) (*Report, error) {
 		r.ratios, r.revolve = own, nil
 	}
 	return rep.firing().report(rep.Load, rep.Studio, pieces, true)
+}
+
+// far is the share of its limits below which a piece is not simulated for each program
+// on a planner's way: none is more than twice as fast as the one before.
+const far = 0.5
+
+// farBelow reports whether a piece uses up no more than a small share of each limit.
+// What opening the kiln does is not of the ramps, and not found on the way.
+func (r *PieceReport) farBelow(l kiln.Limits) bool {
+	return r.Piece.Contents.Empty() && max(r.Tension.Use, r.ResidualTension.Use) < far &&
+		math.Abs(float64(r.SoakLag)) < far*float64(l.Even) &&
+		!(r.SoakJudged && r.ResidualJudged && 1-r.Relaxed > far*(1-l.Relaxed))
+}
+
+// carried is a piece as it was in a like program, with its greatest tension in each
+// segment.
+func (r *PieceReport) carried(f firing) PieceReport {
+	out := *r
+	n := len(f.schedule.Segments)
+	out.revolve, out.Opened, out.Opening, out.Over, out.Decides = nil, 0, Tension{}, nil, nil
+	out.PeakSegment = min(r.PeakSegment, n-1)
+	out.SpanUse, out.SpanPeak = slices.Repeat([]float64{r.Tension.Use}, n), slices.Repeat([]float64{float64(r.Peak)}, n)
+	return out
 }

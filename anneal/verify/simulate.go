@@ -366,6 +366,10 @@ func (f firing) simulateAll(ctx context.Context, pieces []piece.Piece, settings 
 		if like != nil {
 			known = &like.Pieces[i]
 		}
+		if known != nil && !anew && known.farBelow(f.limits) {
+			reports[i] = known.carried(f)
+			return nil
+		}
 		reports[i], err = f.simulate(pieces[i], settings, known, anew)
 		return err
 	})
