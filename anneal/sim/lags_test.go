@@ -35,9 +35,24 @@ func TestLags(t *testing.T) {
 // TestDecayed: the table and the series are as near to e^-a as said.
 func TestDecayed(t *testing.T) {
 	g := &glassState{}
-	for a := 1e-6; a < 60; a = a*1.01 + 1e-4 {
-		e, f := g.decayed(a)
-		near(t, "e", e, math.Exp(-a), 1e-9, 1e-17)
-		near(t, "f", f, -math.Expm1(-a)/a, 1e-9, 0)
+	terms := newSeries([]Term{{1, 1}, {1, 0.01}, {1, 1000}}, 1)
+	var e, f [3]float64
+	for xi := 1e-6; xi < 60; xi = xi*1.01 + 1e-4 {
+		g.decayed(&terms, xi, e[:], f[:])
+		for j, rate := range terms.rate {
+			a := xi * rate
+			near(t, "e", e[j], math.Exp(-a), 1e-9, 1e-17)
+			near(t, "f", f[j], -math.Expm1(-a)/a, 1e-9, 0)
+		}
+	}
+}
+
+// TestExp: the powers of the shift are as near to e^x as said.
+func TestExp(t *testing.T) {
+	for x := -740.0; x < 709; x += 0.0137 {
+		near(t, "e^x", exp(x), math.Exp(x), 1e-11, 1e-320)
+	}
+	if !math.IsNaN(exp(math.NaN())) || !math.IsInf(exp(math.Inf(1)), 1) || exp(math.Inf(-1)) != 0 || exp(0) != 1 {
+		t.Error("at the ends")
 	}
 }

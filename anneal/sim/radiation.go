@@ -98,12 +98,19 @@ func (s *radiation) through() (sum float64) {
 	return sum
 }
 
-func dot(a, b []float64) (sum float64) {
+// dot is the scalar product, in two sums that need not wait for each other.
+func dot(a, b []float64) float64 {
+	var even, odd float64
 	b = b[:len(a)]
-	for i, x := range a {
-		sum += x * b[i]
+	for len(a) >= 2 && len(b) >= 2 {
+		even += a[0] * b[0]
+		odd += a[1] * b[1]
+		a, b = a[2:], b[2:]
 	}
-	return sum
+	if len(a) > 0 && len(b) > 0 {
+		even += a[0] * b[0]
+	}
+	return even + odd
 }
 
 // jacobian fills the matrix with I − γ dt J from what conduction and the surface have

@@ -36,18 +36,19 @@ type glassState struct {
 	bulkPart []float64 // as part, bulk
 	bulkStf  []float64 // as stiff, bulk with its long-time share
 	memory   []float64 // a unit stress of the start, by shear term, node-major
+	fade     []float64 // what is left of each structural term and its mean, of one node
 	exps     int
 	active   bool // some node is neither liquid nor frozen in the trial step
 	section  *section
 }
 
 // series is a set of terms laid out for the inner loops: rates, not times.
-type series struct{ weight, rate, inverse []float64 } // inverse of weight
+type series struct{ weight, rate, time, inverse []float64 } // inverse of weight
 
 func newSeries(set []Term, scale float64) series {
-	s := series{make([]float64, len(set)), make([]float64, len(set)), make([]float64, len(set))}
+	s := series{make([]float64, len(set)), make([]float64, len(set)), make([]float64, len(set)), make([]float64, len(set))}
 	for i, t := range set {
-		s.weight[i], s.rate[i] = t.Weight, scale/t.Time
+		s.weight[i], s.rate[i], s.time[i] = t.Weight, scale/t.Time, t.Time/scale
 		if t.Weight > 0 {
 			s.inverse[i] = 1 / t.Weight
 		}
@@ -92,6 +93,7 @@ func newGlassState(p *Problem, v Variant, temp []float64) *glassState {
 	}
 	g.lnFast = math.Log(fast)
 	nodes, ns, nt, nb := len(temp), len(g.shear.rate), len(g.structural.rate), len(g.bulk.rate)
+	g.fade = make([]float64, 2*nt)
 	buf := make([]float64, nodes*(10+3*ns+2*nt+2*nb))
 	cut := func(size int) []float64 {
 		s := buf[: nodes*size : nodes*size]
@@ -129,21 +131,29 @@ func (g *glassState) relaxesAs(v Variant) bool {
 	return same && g.structured == structured && (!structured || w.StructuralModulus == v.StructuralModulus)
 }
 
-// decayed returns e^−a and (1−e^−a)/a for a ≥ 0, to 1e-9.
-func (g *glassState) decayed(a float64) (e, f float64) {
-	switch {
-	case a < 0.1:
-		f = 1 - a*(1.0/2-a*(1.0/6-a*(1.0/24-a*(1.0/120-a*(1.0/720)))))
-		return 1 - a*f, f
-	case !(a <= mostDecayed):
-		return 0, 1 / a
+// decayed fills e and f with e^−a and (1−e^−a)/a for the reduced time xi > 0, a of
+// each term, to 1e-9.
+func (g *glassState) decayed(s *series, xi float64, e, f []float64) {
+	inverse := 1 / xi
+	times := s.time[:len(s.rate)]
+	e, f = e[:len(s.rate)], f[:len(s.rate)]
+	for j, rate := range s.rate {
+		a := xi * rate
+		switch {
+		case a < 0.1:
+			f[j] = 1 - a*(1.0/2-a*(1.0/6-a*(1.0/24-a*(1.0/120-a*(1.0/720)))))
+			e[j] = 1 - a*f[j]
+		case !(a <= mostDecayed):
+			e[j], f[j] = 0, inverse*times[j]
+		default:
+			g.exps++
+			// Steps of a table, and a series for what is left.
+			n := int(a*perFold + 0.5)
+			x := float64(n)/perFold - a
+			e[j] = folds[n] * (1 + x*(1+x*(1.0/2+x*(1.0/6+x*(1.0/24)))))
+			f[j] = (1 - e[j]) * (inverse * times[j])
+		}
 	}
-	g.exps++
-	// Steps of a table, and a series for what is left.
-	n := int(a*perFold + 0.5)
-	x := float64(n)/perFold - a
-	e = folds[n] * (1 + x*(1+x*(1.0/2+x*(1.0/6+x*(1.0/24)))))
-	return e, (1 - e) / a
 }
 
 // mostDecayed is the exponent from which nothing counts as left, and perFold how
@@ -156,6 +166,31 @@ const (
 var folds = func() (out [mostDecayed*perFold + 1]float64) {
 	for n := range out {
 		out[n] = math.Exp(-float64(n) / perFold)
+	}
+	return out
+}()
+
+// exp returns e^x to 1e-11: a power of two by its bits, a part of one from a table, and
+// a series for what is left.
+func exp(x float64) float64 {
+	const least, most = -700, 700
+	if !(x > least && x < most) {
+		return math.Exp(x)
+	}
+	n := int(x*(partsOfTwo/math.Ln2)+(1-partsOfTwo*2*least)) + (partsOfTwo*2*least - 1) // the part below
+	r := x - float64(n)*(math.Ln2/partsOfTwo)
+	return math.Float64frombits(uint64(1023+n>>partsBits)<<52) * parts[n&(partsOfTwo-1)] * (1 + r*(1+r*(1.0/2+r*(1.0/6+r*(1.0/24)))))
+}
+
+// parts are the powers of two that lie between one and two, partsOfTwo of them.
+const (
+	partsBits  = 6
+	partsOfTwo = 1 << partsBits
+)
+
+var parts = func() (out [partsOfTwo]float64) {
+	for n := range out {
+		out[n] = math.Exp2(float64(n) / partsOfTwo)
 	}
 	return out
 }()
@@ -191,9 +226,9 @@ func (g *glassState) step(old, now []float64, dt float64) (err float64) {
 		}
 		g.frozen = false
 		// The shift changes exponentially as temperature changes evenly.
-		p0, p1 := g.phi[i], math.Exp(ln)
+		p0, p1 := g.phi[i], exp(ln)
 		if p0 == 0 {
-			p0 = math.Exp(ln0)
+			p0 = exp(ln0)
 			g.phi[i] = p0
 		}
 		g.phiNew[i] = p1
@@ -205,12 +240,12 @@ func (g *glassState) step(old, now []float64, dt float64) (err float64) {
 		if g.structured {
 			s, dT, o := 0.0, t-old[i], old[i]
 			part, trial := g.tfPart[i*nt:i*nt+nt], g.tfTrial[i*nt:i*nt+nt]
-			weight := g.structural.weight[:nt]
-			for j, rate := range g.structural.rate {
-				e, f := g.decayed(xi * rate)
-				v := t + (part[j]-o)*e - dT*f
+			e, f := g.fade[:nt], g.fade[nt:nt+nt]
+			g.decayed(&g.structural, xi, e, f)
+			for j, weight := range g.structural.weight[:nt] {
+				v := t + (part[j]-o)*e[j] - dT*f[j]
 				trial[j] = v
-				s += weight[j] * v
+				s += weight * v
 			}
 			g.tfNew[i] = s
 			if d := math.Abs(s - guess); d > err {
@@ -233,13 +268,11 @@ func (g *glassState) step(old, now []float64, dt float64) (err float64) {
 // sum of part.
 func (g *glassState) relax(s *series, xi float64, i int, decay, part []float64, share float64) (sum float64) {
 	n := len(s.rate)
-	decay, part = decay[i*n:i*n+n], part[i*n:i*n+n]
-	weight := s.weight[:n]
-	for j, rate := range s.rate {
-		e, f := g.decayed(xi * rate)
-		p := share * weight[j] * f
-		decay[j], part[j] = e, p
-		sum += p
+	part = part[i*n : i*n+n]
+	g.decayed(s, xi, decay[i*n:i*n+n], part)
+	for j, weight := range s.weight[:n] {
+		part[j] *= share * weight
+		sum += part[j]
 	}
 	return sum
 }
@@ -267,7 +300,7 @@ func (g *glassState) accept(now []float64, dt float64, marking bool) {
 			if d := g.ln[i] - g.lnNew[i]; math.Abs(d) < 0.02 {
 				g.phi[i] *= 1 + d*(1+d/2*(1+d/3*(1+d/4)))
 			} else {
-				g.phi[i] = math.Exp(g.ln[i])
+				g.phi[i] = exp(g.ln[i])
 			}
 		}
 	}
