@@ -194,7 +194,7 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 	m := Measured{Span: make([]float64, len(s.Segments))}
 	mark, even, soaks := f.soakMark(g.Piece)
 	asked := a != Coarse && a != AverageCooling // what the soak relaxes
-	m.Soaked = soaks && asked
+	m.Soaked, even = soaks && asked, even && asked
 	if even {
 		lag, err := f.uneven(g, mark)
 		if err != nil {
