@@ -6,7 +6,6 @@ import (
 
 	"lehr/anneal/finding"
 	"lehr/anneal/piece"
-	"lehr/anneal/sim"
 	"lehr/anneal/verify"
 )
 
@@ -245,7 +244,7 @@ func (pl *planner) judge(like *verify.Report) (*verify.Report, error) {
 	if like == nil {
 		return verify.ByBounds(pl.ctx, s, pl.load, pl.st, pl.limits)
 	}
-	return verify.Judge(pl.ctx, s, pl.load, pl.st, pl.limits, sim.Settings{}, like)
+	return like.Near(pl.ctx, s, pl.limits)
 }
 
 // judgeAnew is judge by the program's own worst case, with a report of a like one;

@@ -14,50 +14,59 @@ import (
 
 // Judge is the one place where a program is judged: it simulates exactly the
 // numbers given, finely or coarsely. With a report of a like program of the same
-// load it simulates average glass alone and takes the worst case from there, and all
-// of pieces that are far below their limits: for a planner on its way, never for an
-// answer.
+// load it simulates average glass alone and takes the worst case from there: for
+// a planner on its way, never for an answer.
 func Judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, settings sim.Settings, like *Report) (*Report, error) {
-	return judge(ctx, s, l, st, limits, settings, like, like == nil, false)
+	return judge(ctx, s, l, st, limits, settings, like, taken{worst: like != nil})
+}
+
+// Near is [Judge] for a program like that of the report, at most twice as fast: pieces
+// that are far below their limits are not simulated.
+func (rep *Report) Near(ctx context.Context, s program.Schedule, limits kiln.Limits) (*Report, error) {
+	return judge(ctx, s, rep.Load, rep.Studio, limits, sim.Settings{}, rep, taken{worst: true, far: true})
 }
 
 // Again is [Judge] with nothing taken over, for a program like that of the report:
 // bodies that were far below their bounds are computed only by [AsBodies].
 func (rep *Report) Again(ctx context.Context, s program.Schedule, limits kiln.Limits) (*Report, error) {
-	return judge(ctx, s, rep.Load, rep.Studio, limits, sim.Settings{}, rep, true, false)
+	return judge(ctx, s, rep.Load, rep.Studio, limits, sim.Settings{}, rep, taken{})
 }
 
 // Alike is [Report.Again] with all bodies taken over: for a planner on its way, which
 // asks [Report.Borrows] at its end.
 func (rep *Report) Alike(ctx context.Context, s program.Schedule, limits kiln.Limits) (*Report, error) {
-	return judge(ctx, s, rep.Load, rep.Studio, limits, sim.Settings{}, rep, true, true)
+	return judge(ctx, s, rep.Load, rep.Studio, limits, sim.Settings{}, rep, taken{bodies: true})
 }
 
 // ByBounds is [Judge] of a first program with bodies of revolution by their bounds:
 // as [Report.Alike] for a planner on its way.
 func ByBounds(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) (*Report, error) {
-	return judge(ctx, s, l, st, limits, sim.Settings{}, nil, true, true)
+	return judge(ctx, s, l, st, limits, sim.Settings{}, nil, taken{bodies: true})
 }
 
-// judge does all of these; anew says that nothing but bodies is taken over, bodies
-// that all of them are, or wait.
-func judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, settings sim.Settings, like *Report, anew, bodies bool) (*Report, error) {
+// taken says what is taken over from the report of a like program: the worst case, all
+// of pieces that are far below their limits, and bodies as they are, which else wait.
+// Bodies that are far below their bounds always are.
+type taken struct{ worst, far, bodies bool }
+
+// judge does all of these.
+func judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits, settings sim.Settings, like *Report, over taken) (*Report, error) {
 	s, err := s.Fulfilled(st)
 	if err != nil {
 		return nil, err
 	}
 	f := newFiring(s, st, l, limits)
-	f.bodies = bodies
-	pieces, err := f.simulateAll(ctx, l.Pieces, settings, like, anew)
+	f.bodies, f.far = over.bodies, over.far
+	pieces, err := f.simulateAll(ctx, l.Pieces, settings, like, !over.worst)
 	if err != nil {
 		return nil, f.placed(err)
 	}
-	if _, opens := f.opensAt(st); opens && anew {
+	if _, opens := f.opensAt(st); opens && !over.worst {
 		if err := f.open(ctx, pieces, settings); err != nil {
 			return nil, err
 		}
 	}
-	return f.report(l, st, pieces, anew)
+	return f.report(l, st, pieces, !over.worst)
 }
 
 // report holds what was simulated against the limits; opened says that opening the

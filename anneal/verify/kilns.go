@@ -66,7 +66,7 @@ func inKilns(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	err := parallel.Each(ctx, len(times), func(i int) error {
 		as := st
 		as.Kiln.Measured, as.Kiln.Fall.TimeConstant = true, times[i]
-		rep, err := judge(ctx, s, l, as, limits, sim.Settings{}, nominal, true, nominal != nil)
+		rep, err := judge(ctx, s, l, as, limits, sim.Settings{}, nominal, taken{bodies: nominal != nil})
 		if err != nil {
 			return err
 		}

@@ -102,6 +102,7 @@ type firing struct {
 	into     piece.Into
 	even     bool // pieces count as even at the start, whatever they are
 	bodies   bool // bodies as they are may wait: until then they are those of a like program, or their bounds
+	far      bool // pieces far below their limits are as in a like program
 }
 
 // firing is that of a report.
@@ -366,7 +367,7 @@ func (f firing) simulateAll(ctx context.Context, pieces []piece.Piece, settings 
 		if like != nil {
 			known = &like.Pieces[i]
 		}
-		if known != nil && !anew && known.farBelow(f.limits) {
+		if known != nil && f.far && known.farBelow(f.limits) {
 			reports[i] = known.carried(f)
 			return nil
 		}
