@@ -56,6 +56,26 @@ func (d draft) exact() program.Schedule {
 	return s
 }
 
+// draftOf is a program as a draft.
+func draftOf(s program.Schedule) draft {
+	d := draft{from: s.From.Kelvin()}
+	first, at := coolingFrom(s.Segments), s.From
+	for i, seg := range s.Segments {
+		r := ramp{seg.To.Kelvin(), math.Abs(float64(seg.Rate))}
+		switch {
+		case i >= first:
+			d.cools = append(d.cools, r)
+		case seg.To.Sub(at) != 0:
+			d.heats = append(d.heats, r)
+		}
+		if i < first {
+			d.soak, d.hold = r.to, d.hold+seg.Hold.Seconds()
+		}
+		at = seg.To
+	}
+	return d
+}
+
 // rounded makes the draft a program that the controller takes: rates toward
 // slow, holds toward long, temperatures to whole degrees.
 func (d draft) rounded(st kiln.Studio) (program.Schedule, error) {

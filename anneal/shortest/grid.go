@@ -53,12 +53,13 @@ func (g grid) stairs(base draft, soak int, rate []float64) draft {
 	return d
 }
 
-// soakOf is the node of the soak of a draft.
-func (g grid) soakOf(d draft) int {
+// soakOf is the node nearest to the soak of a draft of those that may be one.
+func (g grid) soakOf(d draft) (best int) {
+	least := math.Inf(1)
 	for a := range g.soaks {
-		if math.Abs(g.node[a]-d.soak) < 1e-6 {
-			return a
+		if by := math.Abs(g.node[a] - d.soak); by < least && !math.IsInf(g.hold[a], 1) {
+			best, least = a, by
 		}
 	}
-	return 0
+	return best
 }

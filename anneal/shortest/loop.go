@@ -122,12 +122,37 @@ func (sv *solver) starts(g grid, base draft, soak int, rule, closed []float64) e
 	if !far {
 		return nil
 	}
-	// Far from the floor a coarse simulation may lead anywhere: of 18 random loads that
-	// were longer than without shortcuts this brings five to within half a per cent.
-	other := another()
-	other.closer = true
-	return keep(other, other.from(g, base, soak, closed))
+	// Far from the floor a coarse simulation may lead anywhere. In minutes it does where
+	// steps are large, else most is gained from where the others ended: of 21 random loads
+	// that were longer than without shortcuts four more are within half a per cent by this,
+	// with a quarter less of work, than with closer simulations.
+	if sv.st.Controller.Minutes {
+		other := another()
+		other.closer = true
+		return keep(other, other.from(g, base, soak, closed))
+	}
+	for range againMost {
+		before, d := sv.seconds, draftOf(*sv.best)
+		soak := g.soakOf(d)
+		base.soak, base.hold = g.node[soak], g.hold[soak]
+		base = base.soakedAt(sv.heating)
+		other := another()
+		if err := keep(other, other.from(g.clone(), base.clone(), soak, g.rates(d))); err != nil {
+			return err
+		}
+		if before-sv.seconds < againGain*before {
+			break
+		}
+	}
+	return nil
 }
+
+// How often a search goes on from the best program, and the share of the length that it
+// must have gained for another time.
+const (
+	againMost = 3
+	againGain = 2e-3
+)
 
 // far says that the best program is far from the floor.
 func (sv *solver) far() bool { return sv.seconds >= near*sv.bound.Total.Seconds() }

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"lehr/anneal/kiln"
 	"lehr/anneal/plan"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
@@ -225,6 +226,29 @@ func TestOneSlower(t *testing.T) {
 			if changed != 1 {
 				t.Errorf("in minutes %v: %d ramps differ", minutes, changed)
 			}
+		}
+	}
+}
+
+// TestDraftOf: a program as a draft is the program, heated in two ramps or soaked where
+// it begins.
+func TestDraftOf(t *testing.T) {
+	st := kiln.DefaultStudio()
+	seg := func(what program.Purpose, rate, to float64, hold time.Duration) program.Segment {
+		return program.Segment{Purpose: what, Rate: unit.KelvinPerHour(rate), To: unit.Celsius(to), Hold: hold}
+	}
+	cools := []program.Segment{seg("", -40, 480, 0), seg("", -110, 60, 0)}
+	for _, s := range []program.Schedule{
+		{From: unit.Celsius(20), Segments: append([]program.Segment{seg(program.PurposeHeat, 150, 400, 0), seg(program.PurposeSoak, 200, 520, time.Hour)}, cools...)},
+		{From: unit.Celsius(520), Segments: append([]program.Segment{seg(program.PurposeSoak, 0, 520, time.Hour)}, cools...)},
+	} {
+		name(s.Segments)
+		got, err := draftOf(s).rounded(st)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if key(got) != key(s) || got.From != s.From {
+			t.Errorf("%v\nbecomes %v", s.Segments, got.Segments)
 		}
 	}
 }
