@@ -83,6 +83,9 @@ func (pl *planner) warm() (*verify.Report, error) {
 		}
 		next := pl.slower(p.heatRate, slowedTo/peak)
 		if rep.Within || peak <= 1 || next < float64(pl.st.Controller.Slowest) {
+			if rep, err = verify.AsBodies(pl.ctx, rep); err != nil {
+				return nil, err
+			}
 			rep = pl.warmed(rep, given, p.heatRate < limited)
 			pl.toTheFlame(rep, dries)
 			return rep, nil

@@ -74,3 +74,18 @@ func TestPlan_warmLeavesNoMarks(t *testing.T) {
 		}
 	}
 }
+
+// TestPlan_warmBodies: a warm program of a body of revolution is told with the stresses of
+// the body, as it is when the program is verified, not with those of its bound.
+func TestPlan_warmBodies(t *testing.T) {
+	l := loadOf(t, "soda-104", "disc 60mm x 20mm")
+	l.Into = piece.WarmOnly
+	rep := mustPlan(t, l, kiln.DefaultStudio(), Options{})
+	want, err := verify.Program(t.Context(), rep.Schedule, l, kiln.DefaultStudio(), kiln.Limits{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := rep.Pieces[0]; got.Peak != want.Pieces[0].Peak || got.Refined == (verify.Refined{}) {
+		t.Errorf("%s, verified %s", got.Peak, want.Pieces[0].Peak)
+	}
+}
