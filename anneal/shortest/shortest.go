@@ -169,6 +169,9 @@ func (sv *solver) answer(res *Result) *Result {
 	if r := res.Rule; r != nil && r.Within && r.Actual.Total() <= res.Report.Actual.Total() {
 		res.Report = r
 	}
+	if res.Floor.Total > res.Report.Actual.Total() && res.Report.Within {
+		res.Floor.Total = 0 // the closed forms know no piece about as thick as wide
+	}
 	sv.explain(res)
 	return res
 }
