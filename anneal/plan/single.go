@@ -51,8 +51,9 @@ func mends(f finding.Finding) bool {
 }
 
 // Single finds the best one program for a load that was split: of the programs of
-// the firings, each also with the longest soak that all pieces bear, and of that of
-// the whole load if there is one, the one that may crack fewest pieces, then harms
+// the firings, each also with the longest soak that all pieces bear, or with the
+// shortest that is long enough for all, and of that of the whole load if there is one,
+// the one that may crack fewest pieces, then harms
 // fewest otherwise for good, then leaves fewest to anneal again, then is shortest.
 // Errors: those of [verify.Program], and that of the context.
 func (s *Sharing) Single(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, planner Planner) (*Single, error) {
@@ -92,6 +93,9 @@ func (s *Sharing) Single(ctx context.Context, l *piece.Load, st kiln.Studio, o O
 			if err != nil {
 				return nil, err
 			}
+			if best.asked > 0 {
+				rep.Notes.Add(finding.Of(finding.SoakLengthened).Lasting(rep.Schedule.Segments[soakSegment(rep)].Hold, best.asked).Counting(rep.Limits.Relaxed))
+			}
 			judged(rep, best.firing)
 			continue
 		}
@@ -110,11 +114,12 @@ type candidate struct {
 	firing int // that it is of, -1 if none
 	cost   [4]int
 	known  int
-	one    *Single // once it is judged wholly
+	asked  time.Duration // the soak before it was lengthened, 0 if it was not
+	one    *Single       // once it is judged wholly
 }
 
 // How closely what a candidate costs is known: it is no less, by the hardest of the
-// pieces that it was not made for; by bounds in a kiln that follows it; as
+// pieces that it was not made for; by all pieces in a kiln that follows it; as
 // [verify.Program] has it.
 const (
 	noLess = iota
@@ -134,7 +139,7 @@ func (s *Sharing) others(f Firing) (out []int) {
 	return out
 }
 
-// least is what the program of a firing costs the whole load at least, however short its
+// least is what the program of a firing costs the whole load at least, however long its
 // soak.
 func (s *Sharing) least(ctx context.Context, f Firing, l *piece.Load, st kiln.Studio, limits kiln.Limits) (cost [4]int, err error) {
 	others := s.others(f)
@@ -145,12 +150,17 @@ func (s *Sharing) least(ctx context.Context, f Firing, l *piece.Load, st kiln.St
 	if err != nil {
 		return cost, err
 	}
-	if slices.ContainsFunc(rep.Pieces[0].Over, func(o finding.Finding) bool { return o.Kind == finding.OverHeld }) {
-		return cost, nil // with a shorter soak it may cost nothing
+	if overOnly(rep, finding.OverRelaxed, finding.OverEven) || heldTooLong(rep) {
+		return cost, nil // with another soak it may cost nothing
 	}
 	_, cost = judgeSingle(rep, -1)
 	cost[3] = 0
 	return cost, nil
+}
+
+// heldTooLong reports whether a program holds a piece hot for longer than it bears.
+func heldTooLong(rep *verify.Report) bool {
+	return slices.ContainsFunc(rep.Pieces, func(r verify.PieceReport) bool { return r.Over.Has(finding.OverHeld) })
 }
 
 // judgeOthers judges the program of a firing for the pieces that it was not made for,
@@ -160,19 +170,28 @@ func (s *Sharing) judgeOthers(ctx context.Context, c candidate, l *piece.Load, s
 	f := s.Firings[c.firing]
 	_, c.cost = judgeSingle(f.Report, c.firing)
 	c.known = judgedQuickly
-	others := s.others(f)
-	if len(others) == 0 {
-		return []candidate{c}, nil
+	rep := f.Report
+	switch others := s.others(f); {
+	case heldTooLong(f.Report): // by itself, too: with less of a soak all may be better off
+		rep, err = quickly(ctx, c.s, l, st, limits)
+	case len(others) > 0:
+		if rep, err = quickly(ctx, c.s, l.Some(others), st, limits); err == nil {
+			_, more := judgeSingle(rep, c.firing)
+			for i := range more[:3] {
+				c.cost[i] += more[i]
+			}
+		}
 	}
-	rep, err := quickly(ctx, c.s, l.Some(others), st, limits)
 	if err != nil {
 		return nil, err
 	}
-	_, more := judgeSingle(rep, c.firing)
-	for i := range more[:3] {
-		c.cost[i] += more[i]
+	if len(rep.Pieces) == len(l.Pieces) {
+		_, c.cost = judgeSingle(rep, c.firing)
 	}
 	out = append(out, c)
+	if overOnly(rep, finding.OverRelaxed, finding.OverEven) {
+		return s.soakedMore(ctx, c, l, st, limits, out)
+	}
 	if rep, err = soakedLess(ctx, rep); rep == nil || err != nil {
 		return out, err
 	}
@@ -183,13 +202,17 @@ func (s *Sharing) judgeOthers(ctx context.Context, c candidate, l *piece.Load, s
 	return append(out, candidate{s: rep.Schedule, firing: -1, cost: cost, known: judgedQuickly}), nil
 }
 
-// quickly judges a program by bounds, in a kiln that follows it; as
-// [verify.Program] does where that is not told.
+// quickly judges a program in a kiln that follows it, and by the bounds of bodies where
+// these keep the limits: a piece is no worse than [verify.Program] finds it. Where how the
+// kiln follows is not told it is judged as that does.
 func quickly(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) (*verify.Report, error) {
 	rep, err := verify.ByBounds(ctx, s, l, st, limits.Or(st.Limits))
 	var notMeasured *program.UnmeasuredError
 	if errors.As(err, &notMeasured) {
 		return verify.Program(ctx, s, l, st, limits)
+	}
+	if err == nil && !rep.Within {
+		rep, err = verify.AsBodies(ctx, rep)
 	}
 	return rep, err
 }
@@ -225,6 +248,32 @@ func soakedLess(ctx context.Context, rep *verify.Report) (*verify.Report, error)
 		}
 	}
 	return nil, nil
+}
+
+// soakedMore adds the program of a firing with a soak that is long enough for all
+// pieces, where they bear one.
+func (s *Sharing) soakedMore(ctx context.Context, c candidate, l *piece.Load, st kiln.Studio, limits kiln.Limits, list []candidate) ([]candidate, error) {
+	rep, err := quickly(ctx, c.s, l, st, limits)
+	if err != nil {
+		return nil, err
+	}
+	st.Limits = rep.Limits
+	soak := soakSegment(rep)
+	m := mend{finding.MendHold, soak, func(s *program.Schedule, x float64) {
+		s.Segments[soak].Hold = st.Controller.Hold(time.Duration(float64(s.Segments[soak].Hold) / x))
+	}}
+	f, _, ok, err := m.smallest(ctx, rep, st)
+	if err != nil || !ok || f.Bears > st.Controller.Longest {
+		return list, err
+	}
+	longer := c.s
+	longer.Segments = slices.Clone(longer.Segments)
+	longer.Segments[soak].Hold = f.Bears
+	if rep, err = quickly(ctx, longer, l, st, limits); err != nil {
+		return nil, err
+	}
+	_, cost := judgeSingle(rep, -1)
+	return append(list, candidate{s: longer, firing: -1, cost: cost, known: judgedQuickly, asked: c.s.Segments[soak].Hold}), nil
 }
 
 // judgeSingle sorts the pieces by what a program does to them, and counts what it

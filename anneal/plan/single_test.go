@@ -126,17 +126,26 @@ func TestPlan_hurried(t *testing.T) {
 }
 
 // TestSingle_closer: what a program of a firing is first taken to cost the whole load
-// is no more than it turns out to, also with a shorter soak, and what it does to the
-// pieces that it was not made for is the same with them alone as with all.
+// is no more than it turns out to, also with a shorter soak and judged wholly, and what
+// it does to the pieces that it was not made for is the same with them alone as with all.
 func TestSingle_closer(t *testing.T) {
 	soft := loadOf(t, "soda-104", "6 x pendant 30mm x 8mm", "3 x sphere 1in")
 	mixed := loadOf(t, "borosilicate-33", "4 x sphere 1in", "sphere 20mm")
 	mixed.Pieces = append(mixed.Pieces, soft.Pieces...)
 	short := loadOf(t, "soda-104", "sphere 3in", "8 x sphere 1in", "2 x sphere 30mm")
 	short.Pieces[1].LongestSoak, short.Pieces[2].LongestSoak = 50*time.Minute, 50*time.Minute
+	// By its bound the disc would crack in the second firing's program, as it is it does not.
+	thick := loadOf(t, "soda-104", "disc 46mm x 21mm", "rod 16mm x 44mm raised")
+	tube := loadOf(t, "borosilicate-33", "tube 47mm wall 7mm x 50mm raised")
+	thick.Into, thick.Pieces = piece.ColdKiln, append(thick.Pieces, tube.Pieces...)
+	thick.Pieces[1].LongestSoak, thick.Pieces[2].LongestSoak = 115*time.Minute, 133*time.Minute
 	st := kiln.DefaultStudio()
 	bounded, shorter := 0, 0
-	for _, l := range []*piece.Load{mixed, short} {
+	loads := []*piece.Load{mixed, short}
+	if long() {
+		loads = append(loads, thick)
+	}
+	for _, l := range loads {
 		s, err := Share(t.Context(), l, st, Options{}, ShareHow{})
 		if err != nil {
 			t.Fatal(err)
@@ -165,10 +174,50 @@ func TestSingle_closer(t *testing.T) {
 				if _, cost := judgeSingle(rep, i); cost != c.cost {
 					t.Errorf("%v: costs %v, with all pieces %v", f.Pieces, c.cost, cost)
 				}
+				if rep, err = verify.Program(t.Context(), c.s, l, st, kiln.Limits{}); err != nil {
+					t.Fatal(err)
+				}
+				if _, cost := judgeSingle(rep, i); slices.Compare(least[:], cost[:]) > 0 {
+					t.Errorf("%v: at least %v, and it costs %v", f.Pieces, least, cost)
+				}
 			}
 		}
 	}
 	if bounded == 0 || shorter == 0 {
 		t.Errorf("%d bounded, %d with a shorter soak: the loads show nothing", bounded, shorter)
+	}
+}
+
+// TestSingle_heldAlone: a piece that its own program holds for too long is spared by one
+// with a shorter soak, after which the others are annealed again.
+func TestSingle_heldAlone(t *testing.T) {
+	l := loadOf(t, "borosilicate-33", "4 x sphere 1in")
+	soft := loadOf(t, "soda-104", "sphere 1.5in")
+	l.Pieces = append(l.Pieces, soft.Pieces...)
+	l.Pieces[1].HottestSoak, l.Pieces[1].LongestSoak = l.Pieces[1].Glass.Anneal.Temp().Add(-15), 62*time.Minute
+	if _, one := singleOf(t, l); len(one.Harmed) > 0 || len(one.Again) != 2 {
+		t.Errorf("harms %v, %d to anneal again", one.Harmed, len(one.Again))
+	}
+}
+
+// TestSingle_soakedMore: hard and soft glass share a program whose soak is long enough for
+// the hard one where the soft one does not sag, and no piece is over a limit in it.
+func TestSingle_soakedMore(t *testing.T) {
+	l := loadOf(t, "borosilicate-33", "3 x sphere 2.5in")
+	soft := loadOf(t, "soda-104", "4 x pendant 45mm x 12mm")
+	l.Pieces = append(l.Pieces, soft.Pieces...)
+	_, err := Plan(t.Context(), l, kiln.DefaultStudio(), Options{})
+	if !Divisible(nil, err) {
+		t.Fatalf("one program by the rule: %v", err)
+	}
+	rep, s, err := Instead(t.Context(), l, kiln.DefaultStudio(), Options{}, nil, ShareHow{})
+	if err != nil || s != nil || rep.Verdict() != verify.WithinLimits || !rep.Notes.Has(finding.SoakLengthened) {
+		t.Fatalf("%v, %v", s, err)
+	}
+	shorter := rep.Schedule
+	shorter.Segments = slices.Clone(shorter.Segments)
+	shorter.Segments[0].Hold -= 15 * time.Minute // a sixteenth of what was found
+	if rep, err = verify.Program(t.Context(), shorter, l, kiln.DefaultStudio(), kiln.Limits{}); err != nil || rep.Within {
+		t.Errorf("within with a soak of %s: %v", shorter.Segments[0].Hold, err)
 	}
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"errors"
 
 	"github.com/spf13/cobra"
 
@@ -108,16 +107,19 @@ func (a *app) runPlan(c *cobra.Command, f *planFlags, args []string) error {
 	planner, end := flags.Planner(a.App, f.shortest)
 	defer end()
 	rep, err := a.planned(ctx, c.Name(), load, st, o, f.readyBy, planner, f.shortest)
-	var conflict *plan.ConflictError
-	if errors.As(err, &conflict) && !conflict.Alone && !a.JSON {
-		if handled, err := sharing.Instead(ctx, a.App, load, st, o, f.shortest); handled {
-			if f.readyBy != "" {
-				a.Say("ready by " + f.readyBy + " is not answered: this load takes more than one firing; ask about each by itself")
-			}
+	if plan.Divisible(rep, err) && (err != nil || f.readyBy == "") {
+		other, handled, failed := sharing.Instead(ctx, a.App, load, st, o, rep, f.shortest)
+		if (other != nil || handled) && f.readyBy != "" {
+			a.Say("ready by " + f.readyBy + " is not answered: no program for this load was planned in the usual way; compare the hours below")
+		}
+		if handled {
 			if f.out.Given() || f.views.Given() {
 				a.Say("this load cannot share one program; no file is written")
 			}
-			return err
+			return failed
+		}
+		if other != nil {
+			rep, err = other, nil
 		}
 	}
 	if err != nil {

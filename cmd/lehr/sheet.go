@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 
 	"github.com/spf13/cobra"
@@ -64,7 +63,7 @@ lehr sheet mixed.toml -o large.html --large`,
 			v.Sheet.Name = outfile.Stdout
 		}
 		if len(lines) > 0 {
-			return a.dangerSheet(c, v, lines)
+			return a.dangerSheet(c, v, lines, l.Facts)
 		}
 		q, err := a.asked(c, l, v, args)
 		if err != nil {
@@ -79,9 +78,15 @@ lehr sheet mixed.toml -o large.html --large`,
 		planner, end := flags.Planner(a.App, shortest)
 		defer end()
 		rep, err := a.planned(ctx, c.Name(), load, st, o, readyBy, planner, shortest)
-		var conflict *plan.ConflictError
-		if errors.As(err, &conflict) && !conflict.Alone && len(load.Pieces) > 1 {
-			return a.splitSheet(ctx, v, load, st, o, planner)
+		curve := v.SVG.Given() || v.PNG.Given() || v.PDF.Given()
+		if plan.Divisible(rep, err) && (err != nil || readyBy == "" && !curve) {
+			other, s, failed := plan.Instead(ctx, load, st, o, rep, plan.ShareHow{Planner: planner})
+			switch {
+			case s != nil:
+				return a.splitSheet(v, load, st, s)
+			case failed == nil && other != nil:
+				rep, err = other, nil
+			}
 		}
 		if err != nil {
 			return flags.Explained(err, st.Units)
@@ -98,15 +103,11 @@ lehr sheet mixed.toml -o large.html --large`,
 }
 
 // splitSheet makes the page of a load that cannot share one program.
-func (a *app) splitSheet(ctx context.Context, v *flags.Views, load *piece.Load, st kiln.Studio, o plan.Options, planner plan.Planner) error {
-	s, err := plan.Share(ctx, load, st, o, plan.ShareHow{Planner: planner})
-	if err != nil {
-		return flags.Explained(err, st.Units)
-	}
+func (a *app) splitSheet(v *flags.Views, load *piece.Load, st kiln.Studio, s *plan.Sharing) error {
 	if v.SVG.Given() || v.PNG.Given() || v.PDF.Given() {
 		return term.WithHint(errors.New("a load that cannot share one program has no curve"), "leave --svg, --png and --pdf out; the page shows the split")
 	}
-	err = a.Put(v.Sheet, func() ([]byte, error) { return web.Split(load, st, s, flags.Paper(a.App)) })
+	err := a.Put(v.Sheet, func() ([]byte, error) { return web.Split(load, st, s, flags.Paper(a.App)) })
 	if err != nil {
 		return err
 	}
@@ -115,15 +116,17 @@ func (a *app) splitSheet(ctx context.Context, v *flags.Views, load *piece.Load, 
 }
 
 // dangerSheet makes the page of a danger that is reported: no program is on it.
-func (a *app) dangerSheet(c *cobra.Command, v *flags.Views, lines []emergency.Line) error {
+func (a *app) dangerSheet(c *cobra.Command, v *flags.Views, lines []emergency.Line, typed []string) error {
 	v.SVG.Name, v.PNG.Name, v.PDF.Name = "", "", "" // there is no curve
 	if err := a.Claim(c); err != nil {
 		return err
 	}
 	if v.Sheet.Name != outfile.Stdout { // the page goes to a file: say it here, too
-		checks.ShowDanger(a.App, lines)
+		checks.ShowDanger(a.App, lines, typed...)
 	}
-	err := a.Put(v.Sheet, func() ([]byte, error) { return web.Danger(lines, checks.EmergencyNumber(a.App), flags.Paper(a.App)) })
+	err := a.Put(v.Sheet, func() ([]byte, error) {
+		return web.Danger(lines, checks.EmergencyNumber(a.App, typed...), flags.Paper(a.App))
+	})
 	if err != nil {
 		return err
 	}

@@ -40,9 +40,12 @@ func Wrong(a *desk.App, args []string) error {
 	return nil
 }
 
-// EmergencyNumber is the number to call, "" if the studio file does not say it
-// or cannot be read. It waits for nothing.
-func EmergencyNumber(a *desk.App) string {
+// EmergencyNumber is the number to call: of the facts typed, else of the studio file, ""
+// if neither says it or the file cannot be read. It waits for nothing.
+func EmergencyNumber(a *desk.App, typed ...string) string {
+	if f, err := flags.FactsTyped("", typed); err == nil && f.EmergencyNumber != "" {
+		return f.EmergencyNumber
+	}
 	name := a.Studio
 	if name == "" {
 		name = desk.StudioName
@@ -54,7 +57,7 @@ func EmergencyNumber(a *desk.App) string {
 	if err != nil {
 		return ""
 	}
-	return session.EmergencyNumber(st)
+	return session.EmergencyNumber(nil, st)
 }
 
 // showWrong prints every line so that all of it stands on a screen of 24 rows.
@@ -68,8 +71,8 @@ func showWrong(a *desk.App) {
 }
 
 // showEmergency prints lines in full, below the number in large figures.
-func showEmergency(a *desk.App, lines []emergency.Line) {
-	number := EmergencyNumber(a)
+func showEmergency(a *desk.App, lines []emergency.Line, typed ...string) {
+	number := EmergencyNumber(a, typed...)
 	a.Strong(session.Call(number))
 	a.Print(large(number))
 	for _, l := range lines {
@@ -123,13 +126,13 @@ func large(number string) string {
 
 // emergencyJSON prints the lines; one of a danger that is reported carries a
 // verdict where a plan has its own.
-func emergencyJSON(a *desk.App, verdict string, lines []emergency.Line) error {
+func emergencyJSON(a *desk.App, verdict string, lines []emergency.Line, typed ...string) error {
 	return a.PrintJSON(struct {
 		Verdict string           `json:"verdict,omitempty"`
 		List    string           `json:"list"`
 		Number  string           `json:"emergency_number"`
 		Lines   []emergency.Line `json:"lines"`
-	}{verdict, checklist.Version, EmergencyNumber(a), lines})
+	}{verdict, checklist.Version, EmergencyNumber(a, typed...), lines})
 }
 
 // Dangers returns what to do now if a fact typed on the command line says that
@@ -153,17 +156,17 @@ func Danger(a *desk.App, cmd string, typed []string) (stop bool, err error) {
 		return false, nil
 	}
 	if a.JSON {
-		if err := emergencyJSON(a, "danger", lines); err != nil {
+		if err := emergencyJSON(a, "danger", lines, typed...); err != nil {
 			return true, err
 		}
 		return true, desk.ErrOverLimit
 	}
-	ShowDanger(a, lines)
+	ShowDanger(a, lines, typed...)
 	return true, desk.ErrOverLimit
 }
 
 // ShowDanger prints what to do about dangers that are reported, and nothing else.
-func ShowDanger(a *desk.App, lines []emergency.Line) {
+func ShowDanger(a *desk.App, lines []emergency.Line, typed ...string) {
 	a.Print(a.Style(term.Bad, string(checklist.Danger)) + ": reported present. Nothing else is printed until it is over.\n")
-	showEmergency(a, lines)
+	showEmergency(a, lines, typed...)
 }

@@ -60,10 +60,19 @@ func PieceFacts(load *piece.Load) checklist.Facts {
 	return f
 }
 
-// EmergencyNumber is the emergency number of a studio, though another fact of it may
-// not be readable.
-func EmergencyNumber(st kiln.Studio) string {
-	f, err := checklist.FactsFrom(map[string]any{"emergency_number": st.Session["emergency_number"]}, checklist.FromStudio, Now())
+// EmergencyNumber is the emergency number of a load, else of its studio, though another
+// fact of either may not be readable. load may be nil.
+func EmergencyNumber(load *piece.Load, st kiln.Studio) string {
+	if load != nil {
+		if n := numberOf(load.Session, checklist.FromLoad); n != "" {
+			return n
+		}
+	}
+	return numberOf(st.Session, checklist.FromStudio)
+}
+
+func numberOf(facts map[string]any, from checklist.Origin) string {
+	f, err := checklist.FactsFrom(map[string]any{"emergency_number": facts["emergency_number"]}, from, Now())
 	if err != nil {
 		return ""
 	}

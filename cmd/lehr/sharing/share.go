@@ -58,9 +58,10 @@ func showAnswer(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, 
 	if err != nil {
 		return err
 	}
-	over := func(f plan.Firing) bool { return f.Report.Verdict() != verify.WithinLimits }
 	return desk.OverIf(!s.Shareable || slices.ContainsFunc(s.Firings, over))
 }
+
+func over(f plan.Firing) bool { return f.Report.Verdict() != verify.WithinLimits }
 
 func showShare(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
 	switch {

@@ -173,16 +173,22 @@ func newSingleJSON(one *plan.Single) *singleJSON {
 	return j
 }
 
-// Instead answers for plan where a load cannot share one program: as share
-// does. handled is false where the load cannot be split either.
-func Instead(ctx context.Context, a *desk.App, load *piece.Load, st kiln.Studio, o plan.Options, search bool) (handled bool, err error) {
+// Instead answers for plan of a load that cannot share one program, or is over a limit in
+// the one that was planned, nil if there is none: with another program that keeps every
+// limit, or as share does. Both are nil and false where neither is any better.
+func Instead(ctx context.Context, a *desk.App, load *piece.Load, st kiln.Studio, o plan.Options, planned *verify.Report, search bool) (rep *verify.Report, handled bool, err error) {
 	s, err := flags.Shared(ctx, a, load, st, o, search)
 	if err != nil || s.Shareable {
-		return false, nil
+		return nil, false, nil
 	}
 	one, err := single(ctx, a, load, st, o, s, search)
-	if err != nil {
-		return false, nil
+	switch {
+	case err != nil:
+		return nil, false, nil
+	case s.Shareable:
+		return s.Firings[0].Report, false, nil
+	case a.JSON, planned != nil && slices.ContainsFunc(s.Firings, over):
+		return nil, false, nil
 	}
-	return true, showAnswer(a, load, st, s, one)
+	return nil, true, showAnswer(a, load, st, s, one)
 }

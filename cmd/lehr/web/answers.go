@@ -83,7 +83,7 @@ func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		s.page(w, http.StatusOK, f)
 	case "/wrong":
 		s.made(w, f, func() ([]byte, error) {
-			return wrongPage(session.EmergencyNumber(f.studio), Paper{Back: "/?" + f.query(), Fields: f.label})
+			return wrongPage(f.emergencyNumber(), Paper{Back: "/?" + f.query(), Fields: f.label})
 		})
 	case "/safety":
 		s.safety(w, f)
@@ -115,7 +115,7 @@ func (s *site) danger(w http.ResponseWriter, f *form) bool {
 	if len(lines) == 0 {
 		return false
 	}
-	number := session.EmergencyNumber(f.studio)
+	number := f.emergencyNumber()
 	s.made(w, f, func() ([]byte, error) { return Danger(lines, number, s.paper(f)) })
 	return true
 }
@@ -264,9 +264,14 @@ func (s *site) solve(r *http.Request, a asked, key string) (*solved, error) {
 	default:
 		out.rep, err = planner(ctx, a.load, a.studio, a.options)
 	}
-	var conflict *plan.ConflictError
-	if errors.As(err, &conflict) && !conflict.Alone && len(a.load.Pieces) > 1 {
-		out.sharing, err = plan.Share(ctx, a.load, a.studio, a.options, plan.ShareHow{Planner: planner})
+	if plan.Divisible(out.rep, err) && (err != nil || a.ready == nil) {
+		planned := out.rep
+		var other *verify.Report
+		if other, out.sharing, err = plan.Instead(ctx, a.load, a.studio, a.options, planned, plan.ShareHow{Planner: planner}); other != nil {
+			out.rep = other
+		} else if planned != nil {
+			err = nil
+		}
 	}
 	if err == nil && a.over != nil && out.rep != nil {
 		out.drawn = report.Drawn{Own: "planned", Name: "your own"}

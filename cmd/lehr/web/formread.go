@@ -191,6 +191,15 @@ func (f *form) doorField(err error) (x *field, wrong error) {
 	return f.Door[0], err
 }
 
+// emergencyNumber is that of the facts filled in, else of the studio, whatever else is
+// wrong on the form.
+func (f *form) emergencyNumber() string {
+	var load piece.Load
+	of := form{Facts: f.Facts} // its faults are for another page
+	of.readFacts(&load)
+	return session.EmergencyNumber(&load, f.studio)
+}
+
 // readFacts reads each line as a fact of the session.
 func (f *form) readFacts(load *piece.Load) {
 	for i, line := range strings.Split(f.Facts.Value, "\n") {

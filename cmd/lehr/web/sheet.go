@@ -115,7 +115,7 @@ func newSheetView(rep *verify.Report, paper Paper) (*sheetView, error) {
 	if !rep.Replayed {
 		v.Hours, v.BandText = report.Readings(rep), report.BandText(rep)
 	}
-	v.Call = session.Call(session.EmergencyNumber(rep.Studio))
+	v.Call = session.Call(session.EmergencyNumber(rep.Load, rep.Studio))
 	return v, nil
 }
 

@@ -48,7 +48,7 @@ func Split(load *piece.Load, st kiln.Studio, s *plan.Sharing, p Paper) ([]byte, 
 			cards,
 			El("p", Class("quiet"), "Plan the firing you begin with by itself: its own page says what to look at before leaving the kiln alone.")),
 		El("footer", El("p", Class("foot quiet"), "Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of "+checklist.Version+". lehr computes; it does not watch your kiln."),
-			El("p", Class("call"), session.Call(session.EmergencyNumber(st)))))
+			El("p", Class("call"), session.Call(session.EmergencyNumber(load, st)))))
 }
 
 // firingCard is one firing of a split.
@@ -138,5 +138,5 @@ func safetyPage(load *piece.Load, st kiln.Studio, p Paper) ([]byte, error) {
 		El("header", v.links(), El("h1", "Safety of this session")),
 		El("main", Each(facts.Pages(), v.cautions)),
 		El("footer", El("p", Class("foot quiet"), "A fact that is not given counts as the hazard being present. Local codes, the makers' instructions and licensed trades overrule these lines. Checklist of "+checklist.Version+"."),
-			El("p", Class("call"), session.Call(session.EmergencyNumber(st)))))
+			El("p", Class("call"), session.Call(session.EmergencyNumber(load, st)))))
 }
