@@ -56,22 +56,14 @@ func (d draft) exact() program.Schedule {
 	return s
 }
 
-// draftOf is a program as a draft.
-func draftOf(s program.Schedule) draft {
-	d := draft{from: s.From.Kelvin()}
-	first, at := coolingFrom(s.Segments), s.From
-	for i, seg := range s.Segments {
-		r := ramp{seg.To.Kelvin(), math.Abs(float64(seg.Rate))}
-		switch {
-		case i >= first:
-			d.cools = append(d.cools, r)
-		case seg.To.Sub(at) != 0:
-			d.heats = append(d.heats, r)
-		}
-		if i < first {
-			d.soak, d.hold = r.to, d.hold+seg.Hold.Seconds()
-		}
-		at = seg.To
+// coolingOf is the soak temperature and the cooling of a program as a draft.
+func coolingOf(s program.Schedule) draft {
+	d, first := draft{soak: s.From.Kelvin()}, coolingFrom(s.Segments)
+	if first > 0 {
+		d.soak = s.Segments[first-1].To.Kelvin()
+	}
+	for _, seg := range s.Segments[first:] {
+		d.cools = append(d.cools, ramp{seg.To.Kelvin(), math.Abs(float64(seg.Rate))})
 	}
 	return d
 }

@@ -53,7 +53,7 @@ func (g grid) stairs(base draft, soak int, rate []float64) draft {
 	return d
 }
 
-// soakOf is the node nearest to the soak of a draft of those that may be one.
+// soakOf is the node nearest to the soak of a draft, of those where some hold is enough.
 func (g grid) soakOf(d draft) (best int) {
 	least := math.Inf(1)
 	for a := range g.soaks {

@@ -6,7 +6,6 @@ import (
 	"testing"
 	"time"
 
-	"lehr/anneal/kiln"
 	"lehr/anneal/plan"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
@@ -230,25 +229,27 @@ func TestOneSlower(t *testing.T) {
 	}
 }
 
-// TestDraftOf: a program as a draft is the program, heated in two ramps or soaked where
-// it begins.
-func TestDraftOf(t *testing.T) {
-	st := kiln.DefaultStudio()
+// TestCoolingOf: the soak and the cooling of a program, heated to or soaked where it begins.
+// Of the nodes of a ladder the nearest is its soak at which some hold is enough.
+func TestCoolingOf(t *testing.T) {
 	seg := func(what program.Purpose, rate, to float64, hold time.Duration) program.Segment {
 		return program.Segment{Purpose: what, Rate: unit.KelvinPerHour(rate), To: unit.Celsius(to), Hold: hold}
 	}
 	cools := []program.Segment{seg("", -40, 480, 0), seg("", -110, 60, 0)}
+	g := grid{node: []float64{unit.Celsius(540).Kelvin(), unit.Celsius(521).Kelvin(), unit.Celsius(515).Kelvin()}, soaks: 3, hold: []float64{60, math.Inf(1), 900}}
 	for _, s := range []program.Schedule{
 		{From: unit.Celsius(20), Segments: append([]program.Segment{seg(program.PurposeHeat, 150, 400, 0), seg(program.PurposeSoak, 200, 520, time.Hour)}, cools...)},
 		{From: unit.Celsius(520), Segments: append([]program.Segment{seg(program.PurposeSoak, 0, 520, time.Hour)}, cools...)},
+		{From: unit.Celsius(520), Segments: cools},
 	} {
-		name(s.Segments)
-		got, err := draftOf(s).rounded(st)
-		if err != nil {
-			t.Fatal(err)
+		d := coolingOf(s)
+		want := []ramp{{unit.Celsius(480).Kelvin(), 40.0 / 3600}, {unit.Celsius(60).Kelvin(), 110.0 / 3600}}
+		near := func(a, b ramp) bool { return math.Abs(a.to-b.to) < 1e-9 && math.Abs(a.rate/b.rate-1) < 1e-9 }
+		if math.Abs(d.soak-unit.Celsius(520).Kelvin()) > 1e-9 || !slices.EqualFunc(d.cools, want, near) {
+			t.Errorf("%v: %+v", s.Segments, d)
 		}
-		if key(got) != key(s) || got.From != s.From {
-			t.Errorf("%v\nbecomes %v", s.Segments, got.Segments)
+		if got := g.soakOf(d); got != 2 {
+			t.Errorf("node %d", got)
 		}
 	}
 }

@@ -56,11 +56,11 @@ func (a Accuracy) settings() sim.Settings {
 // Measured is what a program does to one kind of piece, as shares of the
 // limits: 1 is at the limit.
 type Measured struct {
-	Span      []float64 // greatest tension in each segment, as a share of its limit
-	Residual  float64   // tension left, as a share of the limit it reaches first; 0 if it means nothing here
-	Unrelaxed float64   // share of a stress at the start that the end of the soak leaves; 0 unless Soaked
-	Lag       unit.Delta
-	Soaked    bool // there was a soak, and the accuracy judges it
+	Span      []float64  // greatest tension in each segment, as a share of its limit
+	Residual  float64    // tension left, as a share of the limit it reaches first; 0 if it means nothing here
+	Unrelaxed float64    // share of a stress at the start that the end of the soak leaves; 0 unless Soaked
+	Lag       unit.Delta // greatest difference between core and surface at the end of the soak; 0 unless Soaked
+	Soaked    bool       // there was a soak, and the accuracy judges it
 }
 
 // Tension returns the largest of Span.

@@ -45,8 +45,8 @@ func ByBounds(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.St
 }
 
 // taken says what is taken over from the report of a like program: the worst case, all
-// of pieces that are far below their limits, and bodies as they are, which else wait.
-// Bodies that are far below their bounds always are.
+// of pieces that are far below their limits, and bodies as they are, which are their
+// bounds where there is no report. Bodies that are far below their bounds always are.
 type taken struct{ worst, far, bodies bool }
 
 // judge does all of these.
@@ -89,8 +89,9 @@ func (f firing) report(l *piece.Load, st kiln.Studio, pieces []PieceReport, open
 	return rep, nil
 }
 
-// WithBodies is a report in which no body [Report.Borrows]: those that did are computed
-// for this program. Where none of them exceeds its bound, nothing else is.
+// WithBodies is a report of [Report.Alike] or [ByBounds] in which no body
+// [Report.Borrows]: those that did are computed for this program. Where none of them
+// exceeds its bound, nothing else is. What was added to the report since is gone.
 //
 // Errors: those of [Judge].
 func (rep *Report) WithBodies(ctx context.Context) (*Report, error) {
