@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
@@ -51,5 +52,42 @@ func TestResidualByDepth_balances(t *testing.T) {
 	}
 	if ratio := float64(-last.Stress / first.Stress); ratio < 0.45 || ratio > 0.55 {
 		t.Errorf("surface %s, middle %s", first.Stress, last.Stress)
+	}
+}
+
+// TestByDepth_isOfItsBody: the profiles of a body as it is rise to the tension that the
+// report says of it, not to its bound, and a closed form is compared with that.
+func TestByDepth_isOfItsBody(t *testing.T) {
+	s := program.Schedule{From: unit.Celsius(560), Segments: []program.Segment{
+		{Purpose: program.PurposeSoak, To: unit.Celsius(560), Hold: 1800e9},
+		{Rate: unit.KelvinPerHour(-35), To: unit.Celsius(470)},
+		{Rate: unit.KelvinPerHour(-110), To: unit.Celsius(20)},
+	}}
+	st := kiln.DefaultStudio()
+	rep, err := Program(t.Context(), s, loadOf(t, "borosilicate-33", "pendant 40mm x 12mm", "lens 100mm x 20mm", "dome 60mm x 30mm"), st, st.Limits)
+	if err != nil {
+		t.Fatal(err)
+	}
+	most := func(at []AtDepth) (most float64) {
+		for _, d := range at {
+			most = math.Max(most, d.Stress.Megapascals())
+		}
+		return most
+	}
+	noted := 0
+	for i, r := range rep.Pieces {
+		if left, peak := r.Residual.Megapascals(), r.Peak.Megapascals(); r.Refined.Residual >= 1 || math.Abs(most(r.ResidualByDepth)/left-1) > 1e-9 || math.Abs(most(r.PeakByDepth)/peak-1) > 1e-9 {
+			t.Errorf("%s: %.4f of its bound; left %.4f, by depth %.4f; at most %.4f, by depth %.4f", r.Piece.What, r.Refined.Residual, left, most(r.ResidualByDepth), peak, most(r.PeakByDepth))
+		}
+		for _, f := range rep.Notes {
+			if f.Kind == finding.ClosedFormDiffers && f.Piece == i {
+				if noted++; f.Stress != r.Residual || f.Most != r.ClosedResidual {
+					t.Errorf("%s: left %s, and %s beside the closed form", r.Piece.What, r.Residual, f.Stress)
+				}
+			}
+		}
+	}
+	if noted == 0 {
+		t.Error("no closed form differs, so that this shows nothing")
 	}
 }

@@ -50,6 +50,7 @@ func OverKilns(ctx context.Context, of *Report) (*Report, error) {
 			rep.Within = rep.Within && r.Within
 		}
 	}
+	rep.noteClosedForms()
 	if rep.Verdict() != nominal {
 		rep.noteKilns()
 	}
@@ -231,12 +232,12 @@ func (r *PieceReport) orWorse(other *Report, i int, nominal program.Timeline, fa
 		if d := from.End - from.Start; d > 0 {
 			share = math.Min(1, math.Max(0, (o.PeakTime-from.Start)/d))
 		}
-		r.PeakTime = to.Start + share*(to.End-to.Start)
+		r.PeakTime, r.ClosedPeak = to.Start+share*(to.End-to.Start), o.ClosedPeak
 	}
 	if harder(o.ResidualTension.Use, r.ResidualTension.Use) {
 		changed = true
 		r.ResidualTension, r.Residual, r.ResidualSurface, r.ResidualCenter = o.ResidualTension, o.Residual, o.ResidualSurface, o.ResidualCenter
-		r.Retardation, r.ResidualByDepth = o.Retardation, o.ResidualByDepth
+		r.Retardation, r.ResidualByDepth, r.ClosedResidual = o.Retardation, o.ResidualByDepth, o.ClosedResidual
 	}
 	for seg, use := range o.SpanUse {
 		if harder(use, r.SpanUse[seg]) {

@@ -203,6 +203,22 @@ func (r PieceReport) differs(l kiln.Limits) (f finding.Finding, ok bool) {
 	return finding.Finding{}, false
 }
 
+// noteClosedForms has the notes about closed forms say of each piece what the report
+// says of it by now: they stay where they are, and new ones come last.
+func (rep *Report) noteClosedForms() {
+	for i, r := range rep.Pieces {
+		at := slices.IndexFunc(rep.Notes, func(f finding.Finding) bool { return f.Kind == finding.ClosedFormDiffers && f.Piece == i })
+		switch d, differs := r.differs(rep.Limits); {
+		case !differs && at >= 0:
+			rep.Notes = slices.Delete(rep.Notes, at, at+1)
+		case differs && at >= 0:
+			rep.Notes[at] = d.In(i)
+		case differs:
+			rep.Notes.Add(d.In(i))
+		}
+	}
+}
+
 // unsaidAbove is how far above the hottest reading of a measured fall a program may
 // begin without a word: a kiln that is switched off hotter passes it in minutes.
 const unsaidAbove unit.Delta = 20

@@ -144,6 +144,7 @@ func AsBodies(ctx context.Context, of *Report) (*Report, error) {
 		r.asBody(rep.Limits)
 		rep.Within = rep.Within && r.Within
 	}
+	rep.noteClosedForms()
 	return rep, rep.refineKilns(ctx)
 }
 
@@ -186,11 +187,13 @@ func (r *PieceReport) refine(k boundRatios) {
 	if r.ResidualJudged && use > 0 && use == r.uses[2]*residual && r.Tension.Use > use { // what is left is the greatest now
 		e := r.asResidual
 		r.Tension, r.Peak, r.PeakTime, r.PeakPlace, r.PeakSegment = e.Tension, e.Worst, e.time, e.place, e.segment
+		r.PeakByDepth = raisedTo(r.ResidualByDepth, e.Worst)
 		tension = residual
 	}
 	scale(&r.Tension, tension)
 	scale(&r.ResidualTension, residual)
 	r.Peak *= unit.Stress(tension)
+	r.PeakByDepth, r.ResidualByDepth = scaled(r.PeakByDepth, tension), scaled(r.ResidualByDepth, residual)
 	r.bounds.share = spans
 	r.scaleSpans(spans)
 	for _, x := range []*unit.Stress{&r.Residual, &r.ResidualSurface, &r.ResidualCenter} {

@@ -149,3 +149,20 @@ func TestSimulate_hotCore(t *testing.T) {
 		}
 	}
 }
+
+// TestVerify_waitsUnlessSaid: where the kiln holds hotter than its glass bears for
+// hours, a piece of which nobody says when it goes in counts as if it had waited there.
+func TestVerify_waitsUnlessSaid(t *testing.T) {
+	const text = "from = \"540 °C\"\n[[segment]]\nrate = \"120 °C/h\"\nto = \"512 °C\"\nhold = \"15 min\"\n[[segment]]\nrate = \"40 °C/h\"\nto = \"40 °C\"\n"
+	for _, c := range []struct {
+		in     string
+		before time.Duration
+		waits  bool
+	}{{"", 0, true}, {"0 min before", 0, false}, {"30 min before", 30 * time.Minute, false}, {"2 h before", 2 * time.Hour, true}} {
+		l := loadOf(t, "soda-104", "sphere 30mm")
+		l.Pieces[0].InText, l.Pieces[0].In = c.in, c.before
+		if over := mustVerify(t, programOf(t, text), l, kiln.Limits{}).Pieces[0].Over; over.Has(finding.OverWaits) != c.waits {
+			t.Errorf("in = %q: over %v", c.in, over)
+		}
+	}
+}

@@ -60,7 +60,6 @@ func ExampleSession() {
 	// signal = "CAUTION"
 	// words = "Tongs or rated gloves. Forearms covered. Face to one side of the opening."
 	// answer = "reported done"
-	// shown_because = "kiln_temperature is not given; the line goes if kiln_temperature is 43 °C or less"
 	//
 	// [[line]]
 	// id = "R4"

@@ -33,8 +33,14 @@ var reachRules = []rule{
 	{ID: "R2", At: Reach, Signal: Warning, When: isYes("elements_exposed"),
 		Words:   "Metal tools, rods and bracelets stay clear of the elements. One touches: stop, and cut the power at the disconnect.",
 		Sources: []string{"osha-333", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToElec}},
-	{ID: "R3", At: Reach, Signal: Caution, When: hotterThan("kiln_temperature", bareHandLimit),
-		Words:   "Tongs or rated gloves. Forearms covered. Face to one side of the opening.",
+	{ID: "R3", At: Reach, Signal: Caution, When: always, // the kiln's reading says nothing of a thick piece
+		Words: "Tongs or rated gloves. Forearms covered. Face to one side of the opening.",
+		Vary: func(f Facts, _ Program) said {
+			if f.KilnTemp.IsZero() || bareHandLimit.Less(f.KilnTemp) {
+				return said{}
+			}
+			return said{words: "Tongs or rated gloves, until the glass itself was tested below [109 °F|43 °C] (our own limit): the sensor is not the glass. Forearms covered. Face to one side of the opening."}
+		},
 		Sources: []string{"iso13732", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToMaker}},
 	{ID: "R4", At: Reach, Signal: Caution, When: hotterThan("kiln_temperature", glowing),
 		Words:   "Look in briefly, through infrared eyewear: the open kiln radiates too.",

@@ -96,7 +96,7 @@ var lines = []Line{
 		source.CommonPractice, []source.Deferral{source.ToGas, source.ToFire, source.ToMedics}, "indg459", "eiga02", source.FirstAid, source.Practice),
 	line(powerFailed, "POWER FAILURE", "power failure outage blackout failed dark",
 		"Torch off: no fan runs. Kiln: lid shut, off at the disconnect.",
-		[]string{"At the disconnect or the plug: the controller's switch does not count, and some heat by themselves when the power is back.", "Write down the hour and what the kiln reads; again when the power is back and the program is stopped.", "lehr plan takes both readings (--was, --now) and says how to go on.", "A hot plug, a smell or a breaker that tripped: it stays off until an electrician has found the cause.", "A generator stands outdoors: its exhaust holds carbon monoxide."},
+		[]string{"At the disconnect or the plug: the controller's switch does not count, and some heat by themselves when the power is back.", "Write down the hour and what the kiln reads; where its display is dark, the last reading that is known and the hour of that. Again when the power is back and the program is stopped.", "lehr plan takes both readings (--was, --now) and says how to go on.", "A hot plug, a smell or a breaker that tripped: it stays off until an electrician has found the cause.", "A generator stands outdoors: its exhaust holds carbon monoxide."},
 		source.CommonPractice, elec, source.Practice),
 	line("W16", "GLASS BURSTS", "glass crack cracks cracked cracking burst bursts bursting shatter shattered explode exploded",
 		"Away from it. Lid stays shut: more can burst. Open it cold.",

@@ -32,7 +32,7 @@ func TestWords(t *testing.T) {
 	for id, c := range map[string]struct{ has, hasNot string }{
 		"W3": {"hydrogen flame", ""}, "W9": {"clinician", "Care"}, "W10": {"15 min; call", "Care"},
 		"W13": {"maker's order|still burning|warms by itself", ""}, "W14": {"30 min|at its source|frostbite|Lukewarm", ""},
-		"W15": {"off at the disconnect|controller's switch does not count", "its own switch"},
+		"W15": {"off at the disconnect|controller's switch does not count|display is dark, the last reading that is known and the hour of that", "its own switch"},
 	} {
 		l := Of(id)[0]
 		text := strings.Join(append([]string{l.Do}, l.Then...), " ")

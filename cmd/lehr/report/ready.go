@@ -122,13 +122,13 @@ func (v *View) showReady(rep *verify.Report) {
 func lateLines(rep *verify.Report) []string {
 	r, sys := rep.Ready, rep.Studio.Units
 	end, _, _ := rep.Ends()
-	start := "Or start by " + startText(rep, r.Latest, r.Before)
+	start := "To be ready by " + r.By.Text(sys) + " with this program, start by " + startText(rep, r.Latest, r.Before)
 	if r.Range != nil {
 		start += "; for the slowest kiln that it may be, by " + slowestStart(rep)
 	}
 	late := "It is ready at " + end.Text(sys) + ", " + unit.FormatDuration(-r.Spare) + " late"
 	if then, open := r.Then.Text(sys), rep.Studio.Opening.Text(sys); then != open { // minutes late, the last degree takes them
-		late += "; at " + r.By.Text(sys) + " the kiln still reads " + then + " and is opened at " + open
+		late += "; at " + r.By.Text(sys) + " the kiln still reads " + then + ", above the " + open + " at which it is opened"
 	}
 	return []string{late + ".", start + "."}
 }

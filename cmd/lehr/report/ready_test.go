@@ -22,7 +22,7 @@ func TestReadyBy_late(t *testing.T) {
 		want string
 	}{
 		{open.Add(0.2), " late."},
-		{open.Add(4), " late; at 08:00 the kiln still reads 47 °C and is opened at 43 °C."},
+		{open.Add(4), " late; at 08:00 the kiln still reads 47 °C, above the 43 °C at which it is opened."},
 	} {
 		rep.Ready = &verify.Ready{By: 8 * 60, Given: true, Spare: -2 * time.Minute, Then: c.then}
 		if line := ReadyBy(rep, nil).Lines[0]; !strings.HasPrefix(line, "It is ready at ") || !strings.HasSuffix(line, c.want) {

@@ -28,6 +28,9 @@ func ShortestText(rep *verify.Report) string {
 	if s.None && s.Interrupted {
 		return "The search was stopped before it had judged a program that keeps the limits; this is the one by the rule."
 	}
+	if s.None && rep.Verdict() == verify.WithinLimits {
+		return "The search found no shorter program within the limits; this is the one by the rule."
+	}
 	if s.None {
 		return "The search found no program within the limits; this is the one by the rule."
 	}
@@ -63,7 +66,7 @@ func NewShortestJSON(rep *verify.Report) *ShortestJSON {
 	if s == nil {
 		return nil
 	}
-	j := &ShortestJSON{FoundH: Num(rep.Actual.Total().Hours()), FloorH: Num(s.Floor.Hours()), KilnH: Num(s.Kiln.Hours()), Stopped: s.Interrupted, None: s.None}
+	j := &ShortestJSON{FoundH: Num(rep.Actual.Total().Hours()), FloorH: Num(s.Floor.Hours()), KilnH: Num(s.Kiln.Hours()), Stopped: s.Interrupted, None: s.None && rep.Verdict() != verify.WithinLimits}
 	if s.Rule > 0 {
 		h := Num(s.Rule.Hours())
 		j.RuleH = &h

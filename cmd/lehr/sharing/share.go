@@ -111,7 +111,11 @@ func showShare(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, o
 		return nil
 	}
 	a.Print("\n")
-	a.Prose(0, "lehr plan prints what to look at before leaving the kiln alone and before opening it.")
+	pages := "lehr plan prints what to look at before leaving the kiln alone; with --why, before opening it, too."
+	if load.Into == piece.WarmOnly {
+		pages = "lehr plan prints what to look at before leaving the kiln alone and before reaching into it."
+	}
+	a.Prose(0, pages)
 	return nil
 }
 

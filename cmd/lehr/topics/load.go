@@ -50,7 +50,9 @@ const LoadExample = `  # load.toml: all that goes into the kiln in one firing
   # How hot it bears to be soaked. Default: no limit of its own.
   hottest_soak = "565 °C"
   # When it went into the hot kiln, at most 16 h before the start: a clock time
-  # or "2 h before". Default: it is the last, and goes in at the start.
+  # or "2 h before". Default: nobody says. It then evens out as the last one,
+  # in at the start; but a kiln that holds hotter than its glass bears for hours
+  # counts as if it had waited there.
   in = "2 h before"
   # How hot its middle is when it goes in, 20 to 1500 °C (68 to 2732 °F), or
   # "even" for work that is as hot as the kiln. Default in a hot kiln: straight
