@@ -18,12 +18,8 @@ import (
 // Checked: testdata/cases/safety-touch.toml
 var bareHandLimit = unit.Celsius(43)
 
-// Where other lines for the hot kiln begin. Both are ours: an open kiln glows,
-// and a room is warm.
-var (
-	glowing     = unit.Celsius(500)
-	warmestRoom = unit.Celsius(30)
-)
+// glowing is from where an open kiln glows, by our own choice.
+var glowing = unit.Celsius(500)
 
 var reachRules = []rule{
 	{ID: "R1", At: Reach, Signal: Warning, When: isYes("elements_exposed"),
@@ -150,7 +146,7 @@ var openRules = []rule{
 			return said{words: "Program ends {end} at {last}. Tongs or gloves above [109 °F|43 °C] (our own limit). The sensor is not the glass: test the piece too."}
 		},
 		Sources: []string{"iso13732", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToMaker}},
-	{ID: "O3", At: Open, Signal: Caution, When: hotterThan("kiln_temperature", warmestRoom),
+	{ID: "O3", At: Open, Signal: Caution, When: always, // as R3
 		Words:   "Eyes are covered: glass that is still cooling can burst.",
 		Sources: []string{source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToMaker}},
 	{ID: "O4", At: Open, Signal: Caution, When: anyOf(isYes("fiber"), isYes("vermiculite")),
