@@ -263,13 +263,21 @@ func EndText(rep *verify.Report) string {
 		}
 	}
 	then := "; open when it reads " + ReadingText(rep, last) + ", whatever the clock says."
+	closed, keep := rep.Notes.Find(finding.KeepClosed)
 	switch {
 	case rep.Load.Into == piece.WarmOnly:
 		then = "; ready for the torch then."
+	case keep:
+		then = "; keep it closed " + ClosedText(rep, closed) + ", whatever the clock says."
 	case last.Sub(rep.Studio.Opening) > 1:
 		then = "; the kiln still reads " + ReadingText(rep, last) + " then."
 	}
 	return endsText(rep) + why + then
+}
+
+// ClosedText says until when a kiln stays closed that would be opened too hot.
+func ClosedText(rep *verify.Report, f finding.Finding) string {
+	return words.Closed(f, func(t unit.Temp) string { return ReadingText(rep, t) })
 }
 
 // endsText says when the program ends, and no more.
