@@ -55,7 +55,7 @@ const (
 	MendRates       // Number: times all cooling rates with which it does; Time
 	MendPlan        // no single change does, and a planned program does; Time: how long that takes
 	MendNone        // neither does
-	MendOpening     // Temp: opened at which at most the program keeps its limits as it is, zero for when the kiln is as cool as the room; Time: how much later that is
+	MendOpening     // Temp: opened at which at most the program keeps its limits as it is, zero for when the kiln is as cool as the room; Time: from the end of the program to then; Yes: the kiln was measured
 	Stair           // Rate: the smallest of the controller, at which short ramps with holds stand for slower ones; Time: how much longer it takes for that
 	KilnHighest     // Temp: the highest of the kiln; Limit: the soak that was wanted
 	StaysOn         // Temp: the last set point, which the controller keeps; Yes: too hot to touch

@@ -98,7 +98,7 @@ func openedCooler(ctx context.Context, rep *verify.Report, st kiln.Studio) (f fi
 	if err != nil || next.Verdict() != verify.WithinLimits {
 		return f, false, ctx.Err()
 	}
-	f = finding.Of(finding.MendOpening).At(closed.Temp).Lasting(closed.Time, 0)
+	f = finding.Of(finding.MendOpening).At(closed.Temp).Lasting(closed.Time, 0).Which(closed.Yes)
 	return f, true, nil
 }
 

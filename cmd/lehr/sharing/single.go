@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
@@ -118,6 +119,9 @@ func singleThen(one *plan.Single, i int) string {
 	case slices.Contains(one.Harmed, i):
 		return "not mended"
 	case slices.Contains(one.Cooler, i):
+		if f, ok := one.Report.Notes.Find(finding.KeepClosed); ok {
+			return "closed " + report.ClosedText(one.Report, f)
+		}
 		return "open colder"
 	case slices.Contains(one.Hopeless, i):
 		return "no program found"

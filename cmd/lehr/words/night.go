@@ -185,11 +185,11 @@ func (w Words) keepClosed(f finding.Finding) string {
 		return fmt.Sprintf("keep the kiln closed until it is as cool as the room: opening it exceeds a limit at every reading computed, down to %s", w.temp(f.Limit))
 	}
 	return fmt.Sprintf("keep the kiln closed until it reads %s, %s: the highest round reading at which opening it keeps every limit; %s",
-		w.temp(f.Temp), afterEnd(f), w.fields.giveOpening())
+		w.temp(f.Temp), AfterEnd(f), w.fields.giveOpening())
 }
 
-// afterEnd says how long after the program a kiln reads that at which it may be opened.
-func afterEnd(f finding.Finding) string {
+// AfterEnd says how long after the program a kiln reads that at which it may be opened.
+func AfterEnd(f finding.Finding) string {
 	about := ""
 	if !f.Yes { // nobody has measured this kiln
 		about = "about "

@@ -122,7 +122,7 @@ func (w Words) note(f finding.Finding) string {
 		if f.Temp.IsZero() {
 			return "opened when it is as cool as the room, it passes"
 		}
-		return fmt.Sprintf("opened at %s at most, it passes, as it is; %s", w.temp(f.Temp), longer(f.Time))
+		return fmt.Sprintf("opened at %s at most, %s, it passes as it is", w.temp(f.Temp), AfterEnd(f))
 	case finding.MendRates:
 		return fmt.Sprintf("no single change passes; every cooling rate at %.0f %% does, with little to spare; %s", 100*f.Number, longer(f.Time))
 	case finding.MendPlan:
