@@ -193,6 +193,9 @@ func (rep *Report) opensOver(ctx context.Context, at unit.Temp) (bool, error) {
 		f.bodies = true // those of the program
 		pieces, err := f.simulateAll(ctx, rep.Load.Pieces, sim.Settings{}, rep, true)
 		if err == nil {
+			err = ctx.Err()
+		}
+		if err == nil {
 			err = f.open(ctx, pieces, sim.Settings{})
 		}
 		if err != nil {

@@ -89,7 +89,8 @@ func ReadyBy(rep *verify.Report, of words.Fields) *ReadyWords {
 // closedReady says that the hours of a program that ends too hot to open the kiln are
 // not those at which it can be.
 func closedReady(rep *verify.Report, f finding.Finding) string {
-	text := "These are hours at which it reads " + ReadingText(rep, lastTemp(rep)) + ": it stays closed " + ClosedText(rep, f)
+	closed, _ := ClosedText(rep)
+	text := "These are hours at which it reads " + ReadingText(rep, lastTemp(rep)) + ": it stays closed " + closed
 	if !f.Temp.IsZero() {
 		text += ", " + words.AfterEnd(f)
 	}

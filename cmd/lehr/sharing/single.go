@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
@@ -119,8 +118,8 @@ func singleThen(one *plan.Single, i int) string {
 	case slices.Contains(one.Harmed, i):
 		return "not mended"
 	case slices.Contains(one.Cooler, i):
-		if f, ok := one.Report.Notes.Find(finding.KeepClosed); ok {
-			return "closed " + report.ClosedText(one.Report, f)
+		if closed, ok := report.ClosedText(one.Report); ok {
+			return "closed " + closed
 		}
 		return "open colder"
 	case slices.Contains(one.Hopeless, i):
