@@ -55,6 +55,7 @@ const (
 	MendRates       // Number: times all cooling rates with which it does; Time
 	MendPlan        // no single change does, and a planned program does; Time: how long that takes
 	MendNone        // neither does
+	MendOpening     // Temp: opened at which at most the program keeps its limits as it is, zero for when the kiln is as cool as the room; Time: from the end of the program to then; Yes: the kiln was measured
 	Stair           // Rate: the smallest of the controller, at which short ramps with holds stand for slower ones; Time: how much longer it takes for that
 	KilnHighest     // Temp: the highest of the kiln; Limit: the soak that was wanted
 	StaysOn         // Temp: the last set point, which the controller keeps; Yes: too hot to touch
@@ -65,6 +66,7 @@ const (
 	NoStressBefore  // finished work is taken to go in without
 	FewSegments     // Number: of the controller, for which ramps were joined; Time: how much longer it takes for that
 	DoorOpened      // Number: how often before the program; Time: each; Delta: how far the skin sees the kiln fall; Temp: from where; Limit: what its reading falls to; Piece, Stress, Most: the tension nearest to its limit; Bears: when, before the start; None: no piece lay in the kiln
+	KeepClosed      // opening the kiln where the program ends exceeds a limit. Temp: the highest round reading at which it does not, zero where none down to Limit is, so that the kiln stays closed until it is as cool as the room; Piece: that the opening at the end brings nearest to its limits; Time: from the end to that reading; Yes: the kiln was measured
 )
 
 // What was assumed.

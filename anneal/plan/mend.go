@@ -36,7 +36,8 @@ type mend struct {
 // Mend finds the smallest change of a program over its limits with which it keeps
 // them: one cooling slower, one hold longer, the power off at a lower
 // temperature, or, where no single one does, all cooling slower; where pieces are
-// hot for longer than they bear and nothing else is over, quicker and shorter. Of
+// hot for longer than they bear and nothing else is over, quicker and shorter; where
+// only opening the kiln exceeds a limit, the kiln opened cooler after the same program. Of
 // several the one that ends first is given, in numbers that the controller takes.
 // Where none was found it says so, and whether [Plan] makes a program that keeps
 // the limits. ok is false where there is nothing to say.
@@ -56,6 +57,9 @@ func Mend(ctx context.Context, rep *verify.Report, st kiln.Studio) (best finding
 	least := time.Duration(math.MaxInt64)
 	door := st.Door
 	st.Limits, st.Door = rep.Limits, kiln.Door{}
+	if best, ok, err = openedCooler(ctx, rep, st); ok || err != nil {
+		return best, ok, err
+	}
 	single, all := mendsOf(rep.Schedule, st.Controller)
 	for _, set := range [][]mend{single, all} {
 		for _, m := range set {
@@ -77,6 +81,25 @@ func Mend(ctx context.Context, rep *verify.Report, st kiln.Studio) (best finding
 	best = finding.Of(kind)
 	best.Time = takes
 	return best, kind != 0, ctx.Err()
+}
+
+// openedCooler is the highest reading at which the kiln can be opened after the program
+// as it is; ok is false where more than the opening is over a limit.
+func openedCooler(ctx context.Context, rep *verify.Report, st kiln.Studio) (f finding.Finding, ok bool, err error) {
+	closed, ok := rep.Notes.Find(finding.KeepClosed)
+	if !ok {
+		return f, false, nil
+	}
+	s := rep.Closed(closed.Temp)
+	if st.Opening = closed.Temp; closed.Temp.IsZero() { // at the room, which is not computed
+		s, st.Opening = rep.Schedule, st.Kiln.Fall.Room
+	}
+	next, err := verify.Program(ctx, s, rep.Load, st, kiln.Limits{})
+	if err != nil || next.Verdict() != verify.WithinLimits {
+		return f, false, ctx.Err()
+	}
+	f = finding.Of(finding.MendOpening).At(closed.Temp).Lasting(closed.Time, 0).Which(closed.Yes)
+	return f, true, nil
 }
 
 // noMend says that no change was found, and whether [Plan] makes a program within the

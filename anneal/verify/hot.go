@@ -16,18 +16,25 @@ const stillHotBy = unit.Delta(5)
 
 // noteStillHot says how hot the piece that trails most still is when the kiln reads
 // the temperature at which it is opened, in average glass, at the hottest place
-// of the kiln, and in the quickest fall where nobody measured it. A program that
+// of the kiln, and in the quickest fall where nobody measured it; where it must stay
+// closed after the program, at the end of that. A program that
 // ends hot or only warms gets no word, nor does a piece that is about as cool as
 // the kiln.
 func (rep *Report) noteStillHot() error {
 	if rep.Replayed || rep.Load.Into == piece.WarmOnly || rep.EndsHot() || len(rep.Pieces) == 0 {
 		return nil
 	}
-	st := rep.Studio
+	st, program := rep.Studio, rep.Schedule
+	if closed, ok := rep.Notes.Find(finding.KeepClosed); ok {
+		if closed.Temp.IsZero() {
+			return nil
+		}
+		program = rep.Closed(closed.Temp)
+	}
 	if !st.Kiln.Measured {
 		st.Kiln.Measured, st.Kiln.Fall.TimeConstant = true, kiln.QuickestFall
 	}
-	s, err := rep.Schedule.Fulfilled(st)
+	s, err := program.Fulfilled(st)
 	if err != nil {
 		return err
 	}

@@ -4,11 +4,14 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
+	"sort"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
+	"lehr/anneal/program"
 	"lehr/anneal/sim"
 	"lehr/anneal/spread"
 	"lehr/glass"
@@ -122,4 +125,140 @@ func (rep *Report) noteOpened(at unit.Temp) {
 	b := rep.Pieces[worst].Opening
 	rep.Notes.First(finding.OfPiece(finding.OpenedAt, worst).At(at).Pulled(b.Worst, b.Pair.Worst).Also(b.Expected, b.Pair.Expected))
 	rep.Assumptions.Add(finding.Of(finding.OpeningComputed).Counting(openAir))
+}
+
+// Closed returns the program with the kiln left closed after it, to fall by itself
+// until it reads a temperature.
+func (rep *Report) Closed(to unit.Temp) program.Schedule {
+	s := rep.Schedule
+	s.Segments = append(slices.Clone(s.Segments), program.Segment{Purpose: program.PurposeOff, To: to, Full: true, Off: true})
+	for i := range s.Segments {
+		if s.Segments[i].Full {
+			s.Segments[i].Rate = 0 // what the kiln was taken to do
+		}
+	}
+	return s
+}
+
+// closed are the firings that end at a reading for the kiln of a report: by its own
+// fall if it was measured, else by that of each that it may be, and as the last ramp
+// of the program would go on, which is how a longer one is computed.
+//
+// Errors: those of [program.Schedule.Fulfilled].
+func (rep *Report) closed(to unit.Temp) (out []firing, err error) {
+	add := func(s program.Schedule, st kiln.Studio) {
+		if s, err2 := s.Fulfilled(st); err2 != nil {
+			err = err2
+		} else {
+			out = append(out, newFiring(s, st, rep.Load, rep.Limits))
+		}
+	}
+	s, st := rep.Closed(to), rep.Studio
+	if st.Kiln.Measured && len(rep.Kilns) == 0 {
+		add(s, st)
+		return out, err
+	}
+	if n := len(s.Segments) - 2; !st.Kiln.Measured && s.Segments[n].Rate < 0 {
+		on := s
+		on.Segments = slices.Clone(s.Segments)
+		on.Segments[n+1] = program.Segment{Purpose: s.Segments[n].Purpose, Rate: s.Segments[n].Rate, To: to}
+		add(on, st)
+	}
+	st.Kiln.Measured = true
+	for _, st.Kiln.Fall.TimeConstant = range kiln.Falls() {
+		add(s, st)
+	}
+	return out, err
+}
+
+// overOpened reports whether opening the kiln takes a piece over a limit that it keeps
+// without. A margin that a planner leaves does not count.
+func (r PieceReport) overOpened(l kiln.Limits) bool {
+	r.Opening.toWhole(l.Share())
+	shut := r
+	shut.Opening, shut.Opened = Tension{}, 0
+	r.judge(l)
+	shut.judge(l)
+	return r.Over.Has(finding.OverOpening) || r.Verdict() > shut.Verdict()
+}
+
+// opensOver reports whether opening the kiln at a reading takes a piece over a limit,
+// the kiln left closed after the program until then.
+func (rep *Report) opensOver(ctx context.Context, at unit.Temp) (bool, error) {
+	firings, err := rep.closed(at)
+	if err != nil {
+		return false, err
+	}
+	for _, f := range firings {
+		f.bodies = true // those of the program
+		pieces, err := f.simulateAll(ctx, rep.Load.Pieces, sim.Settings{}, rep, true)
+		if err == nil {
+			err = ctx.Err()
+		}
+		if err == nil {
+			err = f.open(ctx, pieces, sim.Settings{})
+		}
+		if err != nil {
+			return false, f.placed(err)
+		}
+		for _, r := range pieces {
+			if r.overOpened(rep.Limits) {
+				return true, nil
+			}
+		}
+	}
+	return false, nil
+}
+
+// roundReadings are the readings of a display between those of which opening is not
+// computed and the end of a program, 5 °C or 10 °F apart, the coolest first.
+func roundReadings(end unit.Temp, s unit.System) (out []unit.Temp) {
+	cool, step, temp := coolToOpen.Celsius(), 5.0, unit.Celsius
+	if s == unit.US {
+		cool, step, temp = coolToOpen.Fahrenheit(), 10, unit.Fahrenheit
+	}
+	for n := math.Floor(cool/step + rounding); ; n++ {
+		switch t := temp(n * step); {
+		case end.Sub(t) <= rounding:
+			return out
+		case coolToOpen.Less(t):
+			out = append(out, t)
+		}
+	}
+}
+
+// noteClosed names the highest reading at which opening the kiln keeps every limit,
+// where it does not at the end of the program. Opened cooler a piece bears less, so
+// that half of the readings need no look each time.
+func (rep *Report) noteClosed(ctx context.Context) error {
+	opened, over := rep.Notes.Find(finding.OpenedAt)
+	if !over || rep.Replayed || !slices.ContainsFunc(rep.Pieces, func(r PieceReport) bool { return r.overOpened(rep.Limits) }) {
+		return nil
+	}
+	end, k := rep.Schedule.Last(), rep.Studio.Kiln
+	readings := roundReadings(end, rep.Studio.Controller.Units)
+	var err error
+	n := sort.Search(len(readings), func(i int) bool {
+		if err != nil {
+			return true
+		}
+		var over bool
+		over, err = rep.opensOver(ctx, readings[i])
+		return over
+	})
+	if err != nil {
+		return err
+	}
+	f := finding.OfPiece(finding.KeepClosed, opened.Piece).Which(k.Measured && len(rep.Kilns) == 0)
+	switch {
+	case n > 0:
+		f = f.At(readings[n-1]).Lasting(unit.WholeMinutes(unit.Seconds(k.Fall.Time(end, readings[n-1], unit.Rate(math.Inf(-1))))), 0)
+		f.Limit = readings[0]
+	case len(readings) > 0:
+		f.Limit = readings[0]
+	default:
+		f.Limit = end
+	}
+	rep.Notes.First(f)
+	return nil
 }

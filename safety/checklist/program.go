@@ -20,7 +20,10 @@ type Program struct {
 	Last  unit.Temp     // temperature at which the program ends
 	Off   unit.Temp     // temperature at which the power goes off, if that is earlier; zero if not
 	Stays bool          // the controller keeps its last set point until somebody switches it off
-	Units unit.System
+	// Closed says until when the kiln stays closed after the program, such as "until it
+	// reads 120 °C", where opening it at Last is too hot; "" if it is not.
+	Closed string
+	Units  unit.System
 	// Keyed is the system of the kiln's controller, in which its set points stand.
 	Keyed unit.System
 }
@@ -42,6 +45,9 @@ func (p Program) setPoints() string {
 		parts = append(parts, "off at "+p.Off.Text(p.Keyed))
 	case !p.Last.IsZero() && p.Last != p.Soak: // else it stays hot
 		parts = append(parts, "off at "+p.Last.Text(p.Keyed))
+	}
+	if p.Closed != "" && len(parts) > 0 {
+		parts = append(parts, "closed "+p.Closed)
 	}
 	return strings.Join(parts, ", ")
 }

@@ -2,6 +2,7 @@ package checklist
 
 import (
 	"fmt"
+	"strings"
 
 	"lehr/glass/unit"
 	"lehr/safety/figure"
@@ -137,13 +138,20 @@ var openRules = []rule{
 	{ID: "O2", At: Open, Signal: Caution, When: always, // a sensor says nothing of a thick piece
 		Words: "Tongs or gloves above [109 °F|43 °C] (our own limit). The sensor is not the glass: test the piece too.",
 		Vary: func(f Facts, p Program) said {
-			if p.End == "" || p.Last.IsZero() || !f.KilnTemp.IsZero() {
+			const gloves = " Tongs or gloves above [109 °F|43 °C] (our own limit). The sensor is not the glass: test the piece too."
+			closed := ""
+			if p.Closed != "" {
+				closed = " The kiln stays closed " + p.Closed + "."
+			}
+			switch {
+			case !f.KilnTemp.IsZero(), p.End == "" && closed == "", p.Last.IsZero():
 				return said{}
+			case p.End == "":
+				return said{words: strings.TrimSpace(closed) + gloves}
+			case p.Stays:
+				return said{words: "Program ends {end} at {last}, and the controller holds that." + closed + gloves}
 			}
-			if p.Stays {
-				return said{words: "Program ends {end} at {last}, and the controller holds that. Tongs or gloves above [109 °F|43 °C] (our own limit). The sensor is not the glass: test the piece too."}
-			}
-			return said{words: "Program ends {end} at {last}. Tongs or gloves above [109 °F|43 °C] (our own limit). The sensor is not the glass: test the piece too."}
+			return said{words: "Program ends {end} at {last}." + closed + gloves}
 		},
 		Sources: []string{"iso13732", source.Practice}, Status: source.CommonPractice, Defer: []source.Deferral{source.ToMaker}},
 	{ID: "O3", At: Open, Signal: Caution, When: always, // as R3

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
@@ -37,6 +38,9 @@ func kilnProgram(rep *verify.Report) checklist.Program {
 	last := segments[len(segments)-1].To
 	p := checklist.Program{Units: rep.Studio.Units, Keyed: rep.Studio.Controller.Units, Total: unit.WholeMinutes(rep.Actual.Total()), Last: last, Stays: rep.Studio.Controller.After == kiln.AfterHold && !rep.Replayed,
 		About: EndsEstimated(rep), Range: kilnsText(rep)}
+	if closed, ok := rep.Notes.Find(finding.KeepClosed); ok {
+		p.Closed = words.Closed(closed, func(t unit.Temp) string { return t.Text(p.Keyed) })
+	}
 	if end, days, ok := rep.Ends(); ok {
 		p.Start = rep.Load.Start.Text(p.Units)
 		p.End = end.Text(p.Units)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/words"
@@ -26,6 +27,7 @@ type JSON struct {
 	Questions   []string      `json:"questions,omitempty"`
 	Kilns       []KilnJSON    `json:"kilns,omitempty"`
 	Mend        []string      `json:"smallest_change,omitempty"`
+	Closed      *closedJSON   `json:"keep_closed,omitempty"`
 	Assumptions []string      `json:"assumptions"`
 	Cautions    []CautionJSON `json:"cautions"`
 	NotKept     []string      `json:"not_kept"` // lines that what is known breaks
@@ -94,6 +96,37 @@ type PieceJSON struct {
 	LeftRanges     []RangeJSON `json:"left_ranges,omitempty"`
 }
 
+// closedJSON is until when a kiln stays closed that would be opened too hot: null until
+// it is as cool as the room.
+type closedJSON struct {
+	Reading *Num   `json:"until_it_reads"` // in the units of the program
+	Units   string `json:"units"`
+	AfterH  *Num   `json:"after_end_h"`
+	About   bool   `json:"after_end_estimated"`
+}
+
+func newClosedJSON(rep *verify.Report) *closedJSON {
+	f, ok := rep.Notes.Find(finding.KeepClosed)
+	if !ok {
+		return nil
+	}
+	j := &closedJSON{Units: unitLetter(rep), About: !f.Yes}
+	if !f.Temp.IsZero() {
+		x, _ := f.Temp.In(rep.Studio.Controller.Units)
+		reading, after := Num(x), Num(f.Time.Hours())
+		j.Reading, j.AfterH = &reading, &after
+	}
+	return j
+}
+
+// unitLetter is that of the degrees of the controller.
+func unitLetter(rep *verify.Report) string {
+	if rep.Studio.Controller.Units == unit.US {
+		return "F"
+	}
+	return "C"
+}
+
 // KilnJSON is what a program comes to in one kiln that one which nobody measured
 // may be.
 type KilnJSON struct {
@@ -151,7 +184,7 @@ func NewJSON(rep *verify.Report) (JSON, error) {
 	if err != nil {
 		return JSON{}, err
 	}
-	v := JSON{Verdict: words.Verdict(rep.Verdict()), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions), Kilns: kilnsJSON(rep), Mend: say.List(rep.Mend),
+	v := JSON{Verdict: words.Verdict(rep.Verdict()), Schedule: NewScheduleJSON(rep), Ready: newReadyJSON(rep), Shortest: NewShortestJSON(rep), Energy: newEnergyJSON(rep), Notes: say.List(rep.Notes), Reasons: say.Reasons(rep.Reasons), Questions: say.List(rep.Questions), Kilns: kilnsJSON(rep), Mend: say.List(rep.Mend), Closed: newClosedJSON(rep),
 		Assumptions: say.Assumed(rep.Assumptions), Cautions: cautions, NotKept: append([]string{}, broken...), Before: BeforeAndAfter(rep), Sources: words.Sources(rep.Sources)}
 	for _, p := range rep.Pieces {
 		j := PieceJSON{What: p.Piece.What, Shape: string(p.Piece.Shape), Glass: p.Piece.Glass.Name, Count: p.Piece.Count,
@@ -205,10 +238,7 @@ type doorJSON struct {
 // NewScheduleJSON makes the JSON of the program of a report.
 func NewScheduleJSON(rep *verify.Report) ScheduleJSON {
 	u := rep.Studio.Controller.Units
-	letter := "C"
-	if u == unit.US {
-		letter = "F"
-	}
+	letter := unitLetter(rep)
 	s := ScheduleJSON{TotalH: Num(rep.Actual.Total().Hours()), Units: letter, About: EndsEstimated(rep)}
 	if rep.Load.Start != nil {
 		start, end := rep.Load.Start.String(), clockJSON(rep, rep.Actual.Total().Seconds())

@@ -49,6 +49,14 @@ func (v *View) showPieces(rep *verify.Report) error {
 			}
 		}
 		rows = append(rows, row)
+		if p.Opening.Use > 1 { // beside a share of a limit that is kept
+			opened := make([]string, len(row))
+			copy(opened, []string{"- opened at " + ReadingText(rep, lastTemp(rep)), in(p.Opened), Used(p.Opening)})
+			if !v.Why {
+				opened[2] += " %"
+			}
+			rows = append(rows, opened)
+		}
 	}
 	if err := v.Table(cols, rows); err != nil {
 		return err

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
 	"lehr/anneal/verify"
@@ -79,7 +80,21 @@ func ReadyBy(rep *verify.Report, of words.Fields) *ReadyWords {
 			w.Gap, w.Tail = ". ", rangeText(rep)
 		}
 	}
+	if f, ok := rep.Notes.Find(finding.KeepClosed); ok { // what is not so comes first
+		w.Lines = append([]string{closedReady(rep, f)}, w.Lines...)
+	}
 	return w
+}
+
+// closedReady says that the hours of a program that ends too hot to open the kiln are
+// not those at which it can be.
+func closedReady(rep *verify.Report, f finding.Finding) string {
+	closed, _ := ClosedText(rep)
+	text := "These are hours at which it reads " + ReadingText(rep, lastTemp(rep)) + ": it stays closed " + closed
+	if !f.Temp.IsZero() {
+		text += ", " + words.AfterEnd(f)
+	}
+	return text + "."
 }
 
 // startText is a start, with how many days before the hour it lies.
@@ -128,7 +143,10 @@ func lateLines(rep *verify.Report) []string {
 	}
 	late := "It is ready at " + end.Text(sys) + ", " + unit.FormatDuration(-r.Spare) + " late"
 	if then, open := r.Then.Text(sys), rep.Studio.Opening.Text(sys); then != open { // minutes late, the last degree takes them
-		late += "; at " + r.By.Text(sys) + " the kiln still reads " + then + ", above the " + open + " at which it is opened"
+		late += "; at " + r.By.Text(sys) + " the kiln still reads " + then
+		if !rep.Notes.Has(finding.KeepClosed) {
+			late += ", above the " + open + " at which it is opened"
+		}
 	}
 	return []string{late + ".", start + "."}
 }

@@ -263,13 +263,26 @@ func EndText(rep *verify.Report) string {
 		}
 	}
 	then := "; open when it reads " + ReadingText(rep, last) + ", whatever the clock says."
+	closed, keep := ClosedText(rep)
 	switch {
 	case rep.Load.Into == piece.WarmOnly:
 		then = "; ready for the torch then."
+	case keep:
+		then = "; keep it closed " + closed + ", whatever the clock says."
 	case last.Sub(rep.Studio.Opening) > 1:
 		then = "; the kiln still reads " + ReadingText(rep, last) + " then."
 	}
 	return endsText(rep) + why + then
+}
+
+// ClosedText says until when a kiln stays closed that would be opened too hot; ok is
+// false where it would not.
+func ClosedText(rep *verify.Report) (text string, ok bool) {
+	f, ok := rep.Notes.Find(finding.KeepClosed)
+	if !ok {
+		return "", false
+	}
+	return words.Closed(f, func(t unit.Temp) string { return ReadingText(rep, t) }), true
 }
 
 // endsText says when the program ends, and no more.

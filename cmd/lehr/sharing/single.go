@@ -118,6 +118,9 @@ func singleThen(one *plan.Single, i int) string {
 	case slices.Contains(one.Harmed, i):
 		return "not mended"
 	case slices.Contains(one.Cooler, i):
+		if closed, ok := report.ClosedText(one.Report); ok {
+			return "closed " + closed
+		}
 		return "open colder"
 	case slices.Contains(one.Hopeless, i):
 		return "no program found"

@@ -178,3 +178,30 @@ func (w Words) GapDecides(l *kilnlog.Log, g kilnlog.Gap) string {
 func Way(x kilnlog.Way) string {
 	return [...]string{kilnlog.Even: "evenly", kilnlog.HeldThenFell: "held, then fell", kilnlog.FellThenHeated: "fell, then heated"}[x]
 }
+
+// keepClosed says until when a kiln stays closed that would be opened too hot.
+func (w Words) keepClosed(f finding.Finding) string {
+	if f.Temp.IsZero() {
+		return fmt.Sprintf("keep the kiln closed until it is as cool as the room: opening it exceeds a limit at every reading computed, down to %s", w.temp(f.Limit))
+	}
+	return fmt.Sprintf("keep the kiln closed until it reads %s, %s: the highest round reading at which opening it keeps every limit; %s",
+		w.temp(f.Temp), AfterEnd(f), w.fields.giveOpening())
+}
+
+// AfterEnd says how long after the program a kiln reads that at which it may be opened.
+func AfterEnd(f finding.Finding) string {
+	about := ""
+	if !f.Yes { // nobody has measured this kiln
+		about = "about "
+	}
+	return about + duration(f.Time) + " after the program"
+}
+
+// Closed says until when a kiln stays closed that would be opened too hot, for the
+// line that a person acts by: of says a temperature.
+func Closed(f finding.Finding, of func(unit.Temp) string) string {
+	if f.Temp.IsZero() {
+		return "until it is as cool as the room"
+	}
+	return "until it reads " + of(f.Temp)
+}

@@ -20,10 +20,9 @@ func (w Words) note(f finding.Finding) string {
 		b := verify.Tension{Expected: f.Own, Worst: f.Stress, Pair: spread.Pair{Expected: f.OwnMost, Worst: f.Most}}
 		b.Use = b.Pair.Use(b.Expected, b.Worst)
 		text := fmt.Sprintf("opened at %s the tension in %s may reach %s", w.temp(f.Temp), w.name(f.Piece), Tension(b, w.sys))
-		if b.Use > 1 {
-			text += "; " + w.fields.lowerOpening() + ", and keep the kiln closed until it reads that"
-		}
 		return text
+	case finding.KeepClosed:
+		return w.keepClosed(f)
 	case finding.DoorOpened:
 		return w.doorOpened(f)
 	case finding.HeatsAsGuessed:
@@ -119,6 +118,11 @@ func (w Words) note(f finding.Finding) string {
 		return fmt.Sprintf("a hold of %s in segment %d passes, with little to spare; %s", duration(f.Bears), f.Segment+1, longer(f.Time))
 	case finding.MendOff:
 		return fmt.Sprintf("segment %d down to %s before the power goes off passes, with little to spare; %s", f.Segment+1, w.temp(f.Temp), longer(f.Time))
+	case finding.MendOpening:
+		if f.Temp.IsZero() {
+			return "opened when it is as cool as the room, it passes"
+		}
+		return fmt.Sprintf("opened at %s at most, %s, it passes as it is", w.temp(f.Temp), AfterEnd(f))
 	case finding.MendRates:
 		return fmt.Sprintf("no single change passes; every cooling rate at %.0f %% does, with little to spare; %s", 100*f.Number, longer(f.Time))
 	case finding.MendPlan:

@@ -83,10 +83,10 @@ func (of Fields) onPage(a strict.Advice) string {
 	})
 }
 
-// lowerOpening asks for a colder kiln before it is opened.
-func (of Fields) lowerOpening() string {
+// giveOpening asks to enter a reading that was named as that at which the kiln is opened.
+func (of Fields) giveOpening() string {
 	if of != nil {
-		return "give a colder reading in the form, under " + of.Say("{kiln.opening}")
+		return "give that reading in the form, under " + of.Say("{kiln.opening}")
 	}
-	return of.Say("give a lower {kiln.opening}")
+	return of.Say("give that as {kiln.opening}")
 }
