@@ -121,6 +121,9 @@ func (a *answer) notes(sp *splitter) error {
 	by := a.by
 	a.by = nil
 	rep, err := verify.AsBodies(sp.ctx, a.rep)
+	if err == nil {
+		rep, err = verify.After(sp.ctx, rep)
+	}
 	if err != nil {
 		return err
 	}

@@ -71,6 +71,9 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 			return nil, err
 		}
 	}
+	if pl.o.quiet {
+		return verify.Before(pl.ctx, rep)
+	}
 	return verify.Completed(pl.ctx, rep)
 }
 

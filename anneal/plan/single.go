@@ -85,6 +85,12 @@ func (s *Sharing) Single(ctx context.Context, l *piece.Load, st kiln.Studio, o O
 		}
 		best := list[at]
 		if best.known == judgedWholly {
+			if best.one.Report == s.whole {
+				var err error
+				if best.one.Report, err = verify.After(ctx, s.whole); err != nil {
+					return nil, err
+				}
+			}
 			return best.one, best.one.again(ctx, s, l, st, o, planner)
 		}
 		list = slices.Delete(list, at, at+1)

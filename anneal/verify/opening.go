@@ -183,15 +183,16 @@ func (r PieceReport) overOpened(l kiln.Limits) bool {
 }
 
 // opensOver reports whether opening the kiln at a reading takes a piece over a limit,
-// the kiln left closed after the program until then.
-func (rep *Report) opensOver(ctx context.Context, at unit.Temp) (bool, error) {
+// the kiln left closed after the program until then; anew says that the worst case is
+// found for that, not taken from the report.
+func (rep *Report) opensOver(ctx context.Context, at unit.Temp, anew bool) (bool, error) {
 	firings, err := rep.closed(at)
 	if err != nil {
 		return false, err
 	}
 	for _, f := range firings {
 		f.bodies = true // those of the program
-		pieces, err := f.simulateAll(ctx, rep.Load.Pieces, sim.Settings{}, rep, true)
+		pieces, err := f.simulateAll(ctx, rep.Load.Pieces, sim.Settings{}, rep, anew)
 		if err == nil {
 			err = ctx.Err()
 		}
@@ -227,13 +228,35 @@ func roundReadings(end unit.Temp, s unit.System) (out []unit.Temp) {
 	}
 }
 
+// of is the report of some of its pieces.
+func (rep *Report) of(which func(i int) bool) *Report {
+	out, load := *rep, *rep.Load
+	out.Load, out.Pieces, load.Pieces = &load, nil, nil
+	for i, r := range rep.Pieces {
+		if which(i) {
+			out.Pieces, load.Pieces = append(out.Pieces, r), append(load.Pieces, r.Piece)
+		}
+	}
+	return &out
+}
+
 // noteClosed names the highest reading at which opening the kiln keeps every limit,
 // where it does not at the end of the program. Opened cooler a piece bears less, so
 // that half of the readings need no look each time.
 func (rep *Report) noteClosed(ctx context.Context) error {
 	opened, over := rep.Notes.Find(finding.OpenedAt)
-	if !over || rep.Replayed || !slices.ContainsFunc(rep.Pieces, func(r PieceReport) bool { return r.overOpened(rep.Limits) }) {
+	if !over || rep.Replayed {
 		return nil
+	}
+	// Of the pieces over a limit there the worst is followed; the others bear cooler what
+	// they bear there.
+	tooMuch := func(i int) bool { return rep.Pieces[i].overOpened(rep.Limits) }
+	some, worst := rep.of(tooMuch), rep.of(func(i int) bool { return i == opened.Piece && tooMuch(i) })
+	if len(some.Pieces) == 0 {
+		return nil
+	}
+	if len(worst.Pieces) == 0 {
+		worst = some
 	}
 	end, k := rep.Schedule.Last(), rep.Studio.Kiln
 	readings := roundReadings(end, rep.Studio.Controller.Units)
@@ -243,9 +266,14 @@ func (rep *Report) noteClosed(ctx context.Context) error {
 			return true
 		}
 		var over bool
-		over, err = rep.opensOver(ctx, readings[i])
+		over, err = worst.opensOver(ctx, readings[i], false)
 		return over
 	})
+	for ; err == nil && n > 0; n-- {
+		if over, err = some.opensOver(ctx, readings[n-1], true); !over {
+			break
+		}
+	}
 	if err != nil {
 		return err
 	}

@@ -128,25 +128,6 @@ func Program(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Stu
 	return Completed(ctx, rep)
 }
 
-// Completed adds what comes after and before the program: until when the kiln stays
-// closed if opening it exceeds a limit, how hot pieces still are when it is opened, and
-// the openings before.
-//
-// Errors: those of the openings, and that of the context.
-func Completed(ctx context.Context, of *Report) (*Report, error) {
-	rep := of.copied()
-	if err := rep.noteClosed(ctx); err != nil {
-		return nil, err
-	}
-	if err := rep.noteStillHot(); err != nil {
-		return nil, err
-	}
-	if err := rep.addDoors(ctx); err != nil {
-		return nil, err
-	}
-	return rep, nil
-}
-
 // secondOpinion asks the closed forms about the same program, as the kiln
 // follows it. They have none about one that heats again after the soak.
 func (r *PieceReport) secondOpinion(f firing, l kiln.Limits) error {

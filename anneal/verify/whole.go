@@ -1,6 +1,7 @@
 package verify
 
 import (
+	"context"
 	"slices"
 
 	"lehr/anneal/finding"
@@ -91,4 +92,32 @@ func (rep *Report) wholeFindings(limits kiln.Limits, share unit.Stress) {
 func (b *Tension) toWhole(share float64) {
 	b.Pair = spread.Pair{Expected: b.Pair.Expected / unit.Stress(share), Worst: b.Pair.Worst / unit.Stress(share)}
 	b.Use *= share
+}
+
+// Completed adds what comes after and before the program: until when the kiln stays
+// closed if opening it exceeds a limit, how hot pieces still are when it is opened, and
+// the openings before.
+//
+// Errors: those of the openings, and that of the context.
+func Completed(ctx context.Context, of *Report) (*Report, error) {
+	rep, err := After(ctx, of)
+	if err != nil {
+		return nil, err
+	}
+	return rep, rep.addDoors(ctx)
+}
+
+// Before is the part of [Completed] by which a report is judged, for a planner on its way.
+func Before(ctx context.Context, of *Report) (*Report, error) {
+	rep := of.copied()
+	return rep, rep.addDoors(ctx)
+}
+
+// After is the other part: what is only said.
+func After(ctx context.Context, of *Report) (*Report, error) {
+	rep := of.copied()
+	if err := rep.noteClosed(ctx); err != nil {
+		return nil, err
+	}
+	return rep, rep.noteStillHot()
 }
