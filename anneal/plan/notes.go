@@ -78,6 +78,7 @@ func (pl *planner) noteRounding(rep *verify.Report) error {
 	}
 	st := pl.st
 	st.Controller = st.Controller.InMinutes()
+	st.Controller.Segments = max(st.Controller.Segments, pl.has)
 	sooner, err := Plan(pl.ctx, pl.load, st, pl.quietly())
 	if err != nil {
 		return pl.ctx.Err() // no plan that way is nothing to say

@@ -107,7 +107,13 @@ func (pl *planner) asSet() (*verify.Report, error) {
 	if err := pl.propose(); err != nil {
 		return nil, err
 	}
-	return pl.keyable()
+	if pl.inAll || !pl.climbs() {
+		rep, err := pl.keyable()
+		if pl.inAll || err != nil || !pl.climbs() {
+			return rep, err
+		}
+	}
+	return pl.inAnySegments()
 }
 
 // planner carries one plan from the requirements of the pieces to the report.
@@ -121,6 +127,8 @@ type planner struct {
 	draft        draft
 	longer       int           // times the soak was lengthened
 	merged       bool          // ramps were joined for want of segments
+	inAll        bool          // no fewer segments are tried than the controller has
+	has          int           // segments of the controller, where it is planned for fewer
 	most         time.Duration // how long a program is slowed at most, 0 for any
 	own          bool          // bodies as they are are those of the program itself
 	stillSets    unit.Delta    // how far below the set point a ramp counts for what is left

@@ -71,6 +71,50 @@ func (p *draft) stairs(c kiln.Controller) ([]int, error) {
 	return out, nil
 }
 
+// climbs reports whether a ramp of the draft is keyed in as a stair, or was to be;
+// not of a published rule, which stands as it is.
+func (pl *planner) climbs() bool {
+	c := &pl.st.Controller
+	return !c.Minutes && !pl.o.published() && slices.ContainsFunc(pl.draft.ramps, func(r ramp) bool {
+		return r.keyed() < float64(c.SlowestKeyed())*(1-rounding)
+	})
+}
+
+// noneShorter is how many more segments in turn may give no shorter program before no
+// more are tried: of up to 24, for a sphere of 6 in and controllers from 20, 30 and
+// 60 °F/h, none gave a shorter one than the shortest of up to six.
+const noneShorter = 4
+
+// inAnySegments is the program within the limits that is done first of those for as
+// many segments as the controller has and for fewer: how a stair is cut changes what
+// sets where, and of more segments comes the longer program as often as the shorter.
+// From the fewest up, so that what a controller with fewer is given always counts.
+// Errors: those with all segments, if there is no program.
+func (pl *planner) inAnySegments() (*verify.Report, error) {
+	in := func(n int, o Options) planner {
+		next := planner{stillSets: pl.stillSets, ctx: pl.ctx, load: pl.load, st: pl.st, o: o, limits: pl.limits, most: pl.most}
+		next.st.Controller.Segments, next.inAll, next.has = n, true, pl.st.Controller.Segments
+		return next
+	}
+	at, since, shortest := pl.st.Controller.Segments, 0, time.Duration(math.MaxInt64)
+	for n := 2; n <= pl.st.Controller.Segments && (since == 0 || n <= since+noneShorter); n++ {
+		next := in(n, pl.quietly())
+		rep, err := next.asSet()
+		switch {
+		case pl.ctx.Err() != nil:
+			return nil, pl.ctx.Err()
+		case err == nil && rep.Within && rep.Actual.Total() < shortest:
+			at, since, shortest = n, n, rep.Actual.Total()
+		case err == nil && since == 0: // that it is over a limit is not for want of segments
+			since = n
+		}
+	}
+	next := in(at, pl.o)
+	rep, err := next.asSet()
+	*pl = next
+	return rep, err
+}
+
 // stepsTo are the shares of the way from the soak to the last but one stop of a rule
 // within which a few steps are tried: with long steps what sets is further down, and
 // they pull more, with short ones too much is left to set in the last ramp. Which is
@@ -250,7 +294,7 @@ func (pl *planner) noteController(rep *verify.Report) error {
 		return nil // it was refused
 	}
 	steps := slices.Max(stairs)
-	if steps == 0 && !pl.merged {
+	if steps == 0 && (!pl.merged || pl.has > pl.st.Controller.Segments) {
 		return nil
 	}
 	free := pl.anyRate()

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -70,6 +71,33 @@ func TestStair_costs(t *testing.T) {
 	st.Controller.Slowest, st.Controller.Segments = unit.KelvinPerHour(1), 3
 	if rep = mustPlan(t, l, st, Options{}); !rep.Notes.Has(finding.FewSegments) {
 		t.Errorf("three segments: %+v", rep.Notes)
+	}
+}
+
+// TestStair_moreSegments: a large sphere on a controller that takes no less than
+// 20 °F/h is done no later with more segments, in what takes as long as told and costs
+// as much as told.
+func TestStair_moreSegments(t *testing.T) {
+	st := kiln.DefaultStudio()
+	st.Controller.Units, st.Controller.Slowest = unit.US, unit.FahrenheitPerHour(20)
+	l := loadOf(t, "borosilicate-33", "sphere 6in", "pendant 45mm x 12mm")
+	few := 4
+	if long() {
+		few = 3
+	}
+	before := time.Duration(math.MaxInt64)
+	for n := few; n <= 8; n++ {
+		if st.Controller.Segments = n; !long() && n == 6 {
+			break
+		}
+		rep := mustPlan(t, l, st, Options{})
+		if rep.Verdict() != verify.WithinLimits || rep.Actual.Total() > before || rep.Studio.Controller != st.Controller {
+			t.Errorf("%d segments: %s, %s after %s", n, rep.Verdict(), rep.Actual.Total(), before)
+		}
+		if f, ok := rep.Notes.Find(finding.Stair); !ok || f.Time > 0 {
+			t.Errorf("%d segments: %+v", n, f)
+		}
+		before = rep.Actual.Total()
 	}
 }
 

@@ -27,7 +27,7 @@ import (
 )
 
 // OutageHelp is what the help of plan says of a power failure.
-const OutageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears (or the word that no rate is borne), or let it fall. Each counts at its worst in the kilns that this one may be: one that fell for hours between the two readings falls on as it did, or slower. A way that exceeds the limit of tension stands behind one that keeps it. The program of the first is what is written.`
+const OutageHelp = `When the power has failed, --now and --was say what the kiln reads and what it read when it failed, each with the hour before it if you know that; --after takes a log in their place, and with it the flags by which lehr verify reads one. The past is then simulated, and from here on each of the three ways, with its hours and its stress: go on, heat back to the soak as fast as every piece bears (or the word that no rate is borne), or let it fall. Each counts at its worst in the kilns that this one may be: one that fell for hours between the two readings falls on as it did, or slower. A way that exceeds the limit of tension stands behind one that keeps it. Of a load that cannot share one program it says what the first way does to which piece. The program of the first is what is written.`
 
 // OutageFlags say what happened to the load.
 type OutageFlags struct {
@@ -61,6 +61,7 @@ type powerCase struct {
 	days     int           // midnights between the start of the load, or from, and to
 	late     int           // midnights between the start of the load and from
 	long     time.Duration // how long it has been off, 0 where nobody knows
+	apart    *apart        // nil for a load that can share
 	other    *outage.Hour  // what the program reads at that hour, where that is not what was read
 }
 
@@ -165,19 +166,19 @@ func OnPage(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Option
 	return next, outagePast(oc, answer, next, keyed), nil
 }
 
-// underWay is the case of a load under the program that lehr plans for it.
+// underWay is the case of a load under the program of [underPlan].
 func underWay(ctx context.Context, cmd string, load *piece.Load, st kiln.Studio, o plan.Options) (powerCase, error) {
-	rep, err := plan.Plan(ctx, load, st, o)
+	s, apart, err := underPlan(ctx, load, st, o)
 	if err != nil {
 		return powerCase{}, err
 	}
-	return powerCase{Case: outage.Case{Load: load, Limits: o.Limits, Program: rep.Schedule}, cmd: cmd, studio: st}, nil
+	return powerCase{Case: outage.Case{Load: load, Limits: o.Limits, Program: s}, cmd: cmd, studio: st, apart: apart}, nil
 }
 
 // goesOn finds the ways on, and the program of the first from now; keyed is false
 // where nothing of it is keyed in.
 func (c powerCase) goesOn(ctx context.Context, now *unit.Clock) (answer *outage.Answer, next *verify.Report, keyed bool, err error) {
-	if answer, err = outage.Find(ctx, c.Case); err != nil {
+	if answer, err = c.find(ctx); err != nil {
 		return nil, nil, false, err
 	}
 	from := *c.Load

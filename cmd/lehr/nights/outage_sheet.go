@@ -60,6 +60,7 @@ func outageLines(c powerCase, x *outage.Answer, next *verify.Report, keyed bool,
 	if !x.Keeps() {
 		lines = append(lines, term.Capital(whyFirst(first)))
 	}
+	lines = append(lines, c.apartLines(x)...)
 	for _, w := range x.Ways[1:] {
 		verdict := words.Verdict(w.Report.Verdict())
 		if w.Ruled {

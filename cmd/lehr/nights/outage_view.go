@@ -16,6 +16,7 @@ import (
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/desk"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/sharing"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
@@ -90,6 +91,9 @@ func showOutage(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 	}
 	if !x.Keeps() {
 		a.Prose(0, whyFirst(first))
+	}
+	if err := showApart(a, c, x); err != nil {
+		return err
 	}
 	a.Print("\n")
 	if err := outageWays(a, x, sys); err != nil {
@@ -224,7 +228,11 @@ func outageWays(a *desk.App, x *outage.Answer, sys unit.System) error {
 
 // outageAssumed is what the answer rests on beside its report.
 func outageAssumed(c powerCase) []string {
-	out := []string{"stresses are those of the past and of the way together; the kiln stays closed, and until the power failed it did what the program of this load says"}
+	whose := "the program of this load"
+	if c.apart != nil {
+		whose = "the best single program for this load"
+	}
+	out := []string{"stresses are those of the past and of the way together; the kiln stays closed, and until the power failed it did what " + whose + " says"}
 	if c.other != nil {
 		out[0] += ", up to where that reads what you read, whatever the hour"
 	}
@@ -276,6 +284,8 @@ func outageJSON(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 		NotKept  []string             `json:"not_kept"`
 		Assumed  []string             `json:"assumptions"`
 		Sources  []string             `json:"sources"`
+		Apart    []string             `json:"cannot_share"` // null where the load can
+		Does     []sharing.HarmJSON   `json:"first_does"`   // then null, too
 	}
 	first := x.Ways[0].Report
 	say, found := words.About(first), c.Found()
@@ -305,6 +315,9 @@ func outageJSON(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 		}
 		tension, left := nearest(w.Report)
 		v.Ways = append(v.Ways, wayOnJSON{w.Way.String(), hoursJSON(w.Lasts), hoursJSON(w.Earliest), hoursJSON(w.Latest), report.Num(w.Rate.KelvinPerHour()), report.MPa(tension.Worst), report.MPa(left.Worst), w.BreaksNow(), w.Ruled, rep.Verdict, rep.Pieces})
+	}
+	if one := c.harm(x); one != nil {
+		v.Apart, v.Does = c.apart.reasons, sharing.NewHarmsJSON(one)
 	}
 	if keyed {
 		s := report.NewScheduleJSON(next)

@@ -57,14 +57,10 @@ func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
 	}
 	a.Prose(0, fmt.Sprintf("%s, take %s, %s: %s.", when, whose, unit.FormatDuration(unit.WholeMinutes(one.Report.Actual.Total())), why))
 	if len(one.Cracked) > 0 {
-		a.Prose(0, "What may crack can burst in the kiln, at the opening or days later: with it in the kiln, open no earlier than when the room is reached, whatever stands above, with eyes, face and hands protected, and keep such pieces covered and apart.")
+		a.Prose(0, words.MayBurst)
 	}
 	a.Print("\n")
-	var rows [][]string
-	for i, p := range one.Report.Pieces {
-		rows = append(rows, []string{report.CountName(p.Piece), singleText(one, i), singleThen(one, i)})
-	}
-	if err := a.Table([]term.Column{term.LongColumn("piece"), term.LongColumn("what it does to it"), term.LongColumn("then")}, rows); err != nil {
+	if err := ShowHarm(a, one); err != nil {
 		return err
 	}
 	if one.Firing < 0 {
@@ -141,17 +137,8 @@ type singleJSON struct {
 	Firing   int                 `json:"firing"` // whose program it is, counted from 1; 0 for none of them
 	TotalH   report.Num          `json:"total_h"`
 	Schedule report.ScheduleJSON `json:"schedule"`
-	Pieces   []singlePieceJSON   `json:"pieces"`
+	Pieces   []HarmJSON          `json:"pieces"`
 	Again    []againJSON         `json:"anneal_again"`
-}
-
-type singlePieceJSON struct {
-	Index  int    `json:"index"`
-	What   string `json:"what"`
-	Count  int    `json:"count"`
-	Does   string `json:"does"`
-	Within bool   `json:"within"`
-	Mends  bool   `json:"mended_by_annealing_again"`
 }
 
 type againJSON struct {
@@ -166,10 +153,7 @@ func newSingleJSON(one *plan.Single) *singleJSON {
 		return nil
 	}
 	j := &singleJSON{Firing: one.Firing + 1, TotalH: report.Num(one.Report.Actual.Total().Hours()), Schedule: report.NewScheduleJSON(one.Report), Again: []againJSON{}}
-	for i, p := range one.Report.Pieces {
-		j.Pieces = append(j.Pieces, singlePieceJSON{i, p.Piece.What, p.Piece.Count, singleText(one, i), p.Verdict() == verify.WithinLimits,
-			singleThen(one, i) == annealAgain})
-	}
+	j.Pieces = NewHarmsJSON(one)
 	for _, f := range one.Again {
 		j.Again = append(j.Again, againJSON{f.Pieces, words.Verdict(f.Report.Verdict()), report.Num(f.Report.Actual.Total().Hours()), report.NewScheduleJSON(f.Report)})
 	}

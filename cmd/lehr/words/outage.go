@@ -48,6 +48,22 @@ const (
 	KeepsNone    = "No way keeps the limit of tension, over which a piece breaks now; first stands the one that exceeds it least. Stay away from the kiln meanwhile, and leave it closed."
 )
 
+// FiredTogether says what a power failure is answered for in a load that cannot share
+// one program; logged says that its past is what a log has.
+func FiredTogether(logged bool) string {
+	text := "This load cannot share one program and was fired together all the same. "
+	if !logged {
+		text += "Until the power failed the kiln is taken to have done the best single program for all of it (lehr share). "
+	}
+	return text + "Of the programs for all of it and for each firing of its split, what is left of this one does least harm from here:"
+}
+
+// MayBurst says what pieces need that a program may crack.
+const MayBurst = "What may crack can burst in the kiln, at the opening or days later: with it in the kiln, open no earlier than when the room is reached, whatever stands above, with eyes, face and hands protected, and keep such pieces covered and apart."
+
+// AgainByThemselves says what pieces need that are to be annealed again.
+const AgainByThemselves = "What is to be annealed again is planned later, by glass and by itself: lehr plan, into = \"cold kiln\" and wear = \"unknown history\" in the load, as it brings tension of its own. Until then it can break without warning: keep it covered and apart, handle it little, with eyes and hands protected."
+
 // NoRate says that heating back exceeds the limit of tension at any rate.
 func (w Words) NoRate(slowest unit.Rate) string {
 	return "no rate of heating back keeps the limit of tension, not even " + slowest.Text(w.sys)

@@ -1,0 +1,49 @@
+package sharing
+
+import (
+	"lehr/anneal/plan"
+	"lehr/anneal/verify"
+	"lehr/cmd/lehr/desk"
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
+)
+
+// ShowHarm prints what one program does to each piece, and what is to be done then.
+func ShowHarm(a *desk.App, one *plan.Single) error {
+	var rows [][]string
+	for i, p := range one.Report.Pieces {
+		rows = append(rows, []string{report.CountName(p.Piece), singleText(one, i), singleThen(one, i)})
+	}
+	return a.Table([]term.Column{term.LongColumn("piece"), term.LongColumn("what it does to it"), term.LongColumn("then")}, rows)
+}
+
+// Harms are the rows of [ShowHarm] as sentences without a full stop.
+func Harms(one *plan.Single) (out []string) {
+	for i, p := range one.Report.Pieces {
+		text := report.CountName(p.Piece) + ": " + singleText(one, i)
+		if then := singleThen(one, i); then != "-" {
+			text += "; then: " + then
+		}
+		out = append(out, text)
+	}
+	return out
+}
+
+// HarmJSON is what one program does to a piece, for JSON.
+type HarmJSON struct {
+	Index  int    `json:"index"`
+	What   string `json:"what"`
+	Count  int    `json:"count"`
+	Does   string `json:"does"`
+	Within bool   `json:"within"`
+	Mends  bool   `json:"mended_by_annealing_again"`
+}
+
+// NewHarmsJSON is what one program does to each piece.
+func NewHarmsJSON(one *plan.Single) []HarmJSON {
+	out := []HarmJSON{}
+	for i, p := range one.Report.Pieces {
+		out = append(out, HarmJSON{i, p.Piece.What, p.Piece.Count, singleText(one, i), p.Verdict() == verify.WithinLimits, singleThen(one, i) == annealAgain})
+	}
+	return out
+}
