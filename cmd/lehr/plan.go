@@ -110,7 +110,7 @@ func (a *app) runPlan(c *cobra.Command, f *planFlags, args []string) error {
 	if plan.Divisible(rep, err) && (err != nil || f.readyBy == "") {
 		other, handled, failed := sharing.Instead(ctx, a.App, load, st, o, rep, f.shortest)
 		if (other != nil || handled) && f.readyBy != "" {
-			a.Say("ready by " + f.readyBy + " is not answered: no program for this load was planned in the usual way; compare the hours below")
+			a.Say("ready by " + f.readyBy + " is not answered for what follows: compare its hours; ask about each firing by itself")
 		}
 		if handled {
 			if f.out.Given() || f.views.Given() {
