@@ -97,6 +97,8 @@ func (pl *planner) inAnySegments() (*verify.Report, error) {
 		return next
 	}
 	at, since, shortest := pl.st.Controller.Segments, 0, time.Duration(math.MaxInt64)
+	var best *verify.Report
+	var by planner
 	for n := 2; n <= pl.st.Controller.Segments && (since == 0 || n <= since+noneShorter); n++ {
 		next := in(n, pl.quietly())
 		rep, err := next.asSet()
@@ -105,9 +107,14 @@ func (pl *planner) inAnySegments() (*verify.Report, error) {
 			return nil, pl.ctx.Err()
 		case err == nil && rep.Within && rep.Actual.Total() < shortest:
 			at, since, shortest = n, n, rep.Actual.Total()
+			best, by = rep, next
 		case err == nil && since == 0: // that it is over a limit is not for want of segments
 			since = n
 		}
+	}
+	if best != nil && pl.o.quiet {
+		*pl = by
+		return best, nil
 	}
 	next := in(at, pl.o)
 	rep, err := next.asSet()
