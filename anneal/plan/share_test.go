@@ -158,7 +158,7 @@ func TestShare_tooSlowForTheController(t *testing.T) {
 	needLong(t)
 	l := loadOf(t, "borosilicate-33", "sphere 1in", "sphere 6in", "pendant 45mm x 12mm")
 	st := kiln.DefaultStudio()
-	st.Controller.Slowest, st.Controller.Segments = unit.KelvinPerHour(100), 4 // too few for steps
+	st.Controller.Slowest, st.Controller.Segments = unit.KelvinPerHour(100), 3 // too few for steps
 	var slow *kiln.SlowError
 	if _, err := Plan(context.Background(), l, st, Options{}); !errors.As(err, &slow) || !strings.HasPrefix(err.Error(), "sphere 6in: rate ") {
 		t.Errorf("plan says %v", err)

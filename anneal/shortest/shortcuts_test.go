@@ -44,7 +44,7 @@ func thoroughHours(t *testing.T) []float64 {
 
 // TestShortcuts: what the search leaves out, coarse simulations, variants and groups
 // that hardly decide, finer starts, seldom costs more than 0.5 % of the hours. Of 500
-// random loads ten are known to be 0.5 to 1.8 % longer and 36 shorter by more than 0.5 %,
+// random loads seven are known to be 0.5 to 1.8 % longer and 36 shorter by over 0.5 %,
 // since it goes on where the other stopped: the bounds are one in forty, and 2 %.
 func TestShortcuts(t *testing.T) {
 	known := thoroughHours(t)

@@ -176,7 +176,7 @@ func TestSite_faults(t *testing.T) {
 // piece that needs more than it bears gives the form with the reason.
 func TestSite_conflict(t *testing.T) {
 	s := newSite(kiln.DefaultStudio())
-	w := ask(t, s, "GET", "/sheet?"+with("pieces", "sphere 2in; glass soda-104\nsphere 1.5in").Encode(), nil)
+	w := ask(t, s, "GET", "/sheet?"+with("pieces", "sphere 20mm; glass float\npendant 45mm x 12mm; glass soda-104\nsphere 2in").Encode(), nil)
 	n := wantAccessible(t, w.Body.Bytes())
 	if verdict, _ := n.byID("verdict"); w.Code != 200 || verdict.Node == nil || verdict.text() != "NO SHARED PROGRAM" || !strings.Contains(n.text(), "Firing 2 of 2") {
 		t.Errorf("status %d: %.200s", w.Code, n.all("main")[0].text())
