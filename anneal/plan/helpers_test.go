@@ -55,3 +55,11 @@ func needLong(t *testing.T) {
 		t.Skip("plans for seconds; LEHR_LONG=1 runs it")
 	}
 }
+
+// needCampaign skips a test that plans for half a minute.
+func needCampaign(t *testing.T) {
+	t.Helper()
+	if os.Getenv("LEHR_CAMPAIGN") != "1" {
+		t.Skip("plans for half a minute; LEHR_CAMPAIGN=1 runs it")
+	}
+}

@@ -155,7 +155,7 @@ func TestShare_alone(t *testing.T) {
 // TestShare_tooSlowForTheController: one piece that asks for a slower ramp than
 // can be set is named, and the others get their program.
 func TestShare_tooSlowForTheController(t *testing.T) {
-	needLong(t)
+	needCampaign(t)
 	l := loadOf(t, "borosilicate-33", "sphere 1in", "sphere 6in", "pendant 45mm x 12mm")
 	st := kiln.DefaultStudio()
 	st.Controller.Slowest, st.Controller.Segments = unit.KelvinPerHour(100), 3 // too few for steps

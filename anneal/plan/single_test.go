@@ -2,6 +2,7 @@ package plan
 
 import (
 	"context"
+	"os"
 	"slices"
 	"testing"
 	"time"
@@ -142,7 +143,7 @@ func TestSingle_closer(t *testing.T) {
 	st := kiln.DefaultStudio()
 	bounded, shorter := 0, 0
 	loads := []*piece.Load{mixed, short}
-	if long() {
+	if os.Getenv("LEHR_CAMPAIGN") == "1" {
 		loads = append(loads, thick)
 	}
 	for _, l := range loads {
