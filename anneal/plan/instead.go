@@ -33,15 +33,14 @@ func Instead(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, plan
 		planner = Plan
 	}
 	if !s.Shareable && len(l.Pieces) > 1 {
-		one, err := s.Single(ctx, l, st, o, planner)
-		if err != nil {
+		if _, err := s.AllInOne(ctx, l, st, o, planner); err != nil {
 			return nil, nil, err
 		}
-		if s.AsOne(one) {
-			return one.Report, nil, nil
+		if s.Shareable {
+			return s.Firings[0].Report, nil, nil
 		}
 	}
-	if planned != nil && slices.ContainsFunc(s.Firings, func(f Firing) bool { return f.Report.Verdict() != verify.WithinLimits }) {
+	if planned != nil && slices.ContainsFunc(s.Firings, Firing.Over) {
 		return nil, nil, nil
 	}
 	return nil, s, nil

@@ -53,6 +53,9 @@ type Firing struct {
 	Report *verify.Report
 }
 
+// Over reports whether a piece in it is over a limit, or not proven to keep one.
+func (f Firing) Over() bool { return f.Report.Verdict() != verify.WithinLimits }
+
 // MostExact is the number of different pieces up to which the split into
 // firings is proved to be the fewest: the closed forms are asked about each set of
 // them, 4096 of 12, and one piece more doubles that.

@@ -265,10 +265,12 @@ func (s *Sharing) soakedMore(ctx context.Context, c candidate, l *piece.Load, st
 	}
 	st.Limits = rep.Limits
 	soak := soakSegment(rep)
-	m := mend{finding.MendHold, soak, func(s *program.Schedule, x float64) {
-		s.Segments[soak].Hold = st.Controller.Hold(time.Duration(float64(s.Segments[soak].Hold) / x))
-	}}
-	f, _, ok, err := m.smallest(ctx, rep, st)
+	ways, _ := mendsOf(c.s, st.Controller)
+	at := slices.IndexFunc(ways, func(m mend) bool { return m.kind == finding.MendHold && m.segment == soak })
+	if at < 0 {
+		return list, nil
+	}
+	f, _, ok, err := ways[at].smallest(ctx, rep, st)
 	if err != nil || !ok || f.Bears > st.Controller.Longest {
 		return list, err
 	}
@@ -325,6 +327,16 @@ func (s *Sharing) AsOne(one *Single) bool {
 	}
 	s.Shareable, s.Exact, s.Reasons, s.Firings = true, true, nil, []Firing{{all, one.Report}}
 	return true
+}
+
+// AllInOne is [Sharing.Single] of a load that was split, and nil where the load shares
+// that program after all: see [Sharing.AsOne].
+func (s *Sharing) AllInOne(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, planner Planner) (*Single, error) {
+	one, err := s.Single(ctx, l, st, o, planner)
+	if err != nil || s.AsOne(one) {
+		return nil, err
+	}
+	return one, nil
 }
 
 // stressed returns a load to be annealed again from a cold kiln, and options to plan

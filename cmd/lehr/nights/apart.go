@@ -34,8 +34,7 @@ func underPlan(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Opt
 	if err == nil {
 		return rep.Schedule, nil, nil
 	}
-	var conflict *plan.ConflictError
-	if !errors.As(err, &conflict) || conflict.Alone {
+	if !plan.Divisible(nil, err) {
 		return program.Schedule{}, nil, err
 	}
 	s, one, cannot := single(ctx, load, st, o)
@@ -60,10 +59,7 @@ func single(ctx context.Context, load *piece.Load, st kiln.Studio, o plan.Option
 	if err != nil || s.Shareable {
 		return s, nil, err
 	}
-	one, err := s.Single(ctx, load, st, o, nothingAgain)
-	if err == nil {
-		s.AsOne(one)
-	}
+	one, err := s.AllInOne(ctx, load, st, o, nothingAgain)
 	return s, one, err
 }
 

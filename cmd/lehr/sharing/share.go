@@ -58,10 +58,8 @@ func showAnswer(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, 
 	if err != nil {
 		return err
 	}
-	return desk.OverIf(!s.Shareable || slices.ContainsFunc(s.Firings, over))
+	return desk.OverIf(!s.Shareable || slices.ContainsFunc(s.Firings, plan.Firing.Over))
 }
-
-func over(f plan.Firing) bool { return f.Report.Verdict() != verify.WithinLimits }
 
 func showShare(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, one *plan.Single) error {
 	switch {

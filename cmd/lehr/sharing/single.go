@@ -29,11 +29,7 @@ func single(ctx context.Context, a *desk.App, load *piece.Load, st kiln.Studio, 
 	}
 	planner, end := flags.Planner(a, search)
 	defer end()
-	one, err := s.Single(ctx, load, st, o, planner)
-	if err != nil || s.AsOne(one) {
-		return nil, err
-	}
-	return one, nil
+	return s.AllInOne(ctx, load, st, o, planner)
 }
 
 // showSingle prints the best one program, what it does to whom, and what to anneal
@@ -174,7 +170,7 @@ func Instead(ctx context.Context, a *desk.App, load *piece.Load, st kiln.Studio,
 		return nil, false, nil
 	case s.Shareable:
 		return s.Firings[0].Report, false, nil
-	case a.JSON, planned != nil && slices.ContainsFunc(s.Firings, over):
+	case a.JSON, planned != nil && slices.ContainsFunc(s.Firings, plan.Firing.Over):
 		return nil, false, nil
 	}
 	return nil, true, showAnswer(a, load, st, s, one)

@@ -19,8 +19,7 @@ func (w Words) note(f finding.Finding) string {
 	case finding.OpenedAt:
 		b := verify.Tension{Expected: f.Own, Worst: f.Stress, Pair: spread.Pair{Expected: f.OwnMost, Worst: f.Most}}
 		b.Use = b.Pair.Use(b.Expected, b.Worst)
-		text := fmt.Sprintf("opened at %s the tension in %s may reach %s", w.temp(f.Temp), w.name(f.Piece), Tension(b, w.sys))
-		return text
+		return fmt.Sprintf("opened at %s the tension in %s may reach %s", w.temp(f.Temp), w.name(f.Piece), Tension(b, w.sys))
 	case finding.KeepClosed:
 		return w.keepClosed(f)
 	case finding.DoorOpened:
