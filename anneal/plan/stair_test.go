@@ -79,6 +79,7 @@ func TestStair_costs(t *testing.T) {
 // 20 °F/h is done no later with more segments, in what takes as long as told and costs
 // as much as told.
 func TestStair_moreSegments(t *testing.T) {
+	needLong(t)
 	st := kiln.DefaultStudio()
 	st.Controller.Units, st.Controller.Slowest = unit.US, unit.FahrenheitPerHour(20)
 	l := loadOf(t, "borosilicate-33", "sphere 6in", "pendant 45mm x 12mm")
