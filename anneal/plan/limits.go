@@ -42,6 +42,9 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	if best, err = pl.bringWithin(best); err != nil {
 		return nil, err
 	}
+	if pl.o.quiet && !best.Within && pl.tooLong(best) {
+		return best, nil // nobody takes it
+	}
 	if heldAlone(best) {
 		best, err = pl.hurried(best)
 	} else {

@@ -129,6 +129,10 @@ type planner struct {
 	merged       bool          // ramps were joined for want of segments
 	inAll        bool          // no fewer segments are tried than the controller has
 	has          int           // segments of the controller, where it is planned for fewer
+	anyDoes      bool          // it is only asked whether there is a program
+	fewerTried   bool          // it was planned for one segment less
+	chosen       *draft        // that it is planned from, where the rule's cannot be keyed in
+	joined       bool          // what is chosen has ramps joined for want of segments
 	most         time.Duration // how long a program is slowed at most, 0 for any
 	own          bool          // bodies as they are are those of the program itself
 	stillSets    unit.Delta    // how far below the set point a ramp counts for what is left

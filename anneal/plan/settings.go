@@ -66,6 +66,7 @@ func (o *Options) published() bool { return o.Rule != "" && o.Rule != rule.Stres
 // none within the limits; of a published rule it need not be.
 func (pl *planner) does(c *kiln.Controller, by string) *verify.Report {
 	next := planner{stillSets: stillSets, ctx: pl.ctx, load: pl.load, st: pl.st, o: pl.o, limits: pl.limits, most: pl.most, inAll: true}
+	next.anyDoes, next.fewerTried = true, c.Segments > pl.st.Controller.Segments
 	next.st.Controller, next.o.Rule, next.o.quiet = *c, by, true
 	if rep, err := next.plan(); err == nil && (rep.Within || next.o.published()) {
 		return rep

@@ -32,10 +32,15 @@ type slowing struct {
 	longer time.Duration // by how much the soak is too short
 }
 
+// tooLong reports whether a program takes longer than one is slowed at most.
+func (pl *planner) tooLong(rep *verify.Report) bool {
+	return pl.most > 0 && rep.Nominal.Total() > pl.most
+}
+
 // slow changes the draft where the report exceeds a limit. It answers false
 // when nothing is left to change, or it takes too long already.
 func (pl *planner) slow(rep *verify.Report) bool {
-	if pl.most > 0 && rep.Nominal.Total() > pl.most {
+	if pl.tooLong(rep) {
 		return false
 	}
 	need := slowing{ramps: make([]float64, len(pl.draft.ramps)), heat: 1}

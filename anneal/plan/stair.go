@@ -85,6 +85,9 @@ func (pl *planner) climbs() bool {
 // 60 °F/h, none gave a shorter one than the shortest of up to six.
 const noneShorter = 4
 
+// fewestSegments are a soak and one ramp.
+const fewestSegments = 2
+
 // inAnySegments is the program within the limits that is done first of those for as
 // many segments as the controller has and for fewer: how a stair is cut changes what
 // sets where, and of more segments comes the longer program as often as the shorter.
@@ -94,13 +97,17 @@ func (pl *planner) inAnySegments() (*verify.Report, error) {
 	in := func(n int, o Options) planner {
 		next := planner{stillSets: pl.stillSets, ctx: pl.ctx, load: pl.load, st: pl.st, o: o, limits: pl.limits, most: pl.most}
 		next.st.Controller.Segments, next.inAll, next.has = n, true, pl.st.Controller.Segments
+		next.fewerTried = n > fewestSegments
 		return next
 	}
 	at, since, shortest := pl.st.Controller.Segments, 0, time.Duration(math.MaxInt64)
 	var best *verify.Report
 	var by planner
-	for n := 2; n <= pl.st.Controller.Segments && (since == 0 || n <= since+noneShorter); n++ {
+	for n := fewestSegments; n <= pl.st.Controller.Segments && (since == 0 || n <= since+noneShorter); n++ {
 		next := in(n, pl.quietly())
+		if best != nil && (next.most == 0 || shortest < next.most) {
+			next.most = shortest // what is slowed beyond it is no shorter
+		}
 		rep, err := next.asSet()
 		switch {
 		case pl.ctx.Err() != nil:
@@ -117,6 +124,7 @@ func (pl *planner) inAnySegments() (*verify.Report, error) {
 		return best, nil
 	}
 	next := in(at, pl.o)
+	next.chosen, next.joined = by.chosen, by.joined
 	rep, err := next.asSet()
 	*pl = next
 	return rep, err
@@ -138,6 +146,10 @@ const farLonger = 2
 // decides. A published rule stands as it is.
 // Errors: that of the first draft, if none of the others keeps the limits.
 func (pl *planner) keyable() (*verify.Report, error) {
+	if pl.chosen != nil {
+		pl.merged = pl.merged || pl.joined
+		return pl.with(pl.chosen)
+	}
 	first, merged, o := pl.draft.clone(), pl.merged, pl.o
 	rep, err := pl.slowToLimits()
 	if !unkeyable(err) || pl.o.published() {
@@ -148,6 +160,7 @@ func (pl *planner) keyable() (*verify.Report, error) {
 	if pl.o = o; d != nil {
 		rep, again := pl.with(d)
 		if again == nil {
+			pl.chosen, pl.joined = d, pl.merged
 			return rep, nil
 		}
 	}
@@ -177,9 +190,12 @@ func (pl *planner) with(d *draft) (*verify.Report, error) {
 // none, and of those in few steps the one that is done first.
 func (pl *planner) another(first *draft) (best *draft) {
 	was := pl.most
-	for i, d := range first.others(pl.st.Controller) {
+	for i, d := range first.others(pl.st.Controller, pl.fewerTried) {
 		if i == 1 {
-			pl.most, pl.merged = farLonger*pl.atAnyRate(*first), true
+			pl.merged = true
+			if most := farLonger * pl.atAnyRate(*first); most > 0 && (pl.most == 0 || most < pl.most) {
+				pl.most = most
+			}
 		}
 		rep, err := pl.with(d)
 		if pl.ctx.Err() != nil {
@@ -189,7 +205,7 @@ func (pl *planner) another(first *draft) (best *draft) {
 			continue
 		}
 		best, pl.most = d, rep.Actual.Total()
-		if !d.stepped(&pl.st.Controller) {
+		if pl.anyDoes || !d.stepped(&pl.st.Controller) {
 			break
 		}
 	}
@@ -206,7 +222,7 @@ const mostLast = 3
 // smallest rate that it does take; with ramps joined, so that steps find room, or the
 // last ramp fewer segments; and in as few steps through the range in which the glass
 // sets as there are segments for, or one less.
-func (p *draft) others(c kiln.Controller) (out []*draft) {
+func (p *draft) others(c kiln.Controller, fewerTried bool) (out []*draft) {
 	like := func() *draft {
 		d := p.clone()
 		out = append(out, &d)
@@ -230,7 +246,11 @@ func (p *draft) others(c kiln.Controller) (out []*draft) {
 		}
 	}
 	steps := c.Segments - 2 - int(p.hold/c.Longest)
-	for k := steps; k > max(0, steps-2) && n > 0 && !c.Minutes; k-- {
+	least := max(1, steps-1)
+	if fewerTried {
+		least = max(1, steps)
+	}
+	for k := steps; k >= least && n > 0 && !c.Minutes; k-- {
 		for _, share := range stepsTo {
 			d := like()
 			step := p.soak.Sub(p.ramps[n-1].to) * unit.Delta(share/float64(k))
