@@ -3,9 +3,11 @@ package verify
 import (
 	"context"
 	"fmt"
+	"math"
 	"os"
 	"runtime"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -36,10 +38,32 @@ func heapMost() (stop func() float64) {
 	return func() float64 { close(done); return <-most }
 }
 
+// slowness is how many times as long as on an idle machine, on which it was measured,
+// some arithmetic takes now on two processors: what runs beside a test, and a slower
+// machine, count as much for it as for what is tested.
+func slowness() float64 {
+	const idle = 20 * time.Millisecond
+	var wait sync.WaitGroup
+	var sums [2]float64
+	began := time.Now()
+	for k := range sums {
+		wait.Go(func() {
+			for i := range 1_000_000 {
+				sums[k] += math.Exp(-float64(i%1000) / 500)
+			}
+		})
+	}
+	wait.Wait()
+	if took := time.Since(began); took > idle && sums[0] == sums[1] {
+		return float64(took) / float64(idle)
+	}
+	return 1
+}
+
 // TestSpeed_evening: twelve pieces of different kinds that went in over ten hours,
 // the kiln opened for each and twenty times more, and the night after: LEHR_LONG=1
-// asks for 0.3 s of a machine that does nothing else, and for twice that of one that
-// runs other tests beside it.
+// asks for 0.3 s of a machine that does nothing else, and for twice that, as much longer
+// as arithmetic takes, of one that runs other tests beside it.
 func TestSpeed_evening(t *testing.T) {
 	l := loadOf(t, "borosilicate-33", "sphere 64mm", "sphere 50mm", "pendant 45mm x 12mm", "sphere 32mm", "rod 20mm x 150mm", "dome 60mm x 35mm",
 		"disc 75mm x 25mm", "sphere 57mm", "tube 38mm wall 4mm", "sphere 45mm", "sphere 38mm", "pendant 50mm x 15mm")
@@ -59,19 +83,20 @@ func TestSpeed_evening(t *testing.T) {
 		}
 		runs = 10
 	}
-	const most = 2 * 300 * time.Millisecond
-	for n := 0; n < runs || runs > 1 && least > most && n < 5*runs; n++ { // the machine may be busy for a while
-		began := time.Now()
+	const most = 2 * 300 * time.Millisecond // for the arithmetic is not quite what is tested
+	for n := 0; n < runs || runs > 1 && least > most && n < 2*runs; n++ { // the machine may be busy for a while
+		before, began := slowness(), time.Now()
 		rep, err := Program(context.Background(), s, l, st, kiln.Limits{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		least = min(least, time.Since(began))
+		took := time.Since(began)
+		least = min(least, unit.Seconds(took.Seconds()/math.Sqrt(before*slowness())))
 		if n := len(rep.Pieces[0].Doors); n < 20 {
 			t.Fatalf("%d openings", n)
 		}
 	}
-	t.Logf("twelve pieces, ten hours with 20 openings and the night: %v", least.Round(time.Millisecond))
+	t.Logf("twelve pieces, ten hours with 20 openings and the night: %v, times the slowness of now", least.Round(time.Millisecond))
 	if runs > 1 && least > most {
 		t.Errorf("took %v", least)
 	}
