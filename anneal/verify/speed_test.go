@@ -83,7 +83,7 @@ func TestSpeed_evening(t *testing.T) {
 		}
 		runs = 10
 	}
-	const most = 2 * 300 * time.Millisecond // for the arithmetic is not quite what is tested
+	const most = 2 * 300 * time.Millisecond                               // for the arithmetic is not quite what is tested
 	for n := 0; n < runs || runs > 1 && least > most && n < 2*runs; n++ { // the machine may be busy for a while
 		before, began := slowness(), time.Now()
 		rep, err := Program(context.Background(), s, l, st, kiln.Limits{})
