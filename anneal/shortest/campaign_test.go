@@ -88,16 +88,17 @@ func TestShortest_answersWhereTheRuleDoes(t *testing.T) {
 
 // TestInterrupt_heard: whoever stops a plan, a search, a search for a start or a
 // split of twelve kinds of piece, or of two in a measured kiln, waits no longer
-// than 50 ms, whenever it is. Other work of the machine is no fault of the search:
+// than 0.2 s, whenever it is, and with LEHR_CAMPAIGN=1 on an idle machine 50 ms. Other work of the machine is no fault of the search:
 // what counts is the less of the time that passes and the processor time used, and
 // of three tries the best.
 func TestInterrupt_heard(t *testing.T) {
-	const soon = 50 * time.Millisecond
+	soon := 200 * time.Millisecond
 	names, moments := []string{"1378"}, []time.Duration{60 * time.Millisecond}
 	if long() {
 		moments = []time.Duration{300 * time.Millisecond}
 	}
 	if campaign() {
+		soon = 50 * time.Millisecond
 		names = append(names, "1004")
 		moments = []time.Duration{time.Millisecond, 20 * time.Millisecond, 100 * time.Millisecond, 300 * time.Millisecond, time.Second, 3 * time.Second}
 	}
