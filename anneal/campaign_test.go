@@ -149,7 +149,7 @@ func TestCampaign(t *testing.T) {
 			if *campaignFor == 0 {
 				n, seed := 1, uint64(6) // one load of which every check says something, and soon
 				if os.Getenv("LEHR_LONG") == "1" {
-					n, seed = 6, 1
+					n, seed = 3, 1
 				}
 				rounds(t, max(1, n/c.cost), seed)
 				rapid.Check(t, once)

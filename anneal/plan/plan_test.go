@@ -22,7 +22,7 @@ import (
 	"lehr/glass/unit"
 )
 
-// few checks a property with n draws with LEHR_CAMPAIGN=1, half of them with
+// few checks a property with n draws with LEHR_CAMPAIGN=1, a quarter of them with
 // LEHR_LONG=1 and a fortieth otherwise: a plan takes a tenth of a second or more, and
 // the tests of the package have a few seconds.
 func few(t *testing.T, n int, property func(*rapid.T)) {
@@ -30,7 +30,7 @@ func few(t *testing.T, n int, property func(*rapid.T)) {
 	switch {
 	case os.Getenv("LEHR_CAMPAIGN") == "1":
 	case long():
-		n = (n + 1) / 2
+		n = (n + 3) / 4
 	default:
 		n = (n + 39) / 40
 	}

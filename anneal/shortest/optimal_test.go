@@ -175,7 +175,7 @@ func TestOrder(t *testing.T) {
 	case campaign():
 		sizes = []string{"1.25in", "2in", "3in", "4in"}
 	case long():
-		sizes = []string{"1.25in", "2.5in"}
+		sizes = []string{"1in", "2in"}
 	}
 	for _, size := range sizes {
 		h := hours("sphere "+size, plan.Options{})

@@ -20,8 +20,12 @@ import (
 // TestVerify_orderOfPieces: pieces that behave the same may bear different
 // things, and the order in which a load lists them changes no verdict.
 func TestVerify_orderOfPieces(t *testing.T) {
-	if f := flag.Lookup("rapid.checks"); os.Getenv("LEHR_LONG") != "1" && f.Value.String() == f.DefValue {
-		if err := f.Value.Set("4"); err != nil { // 100 otherwise
+	if f := flag.Lookup("rapid.checks"); os.Getenv("LEHR_CAMPAIGN") != "1" && f.Value.String() == f.DefValue {
+		n := "4"
+		if os.Getenv("LEHR_LONG") == "1" {
+			n = "40"
+		}
+		if err := f.Value.Set(n); err != nil { // 100 otherwise
 			t.Fatal(err)
 		}
 		defer f.Value.Set(f.DefValue)

@@ -81,7 +81,7 @@ func TestSpeed_evening(t *testing.T) {
 		if _, err := Program(context.Background(), s, l, st, kiln.Limits{}); err != nil { // what is made once
 			t.Fatal(err)
 		}
-		runs = 10
+		runs = 4
 	}
 	const most = 2 * 300 * time.Millisecond                               // for the arithmetic is not quite what is tested
 	for n := 0; n < runs || runs > 1 && least > most && n < 2*runs; n++ { // the machine may be busy for a while
