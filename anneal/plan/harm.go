@@ -1,10 +1,28 @@
 package plan
 
 import (
+	"math"
 	"slices"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/verify"
 )
+
+// What a program costs a load, what counts most first: pieces that may crack, pieces
+// harmed otherwise, how far what may crack is over its limit in steps of overStep,
+// pieces to anneal again, seconds.
+const (
+	costCracked = iota
+	costHarmed
+	costOver
+	costAgain
+	costSeconds
+	costs
+)
+
+// overStep is by which factor one program must pull more than another to count as
+// worse.
+const overStep = 1.1
 
 // SingleOf sorts the pieces of a load by what a program that was judged does to them,
 // whatever it was made for. Nothing is planned: Again and Hopeless are empty.
@@ -14,10 +32,55 @@ func SingleOf(rep *verify.Report) *Single {
 }
 
 // LessHarm compares what two programs do to the same load, negative if the first does
-// less: it may crack fewer pieces, then harms fewer otherwise for good, then leaves
-// fewer to anneal again, then is shorter.
+// less: it may crack fewer pieces, then harms fewer otherwise for good, then pulls what
+// may crack less, then leaves fewer to anneal again, then is shorter.
 func LessHarm(a, b *verify.Report) int {
 	_, x := judgeSingle(a, -1)
 	_, y := judgeSingle(b, -1)
 	return slices.Compare(x[:], y[:])
+}
+
+// judgeSingle sorts the pieces by what a program does to them, and counts what it
+// costs.
+func judgeSingle(rep *verify.Report, firing int) (one *Single, cost [costs]int) {
+	one = &Single{Report: rep, Firing: firing}
+	for i, p := range rep.Pieces {
+		has := func(is func(finding.Finding) bool) bool { return slices.ContainsFunc(p.Over, is) }
+		n := max(1, p.Piece.Count)
+		switch {
+		case p.Within:
+		case has(cracks):
+			one.Harmed, one.Cracked = append(one.Harmed, i), append(one.Cracked, i)
+			cost[costCracked] += n
+			cost[costOver] = max(cost[costOver], int(math.Log(p.Tension.Use)/math.Log(overStep)))
+		case has(func(f finding.Finding) bool { return !mends(f) }):
+			one.Harmed = append(one.Harmed, i)
+			cost[costHarmed] += n
+		case !has(func(f finding.Finding) bool { return f.Kind != finding.OverOpening }):
+			one.Cooler = append(one.Cooler, i)
+		default:
+			cost[costAgain] += n
+		}
+	}
+	cost[costSeconds] = int(rep.Actual.Total().Seconds())
+	return one, cost
+}
+
+// cracks reports whether a piece may crack by what a program does to it, whatever
+// else it does: what sags, or shifts in color, may still be whole.
+func cracks(f finding.Finding) bool {
+	return f.Kind == finding.OverTension || f.Kind == finding.UnprovenTension
+}
+
+// mends reports whether annealing again puts right what a program does to a
+// piece: it does for what the soak or the setting range left undone, and waiting
+// does for a kiln opened too hot.
+func mends(f finding.Finding) bool {
+	switch f.Kind {
+	case finding.OverOpening: // nobody has to open it there
+		return true
+	case finding.OverResidual, finding.UnprovenResidual, finding.OverRelaxed, finding.OverEven, finding.RimNotComputed:
+		return true
+	}
+	return false
 }

@@ -37,24 +37,13 @@ type Single struct {
 	Hopeless []int
 }
 
-// mends reports whether annealing again puts right what a program does to a
-// piece: it does for what the soak or the setting range left undone, and waiting
-// does for a kiln opened too hot.
-func mends(f finding.Finding) bool {
-	switch f.Kind {
-	case finding.OverOpening: // nobody has to open it there
-		return true
-	case finding.OverResidual, finding.UnprovenResidual, finding.OverRelaxed, finding.OverEven, finding.RimNotComputed:
-		return true
-	}
-	return false
-}
-
 // Single finds the best one program for a load that was split: of the programs of
 // the firings, each also with the longest soak that all pieces bear, or with the
 // shortest that is long enough for all, and of that of the whole load if there is one,
+// and of the gentlest that the controller takes where that cannot be set for a piece,
 // the one that may crack fewest pieces, then harms
-// fewest otherwise for good, then leaves fewest to anneal again, then is shortest.
+// fewest otherwise for good, then pulls what may crack least, then leaves fewest to
+// anneal again, then is shortest.
 // Errors: those of [verify.Program], and that of the context.
 func (s *Sharing) Single(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, planner Planner) (*Single, error) {
 	var list []candidate
@@ -65,6 +54,11 @@ func (s *Sharing) Single(ctx context.Context, l *piece.Load, st kiln.Studio, o O
 	if s.whole != nil {
 		judged(s.whole, -1)
 	}
+	gentle, err := s.gentlest(ctx, l, st, o)
+	if err != nil {
+		return nil, err
+	}
+	list = append(list, gentle...)
 	for i, f := range s.Firings {
 		cost, err := s.least(ctx, f, l, st, o.Limits)
 		if err != nil {
@@ -86,7 +80,6 @@ func (s *Sharing) Single(ctx context.Context, l *piece.Load, st kiln.Studio, o O
 		best := list[at]
 		if best.known == judgedWholly {
 			if best.one.Report == s.whole {
-				var err error
 				if best.one.Report, err = verify.After(ctx, s.whole); err != nil {
 					return nil, err
 				}
@@ -113,12 +106,11 @@ func (s *Sharing) Single(ctx context.Context, l *piece.Load, st kiln.Studio, o O
 	}
 }
 
-// candidate is a program that the whole load may share, and what it costs: pieces
-// that may crack, pieces harmed otherwise, pieces to anneal again, seconds.
+// candidate is a program that the whole load may share, and what it costs.
 type candidate struct {
 	s      program.Schedule
 	firing int // that it is of, -1 if none
-	cost   [4]int
+	cost   [costs]int
 	known  int
 	asked  time.Duration // the soak before it was lengthened, 0 if it was not
 	one    *Single       // once it is judged wholly
@@ -147,7 +139,7 @@ func (s *Sharing) others(f Firing) (out []int) {
 
 // least is what the program of a firing costs the whole load at least, however long its
 // soak.
-func (s *Sharing) least(ctx context.Context, f Firing, l *piece.Load, st kiln.Studio, limits kiln.Limits) (cost [4]int, err error) {
+func (s *Sharing) least(ctx context.Context, f Firing, l *piece.Load, st kiln.Studio, limits kiln.Limits) (cost [costs]int, err error) {
 	others := s.others(f)
 	if len(others) < 2 {
 		return cost, nil
@@ -160,7 +152,7 @@ func (s *Sharing) least(ctx context.Context, f Firing, l *piece.Load, st kiln.St
 		return cost, nil // with another soak it may cost nothing
 	}
 	_, cost = judgeSingle(rep, -1)
-	cost[3] = 0
+	cost[costSeconds] = 0
 	return cost, nil
 }
 
@@ -183,9 +175,11 @@ func (s *Sharing) judgeOthers(ctx context.Context, c candidate, l *piece.Load, s
 	case len(others) > 0:
 		if rep, err = quickly(ctx, c.s, l.Some(others), st, limits); err == nil {
 			_, more := judgeSingle(rep, c.firing)
-			for i := range more[:3] {
+			over := max(c.cost[costOver], more[costOver])
+			for i := range more[:costSeconds] {
 				c.cost[i] += more[i]
 			}
+			c.cost[costOver] = over
 		}
 	}
 	if err != nil {
@@ -282,37 +276,6 @@ func (s *Sharing) soakedMore(ctx context.Context, c candidate, l *piece.Load, st
 	}
 	_, cost := judgeSingle(rep, -1)
 	return append(list, candidate{s: longer, firing: -1, cost: cost, known: judgedQuickly, asked: c.s.Segments[soak].Hold}), nil
-}
-
-// judgeSingle sorts the pieces by what a program does to them, and counts what it
-// costs.
-func judgeSingle(rep *verify.Report, firing int) (one *Single, cost [4]int) {
-	one = &Single{Report: rep, Firing: firing}
-	for i, p := range rep.Pieces {
-		has := func(is func(finding.Finding) bool) bool { return slices.ContainsFunc(p.Over, is) }
-		n := max(1, p.Piece.Count)
-		switch {
-		case p.Within:
-		case has(cracks):
-			one.Harmed, one.Cracked = append(one.Harmed, i), append(one.Cracked, i)
-			cost[0] += n
-		case has(func(f finding.Finding) bool { return !mends(f) }):
-			one.Harmed = append(one.Harmed, i)
-			cost[1] += n
-		case !has(func(f finding.Finding) bool { return f.Kind != finding.OverOpening }):
-			one.Cooler = append(one.Cooler, i)
-		default:
-			cost[2] += n
-		}
-	}
-	cost[3] = int(rep.Actual.Total().Seconds())
-	return one, cost
-}
-
-// cracks reports whether a piece may crack by what a program does to it, whatever
-// else it does: what sags, or shifts in color, may still be whole.
-func cracks(f finding.Finding) bool {
-	return f.Kind == finding.OverTension || f.Kind == finding.UnprovenTension
 }
 
 // AsOne makes of a load that was split one that shares the best one program, where

@@ -156,7 +156,7 @@ func TestSingle_closer(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if least != [4]int{} {
+			if least != [costs]int{} {
 				bounded++
 			}
 			closer, err := s.judgeOthers(t.Context(), candidate{s: f.Report.Schedule, firing: i}, l, st, kiln.Limits{})
