@@ -27,7 +27,7 @@ type Sharing struct {
 	// there are too many, had been simulated too.
 	Exact bool
 	// Unfit are the pieces that this controller cannot be set for even alone, or
-	// that need more than the kiln is built for.
+	// that need more than the kiln is built for, or more of a soak than they bear.
 	// They are in no firing; Reasons names them too.
 	Unfit []Unfit
 	// Together is why the controller cannot be set for all the others in one, or
@@ -75,7 +75,7 @@ func (s Sharing) Cost(firing, piece int) time.Duration {
 // ones that take least time by the closed forms.
 //
 // Its work is bounded: the closed forms are asked about every set of pieces, the
-// simulation only about a few. Errors: *AloneError when a piece has no program
+// simulation only about a few. Errors: *AloneError when no piece has a program
 // by itself, those of the planner, and that of the context once it has ended.
 func Share(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, how ShareHow) (*Sharing, error) {
 	sp := newSplitter(ctx, l, st, o, Plan)
@@ -164,11 +164,18 @@ func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
 	var members [][]int
 	for k, i := range sp.groups {
 		rep, err := answers[k].rep, answers[k].err
-		if unfit(err) {
+		var conflict *ConflictError
+		if itself := errors.As(err, &conflict) && conflict.Alone; itself || unfit(err) {
 			for _, m := range sp.members[k] {
 				s.Unfit = append(s.Unfit, Unfit{m, err})
 			}
-			s.Reasons.Add(finding.OfPiece(finding.Unkeyable, i))
+			if !itself {
+				s.Reasons.Add(finding.OfPiece(finding.Unkeyable, i))
+				continue
+			}
+			for _, r := range conflict.Reasons {
+				s.Reasons.Add(r.Among([]int{i}))
+			}
 			continue
 		}
 		if err != nil {
@@ -183,7 +190,10 @@ func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
 		groups, members = append(groups, i), append(members, sp.members[k])
 	}
 	if len(groups) == 0 {
-		return s.Unfit[0].Err
+		if err := s.Unfit[0].Err; unfit(err) {
+			return err
+		}
+		return &AloneError{What: l.Pieces[s.Unfit[0].Piece].What, Err: s.Unfit[0].Err}
 	}
 	sp.groups, sp.members = groups, members
 	return sp.require()

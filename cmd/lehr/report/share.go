@@ -50,6 +50,15 @@ func unkeyableText(load *piece.Load, s *plan.Sharing, f finding.Finding) string 
 	return load.Pieces[f.Piece].What + ": the controller cannot be set for it, even alone"
 }
 
+// UnfitText says why a piece has no program even alone.
+func UnfitText(u plan.Unfit, st kiln.Studio) string {
+	var c *plan.ConflictError
+	if errors.As(u.Err, &c) {
+		return words.AboutLoad(c.Load, st.Units).Joined(c.Reasons)
+	}
+	return u.Err.Error()
+}
+
 // SplitText says into how many firings a load goes that cannot share one, and
 // how well that is known.
 func SplitText(s *plan.Sharing) string {

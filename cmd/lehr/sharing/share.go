@@ -193,7 +193,7 @@ func printJSON(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, o
 		v.Program = &rep
 	}
 	for _, u := range s.Unfit {
-		v.Unfit = append(v.Unfit, unfitJSON{u.Piece, load.Pieces[u.Piece].What, u.Err.Error()})
+		v.Unfit = append(v.Unfit, unfitJSON{u.Piece, load.Pieces[u.Piece].What, report.UnfitText(u, st)})
 	}
 	for i, f := range s.Firings {
 		j := firingJSON{Verdict: words.Verdict(f.Report.Verdict()), Schedule: report.NewScheduleJSON(f.Report), Shortest: report.NewShortestJSON(f.Report)}
