@@ -62,7 +62,7 @@ func judge(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studi
 		return nil, f.placed(err)
 	}
 	if _, opens := f.opensAt(st); opens && !over.worst {
-		if err := f.open(ctx, pieces, settings); err != nil {
+		if err := f.open(ctx, pieces, nil, settings); err != nil {
 			return nil, err
 		}
 	}

@@ -21,6 +21,7 @@ type loads struct {
 	base      bases
 	unrelaxed float64 // the most over the viscosity curves
 	result    sim.Result
+	all       [][]stresses // by glass and variant
 }
 
 // loads poses a problem in every variant. With known factors only the middle one
@@ -54,7 +55,7 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors, soak bool) 
 		return out, fmt.Errorf("%s: %w", g.Piece.What, err)
 	}
 	middle := results[0]
-	out.result, out.middle = middle, all[0][0]
+	out.result, out.middle, out.all = middle, all[0][0], all
 	lags := make([]float64, len(results))
 	for i, res := range results {
 		out.result.MaxLag, lags[i] = math.Max(out.result.MaxLag, res.MaxLag), res.MarkLag
@@ -72,16 +73,22 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors, soak bool) 
 		out.result.MaxLag *= known.maxLag
 		return out, nil
 	}
+	out.worst, err = g.worstOf(all, out.base)
 	out.worst.markLag, out.worst.maxLag = times(out.result.MarkLag, middle.MarkLag), times(out.result.MaxLag, middle.MaxLag)
+	return out, err
+}
+
+// worstOf finds the worst case of each tension from what each variant bears.
+func (g *Group) worstOf(all [][]stresses, base bases) (out factors, err error) {
 	for _, c := range []struct {
 		to   *spread.Combined
 		of   func(b stresses) float64
 		base float64
 	}{
-		{&out.worst.surface, func(b stresses) float64 { return b.surface.stress }, out.base.surface},
-		{&out.worst.inside, func(b stresses) float64 { return b.inside.stress }, out.base.inside},
-		{&out.worst.residual, func(b stresses) float64 { return b.residual }, out.base.residual},
-		{&out.worst.residualSurface, func(b stresses) float64 { return b.residualSurface }, out.base.residualSurface},
+		{&out.surface, func(b stresses) float64 { return b.surface.stress }, base.surface},
+		{&out.inside, func(b stresses) float64 { return b.inside.stress }, base.inside},
+		{&out.residual, func(b stresses) float64 { return b.residual }, base.residual},
+		{&out.residualSurface, func(b stresses) float64 { return b.residualSurface }, base.residualSurface},
 	} {
 		*c.to, err = g.combine(func(i, j int) float64 { return c.of(all[i][j]) }, c.base)
 		if err != nil {
@@ -89,6 +96,24 @@ func (g *Group) loads(p sim.Problem, s sim.Settings, known *factors, soak bool) 
 		}
 	}
 	return out, nil
+}
+
+// between returns loads that were found in every variant without what is borne before
+// the span with index from, and from that with index to on.
+func (l loads) between(g *Group, from, to int) (loads, error) {
+	out := l
+	out.all = make([][]stresses, len(l.all))
+	for i, variants := range l.all {
+		for _, b := range variants {
+			b.surface, b.inside = b.surface.between(from, to), b.inside.between(from, to)
+			out.all[i] = append(out.all[i], b)
+		}
+	}
+	out.middle = out.all[0][0]
+	out.base = g.bases(out.middle)
+	var err error
+	out.worst, err = g.worstOf(out.all, out.base)
+	return out, err
 }
 
 // worstLag returns the greatest difference of temperature from that in each of the

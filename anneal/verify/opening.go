@@ -45,8 +45,10 @@ func (f firing) opensAt(st kiln.Studio) (at unit.Temp, ok bool) {
 
 // open simulates opening the kiln at the end of the program in average glass, and
 // books the greatest tension that this causes in each piece, with the worst case
-// that was found for the program.
-func (f firing) open(ctx context.Context, reports []PieceReport, settings sim.Settings) error {
+// that was found for the program. Before its last soak a replay may have been pulled in
+// quite another way, so that its worst case is found for what comes after, and is no less
+// than that of the opening itself; like has those that were found for a like one.
+func (f firing) open(ctx context.Context, reports, like []PieceReport, settings sim.Settings) error {
 	first := map[piece.ThermalKey]int{}
 	var different []int
 	for i, r := range reports {
@@ -57,8 +59,15 @@ func (f firing) open(ctx context.Context, reports []PieceReport, settings sim.Se
 	}
 	err := parallel.Each(ctx, len(different), func(n int) error {
 		r := &reports[different[n]]
+		var why *spread.Combined
+		switch {
+		case !f.replayed:
+			why = &r.Tension.Why
+		case like != nil:
+			why = &like[different[n]].Opening.Why
+		}
 		for _, off := range f.offsets {
-			l, n, err := f.opened(r.group, off, settings, r.Tension.Why)
+			l, n, err := f.opened(r.group, off, settings, why)
 			if err != nil {
 				return fmt.Errorf("%s: opening the kiln: %w", r.Piece.What, err)
 			}
@@ -82,8 +91,9 @@ func (f firing) open(ctx context.Context, reports []PieceReport, settings sim.Se
 }
 
 // opened runs the program with the kiln opened at its end. n is the first span
-// between kinks in which it is open.
-func (f firing) opened(g *Group, off float64, settings sim.Settings, why spread.Combined) (l loads, n int, err error) {
+// between kinks in which it is open. The worst case is found for that where it is not
+// known.
+func (f firing) opened(g *Group, off float64, settings sim.Settings, why *spread.Combined) (l loads, n int, err error) {
 	mark, _, _ := f.soakMark(g.Piece)
 	p := f.problem(g, off, mark)
 	p.Surface = openSurface(g.Piece.Glass)
@@ -98,8 +108,32 @@ func (f firing) opened(g *Group, off float64, settings sim.Settings, why spread.
 		return hot + (room-hot)*math.Min(1, (t-end)/openingFall)
 	}
 	p.Kiln.Kinks = append(append([]float64(nil), p.Kiln.Kinks...), end+openingFall, end+openingFall+openingWatch)
-	l, err = g.loads(p, settings, &factors{surface: why, inside: why, residual: why, residualSurface: why, markLag: 1, maxLag: 1}, false)
-	return l, n, err
+	if why != nil {
+		l, err = g.loads(p, settings, &factors{surface: *why, inside: *why, residual: *why, residualSurface: *why, markLag: 1, maxLag: 1}, false)
+		return l, n, err
+	}
+	if l, err = g.loads(p, settings, nil, false); err != nil {
+		return l, n, err
+	}
+	soaked := sort.SearchFloat64s(p.Kiln.Kinks[:n], mark+rounding)
+	if soaked == n { // it never was
+		soaked = 0
+	}
+	before, err := l.between(g, soaked, n)
+	if err != nil {
+		return l, n, err
+	}
+	if l, err = l.between(g, n, len(p.Kiln.Kinks)); err != nil {
+		return l, n, err
+	}
+	pairs := g.pairs.within(f.limits)
+	most := tightest(before.surface(pairs), before.inside(pairs), before.even(pairs)).why
+	for _, c := range []*spread.Combined{&l.worst.surface, &l.worst.inside} {
+		if most.Factor > c.Factor {
+			*c = most
+		}
+	}
+	return l, n, nil
 }
 
 // openSurface is how a piece loses heat in the open. It is used for the whole
@@ -183,21 +217,25 @@ func (r PieceReport) overOpened(l kiln.Limits) bool {
 }
 
 // opensOver reports whether opening the kiln at a reading takes a piece over a limit,
-// the kiln left closed after the program until then; anew says that the worst case is
-// found for that, not taken from the report.
-func (rep *Report) opensOver(ctx context.Context, at unit.Temp, anew bool) (bool, error) {
-	firings, err := rep.closed(at)
+// the kiln left closed after the program until then in each of these firings; anew says
+// that the worst case is found for that, not taken from the report.
+func (rep *Report) opensOver(ctx context.Context, at unit.Temp, closed func(to unit.Temp) ([]firing, error), anew bool) (bool, error) {
+	firings, err := closed(at)
 	if err != nil {
 		return false, err
 	}
 	for _, f := range firings {
 		f.bodies = true // those of the program
-		pieces, err := f.simulateAll(ctx, rep.Load.Pieces, sim.Settings{}, rep, anew)
+		pieces, err := f.simulateAll(ctx, rep.Load.Pieces, sim.Settings{}, rep, anew && !f.replayed)
 		if err == nil {
 			err = ctx.Err()
 		}
 		if err == nil {
-			err = f.open(ctx, pieces, sim.Settings{})
+			var like []PieceReport
+			if !anew {
+				like = rep.Pieces
+			}
+			err = f.open(ctx, pieces, like, sim.Settings{})
 		}
 		if err != nil {
 			return false, f.placed(err)
@@ -241,11 +279,20 @@ func (rep *Report) of(which func(i int) bool) *Report {
 }
 
 // noteClosed names the highest reading at which opening the kiln keeps every limit,
-// where it does not at the end of the program. Opened cooler a piece bears less, so
-// that half of the readings need no look each time.
+// where it does not at the end of the program. For a replay see [KeptClosed].
 func (rep *Report) noteClosed(ctx context.Context) error {
+	if rep.Replayed {
+		return nil
+	}
+	return rep.keepClosed(ctx, rep.Studio.Kiln.Measured && len(rep.Kilns) == 0, rep.closed)
+}
+
+// keepClosed does so by the firings that end at a reading; measured says that there is
+// one such kiln. Opened cooler a piece bears less, so that half of the readings need no
+// look each time.
+func (rep *Report) keepClosed(ctx context.Context, measured bool, closed func(to unit.Temp) ([]firing, error)) error {
 	opened, over := rep.Notes.Find(finding.OpenedAt)
-	if !over || rep.Replayed {
+	if !over {
 		return nil
 	}
 	// Of the pieces over a limit there the worst is followed; the others bear cooler what
@@ -266,18 +313,18 @@ func (rep *Report) noteClosed(ctx context.Context) error {
 			return true
 		}
 		var over bool
-		over, err = worst.opensOver(ctx, readings[i], false)
+		over, err = worst.opensOver(ctx, readings[i], closed, false)
 		return over
 	})
 	for ; err == nil && n > 0; n-- {
-		if over, err = some.opensOver(ctx, readings[n-1], true); !over {
+		if over, err = some.opensOver(ctx, readings[n-1], closed, true); !over {
 			break
 		}
 	}
 	if err != nil {
 		return err
 	}
-	f := finding.OfPiece(finding.KeepClosed, opened.Piece).Which(k.Measured && len(rep.Kilns) == 0)
+	f := finding.OfPiece(finding.KeepClosed, opened.Piece).Which(measured)
 	switch {
 	case n > 0:
 		f = f.At(readings[n-1]).Lasting(unit.WholeMinutes(unit.Seconds(k.Fall.Time(end, readings[n-1], unit.Rate(math.Inf(-1))))), 0)

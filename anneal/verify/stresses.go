@@ -2,6 +2,7 @@ package verify
 
 import (
 	"math"
+	"slices"
 
 	"lehr/anneal/piece"
 	"lehr/anneal/sim"
@@ -35,6 +36,14 @@ func (t *top) keepGreater(u top) {
 	if u.stress > t.stress {
 		t.stress, t.time, t.rho, t.place, t.flat = u.stress, u.time, u.rho, u.place, u.flat
 	}
+}
+
+// between is a top without what is borne before one span, and from another one on.
+func (t top) between(from, to int) top {
+	spans := make([]float64, len(t.bySpan))
+	copy(spans[from:to], t.bySpan[from:to])
+	t.bySpan, t.stress = spans, max(0, slices.Max(spans[from:to]))
+	return t
 }
 
 // raised is a top of the simulation times a factor.
