@@ -185,7 +185,7 @@ func worseFinding(over *finding.List, f finding.Finding, p *verify.PieceReport, 
 	}
 	for i, g := range *over {
 		if g.Kind == f.Kind {
-			if f.Time > g.Time || f.Kind == finding.OverTension && q.Tension.Use > p.Tension.Use || f.Kind == finding.OverResidual && q.ResidualTension.Use > p.ResidualTension.Use {
+			if f.Time > g.Time || f.Kind == finding.OverTension && q.Tension.Use > p.Tension.Use || f.Kind == finding.OverOpening && q.Opening.Use > p.Opening.Use || f.Kind == finding.OverResidual && q.ResidualTension.Use > p.ResidualTension.Use {
 				(*over)[i] = f
 			}
 			return
@@ -213,7 +213,6 @@ func (w *Way) weigh(reports, pasts []*verify.Report) {
 			if p.Tension.Use > pasts[n].Pieces[i].Tension.Use*1.001 {
 				w.tension = math.Max(w.tension, p.Tension.Use)
 			}
-			w.tension = math.Max(w.tension, p.Opening.Use)
 			if p.ResidualJudged {
 				w.residual = math.Max(w.residual, p.ResidualTension.Use)
 			}

@@ -39,20 +39,22 @@ type Case struct {
 type Way struct {
 	Way      rescue.Way
 	Schedule program.Schedule // from here; no segments when the kiln is left to fall
-	Lasts    time.Duration    // from now until the kiln can be opened, in the night in front
-	// Earliest and Latest are Lasts in the kilns that this one may be.
-	Earliest, Latest time.Duration
-	Rate             unit.Rate      // of the heating back to the soak
-	Gentlest         unit.Rate      // the slowest heating that was tried
-	Report           *verify.Report // of past and way, each piece at its worst in these kilns
-	Ruled            bool           // out, whatever its numbers
+	Times                     // from now until the way ends
+	Opens    Times            // from now until the kiln can be opened; zero where no reading was found at which it can
+	Rate     unit.Rate        // of the heating back to the soak
+	Gentlest unit.Rate        // the slowest heating that was tried
+	Report   *verify.Report   // of past and way, each piece at its worst in these kilns
+	Ruled    bool             // out, whatever its numbers
 
-	tension, residual float64 // shares of their limits, see weigh
+	reports           []*verify.Report // by night
+	took              []time.Duration  // by night
+	tension, residual float64          // shares of their limits, see weigh
 }
 
 // BreaksNow reports whether the way itself exceeds the limit of tension, in which
 // a piece breaks at once. What has been there already does not count, nor what
-// the way leaves in a piece, which a later annealing can mend.
+// the way leaves in a piece, which a later annealing can mend, nor opening the kiln at
+// its end, which nobody has to do there.
 func (w Way) BreaksNow() bool { return !(w.tension <= 1) }
 
 // LeavesMore reports whether the way leaves more tension in a piece than it may.
@@ -100,6 +102,9 @@ func Find(ctx context.Context, c Case) (*Answer, error) {
 			return nil, err
 		}
 		way.Ruled = !slices.Contains(a.Advice.Ways, w)
+		if way, err = c.opened(ctx, way); err != nil {
+			return nil, err
+		}
 		a.Ways = append(a.Ways, way)
 	}
 	sort.SliceStable(a.Ways, func(i, j int) bool { return a.order(a.Ways[i], a.Ways[j]) < 0 })
@@ -279,7 +284,7 @@ func (c Case) follow(ctx context.Context, a *Answer, w Way, s program.Schedule) 
 		if i == 0 {
 			w.Schedule = fulfilled
 		}
-		w.lasts(i, fulfilled.As(&n.Studio.Kiln).Total())
+		w.took = append(w.took, fulfilled.As(&n.Studio.Kiln).Total())
 	}
 	return c.judge(ctx, a, w, func(n Night) (kiln.Curve, error) {
 		fulfilled, err := s.Fulfilled(n.Studio)
@@ -296,8 +301,8 @@ func (c Case) letFall(ctx context.Context, a *Answer, found unit.Temp) (Way, err
 	alone := func(k kiln.Kiln, st kiln.Studio) time.Duration {
 		return max(unit.Seconds(k.Fall.Time(found, st.Opening, unit.Rate(math.Inf(1)))), 0)
 	}
-	for i, n := range c.Nights {
-		w.lasts(i, alone(n.Studio.Kiln, n.Studio))
+	for _, n := range c.Nights {
+		w.took = append(w.took, alone(n.Studio.Kiln, n.Studio))
 	}
 	return c.judge(ctx, a, w, func(n Night) (kiln.Curve, error) {
 		k := n.Studio.Kiln
@@ -306,14 +311,6 @@ func (c Case) letFall(ctx context.Context, a *Answer, found unit.Temp) (Way, err
 		}
 		return k.Fall.Curve(found, max(alone(k, n.Studio), time.Minute)), nil
 	})
-}
-
-// lasts notes how long a way lasts in the i-th night.
-func (w *Way) lasts(i int, d time.Duration) {
-	if i == 0 {
-		w.Lasts, w.Earliest, w.Latest = d, d, d
-	}
-	w.Earliest, w.Latest = min(w.Earliest, d), max(w.Latest, d)
 }
 
 // judge simulates the past and what follows, in every night.
@@ -328,7 +325,7 @@ func (c Case) judge(ctx context.Context, a *Answer, w Way, next func(Night) (kil
 	if err != nil {
 		return w, err
 	}
-	w.Report = worst(reports)
+	w.Times, w.Report, w.reports = timesOf(w.took), worst(reports), reports
 	w.weigh(reports, a.pasts)
 	return w, nil
 }
