@@ -54,17 +54,20 @@ func outageLines(c powerCase, x *outage.Answer, next *verify.Report, keyed bool,
 	}
 	for _, p := range x.Past.Pieces {
 		if p.Tension.Use > 1 {
-			lines = append(lines, p.Piece.What+" has been over its limit of tension already, "+report.BearsText(p.Tension, sys)+". "+words.LookForCracks(report.ReadingText(next, c.studio.Opening)))
+			lines = append(lines, p.Piece.What+" has been over its limit of tension already, "+report.BearsText(p.Tension, sys)+". "+words.LookForCracks(untilText(next, c.studio.Opening)))
 		}
 	}
 	if !x.Keeps() {
-		lines = append(lines, term.Capital(whyFirst(first)))
+		lines = append(lines, term.Capital(whyFirst(first, next)))
 	}
 	lines = append(lines, c.apartLines(x)...)
 	for _, w := range x.Ways[1:] {
 		verdict := words.Verdict(w.Report.Verdict())
 		if w.Ruled {
 			verdict = "ruled out"
+		}
+		if closed, ok := report.ClosedText(w.Report); ok && !w.Ruled {
+			verdict += ", then closed " + closed
 		}
 		tension, left := nearest(w.Report)
 		lines = append(lines, fmt.Sprintf("Other way: %s, %s, tension %s, left %s of its limit: %s.", words.WayOn(w.Way), unit.FormatDuration(unit.WholeMinutes(w.Lasts)),

@@ -60,7 +60,6 @@ func showOutage(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 	if x.Advice.AtOnce && first.Way == rescue.SoakAgain && !first.BreaksNow() {
 		head = "At once: " + words.WayOn(first.Way)
 	}
-	reading := report.ReadingText(next, c.studio.Opening)
 	word, numbers := report.VerdictText(first.Report)
 	if over := overNames(first.Report); over != "" {
 		a.Lead(style, head, "", ": "+word+": "+over+".")
@@ -86,11 +85,11 @@ func showOutage(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 	}
 	for _, p := range x.Past.Pieces {
 		if p.Tension.Use > 1 {
-			a.Prose(0, p.Piece.What+" has been over its limit of tension already, "+report.BearsText(p.Tension, sys)+". "+words.LookForCracks(reading))
+			a.Prose(0, p.Piece.What+" has been over its limit of tension already, "+report.BearsText(p.Tension, sys)+". "+words.LookForCracks(untilText(next, c.studio.Opening)))
 		}
 	}
 	if !x.Keeps() {
-		a.Prose(0, whyFirst(first))
+		a.Prose(0, whyFirst(first, next))
 	}
 	if err := showApart(a, c, x); err != nil {
 		return err
@@ -103,10 +102,14 @@ func showOutage(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 		if w.Way == rescue.SoakAgain && w.BreaksNow() && w.Rate > 0 {
 			a.Item("- ", say.NoRate(w.Gentlest))
 		}
-		for _, p := range w.Report.Pieces {
-			if len(p.Over) > 0 {
+		opened, named := openedText(w)
+		for i, p := range w.Report.Pieces {
+			if len(p.Over) > 0 && !(i == named && onlyOpened(p)) {
 				a.Item("- ", words.WayOn(w.Way)+": "+p.Piece.What+": "+report.OverText(w.Report, p))
 			}
+		}
+		if opened != "" {
+			a.Item("- ", words.WayOn(w.Way)+": "+opened)
 		}
 	}
 	a.Print("\n")
@@ -116,7 +119,7 @@ func showOutage(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 		}
 		a.Print("\n")
 	}
-	a.Prose(0, say.OpenAt(reading, first.Lasts, first.Earliest, first.Latest, next.Load.Start))
+	a.Prose(0, openText(first, next, c.studio.Opening))
 	assumed := outageAssumed(c)
 	if a.Why {
 		assumed = append(assumed, words.About(first.Report).Assumed(first.Report.Assumptions)...)
@@ -126,17 +129,6 @@ func showOutage(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 		a.List("Sources", words.Sources(first.Report.Sources))
 	}
 	return a.View().ShowLeaving(next, keyed)
-}
-
-// whyFirst says why a way stands first that does not keep every limit.
-func whyFirst(first outage.Way) string {
-	switch {
-	case first.BreaksNow():
-		return words.KeepsNone
-	case first.LeavesMore():
-		return words.KeepsTension
-	}
-	return words.KeepsStress
 }
 
 // overNames names what a report exceeds, piece by piece.
@@ -266,6 +258,7 @@ func outageJSON(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 		Ruled   bool               `json:"ruled_out"`
 		Verdict string             `json:"verdict"`
 		Pieces  []report.PieceJSON `json:"pieces"`
+		Closed  *report.ClosedJSON `json:"keep_closed,omitempty"`
 	}
 	type answerJSON struct {
 		Verdict  string               `json:"verdict"`
@@ -280,6 +273,7 @@ func outageJSON(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 		PastOver []string             `json:"over_already"`
 		Ways     []wayOnJSON          `json:"ways"`
 		Schedule *report.ScheduleJSON `json:"schedule"`
+		Closed   *report.ClosedJSON   `json:"keep_closed,omitempty"` // after the first way
 		Cautions []report.CautionJSON `json:"cautions"`
 		NotKept  []string             `json:"not_kept"`
 		Assumed  []string             `json:"assumptions"`
@@ -314,8 +308,9 @@ func outageJSON(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 			return err
 		}
 		tension, left := nearest(w.Report)
-		v.Ways = append(v.Ways, wayOnJSON{w.Way.String(), hoursJSON(w.Lasts), hoursJSON(w.Earliest), hoursJSON(w.Latest), report.Num(w.Rate.KelvinPerHour()), report.MPa(tension.Worst), report.MPa(left.Worst), w.BreaksNow(), w.Ruled, rep.Verdict, rep.Pieces})
+		v.Ways = append(v.Ways, wayOnJSON{w.Way.String(), hoursJSON(w.Lasts), hoursJSON(w.Earliest), hoursJSON(w.Latest), report.Num(w.Rate.KelvinPerHour()), report.MPa(tension.Worst), report.MPa(left.Worst), w.BreaksNow(), w.Ruled, rep.Verdict, rep.Pieces, rep.Closed})
 	}
+	v.Closed = v.Ways[0].Closed
 	if one := c.harm(x); one != nil {
 		v.Apart, v.Does = c.apart.reasons, sharing.NewHarmsJSON(one)
 	}

@@ -27,7 +27,7 @@ type JSON struct {
 	Questions   []string      `json:"questions,omitempty"`
 	Kilns       []KilnJSON    `json:"kilns,omitempty"`
 	Mend        []string      `json:"smallest_change,omitempty"`
-	Closed      *closedJSON   `json:"keep_closed,omitempty"`
+	Closed      *ClosedJSON   `json:"keep_closed,omitempty"`
 	Assumptions []string      `json:"assumptions"`
 	Cautions    []CautionJSON `json:"cautions"`
 	NotKept     []string      `json:"not_kept"` // lines that what is known breaks
@@ -96,21 +96,21 @@ type PieceJSON struct {
 	LeftRanges     []RangeJSON `json:"left_ranges,omitempty"`
 }
 
-// closedJSON is until when a kiln stays closed that would be opened too hot: null until
+// ClosedJSON is until when a kiln stays closed that would be opened too hot: null until
 // it is as cool as the room.
-type closedJSON struct {
+type ClosedJSON struct {
 	Reading *Num   `json:"until_it_reads"` // in the units of the program
 	Units   string `json:"units"`
 	AfterH  *Num   `json:"after_end_h"`
 	About   bool   `json:"after_end_estimated"`
 }
 
-func newClosedJSON(rep *verify.Report) *closedJSON {
+func newClosedJSON(rep *verify.Report) *ClosedJSON {
 	f, ok := rep.Notes.Find(finding.KeepClosed)
 	if !ok {
 		return nil
 	}
-	j := &closedJSON{Units: unitLetter(rep), About: !f.Yes}
+	j := &ClosedJSON{Units: unitLetter(rep), About: !f.Yes}
 	if !f.Temp.IsZero() {
 		x, _ := f.Temp.In(rep.Studio.Controller.Units)
 		reading, after := Num(x), Num(f.Time.Hours())

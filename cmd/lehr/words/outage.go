@@ -36,9 +36,10 @@ func (w Words) Outage(c rescue.Case, glass string, failed, found unit.Temp) stri
 // StopController says what a controller must not do.
 const StopController = "Stop the controller before the power is back: one that resumes by itself heats at full power, for which nothing here was computed."
 
-// LookForCracks says what a piece needs that may have cracked.
-func LookForCracks(opening string) string {
-	return "It may have cracked, and no program repairs that. Do not heat it again before you have looked, and do not open the kiln to look: it stays closed until it reads " + opening + ", whatever the clock says. Then wear eye protection; a cracked piece can burst in the hand. What is whole can be annealed later (lehr plan --into \"cold kiln\")."
+// LookForCracks says what a piece needs that may have cracked; closed is until when the
+// kiln stays closed, as [Closed] has it.
+func LookForCracks(closed string) string {
+	return "It may have cracked, and no program repairs that. Do not heat it again before you have looked, and do not open the kiln to look: it stays closed " + closed + ", whatever the clock says. Then wear eye protection; a cracked piece can burst in the hand. What is whole can be annealed later (lehr plan --into \"cold kiln\")."
 }
 
 // These say in which order ways stand of which none keeps every limit.
@@ -47,6 +48,17 @@ const (
 	KeepsStress  = "No way keeps every limit; the first keeps those of tension and of what is left."
 	KeepsNone    = "No way keeps the limit of tension, over which a piece breaks now; first stands the one that exceeds it least. Stay away from the kiln meanwhile, and leave it closed."
 )
+
+// KeepsShut says why a way stands first of which only the opening exceeds a limit, at a
+// reading; closed is until when the kiln stays closed.
+func KeepsShut(opening, closed string) string {
+	return "No way keeps every limit if the kiln is opened at " + opening + "; the first does while it stays closed: keep it closed " + closed + "."
+}
+
+// WhileShut says until when the kiln stays closed for that to hold.
+func WhileShut(closed string) string {
+	return "That holds while the kiln stays closed: keep it closed " + closed + "."
+}
 
 // FiredTogether says what a power failure is answered for in a load that cannot share
 // one program; logged says that its past is what a log has.
@@ -123,15 +135,27 @@ func (w Words) FellSo(tau, slower time.Duration) string {
 	return fmt.Sprintf("from here the kiln falls as it fell between the two readings, with a time constant of %s, or slower, up to %s", duration(unit.WholeMinutes(tau)), duration(unit.WholeMinutes(slower)))
 }
 
-// OpenAt says when the kiln can be opened, by its reading first.
-func (w Words) OpenAt(reading string, lasts, earliest, latest time.Duration, now *unit.Clock) string {
-	text := "Leave it closed until it reads " + reading + ", whatever the clock says: in about " + duration(unit.WholeMinutes(lasts))
+// OpenAt says until when the kiln stays closed, as [Closed] has it, and when that is.
+func (w Words) OpenAt(closed string, lasts, earliest, latest time.Duration, now *unit.Clock) string {
+	return "Leave it closed " + closed + ", whatever the clock says: " + w.fromNow(lasts, earliest, latest, now) + "."
+}
+
+// OpenCold is OpenAt where no reading was found at which it can be opened: when the way
+// ends at one is said, and down to which one opening it was looked at.
+func (w Words) OpenCold(closed, reads, down string, lasts, earliest, latest time.Duration, now *unit.Clock) string {
+	return "Leave it closed " + closed + ", whatever the clock says: opening it exceeds a limit at every reading computed, down to " + down +
+		". It reads " + reads + " " + w.fromNow(lasts, earliest, latest, now) + "."
+}
+
+// fromNow is a time from now, with what it lies between.
+func (w Words) fromNow(lasts, earliest, latest time.Duration, now *unit.Clock) string {
+	text := "in about " + duration(unit.WholeMinutes(lasts))
 	if now != nil {
 		clock, days := now.Add(unit.WholeMinutes(lasts))
 		text += ", at " + w.clock(clock, days)
 	}
 	if latest-earliest < 10*time.Minute {
-		return text + "."
+		return text
 	}
 	text += " (" + duration(unit.WholeMinutes(earliest)) + " to " + duration(unit.WholeMinutes(latest))
 	if now != nil {
@@ -139,7 +163,7 @@ func (w Words) OpenAt(reading string, lasts, earliest, latest time.Duration, now
 		b, m := now.Add(unit.WholeMinutes(latest))
 		text += ": " + w.clock(a, n) + " to " + w.clock(b, m)
 	}
-	return text + ")."
+	return text + ")"
 }
 
 // AfterSoak says when the power is taken to have failed in a load that was heated

@@ -1,0 +1,66 @@
+package nights
+
+import (
+	"slices"
+
+	"lehr/anneal/finding"
+	"lehr/anneal/outage"
+	"lehr/anneal/verify"
+	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/words"
+	"lehr/glass/unit"
+)
+
+// untilText is until when the kiln stays closed after a way: until it reads that at
+// which the studio opens it, unless that exceeds a limit.
+func untilText(next *verify.Report, opening unit.Temp) string {
+	if closed, ok := report.ClosedText(next); ok {
+		return closed
+	}
+	return "until it reads " + report.ReadingText(next, opening)
+}
+
+// openText says until when the kiln stays closed after the first way, and when that is.
+func openText(first outage.Way, next *verify.Report, opening unit.Temp) string {
+	say, closed := words.About(next), untilText(next, opening)
+	if f, ok := next.Notes.Find(finding.KeepClosed); ok && f.Temp.IsZero() {
+		return say.OpenCold(closed, report.ReadingText(next, next.Schedule.Last()), report.ReadingText(next, f.Limit), first.Lasts, first.Earliest, first.Latest, next.Load.Start)
+	}
+	return say.OpenAt(closed, first.Opens.Lasts, first.Opens.Earliest, first.Opens.Latest, next.Load.Start)
+}
+
+// openedText says of a way after which opening the kiln exceeds a limit what that does to
+// the piece nearest to its own, and until when the kiln stays closed; "" of others, and of
+// one that is ruled out.
+func openedText(w outage.Way) (text string, piece int) {
+	closed, ok := report.ClosedText(w.Report)
+	opened, _ := w.Report.Notes.Find(finding.OpenedAt)
+	if !ok || w.Ruled {
+		return "", -1
+	}
+	return words.About(w.Report).List(finding.List{opened})[0] + "; keep it closed " + closed, opened.Piece
+}
+
+// onlyOpened reports whether a piece keeps every limit as long as the kiln stays closed.
+func onlyOpened(p verify.PieceReport) bool {
+	return !slices.ContainsFunc(p.Over, func(f finding.Finding) bool { return f.Kind != finding.OverOpening })
+}
+
+// whyFirst says why a way stands first that does not keep every limit.
+func whyFirst(first outage.Way, next *verify.Report) string {
+	closed, keep := report.ClosedText(next)
+	if keep && !slices.ContainsFunc(first.Report.Pieces, func(p verify.PieceReport) bool { return !onlyOpened(p) }) {
+		return words.KeepsShut(report.ReadingText(next, next.Schedule.Last()), closed)
+	}
+	text := words.KeepsStress
+	switch {
+	case first.BreaksNow():
+		return words.KeepsNone
+	case first.LeavesMore():
+		text = words.KeepsTension
+	}
+	if keep {
+		text += " " + words.WhileShut(closed)
+	}
+	return text
+}
