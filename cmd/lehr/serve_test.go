@@ -176,3 +176,20 @@ func TestServe_power(t *testing.T) {
 		t.Errorf("status %d: %.2000s", w.Code, page)
 	}
 }
+
+// TestServe_powerOpened: where a piece does not bear being opened at the reading of the
+// form, the page says at the program, in its lines and before them until when not.
+func TestServe_powerOpened(t *testing.T) {
+	w := httptest.NewRecorder()
+	q := url.Values{"glass": {"borosilicate-33"}, "pieces": {"sphere 4in"}, "opening": {"195 °C"}, "was": {"558 °C"}, "reads": {"545 °C"}}
+	web.Handler(kiln.DefaultStudio(), defaultListen, "devel", nil, nights.OnPage).ServeHTTP(w, httptest.NewRequest("GET", "http://localhost/sheet?"+q.Encode(), nil))
+	page := w.Body.String()
+	for _, want := range []string{"; keep it closed until it reads 80", "The kiln stays closed until it reads 80", "the first does while it stays closed: keep it closed until it reads 80"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+	if strings.Contains(page, "until it reads 195") || strings.Contains(page, "open when it reads") {
+		t.Error("the page says to open the kiln at 195 °C")
+	}
+}
