@@ -35,8 +35,8 @@ func closedUntil(w Way) float64 {
 }
 
 // TestFind_keptClosed: a large piece is not opened at the 195 °C of its studio. At the
-// reading that is named every limit is kept, by a program that leaves the kiln off down to
-// there, and 5 °C hotter one is not. That the kiln is not to be opened there breaks nothing
+// reading that is named it bears that, after a program that leaves the kiln off down to
+// there, and 5 °C hotter it does not. That the kiln is not to be opened there breaks nothing
 // now, and the hours to that reading are those of the exponential: t = τ ln(170 / (T - 25)).
 func TestFind_keptClosed(t *testing.T) {
 	c := opensAt(night(t, 560, 545, "sphere 63.5mm"), 195)
