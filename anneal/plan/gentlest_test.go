@@ -1,8 +1,13 @@
 package plan
 
 import (
+	"context"
+	"errors"
+	"slices"
 	"testing"
+	"time"
 
+	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/verify"
@@ -13,7 +18,7 @@ import (
 // one program for all of it is one that the controller takes, and pulls that piece less
 // than half as much as the program of the others, which was made without it.
 func TestSingle_gentlest(t *testing.T) {
-	l, st := loadOf(t, "borosilicate-33", "sphere 1in", "sphere 6in", "pendant 45mm x 12mm"), kiln.DefaultStudio()
+	l, st := loadOf(t, "borosilicate-33", "sphere 1in", "sphere 6in"), kiln.DefaultStudio()
 	l.Into, st.Controller.Slowest, st.Controller.Segments = piece.HotKiln, unit.KelvinPerHour(100), 4
 	s, err := Share(t.Context(), l, st, Options{}, ShareHow{})
 	if err != nil || len(s.Unfit) != 1 || s.Unfit[0].Piece != 1 || len(s.Firings) != 1 {
@@ -38,5 +43,26 @@ func TestSingle_gentlest(t *testing.T) {
 		if !seg.Full && -seg.Rate < st.Controller.SlowestKeyed()*(1-1e-9) {
 			t.Errorf("segment %d at %s", i+2, seg.Rate)
 		}
+	}
+}
+
+// TestShare_alone: what cannot be annealed by itself is said so of it, and the others
+// get their program; of nothing else it is an error.
+func TestShare_alone(t *testing.T) {
+	l := loadOf(t, "soda-104", "sphere 1in", "sphere 3in")
+	l.Pieces[1].LongestSoak = 5 * time.Minute
+	s, err := Share(context.Background(), l, kiln.DefaultStudio(), Options{}, ShareHow{})
+	if err != nil || s.Shareable || len(s.Unfit) != 1 || s.Unfit[0].Piece != 1 || !s.Reasons.Has(finding.SoakTooLong) || len(s.Firings) != 1 || !slices.Equal(s.Firings[0].Pieces, []int{0}) {
+		t.Fatalf("%v: %+v", err, s)
+	}
+	one, err := s.AllInOne(context.Background(), l, kiln.DefaultStudio(), Options{}, Plan)
+	if err != nil || one == nil || !slices.Equal(one.Harmed, []int{1}) || len(one.Cracked) > 0 { // its color may shift
+		t.Errorf("%v: %+v", err, one)
+	}
+	_, err = Share(context.Background(), l.Some([]int{1}), kiln.DefaultStudio(), Options{}, ShareHow{})
+	var alone *AloneError
+	var conflict *ConflictError
+	if !errors.As(err, &alone) || alone.What != "sphere 3in" || !errors.As(err, &conflict) || !conflict.Reasons.Has(finding.SoakTooLong) {
+		t.Errorf("%v", err)
 	}
 }

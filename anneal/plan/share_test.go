@@ -140,27 +140,6 @@ func TestShare_hottestSoak(t *testing.T) {
 	}
 }
 
-// TestShare_alone: what cannot be annealed by itself is said so of it, and the others
-// get their program; of nothing else it is an error.
-func TestShare_alone(t *testing.T) {
-	l := loadOf(t, "soda-104", "sphere 1in", "sphere 3in")
-	l.Pieces[1].LongestSoak = 5 * time.Minute
-	s, err := Share(context.Background(), l, kiln.DefaultStudio(), Options{}, ShareHow{})
-	if err != nil || s.Shareable || len(s.Unfit) != 1 || s.Unfit[0].Piece != 1 || !s.Reasons.Has(finding.SoakTooLong) || len(s.Firings) != 1 || !slices.Equal(s.Firings[0].Pieces, []int{0}) {
-		t.Fatalf("%v: %+v", err, s)
-	}
-	one, err := s.AllInOne(context.Background(), l, kiln.DefaultStudio(), Options{}, Plan)
-	if err != nil || one == nil || !slices.Equal(one.Harmed, []int{1}) || len(one.Cracked) > 0 { // its color may shift
-		t.Errorf("%v: %+v", err, one)
-	}
-	_, err = Share(context.Background(), l.Some([]int{1}), kiln.DefaultStudio(), Options{}, ShareHow{})
-	var alone *AloneError
-	var conflict *ConflictError
-	if !errors.As(err, &alone) || alone.What != "sphere 3in" || !errors.As(err, &conflict) || !conflict.Reasons.Has(finding.SoakTooLong) {
-		t.Errorf("%v", err)
-	}
-}
-
 // TestShare_tooSlowForTheController: one piece that asks for a slower ramp than
 // can be set is named, and the others get their program.
 func TestShare_tooSlowForTheController(t *testing.T) {

@@ -52,15 +52,12 @@ func TestShortest_answersWhereTheRuleDoes(t *testing.T) {
 	cold.Into = piece.ColdKiln
 	open := kiln.DefaultStudio() // opening the kiln is what no search can help
 	open.Opening = unit.Celsius(195)
-	var rows []row
-	if campaign() || !long() {
-		rows = []row{{"opened hot", load(t, "soda-104", "sphere 64mm"), open, true}}
-	}
+	rows := []row{{"opened hot", load(t, "soda-104", "sphere 64mm"), open, true}}
 	if campaign() {
 		rows = append(rows, row{"holds of an hour", cold, hour, false})
 	}
 	for _, name := range []string{"9010", "9027"} { // least rate in another unit; opened hot
-		if !long() || name == "9027" && !campaign() {
+		if !campaign() {
 			continue
 		}
 		l, st := kept(t, name)
