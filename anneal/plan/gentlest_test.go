@@ -18,6 +18,7 @@ import (
 // one program for all of it is one that the controller takes, and pulls that piece less
 // than half as much as the program of the others, which was made without it.
 func TestSingle_gentlest(t *testing.T) {
+	needLong(t)
 	l, st := loadOf(t, "borosilicate-33", "sphere 1in", "sphere 6in"), kiln.DefaultStudio()
 	l.Into, st.Controller.Slowest, st.Controller.Segments = piece.HotKiln, unit.KelvinPerHour(100), 4
 	s, err := Share(t.Context(), l, st, Options{}, ShareHow{})

@@ -130,6 +130,7 @@ func TestPlan_hurried(t *testing.T) {
 // is no more than it turns out to, also with a shorter soak and judged wholly, and what
 // it does to the pieces that it was not made for is the same with them alone as with all.
 func TestSingle_closer(t *testing.T) {
+	needLong(t)
 	soft := loadOf(t, "soda-104", "6 x pendant 30mm x 8mm", "3 x sphere 1in")
 	mixed := loadOf(t, "borosilicate-33", "4 x sphere 1in", "sphere 20mm")
 	mixed.Pieces = append(mixed.Pieces, soft.Pieces...)

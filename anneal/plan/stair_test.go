@@ -54,6 +54,7 @@ func TestStair_keepsTheLimits(t *testing.T) {
 // controller that takes no less than 60 °C/h that is steps, and they are told with
 // what they cost, which is less than half an hour.
 func TestStair_costs(t *testing.T) {
+	needLong(t)
 	st := kiln.DefaultStudio()
 	l := loadOf(t, "borosilicate-33", "sphere 2.5in")
 	any := mustPlan(t, l, st, Options{})

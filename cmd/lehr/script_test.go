@@ -81,6 +81,7 @@ func scriptParams(dir string) testscript.Params {
 			"grow":    scriptGrow,
 			"spoil":   scriptSpoil,
 			"append":  scriptAppend,
+			"alike":   scriptAlike,
 		},
 	}
 }
@@ -108,6 +109,22 @@ func scriptStatus(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	if out := ts.ReadFile("stdout"); (got == 1 || got == 2) && args[1] == "lehr" && out != "" {
 		ts.Fatalf("exit status %d, with an answer: %s", got, out)
+	}
+}
+
+// made is when a sheet was made, to the minute, and the sum of it that it ends with.
+var made = regexp.MustCompile(`Made [^;]*;|wrote this sheet.*\([0-9a-f]+\)`)
+
+// scriptAlike wants two sheets to be the same but for the minute:
+//
+//	alike stdout sheet.html
+func scriptAlike(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: alike <sheet> <sheet>")
+	}
+	a, b := ts.ReadFile(args[0]), ts.ReadFile(args[1])
+	if !made.MatchString(a) || made.ReplaceAllString(a, "") != made.ReplaceAllString(b, "") {
+		ts.Fatalf("%s and %s differ by more than when they were made", args[0], args[1])
 	}
 }
 
