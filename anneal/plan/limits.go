@@ -42,7 +42,7 @@ func (pl *planner) slowToLimits() (*verify.Report, error) {
 	if best, err = pl.bringWithin(best); err != nil {
 		return nil, err
 	}
-	if pl.o.quiet && !best.Within && pl.tooLong(best) {
+	if pl.o.quiet && !best.Within && pl.tooLong(best) && !heldAlone(best) {
 		return best, nil // nobody takes it
 	}
 	if heldAlone(best) {

@@ -105,9 +105,6 @@ func (pl *planner) inAnySegments() (*verify.Report, error) {
 	var by planner
 	for n := fewestSegments; n <= pl.st.Controller.Segments && (since == 0 || n <= since+noneShorter); n++ {
 		next := in(n, pl.quietly())
-		if best != nil && (next.most == 0 || shortest < next.most) {
-			next.most = shortest // what is slowed beyond it is no shorter
-		}
 		rep, err := next.asSet()
 		switch {
 		case pl.ctx.Err() != nil:
@@ -247,7 +244,7 @@ func (p *draft) others(c kiln.Controller, fewerTried bool) (out []*draft) {
 	}
 	steps := c.Segments - 2 - int(p.hold/c.Longest)
 	least := max(1, steps-1)
-	if fewerTried {
+	if fewerTried && int(2*p.hold/c.Longest) == int(p.hold/c.Longest) { // a longer soak takes no segment more
 		least = max(1, steps)
 	}
 	for k := steps; k >= least && n > 0 && !c.Minutes; k-- {

@@ -104,6 +104,26 @@ func TestStair_moreSegments(t *testing.T) {
 	}
 }
 
+// TestStair_roomForTheSoak: where the soak is lengthened beyond the longest hold, and
+// takes a segment more, one step less leaves room for it; and what is slowed beyond a
+// program of fewer segments may be quicker in the end.
+func TestStair_roomForTheSoak(t *testing.T) {
+	needLong(t)
+	st := kiln.DefaultStudio()
+	st.Controller.Slowest, st.Controller.Segments, st.Controller.Longest = unit.KelvinPerHour(20), 4, time.Hour
+	l := loadOf(t, "borosilicate-33", "disc 200mm x 26mm")
+	l.Into = piece.HotKiln
+	if rep, err := Plan(t.Context(), l, st, Options{}); err != nil || rep.Verdict() != verify.WithinLimits {
+		t.Errorf("four segments: %v", err)
+	}
+	st.Controller.Slowest, st.Controller.Segments, st.Controller.Longest = unit.KelvinPerHour(15), 6, 3*time.Hour
+	l = loadOf(t, "soda-104", "sphere 3in")
+	l.Into = piece.HotKiln
+	if rep := mustPlan(t, l, st, Options{}); rep.Verdict() != verify.WithinLimits || rep.Actual.Total() > 31*time.Hour {
+		t.Errorf("six segments: %s, %s", rep.Verdict(), rep.Actual.Total())
+	}
+}
+
 // mixedFew is a load of a large sphere and a small one that bears 3 h, in a kiln that
 // waits at 560 °C.
 func mixedFew(t *testing.T) (*piece.Load, kiln.Studio) {
