@@ -46,7 +46,7 @@ func (e *ConflictError) Hint() string { return e.Advice().String() }
 // Advice is the hint as data.
 func (e *ConflictError) Advice() strict.Advice {
 	if e.Alone {
-		return "raise {piece.longest_soak}, or {piece.hottest_soak} if it is given, as far as the piece bears it"
+		return "raise {piece.longest_soak}, or {piece.hottest_soak} if it is given, as far as the piece bears it; of its time all above the strain point counts, that of cooling to it, too"
 	}
 	return "{split the fewest firings and what goes in each}"
 }
