@@ -41,7 +41,7 @@ func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
 		whose = "the one below"
 	}
 	why := "of the programs compared it does least harm"
-	if len(one.Harmed) == 0 {
+	if len(one.Harmed)+len(one.Hopeless) == 0 {
 		why = "what it does is mended by annealing again, if nothing breaks before"
 	}
 	when := "If everything is hot already"
@@ -52,8 +52,8 @@ func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
 		why += ", and may still crack what is marked below"
 	}
 	a.Prose(0, fmt.Sprintf("%s, take %s, %s: %s.", when, whose, unit.FormatDuration(unit.WholeMinutes(one.Report.Actual.Total())), why))
-	if len(one.Cracked) > 0 {
-		a.Prose(0, words.MayBurst)
+	for _, s := range cautions(one) {
+		a.Prose(0, s)
 	}
 	a.Print("\n")
 	if err := ShowHarm(a, one); err != nil {
@@ -80,6 +80,22 @@ func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
 		a.Prose(0, "Until then these pieces carry more tension than the limits allow and can break without warning: keep them covered and apart, handle them little, with eyes and hands protected. They bring that tension into the kiln, so they are heated with half of what is allowed otherwise.")
 	}
 	return nil
+}
+
+// cautions are what a person must know who takes the one program for all.
+func cautions(one *plan.Single) []string {
+	out := []string{}
+	closed, hot := report.ClosedText(one.Report)
+	switch {
+	case len(one.Cracked) > 0: // until the room is reached
+		out = append(out, words.MayBurst)
+	case hot:
+		out = append(out, "Keep the kiln closed "+closed+", whatever the clock says: it would be opened too hot.")
+	}
+	if len(one.Hopeless) > 0 {
+		out = append(out, "A piece for which no program was found carries more tension than the limits allow and can break without warning, at the opening or days later: keep it covered and apart, handle it little, with eyes and hands protected.")
+	}
+	return out
 }
 
 // singleText says what a program does to a piece.
@@ -135,6 +151,7 @@ type singleJSON struct {
 	Schedule report.ScheduleJSON `json:"schedule"`
 	Pieces   []HarmJSON          `json:"pieces"`
 	Again    []againJSON         `json:"anneal_again"`
+	Cautions []string            `json:"cautions"`
 }
 
 type againJSON struct {
@@ -149,7 +166,7 @@ func newSingleJSON(one *plan.Single) *singleJSON {
 		return nil
 	}
 	j := &singleJSON{Firing: one.Firing + 1, TotalH: report.Num(one.Report.Actual.Total().Hours()), Schedule: report.NewScheduleJSON(one.Report), Again: []againJSON{}}
-	j.Pieces = NewHarmsJSON(one)
+	j.Pieces, j.Cautions = NewHarmsJSON(one), cautions(one)
 	for _, f := range one.Again {
 		j.Again = append(j.Again, againJSON{f.Pieces, words.Verdict(f.Report.Verdict()), report.Num(f.Report.Actual.Total().Hours()), report.NewScheduleJSON(f.Report)})
 	}
