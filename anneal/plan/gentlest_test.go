@@ -3,6 +3,7 @@ package plan
 import (
 	"context"
 	"errors"
+	"math"
 	"slices"
 	"testing"
 	"time"
@@ -40,6 +41,9 @@ func TestSingle_gentlest(t *testing.T) {
 	if n := len(one.Report.Schedule.Segments); n > st.Controller.Segments {
 		t.Errorf("%d segments", n)
 	}
+	if takes := one.Report.Actual.Total(); takes > 24*time.Hour { // its holds are as short as does no more harm
+		t.Errorf("takes %s", takes)
+	}
 	for i, seg := range one.Report.Schedule.Segments[1:] {
 		if !seg.Full && -seg.Rate < st.Controller.SlowestKeyed()*(1-1e-9) {
 			t.Errorf("segment %d at %s", i+2, seg.Rate)
@@ -65,5 +69,46 @@ func TestShare_alone(t *testing.T) {
 	var conflict *ConflictError
 	if !errors.As(err, &alone) || alone.What != "sphere 3in" || !errors.As(err, &conflict) || !conflict.Reasons.Has(finding.SoakTooLong) {
 		t.Errorf("%v", err)
+	}
+}
+
+// TestSingle_gentlestFreed: that one piece bears too short a soak makes the program for a
+// large one, which the controller cannot be set for, no harder.
+func TestSingle_gentlestFreed(t *testing.T) {
+	needLong(t)
+	l, st := loadOf(t, "borosilicate-33", "sphere 1in", "sphere 6in", "sphere 2in"), kiln.DefaultStudio()
+	l.Into, st.Controller.Slowest, st.Controller.Segments = piece.HotKiln, unit.KelvinPerHour(100), 4
+	pulls := func() float64 {
+		s, err := Share(t.Context(), l, st, Options{}, ShareHow{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		one, err := s.AllInOne(t.Context(), l, st, Options{}, Plan)
+		if err != nil || !slices.Equal(one.Cracked, []int{1}) {
+			t.Fatalf("%v: %+v", err, one)
+		}
+		return one.Report.Pieces[1].Tension.Use
+	}
+	any := pulls()
+	l.Pieces[2].LongestSoak = 5 * time.Minute
+	if short := pulls(); short > any*1.001 {
+		t.Errorf("%.3f of the limit, without that piece's soak %.3f", short, any)
+	}
+}
+
+// TestOverSteps: a tension that is no number is over by more than any.
+func TestOverSteps(t *testing.T) {
+	for _, x := range []struct {
+		use  float64
+		want int
+	}{{0.5, 0}, {1, 0}, {1.05, 0}, {1.15, 1}, {2, 7}, {20, 31}} {
+		if got := overSteps(x.use); got != x.want {
+			t.Errorf("%g: %d, want %d", x.use, got, x.want)
+		}
+	}
+	for _, use := range []float64{math.NaN(), math.Inf(1)} {
+		if got := overSteps(use); got <= overSteps(1e5) {
+			t.Errorf("%g: %d", use, got)
+		}
 	}
 }

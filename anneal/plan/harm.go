@@ -20,9 +20,19 @@ const (
 	costs
 )
 
-// overStep is by which factor one program must pull more than another to count as
-// worse.
+// overStep is the factor of the steps in which it counts how far a piece is over its
+// limit: a tenth is less than what two kilns differ by.
 const overStep = 1.1
+
+// overSteps is how many of them a tension is over its limit; one that is no number is
+// over by more than any.
+func overSteps(use float64) int {
+	const most = 1e6
+	if !(use < most) {
+		use = most
+	}
+	return max(0, int(math.Log(use)/math.Log(overStep)))
+}
 
 // SingleOf sorts the pieces of a load by what a program that was judged does to them,
 // whatever it was made for. Nothing is planned: Again and Hopeless are empty.
@@ -52,7 +62,7 @@ func judgeSingle(rep *verify.Report, firing int) (one *Single, cost [costs]int) 
 		case has(cracks):
 			one.Harmed, one.Cracked = append(one.Harmed, i), append(one.Cracked, i)
 			cost[costCracked] += n
-			cost[costOver] = max(cost[costOver], int(math.Log(p.Tension.Use)/math.Log(overStep)))
+			cost[costOver] = max(cost[costOver], overSteps(p.Tension.Use))
 		case has(func(f finding.Finding) bool { return !mends(f) }):
 			one.Harmed = append(one.Harmed, i)
 			cost[costHarmed] += n

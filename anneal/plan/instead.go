@@ -15,7 +15,7 @@ import (
 func Divisible(rep *verify.Report, err error) bool {
 	var conflict *ConflictError
 	if errors.As(err, &conflict) {
-		return !conflict.Alone
+		return !conflict.Alone || len(conflict.Load.Pieces) > 1
 	}
 	return err == nil && rep.Verdict() != verify.WithinLimits && len(rep.Pieces) > 1 && rep.Load.Into != piece.WarmOnly
 }

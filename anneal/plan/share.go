@@ -165,7 +165,7 @@ func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
 	for k, i := range sp.groups {
 		rep, err := answers[k].rep, answers[k].err
 		var conflict *ConflictError
-		if itself := errors.As(err, &conflict) && conflict.Alone; itself || unfit(err) {
+		if itself := errors.As(err, &conflict); itself || unfit(err) {
 			for _, m := range sp.members[k] {
 				s.Unfit = append(s.Unfit, Unfit{m, err})
 			}
