@@ -33,7 +33,7 @@ func Instead(ctx context.Context, l *piece.Load, st kiln.Studio, o Options, plan
 		planner = Plan
 	}
 	if !s.Shareable && len(l.Pieces) > 1 {
-		if _, err := s.AllInOne(ctx, l, st, o, planner); err != nil {
+		if s.One, err = s.AllInOne(ctx, l, st, o, planner); err != nil {
 			return nil, nil, err
 		}
 		if s.Shareable {

@@ -33,6 +33,8 @@ type Sharing struct {
 	// Together is why the controller cannot be set for all the others in one, or
 	// why the kiln is not built for that; nil unless Reasons says so.
 	Together error
+	// One is the best one program for all of it, where [Instead] answered; else nil.
+	One *Single
 	// Alone is how long each piece of the load would take by itself, AloneOver
 	// that even then a limit is exceeded, so that sharing is not to blame.
 	Alone     []time.Duration

@@ -120,7 +120,7 @@ func (c powerCase) apartLines(x *outage.Answer) (out []string) {
 		return nil
 	}
 	out = c.apartText()
-	for _, s := range sharing.Harms(one) {
+	for _, s := range report.Harms(one) {
 		out = append(out, s+".")
 	}
 	return append(out, thenText(one)...)

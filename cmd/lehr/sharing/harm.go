@@ -12,21 +12,9 @@ import (
 func ShowHarm(a *desk.App, one *plan.Single) error {
 	var rows [][]string
 	for i, p := range one.Report.Pieces {
-		rows = append(rows, []string{report.CountName(p.Piece), singleText(one, i), singleThen(one, i)})
+		rows = append(rows, []string{report.CountName(p.Piece), report.HarmText(one, i), report.HarmThen(one, i)})
 	}
 	return a.Table([]term.Column{term.LongColumn("piece"), term.LongColumn("what it does to it"), term.LongColumn("then")}, rows)
-}
-
-// Harms are the rows of [ShowHarm] as sentences without a full stop.
-func Harms(one *plan.Single) (out []string) {
-	for i, p := range one.Report.Pieces {
-		text := report.CountName(p.Piece) + ": " + singleText(one, i)
-		if then := singleThen(one, i); then != "-" {
-			text += "; then: " + then
-		}
-		out = append(out, text)
-	}
-	return out
 }
 
 // HarmJSON is what one program does to a piece, for JSON.
@@ -43,7 +31,7 @@ type HarmJSON struct {
 func NewHarmsJSON(one *plan.Single) []HarmJSON {
 	out := []HarmJSON{}
 	for i, p := range one.Report.Pieces {
-		out = append(out, HarmJSON{i, p.Piece.What, p.Piece.Count, singleText(one, i), p.Verdict() == verify.WithinLimits, singleThen(one, i) == annealAgain})
+		out = append(out, HarmJSON{i, p.Piece.What, p.Piece.Count, report.HarmText(one, i), p.Verdict() == verify.WithinLimits, report.HarmThen(one, i) == report.AnnealAgain})
 	}
 	return out
 }

@@ -76,7 +76,7 @@ func showShare(a *desk.App, load *piece.Load, st kiln.Studio, s *plan.Sharing, o
 		}
 		a.Prose(0, report.SplitText(s))
 		if one != nil {
-			a.Prose(0, "With everything hot already: see \""+singleTitle+"\", at the end.")
+			a.Prose(0, "With everything hot already: see \""+report.SingleTitle+"\", at the end.")
 		}
 	}
 	for i, f := range s.Firings {

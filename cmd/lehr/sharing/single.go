@@ -18,9 +18,6 @@ import (
 	"lehr/glass/unit"
 )
 
-// singleTitle is the heading of the answer for who has everything hot already.
-const singleTitle = "All of it in one firing"
-
 // single finds the best one program for a load that cannot share, nil if there is
 // nothing to choose: where every piece keeps its limits in it, they share it.
 func single(ctx context.Context, a *desk.App, load *piece.Load, st kiln.Studio, o plan.Options, s *plan.Sharing, search bool) (*plan.Single, error) {
@@ -35,24 +32,9 @@ func single(ctx context.Context, a *desk.App, load *piece.Load, st kiln.Studio, 
 // showSingle prints the best one program, what it does to whom, and what to anneal
 // again.
 func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
-	a.Print("\n" + a.Style(term.Bold, singleTitle) + "\n")
-	whose := fmt.Sprintf("that of firing %d", one.Firing+1)
-	if one.Firing < 0 {
-		whose = "the one below"
-	}
-	why := "of the programs compared it does least harm"
-	if len(one.Harmed)+len(one.Hopeless) == 0 {
-		why = "what it does is mended by annealing again, if nothing breaks before"
-	}
-	when := "If everything is hot already"
-	if load.Into == piece.ColdKiln {
-		when = "If it must be one firing"
-	}
-	if len(one.Cracked) > 0 {
-		why += ", and may still crack what is marked below"
-	}
-	a.Prose(0, fmt.Sprintf("%s, take %s, %s: %s.", when, whose, unit.FormatDuration(unit.WholeMinutes(one.Report.Actual.Total())), why))
-	for _, s := range cautions(one) {
+	a.Print("\n" + a.Style(term.Bold, report.SingleTitle) + "\n")
+	a.Prose(0, report.SingleText(load, one))
+	for _, s := range report.SingleCautions(one) {
 		a.Prose(0, s)
 	}
 	a.Print("\n")
@@ -77,63 +59,9 @@ func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
 	}
 	if len(one.Again) > 0 {
 		a.Print("\n")
-		a.Prose(0, "Until then these pieces carry more tension than the limits allow and can break without warning: keep them covered and apart, handle them little, with eyes and hands protected. They bring that tension into the kiln, so they are heated with half of what is allowed otherwise.")
+		a.Prose(0, report.UntilAgain)
 	}
 	return nil
-}
-
-// cautions are what a person must know who takes the one program for all.
-func cautions(one *plan.Single) []string {
-	out := []string{}
-	closed, hot := report.ClosedText(one.Report)
-	switch {
-	case len(one.Cracked) > 0: // until the room is reached
-		out = append(out, words.MayBurst)
-	case hot:
-		out = append(out, "Keep the kiln closed "+closed+", whatever the clock says: it would be opened too hot.")
-	}
-	if len(one.Hopeless) > 0 {
-		out = append(out, "A piece for which no program was found carries more tension than the limits allow and can break without warning, at the opening or days later: keep it covered and apart, handle it little, with eyes and hands protected.")
-	}
-	return out
-}
-
-// singleText says what a program does to a piece.
-func singleText(one *plan.Single, i int) string {
-	p := one.Report.Pieces[i]
-	if v := p.Verdict(); v == verify.WithinLimits || v == verify.NotJudged {
-		return report.VerdictWord(p)
-	}
-	text := report.OverText(one.Report, p)
-	if p.Tension.Use > 1 {
-		text += fmt.Sprintf(" (tension %s %% of its limit)", report.Used(p.Tension))
-	}
-	return text
-}
-
-const (
-	annealAgain = "anneal again"
-	mayCrack    = "may crack"
-)
-
-// singleThen says what is to be done with a piece.
-func singleThen(one *plan.Single, i int) string {
-	switch {
-	case one.Report.Pieces[i].Within:
-		return "-"
-	case slices.Contains(one.Cracked, i):
-		return mayCrack
-	case slices.Contains(one.Harmed, i):
-		return "not mended"
-	case slices.Contains(one.Cooler, i):
-		if closed, ok := report.ClosedText(one.Report); ok {
-			return "closed " + closed
-		}
-		return "open colder"
-	case slices.Contains(one.Hopeless, i):
-		return "no program found"
-	}
-	return annealAgain
 }
 
 // namesOf names pieces of a load.
@@ -166,7 +94,7 @@ func newSingleJSON(one *plan.Single) *singleJSON {
 		return nil
 	}
 	j := &singleJSON{Firing: one.Firing + 1, TotalH: report.Num(one.Report.Actual.Total().Hours()), Schedule: report.NewScheduleJSON(one.Report), Again: []againJSON{}}
-	j.Pieces, j.Cautions = NewHarmsJSON(one), cautions(one)
+	j.Pieces, j.Cautions = NewHarmsJSON(one), report.SingleCautions(one)
 	for _, f := range one.Again {
 		j.Again = append(j.Again, againJSON{f.Pieces, words.Verdict(f.Report.Verdict()), report.Num(f.Report.Actual.Total().Hours()), report.NewScheduleJSON(f.Report)})
 	}

@@ -2,15 +2,18 @@ package web
 
 import (
 	"fmt"
+	"strings"
 
 	"golang.org/x/net/html"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
+	"lehr/anneal/verify"
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
+	"lehr/glass/unit"
 	"lehr/safety/checklist"
 	"lehr/safety/emergency"
 )
@@ -27,6 +30,9 @@ func Split(load *piece.Load, st kiln.Studio, s *plan.Sharing, p Paper) ([]byte, 
 		own := p
 		own.Keep = nil // the boxes of several firings have no one address
 		cards = append(cards, firingCard(i, len(s.Firings), newProgramView(f.Report, own)))
+	}
+	if s.One != nil {
+		cards = append(cards, singleCard(load, s.One, p))
 	}
 	var start *html.Node
 	if load.Start != nil && len(s.Firings) > 1 {
@@ -57,6 +63,41 @@ func firingCard(i, of int, v *sheetView) *html.Node {
 		El("h2", fmt.Sprintf("Firing %d of %d: %s", i+1, of, loadTitle(v.rep.Load))),
 		El("div", Class("verdict-times"), plain(v.when()), plain(v.verdict())),
 		plain(v.program()), plain(v.shares()))
+}
+
+// singleCard is the best one program for all of a load that cannot share one, for who has
+// everything hot already, and what it does to whom.
+func singleCard(load *piece.Load, one *plan.Single, p Paper) *html.Node {
+	p.Keep = nil
+	program := func(rep *verify.Report, cracks bool) *html.Node {
+		v := newProgramView(rep, p)
+		if cracks {
+			v.EndText = "With what may crack in it the kiln is opened no earlier than when the room is reached."
+		}
+		return plain(v.program())
+	}
+	var own *html.Node
+	if one.Firing < 0 {
+		own = program(one.Report, len(one.Cracked) > 0)
+	}
+	var harms []string
+	for _, s := range report.Harms(one) {
+		harms = append(harms, s+".")
+	}
+	var again []*html.Node
+	for _, f := range one.Again {
+		var names []string
+		for _, i := range f.Pieces {
+			names = append(names, report.CountName(load.Pieces[i]))
+		}
+		again = append(again, El("p", fmt.Sprintf("Anneal again later, from a cold kiln, %s: %s.", unit.FormatDuration(unit.WholeMinutes(f.Report.Actual.Total())), strings.Join(names, ", "))), program(f.Report, false))
+	}
+	if again != nil {
+		again = append(again, El("p", report.UntilAgain))
+	}
+	return El("section", Class("card"), At{"aria-label", report.SingleTitle},
+		El("h2", report.SingleTitle), El("p", report.SingleText(load, one)), paragraphs(report.SingleCautions(one)),
+		Items("ul", harms), own, again)
 }
 
 // plain takes the ids from a part that stands on a page more than once.

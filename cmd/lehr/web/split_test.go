@@ -127,3 +127,46 @@ func TestSheet_ready(t *testing.T) {
 		}
 	}
 }
+
+// TestSplit_one: for who has everything hot already the page has the best one program,
+// what it does to whom, and beside what may crack no reading at which to open.
+func TestSplit_one(t *testing.T) {
+	load, st := &piece.Load{Into: piece.HotKiln}, kiln.DefaultStudio()
+	for _, what := range []string{"sphere 1in", "sphere 4in"} {
+		p, err := piece.Parse(what)
+		if err != nil {
+			t.Fatal(err)
+		}
+		g, err := glass.Find("borosilicate-33")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := p.Fill(g, glass.Find); err != nil {
+			t.Fatal(err)
+		}
+		load.Pieces = append(load.Pieces, p)
+	}
+	st.Controller.Slowest, st.Controller.Segments = unit.KelvinPerHour(200), 3
+	_, s, err := plan.Instead(t.Context(), load, st, plan.Options{}, nil, plan.ShareHow{})
+	if err != nil || s == nil || s.One == nil || len(s.One.Cracked) != 1 {
+		t.Fatalf("%v: %+v", err, s)
+	}
+	page, err := Split(load, st, s, Paper{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := ""
+	for _, n := range wantAccessible(t, page).all("section") {
+		if n.attr("aria-label") == report.SingleTitle {
+			text = n.text()
+		}
+	}
+	for _, want := range append(report.Harms(s.One), "may still crack", "no earlier than when the room is reached", "until ") {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not in %q", want, text)
+		}
+	}
+	if strings.Contains(text, "open when it reads") {
+		t.Errorf("it says when to open beside what may crack: %s", text)
+	}
+}
