@@ -66,7 +66,7 @@ const (
 	NoStressBefore  // finished work is taken to go in without
 	FewSegments     // Number: of the controller, for which ramps were joined; Time: how much longer it takes for that
 	DoorOpened      // Number: how often before the program; Time: each; Delta: how far the skin sees the kiln fall; Temp: from where; Limit: what its reading falls to; Piece, Stress, Most: the tension nearest to its limit; Bears: when, before the start; None: no piece lay in the kiln
-	KeepClosed      // opening the kiln where the program ends exceeds a limit. Temp: the highest round reading at which it does not, zero where none down to Limit is, so that the kiln stays closed until it is as cool as the room; Piece: that the opening at the end brings nearest to its limits; Time: from the end to that reading; Yes: the kiln was measured
+	KeepClosed      // opening the kiln where the program ends exceeds a limit. Temp: the highest round reading at which it does not, zero where none down to Limit is, or, with no Limit, where a piece may have cracked, so that the kiln stays closed until it is as cool as the room; Piece: that the opening at the end brings nearest to its limits; Time: from the end to that reading; Yes: the kiln was measured
 )
 
 // What was assumed.

@@ -52,3 +52,25 @@ func (c Case) opened(ctx context.Context, w Way) (Way, error) {
 	}
 	return w, nil
 }
+
+// stayShut keeps the kiln closed until it is as cool as the room, whatever opening it
+// does, where a piece has been over its limit of tension or a way takes one over it: what
+// may have cracked can burst at the opening.
+func (a *Answer) stayShut(w Way) Way {
+	if !a.cracked() && !w.BreaksNow() {
+		return w
+	}
+	rep, most, over := *w.Report, 0, false
+	for i, p := range rep.Pieces {
+		over = over || p.Over.Has(finding.OverOpening)
+		if p.Tension.Use > rep.Pieces[most].Tension.Use {
+			most = i
+		}
+	}
+	rep.Notes = slices.DeleteFunc(slices.Clone(rep.Notes), func(f finding.Finding) bool {
+		return f.Kind == finding.KeepClosed || f.Kind == finding.OpenedAt && !over // nor is what it would bear a comfort
+	})
+	rep.Notes.First(finding.OfPiece(finding.KeepClosed, most))
+	w.Report, w.Opens = &rep, Times{}
+	return w
+}

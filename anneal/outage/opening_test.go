@@ -138,3 +138,41 @@ func TestFind_keptClosedInAll(t *testing.T) {
 		t.Errorf("ends after %v, opened after %v", w.Times, w.Opens)
 	}
 }
+
+// TestFind_stayShut: where a piece has been over its limit of tension already, or a way
+// takes one over it, the kiln stays closed after that way until it is as cool as the room,
+// whatever a piece that did not crack bears, and at whatever reading the studio opens it;
+// after another way it does not.
+func TestFind_stayShut(t *testing.T) {
+	shut := map[string]int{}
+	for _, row := range []struct {
+		piece         string
+		found, opened float64
+	}{{"sphere 20mm", 349, 40}, {"sphere 100mm", 440, 80}, {"sphere 100mm", 349, 40}, {"sphere 100mm", 349, 80}} {
+		a := find(t, opensAt(night(t, 560, row.found, row.piece), row.opened))
+		for _, w := range a.Ways {
+			f, ok := w.Report.Notes.Find(finding.KeepClosed)
+			switch past := a.Past.Pieces[0].Tension; {
+			case past.Worst > past.Pair.Worst:
+				shut["already"]++
+			case w.Report.Pieces[0].Tension.Worst > w.Report.Pieces[0].Tension.Pair.Worst:
+				shut["in the way"]++
+			default:
+				shut["no"]++
+				if ok && f.Temp.IsZero() {
+					t.Errorf("%v, %v: closed for a piece that cannot have cracked: %+v", row, w.Way, f)
+				}
+				continue
+			}
+			if !ok || !f.Temp.IsZero() || w.Opens != (Times{}) {
+				t.Errorf("%v, %v: %+v, opened after %v", row, w.Way, f, w.Opens)
+			}
+			if f, ok := w.Report.Notes.Find(finding.OpenedAt); ok && f.Stress <= f.Most {
+				t.Errorf("%v, %v: says what it bears: %+v", row, w.Way, f)
+			}
+		}
+	}
+	if shut["already"] == 0 || shut["in the way"] == 0 || shut["no"] == 0 {
+		t.Errorf("ways by whether a piece may have cracked: %v", shut)
+	}
+}

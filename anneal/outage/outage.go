@@ -105,7 +105,7 @@ func Find(ctx context.Context, c Case) (*Answer, error) {
 		if way, err = c.opened(ctx, way); err != nil {
 			return nil, err
 		}
-		a.Ways = append(a.Ways, way)
+		a.Ways = append(a.Ways, a.stayShut(way))
 	}
 	sort.SliceStable(a.Ways, func(i, j int) bool { return a.order(a.Ways[i], a.Ways[j]) < 0 })
 	return a, nil

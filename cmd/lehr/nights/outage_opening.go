@@ -23,20 +23,27 @@ func untilText(next *verify.Report, opening unit.Temp) string {
 // openText says until when the kiln stays closed after the first way, and when that is.
 func openText(first outage.Way, next *verify.Report, opening unit.Temp) string {
 	say, closed := words.About(next), untilText(next, opening)
-	if f, ok := next.Notes.Find(finding.KeepClosed); ok && f.Temp.IsZero() {
+	f, ok := next.Notes.Find(finding.KeepClosed)
+	switch {
+	case ok && f.Temp.IsZero() && f.Limit.IsZero():
+		return say.OpenShut(closed, report.ReadingText(next, next.Schedule.Last()), first.Lasts, first.Earliest, first.Latest, next.Load.Start)
+	case ok && f.Temp.IsZero():
 		return say.OpenCold(closed, report.ReadingText(next, next.Schedule.Last()), report.ReadingText(next, f.Limit), first.Lasts, first.Earliest, first.Latest, next.Load.Start)
 	}
 	return say.OpenAt(closed, first.Opens.Lasts, first.Opens.Earliest, first.Opens.Latest, next.Load.Start)
 }
 
-// openedText says of a way after which opening the kiln exceeds a limit what that does to
-// the piece nearest to its own, and until when the kiln stays closed; "" of others, and of
+// openedText says of a way after which the kiln stays closed until when, and where opening
+// it exceeds a limit what that does to the piece nearest to its own; "" of others, and of
 // one that is ruled out.
 func openedText(w outage.Way) (text string, piece int) {
 	closed, ok := report.ClosedText(w.Report)
 	opened, _ := w.Report.Notes.Find(finding.OpenedAt)
-	if !ok || w.Ruled {
+	switch {
+	case !ok || w.Ruled:
 		return "", -1
+	case !opensOver(w.Report):
+		return "keep it closed " + closed, -1
 	}
 	return words.About(w.Report).List(finding.List{opened})[0] + "; keep it closed " + closed, opened.Piece
 }
@@ -44,6 +51,11 @@ func openedText(w outage.Way) (text string, piece int) {
 // onlyOpened reports whether a piece keeps every limit as long as the kiln stays closed.
 func onlyOpened(p verify.PieceReport) bool {
 	return !slices.ContainsFunc(p.Over, func(f finding.Finding) bool { return f.Kind != finding.OverOpening })
+}
+
+// opensOver reports whether opening the kiln exceeds a limit.
+func opensOver(rep *verify.Report) bool {
+	return slices.ContainsFunc(rep.Pieces, func(p verify.PieceReport) bool { return p.Over.Has(finding.OverOpening) })
 }
 
 // whyFirst says why a way stands first that does not keep every limit.
@@ -59,7 +71,7 @@ func whyFirst(first outage.Way, next *verify.Report) string {
 	case first.LeavesMore():
 		text = words.KeepsTension
 	}
-	if keep {
+	if keep && opensOver(first.Report) {
 		text += " " + words.WhileShut(closed)
 	}
 	return text

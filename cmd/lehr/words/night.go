@@ -181,7 +181,10 @@ func Way(x kilnlog.Way) string {
 
 // keepClosed says until when a kiln stays closed that would be opened too hot.
 func (w Words) keepClosed(f finding.Finding) string {
-	if f.Temp.IsZero() {
+	switch {
+	case f.Temp.IsZero() && f.Limit.IsZero():
+		return "keep the kiln closed until it is as cool as the room: " + w.name(f.Piece) + " may crack or have cracked, and can burst at the opening"
+	case f.Temp.IsZero():
 		return fmt.Sprintf("keep the kiln closed until it is as cool as the room: opening it exceeds a limit at every reading computed, down to %s", w.temp(f.Limit))
 	}
 	return fmt.Sprintf("keep the kiln closed until it reads %s, %s: the highest round reading at which opening it keeps every limit; %s",

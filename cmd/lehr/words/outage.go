@@ -140,6 +140,13 @@ func (w Words) OpenAt(closed string, lasts, earliest, latest time.Duration, now 
 	return "Leave it closed " + closed + ", whatever the clock says: " + w.fromNow(lasts, earliest, latest, now) + "."
 }
 
+// OpenShut is OpenAt where a piece may have cracked: when the way ends at a reading is
+// said, at which the kiln is not opened.
+func (w Words) OpenShut(closed, reads string, lasts, earliest, latest time.Duration, now *unit.Clock) string {
+	return "Leave it closed " + closed + ", whatever the clock says: what may have cracked can burst at the opening. It reads " + reads + " " +
+		w.fromNow(lasts, earliest, latest, now) + ", and stays closed."
+}
+
 // OpenCold is OpenAt where no reading was found at which it can be opened: when the way
 // ends at one is said, and down to which one opening it was looked at.
 func (w Words) OpenCold(closed, reads, down string, lasts, earliest, latest time.Duration, now *unit.Clock) string {
