@@ -176,3 +176,16 @@ func TestFind_stayShut(t *testing.T) {
 		t.Errorf("ways by whether a piece may have cracked: %v", shut)
 	}
 }
+
+// TestFind_opensNow: a kiln that reads less than that at which it is opened is opened, in
+// what is computed, at what it reads.
+func TestFind_opensNow(t *testing.T) {
+	c := opensAt(night(t, 470, 150, "sphere 20mm"), 195)
+	for _, way := range []rescue.Way{rescue.LetFall, rescue.GoOn} {
+		w := find(t, c).way(way)
+		f, _ := w.Report.Notes.Find(finding.OpenedAt)
+		if d := math.Abs(float64(f.Temp.Sub(c.Found()))); d > 1e-6 || w.Lasts > time.Minute || !(w.Report.Pieces[0].Opening.Use > 0) {
+			t.Errorf("%v: opened %g K from what it reads, after %v, %g of its limit", way, d, w.Lasts, w.Report.Pieces[0].Opening.Use)
+		}
+	}
+}

@@ -309,7 +309,10 @@ func (c Case) letFall(ctx context.Context, a *Answer, found unit.Temp) (Way, err
 		if k.Measured {
 			k = k.Emptier()
 		}
-		return k.Fall.Curve(found, max(alone(k, n.Studio), time.Minute)), nil
+		if long := alone(k, n.Studio); long >= time.Minute {
+			return k.Fall.Curve(found, long), nil
+		}
+		return kiln.NewCurve([]kiln.Reading{{At: found}, {At: found, Time: time.Minute}}) // as it is opened already
 	})
 }
 

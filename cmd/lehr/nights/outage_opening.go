@@ -30,7 +30,18 @@ func openText(first outage.Way, next *verify.Report, opening unit.Temp) string {
 	case ok && f.Temp.IsZero():
 		return say.OpenCold(closed, report.ReadingText(next, next.Schedule.Last()), report.ReadingText(next, f.Limit), first.Lasts, first.Earliest, first.Latest, next.Load.Start)
 	}
-	return say.OpenAt(closed, first.Opens.Lasts, first.Opens.Earliest, first.Opens.Latest, next.Load.Start)
+	below := ""
+	if !opening.Less(next.Schedule.Hottest()) { // it never is as hot again
+		below = say.Below(report.ReadingText(next, next.Schedule.From), report.ReadingText(next, opening))
+		if opened, computed := next.Notes.Find(finding.OpenedAt); computed {
+			below += ": " + say.List(finding.List{opened})[0]
+		}
+		if below += "."; !ok {
+			return below
+		}
+		below += " "
+	}
+	return below + say.OpenAt(closed, first.Opens.Lasts, first.Opens.Earliest, first.Opens.Latest, next.Load.Start)
 }
 
 // openedText says of a way after which the kiln stays closed until when, and where opening

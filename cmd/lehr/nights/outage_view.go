@@ -30,7 +30,11 @@ func programOf(w outage.Way, load *piece.Load, c powerCase) *verify.Report {
 	k := rep.Studio.Kiln
 	s := w.Schedule
 	if len(s.Segments) == 0 {
-		s = program.Schedule{From: c.Found(), Segments: []program.Segment{{Purpose: program.PurposeFinal, To: rep.Studio.Opening, Off: true, Full: true, Rate: -k.Fall.Rate(c.Found())}}}
+		to := rep.Studio.Opening
+		if c.Found().Less(to) { // it only falls
+			to = c.Found()
+		}
+		s = program.Schedule{From: c.Found(), Segments: []program.Segment{{Purpose: program.PurposeFinal, To: to, Off: true, Full: true, Rate: -k.Fall.Rate(c.Found())}}}
 	}
 	rep.Load, rep.Schedule, rep.Replayed = load, s, false
 	rep.Actual, rep.Nominal = s.As(&k), s.Followed(rep.Studio)

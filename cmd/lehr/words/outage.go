@@ -140,6 +140,14 @@ func (w Words) OpenAt(closed string, lasts, earliest, latest time.Duration, now 
 	return "Leave it closed " + closed + ", whatever the clock says: " + w.fromNow(lasts, earliest, latest, now) + "."
 }
 
+// Below says of a kiln that only falls that it is no hotter than where it is opened.
+func (w Words) Below(reads, opening string) string {
+	if reads == opening {
+		return "It reads " + reads + ", at which this kiln is opened"
+	}
+	return "It reads " + reads + ", below the " + opening + " at which this kiln is opened"
+}
+
 // OpenShut is OpenAt where a piece may have cracked: when the way ends at a reading is
 // said, at which the kiln is not opened.
 func (w Words) OpenShut(closed, reads string, lasts, earliest, latest time.Duration, now *unit.Clock) string {
@@ -156,6 +164,9 @@ func (w Words) OpenCold(closed, reads, down string, lasts, earliest, latest time
 
 // fromNow is a time from now, with what it lies between.
 func (w Words) fromNow(lasts, earliest, latest time.Duration, now *unit.Clock) string {
+	if latest <= time.Minute {
+		return "now"
+	}
 	text := "in about " + duration(unit.WholeMinutes(lasts))
 	if now != nil {
 		clock, days := now.Add(unit.WholeMinutes(lasts))
