@@ -23,7 +23,10 @@ type Program struct {
 	// Closed says until when the kiln stays closed after the program, such as "until it
 	// reads 120 °C", where opening it at Last is too hot; "" if it is not.
 	Closed string
-	Units  unit.System
+	// Opens is when it can be opened then, such as "at 14:01"; "" if not known, and where
+	// the kiln is opened when the program ends.
+	Opens string
+	Units unit.System
 	// Keyed is the system of the kiln's controller, in which its set points stand.
 	Keyed unit.System
 }
@@ -47,7 +50,11 @@ func (p Program) setPoints() string {
 		parts = append(parts, "off at "+p.Last.Text(p.Keyed))
 	}
 	if p.Closed != "" && len(parts) > 0 {
-		parts = append(parts, "closed "+p.Closed)
+		closed := "closed " + p.Closed
+		if p.Opens != "" {
+			closed += " " + p.Opens
+		}
+		parts = append(parts, closed)
 	}
 	return strings.Join(parts, ", ")
 }
@@ -78,6 +85,8 @@ func (p Program) fill(blank string) string {
 			return "about " + p.End + p.within()
 		}
 		return p.End
+	case "opens":
+		return p.Opens
 	case "set_points":
 		return p.setPoints()
 	case "total":
@@ -98,4 +107,4 @@ func (p Program) fill(blank string) string {
 }
 
 // programBlanks are the blanks that a program fills.
-var programBlanks = []string{"start", "end", "total", "set_points", "last"}
+var programBlanks = []string{"start", "end", "total", "set_points", "last", "opens"}

@@ -87,6 +87,8 @@ var leaveRules = []rule{
 		Vary: func(_ Facts, p Program) said {
 			const words = "smoke and CO alarms can be heard where people sleep. Someone can cut the power at {disconnect}."
 			switch {
+			case p.Opens != "" && !p.Stays:
+				return said{words: "Until it can be opened {opens}: " + words}
 			case p.Stays && p.Total > 0:
 				return said{words: "For {total}, and then until somebody switches it off: " + words}
 			case p.End != "" && p.Total > 0 && !p.About:

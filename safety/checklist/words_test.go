@@ -201,7 +201,9 @@ func TestReaching(t *testing.T) {
 func TestWords_about(t *testing.T) {
 	p := Program{End: "12:28 the next day", Total: 14 * 3600e9, Last: unit.Celsius(43), About: true, Range: "06:48 +1d to 01:27 +2d"}
 	const end = "about 12:28 the next day (06:48 +1d to 01:27 +2d)"
-	noStart, noRange := p, p
+	noStart, noRange, later, held := p, p, p, p
+	later.Closed, later.Opens = "until it reads 40 °C", "at about 13:40 +1d (08:00 +1d to 03:00 +2d)"
+	held.Closed, held.Opens, held.Stays = later.Closed, later.Opens, true
 	noStart.End, noStart.Range, noRange.Range = "", "8 h 33 min to 27 h 12 min", ""
 	for _, c := range []struct {
 		id   string
@@ -210,6 +212,8 @@ func TestWords_about(t *testing.T) {
 	}{
 		{"U7", p, "Until " + end + ": smoke"}, {"U9", p, "expected end " + end + "."}, {"O2", p, "Program ends " + end + " at 43 °C."},
 		{"U7", noStart, "For about 14 h (8 h 33 min to 27 h 12 min): smoke"}, {"U7", noRange, "Until about 12:28 the next day: smoke"},
+		{"U7", later, "Until it can be opened " + later.Opens + ": smoke"}, {"U9", later, "closed " + later.Closed + " " + later.Opens + ", expected end " + end},
+		{"U7", held, "and then until somebody switches it off: smoke"}, {"O2", later, "Program ends " + end + " at 43 °C. The kiln stays closed until it reads 40 °C."},
 	} {
 		for _, l := range append((Facts{}).Leaving(c.p).Lines, (Facts{}).Opening(c.p).Lines...) {
 			if l.ID == c.id && !strings.Contains(l.Text, c.want) {

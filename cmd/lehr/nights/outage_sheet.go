@@ -73,5 +73,5 @@ func outageLines(c powerCase, x *outage.Answer, next *verify.Report, keyed bool,
 		lines = append(lines, fmt.Sprintf("Other way: %s, %s, tension %s, left %s of its limit: %s.", words.WayOn(w.Way), unit.FormatDuration(unit.WholeMinutes(w.Lasts)),
 			report.PercentText(tension.Use), report.PercentText(left.Use), verdict))
 	}
-	return append(lines, term.Capital(outageAssumed(c)[0])+".")
+	return append(lines, openText(first, next, c.studio.Opening), term.Capital(outageAssumed(c)[0])+".")
 }

@@ -40,7 +40,7 @@ func programOf(w outage.Way, load *piece.Load, c powerCase) *verify.Report {
 	rep.Actual, rep.Nominal = s.As(&k), s.Followed(rep.Studio)
 	rep.Notes = slices.DeleteFunc(slices.Clone(rep.Notes), func(f finding.Finding) bool { return f.Kind == finding.LastEven }) // before the power failed
 	rep.Kilns = nil
-	if w.Latest > w.Earliest { // nobody measured it, and two readings do not
+	if w.Latest > w.Earliest || w.Opens.Latest > w.Opens.Earliest { // nobody measured it, and two readings do not
 		quick, slow := k.Fall.TimeConstant, k.Fall.TimeConstant
 		for _, n := range c.Nights {
 			quick, slow = min(quick, n.Studio.Kiln.Fall.TimeConstant), max(slow, n.Studio.Kiln.Fall.TimeConstant)

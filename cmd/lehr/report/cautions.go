@@ -2,8 +2,10 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/kiln"
@@ -40,6 +42,7 @@ func kilnProgram(rep *verify.Report) checklist.Program {
 		About: EndsEstimated(rep), Range: kilnsText(rep)}
 	if closed, ok := rep.Notes.Find(finding.KeepClosed); ok {
 		p.Closed = words.Closed(closed, func(t unit.Temp) string { return t.Text(p.Keyed) })
+		p.Opens = opensText(rep, closed.Temp)
 	}
 	if end, days, ok := rep.Ends(); ok {
 		p.Start = rep.Load.Start.Text(p.Units)
@@ -63,6 +66,35 @@ func kilnProgram(rep *verify.Report) checklist.Program {
 		}
 	}
 	return p
+}
+
+// opensText says when a kiln can be opened that stays closed after its program until it
+// reads a temperature, as an estimate where nobody has measured how it falls; "" where it
+// stays closed until it is as cool as the room, or falls no further.
+func opensText(rep *verify.Report, reads unit.Temp) string {
+	fall := rep.Studio.Kiln.Fall
+	if reads.IsZero() || !fall.Room.Less(reads) || !reads.Less(lastTemp(rep)) {
+		return ""
+	}
+	opens := func(ends, timeConstant time.Duration) time.Duration {
+		fall.TimeConstant = timeConstant
+		return ends + unit.Seconds(fall.Time(lastTemp(rep), reads, unit.Rate(math.Inf(1))))
+	}
+	about, between := "", ""
+	if EndsEstimated(rep) {
+		about = "about "
+	}
+	at := opens(rep.Actual.Total(), fall.TimeConstant)
+	if n := len(rep.Kilns); n > 0 {
+		first, last := opens(rep.Kilns[0].Total, rep.Kilns[0].TimeConstant), opens(rep.Kilns[n-1].Total, rep.Kilns[n-1].TimeConstant)
+		if unit.WholeMinutes(last) > unit.WholeMinutes(first) {
+			between = " (" + momentText(rep, first) + " to " + momentText(rep, last) + ")"
+		}
+	}
+	if rep.Load.Start == nil {
+		return "after " + about + momentText(rep, at) + between
+	}
+	return "at " + about + momentText(rep, at) + between
 }
 
 // NotKept names the lines for leaving and opening the kiln that what is known of

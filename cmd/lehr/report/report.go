@@ -336,19 +336,22 @@ func kilnsText(rep *verify.Report) string {
 // which nobody measured may be: by the clock, or after how long where it has no start.
 func betweenText(rep *verify.Report) (first, last string, ok bool) {
 	quickest, slowest, ok := rep.Between()
-	at := func(total time.Duration) string {
-		total = unit.WholeMinutes(total)
-		if rep.Load.Start == nil {
-			return unit.FormatDuration(total)
-		}
-		end, days := rep.Load.Start.Add(total)
-		text := end.Text(rep.Studio.Units)
-		if days > 0 {
-			text += fmt.Sprintf(" +%dd", days)
-		}
-		return text
+	return momentText(rep, quickest), momentText(rep, slowest), ok
+}
+
+// momentText is so long after the start of a program: by the clock, or how long where it
+// has no start.
+func momentText(rep *verify.Report, after time.Duration) string {
+	after = unit.WholeMinutes(after)
+	if rep.Load.Start == nil {
+		return unit.FormatDuration(after)
 	}
-	return at(quickest), at(slowest), ok
+	at, days := rep.Load.Start.Add(after)
+	text := at.Text(rep.Studio.Units)
+	if days > 0 {
+		text += fmt.Sprintf(" +%dd", days)
+	}
+	return text
 }
 
 // lastTemp is where a program ends.
