@@ -189,3 +189,34 @@ func TestFind_opensNow(t *testing.T) {
 		}
 	}
 }
+
+// TestFind_leftAlone: where a piece has been over its limit already, a kiln that is off
+// stands before a program that does as much harm, and only then.
+func TestFind_leftAlone(t *testing.T) {
+	a := find(t, unmeasured(t, 470, 170, 2*time.Hour, "sphere 100mm"))
+	if past := a.Past.Pieces[0].Tension; past.Worst <= past.Pair.Worst {
+		t.Errorf("not over its limit: %+v", past)
+	}
+	if first := a.Ways[0]; first.Way != rescue.LetFall || len(first.Schedule.Segments) > 0 || a.LeftAlone() {
+		t.Errorf("%v first, %d segments, by more: %v", first.Way, len(first.Schedule.Segments), a.LeftAlone())
+	}
+	over := func(w rescue.Way, tension, residual float64) Way {
+		return Way{Way: w, tension: tension, residual: residual, Report: &verify.Report{}}
+	}
+	for _, row := range []struct {
+		past, tension, residual float64 // shares of the limits
+		first                   rescue.Way
+		more                    bool
+	}{
+		{1.2, 1.40, 2.0, rescue.LetFall, false}, {1.2, 1.44, 2.1, rescue.LetFall, true}, {1.2, 1.20, 2.0, rescue.LetFall, false},
+		{0.9, 1.44, 2.0, rescue.GoOn, false}, {1.2, 1.60, 2.0, rescue.GoOn, false}, {1.2, 1.40, 3.0, rescue.GoOn, false},
+	} {
+		a := &Answer{Advice: rescue.BeforeSoak(), Past: &verify.Report{Pieces: []verify.PieceReport{{Tension: verify.Tension{Use: row.past}}}}}
+		a.Advice.Ways = []rescue.Way{rescue.GoOn, rescue.LetFall}
+		a.Ways = []Way{over(rescue.GoOn, 1.40, 2.0), over(rescue.LetFall, row.tension, row.residual)}
+		slices.SortStableFunc(a.Ways, a.order)
+		if a.Ways[0].Way != row.first || a.LeftAlone() != row.more {
+			t.Errorf("%+v: %v first, by more: %v", row, a.Ways[0].Way, a.LeftAlone())
+		}
+	}
+}

@@ -133,11 +133,43 @@ func (a *Answer) class(w Way) int {
 	return 1
 }
 
+// alike is by how much a way may exceed a limit more than another that is preferred for
+// another reason.
+//
+// Source: common practice, a twentieth; no published figure.
+const alike = 1.05
+
+// leaves reports whether letting the kiln fall stands before another way because a piece
+// may have cracked: it exceeds no limit by more than a little beyond that.
+func (a *Answer) leaves(x, y Way) bool {
+	if !a.cracked() || x.Way != rescue.LetFall || y.Way != rescue.GoOn {
+		return false
+	}
+	over := func(share float64) float64 { return math.Max(1, share) }
+	return over(x.tension) <= alike*over(y.tension) && over(x.residual) <= alike*over(y.residual)
+}
+
+// LeftAlone reports whether letting the kiln fall stands first for that, though another
+// way exceeds the limit of tension by a little less.
+func (a *Answer) LeftAlone() bool {
+	first := a.Ways[0]
+	return slices.ContainsFunc(a.Ways[1:], func(w Way) bool {
+		return a.class(w) == a.class(first) && a.leaves(first, w) && w.tension < first.tension-0.005
+	})
+}
+
 // order is by class; where some limit is exceeded, then by how much, first by
-// tension; else in the order of the advice.
+// tension; else in the order of the advice. What may have cracked is left alone where that
+// is as good as a program.
 func (a *Answer) order(x, y Way) int {
 	if c := cmp.Compare(a.class(x), a.class(y)); c != 0 {
 		return c
+	}
+	switch {
+	case a.leaves(x, y):
+		return -1
+	case a.leaves(y, x):
+		return 1
 	}
 	if a.class(x) > 0 {
 		// In whole percent: less is no reason to prefer one.

@@ -70,13 +70,16 @@ func opensOver(rep *verify.Report) bool {
 }
 
 // whyFirst says why a way stands first that does not keep every limit.
-func whyFirst(first outage.Way, next *verify.Report) string {
+func whyFirst(x *outage.Answer, next *verify.Report) string {
+	first := x.Ways[0]
 	closed, keep := report.ClosedText(next)
 	if keep && !slices.ContainsFunc(first.Report.Pieces, func(p verify.PieceReport) bool { return !onlyOpened(p) }) {
 		return words.KeepsShut(report.ReadingText(next, next.Schedule.Last()), closed)
 	}
 	text := words.KeepsStress
 	switch {
+	case first.BreaksNow() && x.LeftAlone():
+		return words.LeavesAlone
 	case first.BreaksNow():
 		return words.KeepsNone
 	case first.LeavesMore():

@@ -58,7 +58,7 @@ func outageLines(c powerCase, x *outage.Answer, next *verify.Report, keyed bool,
 		}
 	}
 	if !x.Keeps() {
-		lines = append(lines, term.Capital(whyFirst(first, next)))
+		lines = append(lines, term.Capital(whyFirst(x, next)))
 	}
 	lines = append(lines, c.apartLines(x)...)
 	for _, w := range x.Ways[1:] {

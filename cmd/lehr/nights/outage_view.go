@@ -93,7 +93,7 @@ func showOutage(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 		}
 	}
 	if !x.Keeps() {
-		a.Prose(0, whyFirst(first, next))
+		a.Prose(0, whyFirst(x, next))
 	}
 	if err := showApart(a, c, x); err != nil {
 		return err

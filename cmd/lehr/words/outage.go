@@ -47,6 +47,7 @@ const (
 	KeepsTension = "No way keeps every limit. Over the limit of tension a piece breaks now: the first way keeps that one, and what it leaves in a piece over the other can be annealed later."
 	KeepsStress  = "No way keeps every limit; the first keeps those of tension and of what is left."
 	KeepsNone    = "No way keeps the limit of tension, over which a piece breaks now; first stands the one that exceeds it least. Stay away from the kiln meanwhile, and leave it closed."
+	LeavesAlone  = "No way keeps the limit of tension, over which a piece breaks now; letting it fall exceeds it by hardly more than the least, and stands first, as what may have cracked is best left alone. Stay away from the kiln meanwhile, and leave it closed."
 )
 
 // KeepsShut says why a way stands first of which only the opening exceeds a limit, at a
