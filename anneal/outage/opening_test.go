@@ -220,3 +220,24 @@ func TestFind_leftAlone(t *testing.T) {
 		}
 	}
 }
+
+// TestFind_stillHot: after an outage of a moment a large piece is as hot inside, when the
+// kiln is opened or at the reading until which it stays closed, as after the program alone.
+func TestFind_stillHot(t *testing.T) {
+	for _, row := range []struct {
+		c      Case
+		opened float64
+	}{{night(t, 559, 558, "sphere 3in"), 40}, {night(t, 559, 558, "sphere 3in"), 195}, {unmeasured(t, 559, 558, 0, "sphere 3in"), 50}} {
+		opened, c := row.opened, opensAt(row.c, row.opened)
+		alone, err := verify.Program(t.Context(), c.Program, c.Load, c.Nights[0].Studio, kiln.Limits{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, _ := alone.Notes.Find(finding.StillHot)
+		w := find(t, c).Ways[0]
+		got, ok := w.Report.Notes.Find(finding.StillHot)
+		if d := got.Limit.Sub(want.Limit); !ok || w.Way != rescue.GoOn && w.Way != rescue.SoakAgain || want.Limit.Sub(want.Temp) < 5 || math.Abs(float64(d)) > 3 || math.Abs(float64(got.Temp.Sub(want.Temp))) > 0.1 {
+			t.Errorf("opened at %g °C: %v: %s inside at %s, after the program alone %s at %s", opened, w.Way, got.Limit, got.Temp, want.Limit, want.Temp)
+		}
+	}
+}

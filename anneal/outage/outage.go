@@ -108,7 +108,8 @@ func Find(ctx context.Context, c Case) (*Answer, error) {
 		a.Ways = append(a.Ways, a.stayShut(way))
 	}
 	sort.SliceStable(a.Ways, func(i, j int) bool { return a.order(a.Ways[i], a.Ways[j]) < 0 })
-	return a, nil
+	a.Ways[0], err = c.stillHot(a.Ways[0])
+	return a, err
 }
 
 // Found is what the kiln reads now.

@@ -7,6 +7,7 @@ import (
 	"lehr/anneal/outage"
 	"lehr/anneal/verify"
 	"lehr/cmd/lehr/report"
+	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
 	"lehr/glass/unit"
 )
@@ -42,6 +43,16 @@ func openText(first outage.Way, next *verify.Report, opening unit.Temp) string {
 		below += " "
 	}
 	return below + say.OpenAt(closed, first.Opens.Lasts, first.Opens.Earliest, first.Opens.Latest, next.Load.Start)
+}
+
+// hotText says how hot a piece is inside when the kiln is opened after a way, behind
+// another sentence; "" where that is about what the kiln reads.
+func hotText(next *verify.Report) string {
+	f, ok := next.Notes.Find(finding.StillHot)
+	if !ok {
+		return ""
+	}
+	return " " + term.Capital(words.About(next).List(finding.List{f})[0]) + "."
 }
 
 // openedText says of a way after which the kiln stays closed until when, and where opening

@@ -123,7 +123,7 @@ func showOutage(a *desk.App, c powerCase, x *outage.Answer, next *verify.Report,
 		}
 		a.Print("\n")
 	}
-	a.Prose(0, openText(first, next, c.studio.Opening))
+	a.Prose(0, openText(first, next, c.studio.Opening)+hotText(next))
 	assumed := outageAssumed(c)
 	if a.Why {
 		assumed = append(assumed, words.About(first.Report).Assumed(first.Report.Assumptions)...)
