@@ -178,7 +178,7 @@ func TestFind_stayShut(t *testing.T) {
 }
 
 // TestFind_opensNow: a kiln that reads less than that at which it is opened is opened, in
-// what is computed, at what it reads.
+// what is computed, at what it reads; one that reads little more is left to fall to it.
 func TestFind_opensNow(t *testing.T) {
 	c := opensAt(night(t, 470, 150, "sphere 20mm"), 195)
 	for _, way := range []rescue.Way{rescue.LetFall, rescue.GoOn} {
@@ -187,6 +187,10 @@ func TestFind_opensNow(t *testing.T) {
 		if d := math.Abs(float64(f.Temp.Sub(c.Found()))); d > 1e-6 || w.Lasts > time.Minute || !(w.Report.Pieces[0].Opening.Use > 0) {
 			t.Errorf("%v: opened %g K from what it reads, after %v, %g of its limit", way, d, w.Lasts, w.Report.Pieces[0].Opening.Use)
 		}
+	}
+	w := find(t, opensAt(night(t, 470, 196.2, "sphere 20mm"), 195)).way(rescue.LetFall)
+	if f, _ := w.Report.Notes.Find(finding.OpenedAt); w.Lasts <= 0 || w.Lasts > time.Minute || math.Abs(f.Temp.Celsius()-195) > 0.5 {
+		t.Errorf("left to fall to 195 °C: opened at %g °C after %v", f.Temp.Celsius(), w.Lasts)
 	}
 }
 

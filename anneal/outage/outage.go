@@ -342,8 +342,8 @@ func (c Case) letFall(ctx context.Context, a *Answer, found unit.Temp) (Way, err
 		if k.Measured {
 			k = k.Emptier()
 		}
-		if long := alone(k, n.Studio); long >= time.Minute {
-			return k.Fall.Curve(found, long), nil
+		if long := alone(k, n.Studio); long > 0 {
+			return k.Fall.Curve(found, max(long, time.Minute)), nil
 		}
 		return kiln.NewCurve([]kiln.Reading{{At: found}, {At: found, Time: time.Minute}}) // as it is opened already
 	})
