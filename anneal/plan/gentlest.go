@@ -18,11 +18,8 @@ import (
 // programs of the firings were made without such a piece, and as quick as the others
 // bear. None where all pieces have a firing.
 func (s *Sharing) gentlest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) ([]candidate, error) {
-	all := make([]int, len(l.Pieces))
-	for i := range all {
-		all[i] = i
-	}
-	free := l.Some(all)
+	free := *l
+	free.Pieces = slices.Clone(l.Pieces)
 	unset, short := false, false
 	for _, u := range s.Unfit {
 		var c *ConflictError
@@ -36,11 +33,11 @@ func (s *Sharing) gentlest(ctx context.Context, l *piece.Load, st kiln.Studio, o
 	case !unset && !short:
 		return nil, nil
 	case !unset:
-		return unbounded(ctx, free, l, st, o)
+		return unbounded(ctx, &free, l, st, o)
 	}
 	aimed, to, limits := Aimed(st, o)
 	to.quiet = true
-	loads := []*piece.Load{free}
+	loads := []*piece.Load{&free}
 	for _, u := range s.Unfit { // its own soak, where there is none for all
 		loads = append(loads, free.Some([]int{u.Piece}))
 	}
@@ -55,16 +52,15 @@ func (s *Sharing) gentlest(ctx context.Context, l *piece.Load, st kiln.Studio, o
 			if err != nil {
 				continue // too many segments
 			}
-			rep, err := quickly(ctx, as, l, st, limits)
+			next, err := tried(ctx, as, l, st, limits)
 			if err != nil {
 				return nil, err
 			}
-			_, cost := judgeSingle(rep, -1)
-			if best == nil || slices.Compare(cost[:], best[0].cost[:]) < 0 {
-				best = []candidate{{s: rep.Schedule, firing: -1, cost: cost, known: judgedQuickly}}
+			if best == nil || slices.Compare(next.cost[:], best[0].cost[:]) < 0 {
+				best = []candidate{next}
 			}
 		}
-		if best != nil && part == free {
+		if best != nil && part == &free {
 			break
 		}
 	}
@@ -120,11 +116,8 @@ func unbounded(ctx context.Context, free, l *piece.Load, st kiln.Studio, o Optio
 	if err != nil {
 		return nil, ctx.Err()
 	}
-	if rep, err = quickly(ctx, rep.Schedule, l, st, o.Limits); err != nil {
-		return nil, err
-	}
-	_, cost := judgeSingle(rep, -1)
-	return []candidate{{s: rep.Schedule, firing: -1, cost: cost, known: judgedQuickly}}, nil
+	c, err := tried(ctx, rep.Schedule, l, st, o.Limits)
+	return []candidate{c}, err
 }
 
 // halvings bounds how often the holds of a stair are halved.
@@ -142,15 +135,14 @@ func (c *candidate) heldLess(ctx context.Context, l *piece.Load, st kiln.Studio,
 				seg.Hold = st.Controller.Hold(seg.Hold / 2)
 			}
 		}
-		rep, err := quickly(ctx, s, l, st, limits)
+		less, err := tried(ctx, s, l, st, limits)
 		if err != nil {
 			return err
 		}
-		_, cost := judgeSingle(rep, -1)
-		if slices.Compare(cost[:], c.cost[:]) >= 0 {
+		if slices.Compare(less.cost[:], c.cost[:]) >= 0 {
 			break
 		}
-		c.s, c.cost = rep.Schedule, cost
+		*c = less
 	}
 	return nil
 }

@@ -171,11 +171,11 @@ func (s *Sharing) alone(l *piece.Load, sp *splitter) error {
 			for _, m := range sp.members[k] {
 				s.Unfit = append(s.Unfit, Unfit{m, err})
 			}
-			if !itself {
-				s.Reasons.Add(finding.OfPiece(finding.Unkeyable, i))
-				continue
+			reasons := finding.List{finding.OfPiece(finding.Unkeyable, 0)}
+			if itself {
+				reasons = conflict.Reasons
 			}
-			for _, r := range conflict.Reasons {
+			for _, r := range reasons {
 				s.Reasons.Add(r.Among([]int{i}))
 			}
 			continue

@@ -195,11 +195,18 @@ func (s *Sharing) judgeOthers(ctx context.Context, c candidate, l *piece.Load, s
 	if rep, err = soakedLess(ctx, rep); rep == nil || err != nil {
 		return out, err
 	}
-	if rep, err = quickly(ctx, rep.Schedule, l, st, limits); err != nil {
-		return nil, err
+	less, err := tried(ctx, rep.Schedule, l, st, limits)
+	return append(out, less), err
+}
+
+// tried is a program of no firing as a candidate, judged by [quickly].
+func tried(ctx context.Context, s program.Schedule, l *piece.Load, st kiln.Studio, limits kiln.Limits) (candidate, error) {
+	rep, err := quickly(ctx, s, l, st, limits)
+	if err != nil {
+		return candidate{}, err
 	}
 	_, cost := judgeSingle(rep, -1)
-	return append(out, candidate{s: rep.Schedule, firing: -1, cost: cost, known: judgedQuickly}), nil
+	return candidate{s: rep.Schedule, firing: -1, cost: cost, known: judgedQuickly}, nil
 }
 
 // quickly judges a program in a kiln that follows it, and by the bounds of bodies where
@@ -271,11 +278,9 @@ func (s *Sharing) soakedMore(ctx context.Context, c candidate, l *piece.Load, st
 	longer := c.s
 	longer.Segments = slices.Clone(longer.Segments)
 	longer.Segments[soak].Hold = f.Bears
-	if rep, err = quickly(ctx, longer, l, st, limits); err != nil {
-		return nil, err
-	}
-	_, cost := judgeSingle(rep, -1)
-	return append(list, candidate{s: longer, firing: -1, cost: cost, known: judgedQuickly, asked: c.s.Segments[soak].Hold}), nil
+	more, err := tried(ctx, longer, l, st, limits)
+	more.asked = c.s.Segments[soak].Hold
+	return append(list, more), err
 }
 
 // AsOne makes of a load that was split one that shares the best one program, where

@@ -55,13 +55,10 @@ func TestShortest_answersWhereTheRuleDoes(t *testing.T) {
 	rows := []row{{"opened hot", load(t, "soda-104", "sphere 64mm"), open, true}}
 	if campaign() {
 		rows = append(rows, row{"holds of an hour", cold, hour, false})
-	}
-	for _, name := range []string{"9010", "9027"} { // least rate in another unit; opened hot
-		if !campaign() {
-			continue
+		for _, name := range []string{"9010", "9027"} { // least rate in another unit; opened hot
+			l, st := kept(t, name)
+			rows = append(rows, row{name, l, st, name == "9027"})
 		}
-		l, st := kept(t, name)
-		rows = append(rows, row{name, l, st, name == "9027"})
 	}
 	for _, r := range rows {
 		rule, err := plan.Plan(context.Background(), r.load, r.st, plan.Options{})
@@ -85,9 +82,9 @@ func TestShortest_answersWhereTheRuleDoes(t *testing.T) {
 
 // TestInterrupt_heard: whoever stops a plan, a search, a search for a start or a
 // split of twelve kinds of piece, or of two in a measured kiln, waits no longer
-// than 0.2 s, whenever it is, and with LEHR_CAMPAIGN=1 on an idle machine 50 ms. Other work of the machine is no fault of the search:
-// what counts is the less of the time that passes and the processor time used, and
-// of three tries the best.
+// than 0.2 s, whenever it is, and with LEHR_CAMPAIGN=1 on an idle machine 50 ms. Other
+// work of the machine is no fault of the search: what counts is the less of the time
+// that passes and the processor time used, and of three tries the best.
 func TestInterrupt_heard(t *testing.T) {
 	soon := 200 * time.Millisecond
 	names, moments := []string{"1378"}, []time.Duration{60 * time.Millisecond}
