@@ -71,7 +71,7 @@ var arrows = map[string][]string{
 	"cmd/lehr/nights":          glassAnd("anneal/finding", "anneal/kiln", "anneal/kilnlog", "anneal/outage", "anneal/piece", "anneal/plan", "anneal/program", "anneal/rescue", "anneal/verify", "glass/strict", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/picture", "cmd/lehr/report", "cmd/lehr/sharing", "cmd/lehr/term", "cmd/lehr/web", "cmd/lehr/words"),
 	"cmd/lehr/reference":       glassAnd("anneal/evidence", "anneal/finding", "anneal/formula", "anneal/kiln", "anneal/piece", "anneal/program", "anneal/rule", "glass/strict", "testdata", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/report", "cmd/lehr/term", "cmd/lehr/words"),
 	"cmd/lehr/topics":          {"glass/unit", "safety/checklist", "cmd/lehr/term"},
-	"cmd/lehr/sharing":         {"anneal/kiln", "anneal/piece", "anneal/plan", "anneal/verify", "glass/unit", "cmd/lehr/checks", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/report", "cmd/lehr/term", "cmd/lehr/words"},
+	"cmd/lehr/sharing":         {"anneal/kiln", "anneal/piece", "anneal/plan", "anneal/verify", "cmd/lehr/checks", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/report", "cmd/lehr/term", "cmd/lehr/words"},
 	"cmd/lehr/term":            {"glass/strict"},
 	"cmd/lehr/internal/pack":   {},
 	"cmd/lehr":                 {"anneal/kiln", "anneal/piece", "anneal/plan", "anneal/shortest", "anneal/verify", "glass/strict", "glass/unit", "safety/checklist", "safety/emergency", "cmd/lehr/bench", "cmd/lehr/checks", "cmd/lehr/desk", "cmd/lehr/flags", "cmd/lehr/misfit", "cmd/lehr/nights", "cmd/lehr/notes", "cmd/lehr/outfile", "cmd/lehr/reference", "cmd/lehr/report", "cmd/lehr/sharing", "cmd/lehr/term", "cmd/lehr/topics", "cmd/lehr/web"},

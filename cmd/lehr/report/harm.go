@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"lehr/anneal/piece"
 	"lehr/anneal/plan"
@@ -32,6 +33,15 @@ func SingleText(load *piece.Load, one *plan.Single) string {
 		why += ", and may still crack what is marked below"
 	}
 	return fmt.Sprintf("%s, take %s, %s: %s.", when, whose, unit.FormatDuration(unit.WholeMinutes(one.Report.Actual.Total())), why)
+}
+
+// AgainText says what is to be annealed again later in a firing.
+func AgainText(f plan.Firing) string {
+	var names []string
+	for _, p := range f.Report.Pieces {
+		names = append(names, CountName(p.Piece))
+	}
+	return fmt.Sprintf("Anneal again later, from a cold kiln, %s: %s.", unit.FormatDuration(unit.WholeMinutes(f.Report.Actual.Total())), strings.Join(names, ", "))
 }
 
 // UntilAgain says what pieces need that are to be annealed again.

@@ -2,9 +2,7 @@ package sharing
 
 import (
 	"context"
-	"fmt"
 	"slices"
-	"strings"
 
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
@@ -15,7 +13,6 @@ import (
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/term"
 	"lehr/cmd/lehr/words"
-	"lehr/glass/unit"
 )
 
 // single finds the best one program for a load that cannot share, nil if there is
@@ -49,7 +46,7 @@ func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
 	}
 	for _, f := range one.Again {
 		a.Print("\n")
-		a.Prose(0, fmt.Sprintf("Anneal again later, from a cold kiln, %s: %s.", unit.FormatDuration(unit.WholeMinutes(f.Report.Actual.Total())), strings.Join(namesOf(load, f.Pieces), ", ")))
+		a.Prose(0, report.AgainText(f))
 		if v := f.Report.Verdict(); v != verify.WithinLimits {
 			a.View().Verdict(f.Report)
 		}
@@ -62,14 +59,6 @@ func showSingle(a *desk.App, load *piece.Load, one *plan.Single) error {
 		a.Prose(0, report.UntilAgain)
 	}
 	return nil
-}
-
-// namesOf names pieces of a load.
-func namesOf(load *piece.Load, which []int) (out []string) {
-	for _, i := range which {
-		out = append(out, report.CountName(load.Pieces[i]))
-	}
-	return out
 }
 
 // singleJSON is the best one program of a load that cannot share.

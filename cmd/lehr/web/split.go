@@ -2,7 +2,6 @@ package web
 
 import (
 	"fmt"
-	"strings"
 
 	"golang.org/x/net/html"
 
@@ -13,7 +12,6 @@ import (
 	"lehr/cmd/lehr/report"
 	"lehr/cmd/lehr/session"
 	"lehr/cmd/lehr/term"
-	"lehr/glass/unit"
 	"lehr/safety/checklist"
 	"lehr/safety/emergency"
 )
@@ -86,11 +84,7 @@ func singleCard(load *piece.Load, one *plan.Single, p Paper) *html.Node {
 	}
 	var again []*html.Node
 	for _, f := range one.Again {
-		var names []string
-		for _, i := range f.Pieces {
-			names = append(names, report.CountName(load.Pieces[i]))
-		}
-		again = append(again, El("p", fmt.Sprintf("Anneal again later, from a cold kiln, %s: %s.", unit.FormatDuration(unit.WholeMinutes(f.Report.Actual.Total())), strings.Join(names, ", "))), program(f.Report, false))
+		again = append(again, El("p", report.AgainText(f)), program(f.Report, false))
 	}
 	if again != nil {
 		again = append(again, El("p", report.UntilAgain))

@@ -131,21 +131,11 @@ func TestSheet_ready(t *testing.T) {
 // TestSplit_one: for who has everything hot already the page has the best one program,
 // what it does to whom, and beside what may crack no reading at which to open.
 func TestSplit_one(t *testing.T) {
-	load, st := &piece.Load{Into: piece.HotKiln}, kiln.DefaultStudio()
-	for _, what := range []string{"sphere 1in", "sphere 4in"} {
-		p, err := piece.Parse(what)
-		if err != nil {
-			t.Fatal(err)
-		}
-		g, err := glass.Find("borosilicate-33")
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := p.Fill(g, glass.Find); err != nil {
-			t.Fatal(err)
-		}
-		load.Pieces = append(load.Pieces, p)
+	load, err := piece.ReadLoad(strings.NewReader("glass = \"borosilicate-33\"\ninto = \"hot kiln\"\n[[piece]]\nwhat = \"sphere 1in\"\n[[piece]]\nwhat = \"sphere 4in\"\n"), "load.toml", "", glass.Find)
+	if err != nil {
+		t.Fatal(err)
 	}
+	st := kiln.DefaultStudio()
 	st.Controller.Slowest, st.Controller.Segments = unit.KelvinPerHour(200), 3
 	_, s, err := plan.Instead(t.Context(), load, st, plan.Options{}, nil, plan.ShareHow{})
 	if err != nil || s == nil || s.One == nil || len(s.One.Cracked) != 1 {
