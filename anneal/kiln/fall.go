@@ -110,6 +110,12 @@ func (f Fall) Time(from, to unit.Temp, commanded unit.Rate) float64 {
 	return sum + f.alone(a, b)
 }
 
+// Alone is how long the kiln takes from one temperature down to a lower one when it is left
+// to itself, as [Fall.Time] has it.
+func (f Fall) Alone(from, to unit.Temp) time.Duration {
+	return unit.Seconds(f.Time(from, to, unit.Rate(math.Inf(1))))
+}
+
 // Faster returns the same law with every rate multiplied by x.
 func (f Fall) Faster(x float64) Fall {
 	f.TimeConstant = time.Duration(float64(f.TimeConstant) / x)

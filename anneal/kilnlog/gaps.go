@@ -106,7 +106,7 @@ func (g Gap) passed(way Way, k kiln.Kiln) []kiln.Reading {
 		}
 		low, high := time.Duration(0), long
 		if g.To.At.Less(g.From.At) { // it fell at least that far
-			low = unit.Seconds(k.Fall.Time(g.From.At, g.To.At, unit.Rate(math.Inf(1))))
+			low = k.Fall.Alone(g.From.At, g.To.At)
 		}
 		for range 50 {
 			if mid := low + (high-low)/2; reach(mid) {

@@ -245,7 +245,7 @@ func pastCurve(s program.Schedule, st kiln.Studio, failed, found unit.Temp, befo
 	case fell:
 		fall = f
 	case after == 0:
-		after = unit.Seconds(fall.Time(failed, found, unit.Rate(math.Inf(1))))
+		after = fall.Alone(failed, found)
 	}
 	if after < time.Second {
 		return ran, nil

@@ -2,16 +2,12 @@ package outage
 
 import (
 	"context"
-	"math"
 	"slices"
 	"time"
 
 	"lehr/anneal/finding"
 	"lehr/anneal/internal/parallel"
-	"lehr/anneal/kiln"
-	"lehr/anneal/program"
 	"lehr/anneal/verify"
-	"lehr/glass/unit"
 )
 
 // Times are hours from now.
@@ -48,7 +44,7 @@ func (c Case) opened(ctx context.Context, w Way) (Way, error) {
 	default:
 		took := slices.Clone(w.took)
 		for i, n := range c.Nights {
-			took[i] += unit.Seconds(n.Studio.Kiln.Fall.Time(out[i].Schedule.Last(), closed.Temp, unit.Rate(math.Inf(1))))
+			took[i] += n.Studio.Kiln.Fall.Alone(out[i].Schedule.Last(), closed.Temp)
 		}
 		w.Opens = timesOf(took)
 	}
@@ -77,12 +73,6 @@ func (a *Answer) stayShut(w Way) Way {
 	return w
 }
 
-// stillHotBy is how far a piece must trail the kiln at its opening to be spoken of: nearer,
-// a hand does not tell the two apart.
-//
-// Source: common practice; no published figure.
-const stillHotBy = unit.Delta(5)
-
 // stillHot notes how hot the piece that trails most still is inside when the kiln reads
 // that at which it is opened after a way, in average glass, in the night in which that is
 // hottest. A kiln that stays closed until it is as cool as the room gets no word.
@@ -91,21 +81,16 @@ func (c Case) stillHot(w Way) (Way, error) {
 	if keep && closed.Temp.IsZero() || w.Report.EndsHot() {
 		return w, nil
 	}
-	most := 0
-	for i, p := range w.Report.Pieces {
-		if p.MaxLag > w.Report.Pieces[most].MaxLag {
-			most = i
-		}
-	}
+	most := w.Report.TrailsMost()
 	hot := finding.OfPiece(finding.StillHot, most)
 	for i, rep := range w.reports {
 		if len(w.reports) > 1 && !c.Nights[i].Studio.Kiln.Measured { // it falls as it is told, as none does
 			continue
 		}
-		night, reads := *rep, rep.Schedule.Last()
+		night, reads := rep, rep.Schedule.Last()
 		if keep && closed.Temp.Less(reads) {
 			reads = closed.Temp
-			night.Schedule = fallen(rep.Schedule, c.Nights[i].Studio.Kiln, reads)
+			night = rep.OwnFall(reads)
 		}
 		h, err := night.History(most)
 		if err != nil {
@@ -119,25 +104,11 @@ func (c Case) stillHot(w Way) (Way, error) {
 			hot = hot.At(reads).Against(end.Center).Apart(end.Surface.Sub(reads))
 		}
 	}
-	if hot.Limit.Sub(hot.Temp) < stillHotBy {
+	if hot.Limit.Sub(hot.Temp) < verify.StillHotBy {
 		return w, nil
 	}
 	rep := *w.Report
 	rep.Notes = append(slices.Clone(rep.Notes), hot)
 	w.Report = &rep
 	return w, nil
-}
-
-// fallen is what a kiln did and its own fall after that, to a reading.
-func fallen(s program.Schedule, k kiln.Kiln, to unit.Temp) program.Schedule {
-	if k.Measured {
-		k = k.Emptier()
-	}
-	s.Segments = slices.Clone(s.Segments)
-	was := kiln.Reading{At: s.Last()}
-	for _, r := range k.Fall.Curve(was.At, unit.Seconds(k.Fall.Time(was.At, to, unit.Rate(math.Inf(1))))).Points()[1:] {
-		s.Segments = append(s.Segments, program.Segment{To: r.At, Rate: unit.Rate(float64(r.At.Sub(was.At)) / (r.Time - was.Time).Seconds())})
-		was = r
-	}
-	return s
 }

@@ -332,7 +332,7 @@ func (c Case) follow(ctx context.Context, a *Answer, w Way, s program.Schedule) 
 func (c Case) letFall(ctx context.Context, a *Answer, found unit.Temp) (Way, error) {
 	w := Way{Way: rescue.LetFall}
 	alone := func(k kiln.Kiln, st kiln.Studio) time.Duration {
-		return max(unit.Seconds(k.Fall.Time(found, st.Opening, unit.Rate(math.Inf(1)))), 0)
+		return max(k.Fall.Alone(found, st.Opening), 0)
 	}
 	for _, n := range c.Nights {
 		w.took = append(w.took, alone(n.Studio.Kiln, n.Studio))

@@ -10,9 +10,9 @@ import (
 	"lehr/glass/unit"
 )
 
-// stillHotBy is how far a piece must trail the kiln at its opening to be spoken
+// StillHotBy is how far a piece must trail the kiln at its opening to be spoken
 // of: nearer, a hand does not tell the two apart [common practice].
-const stillHotBy = unit.Delta(5)
+const StillHotBy = unit.Delta(5)
 
 // noteStillHot says how hot the piece that trails most still is when the kiln reads
 // the temperature at which it is opened, in average glass, at the hottest place
@@ -42,21 +42,27 @@ func (rep *Report) noteStillHot() error {
 	if !f.cools {
 		return nil
 	}
+	most := rep.TrailsMost()
+	surface, center, err := f.atEnd(rep.Pieces[most].Piece)
+	if err != nil {
+		return err
+	}
+	reads := s.Segments[len(s.Segments)-1].To
+	if center.Sub(reads) >= StillHotBy {
+		rep.Notes.Add(finding.OfPiece(finding.StillHot, most).At(reads).Against(center).Apart(surface.Sub(reads)))
+	}
+	return nil
+}
+
+// TrailsMost is the piece that trails the kiln most.
+func (rep *Report) TrailsMost() int {
 	most := 0
 	for i := range rep.Pieces {
 		if rep.Pieces[i].MaxLag > rep.Pieces[most].MaxLag {
 			most = i
 		}
 	}
-	surface, center, err := f.atEnd(rep.Pieces[most].Piece)
-	if err != nil {
-		return err
-	}
-	reads := s.Segments[len(s.Segments)-1].To
-	if center.Sub(reads) >= stillHotBy {
-		rep.Notes.Add(finding.OfPiece(finding.StillHot, most).At(reads).Against(center).Apart(surface.Sub(reads)))
-	}
-	return nil
+	return most
 }
 
 // atEnd returns the temperatures of a piece at the end of the firing, at the

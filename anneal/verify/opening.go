@@ -327,7 +327,7 @@ func (rep *Report) keepClosed(ctx context.Context, measured bool, closed func(to
 	f := finding.OfPiece(finding.KeepClosed, opened.Piece).Which(measured)
 	switch {
 	case n > 0:
-		f = f.At(readings[n-1]).Lasting(unit.WholeMinutes(unit.Seconds(k.Fall.Time(end, readings[n-1], unit.Rate(math.Inf(-1))))), 0)
+		f = f.At(readings[n-1]).Lasting(unit.WholeMinutes(k.Fall.Alone(end, readings[n-1])), 0)
 		f.Limit = readings[0]
 	case len(readings) > 0:
 		f.Limit = readings[0]

@@ -2,7 +2,6 @@ package verify
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"lehr/anneal/finding"
@@ -60,11 +59,8 @@ func KeptClosed(ctx context.Context, of *Report, kilns []*Report) (*Report, erro
 
 // fallenTo is a night that goes on after its end until the kiln reads a temperature.
 func (rep *Report) fallenTo(to unit.Temp) (out []firing) {
-	s, k := rep.Schedule, rep.Studio.Kiln
+	s := rep.Schedule
 	end := s.Last()
-	if k.Measured {
-		k = k.Emptier()
-	}
 	on := func(more ...program.Segment) {
 		s := s
 		s.Segments = append(slices.Clone(s.Segments), more...)
@@ -74,9 +70,26 @@ func (rep *Report) fallenTo(to unit.Temp) (out []firing) {
 		on()
 		return out
 	}
-	if last := s.Segments[len(s.Segments)-1]; !k.Measured && last.Rate < 0 {
+	if last := s.Segments[len(s.Segments)-1]; !rep.Studio.Kiln.Measured && last.Rate < 0 {
 		on(program.Segment{To: to, Rate: last.Rate})
 	}
-	on(lines(k.Fall.Curve(end, unit.Seconds(k.Fall.Time(end, to, unit.Rate(math.Inf(1)))))).Segments...)
+	on(rep.ownFall(to)...)
 	return out
+}
+
+// ownFall is how the kiln falls by itself from the end of a night to a lower reading.
+func (rep *Report) ownFall(to unit.Temp) []program.Segment {
+	k, end := rep.Studio.Kiln, rep.Schedule.Last()
+	if k.Measured {
+		k = k.Emptier()
+	}
+	return lines(k.Fall.Curve(end, k.Fall.Alone(end, to))).Segments
+}
+
+// OwnFall is a night whose kiln is left to itself until it reads a temperature, for
+// [Report.History].
+func (rep *Report) OwnFall(to unit.Temp) *Report {
+	night := *rep
+	night.Schedule.Segments = slices.Concat(rep.Schedule.Segments, rep.ownFall(to))
+	return &night
 }

@@ -161,7 +161,7 @@ func (c powerCase) lengthText(sys unit.System, of words.Fields) []string {
 	if c.long == 0 {
 		shortest, longest := time.Duration(math.MaxInt64), time.Duration(0)
 		for _, n := range c.Nights {
-			d := unit.Seconds(n.Studio.Kiln.Fall.Time(c.Failed, c.Found(), unit.Rate(math.Inf(1))))
+			d := n.Studio.Kiln.Fall.Alone(c.Failed, c.Found())
 			shortest, longest = min(shortest, d), max(longest, d)
 		}
 		if c.Logged || longest < time.Minute {

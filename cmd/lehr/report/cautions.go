@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -78,7 +77,7 @@ func opensText(rep *verify.Report, reads unit.Temp) string {
 	}
 	opens := func(ends, timeConstant time.Duration) time.Duration {
 		fall.TimeConstant = timeConstant
-		return ends + unit.Seconds(fall.Time(lastTemp(rep), reads, unit.Rate(math.Inf(1))))
+		return ends + fall.Alone(lastTemp(rep), reads)
 	}
 	about, between := "", ""
 	if EndsEstimated(rep) {
