@@ -23,13 +23,16 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the expected output inside the scripts")
 
+// scriptPrograms are the programs that this binary is for a script.
+var scriptPrograms = map[string]func(){"lehr": main}
+
 // TestMain lets scripts run this binary as lehr, and more of them beside each other
 // than there are processors: some wait for a file or a server.
 func TestMain(m *testing.M) {
 	if err := flag.Set("test.parallel", strconv.Itoa(2*runtime.GOMAXPROCS(0))); err != nil {
 		panic(err)
 	}
-	testscript.Main(m, map[string]func(){"lehr": main})
+	testscript.Main(m, scriptPrograms)
 }
 
 // TestScript runs every script of testdata/script. A script is a user's
