@@ -116,7 +116,7 @@ func scriptStatus(ts *testscript.TestScript, neg bool, args []string) {
 }
 
 // made is when a sheet was made, to the minute, and the sum of it that it ends with.
-var made = regexp.MustCompile(`Made [^;]*;|wrote this sheet.*\([0-9a-f]+\)`)
+var made = regexp.MustCompile(`(Made|Planned) \w{3} \w{3} \d+, \d{4}, \d\d:\d\d|wrote this sheet.*\([0-9a-f]+\)`)
 
 // scriptAlike wants two sheets to be the same but for the minute:
 //
