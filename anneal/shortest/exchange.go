@@ -26,7 +26,7 @@ func (sv *solver) exchange() error {
 			return err
 		}
 		if before-sv.seconds < slowGain*before {
-			if err := sv.exchangeReshaped(); err != nil {
+			if err := sv.slideReshaped(); err != nil {
 				return err
 			}
 		}
@@ -67,8 +67,8 @@ func (sv *solver) exchangeFrom(s program.Schedule) error {
 // bounds decide the tension of heating, by a tenth: the ladder knew them, and the full
 // simulation will.
 func (c *screen) weigh(s program.Schedule, all []variation) (effect, error) {
-	residual, span, err := c.coarse(s)
-	of := effect{hours(s, c.sv.st.Kiln) - c.sv.seconds, residual, span}
+	left, span, err := c.coarse(s)
+	of := effect{hours(s, c.sv.st.Kiln) - c.sv.seconds, left, span}
 	if err != nil {
 		return of, err
 	}
@@ -77,7 +77,10 @@ func (c *screen) weigh(s program.Schedule, all []variation) (effect, error) {
 		if n := otherSoak(s, all[i].s); n > 0 {
 			copy(t[:n], span)
 		}
-		all[i].does.residual, all[i].does.span = l-residual, t
+		for n := range l {
+			l[n] -= left[n]
+		}
+		all[i].does.left, all[i].does.span = l, t
 		return err
 	})
 }

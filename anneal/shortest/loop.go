@@ -202,6 +202,9 @@ func (sv *solver) from(g grid, base draft, soak int, rate []float64) error {
 	if use := rep.Use(); !rep.Within && (use <= 1 || use > byAHair) {
 		return errNotFollowed
 	}
+	if err := sv.slide(*sv.best); err != nil {
+		return err
+	}
 	if err := sv.polish(moves); err != nil {
 		return err
 	}

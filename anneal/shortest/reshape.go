@@ -9,23 +9,22 @@ import (
 	"lehr/glass/unit"
 )
 
-// exchangeReshaped exchanges numbers of programs that do what the best one does by
-// more ramps, or nearly by others: an exchange itself leaves out ramps, but makes none.
-// Of 19 random loads that were longer than without shortcuts it brought six to within
-// half a per cent. Near the floor there is little to find, and it doubles the time of
-// the search, unless the ramps are few.
-func (sv *solver) exchangeReshaped() error {
-	first := coolingFrom(sv.best.Segments)
-	if !sv.far() && len(sv.best.Segments)-first >= fewRamps {
-		return nil
-	}
+// slideReshaped goes down the slopes from the best program, and, where it is far from the
+// floor or its ramps are few, from programs that do what it does by more ramps, or nearly
+// by others: an exchange leaves out ramps, but makes none.
+func (sv *solver) slideReshaped() error {
 	before := sv.seconds
-	for _, s := range sv.reshaped(*sv.best) {
-		if err := sv.exchangeFrom(s); err != nil {
-			return err
-		}
-		if before-sv.seconds >= slowGain*before {
-			break
+	if err := sv.slide(*sv.best); err != nil {
+		return err
+	}
+	if sv.far() || len(sv.best.Segments)-coolingFrom(sv.best.Segments) < fewRamps {
+		for _, s := range sv.reshaped(*sv.best) {
+			if before-sv.seconds >= slowGain*before {
+				break
+			}
+			if err := sv.slide(s); err != nil {
+				return err
+			}
 		}
 	}
 	sv.join()
@@ -57,29 +56,42 @@ const (
 )
 
 // reshaped lists programs with the longest ramps of one halved, as many as the
-// controller has room for. Where it has none the two ramps that cost least as one are
-// joined before.
-func (sv *solver) reshaped(s program.Schedule) (out []program.Schedule) {
-	room := sv.st.Controller.Segments - len(s.Segments)
-	if room == 0 {
-		joined, ok := sv.joined(s)
-		if !ok {
-			return nil
-		}
-		s, room = joined, 1
+// controller has room for, or each in turn after two others were joined.
+func (sv *solver) reshaped(s program.Schedule) []program.Schedule {
+	out := sv.halvedAsRoomIs(s)
+	for _, joined := range sv.joined(s) {
+		out = append(out, sv.halvedInTurn(joined)...)
 	}
-	var at []int
+	return out
+}
+
+func (sv *solver) halvedAsRoomIs(s program.Schedule) []program.Schedule {
+	switch room := sv.st.Controller.Segments - len(s.Segments); {
+	case room <= 0:
+		return nil
+	case room == 1:
+		return sv.halvedInTurn(s)
+	default:
+		at := sv.longest(s)
+		return []program.Schedule{sv.halved(s, at[:min(room, splitMost, len(at))])}
+	}
+}
+
+// longest are the cooling ramps that can be halved, those that take longest first.
+func (sv *solver) longest(s program.Schedule) (at []int) {
 	took := make([]float64, len(s.Segments))
-	for i := coolingFrom(s.Segments); i < len(s.Segments); i++ {
+	for i := max(1, coolingFrom(s.Segments)); i < len(s.Segments); i++ {
 		from, seg := s.Segments[i-1].To, s.Segments[i]
 		if float64(from.Sub(seg.To)) >= 2*splitLeast {
 			at, took[i] = append(at, i), sv.st.Kiln.Ramp(from, seg.To, seg.Rate)
 		}
 	}
 	slices.SortStableFunc(at, func(a, b int) int { return cmp.Compare(took[b], took[a]) })
-	if room > 1 {
-		return []program.Schedule{sv.halved(s, at[:min(room, splitMost, len(at))])}
-	}
+	return at
+}
+
+func (sv *solver) halvedInTurn(s program.Schedule) (out []program.Schedule) {
+	at := sv.longest(s)
 	for _, i := range at[:min(splitTurns, len(at))] {
 		out = append(out, sv.halved(s, []int{i}))
 	}
@@ -102,19 +114,47 @@ func (sv *solver) halved(s program.Schedule, which []int) program.Schedule {
 }
 
 // joinedMost is how much longer a program may be with two of its ramps joined for
-// other ramps to make up for it.
-const joinedMost = 1.02
+// other ramps to make up for it. The joinedTurns that are shortest are tried.
+const (
+	joinedMost  = 1.02
+	joinedTurns = 2
+)
 
-// joined makes one ramp, at the slower rate, of the two that this costs least.
-func (sv *solver) joined(s program.Schedule) (best program.Schedule, ok bool) {
-	least := math.Inf(1)
-	for i := coolingFrom(s.Segments); i+1 < len(s.Segments); i++ {
+// joined lists programs with one ramp, at the slower rate, instead of two that heat or two
+// that cool.
+func (sv *solver) joined(s program.Schedule) (out []program.Schedule) {
+	first := coolingFrom(s.Segments)
+	for i := range len(s.Segments) - 1 {
+		if i == first-1 || s.Segments[i].Hold != 0 {
+			continue
+		}
 		t := program.Schedule{From: s.From, Segments: slices.Delete(slices.Clone(s.Segments), i, i+1)}
-		t.Segments[i].Rate = max(s.Segments[i].Rate, s.Segments[i+1].Rate)
+		slower := min(math.Abs(float64(s.Segments[i].Rate)), math.Abs(float64(s.Segments[i+1].Rate)))
+		t.Segments[i].Rate = unit.Rate(math.Copysign(slower, float64(s.Segments[i+1].Rate)))
+		if i == 0 && i < first {
+			t.Segments[i].Rate = sv.heatedAtOnce(t)
+		}
 		name(t.Segments)
-		if h := hours(t, sv.st.Kiln); h < least {
-			best, least = t, h
+		if hours(t, sv.st.Kiln) < joinedMost*sv.seconds {
+			out = append(out, t)
 		}
 	}
-	return best, least < joinedMost*sv.seconds
+	slices.SortStableFunc(out, func(a, b program.Schedule) int { return cmp.Compare(hours(a, sv.st.Kiln), hours(b, sv.st.Kiln)) })
+	return out[:min(len(out), joinedTurns)]
+}
+
+// heatedAtOnce is the rate of one ramp that heats to the soak of a program at the limit of
+// tension, that of the program where none is found.
+func (sv *solver) heatedAtOnce(s program.Schedule) unit.Rate {
+	was := s.Segments[0].Rate
+	soak := s.Segments[0].To.Kelvin()
+	d := draft{from: s.From.Kelvin(), soak: soak, heats: []ramp{{soak, float64(was)}}}
+	if err := sv.correctHeating(&d); err != nil {
+		return was
+	}
+	rate, err := sv.st.Controller.Rate(unit.Rate(d.heats[0].rate))
+	if err != nil {
+		return was
+	}
+	return rate
 }

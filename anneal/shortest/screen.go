@@ -18,12 +18,14 @@ type screen struct {
 	sv      *solver
 	of      program.Schedule // whose worst case counts; it keeps every limit of the soak
 	leading []lead
+	lefts   int
 }
 
 // lead is a group that may decide.
 type lead struct {
-	group             int
-	residual, tension float64 // full over coarse
+	group   int
+	left    []float64 // tension left at each place, full over coarse
+	tension float64   // the same of tension
 }
 
 // A group leads if it leaves leads of what the worst one leaves, or is under so much of
@@ -70,7 +72,11 @@ func (sv *solver) screenOf(s program.Schedule) (*screen, error) {
 		if err != nil {
 			return c, err
 		}
-		c.leading = append(c.leading, lead{k, m.Residual / math.Max(coarse.Residual, 1e-9), tensionBias(m, coarse)})
+		left := make([]float64, len(coarse.Left))
+		for i := range left {
+			left[i] = m.Left[i] / math.Max(coarse.Left[i], 1e-9)
+		}
+		c.leading = append(c.leading, lead{k, left, tensionBias(m, coarse)})
 	}
 	return c, nil
 }
@@ -155,8 +161,8 @@ func (q *queue) more() error {
 		}
 	}
 	err := parallel.Each(q.c.sv.ctx, len(some), func(k int) error {
-		residual, _, err := q.c.coarse(some[k].s)
-		some[k].may = err == nil && residual <= 1+q.c.sv.doubt()
+		left, _, err := q.c.coarse(some[k].s)
+		some[k].may = err == nil && most(left) <= 1+q.c.sv.doubt()
 		return q.c.sv.ctx.Err()
 	})
 	for _, x := range some {
@@ -208,19 +214,30 @@ func (sv *solver) soaked(m verify.Measured) bool {
 	return m.Soaked && 1-m.Unrelaxed >= lim.Relaxed && m.Lag <= lim.Even
 }
 
-// coarse returns the tension left and the greatest tension of each segment, as shares
-// of their limits, that a coarse simulation of what leads finds, corrected.
-func (c *screen) coarse(s program.Schedule) (residual float64, span []float64, err error) {
+// coarse returns the tension left at each place of what leads and the greatest tension
+// of each segment, as shares of their limits, that a coarse simulation finds, corrected.
+func (c *screen) coarse(s program.Schedule) (left, span []float64, err error) {
 	span = make([]float64, len(s.Segments))
 	for _, q := range c.leading {
 		m, err := c.sv.measure(s, q.group, verify.Coarse)
 		if err != nil {
-			return residual, span, err
+			return left, span, err
 		}
-		residual = math.Max(residual, m.Residual*q.residual)
+		for i, v := range m.Left {
+			left = append(left, v*q.left[i])
+		}
 		for i, t := range m.Span {
 			span[i] = math.Max(span[i], t*q.tension)
 		}
 	}
-	return residual, span, nil
+	return left, span, nil
+}
+
+// most is the largest of some numbers, 0 of none.
+func most(of []float64) float64 {
+	m := 0.0
+	for _, v := range of {
+		m = math.Max(m, v)
+	}
+	return m
 }

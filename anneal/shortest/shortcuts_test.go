@@ -43,9 +43,7 @@ func thoroughHours(t *testing.T) []float64 {
 }
 
 // TestShortcuts: what the search leaves out, coarse simulations, variants and groups
-// that hardly decide, finer starts, seldom costs more than 0.5 % of the hours. Of 500
-// random loads seven are known to be 0.5 to 1.8 % longer and 36 shorter by over 0.5 %,
-// since it goes on where the other stopped: the bounds are one in forty, and 2 %.
+// that hardly decide, finer starts, costs no more than 0.5 % of the hours.
 func TestShortcuts(t *testing.T) {
 	known := thoroughHours(t)
 	var loads []int
@@ -54,8 +52,8 @@ func TestShortcuts(t *testing.T) {
 		for n := *firstLoad; n < min(*firstLoad+*compared, len(known)); n++ {
 			loads = append(loads, n)
 		}
-	case campaign(): // some that were 1.5 to 3.2 % longer
-		loads = []int{2, 3, 4, 5, 21, 24, 133, 186, 216, 376, 394, 446, 498}
+	case campaign(): // some that were 0.5 to 3.2 % longer
+		loads = []int{2, 3, 4, 5, 21, 24, 133, 142, 186, 211, 216, 335, 342, 376, 386, 394, 438, 446, 498, 499}
 	case long():
 		loads = []int{21}
 	default:
@@ -84,14 +82,8 @@ func TestShortcuts(t *testing.T) {
 		t.Logf("load %d: %.4f h, without shortcuts %.4f h, %+.2f %%, %d simulations", n, a, b, 100*by, quick.Simulations)
 		if by > 0.005 {
 			longer++
-			t.Logf("load %d: longer, %s", n, describe(l, st))
-		}
-		if by > 0.02 {
-			t.Errorf("load %d: %.1f %% longer than without shortcuts", n, 100*by)
+			t.Errorf("load %d: %.2f %% longer than without shortcuts, %s", n, 100*by, describe(l, st))
 		}
 	}
 	t.Logf("%d loads compared, %d more than 0.5 %% longer, at most %.2f %%; %.1f h together, without shortcuts %.1f h", judged, longer, 100*worst, sum, thorough)
-	if longer > max(0, (judged+20)/40) {
-		t.Errorf("%d of %d loads are more than 0.5 %% longer than without shortcuts", longer, judged)
-	}
 }

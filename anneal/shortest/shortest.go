@@ -5,10 +5,11 @@
 // linear in the cooling rates, with a weight for each temperature that the
 // simulation gives; tension while cooling is linear in the rate of the moment.
 // So it finds the weights, chooses break temperatures and rates by dynamic
-// programming, brings the program to its limits by simulation, and repeats. Then
-// it changes single numbers of the program, and two or three at once of which one
-// pays for the others; then it halves and joins ramps. Where the answer stays far from
-// the floor, or the controller has few segments, it does all of this from other starts.
+// programming, brings the program to its limits by simulation, and repeats. Then it
+// follows the slopes of all numbers at once, in whole numbers, and changes single ones,
+// and two or three of which one pays for the others; then it halves and joins ramps. Where
+// the answer stays far from the floor, or the controller has few segments, it does all of
+// this from other starts.
 //
 // Most programs are simulated coarsely and only in the groups and variants that may
 // decide; each that is kept has been simulated finely in the whole load.

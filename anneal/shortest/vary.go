@@ -22,9 +22,9 @@ type variation struct {
 // effect is how long a program takes and what it does to the worst piece, as shares of
 // the limits.
 type effect struct {
-	time     float64   // longer than the best program; of a variation, than the other [s]
-	residual float64   // tension left; of a variation, more than of the other
-	span     []float64 // tension in each segment
+	time float64   // longer than the best program; of a variation, than the other [s]
+	left []float64 // tension at each place; of a variation, more than of the other
+	span []float64 // tension in each segment
 }
 
 // tooTense is the share of the limit of tension above which a combination is left
@@ -73,6 +73,37 @@ func (of effect) tense(parts ...*variation) bool {
 		}
 	}
 	return false
+}
+
+// leaves is the greatest tension that variations together leave.
+func (of effect) leaves(parts ...*variation) float64 {
+	most := 0.0
+	for i, v := range of.left {
+		for _, p := range parts {
+			v += p.does.left[i]
+		}
+		most = math.Max(most, v)
+	}
+	return most
+}
+
+// relieved says that a variation takes tension away where nearly as much is left as may be.
+func (of effect) relieved(v *variation) bool {
+	for i, is := range of.left {
+		if is > nearlyTense && v.does.left[i] < -gainsNothing {
+			return true
+		}
+	}
+	return false
+}
+
+// moves is the tension left that a variation adds or takes away at most.
+func (of effect) moves() float64 {
+	most := 0.0
+	for _, v := range of.left {
+		most = math.Max(most, math.Abs(v))
+	}
+	return most
 }
 
 // change sets numbers of a program.
@@ -230,34 +261,34 @@ func combined(all []variation, of effect) []combination {
 		c := combination{time: time}
 		for _, p := range parts {
 			c.changes = append(c.changes, p.apply)
-			c.moves += math.Abs(p.does.residual)
+			c.moves += p.does.moves()
 		}
 		out = append(out, c)
 		return true
 	}
 	var candidates []*variation
 	for i := range all {
-		if all[i].does.time < 0 || all[i].does.residual < -gainsNothing || of.loosens(&all[i]) {
+		if all[i].does.time < 0 || of.relieved(&all[i]) || of.loosens(&all[i]) {
 			candidates = append(candidates, &all[i])
 		}
 	}
 	for a, x := range candidates {
-		if time := of.time + x.does.time; time < -worthSimulating && of.residual+x.does.residual < mayLeave {
+		if time := of.time + x.does.time; time < -worthSimulating && of.leaves(x) < mayLeave {
 			add(time, x)
 		}
 		for b, y := range candidates[:a] {
 			if x.numbers&y.numbers != 0 {
 				continue
 			}
-			time, sum, numbers := of.time+x.does.time+y.does.time, of.residual+x.does.residual+y.does.residual, x.numbers|y.numbers
-			if time < -worthSimulating && sum < mayLeave && add(time, x, y) {
+			time, numbers := of.time+x.does.time+y.does.time, x.numbers|y.numbers
+			if time < -worthSimulating && of.leaves(x, y) < mayLeave && add(time, x, y) {
 				continue
 			}
 			if x.double() || y.double() {
 				continue
 			}
 			for _, z := range candidates[:b] {
-				if z.numbers&numbers == 0 && time+z.does.time < -worthSimulating && sum+z.does.residual < mayLeave && !z.double() {
+				if z.numbers&numbers == 0 && time+z.does.time < -worthSimulating && !z.double() && of.leaves(x, y, z) < mayLeave {
 					add(time+z.does.time, x, y, z)
 				}
 			}

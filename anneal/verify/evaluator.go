@@ -58,6 +58,7 @@ func (a Accuracy) settings() sim.Settings {
 type Measured struct {
 	Span      []float64  // greatest tension in each segment, as a share of its limit
 	Residual  float64    // tension left, as a share of the limit it reaches first; 0 if it means nothing here
+	Left      []float64  // the same at each place in the kiln, inside and at the surface
 	Unrelaxed float64    // share of a stress at the start that the end of the soak leaves; 0 unless Soaked
 	Lag       unit.Delta // greatest difference between core and surface at the end of the soak; 0 unless Soaked
 	Soaked    bool       // there was a soak, and the accuracy judges it
@@ -225,7 +226,9 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 			m.Unrelaxed = math.Max(m.Unrelaxed, l.unrelaxed)
 		}
 		if f.cools {
-			m.Residual = math.Max(m.Residual, math.Max(l.residual(p).use(), l.even(p).use()))
+			inside, surface := l.left(p)
+			m.Left = append(m.Left, math.Max(inside.use(), l.even(p).use()), surface.use())
+			m.Residual = slices.Max(m.Left)
 		}
 	}
 	return m, worst, nil

@@ -253,9 +253,12 @@ func (l loads) even(p pairs) held {
 	return hold(l.middle.residual, l.base.residual, l.worst.residual, p.inside)
 }
 
-func (l loads) residual(p pairs) held {
-	return tightest(hold(l.middle.residual, l.base.residual, l.worst.residual, p.residual),
-		hold(l.middle.residualSurface, l.base.residualSurface, l.worst.residualSurface, p.residualSurface))
+func (l loads) residual(p pairs) held { return tightest(l.left(p)) }
+
+// left is what is left inside and at the surface.
+func (l loads) left(p pairs) (inside, surface held) {
+	return hold(l.middle.residual, l.base.residual, l.worst.residual, p.residual),
+		hold(l.middle.residualSurface, l.base.residualSurface, l.worst.residualSurface, p.residualSurface)
 }
 
 // span is the tension in one span between kinks: its share of the worst case is
