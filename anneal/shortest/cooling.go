@@ -18,9 +18,6 @@ type cooling struct {
 	n     int // ramps
 }
 
-// mostRamps is more than any controller has segments.
-const mostRamps = 128
-
 // coolingIn returns the cooling of a program and its numbers.
 func (sv *solver) coolingIn(s program.Schedule) (c cooling, x []int) {
 	first := coolingFrom(s.Segments)

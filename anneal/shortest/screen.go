@@ -18,7 +18,6 @@ type screen struct {
 	sv      *solver
 	of      program.Schedule // whose worst case counts; it keeps every limit of the soak
 	leading []lead
-	lefts   int
 }
 
 // lead is a group that may decide.
