@@ -20,7 +20,7 @@ func TestLight_sayingItNeverFails(t *testing.T) {
 			t.Fatal(err)
 		}
 		for j, what := range []string{"sphere 2.5in", "sphere 5in", "disc 100mm x 12mm", "tube 40mm wall 6mm open"} {
-			if !long() && (i != 1 || j != 2) {
+			if !long() && (i != 1 || j != 2) || !campaign() && (i+j)%2 == 0 { // every shape in one of the glasses
 				continue
 			}
 			load := func(word string) *piece.Load {

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"flag"
 	"math"
-	"os"
 	"reflect"
 	"slices"
 	"strconv"
@@ -22,15 +21,15 @@ import (
 	"lehr/glass/unit"
 )
 
-// few checks a property with n draws with LEHR_CAMPAIGN=1, a quarter of them with
+// few checks a property with n draws with LEHR_CAMPAIGN=1, an eighth of them with
 // LEHR_LONG=1 and a fortieth otherwise: a plan takes a tenth of a second or more, and
 // the tests of the package have a few seconds.
 func few(t *testing.T, n int, property func(*rapid.T)) {
 	t.Helper()
 	switch {
-	case os.Getenv("LEHR_CAMPAIGN") == "1":
+	case campaign():
 	case long():
-		n = (n + 3) / 4
+		n = (n + 7) / 8
 	default:
 		n = (n + 39) / 40
 	}
