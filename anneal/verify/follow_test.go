@@ -126,7 +126,14 @@ func TestVerify_bodiesInAnyKiln(t *testing.T) {
 			into = piece.ColdKiln
 		}
 		for i, what := range pieces {
-			if (i+len(name))%4 != 0 && os.Getenv("LEHR_LONG") != "1" {
+			every := 4
+			switch {
+			case os.Getenv("LEHR_CAMPAIGN") == "1":
+				every = 1
+			case os.Getenv("LEHR_LONG") == "1":
+				every = 2
+			}
+			if (i+len(name))%every != 0 {
 				continue
 			}
 			rep, err := verifyText(t, text, "borosilicate-33", what, into, kiln.DefaultStudio())
