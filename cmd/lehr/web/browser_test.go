@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"encoding/base64"
 	"fmt"
 	"net/http"
 	"net/http/httptest"
@@ -110,7 +111,7 @@ piece = [ { what = "4 x sphere 2.5in", note = "encased stone" }, { what = "14 x 
 // when something is wrong on its back.
 func TestBrowser_onePage(t *testing.T) {
 	needLong(t)
-	run := browser(t)
+	h := newHand(t, "about:blank")
 	loads := map[string]*verify.Report{"sample": sampleReport(t, unit.Metric), "six": sixKinds(t)}
 	boxes := map[string]string{"letter": "0 0 612 792", "A4": "0 0 59[45][.0-9]* 84[12]"}
 	sheets := [][3]string{{"six", "letter", fallbacks[1]}, {"sample", "A4", fallbacks[2]}, {"six", "letter", fallbacks[0]}, {"sample", "letter", fallbacks[1]}, {"six", "A4", fallbacks[0]}, {"six", "A4", fallbacks[1]}}
@@ -120,14 +121,15 @@ func TestBrowser_onePage(t *testing.T) {
 			t.Fatal(err)
 		}
 		paper, font := c[1], c[2]
-		box, dir := boxes[paper], t.TempDir()
-		name, pdf := filepath.Join(dir, "sheet.html"), filepath.Join(dir, "sheet.pdf")
+		box, name := boxes[paper], filepath.Join(t.TempDir(), "sheet.html")
 		sized := strings.Replace(inFont(t, page, font), "@page {", "@page { size: "+paper+";", 1)
 		if err := os.WriteFile(name, []byte(sized), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		run("--no-pdf-header-footer", "--print-to-pdf="+pdf, "file://"+name)
-		data, err := os.ReadFile(pdf)
+		h.call("Page.navigate", map[string]any{"url": "file://" + name})
+		h.wait(fmt.Sprintf("document.readyState === 'complete' && location.pathname === %q", name))
+		pdf, _ := h.call("Page.printToPDF", map[string]any{"preferCSSPageSize": true})["data"].(string)
+		data, err := base64.StdEncoding.DecodeString(pdf)
 		if err != nil {
 			t.Fatal(err)
 		}

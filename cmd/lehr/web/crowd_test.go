@@ -63,7 +63,7 @@ func TestSite_full(t *testing.T) {
 func TestSite_crowd(t *testing.T) {
 	s := newSite(kiln.DefaultStudio())
 	s.wait = 30 * time.Second
-	// Turns and places are asked here: one plan serves all, each its own with LEHR_LONG=1.
+	// Turns and places are asked here: one plan serves all, each its own with LEHR_CAMPAIGN=1.
 	var once sync.Once
 	var rep *verify.Report
 	var err error
@@ -75,7 +75,7 @@ func TestSite_crowd(t *testing.T) {
 			most.Store(n)
 		}
 		<-release
-		if long() {
+		if os.Getenv("LEHR_CAMPAIGN") == "1" {
 			return plan.Plan(ctx, l, st, o)
 		}
 		once.Do(func() { rep, err = plan.Plan(ctx, l, st, o) })
