@@ -54,14 +54,14 @@ func TestMain(m *testing.M) {
 
 // TestKilled kills a writer at random moments. Whatever the moment, every file
 // is whole and of a round that was written, the next run writes, and nothing
-// else is left in the folder. LEHR_LONG=1 kills it 100 times, LEHR_CAMPAIGN=1 500.
+// else is left in the folder. LEHR_LONG=1 kills it 60 times, LEHR_CAMPAIGN=1 500.
 func TestKilled(t *testing.T) {
 	if testing.Short() {
 		t.Skip("starts processes")
 	}
 	kills := 25
 	if os.Getenv("LEHR_LONG") != "" {
-		kills = 100
+		kills = 60
 	}
 	if os.Getenv("LEHR_CAMPAIGN") != "" {
 		kills = 500

@@ -257,11 +257,14 @@ func writer(dir string) {
 
 // TestKilled kills a process that writes, at a random moment, many times over.
 // After each the file is whole, its former text is whole and near to it, and
-// the number in it has gone on from what it was: nothing is lost. The long run
-// kills 500 times.
+// the number in it has gone on from what it was: nothing is lost. LEHR_LONG=1
+// kills 100 times, LEHR_CAMPAIGN=1 500.
 func TestKilled(t *testing.T) {
 	kills := 40
 	if os.Getenv("LEHR_LONG") != "" {
+		kills = 100
+	}
+	if os.Getenv("LEHR_CAMPAIGN") != "" {
 		kills = 500
 	}
 	self, err := os.Executable()
