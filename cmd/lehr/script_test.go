@@ -38,7 +38,9 @@ func TestMain(m *testing.M) {
 // TestScript runs every script of testdata/script. A script is a user's
 // session: commands, files, and what must come out. Run one with
 // -run 'TestScript/plan_mixed'; -update rewrites the files a cmp compares with.
-// What begins with [long] takes seconds and runs with LEHR_LONG=1 or -update.
+// What begins with [long] takes seconds and runs with LEHR_LONG=1 or -update; what
+// begins with [campaign] is another row of a kind of which one is [long], and runs with
+// LEHR_CAMPAIGN=1 or -update.
 func TestScript(t *testing.T) {
 	testscript.Run(t, scriptParams("../../testdata/script"))
 }
@@ -52,10 +54,14 @@ func scriptParams(dir string) testscript.Params {
 		RequireUniqueNames:  true,
 		UpdateScripts:       *update,
 		Condition: func(cond string) (bool, error) {
-			if cond != "long" {
-				return false, fmt.Errorf("no condition %q", cond)
+			all := *update || os.Getenv("LEHR_CAMPAIGN") == "1"
+			switch cond {
+			case "campaign":
+				return all, nil
+			case "long":
+				return all || os.Getenv("LEHR_LONG") == "1", nil
 			}
-			return *update || os.Getenv("LEHR_LONG") == "1", nil
+			return false, fmt.Errorf("no condition %q", cond)
 		},
 		Setup: func(env *testscript.Env) error {
 			home := filepath.Join(env.WorkDir, ".home")
