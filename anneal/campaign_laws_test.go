@@ -36,28 +36,6 @@ func planned(ctx context.Context, a attempt, o anneal.Options) (*anneal.Report, 
 	return rep, nil
 }
 
-// lately are the attempts that were planned last, and what came of them: the checks
-// of one attempt begin with the same report, and none changes it.
-var lately = map[attempt]answer{}
-
-type answer struct {
-	rep *anneal.Report
-	err error
-}
-
-// itsPlan is the plan of an attempt as it stands, made once for all checks of it.
-func itsPlan(ctx context.Context, a attempt) (*anneal.Report, error) {
-	x, ok := lately[a]
-	if !ok {
-		if len(lately) == 8 { // a campaign goes on for hours
-			clear(lately)
-		}
-		x.rep, x.err = planned(ctx, a, anneal.Options{})
-		lately[a] = x
-	}
-	return x.rep, x.err
-}
-
 // keeps holds the numbers of a report against its limits.
 func keeps(rep *anneal.Report) error {
 	for _, p := range rep.Pieces {
