@@ -15,6 +15,7 @@ import (
 	"sort"
 	"time"
 
+	"lehr/anneal/internal/parallel"
 	"lehr/anneal/kiln"
 	"lehr/anneal/piece"
 	"lehr/anneal/program"
@@ -81,11 +82,17 @@ func (a *Answer) cracked() bool {
 	return false
 }
 
-// Find simulates every way on, in every kiln that this one may be.
+// Find simulates every way on, in every kiln that this one may be. When ctx ends it
+// returns at once; the load must stay as it is for a moment longer.
 //
 // Errors: *rescue.StateError for temperatures that do not go together, and those
 // of [verify.Replay].
 func Find(ctx context.Context, c Case) (*Answer, error) {
+	return parallel.Until(ctx, func() (*Answer, error) { return answer(ctx, c) })
+}
+
+// answer is [Find], to the end of the simulation that it is at when ctx ends.
+func answer(ctx context.Context, c Case) (*Answer, error) {
 	found := c.Found()
 	a, err := advise(c, found)
 	if err != nil {

@@ -29,6 +29,11 @@ func (sv *solver) slide(s program.Schedule) error {
 		return nil
 	}
 	of, x := sv.coolingIn(s)
+	for i := range of.n {
+		if _, seconds := of.ramp(x, i); math.IsInf(seconds, 1) {
+			return nil // a ramp that cannot be keyed in has no slope
+		}
+	}
 	d := &descent{sv: sv, goal: 1}
 	if err := d.at(of, x); err != nil || d.screen == nil {
 		return err

@@ -41,3 +41,24 @@ func Each(ctx context.Context, n int, do func(i int) error) error {
 	}
 	return ctx.Err()
 }
+
+// Until calls do and returns what it does, or the error of ctx as soon as that ends: do
+// goes on then to where it asks ctx itself, and what it works on must stay as it is.
+func Until[T any](ctx context.Context, do func() (T, error)) (T, error) {
+	type answer struct {
+		value T
+		err   error
+	}
+	got := make(chan answer, 1)
+	go func() {
+		value, err := do()
+		got <- answer{value, err}
+	}()
+	select {
+	case a := <-got:
+		return a.value, a.err
+	case <-ctx.Done():
+		var none T
+		return none, ctx.Err()
+	}
+}

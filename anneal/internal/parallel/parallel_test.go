@@ -62,3 +62,28 @@ func TestEach_stops(t *testing.T) {
 		t.Errorf("%v after %d calls", err, ran.Load())
 	}
 }
+
+// TestUntil: what is done is the answer, with its error; when the context ends first its
+// error is, while the work goes on.
+func TestUntil(t *testing.T) {
+	failed := errors.New("failed")
+	if v, err := Until(t.Context(), func() (int, error) { return 3, failed }); v != 3 || err != failed {
+		t.Errorf("%d, %v", v, err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	begun, on, done := make(chan struct{}), make(chan struct{}), make(chan struct{})
+	go func() {
+		<-begun
+		cancel()
+	}()
+	if v, err := Until(ctx, func() (int, error) {
+		defer close(done)
+		close(begun)
+		<-on
+		return 3, nil
+	}); v != 0 || !errors.Is(err, context.Canceled) {
+		t.Errorf("interrupted: %d, %v", v, err)
+	}
+	close(on)
+	<-done
+}
