@@ -202,8 +202,10 @@ func (sv *solver) from(g grid, base draft, soak int, rate []float64) error {
 	if use := rep.Use(); !rep.Within && (use <= 1 || use > byAHair) {
 		return errNotFollowed
 	}
-	if err := sv.slide(*sv.best); err != nil {
-		return err
+	if sv.far() { // near the floor what is polished first ends shorter
+		if err := sv.slide(*sv.best); err != nil {
+			return err
+		}
 	}
 	if err := sv.polish(moves); err != nil {
 		return err

@@ -11,7 +11,7 @@ import (
 
 // slideReshaped goes down the slopes from the best program, and, where it is far from the
 // floor or its ramps are few, from programs that do what it does by more ramps, or nearly
-// by others: an exchange leaves out ramps, but makes none.
+// by others, whose numbers it exchanges, too: an exchange leaves out ramps, but makes none.
 func (sv *solver) slideReshaped() error {
 	before := sv.seconds
 	if err := sv.slide(*sv.best); err != nil {
@@ -23,6 +23,12 @@ func (sv *solver) slideReshaped() error {
 				break
 			}
 			if err := sv.slide(s); err != nil {
+				return err
+			}
+			if before-sv.seconds >= slowGain*before {
+				break
+			}
+			if err := sv.exchangeFrom(s); err != nil {
 				return err
 			}
 		}

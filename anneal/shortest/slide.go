@@ -9,12 +9,15 @@ import (
 )
 
 // Settings of slide: how often slopes are followed, how far they are trusted at first,
-// as a share of each rate, and by what less where they led astray, down to the least.
+// as a share of each rate, less of both near the floor, and by what less where they led
+// astray, down to the least.
 // That a program exceeds a limit by the whole of it is as bad as overPrice times the
 // hours of the best, but not what the coarse simulation is wrong about.
 const (
 	slides     = 10
+	slidesNear = 3
 	trustFirst = 0.4
+	trustNear  = 0.16
 	trustLess  = 2.5
 	trustLeast = 0.02
 	overPrice  = 40.0
@@ -38,7 +41,11 @@ func (sv *solver) slide(s program.Schedule) error {
 	if err := d.at(of, x); err != nil || d.screen == nil {
 		return err
 	}
-	for trust, n := trustFirst, 0; trust > trustLeast && n < slides && sv.ctx.Err() == nil; n++ {
+	most, trust := slides, trustFirst
+	if !sv.far() {
+		most, trust = slidesNear, trustNear
+	}
+	for n := 0; trust > trustLeast && n < most && sv.ctx.Err() == nil; n++ {
 		d.slopes.trust(trust)
 		y := d.slopes.settle(d.goal)
 		if slices.Equal(y, d.slopes.x) {
