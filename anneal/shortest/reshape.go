@@ -19,17 +19,13 @@ func (sv *solver) slideReshaped() error {
 	}
 	if sv.far() || len(sv.best.Segments)-coolingFrom(sv.best.Segments) < fewRamps {
 		for _, s := range sv.reshaped(*sv.best) {
-			if before-sv.seconds >= slowGain*before {
-				break
-			}
-			if err := sv.slide(s); err != nil {
-				return err
-			}
-			if before-sv.seconds >= slowGain*before {
-				break
-			}
-			if err := sv.exchangeFrom(s); err != nil {
-				return err
+			for _, from := range []func(program.Schedule) error{sv.slide, sv.exchangeFrom} {
+				if before-sv.seconds >= slowGain*before {
+					break // for the others, too
+				}
+				if err := from(s); err != nil {
+					return err
+				}
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package shortest
 
 import (
 	"math"
+	"slices"
 
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/program"
@@ -217,19 +218,34 @@ func (sv *solver) soaked(m verify.Measured) bool {
 // of each segment, as shares of their limits, that a coarse simulation finds, corrected.
 func (c *screen) coarse(s program.Schedule) (left, span []float64, err error) {
 	span = make([]float64, len(s.Segments))
+	all, err := c.corrected(s)
+	for _, m := range all {
+		left = append(left, m.Left...)
+		for i, t := range m.Span {
+			span[i] = math.Max(span[i], t)
+		}
+	}
+	return left, span, err
+}
+
+// corrected is what a coarse simulation finds of each group that leads, corrected.
+func (c *screen) corrected(s program.Schedule) ([]verify.Measured, error) {
+	var all []verify.Measured
 	for _, q := range c.leading {
 		m, err := c.sv.measure(s, q.group, verify.Coarse)
 		if err != nil {
-			return left, span, err
+			return all, err
 		}
-		for i, v := range m.Left {
-			left = append(left, v*q.left[i])
+		m.Left, m.Span = slices.Clone(m.Left), slices.Clone(m.Span) // a full one is kept
+		for i := range m.Left {
+			m.Left[i] *= q.left[i]
 		}
-		for i, t := range m.Span {
-			span[i] = math.Max(span[i], t*q.tension)
+		for i := range m.Span {
+			m.Span[i] *= q.tension
 		}
+		all = append(all, m)
 	}
-	return left, span, nil
+	return all, nil
 }
 
 // most is the largest of some numbers, 0 of none.

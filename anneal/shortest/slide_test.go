@@ -28,6 +28,20 @@ func ruleOf(t *testing.T, n int) (*solver, program.Schedule) {
 	return sv, s
 }
 
+// slopesAt are the slopes at a program, and the screen that has them.
+func slopesAt(t *testing.T, sv *solver, s program.Schedule) (*screen, *slopes) {
+	t.Helper()
+	c, err := sv.screenOf(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := c.slopesOf(sv.coolingIn(s))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c, l
+}
+
 // TestKernel: of what each kelvin adds, if that is a parabola, the sum down to any
 // temperature is its integral, from what the ramps and their ends say alone.
 func TestKernel(t *testing.T) {
@@ -102,15 +116,8 @@ func TestSlopes(t *testing.T) {
 	asked := 0
 	for _, n := range []int{20, 335, 499} {
 		sv, s := ruleOf(t, n)
-		c, err := sv.screenOf(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		of, x := sv.coolingIn(s)
-		l, err := c.slopesOf(of, x)
-		if err != nil {
-			t.Fatal(err)
-		}
+		c, l := slopesAt(t, sv, s)
+		of, x := l.cooling, l.x
 		was, err := c.responses(of.program(x))
 		if err != nil {
 			t.Fatal(err)
@@ -118,7 +125,7 @@ func TestSlopes(t *testing.T) {
 		for k := range x {
 			y := slices.Clone(x)
 			y[k] += max(1, x[k]/20)
-			set := &settling{slopes: l, x: y, goal: 1, now: make([]float64, of.n), to: make([]float64, of.n), by: make([]float64, of.n)}
+			set := l.settlingAt(y, 1)
 			if math.IsInf(set.cost(), 1) {
 				continue
 			}
@@ -151,21 +158,14 @@ func TestSettle(t *testing.T) {
 		first := coolingFrom(s.Segments)
 		two := program.Schedule{From: s.From, Segments: append(slices.Clone(s.Segments[:first+1]), s.Segments[len(s.Segments)-1])}
 		name(two.Segments)
-		c, err := sv.screenOf(two)
-		if err != nil {
-			t.Fatal(err)
-		}
-		of, x := sv.coolingIn(two)
-		l, err := c.slopesOf(of, x)
-		if err != nil {
-			t.Fatal(err)
-		}
+		_, l := slopesAt(t, sv, two)
 		l.trust(0.2)
 		goal := 0.0
 		for _, r := range l.rows {
 			goal = math.Max(goal, r.value)
 		}
-		set := &settling{slopes: l, goal: goal, price: 1e11, now: make([]float64, of.n), to: make([]float64, of.n), by: make([]float64, of.n)}
+		set := l.settlingAt(l.x, goal)
+		set.price = 1e11
 		least, tried := math.Inf(1), 0
 		for a := l.low[0]; a <= l.high[0]; a++ {
 			for b := l.low[1]; b <= l.high[1]; b++ {

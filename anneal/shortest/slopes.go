@@ -6,7 +6,6 @@ import (
 
 	"lehr/anneal/internal/parallel"
 	"lehr/anneal/program"
-	"lehr/anneal/verify"
 	"lehr/glass/unit"
 )
 
@@ -95,19 +94,11 @@ func (c *screen) slopesOf(of cooling, x []int) (*slopes, error) {
 // responses is all that a coarse simulation says of a program, group by group: tension
 // left at each place, then tension in each segment, corrected.
 func (c *screen) responses(s program.Schedule) (out []float64, err error) {
-	for _, q := range c.leading {
-		m, err := c.sv.measure(s, q.group, verify.Coarse)
-		if err != nil {
-			return nil, err
-		}
-		for i, v := range m.Left {
-			out = append(out, v*q.left[i])
-		}
-		for _, t := range m.Span {
-			out = append(out, t*q.tension)
-		}
+	all, err := c.corrected(s)
+	for _, m := range all {
+		out = append(append(out, m.Left...), m.Span...)
 	}
-	return out, nil
+	return out, err
 }
 
 // isLeft says that a response is tension left.
@@ -164,9 +155,14 @@ const (
 	settleGain   = 0.5
 )
 
+// settlingAt begins at some numbers.
+func (l *slopes) settlingAt(x []int, goal float64) *settling {
+	return &settling{slopes: l, x: slices.Clone(x), goal: goal, now: make([]float64, l.n), to: make([]float64, l.n), by: make([]float64, l.n)}
+}
+
 // settle returns the numbers that it finds.
 func (l *slopes) settle(goal float64) []int {
-	t := &settling{slopes: l, x: slices.Clone(l.x), goal: goal, now: make([]float64, l.n), to: make([]float64, l.n), by: make([]float64, l.n)}
+	t := l.settlingAt(l.x, goal)
 	var one, two [][]step
 	for k := range l.x {
 		for _, d := range singles {
