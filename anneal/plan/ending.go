@@ -64,6 +64,13 @@ func LeaveToKiln(ctx context.Context, rep *verify.Report) (*verify.Report, error
 	return rep, ctx.Err()
 }
 
+// LeftToKiln returns how long a program takes with everything left to the kiln, the way
+// that [LeaveToKiln] tries first. It asks no limit.
+func LeftToKiln(s program.Schedule, st kiln.Studio) time.Duration {
+	left := s.Ended(st).Eased(st, true).HeatedFull(st)
+	return left.As(&st.Kiln).Total()
+}
+
 // noFaster slows the cooling ramps that no kiln can follow which one that nobody
 // measured may be: a rate like that says nothing, and a controller that watches
 // whether the kiln keeps up would alarm. It reports whether there is any.

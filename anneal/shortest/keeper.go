@@ -1,6 +1,7 @@
 package shortest
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"sync"
@@ -19,6 +20,7 @@ type keeper struct {
 	found   *program.Schedule // the shortest so far, nil if none
 	seconds float64
 	before  []program.Schedule // those that were the shortest before, the last ones
+	short   []timed            // the shortest that any start found, the shortest first
 	judged  *verify.Report     // the shortest that was judged and keeps every limit, nil if none
 }
 
@@ -29,13 +31,20 @@ const (
 	keepRest  = 4
 )
 
-// keepBefore is how many that were the shortest before are kept.
-const keepBefore = 12
+// keepBefore is how many that were the shortest before are kept, keepShort how many of
+// what any start found.
+const (
+	keepBefore = 12
+	keepShort  = 24
+)
 
-// offer takes what is shorter than all before.
+// offer takes what is shorter than all that a start had found before.
 func (k *keeper) offer(s program.Schedule, seconds float64) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
+	at, _ := slices.BinarySearchFunc(k.short, seconds, func(x timed, t float64) int { return cmp.Compare(x.t, t) })
+	k.short = slices.Insert(k.short, at, timed{s, seconds})
+	k.short = k.short[:min(len(k.short), keepShort)]
 	if k.found == nil || seconds < k.seconds {
 		if k.found != nil {
 			k.before = append(k.before, *k.found)

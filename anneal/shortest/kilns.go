@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"time"
 
+	"lehr/anneal/plan"
 	"lehr/anneal/program"
 	"lehr/anneal/verify"
 	"lehr/glass/unit"
@@ -93,4 +95,50 @@ func (sv *solver) oneSlower(s program.Schedule) (out []program.Schedule) {
 	}
 	slices.SortStableFunc(out, func(a, b program.Schedule) int { return cmp.Compare(hours(a, sv.st.Kiln), hours(b, sv.st.Kiln)) })
 	return out
+}
+
+// easierMost is how many programs are tried that promise to end sooner than the best one
+// once everything is left to the kiln.
+const easierMost = 4
+
+// leftToKiln leaves to the kiln what can be left to it. Where slowing the ramps that a
+// measured kiln cannot follow takes time, one of the others that were found may end
+// sooner.
+func (sv *solver) leftToKiln(ctx context.Context, rep *verify.Report) (*verify.Report, error) {
+	best, err := plan.LeaveToKiln(ctx, rep)
+	if err != nil || !sv.st.Kiln.Measured {
+		return best, err
+	}
+	for _, s := range sv.easier() {
+		if plan.LeftToKiln(s, sv.st) >= best.Actual.Total() {
+			break
+		}
+		other, err := sv.judged(ctx, s, 0)
+		if err != nil {
+			return best, ctx.Err()
+		}
+		if !other.Within {
+			continue
+		}
+		if other, err = plan.LeaveToKiln(ctx, other); err != nil {
+			return best, err
+		}
+		if other.Actual.Total() < best.Actual.Total() {
+			best = other
+		}
+	}
+	return best, nil
+}
+
+// easier lists the programs that were found and end soonest with everything left to the
+// kiln, the soonest first.
+func (sv *solver) easier() (out []program.Schedule) {
+	took := map[string]time.Duration{}
+	for _, x := range sv.keeper.short {
+		if took[key(x.s)] == 0 {
+			out, took[key(x.s)] = append(out, x.s), plan.LeftToKiln(x.s, sv.st)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b program.Schedule) int { return cmp.Compare(took[key(a)], took[key(b)]) })
+	return out[:min(len(out), easierMost)]
 }

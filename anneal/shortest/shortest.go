@@ -119,9 +119,12 @@ func Shortest(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*R
 // search is [Shortest] for limits that are used up.
 func search(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Result, error) {
 	res := &Result{}
-	res.Rule, res.RuleError = plan.Plan(ctx, l, st, o.Options)
 	if l.Into == piece.WarmOnly {
+		res.Rule, res.RuleError = plan.Plan(ctx, l, st, o.Options)
 		return warm(res)
+	}
+	if res.Rule, res.RuleError = plan.Compared(ctx, l, st, o.Options); res.RuleError != nil {
+		res.Rule, res.RuleError = plan.Plan(ctx, l, st, o.Options) // which says what would help
 	}
 	var conflict *plan.ConflictError
 	if res.RuleError != nil && !errors.As(res.RuleError, &conflict) {
@@ -145,7 +148,7 @@ func search(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Res
 	}
 	if err == nil && sv.best != nil && res.Report.Within {
 		sv.keeper.keep(res.Report)
-		res.Report, err = plan.LeaveToKiln(ctx, res.Report)
+		res.Report, err = sv.leftToKiln(ctx, res.Report)
 	}
 	switch {
 	case err == nil && sv.best != nil && res.Report.Within: // whatever came by then
@@ -167,8 +170,8 @@ func search(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Res
 func (sv *solver) answer(res *Result) *Result {
 	res.Floor = sv.known()
 	res.Simulations = int(sv.count.Load())
-	if r := res.Rule; r != nil && r.Within && r.Actual.Total() <= res.Report.Actual.Total() {
-		res.Report = r
+	if r := res.Rule; r != nil && r != res.Report && r.Within && r.Actual.Total() <= res.Report.Actual.Total() {
+		sv.takeRule(res)
 	}
 	if res.Floor.Total > res.Report.Actual.Total() && res.Report.Within {
 		res.Floor.Total = 0 // the closed forms know no piece about as thick as wide
@@ -184,9 +187,17 @@ func (sv *solver) byRule(res *Result) (*Result, error) {
 	if res.Rule == nil {
 		return nil, res.RuleError
 	}
-	res.Report = res.Rule
+	sv.takeRule(res)
 	sv.answer(res).Report.Shortest.None = !res.Interrupted || !res.Rule.Within
 	return res, nil
+}
+
+// takeRule answers with the program by the rule, and all that is said of it.
+func (sv *solver) takeRule(res *Result) {
+	if told, err := plan.Plan(sv.ctx, sv.load, sv.st, sv.o.Options); err == nil {
+		res.Rule = told
+	}
+	res.Report = res.Rule
 }
 
 // known is the floor as far as the search has come to it.
