@@ -106,7 +106,7 @@ func (sv *solver) heat(d *draft) error {
 
 // Settings of correctHeating: how often it tries, and how near to the limit is enough.
 const (
-	heatTries  = 3
+	heatTries  = 6
 	heatWithin = 0.015
 )
 
@@ -223,6 +223,16 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 		}
 		if err := sv.correctHeating(&d); err != nil {
 			return err
+		}
+		if len(d.heats) > 1 { // corrected, one ramp may be quicker
+			one := d
+			one.heats = []ramp{{d.soak, d.heats[0].rate}}
+			if err := sv.correctHeating(&one); err != nil {
+				return err
+			}
+			if sv.climb(one) < sv.climb(d)+worthIt {
+				d = one
+			}
 		}
 		g.heats[a], g.climb[a] = d.heats, sv.climb(d)
 		g.hold[a], err = sv.holdAt(d)
