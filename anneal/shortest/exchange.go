@@ -33,7 +33,7 @@ func (sv *solver) exchange() error {
 		if sv.seconds == before {
 			return nil
 		}
-		if err := sv.polish(fewMoves); err != nil {
+		if err := sv.polish(); err != nil {
 			return err
 		}
 		if before-sv.seconds < slowGain*before {

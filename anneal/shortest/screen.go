@@ -16,9 +16,10 @@ import (
 // answer is that of [solver.excess] but for the cheap ones, which may refuse a
 // program that keeps its limits by less than three times screenDoubt.
 type screen struct {
-	sv      *solver
-	of      program.Schedule // whose worst case counts; it keeps every limit of the soak
-	leading []lead
+	sv       *solver
+	of       program.Schedule // whose worst case counts; it keeps every limit of the soak
+	leading  []lead
+	coarsely verify.Accuracy // how what leads is simulated first
 }
 
 // lead is a group that may decide.
@@ -53,7 +54,12 @@ func (sv *solver) doubt() float64 {
 
 // screenOf prepares to ask about programs like one, whose worst case it takes.
 func (sv *solver) screenOf(s program.Schedule) (*screen, error) {
-	c := &screen{sv: sv, of: s}
+	return sv.screenBy(s, verify.Coarse)
+}
+
+// screenBy is screenOf with another accuracy of the coarse simulation.
+func (sv *solver) screenBy(s program.Schedule, coarsely verify.Accuracy) (*screen, error) {
+	c := &screen{sv: sv, of: s, coarsely: coarsely}
 	full, err := sv.calibrate(s)
 	if err != nil {
 		return c, err
@@ -68,7 +74,7 @@ func (sv *solver) screenOf(s program.Schedule) (*screen, error) {
 		if !leaves && !pulls {
 			continue
 		}
-		coarse, err := sv.measure(s, k, verify.Coarse)
+		coarse, err := sv.measure(s, k, coarsely)
 		if err != nil {
 			return c, err
 		}
@@ -232,7 +238,7 @@ func (c *screen) coarse(s program.Schedule) (left, span []float64, err error) {
 func (c *screen) corrected(s program.Schedule) ([]verify.Measured, error) {
 	var all []verify.Measured
 	for _, q := range c.leading {
-		m, err := c.sv.measure(s, q.group, verify.Coarse)
+		m, err := c.sv.measure(s, q.group, c.coarsely)
 		if err != nil {
 			return all, err
 		}

@@ -9,7 +9,7 @@
 // follows the slopes of all numbers at once, in whole numbers, and changes single ones,
 // and two or three of which one pays for the others; then it halves and joins ramps. Where
 // the answer stays far from the floor, or the controller has few segments, it does all of
-// this from other starts.
+// this from other starts, and follows the slopes from other soaks.
 //
 // Most programs are simulated coarsely and only in the groups and variants that may
 // decide; each that is kept has been simulated finely in the whole load.

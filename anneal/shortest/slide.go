@@ -8,18 +8,26 @@ import (
 	"lehr/anneal/verify"
 )
 
-// Settings of slide: how often slopes are followed, how far they are trusted at first,
-// as a share of each rate, less of both near the floor, and by what less where they led
-// astray, down to the least.
+// Settings of slide: how often slopes are followed, and how far they are trusted at
+// first, as a share of each rate, less of both near the floor; by what less where they led
+// astray twice, down to the least, and by what more where they led on.
+//
+// Where the greatest share of a limit is another by worstMoves than the worst case of the
+// program before said, that is followed, too. A slide ends where it is longer than the best
+// program by more than hopeless times what it just gained.
+//
 // That a program exceeds a limit by the whole of it is as bad as overPrice times the
 // hours of the best, but not what the coarse simulation is wrong about.
 const (
-	slides     = 10
-	slidesNear = 3
+	slides     = 20
+	slidesNear = 6
 	trustFirst = 0.4
-	trustNear  = 0.16
+	trustNear  = 0.3
 	trustLess  = 2.5
+	trustMore  = 1.6
 	trustLeast = 0.02
+	worstMoves = 0.01
+	hopeless   = 4
 	overPrice  = 40.0
 	overNone   = 3e-4
 )
@@ -37,34 +45,16 @@ func (sv *solver) slide(s program.Schedule) error {
 			return nil // a ramp that cannot be keyed in has no slope
 		}
 	}
-	d := &descent{sv: sv, goal: 1}
+	d, most := &descent{sv: sv, goal: 1, first: trustFirst}, slides
+	if !sv.far() {
+		d.first, most = trustNear, slidesNear
+	}
+	d.trust = d.first
 	if err := d.at(of, x); err != nil || d.screen == nil {
 		return err
 	}
-	most, trust := slides, trustFirst
-	if !sv.far() {
-		most, trust = slidesNear, trustNear
-	}
-	for n := 0; trust > trustLeast && n < most && sv.ctx.Err() == nil; n++ {
-		d.slopes.trust(trust)
-		y := d.slopes.settle(d.goal)
-		if slices.Equal(y, d.slopes.x) {
-			trust /= trustLess
-			continue
-		}
-		s := of.program(y)
-		share, err := d.screen.responses(s)
-		if err != nil {
-			return err
-		}
-		if err := d.offer(s, slices.Max(share)); err != nil {
-			return err
-		}
-		if d.worth(s, slices.Max(share)) >= d.is-1 {
-			trust /= trustLess
-			continue
-		}
-		if err := d.at(of, y); err != nil || d.screen == nil {
+	for n := 0; d.trust > trustLeast && n < most && sv.ctx.Err() == nil; n++ {
+		if on, err := d.follow(of); err != nil || !on {
 			return err
 		}
 	}
@@ -77,13 +67,63 @@ type descent struct {
 	screen *screen // of the program, nil where nothing leads
 	slopes *slopes
 	goal   float64 // share of the limits
+	trust  float64 // how far the slopes are trusted
+	first  float64 // the same at first, and at most
+	mended bool    // the slopes were corrected where they led astray
 	is     float64 // what the program is worth, see worth
+	seen   float64 // the greatest share that a simulation found where it went last, 0 before
+	worst  bool    // the worst case moves with the program, and is simulated
+}
+
+// follow goes where the slopes lead, and says whether to go on.
+func (d *descent) follow(of cooling) (on bool, err error) {
+	d.slopes.trust(d.trust)
+	y := d.slopes.settle(d.goal)
+	if slices.Equal(y, d.slopes.x) {
+		d.trustLess()
+		return true, nil
+	}
+	s := of.program(y)
+	share, err := d.screen.responses(s)
+	if err != nil {
+		return false, err
+	}
+	d.seen = slices.Max(share)
+	if err := d.offer(s, d.seen); err != nil {
+		return false, err
+	}
+	if d.worth(s, d.seen) >= d.is-1 {
+		d.slopes.miss(y, share)
+		if d.mended {
+			d.trustLess()
+		} else {
+			d.mended = true
+		}
+		return true, nil
+	}
+	was := d.is
+	if err := d.at(of, y); err != nil || d.screen == nil {
+		return false, err
+	}
+	d.trust, d.mended = math.Min(trustMore*d.trust, d.first), false
+	gained := was - d.is
+	return gained <= 0 || d.is-d.sv.seconds <= hopeless*gained, nil
+}
+
+// trustLess trusts the slopes less far, and what they missed there less.
+func (d *descent) trustLess() {
+	d.trust, d.mended = d.trust/trustLess, false
+	d.slopes.nearer(1 / trustLess)
 }
 
 // at takes the slopes at a program.
 func (d *descent) at(of cooling, x []int) (err error) {
 	s := of.program(x)
-	if d.screen, err = d.sv.screenOf(s); err != nil {
+	coarsely := verify.Coarse
+	if d.worst {
+		coarsely = verify.CoarseWorst
+	}
+	if d.screen, err = d.sv.screenBy(s, coarsely); err != nil {
 		return err
 	}
 	if len(d.screen.leading) == 0 {
@@ -96,6 +136,10 @@ func (d *descent) at(of cooling, x []int) (err error) {
 	most := 0.0
 	for _, r := range d.slopes.rows {
 		most = math.Max(most, r.value)
+	}
+	if d.seen > 0 && math.Abs(most-d.seen) > worstMoves && !d.worst {
+		d.worst = true
+		return d.at(of, x)
 	}
 	d.is = d.worth(s, most)
 	return nil

@@ -23,10 +23,12 @@ type slopes struct {
 
 // slope is that of one response, as a share of its limit.
 type slope struct {
-	value  float64
-	kernel *kernel   // of tension left, else nil
-	byRate []float64 // of each ramp
-	byTo   []float64 // of each ramp but the last [1/K]
+	response int // which of all
+	value    float64
+	missed   float64   // by what the slopes fall short of a simulation where they led
+	kernel   *kernel   // of tension left, else nil
+	byRate   []float64 // of each ramp
+	byTo     []float64 // of each ramp but the last [1/K]
 }
 
 // By how much a rate and a break are moved to see what that does [K], and the share of
@@ -73,7 +75,7 @@ func (c *screen) slopesOf(of cooling, x []int) (*slopes, error) {
 		if v < quietRow {
 			continue
 		}
-		r := slope{value: v, byRate: make([]float64, of.n), byTo: make([]float64, of.n-1)}
+		r := slope{response: m, value: v, byRate: make([]float64, of.n), byTo: make([]float64, of.n-1)}
 		for k := range x {
 			d := (all[k+1][m] - v) / by[k]
 			if k < of.n {
@@ -122,6 +124,25 @@ func (l *slopes) trust(by float64) {
 
 // trustBreak is how far a break may go where a rate may change by the whole of it [K].
 const trustBreak = 40.0
+
+// miss takes over what a simulation of other numbers says that the slopes do not: they are
+// straight, and what they describe is bent.
+func (l *slopes) miss(y []int, share []float64) {
+	t := l.settlingAt(y, 1)
+	t.cost()
+	for i := range l.rows {
+		r := &l.rows[i]
+		r.missed += share[r.response] - t.share(r)
+	}
+}
+
+// nearer scales what was missed to where numbers go less far, by a factor: it is of second
+// order.
+func (l *slopes) nearer(by float64) {
+	for i := range l.rows {
+		l.rows[i].missed *= by * by
+	}
+}
 
 // settling looks for the whole numbers that take least time while no slope says that a
 // limit is exceeded.
@@ -241,7 +262,7 @@ func (t *settling) cost() float64 {
 
 // share is what a slope says of the numbers.
 func (t *settling) share(r *slope) float64 {
-	v := r.value
+	v := r.value + r.missed
 	if r.kernel == nil {
 		for i, by := range r.byRate {
 			v += by * (t.now[i] - t.rate[i])

@@ -33,7 +33,8 @@ type Accuracy int
 // nothing. Coarse does so with few cells and few steps, at a tenth of the time of
 // Full: tension left differs by some per cent, and for like programs by the same to
 // 0.2 %, so that who knows the ratio for one knows it for all of them; what the soak
-// relaxes only CoarseSoak says. Before the first Calibrate all of them pose every
+// relaxes only CoarseSoak says. CoarseWorst is coarse, too, but poses every variant: it
+// follows a worst case that moves with the program, in several times the time. Before the first Calibrate all of them pose every
 // variant.
 const (
 	Full Accuracy = iota
@@ -41,13 +42,14 @@ const (
 	AverageCooling
 	Coarse
 	CoarseSoak
+	CoarseWorst
 )
 
 // coarseSettings are few cells and few steps: one without the other saves little.
 var coarseSettings = sim.Settings{Cells: 4, MaxChange: 24, Tolerance: 0.5}
 
 func (a Accuracy) settings() sim.Settings {
-	if a == Coarse || a == CoarseSoak {
+	if a == Coarse || a == CoarseSoak || a == CoarseWorst {
 		return coarseSettings
 	}
 	return sim.Settings{}
@@ -178,7 +180,7 @@ func (f firing) unevenLag(p piece.Piece, at float64) unit.Delta {
 func (j *Evaluator) Measure(s program.Schedule, group int, a Accuracy) (Measured, error) {
 	g := j.Groups[group]
 	known := g.worst
-	if a == Full {
+	if a == Full || a == CoarseWorst {
 		known = nil
 	}
 	m, worst, err := j.measure(s, g, a, known)
@@ -194,7 +196,7 @@ func (j *Evaluator) measure(s program.Schedule, g *Group, a Accuracy, known []fa
 	p := g.pairs.within(j.limits).beside(g.inside)
 	m := Measured{Span: make([]float64, len(s.Segments))}
 	mark, even, soaks := f.soakMark(g.Piece)
-	asked := a != Coarse && a != AverageCooling // what the soak relaxes
+	asked := a != Coarse && a != CoarseWorst && a != AverageCooling // what the soak relaxes
 	m.Soaked, even = soaks && asked, even && asked
 	if even {
 		lag, err := f.uneven(g, mark)
