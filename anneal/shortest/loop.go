@@ -29,14 +29,10 @@ var trusts = [...]float64{4, 3, 2.5}
 
 // search leaves the best program it finds in sv.best.
 func (sv *solver) search() error {
-	base := draft{from: sv.frame.From.Kelvin(), soak: sv.frame.Soak.Kelvin(), hold: sv.frame.Hold.Seconds()}
-	for _, r := range sv.frame.Ramps {
-		base.cools = append(base.cools, ramp{r.To.Kelvin(), float64(r.Rate)})
-	}
+	base := sv.ruleDraft()
 	if len(base.cools) == 0 {
 		return errors.New("shortest: the rule proposes no cooling")
 	}
-	base.cools[len(base.cools)-1].to = sv.st.Opening.Kelvin()
 	if err := sv.heat(&base); err != nil {
 		return err
 	}
@@ -210,6 +206,7 @@ func (sv *solver) from(g grid, base draft, soak int, rate []float64) error {
 	if err := sv.slide(*sv.best); err != nil {
 		return err
 	}
+	sv.slid = key(*sv.best)
 	if err := sv.polish(); err != nil {
 		return err
 	}

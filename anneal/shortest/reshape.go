@@ -14,8 +14,11 @@ import (
 // by others, whose numbers it exchanges, too: an exchange leaves out ramps, but makes none.
 func (sv *solver) slideReshaped() error {
 	before := sv.seconds
-	if err := sv.slide(*sv.best); err != nil {
-		return err
+	if sv.far() || key(*sv.best) != sv.slid { // near the floor the same slopes lead nowhere else
+		if err := sv.slide(*sv.best); err != nil {
+			return err
+		}
+		sv.slid = key(*sv.best)
 	}
 	if sv.far() || len(sv.best.Segments)-coolingFrom(sv.best.Segments) < fewRamps {
 		for _, s := range sv.reshaped(*sv.best) {

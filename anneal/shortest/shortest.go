@@ -23,9 +23,7 @@ package shortest
 
 import (
 	"context"
-	"errors"
 	"math"
-	"slices"
 	"sync/atomic"
 	"time"
 
@@ -91,17 +89,19 @@ type solver struct {
 	bias        []float64 // tension left, full over coarse, by group
 	tensionBias []float64 // the same of tension
 	count       *atomic.Int64
-	shown       float64 // progress
-	bound       Floor   // zero until it is known
+	shown       float64      // progress
+	ruled       *atomic.Bool // the rule has answered, so that there is something to stop with
+	bound       Floor        // zero until it is known
 	best        *program.Schedule
 	seconds     float64 // length of best
+	slid        string  // key of the best program when slopes had been followed from it
 	keeper      *keeper // shared by all starts
 }
 
 // Shortest searches for the shortest program of the load to the opening
 // temperature. When ctx ends it returns the best program that was judged so far, marked
-// as Interrupted; the rule's program is the least it has, and is the answer where
-// nothing within the limits is found. The load must stay as it is for a moment longer: a
+// as Interrupted; the rule's program, which is planned beside, is the least it has, and is
+// the answer where nothing within the limits is found. The load must stay as it is for a moment longer: a
 // body that is being computed then is computed to its end.
 //
 // Errors: *[plan.ConflictError] when the pieces have no soak in common; those of
@@ -123,27 +123,18 @@ func search(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Res
 		res.Rule, res.RuleError = plan.Plan(ctx, l, st, o.Options)
 		return warm(res)
 	}
-	if res.Rule, res.RuleError = plan.Compared(ctx, l, st, o.Options); res.RuleError != nil {
-		res.Rule, res.RuleError = plan.Plan(ctx, l, st, o.Options) // which says what would help
-	}
-	var conflict *plan.ConflictError
-	if res.RuleError != nil && !errors.As(res.RuleError, &conflict) {
-		return nil, res.RuleError
-	}
 	sv, err := newSolver(ctx, l, st, o)
+	if err != nil {
+		if _, of := plan.Plan(ctx, l, st, o.Options); of != nil && !conflicts(of) {
+			return nil, of // which says what would help
+		}
+		return nil, err
+	}
+	found, err := sv.besideRule(res)
 	if err != nil {
 		return nil, err
 	}
-	if res.Rule != nil && res.Rule.Within {
-		if err := sv.begin(res.Rule.Schedule); err != nil && ctx.Err() == nil {
-			return nil, err
-		}
-	}
-	// An interrupt ends the search at its next simulation, wherever it is.
-	end := sv.judgeBeside()
-	err = sv.search()
-	end()
-	if err == nil && sv.best != nil {
+	if err = found; err == nil && sv.best != nil {
 		res.Report, err = sv.judgedBest(ctx)
 	}
 	if err == nil && sv.best != nil && res.Report.Within {
@@ -210,7 +201,7 @@ func (sv *solver) known() Floor {
 
 // newSolver prepares a search.
 func newSolver(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*solver, error) {
-	sv := &solver{ctx: ctx, load: l, st: st, o: o, seconds: math.Inf(1), count: new(atomic.Int64), keeper: new(keeper)}
+	sv := &solver{ctx: ctx, load: l, st: st, o: o, seconds: math.Inf(1), count: new(atomic.Int64), ruled: new(atomic.Bool), keeper: new(keeper)}
 	var err error
 	if sv.frame, err = plan.NewFrame(l, st, o.Options); err != nil {
 		return nil, err
@@ -227,28 +218,6 @@ func newSolver(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*
 		sv.degree = float64(st.Controller.Degree()) / 3600
 	}
 	return sv, nil
-}
-
-// begin takes the worst case from the program by the rule, with its last ramps keyed
-// in as rates even where the rule leaves them to the kiln: soaks count with it until
-// drafts have their own.
-func (sv *solver) begin(s program.Schedule) error {
-	plain := program.Schedule{From: s.From, Segments: slices.Clone(s.Segments)}
-	at := plain.From
-	for i := range plain.Segments {
-		seg := &plain.Segments[i]
-		seg.Full, seg.Off = false, false
-		if r := math.Min(math.Abs(float64(seg.Rate)), sv.fastest); seg.To.Sub(at) != 0 {
-			seg.Rate = unit.Rate(math.Copysign(math.Max(r, sv.slowest), float64(seg.To.Sub(at))))
-		}
-		at = seg.To
-	}
-	plain, err := keyed(plain, sv.st.Controller)
-	if err != nil {
-		return nil // it stays what it is compared with
-	}
-	_, err = sv.calibrate(plain)
-	return err
 }
 
 // warm answers for a load that is only brought up: the rule already heats as
@@ -332,9 +301,9 @@ func (sv *solver) watches(group int) bool {
 // a group may show.
 func (sv *solver) target(group int) float64 { return aimedAt / sv.bias[group] }
 
-// progress tells how far the search is. It never goes back.
+// progress tells how far the search is, once the rule has answered. It never goes back.
 func (sv *solver) progress(share float64) {
-	if sv.o.Progress == nil {
+	if sv.o.Progress == nil || !sv.ruled.Load() {
 		return
 	}
 	sv.shown = math.Max(sv.shown, share)
