@@ -335,14 +335,6 @@ func (pl *planner) open() {
 	pl.merged = len(p.ramps) < before && len(p.ramps)+lines >= pl.st.Controller.Segments
 }
 
-// Compared plans as [Plan] does for a comparison: the report does not say what rounding
-// and the controller cost, nor what is only said of the opening. Errors: as [Plan], but
-// without the nearest settings.
-func Compared(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*verify.Report, error) {
-	o.quiet = true
-	return Plan(ctx, l, st, o)
-}
-
 // quietly are the options for a plan that only its hours are asked of.
 func (pl *planner) quietly() Options {
 	o := pl.o

@@ -38,7 +38,7 @@ func (sv *solver) besideRule(res *Result) (found, err error) {
 	} else if d := sv.ruleDraft(); len(d.cools) > 0 {
 		_, err = sv.calibrate(d.soakedAt(sv.heating).exact())
 	}
-	if err == nil || ctx.Err() != nil {
+	if err == nil || outer.Err() != nil {
 		// An interrupt ends the search at its next simulation, wherever it is.
 		end := sv.judgeBeside()
 		found = sv.search()
@@ -48,6 +48,7 @@ func (sv *solver) besideRule(res *Result) (found, err error) {
 		if of := <-ruled; of != nil {
 			err = of
 		}
+		sv.progress(sv.shown) // a search may have ended before
 	}
 	if outer.Err() != nil {
 		err = nil // what came by then is the answer
@@ -58,11 +59,8 @@ func (sv *solver) besideRule(res *Result) (found, err error) {
 // byRuleAlone plans by the rule. Pieces that have no soak in common are no error: a search
 // may find one.
 func (sv *solver) byRuleAlone(ctx context.Context, res *Result) error {
-	if res.Rule, res.RuleError = plan.Compared(ctx, sv.load, sv.st, sv.o.Options); res.RuleError == nil || ctx.Err() != nil {
-		return nil
-	}
-	res.Rule, res.RuleError = plan.Plan(ctx, sv.load, sv.st, sv.o.Options) // which says what would help
-	if conflicts(res.RuleError) {
+	res.Rule, res.RuleError = plan.Plan(ctx, sv.load, sv.st, sv.o.Options)
+	if ctx.Err() != nil || conflicts(res.RuleError) {
 		return nil
 	}
 	return res.RuleError

@@ -109,31 +109,30 @@ func (sv *solver) leftToKiln(ctx context.Context, rep *verify.Report) (*verify.R
 	if err != nil || !sv.st.Kiln.Measured {
 		return best, err
 	}
-	for _, s := range sv.easier() {
+	sv.keeper.keep(best)
+	for _, s := range sv.easier(rep.Schedule) {
 		if plan.LeftToKiln(s, sv.st) >= best.Actual.Total() {
 			break
 		}
 		other, err := sv.judged(ctx, s, 0)
-		if err != nil {
-			return best, ctx.Err()
+		if err == nil && other.Within {
+			other, err = plan.LeaveToKiln(ctx, other)
 		}
-		if !other.Within {
-			continue
+		if ctx.Err() != nil {
+			return best, nil
 		}
-		if other, err = plan.LeaveToKiln(ctx, other); err != nil {
-			return best, err
-		}
-		if other.Actual.Total() < best.Actual.Total() {
+		if err == nil && other.Within && other.Actual.Total() < best.Actual.Total() {
 			best = other
+			sv.keeper.keep(best)
 		}
 	}
 	return best, nil
 }
 
-// easier lists the programs that were found and end soonest with everything left to the
-// kiln, the soonest first.
-func (sv *solver) easier() (out []program.Schedule) {
-	took := map[string]time.Duration{}
+// easier lists the programs that were found beside one and end soonest with everything
+// left to the kiln, the soonest first.
+func (sv *solver) easier(of program.Schedule) (out []program.Schedule) {
+	took := map[string]time.Duration{key(of): 1}
 	for _, x := range sv.keeper.short {
 		if took[key(x.s)] == 0 {
 			out, took[key(x.s)] = append(out, x.s), plan.LeftToKiln(x.s, sv.st)

@@ -65,7 +65,10 @@ func (sv *solver) search() error {
 		return err
 	}
 	sv.bound = sv.floor()
-	if err := sv.starts(g, base, soak, rule, closed); err != nil || sv.best == nil || !sv.far() {
+	switch err := sv.starts(g, base, soak, rule, closed); {
+	case errors.Is(err, errNotFollowed):
+		return nil // the answer will say so
+	case err != nil || sv.best == nil || !sv.far():
 		return err
 	}
 	return sv.resoak()
@@ -90,10 +93,7 @@ func (sv *solver) starts(g grid, base draft, soak int, rule, closed []float64) e
 		}
 		return nil
 	}
-	switch err := sv.from(g.clone(), base.clone(), soak, slices.Clone(closed)); {
-	case errors.Is(err, errNotFollowed):
-		return nil // the answer will say so
-	case err != nil:
+	if err := sv.from(g.clone(), base.clone(), soak, slices.Clone(closed)); err != nil {
 		return err
 	}
 	far := sv.o.thorough || sv.best == nil || sv.st.Controller.Segments < roomy || sv.far()
@@ -266,7 +266,7 @@ func (sv *solver) refine(g grid, base draft, soak int, rate []float64) error {
 		t := hours(d.exact(), sv.st.Kiln)
 		gain := least - t
 		least = math.Min(least, t)
-		if round > 0 && (gain < roundGain || !sv.far()) || round == rounds-1 {
+		if round > 0 && (gain < roundGain || !sv.o.thorough && !sv.far()) || round == rounds-1 {
 			break // near the floor slopes lead farther
 		}
 		base, rate = d, g.rates(d)

@@ -14,7 +14,7 @@ import (
 // by others, whose numbers it exchanges, too: an exchange leaves out ramps, but makes none.
 func (sv *solver) slideReshaped() error {
 	before := sv.seconds
-	if sv.far() || key(*sv.best) != sv.slid { // near the floor the same slopes lead nowhere else
+	if sv.o.thorough || sv.far() || key(*sv.best) != sv.slid { // near the floor the same slopes lead nowhere else
 		if err := sv.slide(*sv.best); err != nil {
 			return err
 		}

@@ -38,8 +38,8 @@ func (sv *solver) resoak() error {
 	return nil
 }
 
-// resoaked lists programs with other soaks, as long as the ladder says, heated to at the
-// limit of tension.
+// resoaked lists programs with other soaks, as long as the ladder says, and where one ramp
+// heats to them at the limit of tension.
 func (sv *solver) resoaked(s program.Schedule) (out []program.Schedule) {
 	n := coolingFrom(s.Segments) - 1
 	if n < 0 || s.Segments[n].To == s.From || n > 0 && s.Segments[n-1].To == s.Segments[n].To {
@@ -51,7 +51,7 @@ func (sv *solver) resoaked(s program.Schedule) (out []program.Schedule) {
 		to := c.Temp(was.To.Add(unit.Delta(by)))
 		hold, _ := sv.soaks.soakAt(to.Kelvin())
 		longer := hold / wasHold
-		if math.IsInf(longer, 0) || math.IsNaN(longer) || to.Less(sv.frame.Coolest) || sv.frame.Hottest.Less(to) ||
+		if !(longer > 0) || math.IsInf(longer, 1) || to.Less(sv.frame.Coolest) || sv.frame.Hottest.Less(to) ||
 			n > 0 && !s.Segments[n-1].To.Less(to) || n+1 < len(s.Segments) && !s.Segments[n+1].To.Less(to) {
 			continue
 		}

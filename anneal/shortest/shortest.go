@@ -94,15 +94,15 @@ type solver struct {
 	bound       Floor        // zero until it is known
 	best        *program.Schedule
 	seconds     float64 // length of best
-	slid        string  // key of the best program when slopes had been followed from it
+	slid        string  // key of the best program when slopes had last been followed
 	keeper      *keeper // shared by all starts
 }
 
 // Shortest searches for the shortest program of the load to the opening
 // temperature. When ctx ends it returns the best program that was judged so far, marked
-// as Interrupted; the rule's program, which is planned beside, is the least it has, and is
-// the answer where nothing within the limits is found. The load must stay as it is for a moment longer: a
-// body that is being computed then is computed to its end.
+// as Interrupted; the rule's program, which is planned beside the search, is the least it
+// has, and is the answer where nothing within the limits is found. The load must stay as it
+// is for a moment longer: a body that is being computed then is computed to its end.
 //
 // Errors: *[plan.ConflictError] when the pieces have no soak in common; those of
 // [plan.Plan] about the load, the glasses and the controller.
@@ -161,8 +161,8 @@ func search(ctx context.Context, l *piece.Load, st kiln.Studio, o Options) (*Res
 func (sv *solver) answer(res *Result) *Result {
 	res.Floor = sv.known()
 	res.Simulations = int(sv.count.Load())
-	if r := res.Rule; r != nil && r != res.Report && r.Within && r.Actual.Total() <= res.Report.Actual.Total() {
-		sv.takeRule(res)
+	if r := res.Rule; r != nil && r.Within && r.Actual.Total() <= res.Report.Actual.Total() {
+		res.Report = r
 	}
 	if res.Floor.Total > res.Report.Actual.Total() && res.Report.Within {
 		res.Floor.Total = 0 // the closed forms know no piece about as thick as wide
@@ -178,17 +178,9 @@ func (sv *solver) byRule(res *Result) (*Result, error) {
 	if res.Rule == nil {
 		return nil, res.RuleError
 	}
-	sv.takeRule(res)
+	res.Report = res.Rule
 	sv.answer(res).Report.Shortest.None = !res.Interrupted || !res.Rule.Within
 	return res, nil
-}
-
-// takeRule answers with the program by the rule, and all that is said of it.
-func (sv *solver) takeRule(res *Result) {
-	if told, err := plan.Plan(sv.ctx, sv.load, sv.st, sv.o.Options); err == nil {
-		res.Rule = told
-	}
-	res.Report = res.Rule
 }
 
 // known is the floor as far as the search has come to it.

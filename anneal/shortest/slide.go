@@ -14,7 +14,7 @@ import (
 //
 // Where the greatest share of a limit is another by worstMoves than the worst case of the
 // program before said, that is followed, too. A slide ends where it is longer than the best
-// program by more than hopeless times what it just gained.
+// program by more than hopeless times what it just gained, if it did.
 //
 // That a program exceeds a limit by the whole of it is as bad as overPrice times the
 // hours of the best, but not what the coarse simulation is wrong about.

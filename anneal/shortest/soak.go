@@ -224,7 +224,7 @@ func (sv *solver) ladderOf(base draft) (grid, error) {
 		if err := sv.correctHeating(&d); err != nil {
 			return err
 		}
-		if len(d.heats) > 1 { // corrected, one ramp may be quicker
+		if len(d.heats) > 1 { // corrected, one ramp may be quicker, or nearly so
 			one := d
 			one.heats = []ramp{{d.soak, d.heats[0].rate}}
 			if err := sv.correctHeating(&one); err != nil {

@@ -34,8 +34,8 @@ type Accuracy int
 // Full: tension left differs by some per cent, and for like programs by the same to
 // 0.2 %, so that who knows the ratio for one knows it for all of them; what the soak
 // relaxes only CoarseSoak says. CoarseWorst is coarse, too, but poses every variant: it
-// follows a worst case that moves with the program, in several times the time. Before the first Calibrate all of them pose every
-// variant.
+// follows a worst case that moves with the program, in several times the time. Before the
+// first Calibrate all of them pose every variant.
 const (
 	Full Accuracy = iota
 	Average

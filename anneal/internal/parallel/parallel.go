@@ -1,5 +1,5 @@
-// Package parallel is the one place where work is spread over the machine, but for what
-// judges beside a long search.
+// Package parallel is the one place where work is spread over the machine, but for the
+// rule, and what judges, beside a search.
 package parallel
 
 import (

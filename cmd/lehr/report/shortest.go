@@ -37,7 +37,7 @@ func ShortestText(rep *verify.Report) string {
 	text := "Shortest found " + length(rep.Actual.Total())
 	if s.Rule > 0 {
 		text += ", by the rule " + length(s.Rule)
-	} else {
+	} else if !s.Interrupted { // the rule may not have come to its end either
 		text += ", none by the rule"
 	}
 	if s.Floor > 0 {
