@@ -16,9 +16,14 @@ func (v *View) showShortest(rep *verify.Report) {
 		return
 	}
 	v.Prose(0, ShortestText(rep))
-	if s.Interrupted && !s.None {
+	if s.Interrupted && !s.None && !ruleTaken(rep) {
 		v.Print(v.Style(term.Warn, "The search was stopped") + ": this is the best program that was judged by then.\n")
 	}
+}
+
+// ruleTaken says that nothing shorter than the program by the rule was found.
+func ruleTaken(rep *verify.Report) bool {
+	return rep.Shortest.Rule > 0 && rep.Actual.Total() >= rep.Shortest.Rule
 }
 
 // ShortestText is the line about a search.
@@ -27,6 +32,9 @@ func ShortestText(rep *verify.Report) string {
 	length := func(d time.Duration) string { return unit.FormatDuration(unit.WholeMinutes(d)) }
 	if s.None && s.Interrupted {
 		return "The search was stopped before it had judged a program that keeps the limits; this is the one by the rule."
+	}
+	if s.Interrupted && ruleTaken(rep) {
+		return "The search was stopped before it had judged a shorter program; this is the one by the rule."
 	}
 	if s.None && rep.Verdict() == verify.WithinLimits {
 		return "The search found no shorter program within the limits; this is the one by the rule."
