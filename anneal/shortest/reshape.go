@@ -21,12 +21,16 @@ func (sv *solver) slideReshaped() error {
 		sv.slid = key(*sv.best)
 	}
 	if sv.far() || len(sv.best.Segments)-coolingFrom(sv.best.Segments) < fewRamps {
-		for _, s := range sv.reshaped(*sv.best) {
-			for _, from := range []func(program.Schedule) error{sv.slide, sv.exchangeFrom} {
-				if before-sv.seconds >= slowGain*before {
-					break // for the others, too
-				}
-				if err := from(s); err != nil {
+		gained := func() bool { return before-sv.seconds >= slowGain*before }
+		for n, s := range sv.reshaped(*sv.best) {
+			if gained() {
+				break
+			}
+			if err := sv.slide(s); err != nil {
+				return err
+			}
+			if n < reshapedMost && !gained() {
+				if err := sv.exchangeFrom(s); err != nil {
 					return err
 				}
 			}
@@ -35,6 +39,10 @@ func (sv *solver) slideReshaped() error {
 	sv.join()
 	return nil
 }
+
+// reshapedMost is of how many programs with other ramps the numbers are exchanged, which
+// takes most of the time there is.
+const reshapedMost = 2
 
 // join makes ramps of the best program that follow one another at one rate one ramp.
 func (sv *solver) join() {

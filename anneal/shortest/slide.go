@@ -26,7 +26,7 @@ const (
 	trustLess  = 2.5
 	trustMore  = 1.6
 	trustLeast = 0.02
-	worstMoves = 0.01
+	worstMoves = 0.03
 	hopeless   = 4
 	overPrice  = 40.0
 	overNone   = 3e-4
@@ -107,7 +107,7 @@ func (d *descent) follow(of cooling) (on bool, err error) {
 	}
 	d.trust, d.mended = math.Min(trustMore*d.trust, d.first), false
 	gained := was - d.is
-	return gained <= 0 || d.is-d.sv.seconds <= hopeless*gained, nil
+	return gained <= 0 || hours(s, d.sv.st.Kiln)-d.sv.seconds <= hopeless*gained, nil
 }
 
 // trustLess trusts the slopes less far, and what they missed there less.
