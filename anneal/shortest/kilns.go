@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"slices"
-	"time"
 
 	"lehr/anneal/plan"
 	"lehr/anneal/program"
@@ -121,11 +120,11 @@ func (sv *solver) leftToKiln(ctx context.Context, rep *verify.Report) (*verify.R
 		return best, err
 	}
 	sv.keeper.keep(best)
-	for _, s := range sv.easier(rep.Schedule) {
-		if plan.LeftToKiln(s, sv.st) >= best.Actual.Total() {
+	for _, x := range sv.easier(rep.Schedule) {
+		if x.t >= best.Actual.Total().Seconds() {
 			break
 		}
-		other, err := sv.judged(ctx, s, 0)
+		other, err := sv.judged(ctx, x.s, 0)
 		if err == nil && other.Within {
 			other, err = plan.LeaveToKiln(ctx, other)
 		}
@@ -141,14 +140,15 @@ func (sv *solver) leftToKiln(ctx context.Context, rep *verify.Report) (*verify.R
 }
 
 // easier lists the programs that were found beside one and end soonest with everything
-// left to the kiln, the soonest first.
-func (sv *solver) easier(of program.Schedule) (out []program.Schedule) {
-	took := map[string]time.Duration{key(of): 1}
+// left to the kiln, and when they do, the soonest first.
+func (sv *solver) easier(of program.Schedule) (out []timed) {
+	seen := map[string]bool{key(of): true}
 	for _, x := range sv.keeper.short {
-		if took[key(x.s)] == 0 {
-			out, took[key(x.s)] = append(out, x.s), plan.LeftToKiln(x.s, sv.st)
+		if k := key(x.s); !seen[k] {
+			seen[k] = true
+			out = append(out, timed{x.s, plan.LeftToKiln(x.s, sv.st).Seconds()})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b program.Schedule) int { return cmp.Compare(took[key(a)], took[key(b)]) })
+	slices.SortStableFunc(out, func(a, b timed) int { return cmp.Compare(a.t, b.t) })
 	return out[:min(len(out), easierMost)]
 }

@@ -214,10 +214,9 @@ func (sv *solver) from(g grid, base draft, soak int, rate []float64) error {
 			return errNotFollowed
 		}
 	}
-	if err := sv.slide(*sv.best); err != nil {
+	if err := sv.slideBest(); err != nil {
 		return err
 	}
-	sv.slid = key(*sv.best)
 	if err := sv.polish(); err != nil {
 		return err
 	}

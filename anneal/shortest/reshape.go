@@ -15,10 +15,9 @@ import (
 func (sv *solver) slideReshaped() error {
 	before := sv.seconds
 	if sv.o.thorough || sv.far() || key(*sv.best) != sv.slid { // near the floor the same slopes lead nowhere else
-		if err := sv.slide(*sv.best); err != nil {
+		if err := sv.slideBest(); err != nil {
 			return err
 		}
-		sv.slid = key(*sv.best)
 	}
 	if sv.far() || len(sv.best.Segments)-coolingFrom(sv.best.Segments) < fewRamps {
 		gained := func() bool { return before-sv.seconds >= slowGain*before }

@@ -122,11 +122,7 @@ func TestSoakLeaves(t *testing.T) {
 		t.Skip("takes a second; LEHR_LONG=1 runs it")
 	}
 	sv := solverOf(t, 446)
-	base := draft{from: sv.frame.From.Kelvin(), soak: sv.frame.Soak.Kelvin(), hold: sv.frame.Hold.Seconds()}
-	for _, r := range sv.frame.Ramps {
-		base.cools = append(base.cools, ramp{r.To.Kelvin(), float64(r.Rate)})
-	}
-	base.cools[len(base.cools)-1].to = sv.st.Opening.Kelvin()
+	base := sv.ruleDraft()
 	if _, err := sv.calibrate(base.soakedAt(sv.heating).exact()); err != nil {
 		t.Fatal(err)
 	}

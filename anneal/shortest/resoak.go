@@ -1,7 +1,6 @@
 package shortest
 
 import (
-	"math"
 	"slices"
 	"time"
 
@@ -42,21 +41,17 @@ func (sv *solver) resoak() error {
 // heats to them at the limit of tension.
 func (sv *solver) resoaked(s program.Schedule) (out []program.Schedule) {
 	n := coolingFrom(s.Segments) - 1
-	if n < 0 || s.Segments[n].To == s.From || n > 0 && s.Segments[n-1].To == s.Segments[n].To {
-		return nil // it begins there, or holds in several segments
+	if n < 0 {
+		return nil
 	}
-	c, was := sv.st.Controller, s.Segments[n]
-	wasHold, _ := sv.soaks.soakAt(was.To.Kelvin())
+	was := s.Segments[n]
 	for _, by := range resoakBy {
-		to := c.Temp(was.To.Add(unit.Delta(by)))
-		hold, _ := sv.soaks.soakAt(to.Kelvin())
-		longer := hold / wasHold
-		if !(longer > 0) || math.IsInf(longer, 1) || to.Less(sv.frame.Coolest) || sv.frame.Hottest.Less(to) ||
-			n > 0 && !s.Segments[n-1].To.Less(to) || n+1 < len(s.Segments) && !s.Segments[n+1].To.Less(to) {
+		to, longer, _, ok := sv.soakElsewhere(s, n, unit.Delta(by))
+		if !ok || longer <= 0 || n+1 < len(s.Segments) && !s.Segments[n+1].To.Less(to) {
 			continue
 		}
 		t := program.Schedule{From: s.From, Segments: slices.Clone(s.Segments)}
-		t.Segments[n].To, t.Segments[n].Hold = to, max(time.Minute, c.Hold(time.Duration(longer*float64(was.Hold))))
+		t.Segments[n].To, t.Segments[n].Hold = to, max(time.Minute, sv.st.Controller.Hold(time.Duration(longer*float64(was.Hold))))
 		if n == 0 {
 			t.Segments[n].Rate = sv.heatedAtOnce(t)
 		}

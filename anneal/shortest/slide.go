@@ -61,6 +61,15 @@ func (sv *solver) slide(s program.Schedule) error {
 	return nil
 }
 
+// slideBest goes down from the best program, and remembers what it leaves as the best.
+func (sv *solver) slideBest() error {
+	if err := sv.slide(*sv.best); err != nil {
+		return err
+	}
+	sv.slid = key(*sv.best)
+	return nil
+}
+
 // descent is where a slide is.
 type descent struct {
 	sv     *solver

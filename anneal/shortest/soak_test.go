@@ -19,7 +19,7 @@ func ladderIn(t *testing.T, n int) (*solver, grid) {
 	if err := sv.begin(rule.Schedule); err != nil {
 		t.Fatal(err)
 	}
-	base := draft{from: sv.frame.From.Kelvin(), soak: sv.frame.Soak.Kelvin(), hold: sv.frame.Hold.Seconds()}
+	base := sv.ruleDraft()
 	if err := sv.heat(&base); err != nil {
 		t.Fatal(err)
 	}

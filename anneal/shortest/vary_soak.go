@@ -57,31 +57,41 @@ func (v *varier) heating(soak int) {
 			v.try(3<<(2*soak), func(segs []program.Segment) { segs[soak].Rate, segs[soak].Hold = r, hold })
 		}
 	}
-	if was.To == v.s.From || soak > 0 && v.s.Segments[soak-1].To == was.To {
-		return // it begins there, or holds in several segments
-	}
 	v.soaks(soak)
 }
 
 // soaks tries other soaks, heated to as the ladder says.
 func (v *varier) soaks(soak int) {
 	c, was := v.sv.st.Controller, v.s.Segments[soak]
-	wasHold, wasRate := v.sv.soaks.soakAt(was.To.Kelvin())
 	for _, by := range soakBy {
-		to := c.Temp(was.To.Add(unit.Delta(by)))
-		hold, rate := v.sv.soaks.soakAt(to.Kelvin())
-		longer := hold / wasHold
-		if to.Less(v.sv.frame.Coolest) || v.sv.frame.Hottest.Less(to) || soak > 0 && !v.s.Segments[soak-1].To.Less(to) || math.IsInf(longer, 0) || math.IsNaN(longer) {
+		to, longer, faster, ok := v.sv.soakElsewhere(v.s, soak, unit.Delta(by))
+		if !ok {
 			continue
 		}
 		for _, more := range soakLonger {
 			hold := max(time.Minute, c.Hold(time.Duration(longer*more*float64(was.Hold))))
 			v.try(3<<(2*soak), func(segs []program.Segment) { segs[soak].To, segs[soak].Hold = to, hold })
-			if r, err := c.Rate(was.Rate * unit.Rate(rate/wasRate)); err == nil && soak == 0 {
+			if r, err := c.Rate(was.Rate * unit.Rate(faster)); err == nil && soak == 0 {
 				v.try(3<<(2*soak), func(segs []program.Segment) { segs[soak].To, segs[soak].Hold, segs[soak].Rate = to, hold, r })
 			}
 		}
 	}
+}
+
+// soakElsewhere is a soak hotter than that of a program: where it is, and by which factors
+// it is longer and heated to faster, as the ladder says. It is none where the program begins
+// with its soak or holds it in several segments, nor where pieces do not bear it.
+func (sv *solver) soakElsewhere(s program.Schedule, soak int, by unit.Delta) (to unit.Temp, longer, faster float64, ok bool) {
+	was := s.Segments[soak]
+	if was.To == s.From || soak > 0 && s.Segments[soak-1].To == was.To {
+		return was.To, 1, 1, false
+	}
+	to = sv.st.Controller.Temp(was.To.Add(by))
+	wasHold, wasRate := sv.soaks.soakAt(was.To.Kelvin())
+	hold, rate := sv.soaks.soakAt(to.Kelvin())
+	longer, faster = hold/wasHold, rate/wasRate
+	borne := !to.Less(sv.frame.Coolest) && !sv.frame.Hottest.Less(to)
+	return to, longer, faster, borne && (soak == 0 || s.Segments[soak-1].To.Less(to)) && !math.IsInf(longer, 0) && !math.IsNaN(longer)
 }
 
 // soakAt is how long a soak must be [s], and how fast it may be heated to at first
